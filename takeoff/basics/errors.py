@@ -1,0 +1,61 @@
+"""The exceptions of the package, each with the exit code the command line leaves with.
+
+TakeoffError                  1  our own fault
+ +- UsageError                2  the command was typed wrongly
+ +- JobError                  3  the job file asks for something impossible; carries every fault found at its level
+ +- UnreadableFileError       4  a geometry file cannot be used
+ +- ShapeError                5  the shape is not a roof or a wall that can be solved
+
+A stop finding (exit 6) and differences found (exit 7) are results, not exceptions.
+"""
+
+from __future__ import annotations
+
+from enum import IntEnum
+
+
+class ExitCode(IntEnum):
+    """What the command line leaves with, by kind of outcome."""
+
+    DONE = 0
+    OUR_FAULT = 1
+    USAGE = 2
+    JOB = 3
+    UNREADABLE = 4
+    SHAPE = 5
+    STOPPED = 6
+    DIFFERENT = 7
+
+
+class TakeoffError(Exception):
+    """Root of the family. `faults` are complete sentences, one a fault, each saying where and what to do."""
+
+    exit_code = ExitCode.OUR_FAULT
+
+    def __init__(self, *faults: str) -> None:
+        super().__init__("\n".join(faults))
+        self.faults = faults
+
+
+class UsageError(TakeoffError):
+    """The command was typed wrongly."""
+
+    exit_code = ExitCode.USAGE
+
+
+class JobError(TakeoffError, ValueError):
+    """The job file asks for something impossible."""
+
+    exit_code = ExitCode.JOB
+
+
+class UnreadableFileError(TakeoffError, OSError):
+    """A file cannot be read as what it claims to be."""
+
+    exit_code = ExitCode.UNREADABLE
+
+
+class ShapeError(TakeoffError, ValueError):
+    """The geometry is not a roof or a wall that can be solved; names the edges and what to change."""
+
+    exit_code = ExitCode.SHAPE

@@ -1,0 +1,50 @@
+"""Plane polygons as rings of points: area, direction, half-plane clips. Plain floats, any unit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from takeoff.basics.vectors import Point2, Ring2
+
+
+def signed_area(ring: Sequence[Point2]) -> float:
+    """Area of a ring, positive counter-clockwise, in the square of the points' unit.
+
+    >>> signed_area(((0, 0), (2, 0), (2, 1), (0, 1)))
+    2.0
+    """
+    if len(ring) < 3:
+        return 0.0
+    ox, oy = ring[0]
+    total = 0.0
+    for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        total += (ax - ox) * (by - oy) - (bx - ox) * (ay - oy)
+    return total / 2.0
+
+
+def rings_area(rings: Sequence[Sequence[Point2]]) -> float:
+    """Area of an outer ring less its holes, whatever their directions: the first ring is the outer one."""
+    if not rings:
+        return 0.0
+    return abs(signed_area(rings[0])) - sum(abs(signed_area(ring)) for ring in rings[1:])
+
+
+def clip_half_plane(ring: Sequence[Point2], nx: float, ny: float, d: float) -> Ring2:
+    """The part of a ring where nx*x + ny*y <= d (Sutherland-Hodgman; Comm. ACM 17(1), 1974).
+
+    A ring that the line cuts into several parts comes back as one ring with coincident edges along the line: its area
+    is right. Returns an empty ring where nothing is left.
+    """
+    kept: list[Point2] = []
+    count = len(ring)
+    for i in range(count):
+        ax, ay = ring[i]
+        bx, by = ring[(i + 1) % count]
+        da = nx * ax + ny * ay - d
+        db = nx * bx + ny * by - d
+        if da <= 0.0:
+            kept.append((ax, ay))
+        if (da < 0.0 < db) or (db < 0.0 < da):
+            t = da / (da - db)
+            kept.append((ax + t * (bx - ax), ay + t * (by - ay)))
+    return tuple(kept) if len(kept) >= 3 else ()

@@ -1,0 +1,42 @@
+"""Counting and rounding as the order needs them: counts never fall to a floating-point crumb, lengths go up once."""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+from math import ceil
+
+
+def count_up(length: float, unit: float, tolerance: float = 0.5) -> int:
+    """How many units of `unit` cover `length`: ceil((length - tolerance) / unit), at least 0.
+
+    `length`, `unit` and `tolerance` share one unit, mm by default. 12 192 / 762 is 16, not 17.
+
+    >>> count_up(12192.0000001, 762)
+    16
+    >>> count_up(12193, 762)
+    17
+    """
+    return max(0, ceil((length - tolerance) / unit))
+
+
+def round_up_mm(length_mm: float, step_mm: float, tolerance_mm: float = 0.01) -> float:
+    """Next multiple of `step_mm` at or above `length_mm` [mm]; the only rounding a bought length sees.
+
+    The default tolerance is the rule for computed lengths (design: ceil((reach - tolerance) / step) x step).
+
+    >>> round_up_mm(4381.2, 10)
+    4390.0
+    >>> round_up_mm(4380.000001, 10)
+    4380.0
+    """
+    return float(ceil((length_mm - tolerance_mm) / step_mm) * step_mm)
+
+
+def half_up(value: float, places: int) -> float:
+    """Round half away from zero on the shortest decimal text of the float, as a spreadsheet's ROUND does.
+
+    >>> half_up(2.675, 2), half_up(0.5, 0), half_up(-0.5, 0)
+    (2.68, 1.0, -1.0)
+    """
+    quantum = Decimal(1).scaleb(-places)
+    return float(Decimal(repr(float(value))).quantize(quantum, rounding=ROUND_HALF_UP))

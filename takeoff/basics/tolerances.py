@@ -1,0 +1,22 @@
+"""Every tolerance of the program, with its unit and its reason, in one record."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Tolerances:
+    """Distances below which two things count as one."""
+
+    same_point_mm: float = 0.5  # a survey or a drawing is no better; far below any cut on site
+    same_length_mm: float = 0.01  # crumbs of floating point on a computed length: never buys a step more
+    same_plane_mm: float = 5.0  # imported faces further off their fitted plane than this are another plane
+    same_plane_deg: float = 1.0  # ... or turned from it by more than this
+    level_slope: float = 0.02  # an imported edge falling less than 2 % is built level, with a finding
+    level_exact: float = 1e-6  # a generated edge is level by construction; this is its rounding
+    least_area_mm2: float = 100.0  # a face smaller than 10 x 10 mm is a crumb, not a plane
+    closure_rel: float = 1e-9  # planes must add up to the outline to this, plus the input's own rounding
+
+
+TOLERANCES = Tolerances()

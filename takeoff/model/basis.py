@@ -1,0 +1,89 @@
+"""Why a figure is what it is: the basis of every value, the working of every quantity."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Status(StrEnum):
+    """How well a value is vouched for."""
+
+    SEEN = "seen"  # read in the named source
+    SEEN_RESTATED = "seen_restated"  # read on a page that restates the named source
+    MEMORY = "memory"  # recalled, not seen: verify before relying on it
+    COMMON_PRACTICE = "common_practice"  # custom of the trade, no source claimed
+    DERIVED = "derived"  # arithmetic from values that have a basis of their own
+    SET_IN_JOB = "set_in_job"  # given by whoever wrote the job
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """Where one value comes from. `via` names the page that restates `source`; `holds` is its range of validity."""
+
+    status: Status
+    source: str = ""
+    clause: str = ""
+    via: str = ""
+    holds: str = ""
+
+    def words(self) -> str:
+        """One line for a person: status, source, clause, page that restates it, range."""
+        head = {
+            Status.SEEN: "",
+            Status.SEEN_RESTATED: "",
+            Status.MEMORY: "from memory, verify: ",
+            Status.COMMON_PRACTICE: "common practice, no source",
+            Status.DERIVED: "derived: ",
+            Status.SET_IN_JOB: "set in the job",
+        }[self.status]
+        parts = [part for part in (self.source, self.clause) if part]
+        text = head + ", ".join(parts) if self.status is not Status.COMMON_PRACTICE else head
+        if self.status is Status.COMMON_PRACTICE and self.clause:
+            text += f" ({self.clause})"
+        if self.via:
+            text += f" (via {self.via})"
+        return f"{text}; holds for {self.holds}" if self.holds else text
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """A named number or word that a rule uses, with its unit and basis. `says` explains it in a line."""
+
+    name: str
+    value: float | str | bool
+    unit: str
+    basis: Basis
+    says: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One value that entered a rule. `basis` is None for values measured on the shape; `ref` names what was
+    measured."""
+
+    name: str
+    value: float | str
+    unit: str
+    basis: Basis | None = None
+    ref: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """A rule in words or a formula, and the terms that entered it. Prose is made where files are written."""
+
+    rule: str
+    terms: tuple[Term, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A measured or counted figure in trade units (m, m2, each, kg, L), with what it refers to and why."""
+
+    id: str
+    item: str
+    figure: float
+    unit: str
+    refs: tuple[str, ...]
+    working: Working

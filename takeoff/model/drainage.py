@@ -1,0 +1,78 @@
+"""Gutters and downpipes on the eaves of a roof."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from takeoff.basics.vectors import Point3
+from takeoff.model.basis import Working
+from takeoff.model.findings import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class GutterCorner:
+    """A corner of a gutter run: "external" or "internal", plan angle between the legs [degrees]."""
+
+    kind: str
+    angle_deg: float
+    at_mm: Point3
+
+
+@dataclass(frozen=True, slots=True)
+class GutterLeg:
+    """One straight leg of gutter along an eave: a to b runs left to right seen from outside."""
+
+    edge: str
+    outline_edges: tuple[int, ...]
+    a_mm: Point3
+    b_mm: Point3
+    length_mm: float
+    plan_catchment_mm2: float
+
+
+@dataclass(frozen=True, slots=True)
+class GutterRun:
+    """Legs chained round corners. A ring has no ends; otherwise one left and one right stop end.
+
+    `plan_catchment_mm2` is the plan area that drains to it; `pitch_deg` the steepest plane draining into it.
+    """
+
+    id: str
+    roof: str
+    legs: tuple[GutterLeg, ...]
+    corners: tuple[GutterCorner, ...]
+    ring: bool
+    plan_catchment_mm2: float
+    pitch_deg: float
+
+    @property
+    def length_mm(self) -> float:
+        """Sum of the legs [mm]."""
+        return sum(leg.length_mm for leg in self.legs)
+
+
+@dataclass(frozen=True, slots=True)
+class Downpipe:
+    """One downpipe: where its outlet is, `along_mm` from the start of its run; height from gutter to ground."""
+
+    id: str
+    run: str
+    at_mm: Point3
+    along_mm: float
+    height_mm: float
+    catchment_mm2: float
+
+
+@dataclass(frozen=True, slots=True)
+class DownpipePlan:
+    """Downpipes of one run. `decided_by` names the limit that fixed the count; `limits` has (limit, count it asks
+    for)."""
+
+    run: str
+    method: str
+    count: int
+    decided_by: str
+    limits: tuple[tuple[str, int], ...]
+    pipes: tuple[Downpipe, ...]
+    working: Working
+    findings: tuple[Finding, ...] = ()

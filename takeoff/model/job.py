@@ -1,0 +1,267 @@
+"""The job file's schema and the record of a job in one: what a person writes down to have a house taken off.
+
+Lengths in mm, pitches in degrees, edges and walls numbered from 1 as they are typed. Keys that are not here are faults.
+"""
+
+from __future__ import annotations
+
+import datetime
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Length = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False)]
+Offset = Annotated[float, Field(ge=0, le=100_000, allow_inf_nan=False)]
+Height = Annotated[float, Field(ge=-100_000, le=1_000_000, allow_inf_nan=False)]
+Pitch = Annotated[float, Field(ge=1, le=85, allow_inf_nan=False)]
+Coordinate = Annotated[float, Field(ge=-1e11, le=1e11, allow_inf_nan=False)]
+PlanPoint = tuple[Coordinate, Coordinate]
+PlanRing = Annotated[list[PlanPoint], Field(min_length=3, max_length=20_000)]
+Name = Annotated[str, Field(min_length=1, max_length=60)]
+Bearing = Literal["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"]
+
+
+class _Part(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, use_enum_values=False)
+
+
+class WindZone(StrEnum):
+    """Wind zones of timber-framed building practice."""
+
+    LOW = "low"
+    MEDIUM = "medium"
+    HIGH = "high"
+    VERY_HIGH = "very_high"
+    EXTRA_HIGH = "extra_high"
+
+
+class Site(_Part):
+    """Where the house stands, as far as the order cares."""
+
+    wind_zone: WindZone | None = Field(
+        default=None, strict=False, description="low, medium, high, very_high or extra_high"
+    )
+    rain_mm_per_h: Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)] | None = Field(
+        default=None, description="design rainfall intensity for gutters [mm/h]"
+    )
+    longest_piece_mm: Length | None = Field(
+        default=None, description="longest sheet that can be brought to the site [mm]"
+    )
+
+
+class RiseStep(_Part):
+    """One step of an edge's rise: a pitch (or vertical, or flat) up to a height above that edge's fascia."""
+
+    up_to_mm: Length | None = Field(
+        default=None, description="height above this edge's fascia where the step ends; none: to the top"
+    )
+    pitch_deg: Pitch | None = Field(default=None, description="pitch of the step")
+    vertical: bool = Field(default=False, description="true: the step stands upright")
+    flat: bool = Field(default=False, description="true: what is left at this height is one level top")
+
+
+class EdgeJob(_Part):
+    """What differs on one edge of an outline."""
+
+    kind: Literal["eave", "gable", "wall"] | None = Field(
+        default=None, description="eave, gable, or wall (the roof stops against one)"
+    )
+    pitch_deg: Pitch | None = None
+    eave_overhang_mm: Offset | None = None
+    verge_overhang_mm: Offset | None = None
+    fascia_height_mm: Height | None = None
+    rise: Annotated[list[RiseStep], Field(min_length=1, max_length=8)] | None = Field(
+        default=None,
+        description="pitch by height, lowest first: half hips, gablets, mansards, gambrels, sprockets, flat tops",
+    )
+    start_side: Literal["left", "right"] | None = Field(
+        default=None, description="side sheet laying starts from, seen from below the eave"
+    )
+
+
+class CoveringJob(_Part):
+    """How a roof's planes are covered."""
+
+    profile: Name = "corrugated"
+    bmt_mm: Annotated[float, Field(gt=0, le=3, allow_inf_nan=False)] | None = Field(
+        default=None, description="base metal thickness [mm]"
+    )
+    lay_from: Bearing | None = Field(default=None, description="lee end: laying goes from here towards the wind")
+    colour: Annotated[str, Field(max_length=60)] = ""
+    first_cover_mm: Length | None = Field(
+        default=None, description="visible width of the first strip, when it is ripped"
+    )
+
+
+class MeshJob(_Part):
+    """A roof taken from a mesh file instead of an outline."""
+
+    file: Annotated[str, Field(min_length=1, max_length=400)]
+    unit: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
+        default=None, description="unit of the file; without it a finding says what was taken"
+    )
+    up: Literal["x", "y", "z", "-x", "-y", "-z"] | None = Field(
+        default=None, description="axis that points up; without it a finding says what was taken"
+    )
+    edge_is: Literal["outline", "wall_line", "sheet_end", "spouting_outside"] = Field(
+        default="outline", description="which line the model's roof edge is drawn to"
+    )
+
+
+class RoofJob(_Part):
+    """One roof: an outline or a wall line with pitches, or a mesh."""
+
+    name: Name = "main"
+    wall_line: PlanRing | None = Field(default=None, description="outside of framing, points in order")
+    outline: PlanRing | None = Field(default=None, description="outer face of fascia or barge, points in order")
+    courtyards: Annotated[list[PlanRing], Field(max_length=50)] = Field(
+        default_factory=list, description="holes in the wall line or outline; their edges are numbered on"
+    )
+    mesh: MeshJob | None = None
+    eave_overhang_mm: Offset = 0.0
+    verge_overhang_mm: Offset = 0.0
+    fascia_height_mm: Height | None = Field(
+        default=None, description="underside of sheets above finished floor at the outline"
+    )
+    pitch_deg: Pitch | None = None
+    edges: dict[int, EdgeJob] = Field(default_factory=dict)
+    covering: CoveringJob = Field(default_factory=lambda: CoveringJob())
+    below: Name | None = Field(default=None, description="name of the higher roof at whose wall line this one is cut")
+    allow_partial: bool = Field(
+        default=False, description="take off what closes of an imported shape and mark it partial"
+    )
+
+
+class PurlinsJob(_Part):
+    """Purlins: section by width x depth (laid on flat), gauge, and the rafters that carry them."""
+
+    section: Annotated[str, Field(pattern=r"^\d{2,3}x\d{2,3}$")] | None = None
+    spacing_mm: Length | None = None
+    supports_mm: Length | None = Field(default=None, description="rafter or truss spacing")
+    stock_mm: Annotated[list[Annotated[int, Field(gt=0, le=30_000)]], Field(min_length=1, max_length=40)] | None = None
+
+
+class UnderlayJob(_Part):
+    """Roof underlay."""
+
+    roll: Name | None = None
+    direction: Literal["horizontal", "vertical"] | None = None
+
+
+class RainwaterJob(_Part):
+    """Spouting, downpipes and the method that sizes them."""
+
+    gutter: Name | None = None
+    downpipe: Name | None = None
+    method: Literal["e1_as1", "area_per_m2"] | None = None
+    ground_mm: Height | None = Field(
+        default=None, description="ground level at the downpipes, negative below the floor"
+    )
+    soffit_mm: Height | None = None
+    none_on: list[int] = Field(default_factory=list, description="outline edges that carry no spouting")
+    downpipes_at: list[PlanPoint] = Field(
+        default_factory=list, description="places of the downpipes on the plan, by hand"
+    )
+
+
+class OpeningJob(_Part):
+    """A window or door, on the wall of that number, seen from outside."""
+
+    wall: Annotated[int, Field(ge=1)]
+    from_left_mm: Offset
+    sill_mm: Height
+    width_mm: Length
+    height_mm: Length
+    name: Name | None = None
+
+
+class BoardJob(_Part):
+    """A board that the catalogue does not know."""
+
+    width_mm: Length
+    cover_mm: Length
+    kind: Literal["bevel_back", "rebated", "rusticated", "shiplap", "vertical"] | None = None
+    thickness_mm: Length | None = None
+
+
+class ZoneJob(_Part):
+    """Cladding of some walls: direction and board. Without `walls`, every wall no other zone names."""
+
+    walls: list[Annotated[int, Field(ge=1)]] | None = None
+    direction: Literal["horizontal", "vertical"] = "horizontal"
+    board: Name | BoardJob
+    even_coursing: bool | None = None
+
+
+class ElevationJob(_Part):
+    """A wall given by itself, without a wall line: width, heights, and the points of a raked top."""
+
+    name: Name
+    width_mm: Length
+    height_mm: Length
+    top: list[PlanPoint] = Field(
+        default_factory=list, description="points of a raked top, x from the left, y over the floor"
+    )
+    left: Literal["external", "internal", "none"] = "external"
+    right: Literal["external", "internal", "none"] = "external"
+
+
+class WallsJob(_Part):
+    """Walls on the wall line of the first roof, or elevations given by themselves."""
+
+    height_mm: Length | None = Field(
+        default=None, description="frame height, finished floor to the soffit line or plate"
+    )
+    roof: Name | None = Field(default=None, description="roof whose wall line the walls stand on; the first without it")
+    elevations: list[ElevationJob] = Field(default_factory=list)
+    zones: list[ZoneJob] = Field(default_factory=list)
+    openings: list[OpeningJob] = Field(default_factory=list)
+    ground_mm: Height | None = Field(default=None, description="ground along the walls, negative below the floor")
+    ground_by_wall: dict[int, tuple[Height, Height]] = Field(
+        default_factory=dict, description="ground at left and right end"
+    )
+    paved: bool = False
+    gables: bool = Field(default=True, description="clad the gable ends above the frame height")
+    stud_mm: Length | None = None
+    cavity_mm: Offset | None = None
+    wrap: Name | None = None
+    stock_mm: Annotated[list[Annotated[int, Field(gt=0, le=30_000)]], Field(min_length=1, max_length=40)] | None = None
+
+
+class ProfileJob(_Part):
+    """A sheet profile the catalogue does not know."""
+
+    name: Name | None = None
+    cover_mm: Length
+    overall_mm: Length
+    rib_pitch_mm: Length
+    depth_mm: Length
+    least_pitch_deg: Annotated[float, Field(ge=0, le=85, allow_inf_nan=False)]
+    least_pitch_lapped_deg: Annotated[float, Field(ge=0, le=85, allow_inf_nan=False)] | None = None
+    half_turn_same: bool = False
+    girth_mm: Length | None = None
+    kg_per_m: dict[float, Annotated[float, Field(gt=0, le=100, allow_inf_nan=False)]] = Field(default_factory=dict)
+    expansion_limit_mm: Length | None = None
+    foot_turn_mm: Offset = 0.0
+
+
+class Job(_Part):
+    """A house to be taken off."""
+
+    job: Name
+    revision: Annotated[str, Field(max_length=12)] = "A"
+    date: datetime.date | None = Field(default=None, strict=False, description="date printed on the order")
+    north_deg: Annotated[float, Field(ge=-360, le=360, allow_inf_nan=False)] = Field(
+        default=0.0, description="bearing of plan up (+y), clockwise from north"
+    )
+    site: Site = Field(default_factory=lambda: Site())
+    roofs: Annotated[list[RoofJob], Field(min_length=0, max_length=40)] = Field(default_factory=list)
+    purlins: PurlinsJob = Field(default_factory=lambda: PurlinsJob())
+    underlay: UnderlayJob = Field(default_factory=lambda: UnderlayJob())
+    rainwater: RainwaterJob = Field(default_factory=lambda: RainwaterJob())
+    walls: WallsJob | None = None
+    profiles: dict[str, ProfileJob] = Field(default_factory=dict)
+    settings: dict[str, float | str | bool] = Field(
+        default_factory=dict, description="any setting of the catalogue by name; its basis becomes set in the job"
+    )

@@ -1,0 +1,110 @@
+"""What the measure stages hand to the order: placed sheets, runs, gutters, boards and plain quantities."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from takeoff.basics.vectors import Point2, Point3
+from takeoff.model.basis import Quantity, Working
+from takeoff.model.drainage import DownpipePlan, GutterRun
+from takeoff.model.findings import Finding
+from takeoff.model.runs import RunDemand, StockChoice
+from takeoff.model.sheets import PlaneSheets
+from takeoff.model.walls import WallBoards
+
+
+@dataclass(frozen=True, slots=True)
+class PurlinLine:
+    """One straight line of purlin, trimmer or valley board on a plane, in plane axes [mm]. `run` is its RunDemand's
+    id."""
+
+    run: str
+    plane: str
+    role: str  # purlin, eave, ridge, head, hip trimmer, valley board, fly
+    row: int
+    a_uv: Point2
+    b_uv: Point2
+
+
+@dataclass(frozen=True, slots=True)
+class FlashingRun:
+    """One flashing along one roof edge: its net length, dressings at both ends, and its section."""
+
+    run: str
+    edge: str
+    kind: str
+    flashing: str
+    net_mm: float
+    dress_a_mm: float
+    dress_b_mm: float
+    girth_mm: float
+    folds: int
+    between_deg: float
+    hand: str  # "left", "right" or ""
+    working: Working
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What one trade needs: quantities bought as they are, runs to be cut from stock, and what may be bought for each
+    item.
+
+    `trade` is one of roofing, purlins, flashings, underlay, fixings, rainwater, cladding.
+    """
+
+    trade: str
+    quantities: tuple[Quantity, ...] = ()
+    demands: tuple[RunDemand, ...] = ()
+    stock: tuple[StockChoice, ...] = ()
+    names: tuple[tuple[str, str], ...] = ()  # item id -> name on the order
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RoofingMeasured:
+    """Everything measured on the roof planes."""
+
+    sheets: tuple[PlaneSheets, ...]
+    purlins: tuple[PurlinLine, ...]
+    flashings: tuple[FlashingRun, ...]
+    needs: tuple[Need, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RainwaterMeasured:
+    """Gutters with their downpipes, and the roof catchment."""
+
+    gutters: tuple[GutterRun, ...]
+    downpipes: tuple[DownpipePlan, ...]
+    catchment: tuple[Quantity, ...]
+    needs: tuple[Need, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BattenLine:
+    """One cavity batten on a wall, in wall axes [mm]."""
+
+    wall: int
+    a_xy: Point2
+    b_xy: Point2
+    run: str
+
+
+@dataclass(frozen=True, slots=True)
+class CladdingMeasured:
+    """Everything measured on the walls."""
+
+    boards: tuple[WallBoards, ...]
+    battens: tuple[BattenLine, ...]
+    needs: tuple[Need, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedPiece:
+    """A cut piece of a run back on the house, for drawings: its id, item and where it lies in space [mm]."""
+
+    piece: str
+    item: str
+    a_mm: Point3
+    b_mm: Point3

@@ -1,0 +1,106 @@
+"""What is bought: lines, blanks, bars, and the whole takeoff of a job."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from takeoff.model.basis import Quantity, Working
+from takeoff.model.drainage import DownpipePlan, GutterRun
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job import Job
+from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
+from takeoff.model.products import Catalogue
+from takeoff.model.roof import Roof
+from takeoff.model.runs import CutPlan
+from takeoff.model.settings import Settings
+from takeoff.model.sheets import PlaneSheets, SheetBlank
+from takeoff.model.walls import Elevation
+
+HOLD = "HOLD: SITE MEASURE BEFORE MANUFACTURE"
+
+# deliveries in the order the site wants them (common practice: frame first, lining of walls last)
+DELIVERIES = ("purlins", "underlay", "roof sheets", "flashings", "rainwater", "walls")
+
+
+class Hold(StrEnum):
+    """State of a roofing order."""
+
+    HOLD = "hold"
+    MEASURED = "measured"
+    RELEASED = "released"
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """One line of the order sheet: `count` units of `unit` (each, m, m2, roll, box ...), `each_mm` where it has a
+    length.
+
+    `total` is count x length in `total_unit`, rounded half up per line. `kg` is 0 where mass is not known.
+    `note` is short words for the site; `refs` name what it is for.
+    """
+
+    id: str
+    delivery: str
+    item: str
+    name: str
+    count: float
+    unit: str
+    each_mm: float
+    total: float
+    total_unit: str
+    kg: float
+    refs: tuple[str, ...]
+    working: Working
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """Lines in delivery order, with the blanks and bars behind them."""
+
+    lines: tuple[OrderLine, ...]
+    blanks: tuple[SheetBlank, ...]
+    plans: tuple[CutPlan, ...]
+    sheets_bought_m: float
+    sheets_bought_m2: float
+    sheets_net_m2: float
+    sheets_kg: float
+    state: Hold = Hold.HOLD
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Takeoff:
+    """The whole result of a job. `order` is None when a stop finding withholds it."""
+
+    job: Job
+    job_hash: str
+    settings: Settings
+    catalogue: Catalogue
+    roofs: tuple[Roof, ...]
+    elevations: tuple[Elevation, ...]
+    roofing: RoofingMeasured
+    rainwater: RainwaterMeasured
+    cladding: CladdingMeasured
+    measures: tuple[Quantity, ...]  # areas, lengths by kind, catchment: what was measured, not what is bought
+    order: Order | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def stopped(self) -> bool:
+        """True when a stop finding withholds the order."""
+        return any(finding.severity is Severity.STOP for finding in self.findings)
+
+    def sheets_of(self, plane_id: str) -> PlaneSheets | None:
+        """The sheets of a plane, None for a plane that carries none."""
+        return next((sheets for sheets in self.roofing.sheets if sheets.plane == plane_id), None)
+
+    def gutter_plan(self, run_id: str) -> DownpipePlan | None:
+        """The downpipes of a gutter run."""
+        return next((plan for plan in self.rainwater.downpipes if plan.run == run_id), None)
+
+    @property
+    def gutters(self) -> tuple[GutterRun, ...]:
+        """All gutter runs."""
+        return self.rainwater.gutters

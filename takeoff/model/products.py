@@ -1,0 +1,129 @@
+"""Things that can be bought, by data: each value carries a basis. Loaded from the catalogue, added to by the job."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from takeoff.model.basis import Basis
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """A long-run sheet profile. Widths and depth in mm, pitches in degrees, `kg_per_m` by base metal thickness.
+
+    `rib_pitch_mm` is the distance between crests; the start line moves only by whole ribs. `half_turn_same`: the
+    section is the same after a half turn in its plane, edges included. `expansion_limit_mm` is None where the data
+    gives none.
+    """
+
+    id: str
+    name: str
+    cover_mm: float
+    overall_mm: float
+    rib_pitch_mm: float
+    depth_mm: float
+    least_pitch_deg: float
+    least_pitch_lapped_deg: float
+    half_turn_same: bool
+    girth_mm: float
+    kg_per_m: Mapping[float, float]
+    basis: Mapping[str, Basis]
+    expansion_limit_mm: float | None = None
+    foot_turn_mm: float = 0.0  # length for turning down at the eave; none on corrugate
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A weatherboard. `direction` "horizontal", "vertical" or "either"; `kind`: bevel_back, rebated, rusticated,
+    shiplap, vertical.
+
+    `even_coursing`: the lap may grow (plain bevel-back only). Lengths sold in `lengths_mm`.
+    """
+
+    id: str
+    name: str
+    kind: str
+    direction: str
+    width_mm: float
+    cover_mm: float
+    least_lap_mm: float
+    thickness_mm: float
+    even_coursing: bool
+    lengths_mm: tuple[int, ...]
+    basis: Mapping[str, Basis]
+
+
+@dataclass(frozen=True, slots=True)
+class GutterProfile:
+    """A gutter (spouting). `area_mm2` of cross-section; `width_mm` over its top; supports at `bracket_mm` at most."""
+
+    id: str
+    name: str
+    system: str  # clip_on_metal, bracketed_metal, pvc
+    area_mm2: float
+    width_mm: float
+    lengths_mm: tuple[int, ...]
+    bracket_mm: float
+    basis: Mapping[str, Basis]
+
+
+@dataclass(frozen=True, slots=True)
+class DownpipeProfile:
+    """A downpipe. `area_mm2` is its internal cross-section."""
+
+    id: str
+    name: str
+    area_mm2: float
+    lengths_mm: tuple[int, ...]
+    basis: Mapping[str, Basis]
+
+
+@dataclass(frozen=True, slots=True)
+class FlashingProfile:
+    """A flashing for one edge kind: girth, folds, stock length, lap; dressings are settings."""
+
+    id: str
+    name: str
+    edge_kind: str
+    girth_mm: float
+    folds: int
+    stock_mm: int
+    basis: Mapping[str, Basis]
+
+
+@dataclass(frozen=True, slots=True)
+class Timber:
+    """A timber section sold in fixed lengths: purlins, battens, trimmers."""
+
+    id: str
+    name: str
+    width_mm: float
+    depth_mm: float
+    lengths_mm: tuple[int, ...]
+    basis: Mapping[str, Basis]
+
+
+@dataclass(frozen=True, slots=True)
+class Roll:
+    """Underlay, wall wrap or tape: `width_mm` by `length_mm`, laps are settings."""
+
+    id: str
+    name: str
+    use: str  # roof, wall
+    width_mm: float
+    length_mm: float
+    basis: Mapping[str, Basis]
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """Everything that can be named in a job, by id."""
+
+    profiles: Mapping[str, Profile]
+    boards: Mapping[str, Board]
+    gutters: Mapping[str, GutterProfile]
+    downpipes: Mapping[str, DownpipeProfile]
+    flashings: Mapping[str, FlashingProfile]
+    timbers: Mapping[str, Timber]
+    rolls: Mapping[str, Roll]

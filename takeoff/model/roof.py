@@ -1,0 +1,205 @@
+"""The roof as a shape: planes, upright faces, edges and nodes. Lengths in mm, angles in degrees, z = 0 finished floor.
+
+Edges are named as the trade names them:
+
+eave             level low edge; carries the spouting
+verge            sloping free edge; carries the barge
+ridge            level edge from which both planes fall away
+hip              sloping edge at an outside corner
+valley           sloping edge at an inside corner; water runs into it
+head             level high free edge, under a cap
+apron head       top of a plane against a wall
+apron side       side of a plane against a wall
+pitch change     level edge between an upper and a lower slope of one fall
+internal gutter  level edge between two planes that fall towards it
+
+Plane frame, looking at the plane from outside below its eave:
+
+         ridge
+     +-----------+        v  up the slope
+    /             \\       ^
+   /     plane     \\      |        u  level, left to right
+  +-----------------+     +--> u   n = u x v points outward
+         eave
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from takeoff.basics.vectors import Point2, Point3, Ring2
+from takeoff.model.findings import Finding
+
+
+class EdgeKind(StrEnum):
+    """What an edge is to the trade."""
+
+    EAVE = "eave"
+    VERGE = "verge"
+    RIDGE = "ridge"
+    HIP = "hip"
+    VALLEY = "valley"
+    HEAD = "head"
+    APRON_HEAD = "apron head"
+    APRON_SIDE = "apron side"
+    PITCH_CHANGE = "pitch change"
+    INTERNAL_GUTTER = "internal gutter"
+
+
+INNER_KINDS = frozenset(
+    {EdgeKind.RIDGE, EdgeKind.HIP, EdgeKind.VALLEY, EdgeKind.PITCH_CHANGE, EdgeKind.INTERNAL_GUTTER}
+)
+
+
+class Covering(StrEnum):
+    """Whether a plane is sheeted. `other` (a flat top, a membrane) is measured and drained, not sheeted."""
+
+    SHEETS = "sheets"
+    OTHER = "other"
+
+
+class UprightKind(StrEnum):
+    """What a vertical face of the roof is."""
+
+    GABLE = "gable"
+    CHEEK = "cheek"
+    STEP = "step"
+    ABUTTING = "abutting"
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Right-handed unit axes in space. A plane point (u, v) lies at origin + u*u_axis + v*v_axis."""
+
+    origin_mm: Point3
+    u: Point3
+    v: Point3
+    n: Point3
+
+    def to_space(self, point: Point2) -> Point3:
+        """Plane coordinates (u, v) [mm] to space [mm]."""
+        a, b = point
+        return (
+            self.origin_mm[0] + a * self.u[0] + b * self.v[0],
+            self.origin_mm[1] + a * self.u[1] + b * self.v[1],
+            self.origin_mm[2] + a * self.u[2] + b * self.v[2],
+        )
+
+    def to_plane(self, point: Point3) -> Point2:
+        """A point in space [mm] to (u, v) [mm]; its distance off the plane is dropped."""
+        x, y, z = (point[0] - self.origin_mm[0], point[1] - self.origin_mm[1], point[2] - self.origin_mm[2])
+        return (
+            x * self.u[0] + y * self.u[1] + z * self.u[2],
+            x * self.v[0] + y * self.v[1] + z * self.v[2],
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class RoofPlane:
+    """A connected coplanar region of roof. `rings_uv`: outer ring counter-clockwise, then holes, least u and v are 0.
+
+    `outline_edges` are the 1-based edges of the outline it rises from (several where collinear); `bearing_deg` is the
+    compass bearing of the downhill direction, clockwise from north; `fascia_height_mm` is the plane's height over z = 0
+    at the outline; `flat_error_mm` is how far imported points lie off the fitted plane.
+    """
+
+    id: str
+    roof: str
+    frame: Frame
+    rings_uv: tuple[Ring2, ...]
+    outline_edges: tuple[int, ...]
+    step: int
+    pitch_deg: float
+    bearing_deg: float
+    area_mm2: float
+    plan_area_mm2: float
+    fascia_height_mm: float = 0.0
+    covering: Covering = Covering.SHEETS
+    flat_error_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class UprightFace:
+    """A vertical face of the roof: it joins planes, carries no sheets, and is no part of the roof area.
+
+    `outline_edge` is the 1-based outline edge a gable stands on, 0 where there is none.
+    """
+
+    id: str
+    roof: str
+    frame: Frame
+    rings_uv: tuple[Ring2, ...]
+    kind: UprightKind
+    area_mm2: float
+    outline_edge: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A point where edges meet: mitres, gutter corners, valley ends. `edges` are edge ids."""
+
+    id: str
+    at_mm: Point3
+    edges: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RoofEdge:
+    """The longest straight run with the same two faces and kind.
+
+    `a_mm` is the lower end (for level edges the left end, seen from outside the first face). `low` and `high` are node
+    ids of a and b. `faces`: ids of the roof planes and upright faces that meet here, the left plane first when looking
+    up from a to b; a free edge has one. `between_deg` is the included angle between the two faces, under 180, `convex`
+    when it opens downward (ridge, hip); a free edge has 180. `outline_edges`: 1-based, for edges on the outline.
+    """
+
+    id: str
+    roof: str
+    kind: EdgeKind
+    low: str
+    high: str
+    a_mm: Point3
+    b_mm: Point3
+    faces: tuple[str, ...]
+    length_mm: float
+    plan_length_mm: float
+    slope_deg: float
+    between_deg: float
+    convex: bool
+    outline_edges: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Roof:
+    """One closed roof. `outline_mm` and `wall_line_mm`: rings (outer, then courtyards) in plan, as typed, from
+    `origin_mm`.
+
+    `edge_names`: what each outline edge is ("eave", "gable", "wall"), in typed order. `cut_away_mm2` is plan area
+    declared as cut away at walls. `partial` marks a takeoff of what could be solved, on request.
+    """
+
+    name: str
+    origin_mm: Point3
+    outline_mm: tuple[Ring2, ...]
+    wall_line_mm: tuple[Ring2, ...]
+    edge_names: tuple[str, ...]
+    planes: tuple[RoofPlane, ...]
+    uprights: tuple[UprightFace, ...]
+    edges: tuple[RoofEdge, ...]
+    nodes: tuple[Node, ...]
+    cut_away_mm2: float = 0.0
+    closed: bool = True
+    partial: bool = False
+    findings: tuple[Finding, ...] = ()
+
+    def plane(self, plane_id: str) -> RoofPlane:
+        """The plane of that id. Raises KeyError."""
+        for plane in self.planes:
+            if plane.id == plane_id:
+                return plane
+        raise KeyError(plane_id)
+
+    def edges_of(self, face_id: str) -> tuple[RoofEdge, ...]:
+        """The edges that bound a face, in the roof's order."""
+        return tuple(edge for edge in self.edges if face_id in edge.faces)

@@ -1,0 +1,93 @@
+"""Long runs and how they are cut from stock: purlins, boards, battens, flashings, gutters, fascia."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Objective(StrEnum):
+    """What the optimiser makes least."""
+
+    LEAST_LENGTH = "least_length"
+    FEWEST_LENGTHS = "fewest_lengths"
+
+
+@dataclass(frozen=True, slots=True)
+class RunDemand:
+    """A run wanted on the house, measured along itself.
+
+    `length_mm` is what must be covered, dressings included, laps not. A joint may fall only at a position in
+    `splits_mm` (mm from the run's start), or anywhere when `splits_mm` is None; an empty tuple forbids joints. At a
+    joint the later piece overlaps the earlier by `lap_mm`. No piece is shorter than `least_mm`. Rows next to each
+    other (`row`, `row` + 1 of one `item` and `group`) keep their joints at least `stagger_mm` apart where they can.
+    """
+
+    id: str
+    item: str
+    length_mm: float
+    splits_mm: tuple[float, ...] | None = ()
+    lap_mm: float = 0.0
+    least_mm: float = 0.0
+    row: int = 0
+    stagger_mm: float = 0.0
+    group: str = ""
+    refs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StockChoice:
+    """What can be bought for one item: lengths [mm], optional supply per length (None = unlimited), kerf [mm]."""
+
+    item: str
+    lengths_mm: tuple[int, ...]
+    supply: tuple[int | None, ...] = ()  # empty: all unlimited; else one entry a length
+    kerf_mm: float = 0.0
+    objective: Objective = Objective.LEAST_LENGTH
+
+
+@dataclass(frozen=True, slots=True)
+class CutPiece:
+    """One piece of a run: `start_mm` along the run to `start_mm` + `length_mm`; joints overlap by the run's lap."""
+
+    id: str
+    run: str
+    start_mm: float
+    length_mm: int
+    refs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StockBar:
+    """One bought length and the pieces cut from it, in cutting order."""
+
+    item: str
+    number: int
+    stock_mm: int
+    pieces: tuple[CutPiece, ...]
+
+    @property
+    def used_mm(self) -> int:
+        """Sum of the pieces, kerfs not counted [mm]."""
+        return sum(piece.length_mm for piece in self.pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class CutPlan:
+    """All bars of one item. `bound_mm` is the proven least bought length for these pieces; laps are shown apart.
+
+    placed = sum of pieces - laps; waste = bought - placed - laps.
+    """
+
+    item: str
+    bars: tuple[StockBar, ...]
+    bound_mm: int
+    bought_mm: int
+    placed_mm: float
+    laps_mm: float
+    proof: str = ""  # how the bound was proven, in words
+
+    @property
+    def waste_mm(self) -> float:
+        """Bought less placed less laps [mm]: offcuts and kerfs."""
+        return self.bought_mm - self.placed_mm - self.laps_mm

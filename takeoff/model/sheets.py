@@ -1,0 +1,114 @@
+"""Roof sheets: placed on their planes (pieces), and bought (blanks)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from takeoff.basics.vectors import Ring2
+from takeoff.model.basis import Working
+from takeoff.model.findings import Finding
+
+
+class CutShape(StrEnum):
+    """How a sheet's end is cut."""
+
+    SQUARE = "square"
+    RAKED = "raked"
+    APEX = "apex"
+    BROKEN = "broken"
+
+
+@dataclass(frozen=True, slots=True)
+class EndCut:
+    """One end of a sheet. `edges`: ids of the roof edges it follows; `rake_deg` off square, 0 for square.
+
+    `hand` is "left" or "right": the side on which the sheet is longer, seen from below its eave; "" for square, apex,
+    broken.
+    """
+
+    shape: CutShape
+    edges: tuple[str, ...] = ()
+    rake_deg: float = 0.0
+    hand: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPiece:
+    """One sheet as laid on its plane, in plane axes (u, v) [mm].
+
+    `mark` P3.07 or P3.07a; `strip` counts from the start side, `part` 0 is the lowest of end-lapped parts.
+    `outline_uv` is the true outline over the overall width (what is cut on site), `cover_uv` the part of the sheeted
+    area that its cover lies on. `reach_mm` is the longest length along v that the piece must have over its overall
+    width; `left_mm`, `right_mm` are its sides at the real sheet edges; `order_mm` is the length bought, rounded up
+    once. `foot_v_mm` is where its low end lies. `lap_side` is "left" or "right": the side on which the next sheet
+    lies over or under it, away from the start. `lap_mm` is the end lap with the part above. `run` numbers the
+    separate sheet runs of a strip cut by a hole.
+    """
+
+    mark: str
+    plane: str
+    strip: int
+    run: int
+    part: int
+    profile: str
+    start_side: str
+    lap_side: str
+    outline_uv: Ring2
+    cover_uv: tuple[Ring2, ...]
+    reach_mm: float
+    order_mm: float
+    left_mm: float
+    right_mm: float
+    foot_v_mm: float
+    foot: EndCut
+    top: EndCut
+    lap_mm: float
+    working: Working
+    cut_from: str = ""  # mark of the longer blank a piece below the mill's least run is cut from
+
+
+@dataclass(frozen=True, slots=True)
+class PlaneSheets:
+    """The sheets of one plane and how they are set out.
+
+    `sheeted_uv`: the sheeted area (polygon with every edge moved by its signed trim), rings; `start_u_mm` is where
+    the first strip's cover begins, `start_side` the side laying starts from ("left"/"right" seen from below the
+    eave), `start_edge` words for where that is on the site ("square off the eave at the east end"); `over_edge` which
+    edge of a sheet lies over its neighbour.
+    """
+
+    plane: str
+    profile: str
+    start_side: str
+    start_u_mm: float
+    start_edge: str
+    over_edge: str
+    cover_mm: float
+    overall_mm: float
+    first_cover_mm: float
+    sheeted_uv: tuple[Ring2, ...]
+    net_mm2: float
+    pieces: tuple[SheetPiece, ...]
+    movement_mm: float  # thermal movement of the longest run, steel, by the basis in its working
+    movement_working: Working | None = None
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BlankPart:
+    """A piece inside a bought length: from `start_mm`, turned half round in its own plane or not."""
+
+    mark: str
+    start_mm: float
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SheetBlank:
+    """A bought length and the pieces in it. A plain list is one piece a blank."""
+
+    id: str
+    profile: str
+    length_mm: float
+    pieces: tuple[BlankPart, ...]

@@ -1,0 +1,99 @@
+"""Walls as elevations, and the boards laid on them. Wall axes: x from the left seen from outside, y up, mm.
+
+y = 0 is the finished floor (z = 0) on every elevation.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from takeoff.basics.vectors import Point2, Ring2
+from takeoff.model.basis import Working
+from takeoff.model.findings import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A window or door. `from_left_mm` to its left jamb, `sill_mm` over the floor. `name` as on drawings (W1)."""
+
+    name: str
+    from_left_mm: float
+    sill_mm: float
+    width_mm: float
+    height_mm: float
+
+    @property
+    def head_mm(self) -> float:
+        """Height of the head over the floor [mm]."""
+        return self.sill_mm + self.height_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """What stands at one end of a wall: "external" or "internal", with the angle between the walls [degrees]."""
+
+    kind: str
+    angle_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Elevation:
+    """One wall seen from outside. `wall` is the 1-based wall (wall-line edge); `outline_xy` its cladding outline on
+    framing (base at -floor_lap, raked top under gables), counter-clockwise. `ground_mm` is the ground's height at
+    left and right end.
+    """
+
+    id: str
+    wall: int
+    width_mm: float
+    height_mm: float  # frame height at the eave, floor to soffit or plate
+    outline_xy: Ring2
+    base_mm: float  # y of the bottom of the cladding (negative: it laps the floor)
+    openings: tuple[Opening, ...]
+    left_corner: Corner
+    right_corner: Corner
+    ground_mm: tuple[float, float]
+    paved: bool
+    bearing_deg: float
+    a_mm: Point2  # plan, left end seen from outside
+    b_mm: Point2
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BoardPiece:
+    """One board on a wall, as laid: `outline_xy` its visible or covered shape; `length_mm` what must be cut for it.
+
+    `row` counts courses from the base (horizontal) or boards from the left (vertical). `ripped_mm` is its width where
+    it is ripped, 0 for a full board; `notched` when an opening cuts part of its width.
+    """
+
+    id: str
+    wall: int
+    zone: str
+    row: int
+    outline_xy: Ring2
+    length_mm: float
+    ripped_mm: float = 0.0
+    notched: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WallBoards:
+    """The boards of one zone on one wall: `direction` "horizontal" or "vertical"; `cover_mm` as set out (even
+    coursing may be below the nominal cover); `net_mm2` wall net of openings; `marks_mm` the storey rod (course lines)
+    or board lines."""
+
+    wall: int
+    zone: str
+    direction: str
+    board: str
+    cover_mm: float
+    board_width_mm: float
+    courses: int
+    net_mm2: float
+    gross_mm2: float
+    pieces: tuple[BoardPiece, ...]
+    marks_mm: tuple[float, ...]
+    working: Working
+    findings: tuple[Finding, ...] = ()

@@ -1,0 +1,137 @@
+"""The catalogue's data files -> products and default settings, each value with its basis.
+
+A row that names no basis, or a source that sources.yaml does not list, is a fault of ours and raises at once: a
+figure without a source must not reach an order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields
+from functools import cache
+from importlib import resources
+from typing import Any, TypeVar
+
+from takeoff.basics.errors import TakeoffError
+from takeoff.model.basis import Basis, Setting, Status
+from takeoff.model.products import (
+    Board,
+    Catalogue,
+    DownpipeProfile,
+    FlashingProfile,
+    GutterProfile,
+    Profile,
+    Roll,
+    Timber,
+)
+from takeoff.read.yaml_tree import read_yaml
+
+T = TypeVar("T")
+
+# file name in catalogue/products -> record
+PRODUCTS: dict[str, type[Any]] = {
+    "profiles": Profile,
+    "boards": Board,
+    "gutters": GutterProfile,
+    "downpipes": DownpipeProfile,
+    "flashings": FlashingProfile,
+    "timbers": Timber,
+    "rolls": Roll,
+}
+SETTING_FILES = ("order", "roofing", "rainwater", "cladding")
+
+
+def _data(*names: str) -> Mapping[Any, Any]:
+    where = resources.files("takeoff.catalogue")
+    for name in names:
+        where = where.joinpath(name)
+    tree = read_yaml(where.read_text(encoding="utf-8"))
+    if tree.faults:
+        raise TakeoffError(*(f"catalogue/{'/'.join(names)}:{line}:{col}: {text}" for line, col, text in tree.faults))
+    if tree.value is None:
+        return {}
+    if not isinstance(tree.value, dict):
+        raise TakeoffError(f"catalogue/{'/'.join(names)}: must be a mapping")
+    return tree.value
+
+
+@cache
+def sources() -> Mapping[str, str]:
+    """Published sources by id."""
+    return {str(key): str(value) for key, value in _data("sources.yaml").items()}
+
+
+def _basis(row: Mapping[Any, Any], where: str) -> Basis:
+    try:
+        status = Status(str(row["status"]))
+    except (KeyError, ValueError):
+        raise TakeoffError(f"{where}: needs a status, one of {', '.join(Status)}") from None
+    source = str(row.get("source", ""))
+    if source and source not in sources():
+        raise TakeoffError(f"{where}: source {source} is not in sources.yaml")
+    if not source and status in (Status.SEEN, Status.SEEN_RESTATED):
+        raise TakeoffError(f"{where}: status {status} needs a source")
+    return Basis(
+        status=status,
+        source=sources().get(source, ""),
+        clause=str(row.get("clause", "")),
+        via=str(row.get("via", "")),
+        holds=str(row.get("holds", "")),
+    )
+
+
+@cache
+def default_settings() -> Mapping[str, Setting]:
+    """Every setting of catalogue/settings by name."""
+    found: dict[str, Setting] = {}
+    for file in SETTING_FILES:
+        for name, row in _data("settings", f"{file}.yaml").items():
+            where = f"catalogue/settings/{file}.yaml: {name}"
+            if name in found or not isinstance(row, dict) or "value" not in row or "unit" not in row:
+                raise TakeoffError(f"{where}: give value, unit and status once")
+            found[str(name)] = Setting(
+                name=str(name),
+                value=row["value"],
+                unit=str(row["unit"]),
+                basis=_basis(row, where),
+                says=str(row.get("says", "")),
+            )
+    return found
+
+
+def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> T:
+    values: dict[str, Any] = {"id": name}
+    allowed = {f.name for f in fields(record)}  # type: ignore[arg-type]
+    for key, value in row.items():
+        if key == "basis":
+            values["basis"] = {str(k): _basis(v, f"{where}: basis of {k}") for k, v in value.items()}
+        elif key in allowed:
+            values[str(key)] = tuple(value) if isinstance(value, list) else value
+        else:
+            raise TakeoffError(f"{where}: unknown field {key}")
+    if not values.get("basis"):
+        raise TakeoffError(f"{where}: needs a basis, by field or '*' for all")
+    try:
+        return record(**values)
+    except TypeError as err:
+        raise TakeoffError(f"{where}: {err}") from None
+
+
+@cache
+def load_catalogue() -> Catalogue:
+    """All products of catalogue/products. Raises TakeoffError for a row without a basis."""
+    return Catalogue(
+        **{
+            file: {
+                str(name): _product(record, str(name), row, f"catalogue/products/{file}.yaml: {name}")
+                for name, row in _data("products", f"{file}.yaml").items()
+            }
+            for file, record in PRODUCTS.items()
+        }
+    )
+
+
+def basis_of(product: Any, field: str) -> Basis:
+    """The basis of one field of a product: its own, else the one given for all ('*')."""
+    bases: Mapping[str, Basis] = product.basis
+    return bases.get(field) or bases.get("*") or Basis(Status.COMMON_PRACTICE)
