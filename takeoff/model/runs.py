@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.model.findings import Finding
+
 
 class Objective(StrEnum):
     """What the optimiser makes least."""
@@ -33,6 +35,7 @@ class RunDemand:
     stagger_mm: float = 0.0
     group: str = ""
     refs: tuple[str, ...] = ()
+    offset_mm: float = 0.0  # where the run starts along its rows, so that joints of rows with other starts compare
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +76,18 @@ class StockBar:
 
 
 @dataclass(frozen=True, slots=True)
+class Joint:
+    """Where two pieces of a run meet, `at_mm` along the run (the middle of its lap). `clear` is False where a joint of
+    the next row is nearer than the run's stagger because no allowed joint is further off."""
+
+    run: str
+    row: int
+    at_mm: float
+    lap_mm: float
+    clear: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class CutPlan:
     """All bars of one item. `bound_mm` is the proven least bought length for these pieces; laps are shown apart.
 
@@ -86,6 +101,8 @@ class CutPlan:
     placed_mm: float
     laps_mm: float
     proof: str = ""  # how the bound was proven, in words
+    joints: tuple[Joint, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
     @property
     def waste_mm(self) -> float:

@@ -1,0 +1,141 @@
+"""Which way each run is cut: joints of neighbouring rows clear of each other first, then the least to buy."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.runs import RunDemand
+from takeoff.order.cut_stock.greedy import fullest_bars
+from takeoff.order.cut_stock.joints import Way
+from takeoff.order.cut_stock.problem import Stock, make_problem, rank
+
+# pieces packed while ways are compared: a house list is looked at some hundred times, a huge one a few times
+PACKED_PIECES = 20000
+
+# what is made least, in order: length missing, then pieces, pairs of joints too near and length bought
+Score = tuple[int, int, int, int]
+
+
+class Chooser:
+    """Chooses a way for every run of one item.
+
+    runs: in row order; ways: at least one for each run; stock and kerf as for the optimiser. More joints than the
+    fewest are taken only to make a short supply last, or with `joints_save` where they save length or keep the joints
+    of neighbouring rows apart.
+    """
+
+    def __init__(
+        self,
+        runs: Sequence[RunDemand],
+        ways: Sequence[Sequence[Way]],
+        stock: Sequence[Stock],
+        kerf_mm: int,
+        joints_save: bool = False,
+    ) -> None:
+        self.joints_save = joints_save
+        self.runs = runs
+        self.ways = ways
+        self.stock = stock
+        self.kerf_mm = kerf_mm
+        self.beside = neighbours(runs)
+        self.budget = PACKED_PIECES
+        self._known: dict[tuple[tuple[int, int], ...], tuple[int, int]] = {}
+
+    def choose(self) -> list[int]:
+        """The number of the way taken for each run."""
+        if all(len(ways) == 1 for ways in self.ways):
+            return [0] * len(self.runs)
+        plans = [self._row_by_row(price) for price in (self._alone, self._longest_first, self._evened)]
+        best = min(plans, key=self._score)
+        return self._improved(best)
+
+    def _row_by_row(self, price: Callable[[int, int], float]) -> list[int]:
+        """Row after row the way with fewest joints too near the rows chosen so far, then the least price."""
+        chosen: dict[int, int] = {}
+        for run in range(len(self.runs)):
+            placed = [other for other in self.beside[run] if other in chosen]
+            fewest = min(len(way.pieces_mm) for way in self.ways[run])
+            options = [number for number, way in enumerate(self.ways[run]) if len(way.pieces_mm) == fewest]
+            chosen[run] = min(
+                options,
+                key=lambda way: (sum(self._near(run, way, o, chosen[o]) for o in placed), price(run, way), way),
+            )
+        return [chosen[run] for run in range(len(self.runs))]
+
+    def _alone(self, run: int, way: int) -> float:
+        """Price of the pieces when each length is cut from bars of its own [mm]: round fractions of a bar are cheap."""
+        kerf = self.kerf_mm
+        return sum(
+            min(s.length_mm / ((s.length_mm + kerf) // (piece + kerf)) for s in self.stock if s.length_mm >= piece)
+            for piece in self.ways[run][way].pieces_mm
+        )
+
+    def _longest_first(self, run: int, way: int) -> float:
+        return -float(self.ways[run][way].pieces_mm[0])
+
+    def _evened(self, run: int, way: int) -> float:
+        pieces = self.ways[run][way].pieces_mm
+        return float(max(pieces) - min(pieces))
+
+    def _near(self, run: int, way: int, other: int, other_way: int) -> int:
+        return near_joints(self.runs[run], self.ways[run][way], self.runs[other], self.ways[other][other_way])
+
+    def _improved(self, chosen: list[int]) -> list[int]:
+        """One run at a time another way, kept when the whole gets better, until the budget of packings is used."""
+        best = self._score(chosen)
+        again = True
+        while again and self.budget > 0:
+            again = False
+            for run, ways in enumerate(self.ways):
+                for way in range(len(ways)):
+                    if way == chosen[run] or self.budget <= 0:
+                        continue
+                    trial = [*chosen[:run], way, *chosen[run + 1 :]]
+                    if self._clashes(trial, run) > self._clashes(chosen, run):
+                        continue
+                    score = self._score(trial)
+                    if score < best:
+                        best, chosen, again = score, trial, True
+        return chosen
+
+    def _clashes(self, chosen: Sequence[int], run: int) -> int:
+        return sum(self._near(run, chosen[run], other, chosen[other]) for other in self.beside[run])
+
+    def _score(self, chosen: Sequence[int]) -> Score:
+        clashes = sum(self._clashes(chosen, run) for run in range(len(self.runs))) // 2
+        pieces = Counter(piece for run, way in enumerate(chosen) for piece in self.ways[run][way].pieces_mm)
+        missing, bought = self._bought(pieces)
+        if self.joints_save:
+            return missing, clashes, bought, pieces.total()
+        return missing, pieces.total(), clashes, bought
+
+    def _bought(self, pieces: Mapping[int, int]) -> tuple[int, int]:
+        """Length missing and bought of a quick plan [mm]; the same pieces are packed once."""
+        key = tuple(sorted(pieces.items()))
+        if key not in self._known:
+            problem = make_problem(pieces, self.stock, self.kerf_mm)
+            self.budget -= problem.count
+            missing, bought, _, _ = rank(problem, fullest_bars(problem))
+            self._known[key] = missing, bought
+        return self._known[key]
+
+
+def neighbours(runs: Sequence[RunDemand]) -> list[list[int]]:
+    """For each run the runs of the rows next to it in its group."""
+    rows: dict[tuple[str, int], list[int]] = {}
+    for number, run in enumerate(runs):
+        rows.setdefault((run.group, run.row), []).append(number)
+    return [[*rows.get((run.group, run.row - 1), ()), *rows.get((run.group, run.row + 1), ())] for run in runs]
+
+
+def near_joints(a: RunDemand, way_a: Way, b: RunDemand, way_b: Way) -> int:
+    """Pairs of joints of two neighbouring runs that are nearer than the larger of their staggers."""
+    return sum(len(too_near(a, x, b, way_b.joints_mm)) for x in way_a.joints_mm)
+
+
+def too_near(a: RunDemand, at_mm: float, b: RunDemand, joints_mm: Iterable[float]) -> list[float]:
+    """Joints of run `b` that are nearer to the joint `at_mm` of run `a` than the larger of their staggers."""
+    gap = max(a.stagger_mm, b.stagger_mm) - TOLERANCES.same_length_mm
+    return [x for x in joints_mm if abs((x + b.offset_mm) - (at_mm + a.offset_mm)) < gap]

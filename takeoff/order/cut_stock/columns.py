@@ -1,0 +1,114 @@
+"""Column generation: patterns are made while they lower the linear programme, and the bound is proven in fractions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from takeoff.order.cut_stock.bounds import next_bought
+from takeoff.order.cut_stock.master import Column, LinearMaster
+from takeoff.order.cut_stock.pricing import Knapsack
+from takeoff.order.cut_stock.problem import Problem
+
+# prices are whole numbers of 1/2^20 mm: rounding them down costs a bound less than 0.001 mm on a thousand pieces
+PRICE_SCALE = 1 << 20
+# a pattern must be worth this much more than its bar to be taken in [mm]; the solver is no more exact
+SLACK_MM = 1e-4
+
+
+@dataclass(frozen=True, slots=True)
+class Relaxed:
+    """The linear programme at its end: cost [mm], share of each known column, a proven bound [mm], prices by kind."""
+
+    cost_mm: float
+    shares: tuple[float, ...]
+    bound_mm: Fraction
+    prices: tuple[int, ...]
+    complete: bool  # every piece is covered and no pattern could lower the cost
+    rounds: int  # linear programmes solved
+
+
+def generate(
+    master: LinearMaster,
+    demands: Sequence[int],
+    supplies: Sequence[int],
+    rounds: int,
+    cutoff_mm: float = float("inf"),
+) -> Relaxed:
+    """Solve the linear programme over all patterns, in at most `rounds`; stops once the bound is over `cutoff_mm`.
+
+    Every pattern is made from whole-number prices, and the bound is taken from the same prices (Farley, 1990), so a
+    solver that ends early or wrongly lowers the bound but never makes it false.
+    """
+    problem = master.problem
+    best = Fraction(0)
+    prices: tuple[int, ...] = ()
+    cost, shares, complete = 0.0, [0.0], False
+    used = 0
+    while used < rounds:
+        used += 1
+        cost, shares, duals, limits = master.solve()
+        trial = tuple(max(0, int(dual * PRICE_SCALE)) for dual in duals)
+        charges = _charges(problem, limits)
+        sack = Knapsack(problem.widths, trial, demands, max(problem.rooms))
+        values = [sack.value(room) for room in problem.rooms]
+        bound = safe_bound(problem, trial, demands, supplies, values)
+        if bound >= best:
+            best, prices = bound, trial
+        worth = [length + charge + SLACK_MM for length, charge in zip(problem.stock_mm, charges, strict=True)]
+        fresh = [
+            (stock, sack.pattern(problem.rooms[stock]))
+            for stock, value in enumerate(values)
+            if supplies[stock] > 0 and value > worth[stock] * PRICE_SCALE
+        ]
+        added = [column for column in fresh if master.add(column)]
+        if not added:
+            complete = master.missing() < 1e-6
+            break
+        if best > cutoff_mm:
+            break
+    return Relaxed(cost, tuple(shares), best, prices, complete, used)
+
+
+def _charges(problem: Problem, limits: Sequence[float]) -> list[float]:
+    """What a bar of a limited stock length costs on top of its length [mm]: its row's price, which is 0 or less."""
+    charges = [0.0] * len(problem.stock_mm)
+    numbers = [stock for stock, flag in enumerate(problem.limited) if flag]
+    for stock, dual in zip(numbers, limits, strict=True):
+        charges[stock] = max(0.0, -dual)
+    return charges
+
+
+def safe_bound(
+    problem: Problem,
+    prices: Sequence[int],
+    demands: Sequence[int],
+    supplies: Sequence[int],
+    values: Sequence[int],
+) -> Fraction:
+    """A length [mm] that no plan can go below, from prices and the dearest pattern of each stock length, exactly.
+
+    Prices are lowered until no pattern of an unlimited length is worth more than that length; a limited length may be
+    worth more, by an excess that is then paid once for each bar in supply.
+    """
+    total = sum(price * n for price, n in zip(prices, demands, strict=True))
+    scale = Fraction(1)
+    for stock, value in enumerate(values):
+        if value and not problem.limited[stock]:
+            scale = min(scale, Fraction(problem.stock_mm[stock] * PRICE_SCALE, value))
+    bound = total * scale / PRICE_SCALE
+    for stock, value in enumerate(values):
+        if problem.limited[stock]:
+            bound -= supplies[stock] * max(Fraction(0), value * scale / PRICE_SCALE - problem.stock_mm[stock])
+    return max(Fraction(0), bound)
+
+
+def whole_bound(problem: Problem, bound: Fraction) -> int:
+    """The least length that stock adds up to at or above a fractional bound [mm]."""
+    return next_bought(problem, -(-bound.numerator // bound.denominator))
+
+
+def columns_of(bars: Sequence[tuple[int, tuple[tuple[int, int], ...]]]) -> list[Column]:
+    """The distinct columns of a packing, in order of first use."""
+    return list(dict.fromkeys(bars))

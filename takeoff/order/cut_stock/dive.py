@@ -1,0 +1,118 @@
+"""Diving: bars of the linear programme are fixed one after the other and new patterns are made for what is left.
+
+Limited discrepancy: near the top of the dive the second and third best bar are tried as well (Sadykov, Vanderbeck and
+others, "Primal heuristics for branch and price", 2019).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from takeoff.order.cut_stock.columns import Relaxed, generate, whole_bound
+from takeoff.order.cut_stock.greedy import shrunk
+from takeoff.order.cut_stock.master import Column, LinearMaster
+from takeoff.order.cut_stock.problem import Packing, bought_of
+from takeoff.order.cut_stock.search import search
+
+
+@dataclass(slots=True)
+class Dive:
+    """One dive from the root. `rounds` is the number of linear programmes it may still solve."""
+
+    master: LinearMaster
+    best: Packing
+    best_mm: int
+    floor_mm: int
+    rounds: int
+    deviations: int = 2
+    depth: int = 3
+    bars: list[Column] = field(default_factory=list)
+
+    def run(self) -> None:
+        """Dive from the full demands; `best` and `best_mm` hold the outcome."""
+        problem = self.master.problem
+        self._node(problem.demands, problem.supplies, 0, 0, frozenset(), 0)
+
+    @property
+    def done(self) -> bool:
+        """Whether the bound is met or the rounds are used up."""
+        return self.best_mm <= self.floor_mm or self.rounds <= 0
+
+    def _node(
+        self,
+        rest: Sequence[int],
+        left: Sequence[int],
+        used_mm: int,
+        level: int,
+        banned: frozenset[Column],
+        strayed: int,
+    ) -> None:
+        problem = self.master.problem
+        if not any(rest):
+            self._keep(used_mm)
+            return
+        if self._finish_short(rest, left, used_mm):
+            return
+        self.master.set_rest(rest, left, banned)
+        relaxed = generate(self.master, rest, left, min(self.rounds, ROUNDS_A_NODE), self.best_mm - used_mm)
+        self.rounds -= relaxed.rounds
+        if used_mm + whole_bound(problem, relaxed.bound_mm) >= self.best_mm:
+            return
+        mark = len(self.bars)
+        tried = banned
+        for column, times in self._ranked(relaxed, rest, left)[: self._width(level, strayed)]:
+            if self.done:
+                break
+            after, supply, taken = self._fix(rest, left, column, times)
+            spent = used_mm + taken * problem.stock_mm[column[0]]
+            self._node(after, supply, spent, level + 1, tried, strayed + (len(tried) - len(banned)))
+            del self.bars[mark:]
+            tried = tried | {column}
+
+    def _width(self, level: int, strayed: int) -> int:
+        return 1 + (self.deviations - strayed if level < self.depth else 0)
+
+    def _ranked(self, relaxed: Relaxed, rest: Sequence[int], left: Sequence[int]) -> list[tuple[Column, int]]:
+        """Columns with how often to fix them: whole parts first, then by the part over the whole."""
+        scored = []
+        for column, share in zip(self.master.columns, relaxed.shares, strict=False):
+            if share > 1e-6:
+                whole = int(share + 1e-6)
+                scored.append((min(whole, 1), share - whole if not whole else share, column, max(1, whole)))
+        scored.sort(key=lambda item: (-item[0], -round(item[1], 6), item[2]))
+        return [(column, times) for _, _, column, times in scored]
+
+    def _fix(
+        self, rest: Sequence[int], left: Sequence[int], column: Column, times: int
+    ) -> tuple[tuple[int, ...], tuple[int, ...], int]:
+        stock, pattern = column
+        after, supply = list(rest), list(left)
+        times = max(1, min([times, left[stock], *(rest[kind] // n for kind, n in pattern)]))
+        for kind, n in pattern:
+            after[kind] -= n * times
+        supply[stock] -= times
+        self.bars += [column] * times
+        return tuple(after), tuple(supply), times
+
+    def _finish_short(self, rest: Sequence[int], left: Sequence[int], used_mm: int) -> bool:
+        """Short rests are searched exactly instead; True when that settles this branch."""
+        if sum(rest) > SHORT_REST:
+            return False
+        found = search(self.master.problem, rest, left, self.best_mm - used_mm, self.floor_mm - used_mm, SHORT_NODES)
+        if found.packing is not None:
+            mark = len(self.bars)
+            self.bars += found.packing.bars
+            self._keep(used_mm + bought_of(self.master.problem, found.packing))
+            del self.bars[mark:]
+        return found.finished
+
+    def _keep(self, used_mm: int) -> None:
+        if used_mm < self.best_mm:
+            self.best = shrunk(self.master.problem, self.bars, ())
+            self.best_mm = bought_of(self.master.problem, self.best)
+
+
+ROUNDS_A_NODE = 400
+SHORT_REST = 16
+SHORT_NODES = 4000

@@ -1,0 +1,177 @@
+"""Quick plans: first fit, best fit and fullest bar, over every way of choosing the stock. Plain Python, no solver."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from takeoff.order.cut_stock.problem import Packing, Pattern, Problem, rank, width_of
+
+
+def best_greedy(problem: Problem) -> Packing:
+    """The best of all quick plans, so that no answer is ever worse than first fit decreasing.
+
+    First and best fit decreasing are tried with every stock length as the bar to open, each bar then shrunk to the
+    shortest stock that holds it (Johnson, 1973: first fit decreasing opens at most 11/9 of the least bars plus 4).
+    """
+    best = first_fit(problem, 0, tightest=False)
+    best_rank = rank(problem, best)
+    for make in _candidates(problem):
+        packing = make()
+        packing_rank = rank(problem, packing)
+        if packing_rank < best_rank:
+            best, best_rank = packing, packing_rank
+    return best
+
+
+def _candidates(problem: Problem) -> Iterator[Callable[[], Packing]]:
+    for first in range(len(problem.stock_mm)):
+        yield lambda first=first: first_fit(problem, first, tightest=False)  # type: ignore[misc]
+        yield lambda first=first: first_fit(problem, first, tightest=True)  # type: ignore[misc]
+        yield lambda first=first: fullest_bars(problem, first)  # type: ignore[misc]
+
+
+def first_fit(problem: Problem, first: int, tightest: bool) -> Packing:
+    """Longest piece first into the first open bar it fits (`tightest`: the bar it leaves least of).
+
+    `first` is the stock length that is opened while it lasts and is long enough, else the shortest that is, else none:
+    the piece is missing. At the end each bar becomes the shortest stock that holds it.
+    """
+    widths, rooms = problem.widths, problem.rooms
+    left = list(problem.supplies)
+    bars: list[tuple[int, dict[int, int]]] = []
+    gaps: list[int] = []
+    missing: dict[int, int] = {}
+    for kind, demand in enumerate(problem.demands):
+        width = widths[kind]
+        for _ in range(demand):
+            fits = [number for number, gap in enumerate(gaps) if gap >= width]
+            if fits:
+                number = min(fits, key=gaps.__getitem__) if tightest else fits[0]
+            else:
+                stock = _open(rooms, left, width, first)
+                if stock is None:
+                    missing[kind] = missing.get(kind, 0) + 1
+                    continue
+                left[stock] -= 1
+                number = len(bars)
+                bars.append((stock, {}))
+                gaps.append(rooms[stock])
+            gaps[number] -= width
+            pattern = bars[number][1]
+            pattern[kind] = pattern.get(kind, 0) + 1
+    done = [(stock, tuple(sorted(pattern.items()))) for stock, pattern in bars]
+    return shrunk(problem, done, tuple(sorted(missing.items())))
+
+
+def _open(rooms: Sequence[int], left: Sequence[int], width: int, first: int) -> int | None:
+    if left[first] > 0 and rooms[first] >= width:
+        return first
+    fitting = [stock for stock, room in enumerate(rooms) if room >= width and left[stock] > 0]
+    return max(fitting, default=None)
+
+
+def shrunk(problem: Problem, bars: Sequence[tuple[int, Pattern]], missing: Pattern) -> Packing:
+    """Each bar moved to the shortest stock that holds it and is still to be had, fullest bars last."""
+    widths, rooms = problem.widths, problem.rooms
+    left = list(problem.supplies)
+    for stock, _ in bars:
+        left[stock] -= 1
+    moved: list[tuple[int, Pattern]] = []
+    for stock, pattern in sorted(bars, key=lambda bar: (width_of(widths, bar[1]), bar[1])):
+        need = width_of(widths, pattern)
+        left[stock] += 1
+        fit = max(number for number, room in enumerate(rooms) if room >= need and left[number] > 0)
+        left[fit] -= 1
+        moved.append((fit, pattern))
+    return Packing(tuple(moved), missing)
+
+
+def fullest_bars(problem: Problem, only: int | None = None) -> Packing:
+    """Bar after bar: the longest piece left, then the fill that leaves least of the bar; the fullest stock is taken.
+
+    `only` names the one stock length to fill while it lasts; None compares all lengths for the least share of waste.
+    """
+    widths, rooms = problem.widths, problem.rooms
+    rest = list(problem.demands)
+    left = list(problem.supplies)
+    bars: list[tuple[int, Pattern]] = []
+    missing: dict[int, int] = {}
+    while any(rest):
+        kind = next(number for number, n in enumerate(rest) if n)
+        choices = [s for s, room in enumerate(rooms) if left[s] > 0 and room >= widths[kind]]
+        if not choices:
+            missing[kind] = rest[kind]
+            rest[kind] = 0
+            continue
+        if only is not None and only in choices:
+            choices = [only]
+        stock, pattern = _fullest(widths, rest, kind, [(s, rooms[s]) for s in choices])
+        # the same bar again while the pieces last: long lists of few lengths stay quick
+        again = min(rest[number] // n for number, n in pattern)
+        again = min(again, left[stock])
+        for number, n in pattern:
+            rest[number] -= n * again
+        left[stock] -= again
+        bars += [(stock, pattern)] * again
+    return shrunk(problem, bars, tuple(sorted(missing.items())))
+
+
+def _fullest(
+    widths: Sequence[int], rest: Sequence[int], first: int, choices: Sequence[tuple[int, int]]
+) -> tuple[int, Pattern]:
+    """The stock and fill with the least share of waste among bars that hold one piece of kind `first`."""
+    top = max(room for _, room in choices) - widths[first]
+    sums = Sums(top, [(k, widths[k], rest[k] - (k == first)) for k in range(first, len(rest)) if rest[k]])
+    best: tuple[float, int, int] | None = None
+    for stock, room in choices:
+        fill = sums.most(room - widths[first])
+        share = (fill + widths[first]) / room
+        if best is None or share > best[0]:
+            best = (share, stock, fill)
+    if best is None:  # pragma: no cover - choices are never empty
+        return choices[0][0], ((first, 1),)
+    counts = sums.counts(best[2])
+    counts[first] = counts.get(first, 0) + 1
+    return best[1], tuple(sorted(counts.items()))
+
+
+class Sums:
+    """Every sum that some choice of pieces reaches, as the bits of a whole number, and how it is reached.
+
+    room: the largest sum of interest [mm]; pieces: (kind, width, how many). Longest pieces should come first: a sum is
+    then unpicked with as many long pieces as it can, which leaves the short ones for later bars.
+    """
+
+    def __init__(self, room: int, pieces: Sequence[tuple[int, int, int]]) -> None:
+        mask = (1 << (room + 1)) - 1
+        bits = 1
+        self._steps: list[tuple[int, int, int, int]] = []  # bits before, kind, width, copies
+        for kind, width, copies in reversed(pieces):
+            lot = 1
+            left = min(copies, room // width)
+            while left > 0:
+                take = min(lot, left)
+                self._steps.append((bits, kind, width, take))
+                bits |= (bits << (width * take)) & mask
+                left -= take
+                lot *= 2
+        self._bits = bits
+
+    def most(self, room: int) -> int:
+        """The largest sum not over `room`."""
+        return (self._bits & ((1 << (room + 1)) - 1)).bit_length() - 1
+
+    def least(self, room: int) -> int:
+        """The smallest sum that is `room` or more; -1 when there is none."""
+        above = self._bits >> room
+        return room + (above & -above).bit_length() - 1 if above else -1
+
+    def counts(self, total: int) -> dict[int, int]:
+        """Pieces by kind that make a sum which `most` returned."""
+        found: dict[int, int] = {}
+        for before, kind, width, take in reversed(self._steps):
+            size = width * take
+            if size <= total and before >> (total - size) & 1:
+                found[kind] = found.get(kind, 0) + take
+                total -= size
+        return found

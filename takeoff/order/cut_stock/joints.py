@@ -1,0 +1,150 @@
+"""Where a run may be joined: every way of cutting it into the fewest pieces that stock can give."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import islice, pairwise
+from math import ceil
+
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.runs import RunDemand
+
+# ways looked at for one run and one number of pieces; the longest first piece comes first, then the shortest
+WAYS = 240
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way of cutting a run: joints [mm along the run, middle of the lap] and pieces [whole mm], from its start."""
+
+    joints_mm: tuple[float, ...]
+    starts_mm: tuple[float, ...]
+    pieces_mm: tuple[int, ...]
+
+
+def whole_mm(length_mm: float) -> int:
+    """A computed length as the saw is told it: the next whole mm, floating-point crumbs forgiven."""
+    return max(1, ceil(length_mm - TOLERANCES.same_length_mm))
+
+
+def ways_to_cut(run: RunDemand, stock_mm: Sequence[int], more: int = 0) -> tuple[Way, ...]:
+    """Ways of cutting a run into the fewest pieces, plus `more`, that are each no longer than the longest stock.
+
+    At a joint both pieces pass its middle by half the lap, so k pieces sum to the run plus k - 1 laps. A run that fits
+    whole has the one way without a joint. Empty when no allowed joints make pieces that stock can give.
+    """
+    longest = max(stock_mm, default=0)
+    whole = whole_mm(run.length_mm)
+    if whole <= longest and not more:
+        return (_way(run, ()),)
+    if run.splits_mm is None:
+        return _anywhere(run, stock_mm, more)
+    inside = tuple(sorted({x for x in run.splits_mm if 0.0 < x < run.length_mm}))
+    pieces = 1 if whole <= longest else fewest_pieces(run, inside, longest)
+    if pieces is None or pieces + more > len(inside) + 1:
+        return ()
+    count = pieces + more
+    if count == 1:
+        return (_way(run, ()),)
+    ahead = islice(_choices(run, inside, longest, count, longest_first=True), WAYS)
+    behind = islice(_choices(run, inside, longest, count, longest_first=False), WAYS)
+    return tuple(dict.fromkeys(_way(run, joints) for joints in (*ahead, *behind)))
+
+
+def fewest_pieces(run: RunDemand, inside: Sequence[float], longest_mm: int) -> int | None:
+    """The least number of pieces over the allowed joints; None when a stretch between them is too long or too short."""
+    stops = (0.0, *inside, run.length_mm)
+    least: list[int | None] = [0] + [None] * (len(stops) - 1)
+    for b in range(1, len(stops)):
+        reach = [
+            n + 1 for a in range(b) if (n := least[a]) is not None and _allowed(run, stops[a], stops[b], longest_mm)
+        ]
+        least[b] = min(reach, default=None)
+    return least[-1]
+
+
+def _allowed(run: RunDemand, a_mm: float, b_mm: float, longest_mm: int) -> bool:
+    length = _length(run, a_mm, b_mm)
+    return length <= longest_mm and length + TOLERANCES.same_length_mm >= run.least_mm
+
+
+def _length(run: RunDemand, a_mm: float, b_mm: float) -> int:
+    ends = (a_mm > 0.0) + (b_mm < run.length_mm)
+    return whole_mm(b_mm - a_mm + ends * run.lap_mm / 2.0)
+
+
+def _choices(
+    run: RunDemand, inside: Sequence[float], longest_mm: int, count: int, longest_first: bool
+) -> Iterator[tuple[float, ...]]:
+    """Joints that make `count` allowed pieces; dead ends are known beforehand, so each way costs little."""
+    stops = (0.0, *inside, run.length_mm)
+    last = len(stops) - 1
+    # ends[n]: stops from which the rest can be cut into exactly n pieces
+    ends = [{last}]
+    for _ in range(count):
+        ends.append(
+            {a for a in range(last) for b in ends[-1] if b > a and _allowed(run, stops[a], stops[b], longest_mm)}
+        )
+
+    def walk(at: int, left: int, joints: tuple[float, ...]) -> Iterator[tuple[float, ...]]:
+        if left == 1:
+            if last in ends[0] and _allowed(run, stops[at], stops[last], longest_mm):
+                yield joints
+            return
+        for b in sorted(ends[left - 1], reverse=longest_first):
+            if b > at and _allowed(run, stops[at], stops[b], longest_mm):
+                yield from walk(b, left - 1, (*joints, stops[b]))
+
+    yield from walk(0, count, ())
+
+
+def _anywhere(run: RunDemand, stock_mm: Sequence[int], more: int) -> tuple[Way, ...]:
+    """Joints anywhere: whole stock lengths first or last with the remainder at the other end, and equal pieces.
+
+    Pieces = ceil((R - lap) / (stock - lap)) (practice for lapped flashings). First pieces shortened by the stagger,
+    twice the stagger and so on give the next row joints that are clear of these.
+    """
+    longest, lap = max(stock_mm, default=0), run.lap_mm
+    if longest <= lap:
+        return ()
+    fewest = max(1, ceil((run.length_mm - TOLERANCES.same_length_mm - lap) / (longest - lap)))
+    count = (1 if whole_mm(run.length_mm) <= longest else fewest) + more
+    if count == 1:
+        return (_way(run, ()),)
+    total = run.length_mm + (count - 1) * lap
+    lists: list[list[float]] = []
+    for size in stock_mm:
+        rest = total - size * (count - 1)
+        if 0.0 < rest <= longest:
+            lists += [[*[float(size)] * (count - 1), rest], [rest, *[float(size)] * (count - 1)]]
+    equal = float(whole_mm(total / count))
+    lists.append([*[equal] * (count - 1), total - equal * (count - 1)])
+    lists += _staggered(run, total, longest, count)
+    ways = []
+    for pieces in lists:
+        if all(max(run.least_mm, lap + 1.0) <= piece <= longest for piece in pieces):
+            joints = []
+            at = 0.0
+            for n, piece in enumerate(pieces[:-1]):
+                at += piece - (lap / 2.0 if n == 0 else lap)
+                joints.append(at)
+            ways.append(_way(run, tuple(joints)))
+    return tuple(dict.fromkeys(ways))
+
+
+def _staggered(run: RunDemand, total_mm: float, longest_mm: int, count: int) -> Iterator[list[float]]:
+    step = run.stagger_mm or longest_mm / 4.0
+    first = longest_mm - step
+    while first > max(run.least_mm, run.lap_mm):
+        rest = total_mm - first - longest_mm * (count - 2)
+        if 0.0 < rest <= longest_mm:
+            yield [first, *[float(longest_mm)] * (count - 2), rest]
+        first -= step
+
+
+def _way(run: RunDemand, joints_mm: tuple[float, ...]) -> Way:
+    stops = (0.0, *joints_mm, run.length_mm)
+    half = run.lap_mm / 2.0
+    starts = tuple(stop - half if stop > 0.0 else 0.0 for stop in stops[:-1])
+    return Way(joints_mm, starts, tuple(_length(run, a, b) for a, b in pairwise(stops)))

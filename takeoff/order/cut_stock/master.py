@@ -1,0 +1,187 @@
+"""The linear and the whole-number programme over known patterns, solved by HiGHS.
+
+Never turn one HiGHS object from the linear into the whole-number programme: its kept basis then leads to totals below
+the bound. `solve_whole` builds its own object every time, and nothing it says is believed before it is counted again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from takeoff.basics.errors import TakeoffError
+from takeoff.order.cut_stock.problem import Pattern, Problem
+
+# A pattern and the stock length it is cut from.
+Column = tuple[int, Pattern]
+
+
+def _quiet() -> Any:
+    import highspy
+
+    library: Any = highspy
+    solver = library.Highs()
+    for name, value in (("output_flag", False), ("threads", 1), ("random_seed", 1), ("parallel", "off")):
+        solver.setOptionValue(name, value)
+    return solver
+
+
+def _rows(problem: Problem) -> dict[int, int]:
+    """Row numbers of the limited stock lengths, after the rows of the kinds."""
+    limited = [stock for stock, flag in enumerate(problem.limited) if flag]
+    return {stock: len(problem.demands) + number for number, stock in enumerate(limited)}
+
+
+def _entries(column: Column, rows: dict[int, int]) -> tuple[list[int], list[float]]:
+    stock, pattern = column
+    index = [kind for kind, _ in pattern]
+    value = [float(n) for _, n in pattern]
+    if stock in rows:
+        index.append(rows[stock])
+        value.append(1.0)
+    return index, value
+
+
+class LinearMaster:
+    """Least cost of a mix of columns that covers what is left of the demands; keeps its basis from call to call.
+
+    Costs are stock lengths in shares of the longest. Every kind also has a column that misses one piece, at more than
+    any bar costs, so that the programme always has an answer.
+    """
+
+    def __init__(self, problem: Problem) -> None:
+        import numpy as np
+
+        self._np = np
+        self.problem = problem
+        self._limit_rows = _rows(problem)
+        self.columns: list[Column] = []
+        self._known: dict[Column, int] = {}
+        self._unit = float(max(problem.stock_mm))
+        self._solver = _quiet()
+        self._solver.setOptionValue("presolve", "off")
+        self._solver.setOptionValue("simplex_strategy", 1)
+        inf = float("inf")
+        for demand in problem.demands:
+            self._solver.addRow(float(demand), inf, 0, np.array([], dtype=np.int32), np.array([]))
+        for stock in self._limit_rows:
+            self._solver.addRow(-inf, float(problem.supplies[stock]), 0, np.array([], dtype=np.int32), np.array([]))
+        for kind in range(len(problem.demands)):
+            self._solver.addCol(MISSING_COST, 0.0, inf, 1, np.array([kind], dtype=np.int32), np.array([1.0]))
+        self._dummies = len(problem.demands)
+
+    def add(self, column: Column) -> bool:
+        """Take a column in; False when it was known."""
+        if column in self._known:
+            return False
+        self._known[column] = len(self.columns)
+        self.columns.append(column)
+        index, value = _entries(column, self._limit_rows)
+        cost = self.problem.stock_mm[column[0]] / self._unit
+        np = self._np
+        self._solver.addCol(cost, 0.0, float("inf"), len(index), np.array(index, dtype=np.int32), np.array(value))
+        return True
+
+    def set_rest(self, demands: Sequence[int], supplies: Sequence[int], banned: frozenset[Column]) -> None:
+        """Ask for `demands` from `supplies` from now on; columns that hold more than that, or are banned, are shut."""
+        inf = float("inf")
+        for kind, demand in enumerate(demands):
+            self._solver.changeRowBounds(kind, float(demand), inf)
+        for stock, row in self._limit_rows.items():
+            self._solver.changeRowBounds(row, -inf, float(supplies[stock]))
+        for number, column in enumerate(self.columns):
+            stock, pattern = column
+            fits = supplies[stock] > 0 and all(n <= demands[kind] for kind, n in pattern) and column not in banned
+            self._solver.changeColBounds(self._dummies + number, 0.0, inf if fits else 0.0)
+
+    def solve(self) -> tuple[float, list[float], list[float], list[float]]:
+        """Cost in mm, share of each column, price of each kind and of each limited stock length [mm].
+
+        Raises TakeoffError when the solver does not reach an optimum.
+        """
+        self._solver.run()
+        status = self._solver.modelStatusToString(self._solver.getModelStatus())
+        if status != "Optimal":
+            raise TakeoffError(f"the linear programme of the cut plan ended as: {status}.")
+        solution = self._solver.getSolution()
+        cost = self._solver.getInfo().objective_function_value * self._unit
+        shares = list(solution.col_value)[self._dummies :]
+        duals = [dual * self._unit for dual in solution.row_dual]
+        kinds = len(self.problem.demands)
+        return cost, shares, duals[:kinds], duals[kinds:]
+
+    def missing(self) -> float:
+        """How many pieces the last answer leaves uncovered."""
+        return float(sum(list(self._solver.getSolution().col_value)[: self._dummies]))
+
+
+# more than one whole bar of the longest stock for a single piece, in shares of that bar
+MISSING_COST = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class WholeAnswer:
+    """Times each column is cut; `optimal` when the solver proved it the best mix of the columns it was given."""
+
+    times: tuple[tuple[Column, int], ...]
+    optimal: bool
+
+
+def solve_whole(
+    problem: Problem,
+    columns: Sequence[Column],
+    demands: Sequence[int],
+    supplies: Sequence[int],
+    nodes: int,
+    target_mm: int | None = None,
+) -> WholeAnswer | None:
+    """The best whole mix of columns within `nodes` branch nodes; None when none was found.
+
+    Fewest bars and then cuts break ties of length. `target_mm`: stop as soon as a mix is no longer than this.
+    """
+    import numpy as np
+
+    solver = _quiet()
+    rows = _rows(problem)
+    inf = float("inf")
+    none = np.array([], dtype=np.int32)
+    for demand in demands:
+        solver.addRow(float(demand), inf, 0, none, np.array([]))
+    for stock in rows:
+        solver.addRow(-inf, float(supplies[stock]), 0, none, np.array([]))
+    costs = column_costs(problem, columns)
+    for column, cost in zip(columns, costs, strict=True):
+        index, value = _entries(column, rows)
+        solver.addCol(cost, 0.0, inf, len(index), np.array(index, dtype=np.int32), np.array(value))
+    count = len(columns)
+    import highspy
+
+    solver.changeColsIntegrality(
+        count, np.arange(count, dtype=np.int32), np.array([highspy.HighsVarType.kInteger] * count)
+    )
+    solver.setOptionValue("mip_max_nodes", nodes)
+    solver.setOptionValue("mip_rel_gap", 0.0)
+    if target_mm is not None:
+        # half a step above the target: ties of length may be stopped at, a step more may not
+        solver.setOptionValue("objective_target", (target_mm + 0.5 * problem.step_mm) / problem.step_mm)
+    solver.run()
+    if solver.getInfo().primal_solution_status != 2:
+        return None
+    values = list(solver.getSolution().col_value)
+    times = tuple((column, round(v)) for column, v in zip(columns, values, strict=True) if v > 0.5)
+    status = solver.modelStatusToString(solver.getModelStatus())
+    return WholeAnswer(times, status == "Optimal")
+
+
+def column_costs(problem: Problem, columns: Sequence[Column]) -> list[float]:
+    """Cost of a column in stock steps, plus shares too small to outweigh a step for the bar and for its last cut."""
+    step = problem.step_mm
+    per_bar = 0.4 / (problem.count + 1)
+    per_cut = per_bar / (problem.count + 1)
+    widths, rooms = problem.widths, problem.rooms
+    costs = []
+    for stock, pattern in columns:
+        open_end = sum(widths[kind] * n for kind, n in pattern) < rooms[stock]
+        costs.append(problem.stock_mm[stock] / step + per_bar + per_cut * open_end)
+    return costs

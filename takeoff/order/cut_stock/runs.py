@@ -1,0 +1,209 @@
+"""The door of the optimiser: runs wanted on the house in, bars to buy and every piece's place out."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+from math import ceil, isfinite
+
+from takeoff.basics.errors import JobError, TakeoffError
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.runs import CutPiece, CutPlan, Joint, Objective, RunDemand, StockBar, StockChoice
+from takeoff.order.cut_stock.choose import Chooser, neighbours, too_near
+from takeoff.order.cut_stock.fewest import cut_fewest
+from takeoff.order.cut_stock.joints import Way, ways_to_cut, whole_mm
+from takeoff.order.cut_stock.problem import Answer, Stock
+from takeoff.order.cut_stock.solve import cut_least
+
+# joints tried beyond the fewest, in every run, when the supply of long stock runs out
+SPARE_JOINTS = 2
+
+
+def cut_all(demands: Iterable[RunDemand], stocks: Iterable[StockChoice]) -> tuple[CutPlan, ...]:
+    """One plan for each item that has runs, in the order of `stocks`. Raises JobError for a run whose item has none."""
+    by_item: dict[str, list[RunDemand]] = defaultdict(list)
+    for run in demands:
+        by_item[run.item].append(run)
+    choices = {choice.item: choice for choice in stocks}
+    unknown = [item for item in by_item if item not in choices]
+    if unknown:
+        raise JobError(*(f"no stock lengths are given for {item}: name at least one length." for item in unknown))
+    return tuple(cut_runs(by_item[item], choice) for item, choice in choices.items() if item in by_item)
+
+
+def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int = 0) -> CutPlan:
+    """Cut the runs of one item from stock: joints where allowed and as few as can be, every piece in one bar.
+
+    Runs longer than the longest stock are cut at allowed joints into the fewest pieces; `extra_joints` more are tried
+    for every run where they save length. Joints of neighbouring rows are kept apart by their stagger where the allowed
+    positions let them. `bound_mm` [mm] is the proven least for the pieces so chosen, not over all choices of joints.
+    A run that stock cannot make, or pieces that a limited supply leaves over, are stop findings in the plan.
+    Raises JobError for lengths, kerf or supply that are no lengths; TakeoffError when runs of several items are mixed.
+    """
+    _refuse_nonsense(demands, stock)
+    lengths = _stock(stock)
+    kerf = ceil(stock.kerf_mm)
+    runs = sorted(demands, key=lambda run: (run.group, run.row, run.offset_mm, run.id))
+    sizes = _sizes(lengths)
+    ways = [_ways(run, sizes, extra_joints) for run in runs]
+    findings = [_too_long(run, sizes) for run, options in zip(runs, ways, strict=True) if not options]
+    kept = [(run, options) for run, options in zip(runs, ways, strict=True) if options]
+    chosen, answer = _cut(kept, lengths, kerf, stock.objective, extra_joints)
+    if answer.missing_mm:
+        findings.append(_short_supply(stock.item, answer))
+    placed = [(run, way) for (run, _), way in zip(kept, chosen, strict=True)]
+    return _plan(stock, placed, answer, tuple(findings))
+
+
+def _refuse_nonsense(demands: Sequence[RunDemand], stock: StockChoice) -> None:
+    strangers = sorted({run.item for run in demands if run.item != stock.item})
+    if strangers:
+        raise TakeoffError(f"runs of {', '.join(strangers)} were given stock of {stock.item}.")
+    names = [run.id for run in demands]
+    faults = [f"{name}: two runs have this name." for name in sorted({name for name in names if names.count(name) > 1})]
+    for run in demands:
+        numbers = (run.length_mm, run.lap_mm, run.least_mm, run.stagger_mm, run.offset_mm, *(run.splits_mm or ()))
+        if not all(isfinite(number) for number in numbers) or run.length_mm <= 0.0:
+            faults.append(f"{run.id}: a run of {run.length_mm} mm cannot be cut: its length must be above 0.")
+        if min(run.lap_mm, run.least_mm, run.stagger_mm) < 0.0:
+            faults.append(f"{run.id}: lap, least piece and stagger are at least 0.")
+    if stock.supply and len(stock.supply) != len(stock.lengths_mm):
+        faults.append(f"{stock.item}: give one supply for each of the {len(stock.lengths_mm)} stock lengths, or none.")
+    if any(length < 1 for length in stock.lengths_mm) or any(n is not None and n < 0 for n in stock.supply):
+        faults.append(f"{stock.item}: stock lengths are at least 1 mm and supplies at least 0.")
+    if not isfinite(stock.kerf_mm) or stock.kerf_mm < 0.0:
+        faults.append(f"{stock.item}: a kerf of {stock.kerf_mm} mm: a kerf is at least 0.")
+    if faults:
+        raise JobError(*faults)
+
+
+def _stock(stock: StockChoice) -> list[Stock]:
+    supply = stock.supply or (None,) * len(stock.lengths_mm)
+    return [Stock(length, n) for length, n in zip(stock.lengths_mm, supply, strict=True)]
+
+
+def _sizes(lengths: Sequence[Stock]) -> list[int]:
+    return sorted({s.length_mm for s in lengths if s.supply != 0}, reverse=True)
+
+
+def _ways(run: RunDemand, sizes: Sequence[int], more: int) -> list[Way]:
+    return [way for extra in range(more + 1) for way in ways_to_cut(run, sizes, extra)]
+
+
+def _cut(
+    kept: Sequence[tuple[RunDemand, list[Way]]],
+    lengths: Sequence[Stock],
+    kerf: int,
+    objective: Objective,
+    extra_joints: int,
+) -> tuple[list[Way], Answer]:
+    """The ways and the bars; when the supply runs out the runs may take a joint more, and once more again."""
+    sizes = _sizes(lengths)
+    runs = [run for run, _ in kept]
+    ways = [options for _, options in kept]
+    cut = cut_fewest if objective is Objective.FEWEST_LENGTHS else cut_least
+    for spare in range(1, SPARE_JOINTS + 2):
+        chosen = Chooser(runs, ways, lengths, kerf, extra_joints > 0).choose()
+        picked = [options[number] for options, number in zip(ways, chosen, strict=True)]
+        answer = cut(_counts(picked), lengths, kerf)
+        if not answer.missing_mm:
+            break
+        ways = [
+            [*w, *(x for x in ways_to_cut(run, sizes, extra_joints + spare) if x not in w)]
+            for run, w in zip(runs, ways, strict=True)
+        ]
+    return picked, answer
+
+
+def _counts(ways: Iterable[Way]) -> dict[int, int]:
+    counts: dict[int, int] = defaultdict(int)
+    for way in ways:
+        for piece in way.pieces_mm:
+            counts[piece] += 1
+    return dict(counts)
+
+
+def _plan(
+    stock: StockChoice, placed: Sequence[tuple[RunDemand, Way]], answer: Answer, findings: tuple[Finding, ...]
+) -> CutPlan:
+    bars = _named(stock.item, placed, answer)
+    cut_mm = sum(bar.used_mm for bar in bars)
+    laps_mm = sum(run.lap_mm * len(way.joints_mm) for run, way in placed)
+    proof = "the bound is met: nothing shorter can be bought" if answer.proven else _gap(answer)
+    joints = tuple(_joints(placed))
+    return CutPlan(
+        stock.item, bars, answer.bound_mm, answer.bought_mm, cut_mm - laps_mm, laps_mm, proof, joints, findings
+    )
+
+
+def _gap(answer: Answer) -> str:
+    if answer.missing_mm:
+        return "the supply does not hold every piece"
+    return f"at most {answer.bought_mm - answer.bound_mm} mm above the least that can be bought"
+
+
+def _named(item: str, placed: Sequence[tuple[RunDemand, Way]], answer: Answer) -> tuple[StockBar, ...]:
+    """The bars with the pieces of the runs in them; pieces of one length go out in run order.
+
+    Raises TakeoffError where bars and pieces do not match one to one.
+    """
+    waiting: dict[int, list[CutPiece]] = defaultdict(list)
+    for run, way in placed:
+        for number, (start, piece) in enumerate(zip(way.starts_mm, way.pieces_mm, strict=True), start=1):
+            waiting[piece].append(CutPiece(f"{run.id}.{number}", run.id, start, piece, run.refs))
+    for pieces in waiting.values():
+        pieces.reverse()
+    bars = []
+    for number, bar in enumerate(answer.bars, start=1):
+        bars.append(StockBar(item, number, bar.length_mm, tuple(waiting[piece].pop() for piece in bar.pieces_mm)))
+    if sum(len(pieces) for pieces in waiting.values()) != len(answer.missing_mm):
+        raise TakeoffError(f"{item}: pieces of the runs and pieces of the bars differ.")
+    return tuple(bars)
+
+
+def _joints(placed: Sequence[tuple[RunDemand, Way]]) -> list[Joint]:
+    beside = neighbours([run for run, _ in placed])
+    joints = []
+    for number, (run, way) in enumerate(placed):
+        others = [placed[other] for other in beside[number]]
+        for at in way.joints_mm:
+            near = any(too_near(run, at, other, other_way.joints_mm) for other, other_way in others)
+            joints.append(Joint(run.id, run.row, at, run.lap_mm, not near))
+    return joints
+
+
+def _too_long(run: RunDemand, sizes: Sequence[int]) -> Finding:
+    stops = (0.0, *sorted(run.splits_mm or ()), run.length_mm)
+    stretch = max(b - a for a, b in pairwise(stops))
+    longest = max(sizes, default=0)
+    if run.splits_mm == ():
+        why = "no joint is allowed in it"
+    elif run.splits_mm is not None and stretch > longest:
+        why = f"{stretch:.0f} mm of it have no allowed joint"
+    else:
+        why = f"no allowed joints give pieces of {run.least_mm:.0f} mm or more with laps of {run.lap_mm:.0f} mm"
+    return Finding(
+        code="run-longer-than-stock",
+        severity=Severity.STOP,
+        text=f"{run.id}: {whole_mm(run.length_mm)} mm of {run.item} cannot be cut from stock of {longest} mm: {why}.",
+        advice="Name a longer stock length, or allow a joint.",
+        refs=(run.id, *run.refs),
+    )
+
+
+def _short_supply(item: str, answer: Answer) -> Finding:
+    left = ", ".join(f"{n} x {length} mm" for length, n in sorted(_tally(answer.missing_mm).items(), reverse=True))
+    return Finding(
+        code="stock-runs-out",
+        severity=Severity.STOP,
+        text=f"{item}: the stock at hand does not hold {left}.",
+        advice="Raise the supply of a length or name another length.",
+    )
+
+
+def _tally(lengths: Iterable[int]) -> dict[int, int]:
+    counts: dict[int, int] = defaultdict(int)
+    for length in lengths:
+        counts[length] += 1
+    return dict(counts)

@@ -1,0 +1,55 @@
+"""The optimiser: quick plans, an exact search for short lists, then column generation, whole programme and dives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from takeoff.order.cut_stock.bounds import material_bound
+from takeoff.order.cut_stock.greedy import best_greedy
+from takeoff.order.cut_stock.problem import (
+    Answer,
+    Packing,
+    Problem,
+    Stock,
+    bought_of,
+    make_problem,
+    rank,
+    to_answer,
+)
+from takeoff.order.cut_stock.search import search
+
+SEARCH_PIECES = 40
+SEARCH_NODES = 3000
+
+
+def cut_least(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: int = 0) -> Answer:
+    """Cut pieces {length_mm: count} from the least bought length of stock [mm]; then fewest bars, then cuts.
+
+    Never worse than first fit decreasing; the bound is proven; the same input gives the same bars every time.
+    Raises JobError for impossible input (see `make_problem`).
+    """
+    return cut_problem(make_problem(pieces_mm, stock, kerf_mm))
+
+
+def cut_problem(problem: Problem) -> Answer:
+    """As `cut_least`, for a problem already made."""
+    if not problem.count:
+        return Answer((), 0, (), "greedy")
+    best = best_greedy(problem)
+    bound_mm = material_bound(problem)
+    if not best.missing and bought_of(problem, best) <= bound_mm:
+        return to_answer(problem, best, bound_mm, "greedy")
+    if problem.count <= SEARCH_PIECES and not best.missing:
+        best, finished = _searched(problem, best, bound_mm)
+        if finished:
+            return to_answer(problem, best, bought_of(problem, best), "search")
+    from takeoff.order.cut_stock.programme import by_columns
+
+    return by_columns(problem, best, bound_mm)
+
+
+def _searched(problem: Problem, best: Packing, bound_mm: int) -> tuple[Packing, bool]:
+    found = search(problem, problem.demands, problem.supplies, bought_of(problem, best), bound_mm, SEARCH_NODES)
+    if found.packing is not None and rank(problem, found.packing) < rank(problem, best):
+        best = found.packing
+    return best, found.finished
