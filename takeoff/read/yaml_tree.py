@@ -19,8 +19,8 @@ MOST_BYTES = 5_000_000
 DEEPEST = 40
 
 _INT = re.compile(r"[-+]?(0|[1-9][0-9_]*)$")
-_FLOAT = re.compile(r"[-+]?([0-9][0-9_]*)?\.?[0-9]+([eE][-+]?[0-9]+)?$|[-+]?[0-9]+\.([eE][-+]?[0-9]+)?$")
-_NAN = re.compile(r"[-+]?\.(nan|NaN|NAN|inf|Inf|INF)$")
+_FLOAT = re.compile(r"[-+]?(([0-9]+\.[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?|[0-9]+[eE][-+]?[0-9]+)$")
+_NAN = re.compile(r"[-+]?\.(nan|inf)$", re.IGNORECASE)
 
 
 @dataclass(slots=True)
@@ -100,16 +100,10 @@ def _scalar(node: yaml.Node) -> Value:
         return text == "true"
     if _INT.match(text) and len(text) < 30:
         return int(text.replace("_", ""))
-    if _FLOAT.match(text) or _NAN.match(text):
-        return float(
-            text.replace("_", "")
-            .replace(".nan", "nan")
-            .replace(".NaN", "nan")
-            .replace(".NAN", "nan")
-            .replace(".inf", "inf")
-            .replace(".Inf", "inf")
-            .replace(".INF", "inf")
-        )
+    if _FLOAT.match(text):
+        return float(text)
+    if _NAN.match(text):
+        return float(text.replace(".", "", 1))
     return text
 
 

@@ -1,0 +1,109 @@
+"""The command line: arguments in, one pipeline call, files out, exit code. No figure is made here.
+
+Heavy libraries are imported inside the commands, so that `takeoff --help` answers at once.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from takeoff.basics.errors import ExitCode, TakeoffError, UsageError
+
+if TYPE_CHECKING:
+    from takeoff.model.order import Takeoff
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    help="Roof and cladding takeoff: a house's shape in, cut lists, an order sheet and drawings out.",
+)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        from takeoff import __version__
+
+        typer.echo(f"takeoff {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _top(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and leave.")
+    ] = False,
+) -> None:
+    """Options before the command."""
+
+
+@app.command()
+def new(
+    folder: Annotated[Path, typer.Argument(help="Folder to write job.yaml into; made if it is not there.")] = Path(),
+) -> None:
+    """Write a commented starter job."""
+    from takeoff.basics.files import template_path
+
+    target = folder / "job.yaml"
+    if target.exists():
+        raise UsageError(f"{target} is there already; name another folder")
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, place in (("starter.yaml", target), ("job.schema.json", folder / "job.schema.json")):
+        place.write_text(template_path(name).read_text(encoding="utf-8"), encoding="utf-8")
+    typer.echo(f"{target}\nnext: takeoff run {target} --out {folder / 'order'}")
+
+
+@app.command()
+def run(
+    job: Annotated[Path, typer.Argument(metavar="JOB", help="Job file (YAML).")],
+    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the files.")] = Path("order"),
+) -> None:
+    """Take off one job: order sheet, drawings, preview and data into DIR."""
+    from takeoff import pipeline
+    from takeoff.screen import progress, show_takeoff
+
+    with progress() as step:
+        takeoff = pipeline.run_file(job, step=step)
+        files = pipeline.write_files(takeoff, out, step=step)
+    show_takeoff(takeoff, out, files)
+    raise typer.Exit(_exit_code(takeoff))
+
+
+def _exit_code(takeoff: Takeoff) -> int:
+    return int(ExitCode.STOPPED if takeoff.stopped else ExitCode.DONE)
+
+
+def main() -> None:
+    """Run the command line; leave with the exit code of what happened, never with a traceback for bad input."""
+    try:
+        app(standalone_mode=True)
+    except TakeoffError as err:
+        for fault in err.faults:
+            typer.echo(f"error: {fault}", err=True)
+        sys.exit(int(err.exit_code))
+    except KeyboardInterrupt:
+        typer.echo("stopped by the keyboard; nothing was written", err=True)
+        sys.exit(130)
+    except OSError as err:
+        where = f"{err.filename}: " if err.filename else ""
+        typer.echo(f"error: {where}{err.strerror or err}", err=True)
+        sys.exit(int(ExitCode.UNREADABLE))
+    except Exception as err:
+        if os.environ.get("TAKEOFF_DEBUG"):
+            raise
+        typer.echo(
+            f"error: a fault of the program itself, not of the job: {type(err).__name__}: {err}\n"
+            "nothing was written; set TAKEOFF_DEBUG=1 to see where, and report it with the job file",
+            err=True,
+        )
+        sys.exit(int(ExitCode.OUR_FAULT))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,189 @@
+"""Faults between the parts of a job: edges, walls, roofs and products that do not exist, and keys that clash."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+from takeoff.model.job import Job, RoofJob, ZoneJob
+from takeoff.model.products import Catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.settings import setting_faults
+
+Fault = tuple[tuple[str | int, ...], str]
+
+LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
+
+
+def reference_faults(job: Job) -> list[Fault]:
+    """All faults of a job whose fields are right by themselves. (path, sentence) each; none for a sound job."""
+    catalogue = load_catalogue()
+    faults: list[Fault] = []
+    if not job.roofs and job.walls is None:
+        faults.append(((), "nothing to take off: give roofs, walls or both"))
+    names = [roof.name for roof in job.roofs]
+    for i, roof in enumerate(job.roofs):
+        faults += _roof_faults(job, roof, i, names, catalogue)
+    faults += _product_faults(job, catalogue)
+    faults += _wall_faults(job, catalogue)
+    faults += setting_faults(job)
+    return faults
+
+
+def edge_count(roof: RoofJob) -> int | None:
+    """How many edges a roof's outline has, courtyards numbered on; None for a mesh."""
+    ring = roof.wall_line or roof.outline
+    return None if ring is None else len(ring) + sum(len(hole) for hole in roof.courtyards)
+
+
+def _unknown(what: str, name: str, known: Iterable[str]) -> str:
+    choices = sorted(known)
+    near = get_close_matches(name, choices, n=1)
+    return f"unknown {what} {name}; " + (f"did you mean {near[0]}?" if near else f"known: {', '.join(choices)}")
+
+
+def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: Catalogue) -> list[Fault]:
+    at: tuple[str | int, ...] = ("roofs", i)
+    faults: list[Fault] = []
+    given = [key for key in ("wall_line", "outline", "mesh") if getattr(roof, key) is not None]
+    if len(given) != 1:
+        faults.append((at, f"needs one of wall_line, outline or mesh, has {' and '.join(given) or 'none'}"))
+    if names.index(roof.name) != i:
+        faults.append(((*at, "name"), f"two roofs are named {roof.name}"))
+    known_profiles = [*catalogue.profiles, *job.profiles]
+    if roof.covering.profile not in known_profiles:
+        path = (*at, "covering", "profile")
+        faults.append((path, _unknown("profile", roof.covering.profile, known_profiles)))
+    if roof.below is not None and (roof.below not in names or roof.below == roof.name):
+        faults.append(((*at, "below"), _unknown("roof", roof.below, [name for name in names if name != roof.name])))
+    ring = roof.wall_line or roof.outline
+    if ring is not None:
+        faults += _outline_faults(roof, at, ring)
+    elif roof.courtyards:
+        faults.append(((*at, "courtyards"), "belong to an outline or a wall line, not to a mesh"))
+    faults += _edge_faults(roof, at)
+    return faults
+
+
+def _outline_faults(roof: RoofJob, at: tuple[str | int, ...], ring: list[tuple[float, float]]) -> list[Fault]:
+    key = "wall_line" if roof.wall_line else "outline"
+    across = max(max(p[k] for p in ring) - min(p[k] for p in ring) for k in (0, 1))
+    if across < LEAST_HOUSE_MM:
+        return [((*at, key), f"is {across:g} mm across: lengths are millimetres, was this drawn in metres?")]
+    return []
+
+
+def _edge_faults(roof: RoofJob, at: tuple[str | int, ...]) -> list[Fault]:
+    faults: list[Fault] = []
+    count = edge_count(roof)
+    if count is None:
+        return [((*at, "edges", n), "a mesh has no numbered outline edges") for n in roof.edges]
+    for n, edge in roof.edges.items():
+        path = (*at, "edges", n)
+        if not 1 <= n <= count:
+            faults.append((path, f"there is no edge {n}; the outline has edges 1 to {count}"))
+        if edge.kind in ("gable", "wall") and edge.pitch_deg is not None:
+            faults.append(((*path, "pitch_deg"), f"a {edge.kind} edge is upright and has no pitch"))
+        if edge.kind in ("gable", "wall") and edge.rise:
+            faults.append(((*path, "rise"), f"a {edge.kind} edge is upright; leave out kind to give a rise"))
+        if edge.rise and edge.pitch_deg is not None:
+            faults.append(((*path, "pitch_deg"), "give a pitch or a rise, not both"))
+        faults += _rise_faults(edge.rise or [], path)
+    if roof.pitch_deg is None:
+        eaves = [n for n in range(1, count + 1) if not _edge_has_slope(roof, n)]
+        if eaves:
+            numbers = ", ".join(map(str, eaves))
+            faults.append((at, f"needs pitch_deg, or a pitch on each of its eaves: edges {numbers} have none"))
+    return faults
+
+
+def _edge_has_slope(roof: RoofJob, n: int) -> bool:
+    edge = roof.edges.get(n)
+    return edge is not None and (edge.kind in ("gable", "wall") or edge.pitch_deg is not None or bool(edge.rise))
+
+
+def _rise_faults(steps: list[object], path: tuple[str | int, ...]) -> list[Fault]:
+    faults: list[Fault] = []
+    below = 0.0
+    for k, step in enumerate(steps):
+        ways = [
+            getattr(step, "pitch_deg", None) is not None,
+            getattr(step, "vertical", False),
+            getattr(step, "flat", False),
+        ]
+        here = (*path, "rise", k)
+        if sum(ways) != 1:
+            faults.append((here, "needs one of pitch_deg, vertical: true, flat: true"))
+        up_to = getattr(step, "up_to_mm", None)
+        last = k == len(steps) - 1
+        if up_to is None and not last:
+            faults.append((here, "needs up_to_mm: only the last step goes to the top"))
+        if up_to is not None and last:
+            faults.append((here, "the last step goes to the top: leave out up_to_mm"))
+        if getattr(step, "flat", False) and not last:
+            faults.append((here, "flat can only be the last step"))
+        if up_to is not None:
+            if up_to <= below:
+                faults.append(((*here, "up_to_mm"), f"must be above the step before it, which ends at {below:g}"))
+            below = up_to
+    return faults
+
+
+def _product_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
+    named = [
+        (("rainwater", "gutter"), "gutter", job.rainwater.gutter, catalogue.gutters),
+        (("rainwater", "downpipe"), "downpipe", job.rainwater.downpipe, catalogue.downpipes),
+        (("underlay", "roll"), "underlay", job.underlay.roll, catalogue.rolls),
+        (("walls", "wrap"), "wrap", job.walls.wrap if job.walls else None, catalogue.rolls),
+    ]
+    return [(path, _unknown(what, name, known)) for path, what, name, known in named if name and name not in known]
+
+
+def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
+    walls = job.walls
+    if walls is None:
+        return []
+    faults: list[Fault] = []
+    names = [roof.name for roof in job.roofs]
+    if walls.roof is not None and walls.roof not in names:
+        return [(("walls", "roof"), _unknown("roof", walls.roof, names))]
+    count = len(walls.elevations)
+    if not walls.elevations:
+        roof = job.roofs[names.index(walls.roof)] if walls.roof else (job.roofs[0] if job.roofs else None)
+        if roof is None or roof.wall_line is None:
+            return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
+        count = edge_count(roof) or 0
+        if walls.height_mm is None:
+            faults.append((("walls",), "needs height_mm, floor to the soffit line or plate"))
+    for i, opening in enumerate(walls.openings):
+        if opening.wall > count:
+            faults.append(
+                (("walls", "openings", i, "wall"), f"there is no wall {opening.wall}; walls go from 1 to {count}")
+            )
+    for n in walls.ground_by_wall:
+        if not 1 <= n <= count:
+            faults.append((("walls", "ground_by_wall", n), f"there is no wall {n}; walls go from 1 to {count}"))
+    return faults + _zone_faults(walls.zones, count, catalogue)
+
+
+def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list[Fault]:
+    faults: list[Fault] = []
+    taken: dict[int, int] = {}
+    rest = [i for i, zone in enumerate(zones) if zone.walls is None]
+    for i in rest[1:]:
+        faults.append((("walls", "zones", i), f"zones {rest[0] + 1} and {i + 1} both take the walls no other names"))
+    for i, zone in enumerate(zones):
+        at = ("walls", "zones", i)
+        if isinstance(zone.board, str):
+            board = catalogue.boards.get(zone.board)
+            if board is None:
+                faults.append(((*at, "board"), _unknown("board", zone.board, catalogue.boards)))
+            elif board.direction not in (zone.direction, "either"):
+                faults.append(((*at, "board"), f"{zone.board} is laid {board.direction}, not {zone.direction}"))
+        for wall in zone.walls or []:
+            if wall > count:
+                faults.append(((*at, "walls"), f"there is no wall {wall}; walls go from 1 to {count}"))
+            elif wall in taken:
+                faults.append(((*at, "walls"), f"wall {wall} is already clad by zone {taken[wall] + 1}"))
+            taken.setdefault(wall, i)
+    return faults

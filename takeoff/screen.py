@@ -1,0 +1,97 @@
+"""What the command line shows: a few lines of what is bought, the findings, and where the files are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from rich.console import Console
+from rich.markup import escape
+from rich.table import Table
+
+from takeoff.model.findings import Severity
+from takeoff.model.order import DELIVERIES, Takeoff
+
+Step = Callable[[str], None]
+
+
+@contextmanager
+def progress() -> Iterator[Step]:
+    """A line that says what is being worked on, on a terminal only; gone when the work is done."""
+    console = Console(stderr=True)
+    if not console.is_terminal:
+        yield lambda _what: None
+        return
+    with console.status("reading the job") as status:
+        yield lambda what: status.update(escape(what))
+
+
+def show_takeoff(takeoff: Takeoff, out: Path, files: tuple[Path, ...]) -> None:
+    """Print the result of one job in a screenful: measures, what to buy by delivery, findings, files."""
+    console = Console(highlight=False, width=None)
+    job = takeoff.job
+    console.print(f"{escape(job.job)}  revision {escape(job.revision)}", style="bold")
+    _show_measures(console, takeoff)
+    if takeoff.order is not None and not takeoff.stopped:
+        _show_order(console, takeoff)
+    _show_findings(console, takeoff)
+    console.print(f"{len(files)} files in {escape(str(out))}", soft_wrap=True)
+
+
+def _show_measures(console: Console, takeoff: Takeoff) -> None:
+    for roof in takeoff.roofs:
+        area = sum(plane.area_mm2 for plane in roof.planes) / 1e6
+        plan = sum(plane.plan_area_mm2 for plane in roof.planes) / 1e6
+        by_kind: dict[str, float] = {}
+        for edge in roof.edges:
+            by_kind[edge.kind] = by_kind.get(edge.kind, 0.0) + edge.length_mm / 1000
+        lengths = ", ".join(f"{kind} {length:.2f} m" for kind, length in by_kind.items())
+        console.print(
+            f"roof {escape(roof.name)}: {len(roof.planes)} planes, {area:.2f} m2 on the slope, {plan:.2f} m2 in plan\n"
+            f"  {lengths}",
+            soft_wrap=True,
+        )
+
+
+def _show_order(console: Console, takeoff: Takeoff) -> None:
+    order = takeoff.order
+    if order is None:
+        return
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    for heading, right in (("delivery", False), ("what", False), ("count", True), ("total", True)):
+        table.add_column(heading, justify="right" if right else "left", no_wrap=right)
+    for delivery in DELIVERIES:
+        totals: dict[tuple[str, str, str], list[float]] = {}
+        for line in order.lines:
+            if line.delivery == delivery:
+                sums = totals.setdefault((line.name, line.unit, line.total_unit), [0.0, 0.0])
+                sums[0] += line.count
+                sums[1] += line.total
+        first = delivery
+        for (name, unit, total_unit), (count, total) in totals.items():
+            shown = f"{total:,.2f} {total_unit}" if total_unit != unit else ""
+            table.add_row(first, escape(name), f"{count:,.10g} {unit}", shown)
+            first = ""
+    console.print(table)
+    if order.sheets_net_m2:
+        over = order.sheets_bought_m2 / order.sheets_net_m2 - 1
+        console.print(
+            f"sheets: {order.sheets_bought_m:,.2f} m = {order.sheets_bought_m2:,.2f} m2 bought "
+            f"for {order.sheets_net_m2:,.2f} m2 net ({over:+.1%}), {order.sheets_kg:,.0f} kg"
+        )
+
+
+def _show_findings(console: Console, takeoff: Takeoff) -> None:
+    styles = {Severity.STOP: "bold red", Severity.WARN: "yellow", Severity.NOTE: "default", Severity.FIXED: "default"}
+    grave = [f for f in takeoff.findings if f.severity in (Severity.STOP, Severity.WARN)]
+    for finding in grave:
+        where = f" [{', '.join(finding.refs)}]" if finding.refs else ""
+        advice = f" {finding.advice}" if finding.advice else ""
+        text = f"{finding.text.rstrip('.')}{where}.{advice}"
+        console.print(f"[{styles[finding.severity]}]{finding.severity}[/]: {escape(text)}", soft_wrap=True)
+    others = len(takeoff.findings) - len(grave)
+    if others:
+        console.print(f"{others} notes more in the checks")
+    if takeoff.stopped:
+        console.print("NOT AN ORDER: a stop finding withholds it", style="bold red")
