@@ -1,0 +1,174 @@
+"""The whole story on one page: read -> shape -> measure -> order -> write.
+
+`run` is the one door for the command line and for programs; only this module knows the order of the stages.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from enum import IntEnum
+from pathlib import Path
+
+from takeoff.basics.errors import JobError
+from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.rainwater.rainwater import measure_rainwater
+from takeoff.measure.roof_measures import measure_roof
+from takeoff.measure.roofing.roofing import measure_roofing
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job import Job, RoofJob
+from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
+from takeoff.model.order import Order, Takeoff
+from takeoff.model.products import Catalogue
+from takeoff.model.roof import Roof
+from takeoff.model.settings import Settings
+from takeoff.model.walls import Elevation
+from takeoff.order.build_order import build_order
+from takeoff.order.sheet_orders import sheet_orders
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job_file import job_hash, parse_job, read_text
+from takeoff.read.settings import resolve_settings
+from takeoff.shape.combine import combine_roofs
+from takeoff.shape.drainage import trace_gutters
+from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.shape.walls import elevations
+
+Step = Callable[[str], None]
+
+
+class Stage(IntEnum):
+    """How far to go."""
+
+    SHAPE = 1
+    MEASURE = 2
+    ORDER = 3
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """What reading hands on: the job, its fingerprint, where files named in it lie, resolved values."""
+
+    job: Job
+    fingerprint: str
+    base: Path
+    settings: Settings
+    catalogue: Catalogue
+
+
+def _quiet(_what: str) -> None:
+    """Progress that nobody watches."""
+
+
+def run_file(path: Path, until: Stage = Stage.ORDER, step: Step = _quiet) -> Takeoff:
+    """Take off a job file. Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
+    step("reading the job")
+    text = read_text(path)
+    return run(parse_job(text, path.name), job_hash(text), path.parent, until, step)
+
+
+def run(
+    job: Job, fingerprint: str = "", base: Path = Path(), until: Stage = Stage.ORDER, step: Step = _quiet
+) -> Takeoff:
+    """Take off a job. `base` is the folder that files named in it are looked for in."""
+    read = _Read(job, fingerprint, base, resolve_settings(job), load_catalogue())
+    step("raising the roof")
+    roofs = _shape_roofs(read)
+    walls = elevations(job.walls, roofs, job.north_deg, read.settings) if job.walls else ()
+    takeoff = _empty(read, roofs, walls)
+    if until is Stage.SHAPE or takeoff.stopped:
+        return takeoff
+    step("measuring")
+    takeoff = _measured(takeoff)
+    if until is Stage.MEASURE or takeoff.stopped:
+        return takeoff
+    step("making the order")
+    order = _ordered(takeoff)
+    findings = (*takeoff.findings, *order.findings)
+    stopped = any(finding.severity is Severity.STOP for finding in order.findings)
+    return replace(takeoff, order=None if stopped else order, findings=findings)
+
+
+def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path, ...]:
+    """Write the whole set of files into `out`, all or nothing. Returns their paths."""
+    from takeoff.write.files import write_all
+
+    step("writing the files")
+    return write_all(takeoff, out)
+
+
+def _shape_roofs(read: _Read) -> tuple[Roof, ...]:
+    roofs: list[Roof] = []
+    faults: list[str] = []
+    for roof_job in read.job.roofs:
+        try:
+            roofs.append(_shape_roof(roof_job, read, 1 + sum(len(roof.planes) for roof in roofs)))
+        except JobError as err:
+            faults += err.faults
+    if faults:
+        raise JobError(*faults)
+    return combine_roofs(tuple(roofs), tuple(read.job.roofs))
+
+
+def _shape_roof(roof_job: RoofJob, read: _Read, first_plane: int) -> Roof:
+    north_deg = read.job.north_deg
+    if roof_job.mesh is None:
+        return roof_from_outline(roof_job, north_deg, read.settings, first_plane)
+    # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
+    from takeoff.read.mesh import read_mesh
+    from takeoff.shape.roof_from_faces import roof_from_faces
+
+    raw = read_mesh(read.base / roof_job.mesh.file, roof_job.mesh)
+    return roof_from_faces(raw, roof_job, north_deg, read.settings, first_plane)
+
+
+def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...]) -> Takeoff:
+    findings: list[Finding] = [finding for roof in roofs for finding in roof.findings]
+    findings += [finding for wall in walls for finding in wall.findings]
+    return Takeoff(
+        job=read.job,
+        job_hash=read.fingerprint,
+        settings=read.settings,
+        catalogue=read.catalogue,
+        roofs=roofs,
+        elevations=walls,
+        roofing=RoofingMeasured((), (), (), ()),
+        rainwater=RainwaterMeasured((), (), (), ()),
+        cladding=CladdingMeasured((), (), ()),
+        measures=tuple(quantity for roof in roofs for quantity in measure_roof(roof)),
+        order=None,
+        findings=tuple(findings),
+    )
+
+
+def _measured(takeoff: Takeoff) -> Takeoff:
+    job, settings, catalogue, roofs = takeoff.job, takeoff.settings, takeoff.catalogue, takeoff.roofs
+    roofing = measure_roofing(roofs, job, settings, catalogue)
+    gutters = tuple(run for roof in roofs for run in trace_gutters(roof, tuple(job.rainwater.none_on)))
+    rainwater = measure_rainwater(gutters, roofs, job, settings, catalogue)
+    cladding = takeoff.cladding
+    if job.walls is not None:
+        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, settings, catalogue)
+    findings = [*takeoff.findings, *(finding for sheets in roofing.sheets for finding in sheets.findings)]
+    findings += [finding for plan in rainwater.downpipes for finding in plan.findings]
+    findings += cladding.findings
+    findings += [finding for boards in cladding.boards for finding in boards.findings]
+    findings += [finding for need in _needs(roofing, rainwater, cladding) for finding in need.findings]
+    return replace(
+        takeoff,
+        roofing=roofing,
+        rainwater=rainwater,
+        cladding=cladding,
+        measures=(*takeoff.measures, *rainwater.catchment),
+        findings=tuple(findings),
+    )
+
+
+def _needs(roofing: RoofingMeasured, rainwater: RainwaterMeasured, cladding: CladdingMeasured) -> tuple[Need, ...]:
+    return (*roofing.needs, *rainwater.needs, *cladding.needs)
+
+
+def _ordered(takeoff: Takeoff) -> Order:
+    needs = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding)
+    sheets = takeoff.roofing.sheets
+    orders = sheet_orders(sheets, takeoff.job, takeoff.roofs, takeoff.settings, takeoff.catalogue)
+    return build_order(sheets, orders, needs)
