@@ -93,7 +93,8 @@ class Chooser:
                     if way == chosen[run] or self.budget <= 0:
                         continue
                     trial = [*chosen[:run], way, *chosen[run + 1 :]]
-                    if self._clashes(trial, run) > self._clashes(chosen, run):
+                    more = len(ways[way].pieces_mm) >= len(ways[chosen[run]].pieces_mm)
+                    if more and self._clashes(trial, run) > self._clashes(chosen, run):
                         continue
                     score = self._score(trial)
                     if score < best:

@@ -56,7 +56,9 @@ def generate(
         bound = safe_bound(problem, trial, demands, supplies, values)
         if bound >= best:
             best, prices = bound, trial
-        worth = [length + charge + SLACK_MM for length, charge in zip(problem.stock_mm, charges, strict=True)]
+        worth = [
+            length + charge + master.bar_mm + SLACK_MM for length, charge in zip(problem.stock_mm, charges, strict=True)
+        ]
         fresh = [
             (stock, sack.pattern(problem.rooms[stock]))
             for stock, value in enumerate(values)

@@ -18,19 +18,22 @@ from takeoff.order.cut_stock.search import search
 
 @dataclass(slots=True)
 class Dive:
-    """One dive from the root. `rounds` is the number of linear programmes it may still solve."""
+    """One dive from the root for a plan shorter than `best_mm`, at best `floor_mm` [mm].
+
+    rounds: linear programmes it may still solve; deviations: second choices on one path; depth: only that far down.
+    """
 
     master: LinearMaster
-    best: Packing
     best_mm: int
     floor_mm: int
     rounds: int
-    deviations: int = 2
-    depth: int = 3
+    deviations: int
+    depth: int
+    best: Packing | None = None
     bars: list[Column] = field(default_factory=list)
 
     def run(self) -> None:
-        """Dive from the full demands; `best` and `best_mm` hold the outcome."""
+        """Dive from the full demands; `best` holds the outcome, None when nothing shorter was found."""
         problem = self.master.problem
         self._node(problem.demands, problem.supplies, 0, 0, frozenset(), 0)
 

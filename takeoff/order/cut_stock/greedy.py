@@ -86,6 +86,47 @@ def shrunk(problem: Problem, bars: Sequence[tuple[int, Pattern]], missing: Patte
     return Packing(tuple(moved), missing)
 
 
+def fewer_bars(problem: Problem, packing: Packing) -> Packing:
+    """Two bars made one of the same length together, where stock has that length: nothing more to buy, one bar less."""
+    widths, rooms = problem.widths, problem.rooms
+    left = list(problem.supplies)
+    loose: dict[int, list[tuple[int, Pattern]]] = {}
+    for stock, pattern in packing.bars:
+        left[stock] -= 1
+        loose.setdefault(stock, []).append((width_of(widths, pattern), pattern))
+    # short targets first: what was joined can be joined again
+    for target in range(len(rooms) - 1, -1, -1):
+        for a in range(target + 1, len(rooms)):
+            for b in range(a, len(rooms)):
+                if problem.stock_mm[a] + problem.stock_mm[b] != problem.stock_mm[target]:
+                    continue
+                while left[target] > 0 and (pair := _lightest_pair(loose, a, b, rooms[target])) is not None:
+                    loose.setdefault(target, []).append(pair)
+                    left[target] -= 1
+                    left[a] += 1
+                    left[b] += 1
+    bars = [(stock, pattern) for stock in sorted(loose) for _, pattern in sorted(loose[stock])]
+    return Packing(tuple(bars), packing.missing)
+
+
+def _lightest_pair(
+    loose: dict[int, list[tuple[int, Pattern]]], a: int, b: int, room: int
+) -> tuple[int, Pattern] | None:
+    """Takes the least filled bars of stock `a` and `b` out and returns them as one; None when they do not fit."""
+    if len(loose.get(a, ())) < 1 + (a == b) or not loose.get(b):
+        return None
+    first = min(loose[a])
+    second = min(bar for bar in loose[b] if bar is not first) if a == b else min(loose[b])
+    if first[0] + second[0] > room:
+        return None
+    loose[a].remove(first)
+    loose[b].remove(second)
+    counts = dict(first[1])
+    for kind, n in second[1]:
+        counts[kind] = counts.get(kind, 0) + n
+    return first[0] + second[0], tuple(sorted(counts.items()))
+
+
 def fullest_bars(problem: Problem, only: int | None = None) -> Packing:
     """Bar after bar: the longest piece left, then the fill that leaves least of the bar; the fullest stock is taken.
 

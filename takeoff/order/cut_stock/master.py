@@ -20,8 +20,16 @@ Column = tuple[int, Pattern]
 def _quiet() -> Any:
     import highspy
 
-    library: Any = highspy
-    solver = library.Highs()
+    base: Any = highspy.Highs
+
+    class Quiet(base):  # type: ignore[misc]
+        """Silent before its callbacks are set up: that is when a solver prints its own name on standard output."""
+
+        def enableCallbacks(self) -> None:  # noqa: N802 - the library's name
+            self.setOptionValue("output_flag", False)
+            super().enableCallbacks()
+
+    solver = Quiet()
     for name, value in (("output_flag", False), ("threads", 1), ("random_seed", 1), ("parallel", "off")):
         solver.setOptionValue(name, value)
     return solver
@@ -58,6 +66,8 @@ class LinearMaster:
         self._limit_rows = _rows(problem)
         self.columns: list[Column] = []
         self._known: dict[Column, int] = {}
+        # a charge for each bar, too small to weigh against length: of equal mixes the one of fewer bars comes out
+        self.bar_mm = 0.01 * problem.step_mm / problem.count
         self._unit = float(max(problem.stock_mm))
         self._solver = _quiet()
         self._solver.setOptionValue("presolve", "off")
@@ -78,7 +88,7 @@ class LinearMaster:
         self._known[column] = len(self.columns)
         self.columns.append(column)
         index, value = _entries(column, self._limit_rows)
-        cost = self.problem.stock_mm[column[0]] / self._unit
+        cost = (self.problem.stock_mm[column[0]] + self.bar_mm) / self._unit
         np = self._np
         self._solver.addCol(cost, 0.0, float("inf"), len(index), np.array(index, dtype=np.int32), np.array(value))
         return True

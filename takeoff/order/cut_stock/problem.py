@@ -85,7 +85,7 @@ class Answer:
 
     bound_mm: proven lower bound of the bought length [mm], 0 where pieces are missing: it bounds whole plans only;
     missing_mm: pieces that the limited stock leaves uncut;
-    method: what found the plan (greedy, search, columns, dive).
+    method: what found the plan: greedy (quick plans), search (exact, short lists), columns (whole programme), dive.
     """
 
     bars: tuple[Bar, ...]

@@ -1,37 +1,88 @@
-"""From the quick plan to the proven one: root of the column generation, the whole programme over it, dives."""
+"""From the quick plan to the proven one: column generation, a dive, the whole programme, and a wider dive."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from takeoff.order.cut_stock.columns import columns_of, generate, whole_bound
 from takeoff.order.cut_stock.dive import Dive
 from takeoff.order.cut_stock.greedy import shrunk
 from takeoff.order.cut_stock.master import LinearMaster, WholeAnswer, solve_whole
-from takeoff.order.cut_stock.problem import Answer, Packing, Pattern, Problem, bought_of, rank, to_answer
+from takeoff.order.cut_stock.problem import Packing, Pattern, Problem, bought_of, rank
 
 ROOT_ROUNDS = 3000
-WHOLE_NODES = 200
-DIVE_ROUNDS = 3000
+WHOLE_NODES = 20
+# a plan this near its bound is not searched any longer: no estimator sees five millimetres in a metre
+NEAR = 0.005
 
 
-def by_columns(problem: Problem, best: Packing, bound_mm: int) -> Answer:
-    """Improve `best` until the bound is met or the limits of nodes and rounds are used up."""
-    method = "greedy"
-    master = LinearMaster(problem)
-    for column in columns_of(best.bars):
-        master.add(column)
-    relaxed = generate(master, problem.demands, problem.supplies, ROOT_ROUNDS)
-    bound_mm = max(bound_mm, whole_bound(problem, relaxed.bound_mm))
-    whole = solve_whole(problem, master.columns, problem.demands, problem.supplies, WHOLE_NODES, bound_mm)
-    trial = trimmed(problem, whole) if whole is not None else None
-    if trial is not None and rank(problem, trial) < rank(problem, best):
-        best, method = trial, "columns"
-    best_mm = bought_of(problem, best)
-    if best_mm > bound_mm and not best.missing:
-        dive = Dive(master, best, best_mm, bound_mm, DIVE_ROUNDS)
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How widely to dive: linear programmes to solve, second choices allowed, and how far down they are allowed."""
+
+    rounds: int
+    deviations: int
+    depth: int
+
+
+NARROW = Effort(rounds=1500, deviations=2, depth=3)
+WIDE = Effort(rounds=4000, deviations=4, depth=8)
+
+
+class Programme:
+    """One problem on its way to the bound: `best` is a checked plan at every moment, `bound_mm` proven [mm]."""
+
+    def __init__(self, problem: Problem, best: Packing, bound_mm: int) -> None:
+        self.problem = problem
+        self.best = best
+        self.bound_mm = bound_mm
+        self.method = "greedy"
+        self.master = LinearMaster(problem)
+        for column in columns_of(best.bars):
+            self.master.add(column)
+
+    def run(self) -> None:
+        """Each step only while the bound is not met; the wide dive only while the plan is not near it."""
+        self._root()
+        if not self._met(0.0):
+            self._dive(NARROW)
+        if not self._met(0.0):
+            self._whole()
+        if not self._met(NEAR):
+            self._dive(WIDE)
+
+    def _met(self, share: float) -> bool:
+        gap = bought_of(self.problem, self.best) - self.bound_mm
+        return not self.best.missing and gap <= share * self.bound_mm
+
+    def _root(self) -> None:
+        relaxed = generate(self.master, self.problem.demands, self.problem.supplies, ROOT_ROUNDS)
+        self.bound_mm = max(self.bound_mm, whole_bound(self.problem, relaxed.bound_mm))
+
+    def _whole(self) -> None:
+        problem = self.problem
+        # one stock length: as soon as the length is right so is the number of bars
+        target = self.bound_mm if len(problem.stock_mm) == 1 else None
+        whole = solve_whole(problem, self.master.columns, problem.demands, problem.supplies, WHOLE_NODES, target)
+        trial = trimmed(problem, whole) if whole is not None else None
+        if trial is not None:
+            self._keep(trial, "columns")
+
+    def _dive(self, effort: Effort) -> None:
+        """Dive for less; with pieces missing from the best plan any whole plan is less."""
+        best_mm = bought_of(self.problem, self.best)
+        if self.best.missing:
+            best_mm = (
+                sum(n * length for n, length in zip(self.problem.supplies, self.problem.stock_mm, strict=True)) + 1
+            )
+        dive = Dive(self.master, best_mm, self.bound_mm, effort.rounds, effort.deviations, effort.depth)
         dive.run()
-        if dive.best_mm < best_mm:
-            best, method = dive.best, "dive"
-    return to_answer(problem, best, bound_mm, method)
+        if dive.best is not None:
+            self._keep(dive.best, "dive")
+
+    def _keep(self, trial: Packing, method: str) -> None:
+        if rank(self.problem, trial) < rank(self.problem, self.best):
+            self.best, self.method = trial, method
 
 
 def trimmed(problem: Problem, whole: WholeAnswer) -> Packing | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from takeoff.order.cut_stock.bounds import material_bound
-from takeoff.order.cut_stock.greedy import best_greedy
+from takeoff.order.cut_stock.greedy import best_greedy, fewer_bars
 from takeoff.order.cut_stock.problem import (
     Answer,
     Packing,
@@ -13,7 +13,6 @@ from takeoff.order.cut_stock.problem import (
     Stock,
     bought_of,
     make_problem,
-    rank,
     to_answer,
 )
 from takeoff.order.cut_stock.search import search
@@ -35,21 +34,25 @@ def cut_problem(problem: Problem) -> Answer:
     """As `cut_least`, for a problem already made."""
     if not problem.count:
         return Answer((), 0, (), "greedy")
+    best, bound_mm, method = _solved(problem)
+    return to_answer(problem, fewer_bars(problem, best), bound_mm, method)
+
+
+def _solved(problem: Problem) -> tuple[Packing, int, str]:
+    """The plan, its proven bound [mm] and what found it; the solver is not loaded where it is not needed."""
     best = best_greedy(problem)
     bound_mm = material_bound(problem)
     if not best.missing and bought_of(problem, best) <= bound_mm:
-        return to_answer(problem, best, bound_mm, "greedy")
+        return best, bound_mm, "greedy"
     if problem.count <= SEARCH_PIECES and not best.missing:
-        best, finished = _searched(problem, best, bound_mm)
-        if finished:
-            return to_answer(problem, best, bought_of(problem, best), "search")
-    from takeoff.order.cut_stock.programme import by_columns
+        best_mm = bought_of(problem, best)
+        found = search(problem, problem.demands, problem.supplies, best_mm, bound_mm, SEARCH_NODES)
+        if found.packing is not None:
+            best = found.packing
+        if found.finished:
+            return best, bought_of(problem, best), "search"
+    from takeoff.order.cut_stock.programme import Programme
 
-    return by_columns(problem, best, bound_mm)
-
-
-def _searched(problem: Problem, best: Packing, bound_mm: int) -> tuple[Packing, bool]:
-    found = search(problem, problem.demands, problem.supplies, bought_of(problem, best), bound_mm, SEARCH_NODES)
-    if found.packing is not None and rank(problem, found.packing) < rank(problem, best):
-        best = found.packing
-    return best, found.finished
+    programme = Programme(problem, best, bound_mm)
+    programme.run()
+    return programme.best, programme.bound_mm, programme.method
