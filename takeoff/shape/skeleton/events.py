@@ -1,0 +1,268 @@
+"""The run of the front from event to event: whatever meets at one point is dissolved at once."""
+
+from __future__ import annotations
+
+from heapq import heappop
+
+from takeoff.shape.skeleton.breaks import pitch_change, profile_break
+from takeoff.shape.skeleton.front import (
+    ACTIVE,
+    COLLAPSE,
+    ENDLESS,
+    EPS,
+    FAST,
+    HIT,
+    OK,
+    REFLEX,
+    STAMP,
+    STATUS,
+    STRIP,
+    STUCK,
+    TANGLED,
+    Front,
+    Heap,
+    Number,
+    add_node,
+    aim,
+    aim_at_piece,
+    finish,
+    near,
+    spans,
+    spawn,
+    watch_collapse,
+)
+
+
+def run(F: Front, heap: Heap, events_at_most: int) -> None:
+    """Move the front until nothing of it is left; sides and nodes are in F, how it ended in F.count[STATUS]."""
+    count = F.count
+    now = F.nodt[0]
+    for i in range(count[ACTIVE]):
+        watch_collapse(F, heap, F.act[i], now)
+    for i in range(count[REFLEX]):
+        aim(F, heap, F.ract[i], now, True)
+    breaks = len(F.break_t)
+    k = 0
+    eps = F.tol[EPS]
+    events = 0
+    while count[ACTIVE] > 0 and count[STATUS] == OK:
+        events += 1
+        if events > events_at_most:
+            count[STATUS] = ENDLESS
+        elif k < breaks and (len(heap) == 0 or heap[0][0] > F.break_t[k] + eps):
+            now = F.break_t[k]
+            k, fresh = profile_break(F, heap, k)
+            for v in fresh:
+                settle(F, heap, v, now)
+        elif len(heap) == 0:
+            count[STATUS] = STUCK
+        else:
+            take_event(F, heap)
+
+
+def take_event(F: Front, heap: Heap) -> None:
+    """Take the first event off the queue and work it if it still holds."""
+    t, kind, a, b = heappop(heap)
+    if not F.alive[a]:
+        return
+    if kind == COLLAPSE:
+        if F.nxt[a] == b:
+            meet(F, heap, [a, b], a if F.speed[a] <= F.speed[b] else b, t)
+    elif kind == HIT:
+        dt = t - F.pt[a]
+        if F.alive[b] and spans(F, b, F.px[a] + F.vx[a] * dt, F.py[a] + F.vy[a] * dt, t):
+            meet(F, heap, [a], a, t)
+        else:
+            aim(F, heap, a, t, False)
+    elif kind == STRIP:
+        close_strip(F, heap, a, t)
+    else:
+        for u in pitch_change(F, heap, a, t):
+            settle(F, heap, u, t)
+
+
+def close_strip(F: Front, heap: Heap, v: int, t: Number) -> None:
+    """Two fronts lie on each other from v on: run along them to the nearer far end, which is an event of its own."""
+    a, b = F.prv[v], F.nxt[v]
+    f = F.own[v]
+    dx, dy = F.ny[f], -F.nx[f]
+    to_a = dx * (F.px[a] + F.vx[a] * (t - F.pt[a]) - F.px[v]) + dy * (F.py[a] + F.vy[a] * (t - F.pt[a]) - F.py[v])
+    to_b = dx * (F.px[b] + F.vx[b] * (t - F.pt[b]) - F.px[v]) + dy * (F.py[b] + F.vy[b] * (t - F.pt[b]) - F.py[v])
+    end = a if to_a < to_b else b
+    meet(F, heap, [v, end], end, t)
+
+
+def meet(F: Front, heap: Heap, members: list[int], where: int, t: Number) -> None:
+    """Dissolve everything that meets at vertex `where` at time t."""
+    dt = t - F.pt[where]
+    x = F.px[where] + F.vx[where] * dt
+    y = F.py[where] + F.vy[where] * dt
+    F.count[STAMP] += 1
+    stamp = F.count[STAMP]
+    for m in members:
+        F.mark[m] = stamp
+    crossed = gather(F, members, x, y, t, stamp)
+    slowest = where
+    for m in members:
+        if F.speed[m] >= 0 and F.speed[m] < F.speed[slowest] and near(F, m, x, y, t):
+            slowest = m
+    dt = t - F.pt[slowest]
+    x = F.px[slowest] + F.vx[slowest] * dt
+    y = F.py[slowest] + F.vy[slowest] * dt
+    dissolve(F, heap, members, crossed, add_node(F, x, y, t), t, stamp)
+
+
+def gather(F: Front, members: list[int], x: Number, y: Number, t: Number, stamp: int) -> list[int]:
+    """Add to members every vertex at (x, y); returns the pieces of front (by first vertex) that run through it."""
+    mark, nxt, prv, act = F.mark, F.nxt, F.prv, F.act
+    looked = 0
+    wide = False
+    while looked < len(members):
+        m = members[looked]
+        looked += 1
+        u = prv[m]
+        if mark[u] != stamp and near(F, u, x, y, t):
+            mark[u] = stamp
+            members.append(u)
+        u = nxt[m]
+        if mark[u] != stamp and near(F, u, x, y, t):
+            mark[u] = stamp
+            members.append(u)
+        if F.reflex[m] and not wide:
+            wide = True
+            for i in range(F.count[ACTIVE]):
+                u = act[i]
+                if mark[u] != stamp and near(F, u, x, y, t):
+                    mark[u] = stamp
+                    members.append(u)
+    crossed = [0]
+    crossed.pop()
+    if wide:
+        nx, ny, c, s, own = F.nx, F.ny, F.c, F.s, F.own
+        speed = F.speed[members[0]]
+        reach = F.tol[EPS] * (2 + (speed if speed < F.tol[FAST] else F.tol[FAST]))
+        for i in range(F.count[ACTIVE]):
+            a = act[i]
+            f = own[a]
+            if abs(nx[f] * x + ny[f] * y - c[f] - s[f] * t) > reach or mark[a] == stamp or mark[nxt[a]] == stamp:
+                continue
+            if F.speed[a] >= 0 and F.speed[nxt[a]] >= 0 and spans(F, a, x, y, t):
+                crossed.append(a)
+    return crossed
+
+
+def dissolve(F: Front, heap: Heap, members: list[int], crossed: list[int], node: int, t: Number, stamp: int) -> None:
+    """End the members at the node and join what still leads away from it anew.
+
+    Seen from the node, pieces lead away (out) or come in. Each outgoing piece is joined to the next incoming one
+    counter-clockwise: between the two lies roof still to come.
+    """
+    ends = [0]
+    faces = [0]
+    inward = [0]
+    ends.pop()
+    faces.pop()
+    inward.pop()
+    for m in members:
+        a = F.prv[m]
+        if F.mark[a] != stamp:
+            ends.append(a)
+            faces.append(F.own[a])
+            inward.append(1)
+        b = F.nxt[m]
+        if F.mark[b] != stamp:
+            ends.append(b)
+            faces.append(F.own[m])
+            inward.append(0)
+    for a in crossed:
+        ends.append(a)
+        ends.append(F.nxt[a])
+        faces.append(F.own[a])
+        faces.append(F.own[a])
+        inward.append(1)
+        inward.append(0)
+    for m in members:
+        finish(F, m, node)
+    rays = len(ends)
+    if rays == 0:
+        return
+    order = [0, 1] if inward[0] == 0 else [1, 0]
+    if rays > 2:
+        order = sort_rays(F, faces, inward)
+    fresh = [0]
+    fresh.pop()
+    for i in range(rays):
+        out, back = order[i], order[(i + 1) % rays]
+        if inward[out] == 1:
+            continue
+        if inward[back] == 0:
+            F.count[STATUS] = TANGLED
+            return
+        a, b = ends[back], ends[out]
+        if faces[back] == faces[out]:
+            F.nxt[a] = b
+            F.prv[b] = a
+            fresh.append(-1 - a)
+        else:
+            fresh.append(spawn(F, heap, a, faces[back], faces[out], b, node, t))
+    for v in fresh:
+        settle(F, heap, v, t)
+
+
+def sort_rays(F: Front, faces: list[int], inward: list[int]) -> list[int]:
+    """Order of the pieces round a node, counter-clockwise; of two on one ray the outgoing one first."""
+    keys = [F.nx[0] * 0]
+    keys.pop()
+    order = [0]
+    order.pop()
+    for i in range(len(faces)):
+        f = faces[i]
+        dx, dy = F.ny[f], -F.nx[f]
+        if inward[i] == 1:
+            dx, dy = -dx, -dy
+        key = dy / (abs(dx) + abs(dy))
+        if dx < 0:
+            key = 2 - key
+        elif key < 0:
+            key = 4 + key
+        k = len(order)
+        keys.append(key)
+        order.append(i)
+        while k > 0 and (keys[k - 1] > key or (keys[k - 1] == key and inward[order[k - 1]] > inward[i])):
+            keys[k] = keys[k - 1]
+            order[k] = order[k - 1]
+            k -= 1
+        keys[k] = key
+        order[k] = i
+    return order
+
+
+def settle(F: Front, heap: Heap, v: int, t: Number) -> None:
+    """Queue what can happen next to a new vertex v, or (v < 0) to the joined piece after vertex -1 - v."""
+    if v < 0:
+        a = -1 - v
+        if not F.alive[a]:
+            return
+        if F.nxt[a] == a:
+            finish(F, a, F.start[a])
+            return
+        watch_piece(F, heap, a, t)
+        return
+    if not F.alive[v]:
+        return
+    a, b = F.prv[v], F.nxt[v]
+    if a == b and F.speed[v] >= 0:  # two fronts left that are not parallel: they meet here
+        finish(F, a, F.start[v])
+        finish(F, v, F.start[v])
+        return
+    watch_piece(F, heap, a, t)
+    watch_piece(F, heap, v, t)
+    if F.reflex[v]:
+        aim(F, heap, v, t, True)
+
+
+def watch_piece(F: Front, heap: Heap, a: int, t: Number) -> None:
+    """Queue the events of a changed piece of front."""
+    watch_collapse(F, heap, a, t)
+    if F.speed[a] >= 0 and F.speed[F.nxt[a]] >= 0:
+        aim_at_piece(F, heap, a, t)
