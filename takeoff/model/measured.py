@@ -98,6 +98,7 @@ class CladdingMeasured:
     battens: tuple[BattenLine, ...]
     needs: tuple[Need, ...]
     findings: tuple[Finding, ...] = ()
+    measures: tuple[Quantity, ...] = ()  # measured, not bought: wall areas, vent area at the foot of the cavity
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,7 +38,8 @@ class Board:
     """A weatherboard. `direction` "horizontal", "vertical" or "either"; `kind`: bevel_back, rebated, rusticated,
     shiplap, vertical.
 
-    `even_coursing`: the lap may grow (plain bevel-back only). Lengths sold in `lengths_mm`.
+    `even_coursing`: the lap may grow (plain bevel-back only), to `most_lap_mm` (0: no limit known). Lengths sold in
+    `lengths_mm`. `cover_mm` 0 is a cover nobody has published: the job must give it.
     """
 
     id: str
@@ -52,6 +53,7 @@ class Board:
     even_coursing: bool
     lengths_mm: tuple[int, ...]
     basis: Mapping[str, Basis]
+    most_lap_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +72,19 @@ class GutterProfile:
 
 @dataclass(frozen=True, slots=True)
 class DownpipeProfile:
-    """A downpipe. `area_mm2` is its internal cross-section."""
+    """A downpipe. `area_mm2` is its internal cross-section, `width_mm` its size across the wall.
+
+    `table_m2`: roof plan area one pipe may drain by E1/AS1 Table 5, one entry a pitch band (0-25, 25-35, 35-45, 45-55
+    degrees); empty where the table has no row for it.
+    """
 
     id: str
     name: str
     area_mm2: float
     lengths_mm: tuple[int, ...]
     basis: Mapping[str, Basis]
+    table_m2: tuple[float, ...] = ()
+    width_mm: float = 80.0
 
 
 @dataclass(frozen=True, slots=True)
