@@ -241,7 +241,11 @@ class ProfileJob(_Part):
     least_pitch_lapped_deg: Annotated[float, Field(ge=0, le=85, allow_inf_nan=False)] | None = None
     half_turn_same: bool = False
     girth_mm: Length | None = None
-    kg_per_m: dict[float, Annotated[float, Field(gt=0, le=100, allow_inf_nan=False)]] = Field(default_factory=dict)
+    # keys of a mapping are read as text
+    kg_per_m: dict[
+        Annotated[float, Field(strict=False, gt=0, le=3, allow_inf_nan=False)],
+        Annotated[float, Field(gt=0, le=100, allow_inf_nan=False)],
+    ] = Field(default_factory=dict, description="mass of a metre of sheet [kg] by base metal thickness [mm]")
     expansion_limit_mm: Length | None = None
     foot_turn_mm: Offset = 0.0
 

@@ -105,6 +105,9 @@ def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> 
     for key, value in row.items():
         if key == "basis":
             values["basis"] = {str(k): _basis(v, f"{where}: basis of {k}") for k, v in value.items()}
+        elif key in allowed and isinstance(value, dict):
+            # YAML keys that look like numbers are read as text
+            values[str(key)] = {float(number): amount for number, amount in value.items()}
         elif key in allowed:
             values[str(key)] = tuple(value) if isinstance(value, list) else value
         else:

@@ -1,0 +1,273 @@
+"""Areas with straight sides as slabs: trapezoids with upright sides, between which every boundary is one straight line.
+
+           top1
+    top0  _-+        An area is cut at every corner and at the lines asked for; on each slab its foot and its top are
+       _-   |        straight, so lengths, areas and parts are exact and need no general polygon clipping.
+      +     |
+      |     |   v
+      |     |   ^
+      +-----+   +-> u
+     foot0  foot1
+     u0    u1
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import atan2, pi
+
+from takeoff.basics.polygons import signed_area
+from takeoff.basics.vectors import Point2, Ring2
+
+CRUMB_MM = 1e-6  # floating-point crumbs between two lines that are one
+
+
+@dataclass(frozen=True, slots=True)
+class Slab:
+    """One trapezoid, in mm, with the ids of the edges its foot and top follow ("" where it was cut)."""
+
+    u0: float
+    u1: float
+    foot0: float
+    foot1: float
+    top0: float
+    top1: float
+    foot_edge: str = ""
+    top_edge: str = ""
+
+    @property
+    def area_mm2(self) -> float:
+        """Area of the trapezoid."""
+        return (self.u1 - self.u0) * (self.top0 - self.foot0 + self.top1 - self.foot1) / 2.0
+
+    def mirrored(self) -> Slab:
+        """The slab with u and -u swapped."""
+        return Slab(
+            -self.u1, -self.u0, self.foot1, self.foot0, self.top1, self.top0, self.foot_edge, self.top_edge
+        )
+
+    def foot_at(self, u: float) -> float:
+        """Height of the foot at u."""
+        return self.foot0 + (self.foot1 - self.foot0) * (u - self.u0) / (self.u1 - self.u0)
+
+    def top_at(self, u: float) -> float:
+        """Height of the top at u."""
+        return self.top0 + (self.top1 - self.top0) * (u - self.u0) / (self.u1 - self.u0)
+
+
+def _stops(values: Iterable[float]) -> list[float]:
+    """Sorted values, those closer than a crumb taken as one."""
+    kept: list[float] = []
+    for value in sorted(values):
+        if not kept or value - kept[-1] > CRUMB_MM:
+            kept.append(value)
+    return kept
+
+
+def cut_slabs(
+    rings: Sequence[Ring2], edges: Sequence[Sequence[str]], at_u_mm: Iterable[float] = ()
+) -> tuple[Slab, ...]:
+    """An area as slabs, sorted by u then v, cut at every corner and at the lines `at_u_mm`.
+
+    `rings`: outer rings and holes in any direction, not crossing [mm]; `edges`: for each ring the id of the side that
+    starts at each point. Parts where an odd number of sides lie below are area.
+    """
+    sides: list[tuple[Point2, Point2, str]] = []
+    for ring, names in zip(rings, edges, strict=True):
+        for a, b, name in zip(ring, (*ring[1:], ring[0]), names, strict=True):
+            if abs(a[0] - b[0]) > CRUMB_MM:
+                sides.append((a, b, name) if a[0] < b[0] else (b, a, name))
+    corners = [point[0] for ring in rings for point in ring]
+    if not corners:
+        return ()
+    low, high = min(corners), max(corners)
+    stops = _stops([*corners, *(u for u in at_u_mm if low < u < high)])
+    slabs: list[Slab] = []
+    for u0, u1 in zip(stops, stops[1:], strict=False):
+        crossing = sorted(
+            (
+                (_height(a, b, u0), _height(a, b, u1), name)
+                for a, b, name in sides
+                if a[0] <= u0 + CRUMB_MM and b[0] >= u1 - CRUMB_MM
+            ),
+            key=lambda line: (line[0] + line[1], line[2]),
+        )
+        for foot, top in zip(crossing[::2], crossing[1::2], strict=False):
+            slabs.append(Slab(u0, u1, foot[0], foot[1], top[0], top[1], foot[2], top[2]))
+    return tuple(slab for slab in slabs if slab.area_mm2 > 0.0)
+
+
+def _height(a: Point2, b: Point2, u: float) -> float:
+    part = min(1.0, max(0.0, (u - a[0]) / (b[0] - a[0])))
+    return a[1] + part * (b[1] - a[1])
+
+
+def between_heights(slab: Slab, low_mm: float, high_mm: float) -> tuple[Slab, ...]:
+    """The part of a slab with low_mm <= v <= high_mm: none, one or several slabs."""
+    stops = [slab.u0, slab.u1]
+    for v0, v1 in ((slab.foot0, slab.foot1), (slab.top0, slab.top1)):
+        for level in (low_mm, high_mm):
+            if (v0 - level) * (v1 - level) < 0.0:
+                stops.append(slab.u0 + (slab.u1 - slab.u0) * (level - v0) / (v1 - v0))
+    found: list[Slab] = []
+    lines = _stops(stops)
+    for u0, u1 in zip(lines, lines[1:], strict=False):
+        foot0, foot1 = slab.foot_at(u0), slab.foot_at(u1)
+        top0, top1 = slab.top_at(u0), slab.top_at(u1)
+        if (top0 + top1) / 2.0 <= low_mm or (foot0 + foot1) / 2.0 >= high_mm:
+            continue
+        foot_cut = (foot0 + foot1) / 2.0 < low_mm
+        top_cut = (top0 + top1) / 2.0 > high_mm
+        found.append(
+            Slab(
+                u0,
+                u1,
+                low_mm if foot_cut else foot0,
+                low_mm if foot_cut else foot1,
+                high_mm if top_cut else top0,
+                high_mm if top_cut else top1,
+                "" if foot_cut else slab.foot_edge,
+                "" if top_cut else slab.top_edge,
+            )
+        )
+    return tuple(part for part in found if part.area_mm2 > 0.0)
+
+
+def touch(left: Slab, right: Slab) -> bool:
+    """True where two slabs share more than a point of the upright line between them."""
+    if abs(left.u1 - right.u0) > CRUMB_MM:
+        return False
+    return min(left.top1, right.top0) - max(left.foot1, right.foot0) > CRUMB_MM
+
+
+def connected(slabs: Sequence[Slab]) -> tuple[tuple[Slab, ...], ...]:
+    """Slabs sorted into connected parts, the lowest part first."""
+    left_over = list(range(len(slabs)))
+    parts: list[tuple[Slab, ...]] = []
+    while left_over:
+        part = [left_over.pop(0)]
+        for i in part:
+            near = [j for j in left_over if touch(slabs[i], slabs[j]) or touch(slabs[j], slabs[i])]
+            part.extend(near)
+            left_over = [j for j in left_over if j not in near]
+        parts.append(tuple(slabs[i] for i in sorted(part)))
+    return tuple(sorted(parts, key=lambda part: (lowest(part), part[0].u0)))
+
+
+def lowest(slabs: Sequence[Slab]) -> float:
+    """Least v of some slabs."""
+    return min(min(slab.foot0, slab.foot1) for slab in slabs)
+
+
+def highest(slabs: Sequence[Slab]) -> float:
+    """Greatest v of some slabs."""
+    return max(max(slab.top0, slab.top1) for slab in slabs)
+
+
+def slabs_area(slabs: Sequence[Slab]) -> float:
+    """Total area of slabs that do not overlap."""
+    return sum(slab.area_mm2 for slab in slabs)
+
+
+class _Corners:
+    """Corners of slabs under one number each, though they were computed along different sides."""
+
+    def __init__(self, slabs: Sequence[Slab]) -> None:
+        self.us = _stops([slab.u0 for slab in slabs] + [slab.u1 for slab in slabs])
+        heights: list[list[float]] = [[] for _ in self.us]
+        for slab in slabs:
+            heights[self.column(slab.u0)] += [slab.foot0, slab.top0]
+            heights[self.column(slab.u1)] += [slab.foot1, slab.top1]
+        self.vs = [_stops(values) for values in heights]
+
+    def column(self, u: float) -> int:
+        return max(0, bisect_right(self.us, u + CRUMB_MM) - 1)
+
+    def corner(self, u: float, v: float) -> tuple[int, int]:
+        column = self.column(u)
+        return (column, max(0, bisect_right(self.vs[column], v + CRUMB_MM) - 1))
+
+    def point(self, corner: tuple[int, int]) -> Point2:
+        return (self.us[corner[0]], self.vs[corner[0]][corner[1]])
+
+
+_Corner = tuple[int, int]
+
+
+def _uprights(slabs: Sequence[Slab], corners: _Corners) -> list[tuple[_Corner, _Corner]]:
+    """Upright parts of the boundary, directed with the area on their left."""
+    inside: dict[tuple[_Corner, _Corner], int] = {}
+    for slab in slabs:
+        for u, foot, top, weight in ((slab.u1, slab.foot1, slab.top1, 1), (slab.u0, slab.foot0, slab.top0, -1)):
+            (column, low), (_, high) = corners.corner(u, foot), corners.corner(u, top)
+            for level in range(low, high):
+                part = ((column, level), (column, level + 1))
+                inside[part] = inside.get(part, 0) + weight
+    return [
+        (low, high) if weight > 0 else (high, low) for (low, high), weight in sorted(inside.items()) if weight != 0
+    ]
+
+
+def rings_of(slabs: Sequence[Slab]) -> tuple[Ring2, ...]:
+    """The boundary of slabs that do not overlap: outer rings counter-clockwise first, then holes clockwise."""
+    corners = _Corners(slabs)
+    sides = _uprights(slabs, corners)
+    for slab in slabs:
+        sides.append((corners.corner(slab.u0, slab.foot0), corners.corner(slab.u1, slab.foot1)))
+        sides.append((corners.corner(slab.u1, slab.top1), corners.corner(slab.u0, slab.top0)))
+    leaving: dict[_Corner, list[_Corner]] = {}
+    for start, end in sides:
+        leaving.setdefault(start, []).append(end)
+    rings: list[Ring2] = []
+    while leaving:
+        at = first = min(leaving)
+        points: list[Point2] = []
+        came: Point2 | None = None
+        while at in leaving and (at != first or not points):
+            here = corners.point(at)
+            points.append(here)
+            end = _leftmost(here, [(corners.point(end), end) for end in leaving[at]], came)
+            leaving[at].remove(end)
+            if not leaving[at]:
+                del leaving[at]
+            there = corners.point(end)
+            came = (there[0] - here[0], there[1] - here[1])
+            at = end
+        ring = straightened(points)
+        if len(ring) >= 3:
+            rings.append(ring)
+    return tuple(sorted(rings, key=lambda ring: -signed_area(ring)))
+
+
+def _leftmost(here: Point2, choices: Sequence[tuple[Point2, _Corner]], came: Point2 | None) -> _Corner:
+    """Of several sides that leave a corner, the one that turns most to the left: parts touching there stay apart."""
+    if came is None or len(choices) == 1:
+        return choices[0][1]
+    back = atan2(-came[1], -came[0])
+
+    def turn(choice: tuple[Point2, _Corner]) -> float:
+        away = atan2(choice[0][1] - here[1], choice[0][0] - here[0])
+        return (back - away) % (2.0 * pi)
+
+    return min(choices, key=turn)[1]
+
+
+def straightened(points: Sequence[Point2], slack_mm: float = 0.01) -> Ring2:
+    """A ring without repeated points and points on the straight line between their neighbours."""
+    kept = list(points)
+    i = 0
+    while len(kept) >= 3 and i < len(kept):
+        a, b, c = kept[i - 1], kept[i], kept[(i + 1) % len(kept)]
+        base = ((c[0] - a[0]) ** 2 + (c[1] - a[1]) ** 2) ** 0.5
+        off = abs((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]))
+        forward = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]) >= 0.0
+        same = abs(b[0] - a[0]) + abs(b[1] - a[1]) < slack_mm
+        if same or (forward and off <= slack_mm * base):
+            kept.pop(i)
+            i = max(0, i - 1)
+        else:
+            i += 1
+    return tuple(kept)
+
