@@ -176,7 +176,8 @@ class Roof:
     `origin_mm`.
 
     `edge_names`: what each outline edge is ("eave", "gable", "wall"), in typed order. `cut_away_mm2` is plan area
-    declared as cut away at walls. `partial` marks a takeoff of what could be solved, on request.
+    declared as cut away at walls. `partial` marks a takeoff of what could be solved, on request. `edge_numbers`: the
+    1-based edge that each side of the outline's rings is; jogs of the overhang are numbered after the typed edges.
     """
 
     name: str
@@ -192,6 +193,7 @@ class Roof:
     closed: bool = True
     partial: bool = False
     findings: tuple[Finding, ...] = ()
+    edge_numbers: tuple[tuple[int, ...], ...] = ()
 
     def plane(self, plane_id: str) -> RoofPlane:
         """The plane of that id. Raises KeyError."""
