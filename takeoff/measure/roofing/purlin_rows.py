@@ -1,0 +1,169 @@
+"""Rows of purlins on one plane: a gauge from the eave up, and a row where each level edge needs one.
+
+ridge     ------------------------------   v of the ridge
+ridge row ==============================   v - flashing row (the flashing's screws go in here)
+...       ------------------------------   first + 2 gauge
+          ------------------------------   first + gauge
+eave row  ------------------------------   first (50 mm up the rake from the outline)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil, floor
+
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.roofing.plane_lines import EdgeOnPlane, Span, long_spans, spans_at, subtract
+from takeoff.model.roof import EdgeKind, RoofPlane
+
+FOOT_KINDS = frozenset({EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER})
+TOP_ROLES = {
+    EdgeKind.RIDGE: "ridge",
+    EdgeKind.HEAD: "head",
+    EdgeKind.APRON_HEAD: "head",
+    EdgeKind.PITCH_CHANGE: "head",
+}
+# a plane that goes on beside the end of a level edge reaches further than this past it, half a mm from the edge [mm]
+_GOES_ON_MM = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class RowRules:
+    """What sets the rows out [mm]: first row, gauge, timber width, nearness at which two rows become one, shortest
+    row; `even` shares the rest of the gauge over the plane."""
+
+    first_mm: float
+    gauge_mm: float
+    width_mm: float
+    close_mm: float
+    least_mm: float
+    even: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of purlin: its height v up the slope, its span in u to the long points [mm], and why it is there."""
+
+    v_mm: float
+    span: Span
+    role: str  # eave, purlin, ridge, head
+    edge: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Claim:
+    """A row that must lie where it lies, and the heights over its span in which no gauge row is laid."""
+
+    rows: tuple[Row, ...]
+    low_mm: float
+    high_mm: float
+
+
+def rows_of(
+    plane: RoofPlane,
+    edges: Sequence[EdgeOnPlane],
+    rules: RowRules,
+    top_mm: Mapping[str, float],
+    laps_v_mm: Sequence[float] = (),
+) -> tuple[Row, ...]:
+    """Rows of a plane by rising v, then u. Practice section 5.
+
+    top_mm: by edge id, distance of the row below each level top edge [mm]; laps_v_mm: heights of sheet end laps, each
+    of which gets a row of its own. A gauge row nearer than `close_mm` to a row at an edge or a lap is left out; a row
+    shorter than `least_mm` is left to the trimmers.
+    """
+    claims = [_foot(plane, on, rules) for on in edges if _is_foot(on) and on.v_mm > TOLERANCES.same_point_mm]
+    claims += [
+        _top(plane, on, rules, top_mm[on.edge.id])
+        for on in edges
+        if on.edge.id in top_mm and on.is_top and on.v_mm - top_mm[on.edge.id] > rules.first_mm + rules.close_mm
+    ]
+    for v in laps_v_mm:
+        if not any(abs(row.v_mm - v) < rules.width_mm / 2.0 for claim in claims for row in claim.rows):
+            claims.append(_claim(v, long_spans(plane.rings_uv, v, rules.width_mm), "purlin", "", rules, v))
+    rows = [row for claim in claims for row in claim.rows]
+    low_foot = next((on.edge.id for on in edges if _is_foot(on) and on.v_mm <= TOLERANCES.same_point_mm), "")
+    for number, v in enumerate(_gauge(plane, rules, claims)):
+        gaps = [row.span for claim in claims if claim.low_mm < v <= claim.high_mm for row in claim.rows]
+        role, edge = ("eave", low_foot) if not number and low_foot else ("purlin", "")
+        for span in long_spans(plane.rings_uv, v, rules.width_mm):
+            rows += [Row(v, part, role, edge) for part in subtract(span, gaps)]
+    kept = [row for row in rows if row.span[1] - row.span[0] >= rules.least_mm]
+    return tuple(sorted(kept, key=lambda row: (row.v_mm, row.span)))
+
+
+def _is_foot(on: EdgeOnPlane) -> bool:
+    return on.edge.kind in FOOT_KINDS or (on.edge.kind is EdgeKind.PITCH_CHANGE and not on.is_top)
+
+
+def _gauge(plane: RoofPlane, rules: RowRules, claims: Sequence[_Claim]) -> tuple[float, ...]:
+    """Heights of the gauge rows: from the first row up to the top, the gauge evened to the top row on request."""
+    top = max(y for _, y in plane.rings_uv[0])
+    gauge = rules.gauge_mm
+    tops = [row.v_mm for claim in claims for row in claim.rows if row.role in ("ridge", "head")]
+    if rules.even and tops and max(tops) > rules.first_mm:
+        rise = max(tops) - rules.first_mm
+        gauge = rise / ceil((rise - TOLERANCES.same_length_mm) / gauge)
+    last = floor((top - rules.first_mm) / gauge)
+    return tuple(rules.first_mm + k * gauge for k in range(max(0, last) + 1))
+
+
+def _claim(v: float, spans: Sequence[Span], role: str, edge: str, rules: RowRules, high: float) -> _Claim:
+    rows = tuple(Row(v, span, role, edge) for span in spans)
+    return _Claim(rows, v - rules.close_mm, max(high, v + rules.close_mm if role == "purlin" else high))
+
+
+def _top(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules, distance_mm: float) -> _Claim:
+    """The row below a ridge, head or pitch change; gauge rows between it and the edge are left out."""
+    v = on.v_mm - distance_mm
+    spans = _beside(plane, on, v, -TOLERANCES.same_point_mm, rules)
+    return _claim(v, spans, TOP_ROLES[on.edge.kind], on.edge.id, rules, on.v_mm)
+
+
+def _foot(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules) -> _Claim:
+    """The first row above a foot that lies higher than the plane's lowest."""
+    v = on.v_mm + rules.first_mm
+    rows = tuple(Row(v, s, "eave", on.edge.id) for s in _beside(plane, on, v, TOLERANCES.same_point_mm, rules))
+    return _Claim(rows, on.v_mm, v + rules.close_mm)
+
+
+def _beside(plane: RoofPlane, on: EdgeOnPlane, v: float, near_mm: float, rules: RowRules) -> tuple[Span, ...]:
+    """Spans at height v that belong to a level edge: not beyond its ends where the plane goes on beside it."""
+    u0, u1 = on.a[0], on.b[0]
+    close = [s for s in spans_at(plane.rings_uv, on.v_mm + near_mm) if s[0] < u1 and s[1] > u0]
+    least = u0 if close and min(s[0] for s in close) < u0 - _GOES_ON_MM else float("-inf")
+    most = u1 if close and max(s[1] for s in close) > u1 + _GOES_ON_MM else float("inf")
+    spans = long_spans(plane.rings_uv, v, rules.width_mm)
+    return tuple((max(a, least), min(b, most)) for a, b in spans if a < u1 and b > u0)
+
+
+def widest_bay_mm(rows: Sequence[Row]) -> float:
+    """The widest distance up the slope from any part of a row to the row above that part [mm]; 0 for one row."""
+    widest = 0.0
+    for row in rows:
+        left: tuple[Span, ...] = (row.span,)
+        for other in rows:
+            if other.v_mm <= row.v_mm + TOLERANCES.same_point_mm:
+                continue
+            parts = tuple(part for span in left for part in subtract(span, [other.span]))
+            if _total(left) - _total(parts) > TOLERANCES.same_point_mm:
+                widest = max(widest, other.v_mm - row.v_mm)
+            left = parts
+    return widest
+
+
+def _total(spans: Sequence[Span]) -> float:
+    return sum(b - a for a, b in spans)
+
+
+def row_numbers(rows: Sequence[Row]) -> tuple[int, ...]:
+    """The number of each row's height, 1 for the lowest; parts of one row share it."""
+    heights = sorted({row.v_mm for row in rows})
+    merged: list[float] = []
+    for v in heights:
+        if not merged or v - merged[-1] > TOLERANCES.same_point_mm:
+            merged.append(v)
+    bounds = [*pairwise([*merged, float("inf")])]
+    return tuple(next(n for n, (a, b) in enumerate(bounds, start=1) if a <= row.v_mm < b) for row in rows)

@@ -1,0 +1,240 @@
+"""Purlins on roofs small enough to lay out by hand. Rules: rows from 50 mm up the rake, one gauge, a ridge row."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from math import cos, radians
+
+import pytest
+
+from takeoff.measure.roofing.plane_lines import long_spans, spans_at, supports_under
+from takeoff.measure.roofing.purlins import lay_purlins
+from takeoff.model.basis import Basis, Status
+from takeoff.model.findings import Severity
+from takeoff.model.job import EdgeJob, PurlinsJob, RoofJob, Site, WindZone
+from takeoff.model.measured import Need, PurlinLine
+from takeoff.model.products import Catalogue
+from takeoff.model.roof import Covering, Roof
+from takeoff.model.settings import Settings
+from takeoff.order.cut_stock.runs import cut_all
+
+Make = Callable[..., Roof]
+HIGH = Site(wind_zone=WindZone.HIGH)
+
+
+def with_setting(settings: Settings, name: str, value: float | str | bool) -> Settings:
+    set_in_job = Basis(Status.SET_IN_JOB)
+    return Settings({**settings.values, name: replace(settings.values[name], value=value, basis=set_in_job)})
+
+
+def lay(
+    roof: Roof,
+    settings: Settings,
+    catalogue: Catalogue,
+    job: PurlinsJob | None = None,
+    roof_job: RoofJob | None = None,
+    site: Site = HIGH,
+    laps: tuple[tuple[str, float], ...] = (),
+) -> tuple[tuple[PurlinLine, ...], Need]:
+    return lay_purlins(roof, roof_job or RoofJob(), job or PurlinsJob(), site, settings, catalogue, laps)
+
+
+def heights(lines: tuple[PurlinLine, ...], plane: str) -> list[float]:
+    roles = ("eave", "purlin", "ridge", "head")
+    return sorted({round(line.a_uv[1], 1) for line in lines if line.plane == plane and line.role in roles})
+
+
+def test_rows_of_a_hip_keep_one_gauge_and_leave_the_rest_to_the_ridge(
+    hip_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    # rafter 4000 / cos 25 = 4413.5; ridge row 150 below it: 4263.5; gauge rows 50 + 900 k below that: k = 0 .. 4
+    lines, _ = lay(hip_roof(), settings, catalogue)
+    assert heights(lines, "P1") == [50.0, 950.0, 1850.0, 2750.0, 3650.0, 4263.5]
+    # the hip ends have no ridge, and 50 + 900 x 4 = 3650 is 763.5 below the tip
+    assert heights(lines, "P2") == [50.0, 950.0, 1850.0, 2750.0, 3650.0]
+
+
+def test_rows_meet_on_the_hips(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    roof = hip_roof()
+    lines, _ = lay(roof, settings, catalogue)
+    rows = {(line.plane, line.row): line for line in lines if line.role in ("eave", "purlin")}
+    for row in (1, 2, 3, 4, 5):
+        x, y, z = roof.plane("P1").frame.to_space(rows["P1", row].b_uv)
+        # the hip lies over x + y = 12000 on the plan; both ends are each other's mirror image in it
+        assert roof.plane("P2").frame.to_space(rows["P2", row].a_uv) == pytest.approx((12000.0 - y, 12000.0 - x, z))
+
+
+def test_length_is_to_the_long_point(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    # the lower side of a 70 mm timber at v = 50 lies at v = 15: 12000 - 2 x 15 cos 25 = 11972.81
+    _, need = lay(hip_roof(), settings, catalogue)
+    run = {demand.id: demand for demand in need.demands}["U1.01"]
+    assert run.length_mm == pytest.approx(12000 - 2 * 15 * cos(radians(25)), abs=1e-3)
+
+
+def test_trimmers_run_both_sides_of_every_hip(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    lines, need = lay(hip_roof(), settings, catalogue)
+    trimmers = [line for line in lines if line.role == "hip trimmer"]
+    assert len(trimmers) == 8
+    lengths = [d.length_mm for d in need.demands if d.id.startswith("T")]
+    # two for each hip of 5956.4 mm, each a little shorter: it starts beside the hip, not on it
+    assert all(5956.4 - 150 < length < 5956.4 for length in lengths)
+
+
+def test_valley_boards_lie_side_by_side_both_sides(ell_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    lines, _ = lay(ell_roof(), settings, catalogue)
+    boards = [line for line in lines if line.role == "valley board"]
+    assert sorted((line.plane, line.row) for line in boards) == [("P3", 1), ("P3", 2), ("P4", 1), ("P4", 2)]
+
+
+def test_joints_fall_on_rafters_only(ell_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    _, need = lay(ell_roof(), settings, catalogue)
+    eave = {demand.id: demand for demand in need.demands}["U1.01"]
+    # P1 is 15 m wide, rafters at 900 from its middle 7500: 300, 1200, ... ; the row starts at u = 15 cos 25
+    start = 15 * cos(radians(25))
+    assert eave.splits_mm == pytest.approx([300 + 900 * k - start for k in range(17)], abs=1e-3)
+    for plan in cut_all(need.demands, need.stock):
+        assert plan.findings == ()
+        assert all(bar.used_mm <= bar.stock_mm for bar in plan.bars)
+
+
+def test_a_gable_gives_outriggers_where_the_verge_overhangs(
+    gable_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    roof_job = RoofJob(verge_overhang_mm=450.0, edges={2: EdgeJob(verge_overhang_mm=0.0)})
+    lines, need = lay(gable_roof(), settings, catalogue, roof_job=roof_job)
+    fly = [line for line in lines if line.role == "fly"]
+    # verge 4000 / cos 20 = 4256.7; from 50 to 150 below the ridge is 4056.7: 5 bays of 811.3, 6 outriggers a plane
+    assert len(fly) == 12
+    assert {round(d.length_mm) for d in need.demands if d.id.startswith("O")} == {1350}
+    assert {round(min(line.a_uv[0], 10000 - line.b_uv[0])) for line in fly} == {0}
+
+
+def test_a_row_nearer_than_its_own_width_to_the_ridge_row_is_left_out_and_said(
+    gable_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    # width for a rafter of 3650 + 40 + 150: the gauge row at 3650 is 40 below the ridge row at 3690
+    width = 2 * 3840 * cos(radians(20))
+    lines, need = lay(gable_roof(width_mm=width), settings, catalogue)
+    assert heights(lines, "P1") == [50.0, 950.0, 1850.0, 2750.0, 3690.0]
+    found = [finding for finding in need.findings if finding.code == "purlin-row-left-out"]
+    assert len(found) == 2
+    assert "bay there is 940 mm instead of 900" in found[0].text
+    # and the fixing is read for the bay that results: 0.9 / 1.2 m, high wind
+    assert need.quantities[0].item == "purlin_fixing_c"
+    assert any(t.name == "purlin_fixing_900_1200" for t in need.quantities[0].working.terms)
+
+
+def test_evened_rows_on_request(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    width = 2 * 4413.5 * cos(radians(20))
+    even = with_setting(settings, "purlin_even_spacing", True)
+    lines, _ = lay(gable_roof(width_mm=width), even, catalogue)
+    rows = heights(lines, "P1")
+    assert len(rows) == 6
+    assert rows[1] - rows[0] == pytest.approx(842.7, abs=0.11)
+
+
+def test_an_end_lap_gets_its_own_row(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    lines, _ = lay(gable_roof(), settings, catalogue, laps=(("P1", 2000.0), ("P1", 2790.0), ("P2", 3000.0)))
+    # 2790 is 40 from the gauge row at 2750, which gives way; 2000 is clear of both neighbours
+    assert heights(lines, "P1") == [50.0, 950.0, 1850.0, 2000.0, 2790.0, 3650.0, 4106.7]
+    assert 3000.0 in heights(lines, "P2")
+
+
+def test_an_apron_head_gets_a_row_under_its_flashing(lean_to: Make, settings: Settings, catalogue: Catalogue) -> None:
+    # 3000 / cos 10 = 3046.3, less 165 in the band of 8 to 15 degrees
+    lines, _ = lay(lean_to(), settings, catalogue)
+    assert [round(line.a_uv[1], 1) for line in lines if line.role == "head"] == [2881.3]
+
+
+def test_pitch_on_the_limit_takes_the_lower_band_and_says_so(
+    gable_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    lines, need = lay(gable_roof(pitch_deg=15.0), settings, catalogue)
+    top = 4000.0 / cos(radians(15.0))
+    assert max(heights(lines, "P1")) == pytest.approx(top - 165.0, abs=0.1)
+    assert "lower band" in next(f for f in need.findings if f.code == "flashing-row-band").text
+
+
+def test_wider_spacing_than_the_table_allows_stops(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    job = PurlinsJob(spacing_mm=1200.0, supports_mm=1200.0)
+    _, need = lay(hip_roof(), settings, catalogue, job, site=Site(wind_zone=WindZone.VERY_HIGH))
+    stops = [finding for finding in need.findings if finding.severity is Severity.STOP]
+    assert [finding.code for finding in stops] == ["purlin-fixing-not-allowed"]
+    assert need.quantities == ()
+    assert any(finding.code == "purlin-section-narrow" for finding in need.findings)
+
+
+def test_no_wind_zone_is_said(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    _, need = lay(hip_roof(), settings, catalogue, site=Site())
+    assert [finding.code for finding in need.findings] == ["wind-zone-not-given"]
+
+
+def test_a_plane_that_is_not_sheeted_has_no_purlins(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    roof = hip_roof()
+    planes = tuple(replace(p, covering=Covering.OTHER) if p.id == "P2" else p for p in roof.planes)
+    lines, _ = lay(replace(roof, planes=planes), settings, catalogue)
+    assert "P2" not in {line.plane for line in lines}
+
+
+def test_rows_stop_at_a_hole_and_its_sides_are_trimmed(
+    gable_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    roof = gable_roof()
+    hole = ((4000.0, 800.0), (4000.0, 1800.0), (5000.0, 1800.0), (5000.0, 800.0))
+    planes = (replace(roof.planes[0], rings_uv=(*roof.planes[0].rings_uv, hole)), roof.planes[1])
+    lines, _ = lay(replace(roof, planes=planes), settings, catalogue)
+    second = {line.run: (line.a_uv[0], line.b_uv[0]) for line in lines if line.run.startswith("U1.02")}
+    assert second == {"U1.02a": pytest.approx((0.0, 4000.0)), "U1.02b": pytest.approx((5000.0, 10000.0))}
+    assert sum(line.role == "hole trimmer" for line in lines) == 4
+
+
+def test_an_unknown_section_is_sold_in_framing_lengths(
+    hip_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    _, need = lay(hip_roof(), settings, catalogue, PurlinsJob(section="75x50", stock_mm=[4800, 6000]))
+    stock = {choice.item: choice.lengths_mm for choice in need.stock}
+    assert stock == {"purlin_75x50": (4800, 6000)}
+
+
+def test_spans_of_a_notched_plane() -> None:
+    ring = (
+        (0.0, 0.0),
+        (100.0, 0.0),
+        (100.0, 50.0),
+        (60.0, 50.0),
+        (60.0, 20.0),
+        (40.0, 20.0),
+        (40.0, 50.0),
+        (0.0, 50.0),
+    )
+    assert spans_at((ring,), 10.0) == ((0.0, 100.0),)
+    assert spans_at((ring,), 30.0) == ((0.0, 40.0), (60.0, 100.0))
+    # a timber whose middle is cut by the notch is two, though its lower side passes below it
+    assert long_spans((ring,), 22.0, 10.0) == ((0.0, pytest.approx(60.0)), (pytest.approx(40.0), 100.0))
+
+
+@pytest.mark.parametrize(("setting_out", "first"), [("middle", 500.0), ("left", 900.0), ("right", 100.0)])
+def test_supports_by_where_they_are_set_out(gable_roof: Make, setting_out: str, first: float) -> None:
+    plane = gable_roof().planes[0]
+    along = supports_under(plane, (0.0, 50.0), (10000.0, 50.0), 900.0, setting_out)
+    assert along[0] == pytest.approx(first)
+    assert len(along) == 11
+
+
+def test_supports_under_a_sloping_timber_are_further_apart(hip_roof: Make) -> None:
+    roof = hip_roof()
+    along = supports_under(roof.planes[0], (0.0, 0.0), (4000.0, 4413.5), 900.0, "left")
+    # 900 mm of plan along u is 900 x sqrt(1 + tan2) of the hip in the plane
+    assert along[1] - along[0] == pytest.approx(900.0 * (1 + (4413.5 / 4000) ** 2) ** 0.5)
+    assert supports_under(roof.planes[0], (4000.0, 0.0), (4000.0, 900.0), 900.0, "left") == ()
+
+
+def test_an_l_has_one_run_a_row_through_the_valley_plane(
+    ell_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    # P3: left hip and right valley of one angle, so every row has the same length: 9000 + its own long points
+    _, need = lay(ell_roof(), settings, catalogue)
+    rows = [d.length_mm for d in need.demands if d.id.startswith("U3.")]
+    extra = 70.0 * cos(radians(25.0))
+    assert rows == pytest.approx([9000.0 + extra] * 5, abs=1e-3)

@@ -1,0 +1,71 @@
+"""Flashing cover against the metal roofing code of practice, clause 8.3.
+
+Source: NZ Metal Roof and Wall Cladding Code of Practice, flashing cover. Status: seen; the table's captions were lost
+where it was read, so that the role of each row is inferred from its values. The purlin position X is 165, 150 and 130
+mm (category A), 150, 200 and 180 mm (B and C) in the bands 8-15, 15-30 and 30-45 degrees.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from takeoff.measure.roofing.cover import cover_category, flashing_row
+from takeoff.model.basis import Basis, Status
+from takeoff.model.job import WindZone
+from takeoff.model.settings import Settings
+from takeoff.read.catalogue import default_settings
+
+SETTINGS = Settings(default_settings())
+
+
+@pytest.mark.parametrize(
+    ("zone", "pitch_deg", "category"),
+    [
+        (WindZone.LOW, 5.0, "a"),
+        (WindZone.MEDIUM, 30.0, "a"),
+        (WindZone.HIGH, 8.0, "a"),
+        (WindZone.VERY_HIGH, 10.0, "a"),
+        (WindZone.VERY_HIGH, 7.9, "b"),
+        (WindZone.EXTRA_HIGH, 5.0, "b"),
+    ],
+)
+def test_categories(zone: WindZone, pitch_deg: float, category: str) -> None:
+    cover = cover_category(zone, pitch_deg, SETTINGS)
+    assert (cover.category, cover.doubt) == (category, "")
+
+
+@pytest.mark.parametrize(("zone", "pitch_deg"), [(WindZone.VERY_HIGH, 9.0), (WindZone.EXTRA_HIGH, 25.0)])
+def test_where_the_wording_gaps_or_overlaps_the_wider_cover_is_taken_and_said(zone: WindZone, pitch_deg: float) -> None:
+    cover = cover_category(zone, pitch_deg, SETTINGS)
+    assert cover.category == "b"
+    assert "wider cover" in cover.doubt
+
+
+@pytest.mark.parametrize(
+    ("category", "pitch_deg", "position_mm"),
+    [
+        ("a", 10.0, 165.0),
+        ("a", 20.0, 150.0),
+        ("a", 40.0, 130.0),
+        ("b", 10.0, 150.0),
+        ("b", 20.0, 200.0),
+        ("b", 40.0, 180.0),
+        ("c", 10.0, 150.0),
+        ("c", 20.0, 200.0),
+        ("c", 40.0, 180.0),
+    ],
+)
+def test_purlin_position(category: str, pitch_deg: float, position_mm: float) -> None:
+    setting = replace(SETTINGS.values["flashing_category"], value=category, basis=Basis(Status.SET_IN_JOB))
+    settings = Settings({**SETTINGS.values, "flashing_category": setting})
+    assert flashing_row(WindZone.HIGH, pitch_deg, settings)[0] == position_mm
+
+
+@pytest.mark.parametrize(("pitch_deg", "position_mm"), [(15.0, 165.0), (15.01, 150.0), (30.0, 150.0), (30.01, 130.0)])
+def test_limits_of_bands_take_the_lower_band(pitch_deg: float, position_mm: float) -> None:
+    # rule of reading: common practice, no source
+    distance, _, words = flashing_row(WindZone.HIGH, pitch_deg, SETTINGS)
+    assert distance == position_mm
+    assert ("lower band" in words) == (pitch_deg in (15.0, 30.0))
