@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from takeoff.measure.roofing.terms import one_of
 from takeoff.model.basis import Basis, Status, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import Site, WindZone
 from takeoff.model.settings import Settings
 
-_CODE = Basis(Status.SEEN, "NZ Metal Roof and Wall Cladding Code of Practice", "8.3 flashing cover, categories")
 # bands of pitch of the code's purlin position, upper limits [degrees]; steeper and flatter take the nearest
 BANDS = ((15.0, "8_15"), (30.0, "15_30"), (45.0, "30_45"))
 _LIMIT_DEG = 1e-6
@@ -31,7 +31,9 @@ def wind_zone(site: Site, settings: Settings) -> tuple[WindZone, Term]:
     """The site's wind zone, else the default setting, with its basis."""
     if site.wind_zone is not None:
         return site.wind_zone, Term("wind zone", site.wind_zone.value, "", Basis(Status.SET_IN_JOB))
-    return WindZone(settings.word("wind_zone_if_not_given")), settings.term("wind_zone_if_not_given")
+    return WindZone(one_of(settings, "wind_zone_if_not_given", tuple(WindZone))), settings.term(
+        "wind_zone_if_not_given"
+    )
 
 
 def zone_finding(site: Site, settings: Settings) -> tuple[Finding, ...]:
@@ -56,8 +58,8 @@ def cover_category(zone: WindZone, pitch_deg: float, settings: Settings) -> Cove
     extra high at all pitches; C is for specific design and only ever set. The code leaves a gap (very high, 8 to 10
     degrees) and an overlap (extra high from 10 degrees): both take B, the wider cover, and `doubt` says so.
     """
-    fixed = settings.word("flashing_category").lower()
-    if fixed in ("a", "b", "c"):
+    fixed = one_of(settings, "flashing_category", ("by_zone", "a", "b", "c"))
+    if fixed != "by_zone":
         return Cover(fixed, settings.term("flashing_category"))
     doubt = ""
     letter = "a"
@@ -69,7 +71,8 @@ def cover_category(zone: WindZone, pitch_deg: float, settings: Settings) -> Cove
         letter = "b"
         if pitch_deg >= 8.0 - _LIMIT_DEG:
             doubt = "very high wind between 8 and 10 degrees stands under no category: the wider cover B was taken"
-    return Cover(letter, Term("cover category", letter.upper(), "", _CODE, zone.value.replace("_", " ")), doubt)
+    code = settings.values["flashing_category"].basis
+    return Cover(letter, Term("cover category", letter.upper(), "", code, zone.value.replace("_", " ")), doubt)
 
 
 def pitch_band(pitch_deg: float) -> tuple[str, str]:

@@ -120,6 +120,20 @@ def _grown(span: Span, levels: Iterable[tuple[Span, ...]]) -> Span:
     return (a, b)
 
 
+def band_spans(rings: Sequence[Ring2], low_mm: float, high_mm: float) -> tuple[Span, ...]:
+    """Spans in u that any part of the rings has between two heights, parts that touch joined, by rising u [mm]."""
+    corners = {y for ring in rings for _, y in ring if low_mm < y < high_mm}
+    levels = {low_mm + _BESIDE_MM, high_mm - _BESIDE_MM}
+    levels |= {y + side for y in corners for side in (-_BESIDE_MM, _BESIDE_MM)}
+    joined: list[Span] = []
+    for a, b in sorted(span for level in levels for span in spans_at(rings, level)):
+        if joined and a <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(b, joined[-1][1]))
+        else:
+            joined.append((a, b))
+    return tuple(joined)
+
+
 def turned(rings: Sequence[Ring2], origin: Point2, along: Point2) -> tuple[Ring2, ...]:
     """The rings in axes with the origin at `origin` and the first axis along the unit vector `along`."""
     (ox, oy), (dx, dy) = origin, along
@@ -131,7 +145,7 @@ def turned(rings: Sequence[Ring2], origin: Point2, along: Point2) -> tuple[Ring2
 def lines_beside(
     plane: RoofPlane, on: EdgeOnPlane, offset_mm: float, width_mm: float
 ) -> tuple[tuple[Point2, Point2], ...]:
-    """Timbers of `width_mm` on a plane whose centre line runs `offset_mm` square to an edge: ends at the long points (u, v).
+    """Timbers of `width_mm` on a plane whose centre line runs `offset_mm` square to an edge: ends at the long points.
 
     Parts that do not run beside the edge itself are left out.
     """

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.basis import Term
 from takeoff.model.findings import Finding, Severity
@@ -15,6 +16,7 @@ from takeoff.model.settings import Settings
 
 RAFTER_STEPS_MM = (900, 1200)
 PURLIN_STEPS_MM = (600, 900, 1200)
+TYPES = ("A", "B", "C", "D", "E")
 ZONES = (WindZone.LOW, WindZone.MEDIUM, WindZone.HIGH, WindZone.VERY_HIGH, WindZone.EXTRA_HIGH)
 
 
@@ -32,6 +34,7 @@ class CrossingFixing:
 def crossing_fixing(rafter_mm: float, purlin_mm: float, zone: WindZone, settings: Settings) -> CrossingFixing | Finding:
     """The fixing for these spacings: the row of the smallest table spacings that are not less than the actual ones.
 
+    Raises JobError where the job replaced a row or a type by what is none.
     Returns a stop finding where the table says N/A or the spacings are beyond it: nothing is guessed there.
     """
     rafter = _step(rafter_mm, RAFTER_STEPS_MM)
@@ -47,7 +50,9 @@ def crossing_fixing(rafter_mm: float, purlin_mm: float, zone: WindZone, settings
             source="code of practice 3.16.1A",
         )
     name = f"purlin_fixing_{rafter}_{purlin}"
-    cells = settings.word(name).split(" ")
+    cells = settings.word(name).split()
+    if len(cells) != len(ZONES) or not set(cells) <= {*TYPES, "N/A"}:
+        raise JobError(f"settings.{name}: needs five of {', '.join(TYPES)} or N/A, got {settings.word(name)!r}.")
     letter = cells[ZONES.index(zone)]
     if letter == "N/A":
         return Finding(
@@ -59,6 +64,8 @@ def crossing_fixing(rafter_mm: float, purlin_mm: float, zone: WindZone, settings
         )
     type_name = f"purlin_fixing_type_{letter.lower()}"
     count, _, what = settings.word(type_name).partition(" x ")
+    if not count.isdecimal():
+        raise JobError(f"settings.{type_name}: needs a count and a fixing, such as 2 x purlin screw 10g x 80.")
     terms = (
         Term("rafter spacing", rafter_mm, "mm"),
         Term("widest purlin bay", purlin_mm, "mm"),

@@ -10,12 +10,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import ceil, hypot
 
+from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.cover import flashing_row, wind_zone, zone_finding
 from takeoff.measure.roofing.plane_lines import EdgeOnPlane, edges_on, supports_under
 from takeoff.measure.roofing.purlin_fixings import crossing_fixing
 from takeoff.measure.roofing.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
-from takeoff.measure.roofing.terms import SET_IN_JOB, number_or, product_term, quantity, word_or
+from takeoff.measure.roofing.terms import SET_IN_JOB, number_or, one_of, positive, product_term, quantity, word_or
 from takeoff.measure.roofing.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
 from takeoff.model.basis import Quantity, Term
 from takeoff.model.findings import Finding, Severity
@@ -119,7 +120,7 @@ def _plan(job: PurlinsJob, site: Site, settings: Settings, catalogue: Catalogue)
         outrigger=_timber(settings.word("outrigger_section"), stock, catalogue, settings.term("outrigger_section")),
         gauge_mm=gauge,
         supports_mm=supports,
-        setting_out=settings.word("purlin_supports_from"),
+        setting_out=one_of(settings, "purlin_supports_from", ("middle", "left", "right")),
         zone=zone,
         settings=settings,
         terms=(section_term, gauge_term, supports_term, zone_term),
@@ -129,7 +130,10 @@ def _plan(job: PurlinsJob, site: Site, settings: Settings, catalogue: Catalogue)
 def _timber(section: str, stock: tuple[int, ...], catalogue: Catalogue, term: Term) -> _Timber:
     """The catalogue's timber of that section, else one of the same lengths as ordinary framing."""
     item = f"purlin_{section}"
-    width, depth = (float(side) for side in section.split("x"))
+    sides = section.split("x")
+    if len(sides) != 2 or not all(side.isdecimal() and 10 <= int(side) <= 999 for side in sides):
+        raise JobError(f"{term.name}: {section!r} is no section; write width x depth in mm, such as 70x45.")
+    width, depth = (float(side) for side in sides)
     known = catalogue.timbers.get(item)
     framing = known or catalogue.timbers["purlin_70x45"]
     lengths = stock or framing.lengths_mm
@@ -205,7 +209,7 @@ def _outriggers(plan: _Plan, plane: RoofPlane, on: EdgeOnPlane, roof_job: RoofJo
         on,
         overhang,
         settings.number("outrigger_back_ratio"),
-        settings.number("outrigger_spacing_mm"),
+        positive(settings, "outrigger_spacing_mm"),
         (settings.number("purlin_first_row_mm"), distance),
     )
 

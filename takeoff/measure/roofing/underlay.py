@@ -1,0 +1,211 @@
+"""Roof underlay in whole rolls, and safety mesh. Rules: practice section 7, code of practice on direction of lay.
+
+Each plane's area is let out where the underlay goes on (over hips and ridge, into the gutter, up walls) and cut into
+strips of the roll's width less the lap. A strip of full width lies in each valley first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from takeoff.basics.errors import JobError
+from takeoff.basics.rounding import count_up
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Ring2
+from takeoff.measure.roofing.plane_lines import band_spans, edges_on, turned
+from takeoff.measure.roofing.terms import number_or, one_of, product_term, quantity, word_or
+from takeoff.model.basis import Quantity, Term
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job import Job
+from takeoff.model.measured import Need
+from takeoff.model.products import Catalogue, Roll
+from takeoff.model.roof import Covering, EdgeKind, Roof, RoofPlane
+from takeoff.model.settings import Settings
+from takeoff.shape.sheeted_area import move_sides
+
+# how far the underlay goes past an edge, by kind: settings; an edge not named is where it stops
+_PAST = {
+    EdgeKind.EAVE: "underlay_into_gutter_mm",
+    EdgeKind.INTERNAL_GUTTER: "underlay_into_gutter_mm",
+    EdgeKind.HIP: "underlay_over_hip_mm",
+    EdgeKind.RIDGE: "underlay_over_ridge_mm",
+    EdgeKind.APRON_HEAD: "underlay_up_wall_mm",
+    EdgeKind.APRON_SIDE: "underlay_up_wall_mm",
+}
+_HORIZONTAL, _VERTICAL = "horizontal", "vertical"
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One strip of underlay: its plane ("" for a valley), direction and length off the roll [mm]."""
+
+    place: str
+    direction: str
+    length_mm: float
+
+
+def measure_underlay(roofs: Roof | Sequence[Roof], job: Job, settings: Settings, catalogue: Catalogue) -> Need:
+    """Rolls of underlay and square metres of mesh for one roof, or for several together (rolls are shared).
+
+    Raises JobError for a roll that the catalogue does not have for roofs.
+    """
+    several = (roofs,) if isinstance(roofs, Roof) else tuple(roofs)
+    roll_id, roll_term = word_or(job.underlay.roll, settings, "underlay_roll")
+    roll = _roll(roll_id, catalogue)
+    strips: list[Strip] = []
+    findings: list[Finding] = []
+    for roof in several:
+        for plane in roof.planes:
+            if plane.covering is Covering.SHEETS:
+                direction, found = lay_direction(plane, job, settings)
+                findings += found
+                strips += plane_strips(roof, plane, direction, roll, settings)
+        strips += valley_strips(roof, settings)
+    if not strips:
+        return Need("underlay")
+    quantities = [_rolls(strips, roll, roll_term, settings)]
+    quantities += _mesh(several, settings)
+    names = tuple((q.item, roll.name if q.item == roll.id else "Safety mesh") for q in quantities)
+    return Need("underlay", tuple(quantities), names=names, findings=(*findings, *_support(strips, job, settings)))
+
+
+def _roll(roll_id: str, catalogue: Catalogue) -> Roll:
+    roll = catalogue.rolls.get(roll_id)
+    if roll is None or roll.use != "roof":
+        known = ", ".join(sorted(name for name, other in catalogue.rolls.items() if other.use == "roof"))
+        raise JobError(f"underlay.roll: no roof underlay {roll_id!r} in the catalogue; it has {known}.")
+    return roll
+
+
+def lay_direction(plane: RoofPlane, job: Job, settings: Settings) -> tuple[str, tuple[Finding, ...]]:
+    """Direction of lay of a plane: as asked, but horizontal on support below the least pitch for vertical laying."""
+    asked = job.underlay.direction or one_of(settings, "underlay_direction", (_HORIZONTAL, _VERTICAL))
+    least = settings.number("underlay_vertical_from_deg")
+    if plane.pitch_deg >= least - 1e-6:
+        return asked, ()
+    if job.underlay.direction != _VERTICAL:
+        return _HORIZONTAL, ()
+    said = Finding(
+        "underlay-laid-horizontal",
+        Severity.WARN,
+        f"{plane.id}: at {plane.pitch_deg:.1f} degrees underlay is laid horizontally on support, not vertically.",
+        f"Vertical laying is for {least:g} degrees and more.",
+        (plane.id,),
+        source=settings.values["underlay_vertical_from_deg"].basis.words(),
+    )
+    return _HORIZONTAL, (said,)
+
+
+def plane_strips(roof: Roof, plane: RoofPlane, direction: str, roll: Roll, settings: Settings) -> tuple[Strip, ...]:
+    """Strips of a plane, each as long as its longest line, from the eave up or from the left."""
+    trims = {edge.id: settings.number(_PAST[edge.kind]) for edge in roof.edges_of(plane.id) if edge.kind in _PAST}
+    trims |= {
+        on.edge.id: settings.number("underlay_lap_mm")
+        for on in edges_on(roof, plane)
+        if on.edge.kind is EdgeKind.PITCH_CHANGE and not on.is_top
+    }
+    rings = move_sides(plane, roof.edges_of(plane.id), trims).rings
+    if direction == _VERTICAL:
+        rings = turned(rings, (0.0, 0.0), (0.0, 1.0))
+    return tuple(Strip(plane.id, direction, b - a) for a, b in _bands(rings, roll, settings))
+
+
+def _bands(rings: Sequence[Ring2], roll: Roll, settings: Settings) -> list[tuple[float, float]]:
+    lap = settings.number("underlay_lap_mm")
+    cover = roll.width_mm - lap
+    if cover <= 0.0:
+        raise JobError(f"settings.underlay_lap_mm: a lap of {lap:g} mm leaves nothing of a {roll.width_mm:g} mm roll.")
+    heights = [y for ring in rings for _, y in ring]
+    if not heights:
+        return []
+    low, high = min(heights), max(heights)
+    found: list[tuple[float, float]] = []
+    for strip in range(max(1, count_up(high - low - lap, cover))):
+        bottom = low + strip * cover
+        found += band_spans(rings, bottom, min(bottom + roll.width_mm, high))
+    return found
+
+
+def valley_strips(roof: Roof, settings: Settings) -> tuple[Strip, ...]:
+    """A strip of full width down every valley: lap over its head, and into the gutter at its foot."""
+    past = settings.number("underlay_lap_mm") + settings.number("underlay_into_gutter_mm")
+    return tuple(
+        Strip("", "valley", edge.length_mm + past)
+        for edge in roof.edges
+        if edge.kind is EdgeKind.VALLEY
+        and any(p.covering is Covering.SHEETS for p in roof.planes if p.id in edge.faces)
+    )
+
+
+def _rolls(strips: Sequence[Strip], roll: Roll, roll_term: Term, settings: Settings) -> Quantity:
+    """Whole rolls: each roll but for one end lap goes into strips."""
+    total = sum(strip.length_mm for strip in strips)
+    usable = roll.length_mm - settings.number("underlay_lap_mm")
+    planes = tuple(dict.fromkeys(strip.place for strip in strips if strip.place))
+    by_place = [
+        Term(
+            f"strips of {place}" if place else "strips in valleys",
+            round(sum(s.length_mm for s in strips if s.place == place) / 1000.0, 3),
+            "m",
+            ref=place,
+        )
+        for place in dict.fromkeys(strip.place for strip in strips)
+    ]
+    return quantity(
+        "underlay",
+        roll.id,
+        float(ceil((total - TOLERANCES.same_length_mm) / usable)),
+        "roll",
+        planes,
+        "strips end to end / (roll - end lap), whole rolls",
+        *by_place,
+        roll_term,
+        product_term(roll, "width_mm", roll.width_mm, "mm"),
+        product_term(roll, "length_mm", roll.length_mm, "mm"),
+        settings.term("underlay_lap_mm"),
+        settings.term("underlay_over_hip_mm"),
+        settings.term("underlay_into_gutter_mm"),
+    )
+
+
+def _mesh(roofs: Sequence[Roof], settings: Settings) -> list[Quantity]:
+    if not settings.flag("safety_mesh"):
+        return []
+    planes = [plane for roof in roofs for plane in roof.planes if plane.covering is Covering.SHEETS]
+    area = sum(plane.area_mm2 for plane in planes) / 1e6
+    refs = tuple(plane.id for plane in planes)
+    term = Term("true area of sheeted planes", area, "m2")
+    return [quantity("safety mesh", "safety_mesh", area, "m2", refs, "true area", term, settings.term("safety_mesh"))]
+
+
+def _support(strips: Sequence[Strip], job: Job, settings: Settings) -> tuple[Finding, ...]:
+    """What the underlay needs under it: laid along the purlins always, across them where they are too far apart."""
+    found = []
+    level = tuple(dict.fromkeys(strip.place for strip in strips if strip.direction == _HORIZONTAL))
+    mesh = "the safety mesh carries it" if settings.flag("safety_mesh") else "order mesh or netting under it"
+    if level and settings.flag("underlay_support_horizontal"):
+        found.append(
+            Finding(
+                "underlay-needs-support",
+                Severity.NOTE,
+                f"Underlay laid horizontally needs support unless both its edges lie on purlins: {mesh}.",
+                refs=level,
+                source=settings.values["underlay_support_horizontal"].basis.words(),
+            )
+        )
+    spacing, _ = number_or(job.purlins.spacing_mm, settings, "purlin_spacing_mm")
+    most = settings.number("underlay_span_mm")
+    upright = tuple(dict.fromkeys(strip.place for strip in strips if strip.direction == _VERTICAL))
+    if upright and spacing > most + TOLERANCES.same_length_mm:
+        found.append(
+            Finding(
+                "underlay-span",
+                Severity.WARN,
+                f"Underlay spans {spacing:.0f} mm between purlins; it carries itself over {most:.0f} mm: {mesh}.",
+                refs=upright,
+                source=settings.values["underlay_span_mm"].basis.words(),
+            )
+        )
+    return tuple(found)
