@@ -20,7 +20,8 @@ from takeoff.order.cut_stock.search import search
 class Dive:
     """One dive from the root for a plan shorter than `best_mm`, at best `floor_mm` [mm].
 
-    rounds: linear programmes it may still solve; deviations: second choices on one path; depth: only that far down.
+    rounds: linear programmes it may still solve; deviations: second choices on one path; depth: only that far down;
+    near_mm: once a plan is this short only a few more are solved.
     """
 
     master: LinearMaster
@@ -29,12 +30,14 @@ class Dive:
     rounds: int
     deviations: int
     depth: int
+    near_mm: int
     best: Packing | None = None
     bars: list[Column] = field(default_factory=list)
 
     def run(self) -> None:
         """Dive from the full demands; `best` holds the outcome, None when nothing shorter was found."""
         problem = self.master.problem
+        self._spare()
         self._node(problem.demands, problem.supplies, 0, 0, frozenset(), 0)
 
     @property
@@ -114,8 +117,14 @@ class Dive:
         if used_mm < self.best_mm:
             self.best = shrunk(self.master.problem, self.bars, ())
             self.best_mm = bought_of(self.master.problem, self.best)
+            self._spare()
+
+    def _spare(self) -> None:
+        if self.best_mm <= self.near_mm:
+            self.rounds = min(self.rounds, ROUNDS_NEAR)
 
 
 ROUNDS_A_NODE = 400
+ROUNDS_NEAR = 250
 SHORT_REST = 16
 SHORT_NODES = 4000

@@ -13,6 +13,11 @@ from typing import Any
 from takeoff.basics.errors import TakeoffError
 from takeoff.order.cut_stock.problem import Pattern, Problem
 
+
+class SolverStoppedError(TakeoffError):
+    """The solver ended without an optimum: the plan found so far stands, and so does the bound proven so far."""
+
+
 # A pattern and the stock length it is cut from.
 Column = tuple[int, Pattern]
 
@@ -108,12 +113,12 @@ class LinearMaster:
     def solve(self) -> tuple[float, list[float], list[float], list[float]]:
         """Cost in mm, share of each column, price of each kind and of each limited stock length [mm].
 
-        Raises TakeoffError when the solver does not reach an optimum.
+        Raises SolverStoppedError when the solver does not reach an optimum.
         """
         self._solver.run()
         status = self._solver.modelStatusToString(self._solver.getModelStatus())
         if status != "Optimal":
-            raise TakeoffError(f"the linear programme of the cut plan ended as: {status}.")
+            raise SolverStoppedError(f"the linear programme of the cut plan ended as: {status}.")
         solution = self._solver.getSolution()
         cost = self._solver.getInfo().objective_function_value * self._unit
         shares = list(solution.col_value)[self._dummies :]

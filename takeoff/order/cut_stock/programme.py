@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 
 from takeoff.order.cut_stock.columns import columns_of, generate, whole_bound
 from takeoff.order.cut_stock.dive import Dive
 from takeoff.order.cut_stock.greedy import shrunk
-from takeoff.order.cut_stock.master import LinearMaster, WholeAnswer, solve_whole
+from takeoff.order.cut_stock.master import LinearMaster, SolverStoppedError, WholeAnswer, solve_whole
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem, bought_of, rank
 
 ROOT_ROUNDS = 3000
 WHOLE_NODES = 20
+# over more columns the whole programme takes seconds: not for a plan that is near already
+WHOLE_COLUMNS = 400
 # a plan this near its bound is not searched any longer: no estimator sees five millimetres in a metre
 NEAR = 0.005
 
@@ -25,8 +28,10 @@ class Effort:
     depth: int
 
 
-NARROW = Effort(rounds=1500, deviations=2, depth=3)
+NARROW = Effort(rounds=600, deviations=2, depth=3)
 WIDE = Effort(rounds=4000, deviations=4, depth=8)
+# where a bar more is hardly more than near, a long search seldom pays
+MIDDLING = Effort(rounds=300, deviations=4, depth=8)
 
 
 class Programme:
@@ -42,14 +47,15 @@ class Programme:
             self.master.add(column)
 
     def run(self) -> None:
-        """Each step only while the bound is not met; the wide dive only while the plan is not near it."""
-        self._root()
-        if not self._met(0.0):
-            self._dive(NARROW)
-        if not self._met(0.0):
-            self._whole()
-        if not self._met(NEAR):
-            self._dive(WIDE)
+        """Each step only while the bound is not met, the wide dive only while the plan is not near it."""
+        with suppress(SolverStoppedError):
+            self._root()
+            if not self._met(0.0):
+                self._dive(NARROW)
+            if not self._met(0.0) and not (self._met(NEAR) and len(self.master.columns) > WHOLE_COLUMNS):
+                self._whole()
+            if not self._met(NEAR):
+                self._dive(MIDDLING if self._met(2 * NEAR) else WIDE)
 
     def _met(self, share: float) -> bool:
         gap = bought_of(self.problem, self.best) - self.bound_mm
@@ -75,7 +81,8 @@ class Programme:
             best_mm = (
                 sum(n * length for n, length in zip(self.problem.supplies, self.problem.stock_mm, strict=True)) + 1
             )
-        dive = Dive(self.master, best_mm, self.bound_mm, effort.rounds, effort.deviations, effort.depth)
+        near_mm = int((1 + NEAR) * self.bound_mm)
+        dive = Dive(self.master, best_mm, self.bound_mm, effort.rounds, effort.deviations, effort.depth, near_mm)
         dive.run()
         if dive.best is not None:
             self._keep(dive.best, "dive")

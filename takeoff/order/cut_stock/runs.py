@@ -103,17 +103,19 @@ def _cut(
     runs = [run for run, _ in kept]
     ways = [options for _, options in kept]
     cut = cut_fewest if objective is Objective.FEWEST_LENGTHS else cut_least
+    plain: tuple[list[Way], Answer] | None = None
     for spare in range(1, SPARE_JOINTS + 2):
         chosen = Chooser(runs, ways, lengths, kerf, extra_joints > 0).choose()
         picked = [options[number] for options, number in zip(ways, chosen, strict=True)]
         answer = cut(_counts(picked), lengths, kerf)
         if not answer.missing_mm:
-            break
+            return picked, answer
+        plain = plain or (picked, answer)
         ways = [
-            [*w, *(x for x in ways_to_cut(run, sizes, extra_joints + spare) if x not in w)]
-            for run, w in zip(runs, ways, strict=True)
+            list(dict.fromkeys([*options, *ways_to_cut(run, sizes, extra_joints + spare)]))
+            for run, options in zip(runs, ways, strict=True)
         ]
-    return picked, answer
+    return plain or (picked, answer)
 
 
 def _counts(ways: Iterable[Way]) -> dict[int, int]:
