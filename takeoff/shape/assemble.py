@@ -43,7 +43,7 @@ class _Shape:
 
     def numbers(self, region: int) -> tuple[int, ...]:
         """Outline edges that a region's faces rise from."""
-        return tuple(sorted({self.faces[i].outline_edge for i in self.regions[region].faces} - {0}))
+        return tuple(sorted({n for i in self.regions[region].faces for n in self.faces[i].outline_edges}))
 
     def lowest(self, region: int) -> float:
         return min(self.net.nodes[n][2] for loop in self.loops[region] for n in loop)
@@ -64,15 +64,17 @@ def assemble(
     numbering: Numbering | None = None,
     flat_mm: float = 0.01,
     flat_deg: float = 0.1,
+    straight_mm: float = 0.01,
 ) -> Roof:
     """Put plane faces together to a roof with named planes, edges and nodes.
 
     `faces`: see Face; neighbours share nodes exactly. `north_deg`: bearing of plan up, clockwise from north.
-    `flat_mm`, `flat_deg`: within which neighbours are one plane (and segments one edge). Each side of a plane's rings
-    is one RoofEdge. Closure is not checked here (see closure_faults). Raises ShapeError where borders do not close.
+    `flat_mm`, `flat_deg`: within which neighbours are one plane; `straight_mm`: within which segments are one edge.
+    Each side of a plane's rings is one RoofEdge. Closure is not checked here (see closure_faults). Raises ShapeError
+    where borders do not close.
     """
     numbering = numbering or Numbering()
-    shape = _find_shape(faces, plan.name, flat_mm, flat_deg)
+    shape = _find_shape(faces, plan.name, flat_mm, flat_deg, straight_mm)
     order = _region_order(shape)
     ids = _region_ids(shape, order, numbering)
     frames: dict[int, Frame] = {}
@@ -111,7 +113,7 @@ def assemble(
     )
 
 
-def _find_shape(faces: Sequence[Face], name: str, flat_mm: float, flat_deg: float) -> _Shape:
+def _find_shape(faces: Sequence[Face], name: str, flat_mm: float, flat_deg: float, straight_mm: float) -> _Shape:
     net = index_nodes(faces)
     regions = merge_coplanar(faces, net, flat_mm, flat_deg)
     loops = []
@@ -128,7 +130,7 @@ def _find_shape(faces: Sequence[Face], name: str, flat_mm: float, flat_deg: floa
             where = place(net.nodes[region.border[0][0]]) if region.border else place(seed.rings_mm[0][0])
             raise ShapeError(f"roof {name}: the face at {where} is not one piece; its border makes {len(outer)} rings")
         loops.append((found[outer[0]], *(loop for i, loop in enumerate(found) if i != outer[0])))
-    return _Shape(net, faces, regions, loops, find_runs(net.nodes, faces, regions, flat_mm))
+    return _Shape(net, faces, regions, loops, find_runs(net.nodes, faces, regions, straight_mm))
 
 
 def _region_order(shape: _Shape) -> list[int]:

@@ -113,7 +113,7 @@ def level_findings(roof: Roof) -> tuple[Finding, ...]:
     found = []
     for edge in roof.edges:
         fall_mm = abs(edge.b_mm[2] - edge.a_mm[2])
-        if edge.kind in (EdgeKind.EAVE, EdgeKind.RIDGE) and fall_mm > TOLERANCES.same_point_mm:
+        if edge.kind in (EdgeKind.EAVE, EdgeKind.RIDGE) and fall_mm > TOLERANCES.same_plane_mm:
             text = (
                 f"roof {roof.name}: {edge.kind} {edge.id} falls {fall_mm:.0f} mm over its "
                 f"{edge.length_mm / 1000:.2f} m; it was taken as level"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import atan2, radians
 
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
@@ -31,8 +32,8 @@ def check_rings(name: str, what: str, typed: Sequence[Sequence[Point2]]) -> tupl
     """Check an outer ring and its courtyards. Returns the rings mended and all faults found.
 
     `what`: what the rings are called in messages ("outline", "wall line"). A repeated closing point is dropped, points
-    within 0.5 mm of the straight line between their neighbours are moved onto it: both are findings. Repeated points
-    elsewhere, crossings, touches and points in fewer than three places are faults.
+    within 2 mm and 0.1 degrees of the line between their neighbours are moved onto it: both are findings. Repeated
+    points elsewhere, crossings, touches and points in fewer than three places are faults.
     """
     rings: list[Ring2] = []
     faults: list[str] = []
@@ -99,10 +100,16 @@ def _off_chord(a: Point2, p: Point2, b: Point2) -> float:
     return abs(cross2((b[0] - a[0], b[1] - a[1]), (p[0] - a[0], p[1] - a[1]))) / chord if chord else distance2(a, p)
 
 
+def _in_line(a: Point2, p: Point2, b: Point2) -> bool:
+    one, other = (p[0] - a[0], p[1] - a[1]), (b[0] - p[0], b[1] - p[1])
+    turn = atan2(cross2(one, other), one[0] * other[0] + one[1] * other[1])
+    return abs(turn) <= radians(TOLERANCES.in_line_deg) and _off_chord(a, p, b) <= TOLERANCES.in_line_mm
+
+
 def _straighten(ring: Ring2, label: str, first: int) -> tuple[Ring2, list[Finding]]:
-    """Move points that lie in line with their neighbours, but for 0.5 mm, onto the line between the corners."""
+    """Move points that lie in line with their neighbours, but for 2 mm, onto the line between the corners."""
     count = len(ring)
-    loose = [_off_chord(ring[i - 1], ring[i], ring[(i + 1) % count]) <= _NEAR_MM for i in range(count)]
+    loose = [_in_line(ring[i - 1], ring[i], ring[(i + 1) % count]) for i in range(count)]
     corners = [i for i in range(count) if not loose[i]]
     if len(corners) in (0, count):
         return ring, []
@@ -111,7 +118,7 @@ def _straighten(ring: Ring2, label: str, first: int) -> tuple[Ring2, list[Findin
     for a, b in zip(corners, (*corners[1:], corners[0] + count), strict=True):
         between = [i % count for i in range(a + 1, b)]
         start, end = ring[a], ring[b % count]
-        if any(_off_chord(start, ring[i], end) > _NEAR_MM for i in between):
+        if any(_off_chord(start, ring[i], end) > TOLERANCES.in_line_mm for i in between):
             continue
         for i in between:
             points[i] = _onto(start, ring[i], end)

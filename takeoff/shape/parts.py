@@ -32,14 +32,14 @@ class Face:
     """One plane face in space.
 
     `rings_mm`: outer ring, then holes. Roof faces run counter-clockwise in plan (holes clockwise); upright faces
-    counter-clockwise seen from the side `normal` (unit vector) points to. `outline_edge` is the 1-based outline edge
-    the face rises from, 0 where there is none. `pitch_deg` is the pitch as given, where it is known: it is not worked
+    counter-clockwise seen from the side `normal` (unit vector) points to. `outline_edges` are the 1-based outline edges
+    the face rises from. `pitch_deg` is the pitch as given, where it is known: it is not worked
     out again from the normal, so 8 stays 8. `fascia_mm` is the face's height at the outline.
     """
 
     rings_mm: tuple[Ring3, ...]
     normal: Point3
-    outline_edge: int = 0
+    outline_edges: tuple[int, ...] = ()
     step: int = 0
     upright: UprightKind | None = None
     pitch_deg: float | None = None

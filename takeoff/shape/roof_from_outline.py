@@ -158,7 +158,7 @@ def _face(face: SkeletonFace, side: _Side) -> Face:
     return Face(
         rings_mm=face.rings,
         normal=normal_of(side.inward, pitch_deg),
-        outline_edge=side.number,
+        outline_edges=(side.number,),
         step=face.step,
         pitch_deg=pitch_deg,
         covering=Covering.OTHER if pitch_deg == 0.0 else Covering.SHEETS,
@@ -170,13 +170,13 @@ def _upright_face(face: SkeletonFace, side: _Side) -> Face:
     """An upright face, turned so that it runs counter-clockwise seen from outside."""
     if face.step == JOG_STEP:
         x, y, _ = newell(face.rings[0])
-        return Face(face.rings, unit3((x, y, 0.0)), 0, face.step, UprightKind.STEP, fascia_mm=side.rise.fascia_mm)
+        return Face(face.rings, unit3((x, y, 0.0)), (), face.step, UprightKind.STEP, fascia_mm=side.rise.fascia_mm)
     normal = (-side.inward[0], -side.inward[1], 0.0)
     outward = ring_area3(face.rings[0], normal) > 0
     return Face(
         rings_mm=face.rings if outward else tuple(tuple(reversed(ring)) for ring in face.rings),
         normal=normal,
-        outline_edge=side.number,
+        outline_edges=(side.number,),
         step=face.step,
         upright=_upright_kind(face.step, side),
         fascia_mm=side.rise.fascia_mm,
