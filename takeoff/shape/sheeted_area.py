@@ -7,6 +7,7 @@ itself (a neck narrower than its trims) is taken apart and only what stays insid
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
@@ -77,9 +78,7 @@ def move_sides(plane: RoofPlane, edges: Sequence[RoofEdge], trims_mm: Mapping[st
     return SheetedArea(tuple(rings), tuple(names))
 
 
-def _sides(
-    ring: Ring2, plane: RoofPlane, edges: Sequence[RoofEdge], trims_mm: Mapping[str, float]
-) -> list[_Side]:
+def _sides(ring: Ring2, plane: RoofPlane, edges: Sequence[RoofEdge], trims_mm: Mapping[str, float]) -> list[_Side]:
     """The sides of a ring, each on one edge, neighbours on one edge joined."""
     lines = [(edge.id, plane.frame.to_plane(edge.a_mm), plane.frame.to_plane(edge.b_mm)) for edge in edges]
     found: list[_Side] = []
@@ -115,12 +114,12 @@ def _split(a: Point2, b: Point2, ends: Sequence[Point2]) -> list[tuple[Point2, P
     for px, py in ends:
         along = (px - a[0]) * x + (py - a[1]) * y
         off = abs((px - a[0]) * y - (py - a[1]) * x)
-        if off <= 2.0 * TOLERANCES.same_point_mm and all(abs(along - stop) > 1.0 for stop in stops):
-            if 0.0 < along < size:
-                stops.append(along)
+        on_it = off <= 2.0 * TOLERANCES.same_point_mm and 0.0 < along < size
+        if on_it and all(abs(along - stop) > 1.0 for stop in stops):
+            stops.append(along)
     stops.sort()
     points = [a, *((a[0] + x * stop, a[1] + y * stop) for stop in stops[1:-1]), b]
-    return list(zip(points, points[1:], strict=False))
+    return list(itertools.pairwise(points))
 
 
 def _edge_under(p: Point2, q: Point2, lines: Sequence[tuple[str, Point2, Point2]]) -> str:

@@ -1,18 +1,19 @@
 """Areas with straight sides as slabs: trapezoids with upright sides, between which every boundary is one straight line.
 
-           top1
-    top0  _-+        An area is cut at every corner and at the lines asked for; on each slab its foot and its top are
-       _-   |        straight, so lengths, areas and parts are exact and need no general polygon clipping.
-      +     |
-      |     |   v
-      |     |   ^
-      +-----+   +-> u
-     foot0  foot1
-     u0    u1
+       top1
+top0  _-+        An area is cut at every corner and at the lines asked for; on each slab its foot and its top are
+   _-   |        straight, so lengths, areas and parts are exact and need no general polygon clipping.
+  +     |
+  |     |   v
+  |     |   ^
+  +-----+   +-> u
+ foot0  foot1
+ u0    u1
 """
 
 from __future__ import annotations
 
+import itertools
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -44,9 +45,7 @@ class Slab:
 
     def mirrored(self) -> Slab:
         """The slab with u and -u swapped."""
-        return Slab(
-            -self.u1, -self.u0, self.foot1, self.foot0, self.top1, self.top0, self.foot_edge, self.top_edge
-        )
+        return Slab(-self.u1, -self.u0, self.foot1, self.foot0, self.top1, self.top0, self.foot_edge, self.top_edge)
 
     def foot_at(self, u: float) -> float:
         """Height of the foot at u."""
@@ -85,7 +84,7 @@ def cut_slabs(
     low, high = min(corners), max(corners)
     stops = _stops([*corners, *(u for u in at_u_mm if low < u < high)])
     slabs: list[Slab] = []
-    for u0, u1 in zip(stops, stops[1:], strict=False):
+    for u0, u1 in itertools.pairwise(stops):
         crossing = sorted(
             (
                 (_height(a, b, u0), _height(a, b, u1), name)
@@ -113,7 +112,7 @@ def between_heights(slab: Slab, low_mm: float, high_mm: float) -> tuple[Slab, ..
                 stops.append(slab.u0 + (slab.u1 - slab.u0) * (level - v0) / (v1 - v0))
     found: list[Slab] = []
     lines = _stops(stops)
-    for u0, u1 in zip(lines, lines[1:], strict=False):
+    for u0, u1 in itertools.pairwise(lines):
         foot0, foot1 = slab.foot_at(u0), slab.foot_at(u1)
         top0, top1 = slab.top_at(u0), slab.top_at(u1)
         if (top0 + top1) / 2.0 <= low_mm or (foot0 + foot1) / 2.0 >= high_mm:
@@ -205,9 +204,7 @@ def _uprights(slabs: Sequence[Slab], corners: _Corners) -> list[tuple[_Corner, _
             for level in range(low, high):
                 part = ((column, level), (column, level + 1))
                 inside[part] = inside.get(part, 0) + weight
-    return [
-        (low, high) if weight > 0 else (high, low) for (low, high), weight in sorted(inside.items()) if weight != 0
-    ]
+    return [(low, high) if weight > 0 else (high, low) for (low, high), weight in sorted(inside.items()) if weight != 0]
 
 
 def rings_of(slabs: Sequence[Slab]) -> tuple[Ring2, ...]:
@@ -270,4 +267,3 @@ def straightened(points: Sequence[Point2], slack_mm: float = 0.01) -> Ring2:
         else:
             i += 1
     return tuple(kept)
-

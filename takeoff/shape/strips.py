@@ -99,16 +99,16 @@ def cut_strips(area: SheetedArea, start_u_mm: float, start_side: str, widths: Wi
         high = start_u_mm + number * widths.cover_mm if number < count else float("inf")
         inside = [slab for slab in slabs if low - CRUMB_MM <= slab.u0 and slab.u1 <= high + CRUMB_MM]
         beside = [slab for slab in slabs if high - CRUMB_MM <= slab.u0 and slab.u1 <= high + spare + CRUMB_MM]
-        runs = []
+        own: list[StripRun] = []
         for cover in connected(inside):
             if slabs_area(cover) < TOLERANCES.least_area_mm2:
                 continue
             host = _covered_before(cover, found, number) if widths.by_overall else None
             if host is None:
-                runs.append(StripRun(number, len(runs) + 1, cover, (*cover, *_lap_side(cover, beside))))
+                own.append(StripRun(number, len(own) + 1, cover, (*cover, *_lap_side(cover, beside))))
             else:
                 found[host] = replace(found[host], cover=(*found[host].cover, *cover))
-        found += runs
+        found += own
     return tuple(found)
 
 
