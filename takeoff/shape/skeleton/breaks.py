@@ -1,4 +1,4 @@
-"""Changes of the front that no meeting causes: a profile's next step, a flat top, a tie of collinear fronts."""
+"""Changes of the front that no meeting causes: a profile's next step, and a flat top."""
 
 from __future__ import annotations
 
@@ -9,43 +9,6 @@ def node_of(F: Front, v: int, t: Number) -> int:
     """The node where v stands at time t."""
     dt = t - F.pt[v]
     return add_node(F, F.px[v] + F.vx[v] * dt, F.py[v] + F.vy[v] * dt, t)
-
-
-def pitch_change(F: Front, heap: Heap, w: int, t: Number) -> list[int]:
-    """Two collinear fronts of different pitch meet at w: one goes on over the other's length; returns what to settle.
-
-    The steeper goes on above the level break, but a vertical face never overruns a moving plane.
-    """
-    a, b = F.prv[w], F.nxt[w]
-    first, second = F.fin[w], F.own[w]
-    p = F.start[w]
-    one, two = F.s[first], F.s[second]
-    if two == 0 or 0 < one < two:
-        q = node_of(F, b, t)
-        end, other = F.nxt[b], F.own[b]
-        if p != q:
-            add_side(F, q, p, second)
-            add_side(F, p, q, first)
-        finish(F, w, p)
-        finish(F, b, q)
-        return [join(F, heap, a, first, other, end, q, t)]
-    q = node_of(F, a, t)
-    end, other = F.prv[a], F.fin[a]
-    if p != q:
-        add_side(F, p, q, first)
-        add_side(F, q, p, second)
-    finish(F, w, p)
-    finish(F, a, q)
-    return [join(F, heap, end, other, second, b, q, t)]
-
-
-def join(F: Front, heap: Heap, a: int, fin: int, own: int, b: int, node: int, t: Number) -> int:
-    """Join the pieces a -> and -> b at a node: a new vertex, or (-1 - a) one piece where both are of one face."""
-    if fin == own:
-        F.nxt[a] = b
-        F.prv[b] = a
-        return -1 - a
-    return spawn(F, heap, a, fin, own, b, node, t)
 
 
 def profile_break(F: Front, heap: Heap, k: int) -> tuple[int, list[int]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from heapq import heappop
 
-from takeoff.shape.skeleton.breaks import pitch_change, profile_break
+from takeoff.shape.skeleton.breaks import profile_break
 from takeoff.shape.skeleton.front import (
     ACTIVE,
     COLLAPSE,
@@ -77,8 +77,7 @@ def take_event(F: Front, heap: Heap) -> None:
     elif kind == STRIP:
         close_strip(F, heap, a, t)
     else:
-        for u in pitch_change(F, heap, a, t):
-            settle(F, heap, u, t)
+        change_pitch(F, heap, a, t)
 
 
 def close_strip(F: Front, heap: Heap, v: int, t: Number) -> None:
@@ -89,6 +88,17 @@ def close_strip(F: Front, heap: Heap, v: int, t: Number) -> None:
     to_a = dx * (F.px[a] + F.vx[a] * (t - F.pt[a]) - F.px[v]) + dy * (F.py[a] + F.vy[a] * (t - F.pt[a]) - F.py[v])
     to_b = dx * (F.px[b] + F.vx[b] * (t - F.pt[b]) - F.px[v]) + dy * (F.py[b] + F.vy[b] * (t - F.pt[b]) - F.py[v])
     end = a if to_a < to_b else b
+    meet(F, heap, [v, end], end, t)
+
+
+def change_pitch(F: Front, heap: Heap, v: int, t: Number) -> None:
+    """Two collinear fronts of different pitch meet at v: one goes on over the other's whole length.
+
+    The steeper goes on above the level break, but a vertical face never overruns a moving plane. Its end of the front
+    runs along the level break to the other's far end, which is an event of its own.
+    """
+    one, two = F.s[F.fin[v]], F.s[F.own[v]]
+    end = F.nxt[v] if two == 0 or 0 < one < two else F.prv[v]
     meet(F, heap, [v, end], end, t)
 
 
@@ -146,7 +156,7 @@ def gather(F: Front, members: list[int], x: Number, y: Number, t: Number, stamp:
             f = own[a]
             if abs(nx[f] * x + ny[f] * y - c[f] - s[f] * t) > reach or mark[a] == stamp or mark[nxt[a]] == stamp:
                 continue
-            if F.speed[a] >= 0 and F.speed[nxt[a]] >= 0 and spans(F, a, x, y, t):
+            if spans(F, a, x, y, t):
                 crossed.append(a)
     return crossed
 

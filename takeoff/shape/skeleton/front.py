@@ -200,7 +200,7 @@ def set_motion(F: Front, v: int, x: Number, y: Number, t: Number) -> bool:
     F.vx[v] = ax * sa - ay * k
     F.vy[v] = ay * sa + ax * k
     F.speed[v] = abs(sa) + abs(k)
-    if abs(sine) > F.tol[GOOD_DET]:
+    if abs(sine) > F.tol[GOOD_DET] and F.speed[v] > 0:
         ca = F.c[f] + sa * t
         cb = F.c[g] + sb * t
         F.px[v] = (ca * by - cb * ay) / sine

@@ -102,6 +102,12 @@ def set_up(plan: Plan, number: Callable[[Any], Any], root: Callable[[Any], Any],
     edge_of: list[int] = []
     step_of: list[int] = []
     breaks: list[tuple[Any, int, int]] = []
+    straight_on = [-1] * len(edges)
+    for loop in plan.loops:
+        for k in range(1, len(loop)):
+            last, this = edges[loop[k - 1]], edges[loop[k]]
+            if last.direction == this.direction and last.rise[0][1] == this.rise[0][1] and loop[k - 1] < loop[k]:
+                straight_on[loop[k]] = loop[k - 1]
     half = number(1) / 2
     for i, edge in enumerate(edges):
         if edge.like not in normals:
@@ -112,6 +118,8 @@ def set_up(plan: Plan, number: Callable[[Any], Any], root: Callable[[Any], Any],
         if edge.vx * edges[edge.like].vx + edge.vy * edges[edge.like].vy < 0.0:
             nx, ny = -nx, -ny
         c = nx * ((number(edge.ax) + number(edge.bx)) * half) + ny * ((number(edge.ay) + number(edge.by)) * half)
+        if straight_on[i] >= 0:  # one plane with the edge before it, to the last bit
+            c = F.c[first_face[straight_on[i]]]
         first_face.append(len(F.nx))
         before = None
         for begin, speed, step in edge.rise:

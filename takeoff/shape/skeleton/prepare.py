@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import atan2, frexp, hypot, inf, isfinite, pi, radians, tan, ulp
@@ -14,8 +15,8 @@ from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP, EdgeProfile, Sk
 SAME_POINT_REL = 1e-9
 """Points nearer than this part of the outline's size are one point."""
 
-SAME_DIRECTION_RAD = 1e-10
-"""Edges turned from each other by less than this are parallel (more for edges as short as the input's rounding)."""
+STRAY_REL = 1e-9
+"""Edges are parallel that would be with one end moved by this part of the outline's size (and the input's rounding)."""
 
 Rise = tuple[tuple[float, float | None, int], ...]
 """(time from which, speed or None for a flat top, profile step) of one edge, times scaled and rising."""
@@ -75,8 +76,9 @@ def prepare(rings: Sequence[Sequence[Point2]], profiles: Sequence[EdgeProfile]) 
         add_ring(plan, ring, base, i > 0, [rises.of(base + j, profiles[base + j]) for j in range(len(ring))])
         base += len(ring)
     rounding = ulp(max(abs(first[0]), abs(first[1]), size)) / scale
-    add_jogs(plan, rounding)
-    group_directions(plan.edges, rounding)
+    directions = Directions(plan.edges, STRAY_REL + 4.0 * rounding)
+    directions.group()
+    add_jogs(plan, directions)
     return plan
 
 
@@ -165,31 +167,24 @@ def add_ring(plan: Plan, ring: Sequence[Point2], base: int, hole: bool, rises: l
     plan.loops.append(loop)
 
 
-def add_jogs(plan: Plan, rounding: float) -> None:
+def add_jogs(plan: Plan, directions: Directions) -> None:
     """Refuse spikes; put an upright step of no length between collinear neighbours that rise differently."""
     edges = plan.edges
     for n, loop in enumerate(plan.loops):
         out: list[int] = []
         for k, i in enumerate(loop):
             out.append(i)
-            j = loop[(k + 1) % len(loop)]
-            a, b = edges[i], edges[j]
-            cross = a.vx * b.vy - a.vy * b.vx
-            dot = a.vx * b.vx + a.vy * b.vy
-            la, lb = hypot(a.vx, a.vy), hypot(b.vx, b.vy)
-            if abs(cross) > (SAME_DIRECTION_RAD + 4.0 * rounding / min(la, lb)) * la * lb:
-                continue
-            if dot < 0.0:
-                raise ShapeError(
-                    f"Edges {a.number + 1} and {b.number + 1} lie back on each other: remove the spike between them."
-                )
-            if a.rise is b.rise or same_rise(a.rise, b.rise):
+            a, b = edges[i], edges[loop[(k + 1) % len(loop)]]
+            first, second = a.number + 1, b.number + 1
+            if a.direction == -b.direction:
+                raise ShapeError(f"Edges {first} and {second} lie back on each other: remove the spike between them.")
+            if a.direction != b.direction or a.rise is b.rise or same_rise(a.rise, b.rise):
                 continue
             side = -1.0 if faster(a.rise, b.rise) else 1.0
             out.append(len(edges))
             rise: Rise = ((0.0, 0.0, JOG_STEP),)
             edges.append(Edge(a.number, b.ax, b.ay, b.ax, b.ay, -side * a.vy, side * a.vx, rise, True))
-            first, second = a.number + 1, b.number + 1
+            directions.join(len(edges) - 1)
             text = f"Edges {first} and {second} are in one line but rise differently: an upright step stands between."
             plan.notes.append(SkeletonNote("step_at_collinear_edges", (a.number, b.number), text))
         plan.loops[n] = out
@@ -218,30 +213,42 @@ def speed_at(rise: Rise, t: float) -> float:
     return inf if speed is None else speed
 
 
-def group_directions(edges: list[Edge], rounding: float) -> None:
-    """Give parallel edges one direction number, opposite ones its negative, and one edge to take the normal from."""
-    angles: list[tuple[float, float, int]] = []
-    for i, edge in enumerate(edges):
-        angle = atan2(edge.vy, edge.vx)
+class Directions:
+    """Parallel edges share a direction number, opposite ones have its negative, and one edge to take the normal from.
+
+    Long edges set the directions, shorter ones join the nearest they are within `stray` of over their length.
+    """
+
+    def __init__(self, edges: list[Edge], stray: float) -> None:
+        self.edges = edges
+        self.stray = stray
+        self.angles: list[float] = []  # of the directions, from 0 to pi, rising
+        self.leaders: list[int] = []  # the edge each comes from
+
+    def group(self) -> None:
+        """Give every edge its direction."""
+        edges = self.edges
+        for i in sorted(range(len(edges)), key=lambda i: -abs(edges[i].vx) - abs(edges[i].vy)):
+            self.join(i)
+
+    def join(self, i: int) -> None:
+        """Give one edge the direction it is nearest to, or one of its own."""
+        edge = self.edges[i]
+        vx, vy = edge.vx, edge.vy
+        angle = atan2(vy, vx)
         if angle < 0.0:
             angle += pi
-        length = hypot(edge.vx, edge.vy)
-        angles.append((angle, SAME_DIRECTION_RAD + 4.0 * rounding / length, i))
-    angles.sort()
-    groups: list[list[int]] = []
-    before, reach = -inf, 0.0
-    for angle, tolerance, i in angles:
-        if angle - before <= max(reach, tolerance):
-            groups[-1].append(i)
-        else:
-            groups.append([i])
-        before, reach = angle, tolerance
-    if len(groups) > 1 and angles[0][0] + pi - before <= max(reach, angles[0][1]):
-        groups[0].extend(groups.pop())
-    for k, group in enumerate(groups):
-        like = max(group, key=lambda i: (not edges[i].jog, abs(edges[i].vx) + abs(edges[i].vy), -i))
-        lx, ly = edges[like].vx, edges[like].vy
-        for i in group:
-            edge = edges[i]
-            edge.like = like
-            edge.direction = k + 1 if edge.vx * lx + edge.vy * ly > 0.0 else -k - 1
+        at = bisect_left(self.angles, angle)
+        for k in (at - 1, at if at < len(self.angles) else 0):  # the nearest on either side, past 0 too
+            if not self.leaders:
+                break
+            leader = self.edges[self.leaders[k]]
+            length = hypot(leader.vx, leader.vy)
+            if abs(leader.vx * vy - leader.vy * vx) <= self.stray * length:
+                edge.like = leader.like
+                edge.direction = leader.direction if leader.vx * vx + leader.vy * vy > 0.0 else -leader.direction
+                return
+        self.angles.insert(at, angle)
+        self.leaders.insert(at, i)
+        edge.like = i
+        edge.direction = len(self.leaders)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from takeoff.basics.vectors import Point2
+from takeoff.shape.skeleton.bases import lift_bases
 from takeoff.shape.skeleton.ladder import climb
 from takeoff.shape.skeleton.prepare import prepare
 from takeoff.shape.skeleton.record import EdgeProfile, Skeleton, SkeletonFace
@@ -18,6 +19,7 @@ def solve(rings: Sequence[Sequence[Point2]], profiles: Sequence[EdgeProfile]) ->
     """
     plan = prepare(rings, profiles)
     solution = climb(plan)
+    lift_bases(plan, solution)
     ox, oy = plan.origin
     scale, z0 = plan.scale, plan.z0
     points = [(ox + x * scale, oy + y * scale, z0 + t * scale) for x, y, t in solution.nodes]
