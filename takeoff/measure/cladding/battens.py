@@ -1,0 +1,196 @@
+"""Battens of the drained cavity, extra nogs, and the closer at its foot with its vent area.
+
+Behind horizontal boards battens stand on the studs, with one level batten along the top of the wall (cavity battens of
+E2/AS1). Behind vertical boards they lie level, castellated or sloped with gaps, at nogs no further apart than setting
+nog_most_mm: rows = ceil(height / spacing) + 1.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil, cos, hypot, radians
+
+from takeoff.basics.rounding import count_up
+from takeoff.basics.vectors import Point2
+from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, stretches_above, without
+from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.measured import BattenLine
+from takeoff.model.products import Timber
+from takeoff.model.runs import RunDemand
+from takeoff.model.settings import Settings
+
+JAMB_MM = 45.0  # a stud of the common spacing nearer than its own width to a jamb stud is that stud
+
+
+@dataclass(frozen=True, slots=True)
+class Battens:
+    """Battens of one wall: their lines for drawings, their runs to be cut, and how many a horizontal board crosses."""
+
+    lines: tuple[BattenLine, ...]
+    runs: tuple[RunDemand, ...]
+
+
+def stud_lines(face: Face, stud_mm: float, wide_mm: float) -> tuple[float, ...]:
+    """Middles of the battens on studs, left to right: both ends, every stud from the left, both sides of each opening.
+
+    stud_mm: stud spacing; wide_mm: width of a batten. A common stud within its width of an end or jamb is left out.
+    """
+    half = wide_mm / 2.0
+    fixed = {face.left + half, face.right - half}
+    for hole in face.holes:
+        fixed |= {x for x in (hole.left - half, hole.right + half) if face.left < x < face.right}
+    kept: list[float] = []
+    for x in sorted(fixed):
+        if not kept or x - kept[-1] > CRUMB_MM:
+            kept.append(x)
+    common = (n * stud_mm for n in range(1, ceil(max(face.right, 0.0) / stud_mm)))
+    free = [x for x in common if face.left < x < face.right and all(abs(x - other) >= JAMB_MM for other in kept)]
+    return tuple(sorted([*kept, *free]))
+
+
+def battens_on_studs(face: Face, timber: Timber, stud_mm: float, settings: Settings) -> Battens:
+    """Vertical battens on every stud, cut round openings, and the level or raked batten along the top."""
+    lines: list[tuple[Point2, Point2]] = []
+    for x in stud_lines(face, stud_mm, timber.width_mm):
+        cuts = [(hole.foot, hole.head) for hole in face.holes if hole.left < x < hole.right]
+        lines += [((x, low), (x, high)) for low, high in without((face.base, highest(face, x, x)), cuts)]
+    lines += list(pairwise(face.top))
+    return _battens(face, timber, lines, settings)
+
+
+def nog_levels(face: Face, most_mm: float) -> tuple[float, ...]:
+    """Heights of the level batten lines, foot and frame height included, and on up a gable at the same spacing [mm].
+
+    >>> from takeoff.measure.cladding.face import Face
+    >>> len(nog_levels(Face(1, 0, 6000, 0, 2400, ((0, 2400), (6000, 2400)), ()), 480))
+    6
+    """
+    height = face.frame_top - face.base
+    bays = max(1, count_up(height, most_mm))
+    spacing = height / bays
+    rows = bays + max(0, count_up(face.peak - face.frame_top, spacing) - 1) + 1
+    return tuple(face.base + row * spacing for row in range(rows))
+
+
+def battens_at_nogs(face: Face, timber: Timber, settings: Settings) -> Battens:
+    """Level battens at the nogs behind vertical boards, cut round openings, and along a raked top.
+
+    Sloped battens (setting vertical_batten) are cut short by setting batten_end_gap_mm at both ends and run along their
+    slope.
+    """
+    lines: list[tuple[Point2, Point2]] = []
+    for y in nog_levels(face, settings.number("nog_most_mm")):
+        cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot < y < hole.head]
+        for stretch in stretches_above(face.top, min(y, face.peak) - CRUMB_MM):
+            lines += [((a, y), (b, y)) for a, b in without(stretch, cuts)]
+    lines += [(a, b) for a, b in pairwise(face.top) if b[0] > a[0] and max(a[1], b[1]) > face.frame_top + CRUMB_MM]
+    gap = settings.number("batten_end_gap_mm") if settings.word("vertical_batten") == "sloped" else 0.0
+    slope = cos(radians(settings.number("batten_slope_deg"))) if gap else 1.0
+    return _battens(face, timber, lines, settings, gap, slope)
+
+
+def _battens(
+    face: Face,
+    timber: Timber,
+    lines: list[tuple[Point2, Point2]],
+    settings: Settings,
+    gap_mm: float = 0.0,
+    slope: float = 1.0,
+) -> Battens:
+    drawn: list[BattenLine] = []
+    runs: list[RunDemand] = []
+    least = settings.number("batten_least_mm")
+    for a, b in lines:
+        length = hypot(b[0] - a[0], b[1] - a[1]) / slope - 2.0 * gap_mm
+        if length <= CRUMB_MM:
+            continue
+        name = f"K{face.wall}.{len(runs) + 1:02d}"
+        drawn.append(BattenLine(face.wall, a, b, name))
+        runs.append(
+            RunDemand(
+                id=name,
+                item=timber.id,
+                length_mm=length,
+                splits_mm=None,
+                least_mm=min(least, length / 2.0),
+                group=f"wall {face.wall}",
+                refs=(f"wall {face.wall}",),
+            )
+        )
+    return Battens(tuple(drawn), tuple(runs))
+
+
+def extra_nogs(face: Face, timber: Timber, stud_mm: float, settings: Settings) -> tuple[RunDemand, ...]:
+    """Nogs the frame does not have anyway, one for each bay of each added row behind vertical boards.
+
+    A frame has ceil(height / frame_nogs_mm) - 1 rows; vertical boards want one at every batten between the plates.
+    """
+    inner = nog_levels(face, settings.number("nog_most_mm"))[1:]
+    inner = tuple(y for y in inner if y < face.peak - CRUMB_MM and abs(y - face.frame_top) > CRUMB_MM)
+    has = max(0, count_up(face.frame_top - face.base, settings.number("frame_nogs_mm")) - 1)
+    length = stud_mm - settings.number("stud_width_mm")
+    bays = 0
+    for y in inner[min(has, len(inner)) :]:
+        cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot < y < hole.head]
+        for stretch in stretches_above(face.top, y):
+            bays += sum(count_up(b - a, stud_mm) for a, b in without(stretch, cuts))
+    return tuple(
+        RunDemand(f"G{face.wall}.{n:02d}", timber.id, length, refs=(f"wall {face.wall}",)) for n in range(1, bays + 1)
+    )
+
+
+def foot_stretches(face: Face) -> tuple[tuple[float, float], ...]:
+    """Where the foot of the cladding runs: the wall without openings that go down to it [mm along the wall]."""
+    cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot <= face.base + CRUMB_MM]
+    return tuple(without((face.left, face.right), cuts))
+
+
+def vent_area_mm2(foot_mm: float, per_m_mm2: float) -> float:
+    """Open area that the foot of a cavity needs: 1 000 mm2 for each metre (E2/AS1 9.1.8.3, as restated).
+
+    >>> vent_area_mm2(12500, 1000)
+    12500.0
+    """
+    return foot_mm / 1000.0 * per_m_mm2
+
+
+def vent_check(feet_mm: float, settings: Settings) -> tuple[Quantity, tuple[Finding, ...]]:
+    """Vent area wanted along all feet of cladding [mm2], and a stop where the closer that is bought has less."""
+    wanted = settings.number("base_vent_mm2_per_m")
+    bought = settings.number("closer_vent_mm2_per_m")
+    quantity = Quantity(
+        id="cladding.vent",
+        item="vent area at the foot of the cavity",
+        figure=vent_area_mm2(feet_mm, wanted),
+        unit="mm2",
+        refs=(),
+        working=Working(
+            "vent area = length of the foot x opening per metre",
+            (
+                Term("length of the foot", round(feet_mm / 1000.0, 4), "m"),
+                settings.term("base_vent_mm2_per_m"),
+                settings.term("closer_vent_mm2_per_m"),
+            ),
+        ),
+    )
+    if bought >= wanted:
+        return quantity, ()
+    finding = Finding(
+        code="vent-area-too-small",
+        severity=Severity.STOP,
+        text=f"The base closer opens {bought:g} mm2 a metre; {wanted:g} are wanted: "
+        f"{vent_area_mm2(feet_mm, wanted - bought):.0f} mm2 short over {feet_mm / 1000:.1f} m.",
+        advice="Buy a closer with more opening.",
+        source=settings.values["base_vent_mm2_per_m"].basis.words(),
+    )
+    return quantity, (finding,)
+
+
+def closer_runs(face: Face, item: str) -> tuple[RunDemand, ...]:
+    """The base closer of one wall, joined anywhere."""
+    return tuple(
+        RunDemand(f"V{face.wall}.{n}", item, b - a, None, refs=(f"wall {face.wall}",))
+        for n, (a, b) in enumerate(foot_stretches(face), start=1)
+    )

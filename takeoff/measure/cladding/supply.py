@@ -1,0 +1,104 @@
+"""How boards are sold: fixed lengths to be cut with least waste, or metres of random lengths with a percentage."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from takeoff.basics.errors import JobError
+from takeoff.basics.rounding import round_up_mm
+from takeoff.measure.cladding.trims import FLASHINGS
+from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job import WallsJob
+from takeoff.model.products import Board, Catalogue
+from takeoff.model.runs import RunDemand, StockChoice
+from takeoff.model.settings import Settings
+
+CLOSER = "base_closer"
+
+
+def stock_lengths(board: Board, walls: WallsJob) -> tuple[int, ...]:
+    """Lengths a board is sold in: those of the job, else those of the catalogue [mm]."""
+    return tuple(sorted(walls.stock_mm)) if walls.stock_mm else board.lengths_mm
+
+
+def sold_at_random(settings: Settings) -> bool:
+    """Whether boards come in random lengths. Raises JobError where setting board_supply is neither of its words."""
+    word = settings.word("board_supply")
+    if word not in ("fixed", "random"):
+        raise JobError(f"settings.board_supply: {word} is not a way boards are sold; say fixed or random.")
+    return word == "random"
+
+
+def random_metres(
+    runs: Iterable[RunDemand], board: Board, settings: Settings
+) -> tuple[tuple[Quantity, ...], tuple[Finding, ...]]:
+    """Boards as metres of random lengths: net metres plus setting random_extra_pct, rounded up to random_step_mm.
+
+    Where runs without an allowed joint are longer than setting random_common_mm, a note asks for that many boards of
+    the longest of them: shorter ones come out of any pack.
+    """
+    wanted = tuple(runs)
+    net_mm = sum(run.length_mm for run in wanted)
+    extra, step = settings.number("random_extra_pct"), settings.number("random_step_mm")
+    metres = round_up_mm(net_mm * (1.0 + extra / 100.0), step) / 1000.0
+    common = settings.number("random_common_mm")
+    whole = [run.length_mm for run in wanted if not run.splits_mm and run.length_mm > common]
+    terms = [
+        Term("lengths of all boards", round(net_mm / 1000.0, 3), "m", None, f"{len(wanted)} boards"),
+        settings.term("board_supply"),
+        settings.term("random_extra_pct"),
+        settings.term("random_step_mm"),
+    ]
+    rule = "metres = lengths of all boards, openings deducted, x (1 + extra), rounded up to the step"
+    notes: tuple[Finding, ...] = ()
+    if whole:
+        least = round_up_mm(max(whole), step)
+        rule += "; of these so many boards of the least length or longer"
+        terms += [Term("long boards", len(whole), "each"), Term("least length", least, "mm")]
+        notes = (
+            Finding(
+                code="random-lengths-least",
+                severity=Severity.NOTE,
+                text=f"{board.name}: not less than {len(whole)} of {least / 1000.0:.1f} m or longer.",
+                advice="Write it on the order: these boards have no place for a joint.",
+            ),
+        )
+    refs = tuple(dict.fromkeys(ref for run in wanted for ref in run.refs))
+    quantity = Quantity(f"cladding.{board.id}", board.id, metres, "m", refs, Working(rule, tuple(terms)))
+    return (quantity,), notes
+
+
+def stock_choices(
+    runs: Iterable[RunDemand], boards: Mapping[str, Board], walls: WallsJob, settings: Settings, catalogue: Catalogue
+) -> tuple[StockChoice, ...]:
+    """What every item of the runs may be cut from, in the order the items first come up.
+
+    Raises JobError where a setting names a timber the catalogue does not know.
+    """
+    kerf = settings.number("board_kerf_mm")
+    choices: list[StockChoice] = []
+    faults: list[str] = []
+    for item in dict.fromkeys(run.item for run in runs):
+        if item in boards:
+            choices.append(StockChoice(item, stock_lengths(boards[item], walls), kerf_mm=kerf))
+        elif item in catalogue.timbers:
+            choices.append(StockChoice(item, catalogue.timbers[item].lengths_mm, kerf_mm=kerf))
+        elif item in FLASHINGS:
+            choices.append(StockChoice(item, (round(settings.number("wall_flashing_stock_mm")),)))
+        elif item == CLOSER:
+            choices.append(StockChoice(item, (round(settings.number("closer_stock_mm")),)))
+        else:
+            faults.append(f"settings: there is no timber {item}; timbers are {', '.join(catalogue.timbers)}.")
+    if faults:
+        raise JobError(*faults)
+    return tuple(choices)
+
+
+def item_names(items: Iterable[str], boards: Mapping[str, Board], catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
+    """Names on the order by item."""
+    own = {CLOSER: "base closer, slotted, drip edge 10 mm or more", **FLASHINGS}
+    own |= {board.id: board.name for board in boards.values()}
+    own |= {timber.id: timber.name for timber in catalogue.timbers.values()}
+    own |= {roll.id: roll.name for roll in catalogue.rolls.values()}
+    return tuple((item, own[item]) for item in dict.fromkeys(items) if item in own)

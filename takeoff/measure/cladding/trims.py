@@ -1,0 +1,178 @@
+"""What goes round the boards: corners, scribers, soakers, starter packer, flashings of openings, nails, primer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import ceil
+
+from takeoff.measure.cladding.battens import foot_stretches
+from takeoff.measure.cladding.face import CRUMB_MM, Face, highest
+from takeoff.measure.cladding.zones import Zone
+from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.runs import RunDemand
+from takeoff.model.settings import Settings
+from takeoff.model.walls import Corner, WallBoards
+
+HEAD_FLASHING = "head_flashing"
+SILL_TRAY = "sill_tray"
+INNER_CORNER = "internal_corner_flashing"
+FLASHINGS = {
+    HEAD_FLASHING: "head flashing, 15 degrees or more, stop ends 10 mm",
+    SILL_TRAY: "sill tray with stop ends",
+    INNER_CORNER: "internal corner flashing",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class WallEnds:
+    """The corners of a wall, and whether the wall round each is measured as well (a shared corner counts once)."""
+
+    left: Corner
+    right: Corner
+    right_shared: bool
+
+
+def end_heights(face: Face) -> tuple[float, float]:
+    """Height of the cladding at the left and right end [mm]."""
+    return face.top[0][1] - face.base, face.top[-1][1] - face.base
+
+
+def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
+    """Boards of boxed corners: the wide one on a wall's left end, the narrow one on its right, with a scriber to each
+    on horizontal boards (renovation guide: 100 x 25 and 75 x 25 with scribers)."""
+    if settings.word("corner_style") != "boxed":
+        return ()
+    left, right = end_heights(face)
+    runs: list[RunDemand] = []
+    for corner, height, setting in ((ends.left, left, "corner_wide"), (ends.right, right, "corner_narrow")):
+        if corner.kind == "external":
+            runs.append(_run(face, f"X{face.wall}.{len(runs) + 1}", settings.word(setting), height))
+            if zone.direction == "horizontal":
+                runs.append(_run(face, f"X{face.wall}.{len(runs) + 1}", settings.word("scriber_timber"), height))
+    return tuple(runs)
+
+
+def scriber_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
+    """Scribers beside openings in horizontal boards: two of its height for each."""
+    if zone.direction != "horizontal":
+        return ()
+    item = settings.word("scriber_timber")
+    return tuple(
+        _run(face, f"S{face.wall}.{n}", item, hole.head - hole.foot)
+        for n, hole in enumerate((hole for hole in face.holes for _ in range(2)), start=1)
+    )
+
+
+def packer_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
+    """Starter packer behind the first bevel-back board."""
+    if zone.direction != "horizontal" or zone.board.kind != "bevel_back":
+        return ()
+    item = settings.word("starter_packer")
+    return tuple(
+        RunDemand(f"Y{face.wall}.{n}", item, b - a, None, refs=(f"wall {face.wall}",))
+        for n, (a, b) in enumerate(foot_stretches(face), start=1)
+    )
+
+
+def flashing_runs(face: Face, ends: WallEnds, settings: Settings) -> tuple[RunDemand, ...]:
+    """Head flashing over every opening, sill tray under every one whose sill is over the floor, internal corners.
+
+    Head flashing and tray reach past each jamb by settings head_past_jamb_mm and sill_past_jamb_mm.
+    """
+    runs: list[RunDemand] = []
+    head, sill = settings.number("head_past_jamb_mm"), settings.number("sill_past_jamb_mm")
+    lap = settings.number("wall_flashing_lap_mm")
+
+    def add(item: str, length: float) -> None:
+        name = f"F{face.wall}.{len(runs) + 1}"
+        runs.append(RunDemand(name, item, length, None, lap, refs=(f"wall {face.wall}",)))
+
+    for hole in face.holes:
+        if hole.head < highest(face, hole.left, hole.right) - CRUMB_MM:
+            add(HEAD_FLASHING, hole.width + 2.0 * head)
+        if hole.foot > max(face.base, 0.0) + CRUMB_MM:
+            add(SILL_TRAY, hole.width + 2.0 * sill)
+    left, right = end_heights(face)
+    if ends.left.kind == "internal":
+        add(INNER_CORNER, left)
+    if ends.right.kind == "internal" and not ends.right_shared:
+        add(INNER_CORNER, right)
+    return tuple(runs)
+
+
+def soakers(walls: Iterable[tuple[WallBoards, Face, WallEnds, Zone]], settings: Settings) -> tuple[Quantity, ...]:
+    """Soakers = courses x mitred outside corner, courses as high as the wall is there."""
+    if settings.word("corner_style") != "mitred":
+        return ()
+    count, refs = 0, []
+    for boards, face, ends, zone in walls:
+        if zone.direction != "horizontal":
+            continue
+        left, right = end_heights(face)
+        corners = [left] if ends.left.kind == "external" else []
+        if ends.right.kind == "external" and not ends.right_shared:
+            corners.append(right)
+        count += sum(sum(1 for y in boards.marks_mm if y < face.base + height - CRUMB_MM) for height in corners)
+        refs += [f"wall {face.wall}"] if corners else []
+    rule = Working("soakers = courses x mitred outside corners", (settings.term("corner_style"),))
+    return (Quantity("cladding.soakers", "soaker", count, "each", tuple(refs), rule),) if count else ()
+
+
+def nails_per_crossing(zone: Zone, settings: Settings) -> int:
+    """1 for bevel-back (a building research magazine, no. 150: no double nailing) and for boards up to setting
+    nail_wide_board_mm, else 2 (National Construction Code 2016)."""
+    wide = zone.board.width_mm > settings.number("nail_wide_board_mm")
+    return 2 if wide and zone.board.kind != "bevel_back" else 1
+
+
+def crossings(boards: WallBoards, lines_mm: tuple[float, ...]) -> int:
+    """How often the boards of a wall cross battens or nogs: lines_mm are their places across the boards' run [mm]."""
+    axis = 0 if boards.direction == "horizontal" else 1
+    total = 0
+    for piece in boards.pieces:
+        start = min(point[axis] for point in piece.outline_xy)
+        end = start + piece.length_mm
+        total += sum(1 for at in lines_mm if start - CRUMB_MM <= at <= end + CRUMB_MM)
+    return total
+
+
+def nails(crossed: Iterable[tuple[Zone, int]], settings: Settings) -> tuple[Quantity, ...]:
+    """Board nails with spares, one line for all boards. crossed: board crossings of each wall with its zone."""
+    spare = settings.number("nail_spare_pct")
+    parts: dict[str, tuple[Zone, int]] = {}
+    for zone, count in crossed:
+        parts[zone.name] = (zone, parts.get(zone.name, (zone, 0))[1] + count)
+    total = sum(count * nails_per_crossing(zone, settings) for zone, count in parts.values())
+    if not total:
+        return ()
+    terms = [
+        Term(f"crossings of {zone.board.name}", count, "each", None, name) for name, (zone, count) in parts.items()
+    ]
+    terms += [
+        Term(f"nails a crossing of {zone.board.name}", nails_per_crossing(zone, settings), "each", None, name)
+        for name, (zone, _) in parts.items()
+    ]
+    rule = Working(
+        "nails = crossings of boards and battens x nails a crossing x (1 + spare); bevel-back has one",
+        (*terms, settings.term("nail_wide_board_mm"), settings.term("nail_spare_pct")),
+    )
+    figure = ceil(total * (1.0 + spare / 100.0) - 1e-9)
+    return (Quantity("cladding.nails", "board nail", figure, "each", tuple(parts), rule),)
+
+
+def primer(boards: Iterable[WallBoards], longest_mm: int, settings: Settings) -> tuple[Quantity, ...]:
+    """Primer for cut ends: two for each piece, pieces counted as the longest board allows [L]."""
+    ends = sum(2 * ceil(piece.length_mm / longest_mm) for wall in boards for piece in wall.pieces)
+    if not ends:
+        return ()
+    rule = Working(
+        "primer = cut ends x primer for one",
+        (Term("cut ends", ends, "each"), settings.term("primer_ml_per_end")),
+    )
+    litres = ends * settings.number("primer_ml_per_end") / 1000.0
+    return (Quantity("cladding.primer", "primer for cut ends", litres, "L", (), rule),)
+
+
+def _run(face: Face, name: str, item: str, length: float) -> RunDemand:
+    return RunDemand(name, item, length, None, refs=(f"wall {face.wall}",))

@@ -1,0 +1,54 @@
+"""Wall wrap: level strips round the house, lapped, openings covered and cut out later."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import ceil
+
+from takeoff.basics.errors import JobError
+from takeoff.basics.rounding import count_up
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.cladding.face import Face, stretches_above
+from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.products import Roll
+from takeoff.model.settings import Settings
+
+
+def wrap_metres(face: Face, roll: Roll, settings: Settings) -> float:
+    """Metres of roll for one wall: strips of full width, each as long as the wall is at its foot plus an end lap [m].
+
+    Strips = ceil((height - lap) / (roll width - lap)).
+    """
+    lap = settings.number("wrap_lap_level_mm")
+    end = settings.number("wrap_lap_upright_mm")
+    if roll.width_mm <= lap:
+        raise JobError(f"wrap {roll.id} is {roll.width_mm:g} mm wide: no more than its lap of {lap:g} mm.")
+    step = roll.width_mm - lap
+    strips = max(1, count_up(face.peak - face.base - lap, step))
+    length = 0.0
+    for strip in range(strips):
+        foot = face.base + strip * step
+        length += sum(b - a + end for a, b in stretches_above(face.top, foot))
+    return length / 1000.0
+
+
+def wrap_rolls(faces: Iterable[Face], roll: Roll, settings: Settings) -> tuple[Quantity, ...]:
+    """Whole rolls for all walls. Empty where there is no wall."""
+    walls = tuple(faces)
+    if not walls:
+        return ()
+    metres = sum(wrap_metres(face, roll, settings) for face in walls)
+    rolls = ceil(metres * 1000.0 / roll.length_mm - TOLERANCES.closure_rel)
+    basis = roll.basis.get("*")
+    rule = Working(
+        "rolls = ceil(metres of strips / roll length); strips = ceil((height - lap) / (roll width - lap)), openings "
+        "wrapped over",
+        (
+            Term("metres of strips", round(metres, 3), "m"),
+            Term("roll width", roll.width_mm, "mm", roll.basis.get("width_mm", basis), roll.id),
+            Term("roll length", roll.length_mm, "mm", roll.basis.get("length_mm", basis), roll.id),
+            settings.term("wrap_lap_level_mm"),
+            settings.term("wrap_lap_upright_mm"),
+        ),
+    )
+    return (Quantity("cladding.wrap", roll.id, rolls, "roll", tuple(f"wall {face.wall}" for face in walls), rule),)

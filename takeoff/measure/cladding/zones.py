@@ -1,0 +1,190 @@
+"""Which board clads which wall: the zones of a job resolved against the catalogue, with the limits of each board."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from takeoff.basics.errors import JobError
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.basis import Basis, Status, Term
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job import BoardJob, WallsJob, ZoneJob
+from takeoff.model.products import Board, Catalogue
+from takeoff.model.settings import Settings
+
+SET_IN_JOB = Basis(Status.SET_IN_JOB)
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """Walls that carry one board in one direction. `evened`: courses may be evened out by growing the lap."""
+
+    name: str
+    walls: frozenset[int]
+    direction: str
+    board: Board
+    evened: bool
+    findings: tuple[Finding, ...] = ()
+
+    def term(self, field: str, unit: str = "mm") -> Term:
+        """A figure of the board as a term of a working, with its own basis."""
+        basis = self.board.basis.get(field) or self.board.basis.get("*")
+        return Term(f"board {field}", getattr(self.board, field), unit, basis, self.board.id)
+
+
+def job_or_setting(given: float | None, name: str, settings: Settings) -> Term:
+    """A figure that the job may set in its own place: the job's value, else the setting's, with its basis."""
+    term = settings.term(name)
+    return term if given is None else Term(name, given, term.unit, SET_IN_JOB)
+
+
+def resolve_zones(
+    walls: WallsJob, numbers: tuple[int, ...], settings: Settings, catalogue: Catalogue
+) -> tuple[Zone, ...]:
+    """The zones of a job over the walls of those numbers, in typed order; a zone without walls takes what is left.
+
+    Walls that no zone names carry the board of setting `wall_board`. Raises JobError with all faults: walls that do not
+    exist or are named twice, unknown boards, boards laid the wrong way, covers nobody has published, covers that do not
+    fit their board, even coursing of boards with a fixed cover.
+    """
+    faults: list[str] = []
+    taken = _taken(walls.zones, numbers, faults)
+    rest = frozenset(numbers) - frozenset(taken)
+    open_zones = [n for n, zone in enumerate(walls.zones, start=1) if zone.walls is None]
+    faults += [
+        f"walls.zones[{n}]: zone {open_zones[0]} takes the walls no other names already." for n in open_zones[1:]
+    ]
+    zones: list[Zone] = []
+    for n, job in enumerate(walls.zones, start=1):
+        own = frozenset(wall for wall, zone in taken.items() if zone == n) if job.walls is not None else rest
+        board = _board(job, f"walls.zones[{n}]", settings, catalogue, faults)
+        if board is not None:
+            zones.append(_zone(f"zone {n}", own, job, board, settings, f"walls.zones[{n}]", faults))
+    if rest and not open_zones:
+        board = catalogue.boards.get(settings.word("wall_board"))
+        if board is None:
+            faults.append(f"settings.wall_board: there is no board {settings.word('wall_board')}.")
+        else:
+            direction = "vertical" if board.direction == "vertical" else "horizontal"
+            zones.append(Zone("other walls", rest, direction, board, board.even_coursing))
+    if faults:
+        raise JobError(*faults)
+    return tuple(zones)
+
+
+def _taken(zones: list[ZoneJob], numbers: tuple[int, ...], faults: list[str]) -> dict[int, int]:
+    """The zone of every wall that a zone names."""
+    taken: dict[int, int] = {}
+    for n, zone in enumerate(zones, start=1):
+        for wall in zone.walls or ():
+            if wall not in numbers:
+                faults.append(
+                    f"walls.zones[{n}].walls: wall {wall} is not clad; walls are {', '.join(map(str, numbers))}."
+                )
+            elif wall in taken and taken[wall] != n:
+                faults.append(f"walls.zones[{n}].walls: wall {wall} is in zone {taken[wall]} already; name it once.")
+            else:
+                taken[wall] = n
+    return taken
+
+
+def _board(job: ZoneJob, where: str, settings: Settings, catalogue: Catalogue, faults: list[str]) -> Board | None:
+    if isinstance(job.board, BoardJob):
+        return _own_board(job.board, job.direction, where, settings, catalogue, faults)
+    board = catalogue.boards.get(job.board)
+    if board is None:
+        near = get_close_matches(job.board, catalogue.boards, n=1)
+        faults.append(
+            f"{where}.board: there is no board {job.board}"
+            + (f"; did you mean {near[0]}?" if near else f"; boards are {', '.join(catalogue.boards)}.")
+        )
+    elif board.cover_mm <= 0.0:
+        faults.append(
+            f"{where}.board: no cover of {board.id} is published; give the board as "
+            f"{{width_mm: {board.width_mm:g}, cover_mm: ..., kind: {board.kind}}} with its maker's cover."
+        )
+    elif board.direction not in (job.direction, "either"):
+        faults.append(f"{where}.board: {board.id} is laid {board.direction}, not {job.direction}.")
+    else:
+        return board
+    return None
+
+
+def _own_board(
+    job: BoardJob, direction: str, where: str, settings: Settings, catalogue: Catalogue, faults: list[str]
+) -> Board | None:
+    """A board that the job describes. Lengths are those of catalogue boards of its kind, else of the usual board."""
+    if job.cover_mm > job.width_mm + TOLERANCES.same_length_mm:
+        faults.append(
+            f"{where}.board: a cover of {job.cover_mm:g} mm is more than the board's width of {job.width_mm:g} mm."
+        )
+        return None
+    kind = job.kind or ("vertical" if direction == "vertical" else "plain")
+    alike = [board for board in catalogue.boards.values() if board.kind == kind]
+    model = alike[0] if alike else catalogue.boards[settings.word("wall_board")]
+    least = {"bevel_back": "least_lap_bevel_mm", "rebated": "least_lap_rebated_mm"}.get(kind)
+    given: dict[str, Basis] = {
+        "*": SET_IN_JOB,
+        "lengths_mm": model.basis.get("lengths_mm", model.basis.get("*", SET_IN_JOB)),
+    }
+    if least:
+        given["least_lap_mm"] = settings.values[least].basis
+    if job.thickness_mm is None:
+        given["thickness_mm"] = settings.values["board_thickness_mm"].basis
+    word = kind.replace("_", "-")
+    return Board(
+        id=f"{kind}_{job.width_mm:g}_cover_{job.cover_mm:g}",
+        name=f"{word} board {job.width_mm:g} wide, cover {job.cover_mm:g}",
+        kind=kind,
+        direction=direction,
+        width_mm=job.width_mm,
+        cover_mm=job.cover_mm,
+        least_lap_mm=settings.number(least) if least else 0.0,
+        thickness_mm=job.thickness_mm or settings.number("board_thickness_mm"),
+        even_coursing=kind == "bevel_back",
+        lengths_mm=model.lengths_mm,
+        basis=given,
+        most_lap_mm=settings.number("most_lap_bevel_mm") if kind == "bevel_back" else 0.0,
+    )
+
+
+def _zone(
+    name: str, own: frozenset[int], job: ZoneJob, board: Board, settings: Settings, where: str, faults: list[str]
+) -> Zone:
+    if job.even_coursing and not board.even_coursing:
+        faults.append(
+            f"{where}.even_coursing: {board.name} has a fixed cover; only plain bevel-back boards can be evened out."
+        )
+    evened = board.even_coursing if job.even_coursing is None else job.even_coursing
+    return Zone(name, own, job.direction, board, evened, tuple(_limits(name, board, isinstance(job.board, BoardJob))))
+
+
+def _limits(name: str, board: Board, own: bool) -> list[Finding]:
+    """The lap against its least (bevel-back 32 mm: a building research magazine, no. 150; rebated 25 mm: a maker)."""
+    lap = board.width_mm - board.cover_mm
+    if board.least_lap_mm and lap < board.least_lap_mm - TOLERANCES.same_length_mm:
+        basis: Mapping[str, Basis] = board.basis
+        limit = basis.get("least_lap_mm") or basis.get("*")
+        return [
+            Finding(
+                code="board-lap-too-small",
+                severity=Severity.STOP,
+                text=f"{name}: {board.name} laps {lap:g} mm; the least is {board.least_lap_mm:g} mm.",
+                advice=f"Set the cover to {board.width_mm - board.least_lap_mm:g} mm or less.",
+                refs=(name,),
+                source=limit.words() if limit else "",
+            )
+        ]
+    if own and board.kind == "plain":
+        return [
+            Finding(
+                code="board-lap-unchecked",
+                severity=Severity.NOTE,
+                text=f"{name}: the lap of {board.name}, {lap:g} mm, was held against no limit.",
+                advice="Name the board's kind: bevel_back, rebated, rusticated or shiplap.",
+                refs=(name,),
+            )
+        ]
+    return []
