@@ -1,0 +1,41 @@
+"""The whole set of files of a takeoff, written together or not at all."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from takeoff import __version__
+from takeoff.model.order import Takeoff
+from takeoff.write.atomic import write_set
+from takeoff.write.drawing import Drawing
+from takeoff.write.dxf import dxf_text
+from takeoff.write.fault_drawing import fault_drawing
+from takeoff.write.plan_drawing import roof_plan
+from takeoff.write.result_json import result_json
+from takeoff.write.sheet_drawing import sheet_layouts
+from takeoff.write.svg import svg_text
+from takeoff.write.wall_drawing import wall_drawings
+from takeoff.write.workbook import workbook_bytes
+
+
+def write_all(takeoff: Takeoff, out: Path) -> tuple[Path, ...]:
+    """Write order sheet, drawings (DXF and SVG) and data of a takeoff into the folder `out`.
+
+    Without an order: data, a drawing of the faults, and a workbook stamped NOT AN ORDER with the findings. Returns the
+    paths, the manifest last. Raises UsageError where `out` cannot be written; then it is as it was.
+    """
+    files: dict[str, bytes] = {"order_sheet.xlsx": workbook_bytes(takeoff)}
+    for drawing in drawings(takeoff):
+        files[f"{drawing.name}.dxf"] = dxf_text(drawing, takeoff.job.date).encode("utf-8")
+        files[f"{drawing.name}.svg"] = svg_text(drawing).encode("utf-8")
+    files["takeoff.json"] = result_json(takeoff).encode("utf-8")
+    facts = {"program": f"takeoff {__version__}", "job": takeoff.job.job, "job_hash": takeoff.job_hash}
+    return write_set(files, out, facts)
+
+
+def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
+    """Every drawing of a takeoff: roof plan, sheet layouts, elevations; the fault drawing alone without an order."""
+    if takeoff.order is None:
+        return (fault_drawing(takeoff),)
+    plan = roof_plan(takeoff)
+    return (*((plan,) if plan is not None else ()), *sheet_layouts(takeoff), *wall_drawings(takeoff))

@@ -1,0 +1,135 @@
+"""Prose from records: why a figure is what it is, said for a person."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Iterable
+
+from takeoff.basics.rounding import half_up
+from takeoff.model.basis import Basis, Setting, Status, Term, Working
+from takeoff.model.findings import Finding, Severity
+
+# C0 and C1 controls, lone surrogates and the two non-characters: no XML, no terminal and no printer wants them
+_CONTROL = re.compile("[\x00-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]+")
+
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
+
+STATUS_WORDS = {
+    Status.SEEN: "read in the source",
+    Status.SEEN_RESTATED: "read where the source is restated",
+    Status.MEMORY: "from memory: verify",
+    Status.COMMON_PRACTICE: "common practice, no source",
+    Status.DERIVED: "worked out from values that have a source",
+    Status.SET_IN_JOB: "set in the job",
+}
+
+SEVERITY_WORDS = {
+    Severity.STOP: "STOP",
+    Severity.WARN: "WARNING",
+    Severity.NOTE: "note",
+    Severity.FIXED: "mended",
+}
+
+
+def plain(text: str) -> str:
+    """A text from a job or a file, fit to print: control characters become spaces, runs of white space one."""
+    return " ".join(_CONTROL.sub(" ", text).split())
+
+
+def number(value: float, places: int = 3) -> str:
+    """A number for prose: at most `places` decimals, none that say nothing, a thin gap between thousands.
+
+    >>> number(12192.0), number(0.35), number(-4.25, 1), number(1e-9)
+    ('12 192', '0.35', '-4.3', '0')
+    """
+    text = f"{half_up(value, places):,.{places}f}".replace(",", " ")
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def whole(value_mm: float) -> str:
+    """A length on a drawing, to the nearest mm, half up, without gaps.
+
+    >>> whole(5955.5), whole(-0.2)
+    ('5956', '0')
+    """
+    return str(int(half_up(value_mm, 0)))
+
+
+def value_words(value: float | str | bool, unit: str) -> str:
+    """A value with its unit: "50 mm", "yes", "high"."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str):
+        return plain(value)
+    return f"{number(value)} {unit}".rstrip()
+
+
+def name_words(name: str) -> str:
+    """A setting's or term's name as words, the unit at its end dropped: "valley_gap_mm" is "valley gap".
+
+    >>> name_words("valley_gap_mm"), name_words("rain_mm_per_h"), name_words("cover")
+    ('valley gap', 'rain', 'cover')
+    """
+    return re.sub(r"(_mm_per_h|_mm2|_mm|_m2|_m|_deg|_kg|_L)$", "", name).replace("_", " ")
+
+
+def basis_words(basis: Basis | None) -> str:
+    """Status, source, clause, page that restates it and range, in one line; "measured on the shape" for none."""
+    if basis is None:
+        return "measured on the shape"
+    parts = [STATUS_WORDS[basis.status]]
+    parts += [part for part in (basis.source, basis.clause) if part]
+    text = ": ".join((parts[0], ", ".join(parts[1:]))) if len(parts) > 1 else parts[0]
+    if basis.via:
+        text += f" (via {basis.via})"
+    return plain(f"{text}; holds for {basis.holds}" if basis.holds else text)
+
+
+def term_words(term: Term) -> str:
+    """One term: "cover 762 mm (P1) [read in the source: ...]"."""
+    text = f"{name_words(term.name)} {value_words(term.value, term.unit)}"
+    if term.ref:
+        text += f" ({plain(term.ref)})"
+    return text if term.basis is None else f"{text} [{basis_words(term.basis)}]"
+
+
+def working_lines(working: Working) -> tuple[str, ...]:
+    """The rule, then a line a term."""
+    return (plain(working.rule), *(term_words(term) for term in working.terms))
+
+
+def working_words(working: Working) -> str:
+    """Rule and terms in one line, bases left out: for a note beside a figure."""
+    terms = "; ".join(f"{name_words(term.name)} {value_words(term.value, term.unit)}" for term in working.terms)
+    return f"{plain(working.rule)}: {terms}" if terms else plain(working.rule)
+
+
+def setting_words(setting: Setting) -> str:
+    """A setting, what it means and why it has its value."""
+    says = f", {plain(setting.says)}" if setting.says else ""
+    return f"{name_words(setting.name)}{says}: {value_words(setting.value, setting.unit)}, {basis_words(setting.basis)}"
+
+
+def finding_words(finding: Finding) -> str:
+    """A finding in a line: how grave, where, what, and what to do."""
+    where = f" ({refs_words(finding.refs)})" if finding.refs else ""
+    advice = f" {plain(finding.advice)}" if finding.advice else ""
+    return f"{SEVERITY_WORDS[finding.severity]}{where}: {plain(finding.text)}{advice}"
+
+
+def refs_words(refs: Iterable[str]) -> str:
+    """Ids in a row, in the order given."""
+    return ", ".join(plain(ref) for ref in refs)
+
+
+def date_words(date: datetime.date | None) -> str:
+    """A date as the order prints it: "2 March 2026", "undated" for none. English month names whatever the locale."""
+    if date is None:
+        return "undated"
+    return f"{date.day} {_MONTHS[date.month - 1]} {date.year}"

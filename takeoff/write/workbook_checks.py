@@ -1,0 +1,134 @@
+"""The sheets Measures, Checks, Basis and Cautions: what was measured, noticed, assumed, and must be heeded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import fields
+from typing import Any
+
+from takeoff.basics.rounding import half_up
+from takeoff.model.basis import Basis, Setting, Status
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.order import Takeoff
+from takeoff.write.used import used_products
+from takeoff.write.words import (
+    SEVERITY_WORDS,
+    STATUS_WORDS,
+    name_words,
+    number,
+    plain,
+    refs_words,
+    value_words,
+    working_words,
+)
+from takeoff.write.workbook_grid import CAUTIONS
+from takeoff.write.workbook_page import Page
+
+_GRAVEST_FIRST = (Severity.STOP, Severity.WARN, Severity.FIXED, Severity.NOTE)
+_LABELS = {"kg_per_m": ("mass by base metal thickness in mm", "kg/m")}
+_UNITS = ("_mm2", "_mm", "_deg", "_m")
+
+
+def fill_measures(page: Page, takeoff: Takeoff) -> None:
+    """Every measured quantity with its working, then every edge."""
+    for quantity in takeoff.measures:
+        page.line(
+            (plain(quantity.item), refs_words(quantity.refs), half_up(quantity.figure, 3), quantity.unit,
+             working_words(quantity.working))
+        )  # fmt: skip
+    page.gap()
+    page.group("Edges of the roof")
+    page.heading(("edge", "between", "true m", "", "plan length, slope, angle"), (False, False, True))
+    for roof in takeoff.roofs:
+        for edge in roof.edges:
+            words = f"plan {number(edge.plan_length_mm / 1000.0)} m, slope {number(edge.slope_deg, 1)} degrees"
+            if len(edge.faces) > 1:
+                words += f", {number(edge.between_deg, 1)} degrees between the faces"
+            name = f"{edge.id} ({edge.kind.value})" if edge.kind.value not in edge.id else edge.id
+            page.line((name, refs_words(edge.faces), half_up(edge.length_mm / 1000.0, 3), "m", words))
+
+
+def fill_checks(page: Page, findings: Iterable[Finding]) -> None:
+    """Findings, gravest first, each once."""
+    ordered = sorted(dict.fromkeys(findings), key=lambda finding: _GRAVEST_FIRST.index(finding.severity))
+    if not ordered:
+        page.note("Nothing noticed.")
+    for finding in ordered:
+        where = refs_words(finding.refs)
+        if finding.at_mm is not None:
+            x, y, z = (number(value, 0) for value in finding.at_mm)
+            where = f"{where} at {x}, {y}, {z} mm".strip()
+        page.line((SEVERITY_WORDS[finding.severity], finding.text, finding.advice, where, finding.source))
+
+
+def fill_basis(page: Page, takeoff: Takeoff) -> None:
+    """Settings by name, those that entered a working of this order first; then every value of every product used."""
+    used = _used_settings(takeoff)
+    settings = takeoff.settings.values
+    for title, names in (
+        ("Settings used in this order", [name for name in settings if name in used]),
+        ("Other settings, as they stand", [name for name in settings if name not in used]),
+    ):
+        if names:
+            page.group(title)
+        for name in names:
+            _setting(page, settings[name])
+    for product in used_products(takeoff):
+        page.group(plain(product.name if product.name.lower() == product.id else f"{product.name} ({product.id})"))
+        for field in fields(product):
+            if field.name not in ("id", "name", "basis"):
+                _product_value(page, product, field.name)
+
+
+def _used_settings(takeoff: Takeoff) -> set[str]:
+    workings = [quantity.working for quantity in takeoff.measures]
+    workings += [piece.working for sheets in takeoff.roofing.sheets for piece in sheets.pieces]
+    workings += [s.movement_working for s in takeoff.roofing.sheets if s.movement_working is not None]
+    workings += [run.working for run in takeoff.roofing.flashings]
+    workings += [plan.working for plan in takeoff.rainwater.downpipes]
+    workings += [boards.working for boards in takeoff.cladding.boards]
+    for need in (*takeoff.roofing.needs, *takeoff.rainwater.needs, *takeoff.cladding.needs):
+        workings += [quantity.working for quantity in need.quantities]
+    if takeoff.order is not None:
+        workings += [line.working for line in takeoff.order.lines]
+    return {term.name for working in workings for term in working.terms}
+
+
+def _setting(page: Page, setting: Setting) -> None:
+    says = f": {plain(setting.says)}" if setting.says else ""
+    figure = value_words(setting.value, "")
+    standing, source = basis_cells(setting.basis)
+    page.line((f"{name_words(setting.name)}{says}", figure, setting.unit, standing, source))
+
+
+def _product_value(page: Page, product: Any, name: str) -> None:
+    value = getattr(product, name)
+    if value is None or value == "" or value == () or value == {}:
+        return
+    bases: Mapping[str, Basis] = product.basis
+    standing, source = basis_cells(bases.get(name) or bases.get("*") or Basis(Status.COMMON_PRACTICE))
+    unit = next((suffix[1:] for suffix in _UNITS if name.endswith(suffix)), "")
+    if isinstance(value, Mapping):
+        words = "; ".join(f"{number(key)}: {number(entry)}" for key, entry in value.items())
+    elif isinstance(value, tuple):
+        words = ", ".join(value_words(entry, "") for entry in value)
+    else:
+        words = value_words(value, "")
+    label, unit = _LABELS.get(name, (name_words(name), unit))
+    page.line((label, words, unit, standing, source))
+
+
+def basis_cells(basis: Basis) -> tuple[str, str]:
+    """Standing, and source with clause, restating page and range."""
+    source = ", ".join(part for part in (basis.source, basis.clause) if part)
+    if basis.via:
+        source += f" (via {basis.via})"
+    if basis.holds:
+        source += f"; holds for {basis.holds}"
+    return STATUS_WORDS[basis.status], plain(source.lstrip("; "))
+
+
+def fill_cautions(page: Page) -> None:
+    """The cautions, numbered."""
+    for i, caution in enumerate(CAUTIONS, start=1):
+        page.line((str(i), caution))

@@ -1,0 +1,153 @@
+"""The order sheet's sheets and columns: one table for the template and for what is written into it.
+
+Widths are in characters of the body font; a landscape A4 page takes about 110 of them at full size, so what fits here
+prints at 10 points or more. `style` names the template's cell style of a column.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+TITLE_ROW, JOB_ROW, BANNER_ROW, HEAD_ROW, FIRST_ROW = 1, 2, 3, 5, 6
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: heading, width in characters, cell style."""
+
+    heading: str
+    width: float
+    style: str
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """One sheet. `hold`: it prints the order's state. `says`: a line under the title. `fit`: scaled to the width of
+    the page; otherwise at full size, so that page breaks set by hand are kept."""
+
+    title: str
+    columns: tuple[Column, ...]
+    hold: bool = False
+    fit: bool = True
+    says: str = ""
+
+
+def _columns(*parts: tuple[str, float, str]) -> tuple[Column, ...]:
+    return tuple(Column(*part) for part in parts)
+
+
+GRIDS: tuple[Grid, ...] = (
+    Grid(
+        "Order",
+        _columns(
+            ("line", 5, "text"), ("item", 36, "text"), ("count", 8, "count"), ("unit", 7, "text"),
+            ("length mm", 10, "whole"), ("total", 11, "metres"), ("unit", 7, "text"), ("kg", 10, "kg"),
+            ("note", 24, "text"),
+        ),
+        hold=True,
+        says="By delivery, in the order the site wants them. Totals are count x length, rounded line by line.",
+    ),
+    Grid(
+        "Mill order",
+        _columns(
+            ("profile", 24, "text"), ("qty", 7, "count"), ("length mm", 10, "length"), ("total m", 11, "metres"),
+            ("kg", 10, "kg"), ("marks", 54, "text"),
+        ),
+        hold=True,
+        says="Longest first. Cut square. Tolerance +/- 5 mm unless agreed otherwise.",
+    ),
+    Grid(
+        "Cutting list",
+        _columns(
+            ("mark", 9, "mark"), ("qty", 5, "count"), ("bought mm", 9, "length"), ("left mm", 8, "whole"),
+            ("right mm", 8, "whole"), ("foot cut", 14, "text"), ("top cut", 14, "text"), ("rake", 7, "degrees"),
+            ("longer side", 8, "text"), ("cut from", 12, "text"), ("site measure", 14, "blank"),
+        ),
+        hold=True,
+        fit=False,
+        says="A page a plane, in laying order, seen from outside with the eave at the foot. Sides at sheet edges.",
+    ),
+    Grid(
+        "Purlins",
+        _columns(
+            ("item / plane", 22, "text"), ("qty / row", 8, "count"), ("length mm", 10, "length"),
+            ("cuts mm / role", 34, "text"), ("pieces", 34, "text"), ("offcut mm", 10, "whole"),
+        ),
+        hold=True,
+        says="Stock lengths with the pieces cut from each, then the rows of every plane, from the outline up.",
+    ),
+    Grid(
+        "Flashings",
+        _columns(
+            ("run", 7, "mark"), ("edge", 10, "text"), ("flashing", 17, "text"), ("net mm", 8, "whole"),
+            ("dressing low", 9, "whole"), ("dressing high", 9, "whole"), ("run mm", 9, "length"),
+            ("girth mm", 7, "whole"), ("folds", 6, "count"), ("angle", 8, "degrees"), ("hand", 7, "text"),
+            ("pieces mm", 20, "text"),
+        ),
+        hold=True,
+        says="Folding schedule: run = net + dressings; angle is between the two faces of the roof.",
+    ),
+    Grid(
+        "Rainwater",
+        _columns(
+            ("run / pipe", 10, "mark"), ("what", 25, "text"), ("length mm", 10, "length"), ("count", 7, "count"),
+            ("catchment m2", 12, "area"), ("from start mm", 11, "whole"), ("note", 48, "text"),
+        ),
+        says="Spouting by run, left to right seen from outside; downpipes with the limit that decided their number.",
+    ),
+    Grid(
+        "Walls",
+        _columns(
+            ("wall / item", 20, "text"), ("direction / qty", 10, "text"), ("length mm", 10, "length"),
+            ("courses", 9, "count"), ("cover mm", 9, "tenth"), ("gross m2", 10, "area"), ("net m2", 10, "area"),
+            ("note", 44, "text"),
+        ),
+        says="Boards by wall, then the lengths they are cut from.",
+    ),
+    Grid(
+        "Measures",
+        _columns(
+            ("what", 30, "text"), ("where", 18, "text"), ("figure", 11, "metres"), ("unit", 6, "text"),
+            ("how it was worked out", 54, "text"),
+        ),
+        says="What was measured on the shape, not what is bought.",
+    ),
+    Grid(
+        "Checks",
+        _columns(
+            ("", 11, "mark"), ("finding", 45, "text"), ("what to do", 30, "text"), ("where", 12, "text"),
+            ("source", 14, "text"),
+        ),
+        says="What the program noticed. STOP withholds the order.",
+    ),
+    Grid(
+        "Basis",
+        _columns(
+            ("value", 30, "text"), ("figure", 12, "text"), ("unit", 7, "text"), ("standing", 20, "text"),
+            ("source and range", 50, "text"),
+        ),
+        says="Every allowance and product value, and where it comes from.",
+    ),
+    Grid("Cautions", _columns(("", 5, "text"), ("", 105, "text")), says="Read before you order or climb."),
+)  # fmt: skip
+
+GRID = {grid.title: grid for grid in GRIDS}
+
+_STRUCTURE = (
+    "Quantities are not a structural design. Fixing for wind, uplift straps, bracing and roof structure are for the "
+    "designer or engineer; very high, extra high and specific-design wind zones change laps, fixings and flashings."
+)
+_TANKS = (
+    "Tank water for drinking needs treatment and checks; no lead in gutters, downpipes or flashings that feed a tank. "
+    "A tank's size and height can need consent."
+)
+CAUTIONS: tuple[str, ...] = (
+    _STRUCTURE,
+    "Measure on site before manufacture: framing is out by 10 to 20 mm, the drawing never is.",
+    "Work at height needs its own plan. More than half of falls are from less than 3 m: no height is safe.",
+    "Never assume a roof or a sheet is safe to stand on. Translucent sheet is not to be walked on.",
+    "Holes larger than 600 x 600 mm are a hazard; whoever cuts them is responsible for them.",
+    "Cut sheets by shear or nibbler only, never by friction blade; sweep swarf daily; no black-lead pencil on sheets.",
+    _TANKS,
+    "The local code, the maker's current instructions and licensed practice prevail over every figure here.",
+)

@@ -1,0 +1,157 @@
+"""Writing on one sheet of the order sheet: rows of values and live formulas, each formula with its computed value.
+
+Texts are stored as texts whatever they begin with, so that nothing from a job becomes a formula.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from textwrap import wrap
+from typing import TYPE_CHECKING
+
+from takeoff.basics.errors import TakeoffError
+from takeoff.model.order import Takeoff
+from takeoff.write.frame import STATE_WORDS
+from takeoff.write.words import date_words, plain
+from takeoff.write.workbook_grid import BANNER_ROW, FIRST_ROW, GRID, HEAD_ROW, JOB_ROW, Grid
+
+if TYPE_CHECKING:
+    from openpyxl.cell.cell import Cell as SheetCell
+    from openpyxl.cell.cell import MergedCell
+    from openpyxl.styles import Alignment
+    from openpyxl.workbook import Workbook
+    from openpyxl.worksheet.worksheet import Worksheet
+
+LINE_POINTS = 15.0  # one line of the body font
+STOPPED = "NOT AN ORDER: stopped by a finding, no quantity is released"
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A live formula without its equals sign, and the value it must give."""
+
+    text: str
+    value: float
+
+
+Cell = str | float | int | None | Formula
+
+
+@dataclass(slots=True)
+class Page:
+    """One sheet being filled from the first free row down."""
+
+    sheet: Worksheet
+    grid: Grid
+    row: int = FIRST_ROW
+    values: dict[str, float] = field(default_factory=dict)
+
+    def line(self, cells: Sequence[Cell], total: bool = False, styles: Sequence[str] = ()) -> int:
+        """Write a row in the columns' own styles (or `styles`), bold with a rule over it when `total`. Returns its
+        row."""
+        for i, value in enumerate(cells):
+            style = styles[i] if i < len(styles) else self.grid.columns[i].style
+            self.put(i + 1, value, f"{style} total" if total else style)
+        self._fit_height(cells)
+        self.row += 1
+        return self.row - 1
+
+    def _fit_height(self, cells: Sequence[Cell]) -> None:
+        """Make the row high enough for its longest wrapped text: not every program does it on opening."""
+        lines = max(
+            len(wrap(cell, max(4, int(self.grid.columns[i].width - 1)))) if isinstance(cell, str) else 1
+            for i, cell in enumerate(cells)
+        )
+        if lines > 1:
+            self.sheet.row_dimensions[self.row].height = LINE_POINTS * lines
+
+    def put(self, column: int, value: Cell, style: str) -> None:
+        """Write one cell of the current row."""
+        cell = self.sheet.cell(self.row, column)
+        cell.style = f"takeoff {style}"
+        if isinstance(value, Formula):
+            cell.value = f"={value.text}"
+            self.values[cell.coordinate] = float(value.value)
+        elif isinstance(value, str):
+            put_text(cell, value)
+        elif value is not None:
+            cell.value = value
+
+    def group(self, text: str) -> None:
+        """A grey bar across the sheet with a heading."""
+        for i in range(1, len(self.grid.columns) + 1):
+            self.put(i, text if i == 1 else None, "group")
+        self.sheet.cell(self.row, 1).alignment = no_wrap()
+        self.row += 1
+
+    def heading(self, cells: Sequence[str], right: Sequence[bool] = ()) -> None:
+        """A heading row of a further table on the sheet."""
+        for i, text in enumerate(cells):
+            self.put(i + 1, text or None, "heading right" if i < len(right) and right[i] else "heading")
+        self._fit_height(cells)
+        self.row += 1
+
+    def note(self, text: str) -> None:
+        """Words across the whole sheet, as many lines high as they need."""
+        width = int(sum(column.width for column in self.grid.columns))
+        self.sheet.merge_cells(start_row=self.row, end_row=self.row, start_column=1, end_column=len(self.grid.columns))
+        self.put(1, text, "note")
+        self.sheet.row_dimensions[self.row].height = LINE_POINTS * max(1, len(wrap(text, width)))
+        self.row += 1
+
+    def gap(self) -> None:
+        """An empty row."""
+        self.row += 1
+
+    def new_page(self) -> None:
+        """What follows is printed on a new page."""
+        from openpyxl.worksheet.pagebreak import Break
+
+        self.sheet.row_breaks.append(Break(id=self.row - 1))
+
+    def finish(self) -> None:
+        """Limit printing to what is filled."""
+        from openpyxl.utils import get_column_letter
+
+        last = max(self.row - 1, HEAD_ROW)
+        self.sheet.print_area = f"A1:{get_column_letter(len(self.grid.columns))}{last}"
+
+
+def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
+    """A sheet of the template with job line, banner and footer filled in. Raises TakeoffError where the template lacks
+    it."""
+    if title not in book.sheetnames:
+        raise TakeoffError(f"templates/order_sheet.xlsx: the sheet {title} is missing; make the template again")
+    sheet = book[title]
+    grid = GRID[title]
+    job = takeoff.job
+    words = f"{plain(job.job)}, revision {plain(job.revision)}, {date_words(job.date)}"
+    put_text(sheet.cell(JOB_ROW, 1), words)
+    banner = ""
+    if takeoff.order is None:
+        banner = STOPPED
+    elif grid.hold:
+        banner = STATE_WORDS[takeoff.order.state]
+    put_text(sheet.cell(BANNER_ROW, 1), banner)
+    # an ampersand begins a code in a footer
+    footer = words.replace("&", "&&")
+    if sheet.oddFooter is not None:
+        sheet.oddFooter.left.text = footer[:200]
+        sheet.oddFooter.center.text = f"job {takeoff.job_hash[:12]}" if takeoff.job_hash else None
+    return Page(sheet, grid)
+
+
+def put_text(cell: SheetCell | MergedCell, text: str) -> None:
+    """Store a text as a text: a leading equals sign must not make a formula of it."""
+    words = plain(text)[:32_000]
+    cell.value = words or None
+    if words:
+        cell.data_type = "s"
+
+
+def no_wrap() -> Alignment:
+    """Words that run on over the empty cells beside them."""
+    from openpyxl.styles import Alignment
+
+    return Alignment(wrap_text=False, vertical="center")

@@ -1,0 +1,150 @@
+"""The sheets Purlins and Flashings: long runs, the stock they are cut from, where they lie."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from takeoff.basics.rounding import half_up
+from takeoff.basics.vectors import distance2
+from takeoff.model.measured import FlashingRun, Need, PurlinLine
+from takeoff.model.order import Order, Takeoff
+from takeoff.model.runs import CutPlan, StockBar
+from takeoff.write.bought import cut_pieces
+from takeoff.write.words import plain, whole
+from takeoff.write.workbook_page import Cell, Formula, Page
+
+
+def needs_of(takeoff: Takeoff, trades: Iterable[str]) -> tuple[Need, ...]:
+    """What those trades need."""
+    wanted = set(trades)
+    every = (*takeoff.roofing.needs, *takeoff.rainwater.needs, *takeoff.cladding.needs)
+    return tuple(need for need in every if need.trade in wanted)
+
+
+def plans_of(order: Order, needs: Iterable[Need]) -> tuple[tuple[CutPlan, str], ...]:
+    """Cut plans whose runs those needs asked for, each with its name on the order."""
+    found: list[tuple[CutPlan, str]] = []
+    for need in needs:
+        names = dict(need.names)
+        runs = {demand.id for demand in need.demands}
+        for plan in order.plans:
+            if any(piece.run in runs for bar in plan.bars for piece in bar.pieces):
+                found.append((plan, plain(names.get(plan.item, plan.item))))
+    return tuple(found)
+
+
+def bar_groups(plan: CutPlan) -> tuple[tuple[StockBar, ...], ...]:
+    """Bars cut alike, longest stock first: same stock length, same pieces in the same order."""
+    groups: dict[tuple[int, tuple[int, ...]], list[StockBar]] = {}
+    for bar in plan.bars:
+        groups.setdefault((bar.stock_mm, tuple(piece.length_mm for piece in bar.pieces)), []).append(bar)
+    ordered = sorted(groups.items(), key=lambda entry: (-entry[0][0], tuple(-cut for cut in entry[0][1])))
+    return tuple(tuple(bars) for _, bars in ordered)
+
+
+def fill_purlins(page: Page, takeoff: Takeoff, order: Order) -> None:
+    """Stock lengths with their pieces, totals, then every row of every plane."""
+    plans = plans_of(order, needs_of(takeoff, ("purlins",)))
+    if not plans:
+        page.note("No purlins in this order.")
+    for plan, name in plans:
+        page.group(name)
+        put_bars(page, plan)
+        page.gap()
+    if takeoff.roofing.purlins:
+        page.group("Rows, up the slope")
+        right = (False, True, True, False, False, True)
+        page.heading(("plane", "row", "length mm", "role", "pieces", "up the slope mm"), right)
+        _rows(page, takeoff.roofing.purlins, order)
+
+
+def put_bars(page: Page, plan: CutPlan) -> None:
+    """Bars of one plan on the grid of the sheet Purlins, with what was bought, placed, lapped and wasted."""
+    first = page.row
+    for bars in bar_groups(plan):
+        bar, row = bars[0], page.row
+        cuts = " + ".join(str(piece.length_mm) for piece in bar.pieces)
+        pieces = "; ".join(" + ".join(plain(piece.id) for piece in each.pieces) for each in bars)
+        left = Formula(f"C{row}-({cuts.replace(' ', '')})", float(bar.stock_mm - bar.used_mm))
+        page.line(("", len(bars), bar.stock_mm, cuts, pieces, left))
+    last = page.row - 1
+    count = Formula(f"SUM(B{first}:B{last})", float(len(plan.bars)))
+    page.line(("lengths", count, None, None, None, None), total=True)
+    metres = Formula(
+        f"ROUND(SUMPRODUCT(B{first}:B{last},C{first}:C{last})/1000,3)", half_up(plan.bought_mm / 1000.0, 3)
+    )
+    styles = ("text", "count", "metres", "text", "text", "whole")
+    bought = page.line(("bought m", None, metres, None), styles=styles)
+    placed = page.line(("placed m", None, half_up(plan.placed_mm / 1000.0, 3), None), styles=styles)
+    laps = page.line(("laps m", None, half_up(plan.laps_mm / 1000.0, 3), None), styles=styles)
+    waste = half_up(
+        half_up(plan.bought_mm / 1000.0, 3) - half_up(plan.placed_mm / 1000.0, 3) - half_up(plan.laps_mm / 1000.0, 3), 3
+    )
+    formula = Formula(f"ROUND(C{bought}-C{placed}-C{laps},3)", waste)
+    page.line(("waste m", None, formula, "offcuts and saw cuts"), styles=styles)
+    proof = f"no list of these pieces buys less: {plain(plan.proof)}" if plan.proof else "proven least"
+    page.line(("proven least m", None, half_up(plan.bound_mm / 1000.0, 3), proof), styles=styles)
+
+
+def _rows(page: Page, lines: tuple[PurlinLine, ...], order: Order) -> None:
+    cuts = cut_pieces(order)
+    for line in lines:
+        pieces = " + ".join(f"{plain(piece.id)} {piece.length_mm}" for piece in cuts.get(line.run, ()))
+        level = abs(line.a_uv[1] - line.b_uv[1]) < 1.0
+        up: Cell = half_up(line.a_uv[1], 0) if level else None
+        length = half_up(distance2(line.a_uv, line.b_uv), 0)
+        page.line((line.plane, line.row, length, plain(line.role), pieces, up))
+
+
+def fill_flashings(page: Page, takeoff: Takeoff, order: Order) -> None:
+    """The folding schedule, then the stock lengths."""
+    cuts = cut_pieces(order)
+    names = {item: name for need in needs_of(takeoff, ("flashings",)) for item, name in need.names}
+    if not takeoff.roofing.flashings:
+        page.note("No flashings in this order.")
+        return
+    for run in takeoff.roofing.flashings:
+        pieces = [piece.length_mm for piece in cuts.get(run.run, ())]
+        page.line(_flashing_cells(run, names, pieces, page.row))
+    page.gap()
+    for plan, name in plans_of(order, needs_of(takeoff, ("flashings",))):
+        page.group(name)
+        _flashing_bars(page, plan)
+        page.gap()
+
+
+def _flashing_cells(run: FlashingRun, names: dict[str, str], pieces: list[int], row: int) -> tuple[Cell, ...]:
+    net, low, high = (half_up(value, 0) for value in (run.net_mm, run.dress_a_mm, run.dress_b_mm))
+    return (
+        run.run,
+        f"{run.edge}",
+        plain(names.get(run.flashing, run.flashing)),
+        net,
+        low,
+        high,
+        Formula(f"D{row}+E{row}+F{row}", net + low + high),
+        run.girth_mm if run.girth_mm > 0.0 else None,
+        run.folds,
+        half_up(run.between_deg, 1),
+        run.hand,
+        " + ".join(str(piece) for piece in pieces),
+    )
+
+
+def _flashing_bars(page: Page, plan: CutPlan) -> None:
+    right = (False, True, False, False, False, False, True)
+    page.heading(("", "qty", "cuts mm", "", "", "", "length mm", "", "", "", "", "pieces"), right)
+    styles = ("mark", "count", "text", "text", "text", "text", "length", "text", "text", "text", "text", "text")
+    first = page.row
+    for bars in bar_groups(plan):
+        cuts = " + ".join(whole(piece.length_mm) for piece in bars[0].pieces)
+        pieces = "; ".join(" + ".join(plain(piece.id) for piece in bar.pieces) for bar in bars)
+        cells: list[Cell] = [None] * 12
+        cells[1], cells[2], cells[6], cells[11] = len(bars), cuts, bars[0].stock_mm, pieces
+        page.line(cells, styles=styles)
+    last = page.row - 1
+    metres = half_up(plan.bought_mm / 1000.0, 3)
+    formula = Formula(f"ROUND(SUMPRODUCT(B{first}:B{last},G{first}:G{last})/1000,3)", metres)
+    count = Formula(f"SUM(B{first}:B{last})", float(len(plan.bars)))
+    cells = [None, count, "bought m", None, None, None, formula]
+    page.line(cells, total=True, styles=("mark", "count", "text", "text", "text", "text", "metres"))
