@@ -19,6 +19,35 @@ class GutterCorner:
 
 
 @dataclass(frozen=True, slots=True)
+class Inflow:
+    """Water entering one leg between `from_mm` and `to_mm` from its left end, as plan area of roof.
+
+    The area spreads linearly: `start_mm2` and `end_mm2` are the areas it would bring if the whole stretch took in as
+    much as its start or its end does. At the foot of a valley `from_mm` equals `to_mm`.
+    """
+
+    from_mm: float
+    to_mm: float
+    start_mm2: float
+    end_mm2: float
+
+    @property
+    def area_mm2(self) -> float:
+        """Plan area that enters here [mm2]."""
+        return (self.start_mm2 + self.end_mm2) / 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class ValleyFoot:
+    """Where a valley empties into a run, `along_mm` from the run's start, and the plan area it brings."""
+
+    edge: str
+    at_mm: Point3
+    along_mm: float
+    plan_catchment_mm2: float
+
+
+@dataclass(frozen=True, slots=True)
 class GutterLeg:
     """One straight leg of gutter along an eave: a to b runs left to right seen from outside."""
 
@@ -28,6 +57,7 @@ class GutterLeg:
     b_mm: Point3
     length_mm: float
     plan_catchment_mm2: float
+    inflows: tuple[Inflow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +65,7 @@ class GutterRun:
     """Legs chained round corners. A ring has no ends; otherwise one left and one right stop end.
 
     `plan_catchment_mm2` is the plan area that drains to it; `pitch_deg` the steepest plane draining into it.
+    `internal` marks a gutter between two planes, which is not spouting. `valleys`: the valleys that empty into it.
     """
 
     id: str
@@ -44,6 +75,8 @@ class GutterRun:
     ring: bool
     plan_catchment_mm2: float
     pitch_deg: float
+    internal: bool = False
+    valleys: tuple[ValleyFoot, ...] = ()
 
     @property
     def length_mm(self) -> float:

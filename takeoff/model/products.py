@@ -36,7 +36,7 @@ class Profile:
 @dataclass(frozen=True, slots=True)
 class Board:
     """A weatherboard. `direction` "horizontal", "vertical" or "either"; `kind`: bevel_back, rebated, rusticated,
-    shiplap, vertical.
+    shiplap, vertical, or plain where nothing more is known.
 
     `even_coursing`: the lap may grow (plain bevel-back only), to `most_lap_mm` (0: no limit known). Lengths sold in
     `lengths_mm`. `cover_mm` 0 is a cover nobody has published: the job must give it.

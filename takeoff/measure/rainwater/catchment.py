@@ -1,0 +1,129 @@
+"""Roof catchment: plan area a run and in all (what a tank is fed from), effective area in wind, and flow.
+
+Plan area is what fills a tank: 1 mm of rain on 1 m2 of plan is 1 L. In wind rain falls at a slope, and a roof catches
+more: that effective area sizes gutters, never tanks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import radians, tan
+
+from takeoff.measure.rainwater.terms import Chosen
+from takeoff.model.basis import Basis, Quantity, Status, Term, Working
+from takeoff.model.drainage import GutterRun
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.roof import EdgeKind, Roof
+
+RAIN_SLOPE = Basis(
+    Status.SEEN_RESTATED,
+    "AS/NZS 3500.3, stormwater drainage",
+    "rain falls 2 vertical to 1 horizontal",
+    via="a summary of a stormwater manual, ch. 4",
+)
+LEAST_MISSING_MM2 = 1e4  # 0.01 m2: less than this is no finding
+
+
+def wind_factor(pitch_deg: float) -> float:
+    """F = 1 + 0.5 tan p: effective over plan area of a single slope in wind-driven rain (AS/NZS 3500.3).
+
+    >>> wind_factor(0.0), round(wind_factor(45.0), 12)
+    (1.0, 1.5)
+    """
+    return 1.0 + 0.5 * tan(radians(pitch_deg))
+
+
+def effective_area_m2(length_m: float, width_m: float, height_m: float) -> float:
+    """Effective catchment of a roof slope, L x (W + H / 2) [m2], W its plan width and H its height (BS EN 12056-3).
+
+    >>> effective_area_m2(10.0, 6.0, 3.0)
+    75.0
+    """
+    return length_m * (width_m + height_m / 2.0)
+
+
+def flow_l_per_s(area_m2: float, rain_mm_per_h: float, runoff: float = 1.0) -> float:
+    """Flow [L/s] of the rational method: C x A x I / 3600.
+
+    >>> flow_l_per_s(100.0, 144.0)
+    4.0
+    """
+    return runoff * area_m2 * rain_mm_per_h / 3600.0
+
+
+def catchment_quantities(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[Quantity, ...]:
+    """Plan catchment [m2], effective catchment [m2] and flow [L/s] of each run, and the plan catchment of all."""
+    found: list[Quantity] = []
+    for run in gutters:
+        found += _of_run(run, chosen)
+    terms = tuple(Term(run.id, round(run.plan_catchment_mm2 / 1e6, 3), "m2", ref=run.id) for run in gutters)
+    total = sum(run.plan_catchment_mm2 for run in gutters) / 1e6
+    refs = tuple(run.id for run in gutters)
+    working = Working("sum of the plan areas that drain to gutters; what is connected feeds the tank", terms)
+    found.append(Quantity("catchment", "Roof catchment in plan, all gutters", total, "m2", refs, working))
+    return tuple(found)
+
+
+def _of_run(run: GutterRun, chosen: Chosen) -> list[Quantity]:
+    plan = run.plan_catchment_mm2 / 1e6
+    factor = wind_factor(run.pitch_deg)
+    effective = plan * factor
+    flow = flow_l_per_s(effective, float(chosen.rain.value), chosen.settings.number("runoff_coefficient"))
+    legs = tuple(Term(leg.edge, round(leg.plan_catchment_mm2 / 1e6, 3), "m2", ref=leg.edge) for leg in run.legs)
+    pitch = Term("steepest pitch", round(run.pitch_deg, 2), "deg", ref=run.id)
+    area = Term("plan catchment", round(plan, 3), "m2", ref=run.id)
+    wind = Term("F", round(factor, 4), "", RAIN_SLOPE)
+    caught = Term("effective catchment", round(effective, 3), "m2", ref=run.id)
+    rules = (
+        Working("plan area of the roof that falls to each leg, by fall lines; valleys empty at their feet", legs),
+        Working("plan catchment x F, F = 1 + 0.5 tan p at the steepest plane", (area, wind, pitch)),
+        Working("C x A x I / 3600", (caught, chosen.rain, chosen.settings.term("runoff_coefficient"))),
+    )
+    names = (
+        ("plan", f"Plan catchment of {run.id}", plan, "m2"),
+        ("effective", f"Effective catchment of {run.id} in wind", effective, "m2"),
+        ("flow", f"Flow to {run.id}", flow, "L/s"),
+    )
+    return [
+        Quantity(f"catchment {run.id} {name}", item, figure, unit, (run.id,), working)
+        for (name, item, figure, unit), working in zip(names, rules, strict=True)
+    ]
+
+
+def catchment_findings(gutters: Sequence[GutterRun], roofs: Sequence[Roof]) -> tuple[Finding, ...]:
+    """Whether the catchments add up to the plan area of each roof, and what reaches no gutter."""
+    found: list[Finding] = []
+    for roof in roofs:
+        level = [plane for plane in roof.planes if plane.pitch_deg < 0.1]
+        flat = sum(plane.plan_area_mm2 for plane in level)
+        caught = sum(run.plan_catchment_mm2 for run in gutters if run.roof == roof.name)
+        missing = sum(plane.plan_area_mm2 for plane in roof.planes) - flat - caught
+        if flat > LEAST_MISSING_MM2:
+            names = tuple(plane.id for plane in level)
+            found.append(_level(roof.name, flat, names))
+        if abs(missing) > LEAST_MISSING_MM2:
+            found.append(_missing(roof, missing, gutters))
+    return tuple(found)
+
+
+def _level(name: str, flat_mm2: float, planes: tuple[str, ...]) -> Finding:
+    return Finding(
+        "level-roof-not-drained",
+        Severity.WARN,
+        f"{flat_mm2 / 1e6:.2f} m2 of roof {name} is level ({', '.join(planes)}): it is in no gutter's catchment.",
+        "Drain it by outlets of its own, or add it by hand to the catchment.",
+        planes,
+    )
+
+
+def _missing(roof: Roof, missing_mm2: float, gutters: Sequence[GutterRun]) -> Finding:
+    carrying = {leg.edge for run in gutters for leg in run.legs}
+    bare = tuple(edge.id for edge in roof.edges if edge.kind is EdgeKind.EAVE and edge.id not in carrying)
+    where = f": eaves without spouting are {', '.join(bare)}" if bare else ""
+    return Finding(
+        "roof-not-in-catchment",
+        Severity.WARN,
+        f"{missing_mm2 / 1e6:.2f} m2 of roof {roof.name} reaches no gutter{where}.",
+        "Leave it out on purpose (rainwater: none_on), or check the edges of the roof there.",
+        bare,
+    )

@@ -1,0 +1,137 @@
+"""Fascia along eaves and heads, barge boards up the verges: lengths with their corners, cut from stock.
+
+An external corner is counted to its long point: the board's thickness / tan(angle / 2) a leg. A barge board is cut
+plumb at both ends, which costs its depth x tan(slope) once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan2, degrees, radians, tan
+
+from takeoff.basics.vectors import Point2, cross2, dot3, sub3
+from takeoff.measure.rainwater.gutters import corner_allowance_mm, within_longest
+from takeoff.measure.rainwater.terms import Chosen
+from takeoff.model.measured import Need
+from takeoff.model.roof import EdgeKind, Roof, RoofEdge
+from takeoff.model.runs import RunDemand, StockChoice
+from takeoff.model.settings import Settings
+
+BOARDED = (EdgeKind.EAVE, EdgeKind.HEAD)
+STRAIGHT_DEG = 0.5  # edges that turn by less go straight on
+
+
+@dataclass(frozen=True, slots=True)
+class _Fascia:
+    """What the fascia is made of: item, its name on the order, thickness and stock lengths [mm]."""
+
+    item: str
+    name: str
+    thickness_mm: float
+    lengths_mm: tuple[int, ...]
+
+
+def fascia_need(roofs: Sequence[Roof], longest_mm: float | None, chosen: Chosen) -> Need:
+    """Fascia and barge boards of all roofs; nothing where the setting `fascia_kind` is none."""
+    kind = chosen.settings.word("fascia_kind")
+    if kind == "none":
+        return Need("rainwater")
+    metal = kind == "metal" or (kind == "by_gutter" and chosen.gutter.system == "clip_on_metal")
+    fascia, barge = _fascia(metal, chosen.settings), _barge(chosen.settings)
+    level = [(roof, edge) for roof in roofs for edge in roof.edges if edge.kind in BOARDED and _free(roof, edge)]
+    raking = [edge for roof in roofs for edge in roof.edges if edge.kind is EdgeKind.VERGE]
+    least = chosen.settings.number("fascia_least_piece_mm")
+    depth = chosen.settings.number("fascia_board_depth_mm")
+    demands = [
+        _demand("F", n, fascia.item, edge.length_mm + _corners_mm(roof, edge, fascia.thickness_mm), least, edge)
+        for n, (roof, edge) in enumerate(level, start=1)
+    ]
+    demands += [
+        _demand("BB", n, barge.item, edge.length_mm + depth * tan(radians(edge.slope_deg)), least, edge)
+        for n, edge in enumerate(raking, start=1)
+    ]
+    used = [made for made, edges in ((fascia, level), (barge, raking)) if edges]
+    return Need(
+        trade="rainwater",
+        demands=tuple(demands),
+        stock=tuple(StockChoice(made.item, within_longest(made.lengths_mm, longest_mm)) for made in used),
+        names=tuple((made.item, made.name) for made in used),
+    )
+
+
+def _fascia(metal: bool, settings: Settings) -> _Fascia:
+    if not metal:
+        board = _barge(settings)
+        return _Fascia("fascia board", board.name.replace("Barge", "Fascia"), board.thickness_mm, board.lengths_mm)
+    thickness = settings.number("metal_fascia_thickness_mm")
+    return _Fascia("metal fascia", "Metal fascia", thickness, _lengths("metal_fascia", settings))
+
+
+def _barge(settings: Settings) -> _Fascia:
+    thickness, depth = settings.number("fascia_board_thickness_mm"), settings.number("fascia_board_depth_mm")
+    name = f"Barge board {depth:g} x {thickness:g}"
+    return _Fascia("barge board", name, thickness, _lengths("fascia_board", settings))
+
+
+def _lengths(name: str, settings: Settings) -> tuple[int, ...]:
+    """Stock lengths [mm] from the shortest to the longest sold, in steps."""
+    low, high, step = (round(settings.number(f"{name}_{word}_mm")) for word in ("shortest", "longest", "step"))
+    return tuple(range(low, high + 1, max(step, 1))) or (high,)
+
+
+def _demand(letter: str, n: int, item: str, length_mm: float, least_mm: float, edge: RoofEdge) -> RunDemand:
+    return RunDemand(
+        id=f"{letter}{n}",
+        item=item,
+        length_mm=length_mm,
+        splits_mm=None,
+        least_mm=min(least_mm, length_mm),
+        refs=(edge.id,),
+    )
+
+
+def _free(roof: Roof, edge: RoofEdge) -> bool:
+    """Whether the edge stands free: its plane falls to it or from it, with no other plane beyond."""
+    return sum(face in {plane.id for plane in roof.planes} for face in edge.faces) == 1
+
+
+def _corners_mm(roof: Roof, edge: RoofEdge, thickness_mm: float) -> float:
+    """What the external corners at both ends of a level edge add [mm]."""
+    total = 0.0
+    for node in (edge.low, edge.high):
+        for other in roof.edges:
+            if other.id != edge.id and other.kind in BOARDED and node in (other.low, other.high):
+                angle = _external_deg(roof, edge, other, node)
+                total += corner_allowance_mm(thickness_mm, angle) if angle is not None else 0.0
+    return total
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """A level edge left to right seen from outside: nodes at both ends and its plan direction."""
+
+    left: str
+    right: str
+    along: Point2
+
+
+def _side(roof: Roof, edge: RoofEdge) -> _Side:
+    plane = next(plane for plane in roof.planes if plane.id in edge.faces)
+    ray = sub3(edge.b_mm, edge.a_mm)
+    # seen from outside, what runs left to right along an eave runs right to left along the head at the plane's top
+    forward = (dot3(ray, plane.frame.u) >= 0.0) is (edge.kind is EdgeKind.EAVE)
+    if forward:
+        return _Side(edge.low, edge.high, (ray[0], ray[1]))
+    return _Side(edge.high, edge.low, (-ray[0], -ray[1]))
+
+
+def _external_deg(roof: Roof, edge: RoofEdge, other: RoofEdge, node: str) -> float | None:
+    """Plan angle between two level edges at an external corner; None where they go on straight or turn inwards."""
+    one, two = _side(roof, edge), _side(roof, other)
+    if one.left == node and two.right == node:
+        one, two = two, one
+    elif one.right != node or two.left != node:
+        return None
+    turn = degrees(atan2(cross2(one.along, two.along), one.along[0] * two.along[0] + one.along[1] * two.along[1]))
+    return 180.0 - turn if turn > STRAIGHT_DEG else None

@@ -1,0 +1,201 @@
+"""What gutters are made of: lengths with their corners, stop ends, brackets, joiners, outlets.
+
+Site-mitred corners: the front of the gutter is longer than its back at an external corner by width / tan(angle / 2)
+a leg, the width itself at 90 degrees; at an internal corner the back is the longer side. Corner fittings take their
+legs off instead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from math import radians, tan
+
+from takeoff.basics.rounding import count_up
+from takeoff.measure.rainwater.stretches import End, Stretch, stretches
+from takeoff.measure.rainwater.terms import Chosen, product_term
+from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.drainage import DownpipePlan, GutterRun
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.measured import Need
+from takeoff.model.products import GutterProfile
+from takeoff.model.runs import RunDemand, StockChoice
+
+
+def corner_allowance_mm(width_mm: float, angle_deg: float) -> float:
+    """How far the front of a gutter of `width_mm` runs past the fascia's external corner [mm]: width / tan(angle / 2).
+
+    >>> round(corner_allowance_mm(125, 90), 6)
+    125.0
+    """
+    return width_mm / tan(radians(angle_deg) / 2.0)
+
+
+def gutter_need(
+    gutters: Sequence[GutterRun], plans: Sequence[DownpipePlan], longest_mm: float | None, chosen: Chosen
+) -> Need:
+    """Everything the spouting takes. Internal gutters are left out: they are not made of spouting."""
+    spouting = [run for run in gutters if not run.internal]
+    parts = [part for run in spouting for part in stretches(run)]
+    if not parts:
+        return Need("rainwater")
+    item = f"gutter {chosen.gutter.id}"
+    demands = tuple(_demand(part, item, chosen) for part in parts)
+    lengths = within_longest(chosen.gutter.lengths_mm, longest_mm)
+    outlets = {plan.run: plan.count for plan in plans}
+    quantities = [
+        _corners("external", spouting, chosen),
+        _corners("internal", spouting, chosen),
+        *(_stop_ends(hand, spouting) for hand in ("left", "right")),
+        _brackets(parts, chosen.gutter),
+        _joiners(demands, lengths, chosen),
+        _each(
+            "gutter outlets",
+            "Gutter outlet",
+            [(run.id, outlets.get(run.id, 0)) for run in spouting],
+            "one outlet a downpipe",
+        ),
+    ]
+    return Need(
+        trade="rainwater",
+        quantities=tuple(quantity for quantity in quantities if quantity.figure > 0),
+        demands=demands,
+        stock=(StockChoice(item, lengths),),
+        names=((item, chosen.gutter.name),),
+        findings=tuple(_notes(parts, chosen)),
+    )
+
+
+def within_longest(lengths_mm: Iterable[int], longest_mm: float | None) -> tuple[int, ...]:
+    """Stock lengths [mm] that can be brought to the site; the shortest one alone where none can."""
+    lengths = tuple(sorted(lengths_mm))
+    return tuple(length for length in lengths if longest_mm is None or length <= longest_mm) or lengths[:1]
+
+
+def mitred(chosen: Chosen) -> bool:
+    """Whether corners of the chosen gutter are mitred on site, rather than made with corner fittings."""
+    return chosen.settings.word(f"gutter_corner_{chosen.gutter.system}") != "fitting"
+
+
+def _demand(part: Stretch, item: str, chosen: Chosen) -> RunDemand:
+    settings = chosen.settings
+    length = part.length_mm + sum(_end_mm(end, chosen) for end in (part.left, part.right))
+    least = settings.number("gutter_least_piece_mm")
+    return RunDemand(
+        id=part.id,
+        item=item,
+        length_mm=max(length, 1.0),
+        splits_mm=None,
+        lap_mm=_lap_mm(chosen),
+        least_mm=min(least, length) if length > 0 else 0.0,
+        refs=part.edges,
+    )
+
+
+def _end_mm(end: End, chosen: Chosen) -> float:
+    """What an end adds to a stretch, negative where a fitting takes its leg off [mm]."""
+    if end.kind == "stop end":
+        return 0.0
+    if not mitred(chosen):
+        return -chosen.settings.number("gutter_corner_fitting_leg_mm")
+    return corner_allowance_mm(chosen.gutter.width_mm, end.angle_deg) if end.kind == "external" else 0.0
+
+
+def _lap_mm(chosen: Chosen) -> float:
+    return chosen.settings.number("gutter_lap_pvc_mm" if chosen.gutter.system == "pvc" else "gutter_lap_metal_mm")
+
+
+def _corners(kind: str, runs: Sequence[GutterRun], chosen: Chosen) -> Quantity:
+    how = "mitred on site" if mitred(chosen) else "fitting"
+    counts = [(run.id, sum(corner.kind == kind for corner in run.corners)) for run in runs]
+    setting = chosen.settings.term(f"gutter_corner_{chosen.gutter.system}")
+    angles = sorted({round(corner.angle_deg, 1) for run in runs for corner in run.corners if corner.kind == kind})
+    words = Term("angles", ", ".join(f"{angle:g}" for angle in angles), "deg")
+    return _each(
+        f"gutter {kind} corners", f"Gutter {kind} corner, {how}", counts, "corners of the gutter runs", setting, words
+    )
+
+
+def _stop_ends(hand: str, runs: Sequence[GutterRun]) -> Quantity:
+    counts = [(run.id, 0 if run.ring else 1) for run in runs]
+    rule = f"one {hand} stop end a run that is not a ring, seen from outside"
+    return _each(f"gutter {hand} stop ends", f"Gutter stop end, {hand}", counts, rule)
+
+
+def brackets_on(length_mm: float, spacing_mm: float) -> int:
+    """Brackets on one straight stretch: at both ends and never further apart than `spacing_mm`."""
+    return max(1, count_up(length_mm, spacing_mm)) + 1
+
+
+def _brackets(parts: Sequence[Stretch], gutter: GutterProfile) -> Quantity:
+    counts = [(part.id, brackets_on(part.length_mm, gutter.bracket_mm)) for part in parts]
+    rule = "each straight stretch: ceil(length / spacing) + 1, one at each end"
+    term = product_term(gutter, "bracket_mm", gutter.bracket_mm, "mm")
+    name = "Gutter clip for metal fascia" if gutter.system == "clip_on_metal" else "Gutter bracket"
+    return _each("gutter brackets", name, counts, rule, term)
+
+
+def _joiners(demands: Sequence[RunDemand], lengths: Sequence[int], chosen: Chosen) -> Quantity:
+    longest = max(lengths)
+    counts = []
+    for demand in demands:
+        pieces = max(1, count_up(demand.length_mm - demand.lap_mm, longest - demand.lap_mm))
+        counts.append((demand.id, pieces - 1))
+    rule = "each straight stretch: ceil((length - lap) / (longest stock - lap)) - 1; more where shorter stock is cut"
+    name = "Gutter joiner, PVC" if chosen.gutter.system == "pvc" else "Gutter joint, lapped, riveted and sealed"
+    return _each("gutter joiners", name, counts, rule, Term("longest stock", longest, "mm"))
+
+
+def _each(name: str, item: str, counts: Sequence[tuple[str, int]], rule: str, *terms: Term) -> Quantity:
+    """A count over several runs, as a quantity whose terms are the counts that are not nought."""
+    kept = [(ref, count) for ref, count in counts if count]
+    counted = tuple(Term(ref, count, "each", ref=ref) for ref, count in kept)
+    return Quantity(
+        id=name,
+        item=item,
+        figure=float(sum(count for _, count in kept)),
+        unit="each",
+        refs=tuple(ref for ref, _ in kept),
+        working=Working(rule, (*counted, *terms)),
+    )
+
+
+def _notes(parts: Sequence[Stretch], chosen: Chosen) -> list[Finding]:
+    settings = chosen.settings
+    pvc = chosen.gutter.system == "pvc"
+    longest = max(parts, key=lambda part: part.length_mm)
+    rate = settings.number("pvc_movement_mm_per_m_deg" if pvc else "steel_movement_mm_per_m_deg")
+    degrees_range = settings.number("gutter_temperature_range_deg")
+    moves = longest.length_mm / 1e3 * rate * degrees_range
+    how = (
+        "leave the gap at joiners and corners that its maker marks"
+        if pvc
+        else "give it an expansion joint or a free end"
+    )
+    found = [
+        Finding(
+            "gutter-movement",
+            Severity.NOTE,
+            f"The longest straight gutter, {longest.id} of {longest.length_mm / 1e3:.2f} m, moves {moves:.0f} mm"
+            f" over {degrees_range:g} degrees.",
+            f"{how[0].upper()}{how[1:]}.",
+            (longest.id,),
+        ),
+        Finding(
+            "gutter-overflow",
+            Severity.NOTE,
+            "Gutters must overflow outwards, not into the eave.",
+            "Keep the front lower than the back, or leave a gap to the fascia.",
+        ),
+    ]
+    if chosen.gutter.system != "clip_on_metal":
+        one_in = settings.number("gutter_fall_one_in")
+        found.append(
+            Finding(
+                "gutter-fall",
+                Severity.NOTE,
+                f"Lay the gutter to falls of at least 1 in {one_in:g} towards its outlets"
+                f" ({12000 / one_in:.0f} mm in 12 m).",
+                source=settings.values["gutter_fall_one_in"].basis.words(),
+            )
+        )
+    return found

@@ -1,0 +1,155 @@
+"""What downpipes are made of: outlet to shoe, with the pipe itself as runs cut from stock.
+
+        gutter
+     __|  |__ outlet
+          |   upper drop, where the soffit hangs below the gutter's sole
+           \\  offset, from the gutter back to the wall
+            \\
+             |  drop down the wall, clips near both ends and between where it is long
+             |_ shoe, clear of the ground
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import cos, radians, tan
+
+from takeoff.basics.rounding import count_up
+from takeoff.measure.rainwater.gutters import within_longest
+from takeoff.measure.rainwater.stretches import stretch_at, stretches, wall_below
+from takeoff.measure.rainwater.terms import Chosen
+from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.measured import Need
+from takeoff.model.roof import Roof
+from takeoff.model.runs import RunDemand, StockChoice
+
+
+@dataclass(frozen=True, slots=True)
+class PipeLengths:
+    """Lengths of pipe in one downpipe [mm]: above the offset, the offset on its slope, and down the wall."""
+
+    upper_mm: float
+    offset_mm: float
+    drop_mm: float
+
+
+def pipe_lengths(height_mm: float, out_mm: float, soffit_below_mm: float | None, chosen: Chosen) -> PipeLengths:
+    """Lengths of one downpipe. `height_mm`: underside of the sheets at the fascia over the ground; `out_mm`: level
+    distance from the outlet's centre to the pipe's on the wall; `soffit_below_mm`: soffit below the sheets' underside,
+    None where the job does not give it."""
+    number = chosen.settings.number
+    sole = number("gutter_sole_below_eave_mm")
+    fall = radians(number("downpipe_offset_fall_deg"))
+    upper = max(0.0, (soffit_below_mm or 0.0) - sole)
+    drop = height_mm - sole - upper - out_mm * tan(fall) - number("downpipe_ground_clearance_mm")
+    return PipeLengths(upper, out_mm / cos(fall), max(drop, 0.0))
+
+
+def clips_on(drop_mm: float, span_mm: float) -> int:
+    """Clips on a drop: near both ends, and between so that no span is over `span_mm`."""
+    return max(1, count_up(drop_mm, span_mm)) + 1
+
+
+def downpipe_need(
+    gutters: Sequence[GutterRun],
+    plans: Sequence[DownpipePlan],
+    roofs: Sequence[Roof],
+    soffit_mm: float | None,
+    longest_mm: float | None,
+    chosen: Chosen,
+) -> Need:
+    """Everything the downpipes take, pipe by pipe. `soffit_mm` is the soffit over the finished floor, if given."""
+    runs = {run.id: run for run in gutters}
+    pipes = [pipe for plan in plans for pipe in plan.pipes]
+    if not pipes:
+        return Need("rainwater")
+    item = f"downpipe {chosen.pipe.id}"
+    demands: list[RunDemand] = []
+    clips: list[tuple[str, int]] = []
+    short: list[str] = []
+    for pipe in pipes:
+        soffit_below = pipe.at_mm[2] - soffit_mm if soffit_mm is not None else None
+        lengths = pipe_lengths(pipe.height_mm, _out_mm(pipe, runs[pipe.run], roofs, chosen), soffit_below, chosen)
+        demands += _demands(pipe, lengths, item)
+        clips.append((pipe.id, clips_on(lengths.drop_mm, chosen.settings.number("downpipe_clip_span_mm"))))
+        if lengths.drop_mm <= 0.0:
+            short.append(pipe.id)
+    return Need(
+        trade="rainwater",
+        quantities=_fittings(pipes, clips, chosen),
+        demands=tuple(demands),
+        stock=(StockChoice(item, within_longest(chosen.pipe.lengths_mm, longest_mm)),),
+        names=((item, chosen.pipe.name),),
+        findings=(*_ground_note(chosen), *_short(short)),
+    )
+
+
+def _out_mm(pipe: Downpipe, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> float:
+    """Level distance from the outlet's centre, in the middle of the gutter, to the pipe's centre on the wall [mm]."""
+    number = chosen.settings.number
+    parts = stretches(run)
+    roof = next((roof for roof in roofs if roof.name == run.roof), None)
+    wall = wall_below(stretch_at(parts, pipe.along_mm), roof)
+    overhang = wall.overhang_mm - number("downpipe_wall_face_mm") if wall else 0.0
+    stands_off = number("downpipe_wall_gap_mm") + chosen.pipe.width_mm / 2.0
+    return max(0.0, overhang + chosen.gutter.width_mm / 2.0 - stands_off)
+
+
+def _demands(pipe: Downpipe, lengths: PipeLengths, item: str) -> list[RunDemand]:
+    refs = (pipe.id, pipe.run)
+    wanted = (("upper", lengths.upper_mm), ("offset", lengths.offset_mm), ("drop", lengths.drop_mm))
+    return [
+        # only the drop may be joined: a joint in the short pieces saves nothing
+        RunDemand(f"{pipe.id} {name}", item, length, None if name == "drop" else (), refs=refs)
+        for name, length in wanted
+        if length > 0.5
+    ]
+
+
+def _fittings(pipes: Sequence[Downpipe], clips: Sequence[tuple[str, int]], chosen: Chosen) -> tuple[Quantity, ...]:
+    refs = tuple(pipe.id for pipe in pipes)
+    count = Term("downpipes", len(pipes), "each")
+    name = chosen.pipe.name.replace("Downpipe ", "")
+
+    def each(slug: str, item: str, figure: int, rule: str, *terms: Term) -> Quantity:
+        return Quantity(slug, f"{item}, {name}", float(figure), "each", refs, Working(rule, (count, *terms)))
+
+    span = chosen.settings.term("downpipe_clip_span_mm")
+    clearance = chosen.settings.term("downpipe_ground_clearance_mm")
+    per_pipe = tuple(Term(ref, number, "each", ref=ref) for ref, number in clips)
+    rule = "near both ends of each drop and between where it is longer than the span: ceil(drop / span) + 1"
+    return (
+        each("downpipe bends", "Downpipe bend", 2 * len(pipes), "two a downpipe, at both ends of its offset"),
+        each("downpipe clips", "Downpipe clip", sum(number for _, number in clips), rule, span, *per_pipe),
+        each("downpipe shoes", "Downpipe shoe", len(pipes), "one a downpipe, clear of the ground", clearance),
+    )
+
+
+def _ground_note(chosen: Chosen) -> tuple[Finding, ...]:
+    if chosen.ground.name != "ground_if_not_given_mm":
+        return ()
+    return (
+        Finding(
+            "ground-not-given",
+            Severity.NOTE,
+            f"The job gives no ground at the downpipes: {chosen.ground_mm:.0f} mm was taken.",
+            "Give rainwater: ground_mm.",
+        ),
+    )
+
+
+def _short(names: Sequence[str]) -> tuple[Finding, ...]:
+    if not names:
+        return ()
+    return (
+        Finding(
+            "downpipe-without-height",
+            Severity.WARN,
+            f"There is no height for a drop at {', '.join(names)}: the ground is at or above the offset.",
+            "Check rainwater: ground_mm and the fascia height.",
+            tuple(names),
+        ),
+    )

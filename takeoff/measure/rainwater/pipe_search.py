@@ -1,0 +1,153 @@
+"""The fewest downpipes that keep every limit, and the best places for them: an exact search over where pipes may stand.
+
+Costs add up along the run: limits not kept, pipes, pipes out along a wall, then the squares of what each takes (least
+when water is shared evenly). What a pipe takes depends on both neighbours, so the search goes from pair to pair of
+neighbouring pipes (dynamic programming, Bellman 1957). Same run, same places.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.rainwater.placing import Breach, Limits, Site
+
+Cost = tuple[int, int, int, float]
+_Way = tuple[Cost, tuple[float, ...]]  # cost of all pipes but the last, and their places
+_Into = dict[float, dict[float, _Way]]  # last pipe -> the one before it -> the cheapest way there
+_NONE: Cost = (0, 0, 0, 0.0)
+_LOOSER = 1.5  # how far over the spacing the search goes where the limits cannot all be kept
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Places of a run's pipes, sorted, mm along it, and the limits that they do not keep."""
+
+    places: tuple[float, ...]
+    breaches: tuple[Breach, ...]
+
+
+def place_pipes(site: Site, limits: Limits) -> Placed:
+    """The fewest pipes that keep all limits; where no places do, those that breach the fewest limits."""
+    places = _Search(site, limits, strict=True).best() or _Search(site, limits, strict=False).best()
+    found = tuple(places or site.good[:1] or site.other[:1])
+    return Placed(found, tuple(site.breaches(found, limits)))
+
+
+class _Search:
+    """The search on one run. Positions on a ring are unrolled: they go on past the start."""
+
+    def __init__(self, site: Site, limits: Limits, strict: bool) -> None:
+        self.site, self.limits, self.strict = site, limits, strict
+        self.ring, self.length = site.run.ring, site.run.length_mm
+        self.reach = limits.spacing_mm * (1.0 if strict else _LOOSER) + TOLERANCES.same_point_mm
+        clear = limits.clear_mm - TOLERANCES.same_point_mm
+        self.places = [
+            place
+            for place in sorted((*site.good, *site.other))
+            if all(site.apart(place, corner) >= clear for corner in site.inside)
+        ]
+        turns = (0.0, self.length, 2.0 * self.length) if self.ring else (0.0,)
+        feet = [f.along_mm for f in site.run.valleys if f.plan_catchment_mm2 > limits.valley_from_mm2]
+        self.heavy = [foot + turn for turn in turns for foot in feet]
+        self._water: dict[float, float] = {}  # the search asks for the same half-way points again and again
+        self.good = frozenset(place + turn for turn in turns for place in site.good)
+
+    def best(self) -> list[float] | None:
+        """The cheapest places; None where none will do."""
+        found: list[_Way] = []
+        for place in self.places:
+            breaches = len(self.site.breaches([place], self.limits))
+            if not (breaches and self.strict):
+                found.append(((breaches, 1, int(place not in self.good), 0.0), (place,)))
+        found += self._round() if self.ring else self._across()
+        if not found:
+            return None
+        return sorted(place % self.length if self.ring else place for place in min(found)[1])
+
+    def _across(self) -> list[_Way]:
+        """Two or more pipes on a run with ends."""
+        into: _Into = {}
+        for here in self.places:
+            for ahead in self._ahead(here, self.places):
+                self._keep(into, here, ahead, [(_NONE, (here,))])
+        self._go_on(into, self.places)
+        ways = [way for by in into.values() for way in by.values()]
+        return [done for way in ways if (done := self._step(way, None)) is not None]
+
+    def _round(self) -> list[_Way]:
+        """Two or more pipes on a ring: each pair of first pipes in turn, on and round to the first again."""
+        done: list[_Way] = []
+        unrolled = [place + turn for turn in (0.0, self.length, 2.0 * self.length) for place in self.places]
+        for first in self._window():
+            close = first + self.length
+            nodes = [place for place in unrolled if first < place <= close]
+            for second in self._ahead(first, nodes[:-1]):
+                into: _Into = {second: {first: (_NONE, (first, second))}}
+                self._go_on(into, [place for place in nodes if place >= second])
+                for way in into.get(close, {}).values():
+                    # the first pipe is paid for last, when both its neighbours are known
+                    if (full := self._step(way, second + self.length)) is not None:
+                        done.append((full[0], way[1][:-1]))
+        return done
+
+    def _window(self) -> list[float]:
+        """The fewest places among which one pipe must stand, since no gap is longer than the reach."""
+        unrolled = [place + turn for turn in (0.0, self.length) for place in self.places]
+        windows = [[place, *self._ahead(place, unrolled)] for place in self.places]
+        return sorted({place % self.length for place in min(windows, key=len, default=[])})
+
+    def _ahead(self, here: float, places: Sequence[float]) -> Sequence[float]:
+        """Places (sorted) within reach to the right of one."""
+        return places[bisect_right(places, here) : bisect_right(places, here + self.reach)]
+
+    def _upto(self, along_mm: float) -> float:
+        if along_mm not in self._water:
+            self._water[along_mm] = self.site.water.upto(along_mm)
+        return self._water[along_mm]
+
+    def _go_on(self, into: _Into, places: Sequence[float]) -> None:
+        """Lead every way on from place to place, keeping the cheapest to each pair of neighbours."""
+        for here in places:
+            for ahead in self._ahead(here, places) if here in into else ():
+                self._keep(into, here, ahead, list(into[here].values()))
+
+    def _keep(self, into: _Into, here: float, ahead: float, ways: Sequence[_Way]) -> None:
+        on = [longer for way in ways if (longer := self._step(way, ahead)) is not None]
+        if on:
+            into.setdefault(ahead, {})[here] = min(on)
+
+    def _step(self, way: _Way, ahead: float | None) -> _Way | None:
+        """A way led on by one pipe (`ahead`) or to the end (None); its last pipe so far is now paid for."""
+        cost, path = way
+        here = path[-1]
+        behind = path[-2] if len(path) > 1 else None
+        low = 0.0 if behind is None else (behind + here) / 2.0
+        high = self.length if ahead is None else (here + ahead) / 2.0
+        area = self._upto(high) - self._upto(low)
+        breaches = self._broken(area, high - low) + self._feet_missed(behind, here, ahead)
+        if ahead is not None and ahead - here > self.limits.spacing_mm + TOLERANCES.same_point_mm:
+            breaches += 1
+        if breaches and self.strict:
+            return None
+        paid = (cost[0] + breaches, cost[1] + 1, cost[2] + int(here not in self.good), cost[3] + (area / 1e6) ** 2)
+        return paid, (path if ahead is None else (*path, ahead))
+
+    def _broken(self, area_mm2: float, length_mm: float) -> int:
+        over = 0.0 < self.limits.capacity_mm2 < area_mm2 * (1.0 - 1e-9)
+        return int(over) + int(length_mm > self.limits.length_mm + TOLERANCES.same_point_mm)
+
+    def _feet_missed(self, behind: float | None, here: float, ahead: float | None) -> int:
+        """Heavy valleys between this pipe and the next (and before the first) with neither near their foot."""
+        missed = 0
+        for foot in self.heavy:
+            if here < foot and (ahead is None or foot <= ahead):
+                off = min(foot - here, ahead - foot if ahead is not None else foot - here)
+            elif behind is None and not self.ring and foot <= here:
+                off = here - foot
+            else:
+                continue
+            missed += off > self.limits.valley_within_mm + TOLERANCES.same_point_mm
+        return missed

@@ -1,0 +1,143 @@
+"""Where downpipes may stand on a run, what each takes there, and which limits that keeps.
+
+Pipes stand at wall ends and outside corners, else out along a wall, never in an inside corner. A level gutter's water
+parts half way between neighbouring outlets (common practice), so the places fix what each pipe takes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil
+
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.rainwater.stretches import RunWater, Stretch, wall_below
+from takeoff.model.drainage import GutterRun
+from takeoff.model.roof import Roof
+from takeoff.model.settings import Settings
+
+CAPACITY = "capacity"
+LENGTH = "gutter length per outlet"
+SPACING = "spacing between outlets"
+VALLEY = "downpipe near a valley"
+INSIDE = "clear of inside corners"
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a downpipe plan must keep to; `capacity_mm2` is 0 where the method gives none."""
+
+    capacity_mm2: float
+    length_mm: float
+    spacing_mm: float
+    valley_from_mm2: float
+    valley_within_mm: float
+    clear_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Breach:
+    """One limit not kept: by the pipe of that index, or at a valley (-1), with the figure reached."""
+
+    limit: str
+    pipe: int
+    figure: float
+    edge: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What one pipe takes: plan area and length of gutter."""
+
+    area_mm2: float
+    length_mm: float
+
+
+class Site:
+    """One run as the search sees it: its water and the places where a pipe may stand.
+
+    `good` are wall ends and outside corners, `other` the rest, mm along the run; `count` pipes evenly spread are among
+    them, so that the least count can be kept where no corner comes handy.
+    """
+
+    def __init__(
+        self, run: GutterRun, parts: Sequence[Stretch], roof: Roof | None, settings: Settings, count: int
+    ) -> None:
+        self.run = run
+        self.water = RunWater(run)
+        self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
+        even = [run.length_mm * (k + 0.5) / count for k in range(count)]
+        self.good, self.other = _places(parts, roof, settings, even)
+
+    def shares(self, places: Sequence[float]) -> list[Share]:
+        """What each pipe takes, in the order of `places` (sorted, mm along the run)."""
+        length = self.run.length_mm
+        count = len(places)
+        if not self.run.ring:
+            ends = [0.0, *((a + b) / 2.0 for a, b in pairwise(places)), length]
+        elif count == 1:
+            return [Share(self.run.plan_catchment_mm2, length)]
+        else:
+            ends = [(a + b) / 2.0 for a, b in pairwise((places[-1] - length, *places, places[0] + length))]
+        return [Share(self.water.upto(high) - self.water.upto(low), high - low) for low, high in pairwise(ends)]
+
+    def gaps(self, places: Sequence[float]) -> list[float]:
+        """Distance along the gutter from each pipe to the next; on a ring the last one leads to the first."""
+        if len(places) < 2:
+            return []
+        found = [b - a for a, b in pairwise(places)]
+        return [*found, self.run.length_mm - places[-1] + places[0]] if self.run.ring else found
+
+    def breaches(self, places: Sequence[float], limits: Limits) -> list[Breach]:
+        """Every limit that these places do not keep."""
+        tolerance = TOLERANCES.same_point_mm
+        found: list[Breach] = []
+        for i, share in enumerate(self.shares(places)):
+            if 0.0 < limits.capacity_mm2 < share.area_mm2 * (1.0 - 1e-9):
+                found.append(Breach(CAPACITY, i, share.area_mm2))
+            if share.length_mm > limits.length_mm + tolerance:
+                found.append(Breach(LENGTH, i, share.length_mm))
+        found += [
+            Breach(SPACING, i, gap) for i, gap in enumerate(self.gaps(places)) if gap > limits.spacing_mm + tolerance
+        ]
+        for foot in self.run.valleys:
+            off = min((self.apart(place, foot.along_mm) for place in places), default=self.run.length_mm)
+            if foot.plan_catchment_mm2 > limits.valley_from_mm2 and off > limits.valley_within_mm + tolerance:
+                found.append(Breach(VALLEY, -1, off, foot.edge))
+        for i, place in enumerate(places):
+            off = min((self.apart(place, corner) for corner in self.inside), default=limits.clear_mm)
+            if off < limits.clear_mm - tolerance:
+                found.append(Breach(INSIDE, i, off))
+        return found
+
+    def apart(self, one_mm: float, other_mm: float) -> float:
+        """Distance between two positions along the gutter, the short way round on a ring."""
+        off = abs(one_mm - other_mm)
+        return min(off, self.run.length_mm - off) if self.run.ring else off
+
+
+def _places(
+    parts: Sequence[Stretch], roof: Roof | None, settings: Settings, even: Sequence[float]
+) -> tuple[list[float], list[float]]:
+    """Good places (wall ends, outside corners) and other ones (near inside corners, even parts of a stretch)."""
+    good: list[float] = []
+    other: list[float] = []
+    step, clear = settings.number("downpipe_from_wall_end_mm"), settings.number("downpipe_clear_of_inside_corner_mm")
+    spacing = settings.number("downpipe_spacing_mm")
+    for part in parts:
+        wall = wall_below(part, roof)
+        left = step + (max(wall.left_mm, 0.0) if wall else 0.0)
+        right = step + (max(part.length_mm - wall.right_mm, 0.0) if wall else 0.0)
+        left = clear if part.left.kind == "internal" else left
+        right = clear if part.right.kind == "internal" else right
+        if left + right >= part.length_mm:
+            left = right = part.length_mm / 2.0
+        low, high = part.start_mm + left, part.start_mm + part.length_mm - right
+        for end, place in ((part.left, low), (part.right, high)):
+            (other if end.kind == "internal" else good).append(place)
+        fewest = ceil(part.length_mm / spacing)
+        counts = {2, 3, fewest, fewest + 1} if part.length_mm > spacing / 2.0 else ()
+        along = [part.start_mm + part.length_mm * k / count for count in counts for k in range(1, count)]
+        other += [place for place in (*along, *even) if low <= place <= high]
+    return sorted(set(good)), sorted(set(other) - set(good))

@@ -1,0 +1,73 @@
+"""Front door of the rainwater rules: gutters and roofs -> downpipes, catchment and what to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from takeoff.measure.rainwater.catchment import catchment_findings, catchment_quantities
+from takeoff.measure.rainwater.downpipes import plan_downpipes
+from takeoff.measure.rainwater.fascia import fascia_need
+from takeoff.measure.rainwater.gutters import gutter_need
+from takeoff.measure.rainwater.pipe_parts import downpipe_need
+from takeoff.measure.rainwater.terms import Chosen, choose
+from takeoff.model.drainage import DownpipePlan, GutterRun
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job import Job
+from takeoff.model.measured import Need, RainwaterMeasured
+from takeoff.model.products import Catalogue
+from takeoff.model.roof import Roof
+from takeoff.model.settings import Settings
+
+
+def measure_rainwater(
+    gutters: tuple[GutterRun, ...], roofs: tuple[Roof, ...], job: Job, settings: Settings, catalogue: Catalogue
+) -> RainwaterMeasured:
+    """Gutters with their corners and ends, downpipes with their places and parts, fascia, catchment.
+
+    Runs are numbered SP1 on over all roofs. Raises JobError for a gutter or downpipe the catalogue does not know.
+    """
+    runs = tuple(replace(run, id=f"SP{n}") for n, run in enumerate(gutters, start=1))
+    chosen = choose(job, settings, catalogue)
+    plans, hand_findings = plan_downpipes(runs, roofs, job.rainwater.downpipes_at, chosen)
+    longest = job.site.longest_piece_mm
+    needs = (
+        gutter_need(runs, plans, longest, chosen),
+        downpipe_need(runs, plans, roofs, job.rainwater.soffit_mm, longest, chosen),
+        fascia_need(roofs, longest, chosen),
+    )
+    notes = (*hand_findings, *_rain_note(chosen, runs), *catchment_findings(runs, roofs))
+    return RainwaterMeasured(
+        gutters=runs,
+        downpipes=_said_once(plans),
+        catchment=catchment_quantities(runs, chosen) if runs else (),
+        needs=tuple(need for need in (*needs, Need("rainwater", findings=notes)) if _holds(need)),
+    )
+
+
+def _holds(need: Need) -> bool:
+    return bool(need.quantities or need.demands or need.findings)
+
+
+def _rain_note(chosen: Chosen, runs: Sequence[GutterRun]) -> tuple[Finding, ...]:
+    if not runs or chosen.rain.name != "rain_if_not_given_mm_per_h":
+        return ()
+    return (
+        Finding(
+            "rain-not-given",
+            Severity.WARN if chosen.method == "area_per_m2" else Severity.NOTE,
+            f"The job gives no rainfall intensity: {float(chosen.rain.value):g} mm/h was taken.",
+            "Give site: rain_mm_per_h for the design storm of the place.",
+        ),
+    )
+
+
+def _said_once(plans: Sequence[DownpipePlan]) -> tuple[DownpipePlan, ...]:
+    """Plans with findings that several share word for word (on method and table) kept on the first only."""
+    said: set[Finding] = set()
+    kept: list[DownpipePlan] = []
+    for plan in plans:
+        fresh = tuple(finding for finding in plan.findings if finding not in said)
+        said.update(fresh)
+        kept.append(replace(plan, findings=fresh))
+    return tuple(kept)

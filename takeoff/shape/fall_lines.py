@@ -1,0 +1,267 @@
+"""Where rain goes: every plane cut into cells by its fall lines, and the water followed down to where it leaves.
+
+Rain on a plane runs straight down it (against v) to the edge below. There it is caught (a gutter), crosses to the
+plane below (a pitch change, a hip between unequal slopes, a step), runs down along the edge (a valley; the barge or
+wall at a skewed side), or leaves the roof. All areas are plan areas [mm2]; nothing is rounded, so the areas that land
+add up to the plan area that rain fell on.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Point3, add3, distance2, scale3, sub3
+from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane
+
+LEVEL_DEG = 0.1  # a plane flatter than this has no fall line: it is drained by its own outlets
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """The part of a plane between one edge below and one edge above, `u0` to `u1`; v of both edges at both sides."""
+
+    plane: str
+    lower: str
+    upper: str
+    u0: float
+    u1: float
+    low0: float
+    low1: float
+    up0: float
+    up1: float
+
+    def low_at(self, u: float) -> float:
+        """v of the lower edge at u."""
+        return self.low0 + (self.low1 - self.low0) * (u - self.u0) / (self.u1 - self.u0)
+
+    def up_at(self, u: float) -> float:
+        """v of the upper edge at u."""
+        return self.up0 + (self.up1 - self.up0) * (u - self.u0) / (self.u1 - self.u0)
+
+
+@dataclass(frozen=True, slots=True)
+class Curtain:
+    """Water along the line a to b, or at a point where a equals b.
+
+    `at_a_mm2` and `at_b_mm2`: the plan area it would bring if all of it ran as thick as at a or at b, linear between.
+    `pitch_deg` is the steepest plane it has run down, `via` the valley it last came by.
+    """
+
+    a: Point3
+    b: Point3
+    at_a_mm2: float
+    at_b_mm2: float
+    pitch_deg: float
+    via: str = ""
+
+    @property
+    def area_mm2(self) -> float:
+        """Plan area it brings [mm2]."""
+        return (self.at_a_mm2 + self.at_b_mm2) / 2.0
+
+    def part(self, t0: float, t1: float) -> Curtain:
+        """The part between the shares t0 and t1 of the way from a to b."""
+        along = sub3(self.b, self.a)
+        thin = self.at_b_mm2 - self.at_a_mm2
+        return replace(
+            self,
+            a=add3(self.a, scale3(along, t0)),
+            b=add3(self.a, scale3(along, t1)),
+            at_a_mm2=(self.at_a_mm2 + thin * t0) * (t1 - t0),
+            at_b_mm2=(self.at_a_mm2 + thin * t1) * (t1 - t0),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Landing:
+    """Where water ended: on an edge of that id (a gutter, or an edge it runs off), with the curtain that came."""
+
+    edge: str
+    curtain: Curtain
+
+
+def fall_cells(plane: RoofPlane, edges: Iterable[RoofEdge]) -> tuple[Cell, ...]:
+    """Cells of one plane, left to right and bottom to top. Empty for a level plane, or where its edges do not close."""
+    if plane.pitch_deg < LEVEL_DEG:
+        return ()
+    flat = [(edge.id, plane.frame.to_plane(edge.a_mm), plane.frame.to_plane(edge.b_mm)) for edge in edges]
+    stations = _stations([point[0] for _, a, b in flat for point in (a, b)])
+    sides = []
+    for name, a, b in flat:
+        ua, ub = _snap(a[0], stations), _snap(b[0], stations)
+        if ua != ub:
+            sides.append((name, ua, a[1], ub, b[1]) if ua < ub else (name, ub, b[1], ua, a[1]))
+    cells: list[Cell] = []
+    for u0, u1 in pairwise(stations):
+        across = sorted(
+            ((_v_at(side, u0), _v_at(side, u1), side[0]) for side in sides if side[1] <= u0 and side[3] >= u1),
+            key=lambda cut: (cut[0] + cut[1], cut[2]),
+        )
+        if len(across) % 2:
+            return ()
+        for (low0, low1, low), (up0, up1, up) in zip(across[::2], across[1::2], strict=True):
+            cells.append(Cell(plane.id, low, up, u0, u1, low0, low1, up0, up1))
+    return tuple(cells)
+
+
+def _stations(values: Iterable[float]) -> list[float]:
+    """Distinct u of all corners; those a crumb of floating point apart are one."""
+    found: list[float] = []
+    for value in sorted(values):
+        if not found or value - found[-1] > TOLERANCES.same_length_mm:
+            found.append(value)
+    return found
+
+
+def _snap(value: float, stations: list[float]) -> float:
+    return min(stations, key=lambda station: abs(station - value))
+
+
+def _v_at(side: tuple[str, float, float, float, float], u: float) -> float:
+    _, ua, va, ub, vb = side
+    return va + (vb - va) * (u - ua) / (ub - ua)
+
+
+class FallLines:
+    """The water of one roof. `caught` are the ids of edges that carry gutters and keep what lands on them."""
+
+    def __init__(self, roof: Roof, caught: frozenset[str]) -> None:
+        self.caught = caught
+        self.planes = {plane.id: plane for plane in roof.planes}
+        self.edges = {edge.id: edge for edge in roof.edges}
+        self.cells = {plane.id: fall_cells(plane, roof.edges_of(plane.id)) for plane in roof.planes}
+        self.below: dict[str, list[Cell]] = defaultdict(list)  # cells that an edge bounds from above
+        self.drained: set[str] = set()  # edges that some plane falls to
+        for cells in self.cells.values():
+            for cell in cells:
+                self.below[cell.upper].append(cell)
+                self.drained.add(cell.lower)
+        self.at_node: dict[str, list[RoofEdge]] = defaultdict(list)
+        for edge in roof.edges:
+            for node in dict.fromkeys((edge.low, edge.high)):
+                self.at_node[node].append(edge)
+
+    def landings(self) -> tuple[Landing, ...]:
+        """All rain of the roof, where it ends. Level planes are left out: they have no fall."""
+        found: list[Landing] = []
+        work = [(cell.lower, self._rain(cell)) for cells in self.cells.values() for cell in cells]
+        # Water only goes down, so each packet crosses an edge at most once; the limit is for shapes that are no roof.
+        left = (len(self.edges) + 2) * (len(work) + 2) * 4
+        while work:
+            edge, curtain = work.pop()
+            left -= 1
+            onward = [] if edge in self.caught or left < 0 else list(self._onward(edge, curtain))
+            if onward:
+                work.extend(onward)
+            else:
+                found.append(Landing(edge, curtain))
+        return tuple(found)
+
+    def _rain(self, cell: Cell) -> Curtain:
+        plane = self.planes[cell.plane]
+        share = (cell.u1 - cell.u0) * plane.frame.n[2]  # n[2] is cos(pitch): plan area over true area
+        return Curtain(
+            a=plane.frame.to_space((cell.u0, cell.low0)),
+            b=plane.frame.to_space((cell.u1, cell.low1)),
+            at_a_mm2=(cell.up0 - cell.low0) * share,
+            at_b_mm2=(cell.up1 - cell.low1) * share,
+            pitch_deg=plane.pitch_deg,
+        )
+
+    def _onward(self, edge_id: str, curtain: Curtain) -> Iterator[tuple[str, Curtain]]:
+        """Where water that reached an edge goes next; nothing where it leaves the roof."""
+        edge = self.edges[edge_id]
+        if self.below[edge_id]:
+            yield from self._down_cells(self.below[edge_id], curtain)
+        elif edge.kind is EdgeKind.EAVE:
+            return
+        elif abs(edge.b_mm[2] - edge.a_mm[2]) > TOLERANCES.same_point_mm:
+            yield from self._from_node(edge, curtain)
+        else:
+            over = [face for face in edge.faces if face not in self.planes]
+            steps = [c for e in self.edges.values() for c in self.below[e.id] if set(over) & set(e.faces)]
+            yield from self._down_cells(steps, curtain)
+
+    def _down_cells(self, cells: list[Cell], curtain: Curtain) -> Iterator[tuple[str, Curtain]]:
+        """Split a curtain over the cells that it enters from above and bring each part to the edge below."""
+        for cell in cells:
+            plane = self.planes[cell.plane]
+            ua, ub = plane.frame.to_plane(curtain.a)[0], plane.frame.to_plane(curtain.b)[0]
+            if abs(ub - ua) <= TOLERANCES.same_length_mm:
+                middle = min(max((ua + ub) / 2.0, cell.u0), cell.u1)
+                if abs(middle - (ua + ub) / 2.0) <= TOLERANCES.same_length_mm and self._touches(cell, curtain):
+                    yield cell.lower, self._at_foot(cell, curtain, middle, middle)
+                    return  # a point enters one cell only
+                continue
+            low, high = max(min(ua, ub), cell.u0), min(max(ua, ub), cell.u1)
+            if high - low > TOLERANCES.same_length_mm and self._touches(cell, curtain):
+                t0, t1 = sorted(((low - ua) / (ub - ua), (high - ua) / (ub - ua)))
+                part = curtain.part(t0, t1)
+                u0, u1 = (low, high) if ua < ub else (high, low)
+                yield cell.lower, self._at_foot(cell, part, u0, u1)
+
+    def _touches(self, cell: Cell, curtain: Curtain) -> bool:
+        """Whether the curtain lies on the line of the cell's upper edge in plan (over a step it may fall freely)."""
+        middle = scale3(add3(curtain.a, curtain.b), 0.5)
+        edge = self.edges[cell.upper]
+        ax, ay, _ = edge.a_mm
+        bx, by, _ = edge.b_mm
+        run = distance2((ax, ay), (bx, by))
+        off = abs((bx - ax) * (middle[1] - ay) - (by - ay) * (middle[0] - ax)) / run if run else 0.0
+        return off <= TOLERANCES.same_plane_mm
+
+    def _at_foot(self, cell: Cell, curtain: Curtain, ua: float, ub: float) -> Curtain:
+        plane = self.planes[cell.plane]
+        return replace(
+            curtain,
+            a=plane.frame.to_space((ua, cell.low_at(ua))),
+            b=plane.frame.to_space((ub, cell.low_at(ub))),
+            pitch_deg=max(curtain.pitch_deg, plane.pitch_deg),
+            via="",
+        )
+
+    def _from_node(self, edge: RoofEdge, curtain: Curtain) -> Iterator[tuple[str, Curtain]]:
+        """Water that has run down along a sloping edge to its low end: into a gutter, the next valley, or a plane."""
+        node = edge.low if edge.a_mm[2] <= edge.b_mm[2] else edge.high
+        foot = edge.a_mm if node == edge.low else edge.b_mm
+        via = edge.id if edge.kind is EdgeKind.VALLEY else ""
+        point = replace(curtain, a=foot, b=foot, at_a_mm2=curtain.area_mm2, at_b_mm2=curtain.area_mm2, via=via)
+        here = [other for other in self.at_node[node] if other.id != edge.id]
+        gutters = [other for other in here if other.id in self.caught]
+        if gutters:
+            share = point.area_mm2 / len(gutters)
+            for gutter in gutters:
+                yield gutter.id, replace(point, at_a_mm2=share, at_b_mm2=share)
+            return
+        lower = [o for o in here if o.id in self.drained and not self.below[o.id] and _falls_from(o, node)]
+        if lower:
+            yield max(lower, key=lambda other: other.slope_deg).id, point
+            return
+        yield from self._into_plane(foot, here, point)
+
+    def _into_plane(self, foot: Point3, here: list[RoofEdge], point: Curtain) -> Iterator[tuple[str, Curtain]]:
+        """A point of water that goes on down the face of a plane, the one that falls away furthest below it."""
+        best: tuple[float, Cell, float] | None = None
+        for plane_id in dict.fromkeys(face for edge in here for face in edge.faces if face in self.planes):
+            u, v = self.planes[plane_id].frame.to_plane(foot)
+            for cell in self.cells[plane_id]:
+                if cell.u0 - TOLERANCES.same_length_mm <= u <= cell.u1 + TOLERANCES.same_length_mm:
+                    at = min(max(u, cell.u0), cell.u1)
+                    drop = v - cell.low_at(at)
+                    inside = v <= cell.up_at(at) + TOLERANCES.same_point_mm and drop > TOLERANCES.same_point_mm
+                    if inside and (best is None or drop > best[0] + TOLERANCES.same_point_mm):
+                        best = (drop, cell, at)
+        if best is not None:
+            _, cell, at = best
+            yield cell.lower, self._at_foot(cell, point, at, at)
+
+
+def _falls_from(edge: RoofEdge, node: str) -> bool:
+    """Whether the edge goes down from the node."""
+    drop = edge.a_mm[2] - edge.b_mm[2]
+    top = edge.low if drop > 0.0 else edge.high
+    return abs(drop) > TOLERANCES.same_point_mm and top == node
