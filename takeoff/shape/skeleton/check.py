@@ -10,6 +10,7 @@ from __future__ import annotations
 from math import atan2, pi
 from typing import TYPE_CHECKING
 
+from takeoff.shape.skeleton.faces import FaceRings
 from takeoff.shape.skeleton.prepare import Plan
 
 if TYPE_CHECKING:
@@ -31,6 +32,7 @@ def check(plan: Plan, solution: Solution) -> str:
     nodes = solution.nodes
     total = 0.0
     eaves = set()
+    height_rel = HEIGHT_REL + 32.0 * plan.rounding
     round_node = [0.0] * len(nodes)
     for part in solution.faces:
         f = part.face
@@ -40,7 +42,7 @@ def check(plan: Plan, solution: Solution) -> str:
         upright = s == 0.0 and not lines.flat[f]
         eaves.add(lines.edge[f])
         if not lines.flat[f]:
-            reach = HEIGHT_REL * (1.0 + s)
+            reach = height_rel * (1.0 + s)
             for ring in (part.outer, *part.holes):
                 for i in ring:
                     x, y, t = nodes[i]
@@ -53,7 +55,10 @@ def check(plan: Plan, solution: Solution) -> str:
             turns_once(hole, -1, nodes, round_node) for hole in part.holes
         ):
             return "a face that crosses itself"
-    if abs(total - plan.area) > AREA_REL * plan.area and abs(total - plan.area) > snapped_area(plan, solution):
+        if part.holes:
+            discount_touching(part, round_node)
+    off = abs(total - plan.area) - 16.0 * plan.rounding
+    if off > AREA_REL * plan.area and off > snapped_area(plan, solution):
         return "faces that do not add up to the outline"
     if max(round_node, default=0.0) > 2.0 * pi + TURN_RAD:
         return "faces that lie on each other"
@@ -80,8 +85,18 @@ def turns_once(ring: list[int], way: int, nodes: list[tuple[float, float, float]
     return abs(total - (len(ring) - 2 * way) * pi) < 1.0
 
 
+def discount_touching(part: FaceRings, round_node: list[float]) -> None:
+    """Where a hole touches another ring of its part at a node, the turn there was added once too often."""
+    seen = set(part.outer)
+    for hole in part.holes:
+        for i in hole:
+            if i in seen:
+                round_node[i] -= 2.0 * pi
+            seen.add(i)
+
+
 def snapped_area(plan: Plan, solution: Solution) -> float:
-    """How much area the snapping of nearly parallel edges can have moved: each edge's length times its greatest shift."""
+    """How much area the snapping of nearly parallel edges can have moved: edge's length by its greatest shift."""
     lines = solution.lines
     first: dict[int, int] = {}
     for f, i in enumerate(lines.edge):

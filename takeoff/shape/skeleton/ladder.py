@@ -58,7 +58,7 @@ def climb(plan: Plan) -> Solution:
     why = ""
     for number, eps in RUNGS:
         if number is float:
-            outcome = attempt(plan, float, sqrt, eps)
+            outcome = attempt(plan, float, sqrt, eps + 16.0 * plan.rounding)
         else:
             with localcontext(Context(prec=DIGITS)):
                 outcome = attempt(plan, Decimal, Decimal.sqrt, eps)

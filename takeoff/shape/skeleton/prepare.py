@@ -49,6 +49,7 @@ class Plan:
     scale: float = 1.0
     z0: float = 0.0
     area: float = 0.0  # scaled
+    rounding: float = 0.0  # of the input's coordinates, scaled
     notes: list[SkeletonNote] = field(default_factory=list)
 
 
@@ -75,8 +76,8 @@ def prepare(rings: Sequence[Sequence[Point2]], profiles: Sequence[EdgeProfile]) 
     for i, ring in enumerate(rings):
         add_ring(plan, ring, base, i > 0, [rises.of(base + j, profiles[base + j]) for j in range(len(ring))])
         base += len(ring)
-    rounding = ulp(max(abs(first[0]), abs(first[1]), size)) / scale
-    directions = Directions(plan.edges, STRAY_REL + 4.0 * rounding)
+    plan.rounding = ulp(max(abs(first[0]), abs(first[1]), size)) / scale
+    directions = Directions(plan.edges, STRAY_REL + 4.0 * plan.rounding)
     directions.group()
     add_jogs(plan, directions)
     return plan
