@@ -112,3 +112,35 @@ class SheetBlank:
     profile: str
     length_mm: float
     pieces: tuple[BlankPart, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RakedPair:
+    """Two raked pieces out of one bought length. `turned`: the second is turned end for end, face up."""
+
+    first: str
+    second: str
+    turned: bool
+    length_mm: float
+    saving_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class PairPlan:
+    """The same sheets bought with raked pairs: what it saves stands beside the plain list.
+
+    `most_pairs` is the proven largest number of pairs, `proof` how it was proven.
+    """
+
+    profile: str
+    blanks: tuple[SheetBlank, ...]
+    pairs: tuple[RakedPair, ...]
+    plain_mm: float
+    paired_mm: float
+    most_pairs: int
+    proof: str = ""
+
+    @property
+    def saving_mm(self) -> float:
+        """Bought length saved against the plain list [mm]."""
+        return self.plain_mm - self.paired_mm

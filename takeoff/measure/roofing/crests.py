@@ -1,16 +1,15 @@
 """Start lines of all planes of a roof together: crests brought in line across ridges.
 
 Both sides of a ridge start at the lee end, so their crests are in line wherever their lee ends are. Where they are not,
-the plane that starts less far to the lee is moved out to the next crest line of the other, by part of one rib, if it
-starts at a raked corner (there the moved edge is not seen) and needs no sheet more for it. Else it is left and the gap
-is reported. Whole ribs for the last sheet's sake keep the line. Common practice, no source.
+a plane that starts at a raked corner, where the moved edge is not seen, is moved out to the next crest line of the
+other by part of one rib, if it needs no sheet more for it; of two such the one less far to the lee. Else it is left and
+the gap is reported. Whole ribs for the last sheet's sake keep the line. Common practice, no source.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import Protocol
 
 from takeoff.measure.roofing.lay_direction import (
     SetOut,
@@ -22,30 +21,17 @@ from takeoff.measure.roofing.lay_direction import (
     ridge_neighbours,
     set_out,
 )
+from takeoff.measure.roofing.sheet_pieces import Ground
 from takeoff.model.job import RoofJob
 from takeoff.model.products import Profile
 from takeoff.model.roof import Roof, RoofPlane
 from takeoff.model.settings import Settings
-from takeoff.shape.sheeted_area import SheetedArea
 from takeoff.shape.strips import Widths, extent, strip_count
-
-
-class StartsSomewhere(Protocol):
-    """A plane with its sheeted area and the side it starts from."""
-
-    @property
-    def plane(self) -> RoofPlane: ...
-    @property
-    def area(self) -> SheetedArea: ...
-    @property
-    def side(self) -> str: ...
-    @property
-    def why(self) -> str: ...
 
 
 def crest_shifts(
     roof: Roof,
-    grounds: Sequence[StartsSomewhere],
+    grounds: Sequence[Ground],
     widths: Widths,
     profile: Profile,
     roof_job: RoofJob,
@@ -58,12 +44,15 @@ def crest_shifts(
     """
     by_id = {ground.plane.id: ground for ground in grounds if ground.area.rings}
     lee = lee_deg_of(roof_job, settings)
-    places = [(lee_place(g.plane.frame, _edge_u(g), north_deg, lee), name) for name, g in by_id.items()]
+    places = [
+        (raked_start(g.area, g.side), lee_place(g.plane.frame, _edge_u(g), north_deg, lee), name)
+        for name, g in by_id.items()
+    ]
     found: dict[str, SetOut] = {}
     for name in by_lee(places):
         ground = by_id[name]
 
-        def start(shift_mm: float, ground: StartsSomewhere = ground) -> SetOut:
+        def start(shift_mm: float, ground: Ground = ground) -> SetOut:
             return set_out(
                 ground.plane, ground.area, ground.side, ground.why, widths, profile, roof_job, settings, north_deg,
                 shift_mm,
@@ -88,7 +77,7 @@ def crest_shifts(
     return found
 
 
-def _edge_u(ground: StartsSomewhere) -> float:
+def _edge_u(ground: Ground) -> float:
     low, high = extent(ground.area)
     return low if ground.side == "left" else high
 

@@ -72,7 +72,7 @@ def start_words(plane: RoofPlane, side: str, shift_mm: float, cover_mm: float, n
     end = bearing_word(bearing_deg(sign * plane.frame.u[0], sign * plane.frame.u[1], north_deg))
     words = f"square off the eave at the {end} end, on the {side} seen from below the eave"
     if shift_mm > 0.05:
-        words += f"; rip the first sheet to show {cover_mm - shift_mm:.0f} mm"
+        words += f"; the first sheet shows {cover_mm - shift_mm:.0f} mm"
     return words
 
 
@@ -183,6 +183,7 @@ def lee_deg_of(roof_job: RoofJob, settings: Settings) -> float:
     return 45.0 * BEARINGS.index(roof_job.covering.lay_from or settings.word("lay_from"))
 
 
-def by_lee(places: Sequence[tuple[float, str]]) -> list[str]:
-    """Plane ids, the one that starts furthest to the lee first; ties in the order given."""
-    return [name for _, name in sorted(places, key=lambda place: -round(place[0], 1))]
+def by_lee(places: Sequence[tuple[bool, float, str]]) -> list[str]:
+    """Plane ids by (starts at a raked corner, place towards the lee): those that cannot move first, then from the lee;
+    ties in the order given."""
+    return [name for _, _, name in sorted(places, key=lambda place: (place[0], -round(place[1], 1)))]

@@ -75,9 +75,7 @@ def pitch_findings(
     return tuple(found)
 
 
-def transport_findings(
-    plane: RoofPlane, pieces: Sequence[SheetPiece], site: Site, settings: Settings
-) -> tuple[Finding, ...]:
+def transport_findings(pieces: Sequence[SheetPiece], site: Site, settings: Settings) -> tuple[Finding, ...]:
     """A warning where a sheet is longer than an ordinary truck brings and the job does not say what the site takes,
     and where it needs special transport."""
     if not pieces:

@@ -1,0 +1,140 @@
+"""One placed sheet: its mark, outline, ends, sides, bought length, and the working that explains it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from takeoff.measure.roofing.end_laps import LapLines, Part
+from takeoff.measure.roofing.lay_direction import SetOut
+from takeoff.measure.roofing.sheet_ends import Ends, ends_of, sides_mm
+from takeoff.measure.roofing.terms import product_term
+from takeoff.measure.roofing.trims import Trim
+from takeoff.model.basis import Term, Working
+from takeoff.model.job import RoofJob, Site
+from takeoff.model.products import Profile
+from takeoff.model.roof import EdgeKind, Roof, RoofPlane
+from takeoff.model.settings import Settings
+from takeoff.model.sheets import SheetPiece
+from takeoff.shape.sheeted_area import SheetedArea
+from takeoff.shape.slabs import lowest, rings_of
+from takeoff.shape.strips import StripRun, Widths
+
+_FOOT_TURNED = frozenset({EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER})
+
+
+@dataclass(frozen=True, slots=True)
+class Laying:
+    """What all sheets of one roof share."""
+
+    roof: Roof
+    job: RoofJob
+    site: Site
+    north_deg: float
+    settings: Settings
+    profile: Profile
+    widths: Widths
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What one plane is sheeted by: its area, its trims, the side laying starts from and why."""
+
+    plane: RoofPlane
+    area: SheetedArea
+    trims: Mapping[str, Trim]
+    side: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One plane set out: its ground, start line and lap lines; `foot_turn_mm` for turning pans down at its eave."""
+
+    ground: Ground
+    out: SetOut
+    laps: LapLines | None
+    foot_turn_mm: float
+
+
+def sheet_mark(plane: str, run: StripRun, alone: bool, part: int, parts: int) -> str:
+    """P3.07; P3.07-2 for the second run of a strip cut by a hole; P3.07a, P3.07b for end-lapped parts."""
+    letter = chr(ord("a") + part) if parts > 1 else ""
+    return f"{plane}.{run.strip:02d}{'' if alone else f'-{run.run}'}{letter}"
+
+
+def foot_turn(plane: RoofPlane, profile: Profile, settings: Settings) -> float:
+    """Length for turning a sheet's pans down at the eave: profiles that ask for it, on low pitch [mm]."""
+    return profile.foot_turn_mm if plane.pitch_deg <= settings.number("foot_turn_up_to_deg") + 1e-6 else 0.0
+
+
+def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, laying: Laying) -> SheetPiece:
+    """One sheet as laid; `number` 0 is the lowest of end-lapped parts."""
+    turn = laid.foot_turn_mm if number == 0 and _foot_on_eave(part, laying.roof) else 0.0
+    ends = ends_of(part.sheet, turn, laying.settings)
+    left, right = sides_mm(part.sheet)
+    return SheetPiece(
+        mark=mark,
+        plane=laid.ground.plane.id,
+        strip=run.strip,
+        run=run.run,
+        part=number,
+        profile=laying.profile.id,
+        start_side=laid.out.side,
+        lap_side="left" if laid.out.side == "right" else "right",
+        outline_uv=rings_of(part.sheet)[0],
+        cover_uv=rings_of(part.cover),
+        reach_mm=ends.reach_mm,
+        order_mm=ends.bought.mm,
+        left_mm=left,
+        right_mm=right,
+        foot_v_mm=lowest(part.sheet),
+        foot=ends.foot,
+        top=ends.top,
+        lap_mm=part.lap_mm,
+        working=Working(_rule(mark, run, part, ends, turn, laid), _terms(mark, part, ends, turn, laid, laying)),
+    )
+
+
+def _foot_on_eave(part: Part, roof: Roof) -> bool:
+    below = {slab.foot_edge for slab in part.sheet}
+    return any(edge.id in below and edge.kind in _FOOT_TURNED for edge in roof.edges)
+
+
+def _rule(mark: str, run: StripRun, part: Part, ends: Ends, turn: float, laid: Laid) -> str:
+    added = " + raked allowance" if ends.raked else ""
+    added += " + turn-down" if turn else ""
+    rule = (
+        f"{mark}: bought = (reach{added}) rounded up once to the step; reach is the longest length over the sheet's "
+        f"overall width, between its edges moved by their trims; strip {run.strip} from the {laid.out.side}, "
+        f"{laid.out.why}"
+    )
+    if part.lap_mm:
+        rule += f"; lapped {part.lap_mm:.0f} mm under the part above"
+    return rule
+
+
+def _terms(mark: str, part: Part, ends: Ends, turn: float, laid: Laid, laying: Laying) -> tuple[Term, ...]:
+    ground, profile, widths = laid.ground, laying.profile, laying.widths
+    terms = [
+        Term("reach", round(ends.reach_mm, 3), "mm", ref=mark),
+        *ends.bought.terms,
+        Term("bought", ends.bought.mm, "mm", ref=mark),
+    ]
+    if turn:
+        terms.append(product_term(profile, "foot_turn_mm", turn, "mm"))
+    terms += [
+        product_term(profile, "cover_mm", widths.cover_mm, "mm"),
+        product_term(profile, "overall_mm", widths.overall_mm, "mm"),
+        laying.settings.term("count_by_overall"),
+        Term("start line", round(laid.out.start_u_mm, 3), "mm", ref=ground.plane.id),
+        Term("pitch", round(ground.plane.pitch_deg, 3), "deg", ref=ground.plane.id),
+    ]
+    for name in dict.fromkeys((*ends.foot.edges, *ends.top.edges)):
+        trim = ground.trims.get(name)
+        if trim is not None:
+            terms.append(Term("trim", trim.mm, "mm", ref=name))
+            terms += [replace(term, ref=name) for term in trim.terms]
+    if part.lap_mm and laid.laps is not None:
+        terms += laid.laps.terms
+    return tuple(terms)
