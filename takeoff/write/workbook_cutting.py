@@ -11,7 +11,7 @@ from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
 from takeoff.write.bought import Bought, bought_lengths
 from takeoff.write.check_dimensions import check_dimensions
 from takeoff.write.words import plain, whole
-from takeoff.write.workbook_page import Cell, Formula, Page, no_wrap
+from takeoff.write.workbook_page import Cell, Formula, Page
 
 
 def fill_cutting_list(page: Page, takeoff: Takeoff, order: Order) -> None:
@@ -29,10 +29,13 @@ def fill_cutting_list(page: Page, takeoff: Takeoff, order: Order) -> None:
             _plane_block(page, plane, sheets, bought)
     if first:
         page.note("No sheets in this order.")
+        return
+    page.sheet.page_setup.scale = fit_scale(max(len(sheets.pieces) for sheets in takeoff.roofing.sheets))
 
 
 def _plane_block(page: Page, plane: RoofPlane, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
-    page.group(f"{plane.id}   {plane.pitch_deg:.1f} degrees   {plain(sheets.profile)}, cover {whole(sheets.cover_mm)}")
+    what = f"{plane.id}: {plane.pitch_deg:.1f} degrees, {plain(sheets.profile)}, cover {whole(sheets.cover_mm)}"
+    page.group(f"{what}. LAY {lay_words(sheets)}")
     page.note(setting_out_words(sheets))
     first = page.row
     for piece in sheets.pieces:
@@ -42,17 +45,14 @@ def _plane_block(page: Page, plane: RoofPlane, sheets: PlaneSheets, bought: Mapp
     count = Formula(f"SUM(B{first}:B{last})", float(len(sheets.pieces)))
     metres = Formula(f"ROUND(SUM(C{first}:C{last})/1000,3)", half_up(sum(lengths) / 1000.0, 3))
     styles = ("mark", "count", "metres", "text")
-    page.line(("sheets", count, metres, "m bought on this plane"), total=True, styles=styles)
-    page.sheet.cell(page.row - 1, 4).alignment = no_wrap()
+    page.line(("sheets", count, metres, "m"), total=True, styles=styles)
     page.gap()
     _check_rows(page, plane)
 
 
 def setting_out_words(sheets: PlaneSheets) -> str:
-    """Start line, which way to lay, which edge lies over: one sentence each."""
-    right = sheets.start_side == "left"
-    way = "left to right -->" if right else "<-- right to left"
-    words = [f"START: {plain(sheets.start_edge)}.", f"LAY {way}."]
+    """Start line, which edge lies over, first cover, movement: one sentence each."""
+    words = [f"START: {plain(sheets.start_edge)}."]
     if sheets.over_edge:
         words.append(over_words(sheets) + ".")
     if abs(sheets.first_cover_mm - sheets.cover_mm) > 0.5:
@@ -60,6 +60,11 @@ def setting_out_words(sheets: PlaneSheets) -> str:
     if sheets.movement_mm > 0.0:
         words.append(f"Movement of the longest run {sheets.movement_mm:.1f} mm.")
     return " ".join(words)
+
+
+def lay_words(sheets: PlaneSheets) -> str:
+    """Which way to lay, seen from outside, with an arrow."""
+    return "left to right -->" if sheets.start_side == "left" else "<-- right to left"
 
 
 def over_words(sheets: PlaneSheets) -> str:
@@ -101,9 +106,27 @@ def cut_words(cut: EndCut) -> str:
 
 
 def _check_rows(page: Page, plane: RoofPlane) -> None:
-    page.heading(("check", "", "", "frame mm", "on site mm"), (False, False, False, True, False))
-    for name, length in check_dimensions(plane).rows():
-        for first, last in ((1, 3), (5, 6)):
-            page.sheet.merge_cells(start_row=page.row, end_row=page.row, start_column=first, end_column=last)
-        page.put(6, None, "blank")
-        page.line((name, None, None, half_up(length, 0), None), styles=("text", "text", "text", "length", "blank"))
+    """Three rows across the page: what to tape, what the frame should measure, room to write what it does."""
+    rows = check_dimensions(plane).rows()
+    for label, height in (("check", 30.0), ("frame", 18.0), ("on site", 30.0)):
+        page.put(1, label, "heading")
+        for (first, last), (name, length) in zip(_CHECK_COLUMNS, rows, strict=True):
+            if last > first:
+                page.put(last, None, "blank")
+                page.sheet.merge_cells(start_row=page.row, end_row=page.row, start_column=first, end_column=last)
+            if label == "check":
+                page.put(first, name, "heading")
+            else:
+                page.put(first, half_up(length, 0) if label == "frame" else None, _CHECK_STYLE[label])
+        page.sheet.row_dimensions[page.row].height = height
+        page.row += 1
+
+
+# columns of the cutting list that each of the six check dimensions spans
+_CHECK_COLUMNS = ((2, 3), (4, 5), (6, 6), (7, 7), (8, 9), (10, 10))
+_CHECK_STYLE = {"frame": "length", "on site": "blank"}
+
+
+def fit_scale(rows: int) -> int:
+    """Percent at which a block of `rows` sheets fits one page: 100 down to 91, where letters are still 10 points."""
+    return max(91, min(100, 100 * 19 // max(1, rows)))

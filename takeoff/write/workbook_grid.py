@@ -41,8 +41,8 @@ GRIDS: tuple[Grid, ...] = (
         "Order",
         _columns(
             ("line", 5, "text"), ("item", 36, "text"), ("count", 8, "count"), ("unit", 7, "text"),
-            ("length mm", 10, "whole"), ("total", 11, "metres"), ("unit", 7, "text"), ("kg", 10, "kg"),
-            ("note", 24, "text"),
+            ("length mm", 10, "whole"), ("total", 10, "metres"), ("unit", 6, "text"), ("kg", 9, "kg"),
+            ("note", 19, "text"),
         ),
         hold=True,
         says="By delivery, in the order the site wants them. Totals are count x length, rounded line by line.",
@@ -51,7 +51,7 @@ GRIDS: tuple[Grid, ...] = (
         "Mill order",
         _columns(
             ("profile", 24, "text"), ("qty", 7, "count"), ("length mm", 10, "length"), ("total m", 11, "metres"),
-            ("kg", 10, "kg"), ("marks", 54, "text"),
+            ("kg", 9, "kg"), ("marks", 49, "text"),
         ),
         hold=True,
         says="Longest first. Cut square. Tolerance +/- 5 mm unless agreed otherwise.",
@@ -71,7 +71,7 @@ GRIDS: tuple[Grid, ...] = (
         "Purlins",
         _columns(
             ("item / plane", 22, "text"), ("qty / row", 8, "count"), ("length mm", 10, "length"),
-            ("cuts mm / role", 34, "text"), ("pieces", 34, "text"), ("offcut mm", 10, "whole"),
+            ("cuts mm / role", 30, "text"), ("pieces", 30, "text"), ("offcut mm", 10, "whole"),
         ),
         hold=True,
         says="Stock lengths with the pieces cut from each, then the rows of every plane, from the outline up.",
@@ -82,7 +82,7 @@ GRIDS: tuple[Grid, ...] = (
             ("run", 7, "mark"), ("edge", 10, "text"), ("flashing", 17, "text"), ("net mm", 8, "whole"),
             ("dressing low", 9, "whole"), ("dressing high", 9, "whole"), ("run mm", 9, "length"),
             ("girth mm", 7, "whole"), ("folds", 6, "count"), ("angle", 8, "degrees"), ("hand", 7, "text"),
-            ("pieces mm", 20, "text"),
+            ("pieces mm", 13, "text"),
         ),
         hold=True,
         says="Folding schedule: run = net + dressings; angle is between the two faces of the roof.",
@@ -91,7 +91,7 @@ GRIDS: tuple[Grid, ...] = (
         "Rainwater",
         _columns(
             ("run / pipe", 10, "mark"), ("what", 25, "text"), ("length mm", 10, "length"), ("count", 7, "count"),
-            ("catchment m2", 12, "area"), ("from start mm", 11, "whole"), ("note", 48, "text"),
+            ("catchment m2", 11, "area"), ("from start mm", 10, "whole"), ("note", 37, "text"),
         ),
         says="Spouting by run, left to right seen from outside; downpipes with the limit that decided their number.",
     ),
@@ -99,8 +99,8 @@ GRIDS: tuple[Grid, ...] = (
         "Walls",
         _columns(
             ("wall / item", 20, "text"), ("direction / qty", 10, "text"), ("length mm", 10, "length"),
-            ("courses", 9, "count"), ("cover mm", 9, "tenth"), ("gross m2", 10, "area"), ("net m2", 10, "area"),
-            ("note", 44, "text"),
+            ("courses", 8, "count"), ("cover mm", 8, "tenth"), ("gross m2", 9, "area"), ("net m2", 9, "area"),
+            ("note", 36, "text"),
         ),
         says="Boards by wall, then the lengths they are cut from.",
     ),
@@ -108,7 +108,7 @@ GRIDS: tuple[Grid, ...] = (
         "Measures",
         _columns(
             ("what", 30, "text"), ("where", 18, "text"), ("figure", 11, "metres"), ("unit", 6, "text"),
-            ("how it was worked out", 54, "text"),
+            ("how it was worked out", 45, "text"),
         ),
         says="What was measured on the shape, not what is bought.",
     ),
@@ -116,7 +116,7 @@ GRIDS: tuple[Grid, ...] = (
         "Checks",
         _columns(
             ("", 11, "mark"), ("finding", 45, "text"), ("what to do", 30, "text"), ("where", 12, "text"),
-            ("source", 14, "text"),
+            ("source", 12, "text"),
         ),
         says="What the program noticed. STOP withholds the order.",
     ),
@@ -124,7 +124,7 @@ GRIDS: tuple[Grid, ...] = (
         "Basis",
         _columns(
             ("value", 30, "text"), ("figure", 12, "text"), ("unit", 7, "text"), ("standing", 20, "text"),
-            ("source and range", 50, "text"),
+            ("source and range", 41, "text"),
         ),
         says="Every allowance and product value, and where it comes from.",
     ),

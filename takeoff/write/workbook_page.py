@@ -60,7 +60,7 @@ class Page:
     def _fit_height(self, cells: Sequence[Cell]) -> None:
         """Make the row high enough for its longest wrapped text: not every program does it on opening."""
         lines = max(
-            len(wrap(cell, max(4, int(self.grid.columns[i].width - 1)))) if isinstance(cell, str) else 1
+            len(wrap(cell, max(4, int(1.1 * self.grid.columns[i].width - 1)))) if isinstance(cell, str) else 1
             for i, cell in enumerate(cells)
         )
         if lines > 1:
@@ -94,7 +94,7 @@ class Page:
 
     def note(self, text: str) -> None:
         """Words across the whole sheet, as many lines high as they need."""
-        width = int(sum(column.width for column in self.grid.columns))
+        width = int(1.25 * sum(column.width for column in self.grid.columns))
         self.sheet.merge_cells(start_row=self.row, end_row=self.row, start_column=1, end_column=len(self.grid.columns))
         self.put(1, text, "note")
         self.sheet.row_dimensions[self.row].height = LINE_POINTS * max(1, len(wrap(text, width)))

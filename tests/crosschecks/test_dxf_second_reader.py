@@ -1,0 +1,79 @@
+"""The drawings read back by a second reader: GDAL's DXF driver, through pyogrio, another code base than the writer's.
+
+It must find the layers, the real sizes in mm and the marks of the order.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+from collections import Counter
+from pathlib import Path
+
+import pyogrio
+import pytest
+import shapely
+
+from takeoff.model.order import Takeoff
+from takeoff.write.dxf import dxf_text
+from takeoff.write.layers import EDGE_LAYER
+from takeoff.write.plan_drawing import roof_plan
+from takeoff.write.sheet_drawing import sheet_layouts
+from takeoff.write.wall_drawing import wall_drawings
+
+
+@pytest.fixture(scope="module")
+def takeoff() -> Takeoff:
+    path = Path(__file__).resolve().parents[1] / "write" / "sample_takeoff.py"
+    spec = importlib.util.spec_from_file_location("sample", path)
+    assert spec is not None
+    assert spec.loader is not None
+    sample = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(sample)
+    made: Takeoff = sample.takeoff()
+    return made
+
+
+def read(text: str, folder: Path) -> list[tuple[str, str, shapely.Geometry]]:
+    """(layer, text, geometry) of every entity as GDAL reads it."""
+    path = folder / "drawing.dxf"
+    path.write_text(text, encoding="utf-8")
+    meta, _, geometry, fields = pyogrio.raw.read(path)
+    columns = dict(zip(meta["fields"], fields, strict=True))
+    shapes = shapely.from_wkb(geometry)
+    return [
+        (str(layer), "" if words is None else str(words), shape)
+        for layer, words, shape in zip(columns["Layer"], columns["Text"], shapes, strict=True)
+    ]
+
+
+def test_roof_edges_come_back_at_their_length(takeoff: Takeoff, tmp_path: Path) -> None:
+    drawing = roof_plan(takeoff)
+    assert drawing is not None
+    found = read(dxf_text(drawing), tmp_path)
+    for layer in ("ROOF-EAVE", "ROOF-HIP", "ROOF-RIDGE"):
+        theirs = sorted(shape.length for name, _, shape in found if name == layer)
+        ours = sorted(edge.plan_length_mm for edge in takeoff.roofs[0].edges if EDGE_LAYER[edge.kind] == layer)
+        assert theirs == pytest.approx(ours, abs=1e-6)
+        assert ours
+
+
+def test_sheets_come_back_with_marks_lengths_and_areas(takeoff: Takeoff, tmp_path: Path) -> None:
+    assert takeoff.order is not None
+    lengths = Counter(f"{blank.length_mm:.0f}" for blank in takeoff.order.blanks)
+    seen: Counter[str] = Counter()
+    for drawing, sheets in zip(sheet_layouts(takeoff), takeoff.roofing.sheets, strict=True):
+        found = read(dxf_text(drawing), tmp_path)
+        marks = [words for layer, words, _ in found if layer == "SHEET-MARK"]
+        assert marks == [piece.mark for piece in sheets.pieces]
+        seen.update(words for layer, words, _ in found if layer == "SHEET-LENGTH")
+        areas = [shapely.Polygon(shape.coords).area for layer, _, shape in found if layer == "SHEET-OUTLINE"]
+        assert areas == pytest.approx([shapely.Polygon(piece.outline_uv).area for piece in sheets.pieces], rel=1e-9)
+    assert seen == lengths
+
+
+def test_boards_and_openings_come_back(takeoff: Takeoff, tmp_path: Path) -> None:
+    found = read(dxf_text(wall_drawings(takeoff)[0]), tmp_path)
+    boards = [shape for layer, words, shape in found if layer == "WALL-BOARD" and not words]
+    assert len(boards) == len(takeoff.cladding.boards[0].pieces)
+    (opening,) = [shape for layer, words, shape in found if layer == "WALL-OPENING" and not words]
+    assert opening.bounds == (2400.0, 900.0, 4200.0, 2100.0)

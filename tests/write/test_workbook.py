@@ -1,0 +1,158 @@
+"""The order sheet as a reader that does not recalculate sees it, and as it prints."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from dataclasses import replace
+from pathlib import Path
+
+import openpyxl
+import pytest
+from python_calamine import CalamineWorkbook
+
+from takeoff.basics.errors import TakeoffError
+from takeoff.basics.files import template_path
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job import Job
+from takeoff.model.order import HOLD, Takeoff
+from takeoff.write.cached_values import inject
+from takeoff.write.make_template import make_template
+from takeoff.write.workbook import fill_workbook, workbook_bytes
+
+ROOF_SHEETS = ("Order", "Mill order", "Cutting list", "Purlins", "Flashings")
+
+
+def rows(data: bytes, title: str) -> list[list[object]]:
+    """Values as a reader sees them that trusts what is stored."""
+    return CalamineWorkbook.from_filelike(io.BytesIO(data)).get_sheet_by_name(title).to_python(skip_empty_area=False)
+
+
+def test_the_template_in_the_repository_is_the_one_the_module_makes() -> None:
+    assert template_path("order_sheet.xlsx").read_bytes() == make_template()
+
+
+def test_every_formula_stores_the_value_it_gives(sample: Takeoff) -> None:
+    filled = fill_workbook(sample)
+    data = workbook_bytes(sample)
+    formulas = openpyxl.load_workbook(io.BytesIO(data))
+    values = openpyxl.load_workbook(io.BytesIO(data), data_only=True)
+    seen = 0
+    for sheet in formulas.worksheets:
+        for row in sheet.iter_rows():
+            for cell in row:
+                if cell.data_type == "f":
+                    seen += 1
+                    assert values[sheet.title][cell.coordinate].value == filled.values[sheet.title][cell.coordinate]
+    assert seen == sum(len(cells) for cells in filled.values.values()) > 80
+
+
+def test_the_order_lists_every_line_with_its_total(sample: Takeoff) -> None:
+    assert sample.order is not None
+    printed = [row for row in rows(workbook_bytes(sample), "Order") if str(row[0]).isdigit()]
+    assert [(row[1], row[2], row[5]) for row in printed] == [
+        (line.name, line.count, line.total) for line in sample.order.lines
+    ]
+
+
+def test_the_mill_order_is_longest_first_and_adds_up(sample: Takeoff) -> None:
+    assert sample.order is not None
+    printed = [row for row in rows(workbook_bytes(sample), "Mill order") if row[0] == "corrugated"]
+    lengths = [float(str(row[2])) for row in printed]
+    assert lengths == sorted(lengths, reverse=True)
+    assert sum(float(str(row[1])) for row in printed) == len(sample.order.blanks)
+    assert round(sum(float(str(row[3])) for row in printed), 3) == sample.order.sheets_bought_m
+
+
+def test_the_cutting_list_has_every_sheet_once_with_its_bought_length(sample: Takeoff) -> None:
+    assert sample.order is not None
+    printed = {str(row[0]): row[2] for row in rows(workbook_bytes(sample), "Cutting list") if "." in str(row[0])[:3]}
+    assert printed == {blank.pieces[0].mark: blank.length_mm for blank in sample.order.blanks}
+
+
+def test_a_page_a_plane(sample: Takeoff) -> None:
+    sheet = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))["Cutting list"]
+    starts = [row[0].row for row in sheet.iter_rows() if str(row[0].value).startswith(("P1:", "P2:", "P3:", "P4:"))]
+    assert [brk.id + 1 for brk in sheet.row_breaks.brk] == starts[1:]
+    assert not sheet.sheet_properties.pageSetUpPr or not sheet.sheet_properties.pageSetUpPr.fitToPage
+
+
+def test_print_setup_footer_and_hold(sample: Takeoff) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))
+    for sheet in book.worksheets:
+        assert sheet.page_setup.paperSize == 9
+        assert sheet.print_title_rows == "$1:$5"
+        assert sheet.oddFooter.left.text == "Orchard house <A> && shed, revision B, 2 March 2026"
+        assert sheet.oddFooter.right.text == "page &P of &N"
+        assert (sheet["A3"].value == HOLD) == (sheet.title in ROOF_SHEETS)
+        sizes = {cell.font.size for row in sheet.iter_rows() for cell in row if cell.value is not None}
+        assert min(sizes) >= 11
+        assert sum(sheet.column_dimensions[cell.column_letter].width for cell in sheet[5]) <= 111
+
+
+def test_nothing_from_a_job_becomes_a_formula(sample: Takeoff) -> None:
+    assert sample.order is not None
+    evil = '=HYPERLINK("x","y")'
+    lines = tuple(replace(line, name=evil, note="=1+1\x07") for line in sample.order.lines)
+    finding = Finding("x", Severity.WARN, "=2+2", "@SUM(A1)", ("=3",))
+    job = Job(job=evil, revision="=4")
+    bad = replace(sample, job=job, order=replace(sample.order, lines=lines), findings=(finding,))
+    filled = fill_workbook(bad)
+    allowed = {(title, cell) for title, cells in filled.values.items() for cell in cells}
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(bad)))
+    found = {
+        (sheet.title, cell.coordinate)
+        for sheet in book.worksheets
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.data_type == "f"
+    }
+    assert found == allowed
+    assert book["Order"]["I7"].value == "=1+1"
+    assert book["Order"]["B7"].value == evil
+
+
+def test_a_stopped_takeoff_is_no_order(stopped: Takeoff) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(stopped)))
+    assert book.sheetnames == ["Checks"]
+    sheet = book["Checks"]
+    assert str(sheet["A3"].value).startswith("NOT AN ORDER")
+    assert (sheet["A6"].value, sheet["B6"].value) == ("STOP", "P2 is laid at 5 degrees")
+
+
+def test_the_basis_names_the_source_and_standing_of_each_value(sample: Takeoff) -> None:
+    printed = {str(row[0]): row[1:] for row in rows(workbook_bytes(sample), "Basis")}
+    assert printed["cover"][:4] == [
+        "762",
+        "mm",
+        "read in the source",
+        "A roofing code, 3.1; holds for corrugated profiles",
+    ]
+    assert printed["raked allowance: added to a sheet that is cut on the rake"][2] == "common practice, no source"
+
+
+def test_zip_dates_are_the_jobs(sample: Takeoff) -> None:
+    with zipfile.ZipFile(io.BytesIO(workbook_bytes(sample))) as archive:
+        assert {info.date_time for info in archive.infolist()} == {(2026, 3, 2, 0, 0, 0)}
+        core = archive.read("docProps/core.xml").decode()
+    assert core.count("2026-03-02T00:00:00Z") == 2
+
+
+def test_a_formula_without_a_value_is_our_fault() -> None:
+    xml = '<c r="A1" s="2"><f>1+1</f><v /></c><c r="A2"><f>A1</f><v></v></c>'
+    assert inject(xml, {"A1": 2.0, "A2": 2.0}, "X") == (
+        '<c r="A1" s="2"><f>1+1</f><v>2.0</v></c><c r="A2"><f>A1</f><v>2.0</v></c>'
+    )
+    with pytest.raises(TakeoffError, match="A2"):
+        inject(xml, {"A1": 2.0}, "X")
+    with pytest.raises(TakeoffError, match="A3"):
+        inject(xml, {"A1": 2.0, "A2": 2.0, "A3": 1.0}, "X")
+
+
+def test_a_template_without_a_sheet_is_named(sample: Takeoff, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    book = openpyxl.load_workbook(template_path("order_sheet.xlsx"))
+    book.remove(book["Mill order"])
+    book.save(tmp_path / "order_sheet.xlsx")
+    monkeypatch.setattr("takeoff.write.workbook.template_path", lambda name: tmp_path / name)
+    with pytest.raises(TakeoffError, match="Mill order"):
+        fill_workbook(sample)
