@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from takeoff.basics.vectors import Point2, Point3
+from takeoff.basics.vectors import Point2, Point3, Ring2
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding
 from takeoff.model.runs import RunDemand, StockChoice
-from takeoff.model.sheets import PlaneSheets
+from takeoff.model.sheets import PlaneSheets, SheetGroup
 from takeoff.model.walls import WallBoards
 
 
@@ -20,15 +20,40 @@ class PurlinLine:
 
     run: str
     plane: str
-    role: str  # purlin, eave, ridge, head, hip trimmer, valley board, fly
+    role: str  # purlin, eave, ridge, head, hip trimmer, valley board, hole trimmer, fly
     row: int
     a_uv: Point2
     b_uv: Point2
 
 
 @dataclass(frozen=True, slots=True)
+class FoldSection:
+    """Cross-section of a folded flashing, for a sketch and the folder's schedule.
+
+    `points_mm`: the section as a line, left to right looking up the run (along a level run: from outside the first
+    plane), x right and y up, least x and y 0; hems are drawn slightly open. `legs`: name and length [mm] of each leg in
+    that order; `angles_deg`: included angle of each fold between following legs, 0 for a hem. `girth_mm` is the sum of
+    the legs. `colour_side` is the face that is seen; `soft_edges` counts edges dressed into the sheet's profile.
+    """
+
+    item: str
+    name: str
+    points_mm: Ring2
+    legs: tuple[tuple[str, int], ...]
+    angles_deg: tuple[float, ...]
+    girth_mm: int
+    folds: int
+    hems: int
+    colour_side: str
+    soft_edges: int
+
+
+@dataclass(frozen=True, slots=True)
 class FlashingRun:
-    """One flashing along one roof edge: its net length, dressings at both ends, and its section."""
+    """One flashing along one roof edge: its net length, dressings at both ends, and its section.
+
+    `item` is what its RunDemand is cut from: one item for each section and hand. `lap_from` says where lapping starts.
+    """
 
     run: str
     edge: str
@@ -42,6 +67,9 @@ class FlashingRun:
     between_deg: float
     hand: str  # "left", "right" or ""
     working: Working
+    item: str = ""
+    section: FoldSection | None = None
+    lap_from: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +96,7 @@ class RoofingMeasured:
     purlins: tuple[PurlinLine, ...]
     flashings: tuple[FlashingRun, ...]
     needs: tuple[Need, ...]
+    groups: tuple[SheetGroup, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,7 +68,7 @@ def test_rows_meet_on_the_hips(hip_roof: Make, settings: Settings, catalogue: Ca
 def test_length_is_to_the_long_point(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     # the lower side of a 70 mm timber at v = 50 lies at v = 15: 12000 - 2 x 15 cos 25 = 11972.81
     _, need = lay(hip_roof(), settings, catalogue)
-    run = {demand.id: demand for demand in need.demands}["U1.01"]
+    run = {demand.id: demand for demand in need.demands}["PU1.01"]
     assert run.length_mm == pytest.approx(12000 - 2 * 15 * cos(radians(25)), abs=1e-3)
 
 
@@ -76,7 +76,7 @@ def test_trimmers_run_both_sides_of_every_hip(hip_roof: Make, settings: Settings
     lines, need = lay(hip_roof(), settings, catalogue)
     trimmers = [line for line in lines if line.role == "hip trimmer"]
     assert len(trimmers) == 8
-    lengths = [d.length_mm for d in need.demands if d.id.startswith("T")]
+    lengths = [d.length_mm for d in need.demands if d.id.startswith("HT")]
     # two for each hip of 5956.4 mm, each a little shorter: it starts beside the hip, not on it
     assert all(5956.4 - 150 < length < 5956.4 for length in lengths)
 
@@ -89,7 +89,7 @@ def test_valley_boards_lie_side_by_side_both_sides(ell_roof: Make, settings: Set
 
 def test_joints_fall_on_rafters_only(ell_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     _, need = lay(ell_roof(), settings, catalogue)
-    eave = {demand.id: demand for demand in need.demands}["U1.01"]
+    eave = {demand.id: demand for demand in need.demands}["PU1.01"]
     # P1 is 15 m wide, rafters at 900 from its middle 7500: 300, 1200, ... ; the row starts at u = 15 cos 25
     start = 15 * cos(radians(25))
     assert eave.splits_mm == pytest.approx([300 + 900 * k - start for k in range(17)], abs=1e-3)
@@ -106,7 +106,7 @@ def test_a_gable_gives_outriggers_where_the_verge_overhangs(
     fly = [line for line in lines if line.role == "fly"]
     # verge 4000 / cos 20 = 4256.7; from 50 to 150 below the ridge is 4056.7: 5 bays of 811.3, 6 outriggers a plane
     assert len(fly) == 12
-    assert {round(d.length_mm) for d in need.demands if d.id.startswith("O")} == {1350}
+    assert {round(d.length_mm) for d in need.demands if d.id.startswith("OR")} == {1350}
     assert {round(min(line.a_uv[0], 10000 - line.b_uv[0])) for line in fly} == {0}
 
 
@@ -184,8 +184,8 @@ def test_rows_stop_at_a_hole_and_its_sides_are_trimmed(
     hole = ((4000.0, 800.0), (4000.0, 1800.0), (5000.0, 1800.0), (5000.0, 800.0))
     planes = (replace(roof.planes[0], rings_uv=(*roof.planes[0].rings_uv, hole)), roof.planes[1])
     lines, _ = lay(replace(roof, planes=planes), settings, catalogue)
-    second = {line.run: (line.a_uv[0], line.b_uv[0]) for line in lines if line.run.startswith("U1.02")}
-    assert second == {"U1.02a": pytest.approx((0.0, 4000.0)), "U1.02b": pytest.approx((5000.0, 10000.0))}
+    second = {line.run: (line.a_uv[0], line.b_uv[0]) for line in lines if line.run.startswith("PU1.02")}
+    assert second == {"PU1.02a": pytest.approx((0.0, 4000.0)), "PU1.02b": pytest.approx((5000.0, 10000.0))}
     assert sum(line.role == "hole trimmer" for line in lines) == 4
 
 
@@ -235,6 +235,6 @@ def test_an_l_has_one_run_a_row_through_the_valley_plane(
 ) -> None:
     # P3: left hip and right valley of one angle, so every row has the same length: 9000 + its own long points
     _, need = lay(ell_roof(), settings, catalogue)
-    rows = [d.length_mm for d in need.demands if d.id.startswith("U3.")]
+    rows = [d.length_mm for d in need.demands if d.id.startswith("PU3.")]
     extra = 70.0 * cos(radians(25.0))
     assert rows == pytest.approx([9000.0 + extra] * 5, abs=1e-3)

@@ -32,7 +32,7 @@ _GOES_ON_MM = 5.0
 @dataclass(frozen=True, slots=True)
 class RowRules:
     """What sets the rows out [mm]: first row, gauge, timber width, nearness at which two rows become one, shortest
-    row; `even` shares the rest of the gauge over the plane."""
+    row; `even` shares the rest of the gauge over the plane; `gutter_mm` is half the width of an internal gutter."""
 
     first_mm: float
     gauge_mm: float
@@ -40,6 +40,7 @@ class RowRules:
     close_mm: float
     least_mm: float
     even: bool = False
+    gutter_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,7 @@ def rows_of(
     of which gets a row of its own. A gauge row nearer than `close_mm` to a row at an edge or a lap is left out; a row
     shorter than `least_mm` is left to the trimmers.
     """
-    claims = [_foot(plane, on, rules) for on in edges if _is_foot(on) and on.v_mm > TOLERANCES.same_point_mm]
+    claims = [_foot(plane, on, rules) for on in edges if _has_own_row(on)]
     claims += [
         _top(plane, on, rules, top_mm[on.edge.id])
         for on in edges
@@ -96,6 +97,11 @@ def rows_of(
 
 def _is_foot(on: EdgeOnPlane) -> bool:
     return on.edge.kind in FOOT_KINDS or (on.edge.kind is EdgeKind.PITCH_CHANGE and not on.is_top)
+
+
+def _has_own_row(on: EdgeOnPlane) -> bool:
+    """Whether the gauge's first row does not serve a foot: it lies higher, or the sheets stop at a gutter's edge."""
+    return _is_foot(on) and (on.v_mm > TOLERANCES.same_point_mm or on.edge.kind is EdgeKind.INTERNAL_GUTTER)
 
 
 def _gauge(plane: RoofPlane, rules: RowRules, claims: Sequence[_Claim]) -> tuple[float, ...]:
@@ -123,8 +129,8 @@ def _top(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules, distance_mm: float)
 
 
 def _foot(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules) -> _Claim:
-    """The first row above a foot that lies higher than the plane's lowest."""
-    v = on.v_mm + rules.first_mm
+    """The first row above a foot that the gauge does not serve, clear of an internal gutter."""
+    v = on.v_mm + rules.first_mm + (rules.gutter_mm if on.edge.kind is EdgeKind.INTERNAL_GUTTER else 0.0)
     rows = tuple(Row(v, s, "eave", on.edge.id) for s in _beside(plane, on, v, TOLERANCES.same_point_mm, rules))
     return _Claim(rows, on.v_mm, v + rules.close_mm)
 

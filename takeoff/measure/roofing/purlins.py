@@ -28,8 +28,9 @@ from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
 
 LapLine = tuple[str, float]  # plane id, height v of a sheet end lap [mm]
-# letters of run ids: U for rows of purlin, so that no id reads like a plane's
-_LETTERS = {"hip trimmer": "T", "valley board": "V", "hole trimmer": "H", "fly": "O"}
+# letters of run ids: two each, since planes, uprights and roof edges have one
+_ROW_LETTERS = "PU"
+_LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "fly": "OR"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +156,7 @@ def _lay_rows(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane], laps:
         settings.number("purlin_close_row_mm"),
         settings.number("purlin_least_row_mm"),
         settings.flag("purlin_even_spacing"),
+        settings.number("internal_gutter_width_mm") / 2.0,
     )
     tops, words = _top_distances(plan, plane, edges)
     rows = rows_of(plane, edges, rules, tops, laps)
@@ -164,7 +166,7 @@ def _lay_rows(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane], laps:
     for row, number in zip(rows, row_numbers(rows), strict=True):
         part = seen[number] = seen.get(number, 0) + 1
         several = sum(1 for other in rows if abs(other.v_mm - row.v_mm) <= TOLERANCES.same_point_mm) > 1
-        run = f"U{_number(plane)}.{number:02d}{_suffix(part) if several else ''}"
+        run = f"{_ROW_LETTERS}{_number(plane)}.{number:02d}{_suffix(part) if several else ''}"
         line = PurlinLine(run, plane.id, row.role, number, (row.span[0], row.v_mm), (row.span[1], row.v_mm))
         refs = (plane.id, row.edge) if row.edge else (plane.id,)
         _add(plan, plan.purlin, plane, line, refs, plane.id, laid)
