@@ -14,6 +14,7 @@ from takeoff.basics.errors import JobError
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
+from takeoff.measure.roofing.profiles import profile_of
 from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import Job, RoofJob
@@ -70,7 +71,7 @@ def run(
     job: Job, fingerprint: str = "", base: Path = Path(), until: Stage = Stage.ORDER, step: Step = _quiet
 ) -> Takeoff:
     """Take off a job. `base` is the folder that files named in it are looked for in."""
-    read = _Read(job, fingerprint, base, resolve_settings(job), load_catalogue())
+    read = _Read(job, fingerprint, base, resolve_settings(job), _with_own_profiles(load_catalogue(), job))
     step("raising the roof")
     roofs = _shape_roofs(read)
     walls = elevations(job.walls, roofs, job.north_deg, read.settings) if job.walls else ()
@@ -86,6 +87,11 @@ def run(
     findings = (*takeoff.findings, *order.findings)
     stopped = any(finding.severity is Severity.STOP for finding in order.findings)
     return replace(takeoff, order=None if stopped else order, findings=findings)
+
+
+def _with_own_profiles(catalogue: Catalogue, job: Job) -> Catalogue:
+    own = {name: profile_of(job, catalogue, name) for name in job.profiles}
+    return replace(catalogue, profiles={**catalogue.profiles, **own})
 
 
 def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path, ...]:
@@ -169,6 +175,4 @@ def _needs(roofing: RoofingMeasured, rainwater: RainwaterMeasured, cladding: Cla
 
 def _ordered(takeoff: Takeoff) -> Order:
     needs = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding)
-    sheets = takeoff.roofing.sheets
-    orders = sheet_orders(sheets, takeoff.job, takeoff.roofs, takeoff.settings, takeoff.catalogue)
-    return build_order(sheets, orders, needs)
+    return build_order(sheet_orders(takeoff.roofing.groups, takeoff.job.site, takeoff.settings), needs)

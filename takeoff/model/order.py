@@ -14,7 +14,7 @@ from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.runs import CutPlan
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import PlaneSheets, SheetBlank
+from takeoff.model.sheets import PairPlan, PlaneSheets, SheetBlank
 from takeoff.model.walls import Elevation
 
 HOLD = "HOLD: SITE MEASURE BEFORE MANUFACTURE"
@@ -68,6 +68,7 @@ class Order:
     sheets_kg: float
     state: Hold = Hold.HOLD
     findings: tuple[Finding, ...] = ()
+    pairs: tuple[PairPlan, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from enum import StrEnum
 from takeoff.basics.vectors import Ring2
 from takeoff.model.basis import Working
 from takeoff.model.findings import Finding
+from takeoff.model.products import Profile
 
 
 class CutShape(StrEnum):
@@ -93,6 +94,16 @@ class PlaneSheets:
     movement_mm: float  # thermal movement of the longest run, steel, by the basis in its working
     movement_working: Working | None = None
     findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SheetGroup:
+    """Sheets that are one order at the mill: one profile, thickness and colour, on one or several planes."""
+
+    profile: Profile
+    bmt_mm: float
+    colour: str
+    planes: tuple[PlaneSheets, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
 
-from takeoff.model.job import Job, RoofJob, ZoneJob
+from takeoff.model.job import Job, RiseStep, RoofJob, ZoneJob
 from takeoff.model.products import Catalogue
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.settings import setting_faults
@@ -102,7 +102,7 @@ def _edge_has_slope(roof: RoofJob, n: int) -> bool:
     return edge is not None and (edge.kind in ("gable", "wall") or edge.pitch_deg is not None or bool(edge.rise))
 
 
-def _rise_faults(steps: list[object], path: tuple[str | int, ...]) -> list[Fault]:
+def _rise_faults(steps: Sequence[RiseStep], path: tuple[str | int, ...]) -> list[Fault]:
     faults: list[Fault] = []
     below = 0.0
     for k, step in enumerate(steps):
@@ -114,13 +114,13 @@ def _rise_faults(steps: list[object], path: tuple[str | int, ...]) -> list[Fault
         here = (*path, "rise", k)
         if sum(ways) != 1:
             faults.append((here, "needs one of pitch_deg, vertical: true, flat: true"))
-        up_to = getattr(step, "up_to_mm", None)
+        up_to = step.up_to_mm
         last = k == len(steps) - 1
         if up_to is None and not last:
             faults.append((here, "needs up_to_mm: only the last step goes to the top"))
         if up_to is not None and last:
             faults.append((here, "the last step goes to the top: leave out up_to_mm"))
-        if getattr(step, "flat", False) and not last:
+        if step.flat and not last:
             faults.append((here, "flat can only be the last step"))
         if up_to is not None:
             if up_to <= below:

@@ -1,0 +1,93 @@
+"""Everything measured on the roof planes, in the order the figures lean on each other.
+
+Purlin rows come first, since an end lap lies over a purlin; fixings last, since they count sheets crossing purlins.
+"""
+
+from __future__ import annotations
+
+from takeoff.measure.roofing.fixings import measure_fixings
+from takeoff.measure.roofing.flashings import measure_flashings
+from takeoff.measure.roofing.profiles import thickness_mm
+from takeoff.measure.roofing.purlins import lay_purlins
+from takeoff.measure.roofing.sheet_labour import end_labour
+from takeoff.measure.roofing.sheets import place_sheets
+from takeoff.measure.roofing.underlay import measure_underlay
+from takeoff.model.job import Job, RoofJob
+from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofingMeasured
+from takeoff.model.products import Catalogue
+from takeoff.model.roof import Roof
+from takeoff.model.settings import Settings
+from takeoff.model.sheets import PlaneSheets, SheetGroup
+
+# roles of purlin lines that run level across a plane, so that a sheet's end lap can lie over them
+LEVEL_ROLES = frozenset({"purlin", "eave", "ridge", "head"})
+
+
+def measure_roofing(roofs: tuple[Roof, ...], job: Job, settings: Settings, catalogue: Catalogue) -> RoofingMeasured:
+    """Purlins, sheets, flashings, underlay and fixings of all roofs; `catalogue` holds the job's own profiles too.
+
+    Raises JobError for products that do not exist. Findings stand in the needs and in each plane's sheets.
+    """
+    sheets: list[PlaneSheets] = []
+    purlins: list[PurlinLine] = []
+    flashings: list[FlashingRun] = []
+    needs: list[Need] = []
+    groups: dict[tuple[str, float, str], list[PlaneSheets]] = {}
+    roof_jobs = {roof_job.name: roof_job for roof_job in job.roofs}
+    for roof in roofs:
+        roof_job = roof_jobs[roof.name]
+        profile = catalogue.profiles[roof_job.covering.profile]
+        lines, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, catalogue)
+        placed = place_sheets(
+            roof,
+            roof_job,
+            job.site,
+            job.north_deg,
+            settings,
+            profile,
+            bare_edges=job.rainwater.none_on,
+            purlin_rows_mm=_rows_by_plane(lines),
+        )
+        lines, purlin_need = lay_purlins(
+            roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=_lap_lines(placed)
+        )
+        runs, flashing_need = measure_flashings(roof, roof_job, job.site, settings, catalogue)
+        fixing_need = measure_fixings(placed, lines, roof, settings, catalogue.profiles)
+        needs += [purlin_need, flashing_need, fixing_need]
+        needs.append(Need(trade="roofing", quantities=end_labour(placed, roof, settings)))
+        sheets += placed
+        purlins += lines
+        flashings += runs
+        groups.setdefault(_group_key(roof_job, settings), []).extend(placed)
+    if roofs:
+        needs.append(measure_underlay(roofs, job, settings, catalogue))
+    return RoofingMeasured(
+        sheets=tuple(sheets),
+        purlins=tuple(purlins),
+        flashings=tuple(flashings),
+        needs=tuple(needs),
+        groups=tuple(
+            SheetGroup(catalogue.profiles[profile_id], bmt, colour, tuple(planes))
+            for (profile_id, bmt, colour), planes in groups.items()
+            if planes
+        ),
+    )
+
+
+def _group_key(roof_job: RoofJob, settings: Settings) -> tuple[str, float, str]:
+    covering = roof_job.covering
+    return (covering.profile, thickness_mm(covering.bmt_mm, settings), covering.colour)
+
+
+def _rows_by_plane(lines: tuple[PurlinLine, ...]) -> dict[str, tuple[float, ...]]:
+    rows: dict[str, set[float]] = {}
+    for line in lines:
+        if line.role in LEVEL_ROLES:
+            rows.setdefault(line.plane, set()).add(round((line.a_uv[1] + line.b_uv[1]) / 2, 3))
+    return {plane: tuple(sorted(found)) for plane, found in rows.items()}
+
+
+def _lap_lines(sheets: tuple[PlaneSheets, ...]) -> tuple[tuple[str, float], ...]:
+    """Where the upper parts of lapped sheets begin: (plane, v [mm])."""
+    found = {(piece.plane, round(piece.foot_v_mm, 3)) for s in sheets for piece in s.pieces if piece.part > 0}
+    return tuple(sorted(found))

@@ -1,0 +1,188 @@
+"""A mesh file (OBJ, STL, PLY, GLB, OFF) -> triangles in mm, z up.
+
+Reads only: what is roof and what is wall is found later. Unit and up axis are taken from the job; where it is silent
+they are found, and a finding says what was taken and how large the house then is.
+"""
+
+from __future__ import annotations
+
+import struct
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from takeoff.basics.errors import UnreadableFileError
+from takeoff.model.faces import RawFaces
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job import MeshJob
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Points = NDArray[np.float64]
+    Triangles = NDArray[np.int64]
+
+MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
+FORMATS = (".obj", ".stl", ".ply", ".glb", ".gltf", ".off")
+GREATEST_BYTES = 200_000_000
+MOST_TRIANGLES = 400_000
+# a house is some 4 to 60 m long: figures up to 200 are metres, up to 3000 centimetres, above that millimetres
+_METRES_UP_TO = 200.0
+_CENTIMETRES_UP_TO = 3000.0
+# what a broken file makes the reading library raise
+_BROKEN = (
+    ArithmeticError,
+    AttributeError,
+    ImportError,
+    LookupError,
+    NotImplementedError,
+    OSError,
+    RecursionError,
+    TypeError,
+    ValueError,
+    struct.error,
+)
+_UPRIGHT = 0.05  # a face whose normal rises by less than this share is a wall
+_LIFT_MARGIN = 0.05  # z is taken unless another axis is better by more than this share of the height
+
+
+def read_mesh(path: Path, mesh_job: MeshJob) -> RawFaces:
+    """Read a mesh file. Node transforms of scenes are applied; points and triangles are as in the file, unmerged.
+
+    Raises UnreadableFileError for a missing, oversized, empty or broken file and for formats that are not read.
+    """
+    points, triangles = _load(path)
+    _check(path, points, triangles)
+    findings: list[Finding] = []
+    up = mesh_job.up or _found_up(path, points, triangles, findings)
+    points = _turned(points, up)
+    unit = mesh_job.unit or _found_unit(path, points, findings)
+    points = points * MM_PER_UNIT[unit]
+    return RawFaces(
+        vertices_mm=tuple((float(x), float(y), float(z)) for x, y, z in points),
+        triangles=tuple((int(a), int(b), int(c)) for a, b, c in triangles),
+        came_from=path.name,
+        findings=tuple(findings),
+    )
+
+
+def _load(path: Path) -> tuple[Points, Triangles]:
+    if path.suffix.lower() not in FORMATS:
+        known = ", ".join(ending[1:].upper() for ending in FORMATS)
+        raise UnreadableFileError(f"{path.name}: mesh files of this kind are not read; save it as one of {known}")
+    try:
+        size = path.stat().st_size
+    except OSError as err:
+        raise UnreadableFileError(f"{path}: cannot be opened ({err.strerror}); check the file's name") from None
+    if size > GREATEST_BYTES:
+        raise UnreadableFileError(
+            f"{path.name}: {size / 1e6:.0f} MB is more than the {GREATEST_BYTES / 1e6:.0f} MB read; save the roof alone"
+        )
+    # loading the library takes longer than taking off a house: only jobs with a mesh pay for it
+    import trimesh
+
+    try:
+        scene = trimesh.load_scene(str(path), process=False)
+        mesh = scene.to_geometry() if scene.geometry else None
+    except _BROKEN as err:
+        raise UnreadableFileError(f"{path.name}: cannot be read as a mesh ({err}); save it again") from None
+    if not isinstance(mesh, trimesh.Trimesh):
+        raise UnreadableFileError(
+            f"{path.name}: holds no faces; save the roof as a mesh of faces, not of lines or points"
+        )
+    import numpy as np
+
+    return np.asarray(mesh.vertices, dtype=np.float64), np.asarray(mesh.faces, dtype=np.int64)
+
+
+def _check(path: Path, points: Points, triangles: Triangles) -> None:
+    import numpy as np
+
+    if len(triangles) == 0:
+        raise UnreadableFileError(f"{path.name}: holds no faces; save the roof as a mesh of faces")
+    if len(triangles) > MOST_TRIANGLES:
+        raise UnreadableFileError(
+            f"{path.name}: {len(triangles)} triangles are more than the {MOST_TRIANGLES} read; save the roof alone"
+        )
+    if triangles.min() < 0 or triangles.max() >= len(points):
+        raise UnreadableFileError(f"{path.name}: has faces between points that do not exist; save it again")
+    if not np.isfinite(points).all() or np.abs(points).max() > 1e12:
+        raise UnreadableFileError(f"{path.name}: has points that are not numbers or absurdly far away; save it again")
+
+
+def _turned(points: Points, up: str) -> Points:
+    """Points turned so that the axis `up` is +z; a proper rotation, so nothing is mirrored."""
+    x, y, z = points[:, 0], points[:, 1], points[:, 2]
+    import numpy as np
+
+    columns = {
+        "z": (x, y, z),
+        "-z": (x, -y, -z),
+        "y": (x, -z, y),
+        "-y": (x, z, -y),
+        "x": (y, z, x),
+        "-x": (y, -z, -x),
+    }
+    return np.stack(columns[up], axis=1)
+
+
+def _found_up(path: Path, points: Points, triangles: Triangles, findings: list[Finding]) -> str:
+    """The axis that points up: glTF says y; else the one along which the roof lies above the walls."""
+    if path.suffix.lower() in (".glb", ".gltf"):
+        return "y"
+    lifts = {axis: _roof_over_walls(_turned(points, axis), triangles) for axis in ("z", "y", "x", "-z", "-y", "-x")}
+    best = max(lifts, key=lambda axis: lifts[axis])
+    if lifts["z"] >= lifts[best] - _LIFT_MARGIN:
+        best = "z"
+    findings.append(
+        Finding(
+            "mesh-up-taken",
+            Severity.WARN,
+            f"{path.name}: no up axis given; {best} was taken",
+            "say so with up: in the job's mesh",
+        )
+    )
+    return best
+
+
+def _roof_over_walls(points: Points, triangles: Triangles) -> float:
+    """How far, in shares of the model's height, sloping and level faces lie above the upright ones on average.
+
+    Level faces at the very bottom, a floor or the ground, are left out. -1 where there is nothing to compare.
+    """
+    import numpy as np
+
+    a, b, c = (points[triangles[:, k]] for k in range(3))
+    normals = np.cross(b - a, c - a)
+    areas = np.linalg.norm(normals, axis=1)
+    low, high = float(points[:, 2].min()), float(points[:, 2].max())
+    if high <= low or not areas.any():
+        return -1.0
+    steep = np.abs(normals[:, 2]) <= _UPRIGHT * areas
+    top = np.maximum(np.maximum(a[:, 2], b[:, 2]), c[:, 2])
+    roof = ~steep & (top > low + 0.01 * (high - low))
+    if not areas[steep].any() or not areas[roof].any():
+        return -1.0
+    middle = (a[:, 2] + b[:, 2] + c[:, 2]) / 3.0
+    over = np.average(middle[roof], weights=areas[roof]) - np.average(middle[steep], weights=areas[steep])
+    return float(over) / (high - low)
+
+
+def _found_unit(path: Path, points: Points, findings: list[Finding]) -> str:
+    size = points.max(axis=0) - points.min(axis=0)
+    across = float(max(size[0], size[1]))
+    if path.suffix.lower() in (".glb", ".gltf") or across <= _METRES_UP_TO:
+        unit = "m"
+    else:
+        unit = "cm" if across <= _CENTIMETRES_UP_TO else "mm"
+    metres = [float(s) * MM_PER_UNIT[unit] / 1000.0 for s in size]
+    findings.append(
+        Finding(
+            "mesh-unit-taken",
+            Severity.WARN,
+            f"{path.name}: no unit given; {unit} was taken, so the model is {metres[0]:.2f} x {metres[1]:.2f} m and "
+            f"{metres[2]:.2f} m high",
+            "say so with unit: in the job's mesh",
+        )
+    )
+    return unit
