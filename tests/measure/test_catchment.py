@@ -1,0 +1,87 @@
+"""Catchment of roofs worked by hand, and what is said of roof that reaches no gutter."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from takeoff.measure.rainwater.rainwater import measure_rainwater
+from takeoff.model.findings import Finding
+from takeoff.model.measured import RainwaterMeasured
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job_file import parse_job
+from takeoff.read.settings import resolve_settings
+from takeoff.shape.drainage import trace_all_gutters
+from takeoff.shape.roof_from_outline import roof_from_outline
+
+RECTANGLE = [[0, 0], [12000, 0], [12000, 8000], [0, 8000]]
+
+
+def measured(roof: dict[str, object], **more: object) -> RainwaterMeasured:
+    whole = {"outline": RECTANGLE, "pitch_deg": 25, "fascia_height_mm": 2450, **roof}
+    job = parse_job(json.dumps({"job": "by hand", "roofs": [whole], **more}))
+    settings = resolve_settings(job)
+    roofs = tuple(roof_from_outline(roof_job, 0.0, settings) for roof_job in job.roofs)
+    return measure_rainwater(trace_all_gutters(roofs, job.rainwater.none_on), roofs, job, settings, load_catalogue())
+
+
+def figures(result: RainwaterMeasured) -> dict[str, float]:
+    return {quantity.id: quantity.figure for quantity in result.catchment}
+
+
+def findings(result: RainwaterMeasured) -> dict[str, Finding]:
+    return {finding.code: finding for need in result.needs for finding in need.findings}
+
+
+def test_plan_effective_and_flow_of_a_hip() -> None:
+    # 96 m2; F at 25 degrees is 1 + 0.46631 / 2 = 1.23315; 118.383 m2 x 110 mm/h / 3600 = 3.6172 L/s
+    found = figures(measured({}, site={"rain_mm_per_h": 110}))
+    assert found["catchment SP1 plan"] == pytest.approx(96.0)
+    assert found["catchment SP1 effective"] == pytest.approx(118.383, abs=1e-3)
+    assert found["catchment SP1 flow"] == pytest.approx(3.6172, abs=1e-4)
+    assert found["catchment"] == pytest.approx(96.0)
+
+
+def test_all_runs_add_up() -> None:
+    found = figures(measured({"edges": {2: {"kind": "gable"}, 4: {"kind": "gable"}}}))
+    assert found["catchment SP1 plan"] == found["catchment SP2 plan"] == pytest.approx(48.0)
+    assert found["catchment"] == pytest.approx(96.0)
+
+
+def test_roof_without_spouting_is_told_with_its_edge() -> None:
+    result = measured({}, rainwater={"none_on": [2]})
+    finding = findings(result)["roof-not-in-catchment"]
+    assert "16.00 m2" in finding.text
+    assert len(finding.refs) == 1
+    assert "roof-not-in-catchment" not in findings(measured({}))
+
+
+def test_a_level_top_is_told() -> None:
+    steep = [{"pitch_deg": 45, "up_to_mm": 1000}, {"flat": True}]
+    result = measured({"edges": {n: {"rise": steep} for n in (1, 2, 3, 4)}})
+    assert "60.00 m2" in findings(result)["level-roof-not-drained"].text
+    assert "roof-not-in-catchment" not in findings(result)
+    assert figures(result)["catchment"] == pytest.approx(36.0)
+
+
+def test_rain_that_is_not_given_is_told() -> None:
+    assert "rain-not-given" in findings(measured({}))
+    assert "rain-not-given" not in findings(measured({}, site={"rain_mm_per_h": 90}))
+
+
+def test_every_figure_has_a_working_with_its_basis() -> None:
+    for quantity in measured({}).catchment:
+        assert quantity.working.rule
+        assert quantity.working.terms
+    effective = next(q for q in measured({}).catchment if q.id.endswith("effective"))
+    factor = next(term for term in effective.working.terms if term.name == "F")
+    assert factor.basis is not None
+    assert "AS/NZS 3500.3" in factor.basis.words()
+
+
+def test_no_gutters_no_catchment() -> None:
+    result = measured({}, rainwater={"none_on": [1, 2, 3, 4]})
+    assert result.catchment == ()
+    assert result.downpipes == ()
+    assert "96.00 m2" in findings(result)["roof-not-in-catchment"].text

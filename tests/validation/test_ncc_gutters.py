@@ -1,0 +1,62 @@
+"""Eaves gutters by the National Construction Code (Australia).
+
+Sources: NCC 2019 Vol 2 Part 3.5.3 (fall 1:500 unless fixed to metal fascia), status seen; the regulator's Gutter and
+downpipe provisions for housing (brackets at stop ends and at most 1.2 m apart), status seen; the regulator's article of
+November 2016 (at most 12 m of gutter a downpipe), status seen on that page, which restates the code.
+"""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from takeoff.measure.rainwater.gutters import brackets_on
+from takeoff.measure.rainwater.rainwater import measure_rainwater
+from takeoff.model.measured import RainwaterMeasured
+from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.job_file import parse_job
+from takeoff.read.settings import resolve_settings
+from takeoff.shape.drainage import trace_all_gutters
+from takeoff.shape.roof_from_outline import roof_from_outline
+
+
+def gabled(length_mm: int, gutter: str = "quad_125") -> RainwaterMeasured:
+    """A gabled house of that length, 6 m wide: a run of gutter on each long side."""
+    outline = [[0, 0], [length_mm, 0], [length_mm, 6000], [0, 6000]]
+    roof = {
+        "outline": outline,
+        "pitch_deg": 20,
+        "fascia_height_mm": 2400,
+        "edges": {2: {"kind": "gable"}, 4: {"kind": "gable"}},
+    }
+    job = parse_job(json.dumps({"job": "by the code", "roofs": [roof], "rainwater": {"gutter": gutter}}))
+    settings = resolve_settings(job)
+    roofs = (roof_from_outline(job.roofs[0], 0.0, settings),)
+    return measure_rainwater(trace_all_gutters(roofs), roofs, job, settings, load_catalogue())
+
+
+@pytest.mark.parametrize(("length_mm", "pipes"), [(11_900, 1), (12_000, 1), (12_100, 2), (24_000, 2), (24_100, 3)])
+def test_no_outlet_drains_more_than_12_m(length_mm: int, pipes: int) -> None:
+    for plan in gabled(length_mm).downpipes:
+        assert dict(plan.limits)["gutter length per outlet"] == pipes
+        assert plan.count >= pipes
+        assert "gutter-too-long-for-outlet" not in {finding.code for finding in plan.findings}
+
+
+@pytest.mark.parametrize("gutter", ["quad_125", "box_125", "box_150", "half_round_150"])
+def test_metal_gutters_have_brackets_at_most_1200_apart(gutter: str) -> None:
+    assert load_catalogue().gutters[gutter].bracket_mm == 1200
+    for length_mm in (1199.0, 1200.0, 1201.0, 12_000.0, 13_700.0):
+        spans = brackets_on(length_mm, 1200) - 1
+        assert length_mm / spans <= 1200 + 0.5
+
+
+def test_fall_of_1_in_500_unless_on_metal_fascia() -> None:
+    assert default_settings()["gutter_fall_one_in"].value == 500
+    told = {
+        gutter: [f.code for need in gabled(12_000, gutter).needs for f in need.findings]
+        for gutter in ("quad_125", "box_125")
+    }
+    assert "gutter-fall" in told["quad_125"]
+    assert "gutter-fall" not in told["box_125"]

@@ -1,0 +1,47 @@
+"""A valley that brings more than 50 m2 into spouting has a downpipe within 2 m of its foot.
+
+Source: a building research magazine, no. 153 p. 38-39, valley gutters. Status of limit and distance: seen. The case of
+60 m2 and 3.1 m (flagged) is an example chosen between the two published limits.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from takeoff.measure.rainwater.placing import VALLEY, Limits, Site
+from takeoff.model.drainage import GutterLeg, GutterRun, Inflow, ValleyFoot
+from takeoff.model.settings import Settings
+from takeoff.read.catalogue import default_settings
+
+SETTINGS = Settings(default_settings())
+
+
+def run_with_valley(catchment_m2: float) -> GutterRun:
+    """10 m of gutter with the foot of a valley at its left end, and nothing else draining to it."""
+    area = catchment_m2 * 1e6
+    a, b = (0.0, 0.0, 2400.0), (10_000.0, 0.0, 2400.0)
+    leg = GutterLeg("E1", (1,), a, b, 10_000.0, area, (Inflow(0.0, 0.0, area, area),))
+    foot = ValleyFoot("V1", a, 0.0, area)
+    return GutterRun("SP1", "main", (leg,), (), False, area, 25.0, valleys=(foot,))
+
+
+def valley_breaches(catchment_m2: float, pipe_at_mm: float) -> int:
+    number = SETTINGS.number
+    limits = Limits(
+        capacity_mm2=0.0,
+        length_mm=12_000.0,
+        spacing_mm=12_000.0,
+        valley_from_mm2=number("valley_needs_downpipe_m2") * 1e6,
+        valley_within_mm=number("valley_to_downpipe_mm"),
+        clear_mm=0.0,
+    )
+    site = Site(run_with_valley(catchment_m2), (), None, SETTINGS, 1)
+    return sum(breach.limit == VALLEY for breach in site.breaches([pipe_at_mm], limits))
+
+
+@pytest.mark.parametrize(
+    ("catchment_m2", "pipe_at_mm", "flagged"),
+    [(60, 3100, 1), (60, 1900, 0), (60, 2000, 0), (60, 2010, 1), (50, 3100, 0), (50.1, 3100, 1), (40, 9000, 0)],
+)
+def test_flagged_beyond_2_m_above_50_m2(catchment_m2: float, pipe_at_mm: float, flagged: int) -> None:
+    assert valley_breaches(catchment_m2, pipe_at_mm) == flagged
