@@ -32,7 +32,7 @@ def profile_break(F: Front, heap: Heap, k: int) -> tuple[int, list[int]]:
 def change_faces(F: Front, heap: Heap, t: Number) -> list[int]:
     """Pass every piece of front whose face has a successor on to it, across a level break at time t."""
     swap, own, fin, nxt = F.swap, F.own, F.fin, F.nxt
-    count = F.count
+    count = F.tally
     count[STAMP] += 1
     stamp = count[STAMP]
     marked = [0]
@@ -94,15 +94,15 @@ def close_flat_tops(F: Front, t: Number) -> None:
 
 def chains_at(F: Front, t: Number) -> tuple[list[int], list[Number], list[int]]:
     """First vertex, area at time t and lowest flat face due (or -1) of every chain of the front."""
-    F.count[STAMP] += 1
-    stamp = F.count[STAMP]
+    F.tally[STAMP] += 1
+    stamp = F.tally[STAMP]
     chains = [0]
     areas = [F.nx[0] * 0]
     faces = [0]
     chains.pop()
     areas.pop()
     faces.pop()
-    for i in range(F.count[ACTIVE]):
+    for i in range(F.tally[ACTIVE]):
         v = F.act[i]
         if F.mark[v] == stamp:
             continue

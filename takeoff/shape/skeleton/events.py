@@ -34,8 +34,8 @@ from takeoff.shape.skeleton.front import (
 
 
 def run(F: Front, heap: Heap, events_at_most: int) -> None:
-    """Move the front until nothing of it is left; sides and nodes are in F, how it ended in F.count[STATUS]."""
-    count = F.count
+    """Move the front until nothing of it is left; sides and nodes are in F, how it ended in F.tally[STATUS]."""
+    count = F.tally
     now = F.nodt[0]
     for i in range(count[ACTIVE]):
         watch_collapse(F, heap, F.act[i], now)
@@ -107,8 +107,8 @@ def meet(F: Front, heap: Heap, members: list[int], where: int, t: Number) -> Non
     dt = t - F.pt[where]
     x = F.px[where] + F.vx[where] * dt
     y = F.py[where] + F.vy[where] * dt
-    F.count[STAMP] += 1
-    stamp = F.count[STAMP]
+    F.tally[STAMP] += 1
+    stamp = F.tally[STAMP]
     for m in members:
         F.mark[m] = stamp
     crossed = gather(F, members, x, y, t, stamp)
@@ -140,7 +140,7 @@ def gather(F: Front, members: list[int], x: Number, y: Number, t: Number, stamp:
             members.append(u)
         if F.reflex[m] and not wide:
             wide = True
-            for i in range(F.count[ACTIVE]):
+            for i in range(F.tally[ACTIVE]):
                 u = act[i]
                 if mark[u] != stamp and near(F, u, x, y, t):
                     mark[u] = stamp
@@ -151,7 +151,7 @@ def gather(F: Front, members: list[int], x: Number, y: Number, t: Number, stamp:
         nx, ny, c, s, own = F.nx, F.ny, F.c, F.s, F.own
         speed = F.speed[members[0]]
         reach = F.tol[EPS] * (2 + (speed if speed < F.tol[FAST] else F.tol[FAST]))
-        for i in range(F.count[ACTIVE]):
+        for i in range(F.tally[ACTIVE]):
             a = act[i]
             f = own[a]
             if abs(nx[f] * x + ny[f] * y - c[f] - s[f] * t) > reach or mark[a] == stamp or mark[nxt[a]] == stamp:
@@ -206,7 +206,7 @@ def dissolve(F: Front, heap: Heap, members: list[int], crossed: list[int], node:
         if inward[out] == 1:
             continue
         if inward[back] == 0:
-            F.count[STATUS] = TANGLED
+            F.tally[STATUS] = TANGLED
             return
         a, b = ends[back], ends[out]
         if faces[back] == faces[out]:

@@ -20,14 +20,14 @@ STRIP, COLLAPSE, HIT, TIE = 0, 1, 2, 3
 """Kinds of events, in the order in which simultaneous ones are taken."""
 
 VERTICES, NODES, SIDES, ACTIVE, REFLEX, STATUS, STAMP = 0, 1, 2, 3, 4, 5, 6
-"""Places in `Front.count`."""
+"""Places in `Front.tally`."""
 
 EPS, TINY_RATE, BIG, FAST, GOOD_DET = 0, 1, 2, 3, 4
 """Places in `Front.tol`: snap distance, closing rate that counts as none, endless time, speed at which tolerance stops
 growing, determinant above which two lines give their crossing well."""
 
 OK, NO_ROOM, TANGLED, ENDLESS, STUCK = 0, 1, 2, 3, 4
-"""What `Front.count[STATUS]` says."""
+"""What `Front.tally[STATUS]` says."""
 
 Heap = list[tuple[Any, int, int, int]]
 Number = Any  # float, or Decimal in the last rung of the ladder
@@ -83,14 +83,14 @@ class Front:
     side_from: Counts
     side_to: Counts
     side_face: Counts
-    count: Counts
+    tally: Counts  # see VERTICES to STAMP
     tol: Numbers
 
 
 def add_node(F: Front, x: Number, y: Number, t: Number) -> int:
     """The node at (x, y, t): one made at the same time and place before, or a new one."""
     nodx, nody, nodt = F.nodx, F.nody, F.nodt
-    k = F.count[NODES]
+    k = F.tally[NODES]
     eps = F.tol[EPS] * 4
     i = k - 1
     while i >= 0 and nodt[i] >= t - eps:
@@ -98,25 +98,25 @@ def add_node(F: Front, x: Number, y: Number, t: Number) -> int:
             return i
         i -= 1
     if k >= len(nodx):
-        F.count[STATUS] = NO_ROOM
+        F.tally[STATUS] = NO_ROOM
         return k - 1
     nodx[k] = x
     nody[k] = y
     nodt[k] = t
-    F.count[NODES] = k + 1
+    F.tally[NODES] = k + 1
     return k
 
 
 def add_side(F: Front, a: int, b: int, face: int) -> None:
     """One side of a face, walked from node a to node b with the face on the left."""
-    k = F.count[SIDES]
+    k = F.tally[SIDES]
     if k >= len(F.side_from):
-        F.count[STATUS] = NO_ROOM
+        F.tally[STATUS] = NO_ROOM
         return
     F.side_from[k] = a
     F.side_to[k] = b
     F.side_face[k] = face
-    F.count[SIDES] = k + 1
+    F.tally[SIDES] = k + 1
 
 
 def finish(F: Front, v: int, node: int) -> None:
@@ -126,7 +126,7 @@ def finish(F: Front, v: int, node: int) -> None:
         add_side(F, start, node, F.fin[v])
         add_side(F, node, start, F.own[v])
     F.alive[v] = 0
-    count = F.count
+    count = F.tally
     k = F.where[v]
     last = count[ACTIVE] - 1
     u = F.act[last]
@@ -144,7 +144,7 @@ def finish(F: Front, v: int, node: int) -> None:
 
 def spawn(F: Front, heap: Heap, a: int, fin: int, own: int, b: int, node: int, t: Number) -> int:
     """A new vertex at a node at time t between the piece after a (face fin) and the one up to b (face own); linked."""
-    count = F.count
+    count = F.tally
     v = count[VERTICES]
     if v >= len(F.px):
         count[STATUS] = NO_ROOM
@@ -277,7 +277,7 @@ def aim(F: Front, heap: Heap, v: int, now: Number, fresh: bool) -> None:
     earliest = now + eps if fresh else now - eps
     best = F.tol[BIG]
     target = -1
-    for i in range(F.count[ACTIVE]):
+    for i in range(F.tally[ACTIVE]):
         a = act[i]
         f = own[a]
         rate = s[f] - nx[f] * vx - ny[f] * vy
@@ -301,7 +301,7 @@ def aim_at_piece(F: Front, heap: Heap, a: int, now: Number) -> None:
     nx, ny, c, s = F.nx[f], F.ny[f], F.c[f], F.s[f]
     b = F.nxt[a]
     eps, tiny = F.tol[EPS], F.tol[TINY_RATE]
-    for i in range(F.count[REFLEX]):
+    for i in range(F.tally[REFLEX]):
         v = ract[i]
         rate = s - nx * vx[v] - ny * vy[v]
         if rate <= tiny * (1 + F.speed[v]):

@@ -6,19 +6,21 @@ from collections.abc import Sequence
 
 from takeoff.basics.vectors import Point2
 from takeoff.shape.skeleton.bases import lift_bases
+from takeoff.shape.skeleton.compiled import wanted
 from takeoff.shape.skeleton.ladder import climb
 from takeoff.shape.skeleton.prepare import prepare
 from takeoff.shape.skeleton.record import EdgeProfile, Skeleton, SkeletonFace
 
 
-def solve(rings: Sequence[Sequence[Point2]], profiles: Sequence[EdgeProfile]) -> Skeleton:
+def solve(rings: Sequence[Sequence[Point2]], profiles: Sequence[EdgeProfile], compiled: bool | None = None) -> Skeleton:
     """The roof over an outline (outer ring, then holes), one rise profile an edge, edges numbered on through the holes.
 
-    Edge i runs from corner i of its ring to the next. Lengths and heights in one unit, the caller's. Raises ShapeError,
-    naming the 1-based edges and what to change, for an outline or profiles that no roof can stand on.
+    Edge i runs from corner i of its ring to the next. Lengths and heights in one unit, the caller's. `compiled` asks
+    for the path that needs the extra `fast`, or against it; unasked it is taken where it is the faster one. Raises
+    ShapeError, naming the 1-based edges and what to change, for an outline or profiles that no roof can stand on.
     """
     plan = prepare(rings, profiles)
-    solution = climb(plan)
+    solution = climb(plan, wanted(len(plan.edges)) if compiled is None else compiled)
     lift_bases(plan, solution)
     ox, oy = plan.origin
     scale, z0 = plan.scale, plan.z0
