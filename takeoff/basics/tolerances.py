@@ -11,13 +11,14 @@ class Tolerances:
 
     same_point_mm: float = 0.5  # a survey or a drawing is no better; far below any cut on site
     same_length_mm: float = 0.01  # crumbs of floating point on a computed length: never buys a step more
-    same_plane_mm: float = 5.0  # imported faces further off their fitted plane than this are another plane
-    same_plane_deg: float = 1.0  # ... or turned from it by more than this
+    same_plane_mm: float = 5.0  # what is out of flat or out of level by less is flat and level
+    same_plane_deg: float = 1.0  # imported faces turned from their fitted plane by more than this are another plane
     level_slope: float = 0.02  # an imported edge falling less than 2 % is built level, with a finding
     level_exact: float = 1e-6  # a generated edge is level by construction; this is its rounding
     least_area_mm2: float = 100.0  # a face smaller than 10 x 10 mm is a crumb, not a plane
     in_line_mm: float = 2.0  # a point so near the line of its neighbours is on it: drawings round to whole mm ...
     in_line_deg: float = 0.1  # ... if the corner turns by no more than this
+    one_plane_mm: float = 25.0  # an imported plane may be out of flat by this, with a finding: surveys are true to 2 cm
     weld_mm: float = 2.0  # imported points closer than this are one: 32-bit files on survey grids are off by 0.5
     closure_rel: float = 1e-9  # planes must add up to the outline to this, plus the input's own rounding
 

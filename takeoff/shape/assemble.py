@@ -12,20 +12,19 @@ from math import atan, atan2, degrees
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
-from takeoff.basics.vectors import Point2, Point3, Ring2, Ring3, distance2, length3, sub3
+from takeoff.basics.vectors import Point3, Ring2, Ring3, length3, sub3
 from takeoff.model.roof import EdgeKind, Frame, Node, Roof, RoofEdge, RoofPlane, UprightFace
 from takeoff.shape.closure import place
 from takeoff.shape.edge_kinds import edge_slope, fall_of
 from takeoff.shape.edge_runs import LEVEL_KINDS, Run, find_runs, plan_length
 from takeoff.shape.face_groups import Net, Region, border_loops, index_nodes, merge_coplanar
 from takeoff.shape.frames import face_frame, is_level_plane, ring_area3, settle
+from takeoff.shape.outline_sides import OutlineSides
 from takeoff.shape.parts import EDGE_LETTERS, Face, Numbering, Plan
 
 _UP: Point3 = (0.0, 0.0, 1.0)
 _KIND_ORDER = {kind: place for place, kind in enumerate(EdgeKind)}
 _LAST = 1_000_000_000
-_ON_LINE_MM = 0.1  # the outline's own points lie on it exactly, but for rounding
-Side2 = tuple[Point2, Point2]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +83,8 @@ def assemble(
         frame = face_frame(seed.normal, rings[0], seed.upright is not None)
         frames[region], rings_uv[region] = settle(frame, rings)
     rank = {region: place for place, region in enumerate(order)}
-    sides = plan.sides()
-    directed = [_directed(run, shape, frames, rank) for run in shape.runs]
-    placed = [_Placed(run, _outline_edges(run, shape, sides)) for run in directed]
+    sides = OutlineSides(plan)
+    placed = [_placed(_directed(run, shape, frames, rank), shape, sides) for run in shape.runs]
     placed.sort(key=lambda p: _edge_key(p, shape, sides, rank))
     edges, nodes = _edges_and_nodes(placed, shape, plan.name, ids, rank, numbering)
     return Roof(
@@ -187,43 +185,22 @@ def _by_rank(run: Run, rank: dict[int, int]) -> list[int]:
     return sorted(run.regions(), key=lambda region: rank[region])
 
 
-def _along(side: Side2, point: Point3) -> float:
-    (ax, ay), (bx, by) = side
-    return ((point[0] - ax) * (bx - ax) + (point[1] - ay) * (by - ay)) / distance2(side[0], side[1])
-
-
-def _on_side(side: Side2, points: Sequence[Point3]) -> bool:
-    """Whether all points lie on that side of the outline in plan, to 0.1 mm."""
-    (ax, ay), (bx, by) = side
-    dx, dy = bx - ax, by - ay
-    length = distance2(side[0], side[1])
-    for point in points:
-        off = abs(dx * (point[1] - ay) - dy * (point[0] - ax)) / length
-        if off > _ON_LINE_MM or not -_ON_LINE_MM <= _along(side, point) <= length + _ON_LINE_MM:
-            return False
-    return True
-
-
-def _outline_edges(run: Run, shape: _Shape, sides: dict[int, Side2]) -> tuple[int, ...]:
-    """Outline edges a run lies on: those its faces rise from, else any (a face may own none)."""
-    near = sorted({n for region in run.regions() for n in shape.numbers(region)})
+def _placed(run: Run, shape: _Shape, sides: OutlineSides) -> _Placed:
+    """A run with the outline edges it lies on, looked for first among those its faces rise from."""
+    own = {n for region in run.regions() for n in shape.numbers(region)}
     segments = [(shape.net.nodes[a], shape.net.nodes[b]) for a, b in run.segments]
-    for numbers in (near, list(sides)):
-        found = [n for n in numbers if n in sides and any(_on_side(sides[n], s) for s in segments)]
-        if found or len(run.regions()) > 1:
-            return tuple(found)
-    return ()
+    return _Placed(run, sides.under(segments, own, single=len(run.regions()) == 1))
 
 
-def _edge_key(placed: _Placed, shape: _Shape, sides: dict[int, Side2], rank: dict[int, int]) -> tuple[object, ...]:
+def _edge_key(placed: _Placed, shape: _Shape, sides: OutlineSides, rank: dict[int, int]) -> tuple[object, ...]:
     """By kind, then along the outline, then those that start at its corners, then by height and place."""
     run = placed.run
     low = shape.net.nodes[run.a]
     if placed.outline:
-        first, along = placed.outline[0], round(_along(sides[placed.outline[0]], low), 0)
+        first, along = placed.outline[0], round(sides.along(placed.outline[0], low), 0)
     else:
-        starts = [n for n, (start, _) in sides.items() if distance2(start, (low[0], low[1])) < _ON_LINE_MM]
-        first, along = min(starts, default=_LAST), 0.0
+        corner = sides.starting_at(low)
+        first, along = _LAST if corner is None else corner, 0.0
     return (_KIND_ORDER[run.kind], first, along, round(low[2], 3), [rank[r] for r in _by_rank(run, rank)], low)
 
 

@@ -51,7 +51,8 @@ class Face:
 @dataclass(frozen=True, slots=True)
 class Plan:
     """What a roof covers in plan. `edge_numbers`: the 1-based number of each side of the outline's rings;
-    `edge_names[n - 1]` is what edge n is ("eave", "gable", "wall")."""
+    `edge_names[n - 1]` is what edge n is ("eave", "gable", "wall"); `near_mm`: how near to a side an edge of the roof
+    must be to lie on it."""
 
     name: str
     origin_mm: Point3
@@ -61,14 +62,7 @@ class Plan:
     edge_names: tuple[str, ...] = ()
     cut_away_mm2: float = 0.0
     findings: tuple[Finding, ...] = ()
-
-    def sides(self) -> dict[int, tuple[tuple[float, float], tuple[float, float]]]:
-        """Both ends [mm] of every side of the outline, by edge number."""
-        found = {}
-        for ring, numbers in zip(self.outline_mm, self.edge_numbers, strict=True):
-            for i, number in enumerate(numbers):
-                found[number] = (ring[i], ring[(i + 1) % len(ring)])
-        return found
+    near_mm: float = 0.1
 
 
 @dataclass(frozen=True, slots=True)
