@@ -52,7 +52,8 @@ class FoldSection:
 class FlashingRun:
     """One flashing along one roof edge: its net length, dressings at both ends, and its section.
 
-    `item` is what its RunDemand is cut from: one item for each section and hand. `lap_from` says where lapping starts.
+    `item` is what its RunDemand is cut from: one item for each section and hand. `lap_from` says where lapping starts,
+    `stock_mm` the length it is bought in.
     """
 
     run: str
@@ -70,6 +71,7 @@ class FlashingRun:
     item: str = ""
     section: FoldSection | None = None
     lap_from: str = ""
+    stock_mm: int = 0
 
 
 @dataclass(frozen=True, slots=True)

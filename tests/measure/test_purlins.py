@@ -135,7 +135,8 @@ def test_evened_rows_on_request(gable_roof: Make, settings: Settings, catalogue:
 
 
 def test_an_end_lap_gets_its_own_row(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
-    lines, _ = lay(gable_roof(), settings, catalogue, laps=(("P1", 2000.0), ("P1", 2790.0), ("P2", 3000.0)))
+    lines, _ = lay(gable_roof(), settings, catalogue, laps=(("P1", 1925.0), ("P1", 2715.0), ("P2", 2925.0)))
+    # feet of upper sheets, 150 lapped above 15 degrees: rows lie 75 higher, under the middle of the lap
     # 2790 is 40 from the gauge row at 2750, which gives way; 2000 is clear of both neighbours
     assert heights(lines, "P1") == [50.0, 950.0, 1850.0, 2000.0, 2790.0, 3650.0, 4106.7]
     assert 3000.0 in heights(lines, "P2")

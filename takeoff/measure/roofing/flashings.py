@@ -71,7 +71,7 @@ def measure_flashings(
         "flashings",
         tuple(quantity for quantity, _ in quantities),
         tuple(_demand(run, settings) for run in runs),
-        tuple({run.item: StockChoice(run.item, (_stock_mm(ground, run.kind)[0],)) for run in runs}.values()),
+        tuple({run.item: StockChoice(run.item, (run.stock_mm,)) for run in runs}.values()),
         tuple(dict((*_run_names(ground, runs), *((quantity.item, name) for quantity, name in quantities))).items()),
         findings,
     )
@@ -123,6 +123,7 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
         item=item,
         section=folded,
         lap_from="the eave up" if edge.kind in _UPWARD else f"the lee end ({ground.lee})",
+        stock_mm=stock,
     )
 
 

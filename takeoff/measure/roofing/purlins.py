@@ -13,6 +13,7 @@ from math import ceil, hypot
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.cover import flashing_row, wind_zone, zone_finding
+from takeoff.measure.roofing.end_laps import end_lap
 from takeoff.measure.roofing.plane_lines import EdgeOnPlane, edges_on, supports_under
 from takeoff.measure.roofing.purlin_fixings import crossing_fixing
 from takeoff.measure.roofing.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
@@ -27,7 +28,7 @@ from takeoff.model.roof import Covering, EdgeKind, Roof, RoofPlane
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
 
-LapLine = tuple[str, float]  # plane id, height v of a sheet end lap [mm]
+LapLine = tuple[str, float]  # plane id, height v of the foot of the upper sheets of an end lap [mm]
 # letters of run ids: two each, since planes, uprights and roof edges have one
 _ROW_LETTERS = "PU"
 _LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "fly": "OR"}
@@ -80,16 +81,18 @@ def lay_purlins(
 ) -> tuple[tuple[PurlinLine, ...], Need]:
     """Lay the purlins of every sheeted plane.
 
-    lap_lines: (plane id, v [mm]) of sheet end laps; each gets a row, since a lap lies over a purlin. Lengths of runs
-    are to the long point, square. Returns the placed lines and the need of trade "purlins": runs, stock, fixings of
-    the crossings, findings. A crossing that the fixing table does not allow is a stop finding.
+    lap_lines: (plane id, v [mm]) of the feet of end-lapped upper sheets; each lap gets a row under its middle, since a
+    lap lies over a purlin. Runs are measured to the long point, square. Returns the placed lines and the need of trade
+    "purlins": runs, stock, fixings of the crossings, findings; a crossing that the fixing table does not allow is a
+    stop finding. Raises JobError for settings that are no section, spacing or word of their list.
     """
     plan = _plan(purlins_job, site, settings, catalogue)
     laid = _Laid(findings=list(zone_finding(site, settings)))
     for plane in roof.planes:
         if plane.covering is Covering.SHEETS:
             edges = edges_on(roof, plane)
-            laps = [v for plane_id, v in lap_lines if plane_id == plane.id]
+            half_lap = end_lap(plane.pitch_deg, settings)[0] / 2.0
+            laps = [v + half_lap for plane_id, v in lap_lines if plane_id == plane.id]
             _lay_rows(plan, plane, edges, laps, laid)
             _lay_trimmers(plan, plane, edges, roof_job, laid)
     _check_section(plan, laid)
