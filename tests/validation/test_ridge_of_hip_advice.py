@@ -1,0 +1,26 @@
+"""A builder's public advice page, "Ridge board length for a hip roof": 6 ft before the thickness of the board.
+
+Status: seen. The theoretical ridge of an equal-pitch hip roof; the board's own thickness is not part of the shape.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from takeoff.model.job import Job, RoofJob
+from takeoff.model.roof import EdgeKind
+from takeoff.read.settings import resolve_settings
+from takeoff.shape.roof_from_outline import roof_from_outline
+
+INCH = 25.4
+FOOT = 12 * INCH
+
+
+@pytest.mark.parametrize("pitch_deg", [10.0, 26.565, 45.0])
+def test_ridge_of_a_16_by_10_ft_hip_roof(pitch_deg: float) -> None:
+    """16 x 10 ft hip: 72 in of ridge, whatever the pitch."""
+    x, y = 16 * FOOT, 10 * FOOT
+    job = RoofJob(outline=[(0.0, 0.0), (x, 0.0), (x, y), (0.0, y)], pitch_deg=pitch_deg)
+    roof = roof_from_outline(job, 0.0, resolve_settings(Job(job="check")))
+    ridges = [edge for edge in roof.edges if edge.kind is EdgeKind.RIDGE]
+    assert [edge.length_mm / INCH for edge in ridges] == [pytest.approx(72.0, abs=1e-6)]

@@ -1,0 +1,26 @@
+"""A carpentry refresher of public textbooks, "Topic 8 - Ridge boards and hip rafters".
+
+Status: seen. The theoretical ridge of an equal-pitch hip roof; the board's own thickness is not part of the shape.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from takeoff.model.job import Job, RoofJob
+from takeoff.model.roof import EdgeKind
+from takeoff.read.settings import resolve_settings
+from takeoff.shape.roof_from_outline import roof_from_outline
+
+INCH = 25.4
+FOOT = 12 * INCH
+
+
+@pytest.mark.parametrize("pitch_deg", [10.0, 26.565, 45.0])
+def test_ridge_of_a_36_by_24_ft_hip_roof(pitch_deg: float) -> None:
+    """36 x 24 ft hip: 144 in of ridge, whatever the pitch."""
+    x, y = 36 * FOOT, 24 * FOOT
+    job = RoofJob(outline=[(0.0, 0.0), (x, 0.0), (x, y), (0.0, y)], pitch_deg=pitch_deg)
+    roof = roof_from_outline(job, 0.0, resolve_settings(Job(job="check")))
+    ridges = [edge for edge in roof.edges if edge.kind is EdgeKind.RIDGE]
+    assert [edge.length_mm / INCH for edge in ridges] == [pytest.approx(144.0, abs=1e-6)]
