@@ -5,7 +5,7 @@ Walls are numbered as their edges are typed, outer ring first, then courtyards.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import atan2, degrees
 
@@ -46,42 +46,50 @@ class WallEdge:
 
 def wall_edges(roof: Roof) -> tuple[WallEdge, ...]:
     """The walls of a roof's wall line, in typed order. Empty where the roof has no wall line."""
-    outline = list(_numbered(roof.outline_mm))
-    count = sum(len(ring) for ring in roof.wall_line_mm)
+    outline = {side.number: side for side in _sides(roof.outline_mm, roof.edge_numbers)}
     found: list[WallEdge] = []
-    for wall, ring, left, right, before, after in _numbered(roof.wall_line_mm):
-        edge, overhang = _above(wall, ring, left, right, outline, same_count=count == len(outline))
-        named = roof.edge_names[edge - 1] if 0 < edge <= len(roof.edge_names) else "eave"
+    for side in _sides(roof.wall_line_mm, ()):
+        over = outline.get(side.number) if roof.edge_numbers else _beside(side, outline.values())
+        named = roof.edge_names[over.number - 1] if over and over.number <= len(roof.edge_names) else "eave"
         found.append(
             WallEdge(
-                wall=wall,
-                left_mm=left,
-                right_mm=right,
-                left_corner=_corner(before, left, right),
-                right_corner=_corner(left, right, after),
-                outline_edge=edge,
-                overhang_mm=overhang,
+                wall=side.number,
+                left_mm=side.left,
+                right_mm=side.right,
+                left_corner=_corner(side.before, side.left, side.right),
+                right_corner=_corner(side.left, side.right, side.after),
+                outline_edge=over.number if over else 0,
+                overhang_mm=_offset(side, over.left) if over else 0.0,
                 named=named,
-                rises=named == "gable" or _stands_gable(roof, edge, outline),
+                rises=named == "gable" or (over is not None and _stands_gable(roof, over)),
             )
         )
     return tuple(found)
 
 
-_Edge = tuple[int, int, Point2, Point2, Point2, Point2]  # number, ring, left, right, point before, point after
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """A side of a ring, turned so that the house is on its left, with the corners before and after it."""
+
+    number: int
+    ring: int
+    before: Point2
+    left: Point2
+    right: Point2
+    after: Point2
 
 
-def _numbered(rings: tuple[Ring2, ...]) -> Iterator[_Edge]:
-    """Edges in typed order, each turned so that the house is on its left; the corners before and after it."""
-    number = 0
+def _sides(rings: tuple[Ring2, ...], numbers: tuple[tuple[int, ...], ...]) -> Iterator[_Side]:
+    """All sides in typed order; without `numbers` they are counted from 1."""
+    first = 1
     for which, ring in enumerate(rings):
         turned = (signed_area(ring) > 0.0) != (which == 0)
         count = len(ring)
+        known = numbers[which] if numbers else tuple(range(first, first + count))
+        first += count
         for i in range(count):
-            number += 1
             chain = [ring[(i + k) % count] for k in (-1, 0, 1, 2)]
-            before, left, right, after = reversed(chain) if turned else chain
-            yield number, which, left, right, before, after
+            yield _Side(known[i], which, *(reversed(chain) if turned else chain))
 
 
 def _corner(a: Point2, b: Point2, c: Point2) -> Corner:
@@ -94,58 +102,47 @@ def _corner(a: Point2, b: Point2, c: Point2) -> Corner:
     return Corner("external" if turn > 0.0 else "internal", 180.0 - abs(turn))
 
 
-def _above(
-    wall: int, ring: int, left: Point2, right: Point2, outline: list[_Edge], *, same_count: bool
-) -> tuple[int, float]:
-    """Outline edge over a wall and its overhang [mm]: by number, else the nearest parallel one beside it.
-
-    Where wall line and outline have equally many edges they answer each other by number (both in typed order).
-    """
-    if same_count:
-        edge = outline[wall - 1]
-        return edge[0], _offset(left, right, edge[2])
-    length = distance2(left, right)
-    best: tuple[float, int, float] | None = None
-    for number, which, a, b, _, _ in outline:
-        if which != ring or not _same_way(left, right, a, b):
-            continue
-        off = _offset(left, right, a)
-        shared = _shared(left, right, a, b)
-        if shared < 0.5 * min(length, distance2(a, b)) or off < -TOLERANCES.same_plane_mm:
-            continue
-        if best is None or (abs(off), number) < best[:2]:
-            best = (abs(off), number, off)
-    return (best[1], best[2]) if best else (0, 0.0)
+def _beside(wall: _Side, outline: Iterable[_Side]) -> _Side | None:
+    """The nearest outline side of the same ring that runs the same way beside a wall, for at least half of either."""
+    length = distance2(wall.left, wall.right)
+    near: list[tuple[float, int, _Side]] = []
+    for side in outline:
+        off = _offset(wall, side.left)
+        if side.ring == wall.ring and _same_way(wall, side) and off > -TOLERANCES.same_plane_mm:
+            shared = _shared(wall, side)
+            if shared >= 0.5 * min(length, distance2(side.left, side.right)):
+                near.append((off, side.number, side))
+    return min(near, key=lambda found: found[:2])[2] if near else None
 
 
-def _same_way(a: Point2, b: Point2, c: Point2, d: Point2) -> bool:
-    along, other = (b[0] - a[0], b[1] - a[1]), (d[0] - c[0], d[1] - c[1])
-    scale = distance2(a, b) * distance2(c, d)
-    return scale > 0.0 and along[0] * other[0] + along[1] * other[1] > 0.9998 * scale
+def _same_way(one: _Side, other: _Side) -> bool:
+    along = (one.right[0] - one.left[0], one.right[1] - one.left[1])
+    there = (other.right[0] - other.left[0], other.right[1] - other.left[1])
+    scale = distance2(one.left, one.right) * distance2(other.left, other.right)
+    return scale > 0.0 and along[0] * there[0] + along[1] * there[1] > 0.9998 * scale
 
 
-def _offset(a: Point2, b: Point2, point: Point2) -> float:
-    """How far a point lies to the right of the way a to b, that is outside the wall [mm]."""
-    return -cross2((b[0] - a[0], b[1] - a[1]), (point[0] - a[0], point[1] - a[1])) / distance2(a, b)
+def _offset(wall: _Side, point: Point2) -> float:
+    """How far a point lies outside the line of a wall [mm]."""
+    (ax, ay), (bx, by) = wall.left, wall.right
+    return -cross2((bx - ax, by - ay), (point[0] - ax, point[1] - ay)) / distance2(wall.left, wall.right)
 
 
-def _shared(a: Point2, b: Point2, c: Point2, d: Point2) -> float:
-    """Length over which c-d runs beside a-b, measured along a-b [mm]."""
-    length = distance2(a, b)
-    ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-    ts = sorted(((p[0] - a[0]) * ux + (p[1] - a[1]) * uy) for p in (c, d))
+def _shared(wall: _Side, side: _Side) -> float:
+    """Length over which an outline side runs beside a wall [mm]."""
+    length = distance2(wall.left, wall.right)
+    (ax, ay), (bx, by) = wall.left, wall.right
+    ux, uy = (bx - ax) / length, (by - ay) / length
+    ts = sorted((p[0] - ax) * ux + (p[1] - ay) * uy for p in (side.left, side.right))
     return min(length, ts[1]) - max(0.0, ts[0])
 
 
-def _stands_gable(roof: Roof, edge: int, outline: list[_Edge]) -> bool:
+def _stands_gable(roof: Roof, edge: _Side) -> bool:
     """Whether a gable stands on the outline edge itself; one that stands back (a gablet) leaves an eave below it."""
-    if edge == 0:
-        return False
-    _, _, left, right, _, _ = outline[edge - 1]
     for face in roof.uprights:
-        if face.kind is not UprightKind.GABLE or face.outline_edge != edge:
+        if face.kind is not UprightKind.GABLE or face.outline_edge != edge.number:
             continue
-        points = [face.frame.to_space(p) for p in face.rings_uv[0]]
-        if all(abs(_offset(left, right, (x, y))) < TOLERANCES.same_plane_mm for x, y, _ in points):
+        points = [face.frame.to_space(point) for point in face.rings_uv[0]]
+        if all(abs(_offset(edge, (x, y))) < TOLERANCES.same_plane_mm for x, y, _ in points):
             return True
     return False

@@ -30,19 +30,32 @@ def roof_over_wall(roof: Roof, edge: WallEdge) -> Top:
     spans = [(a, b, plane) for plane in roof.planes for a, b in _spans(plane, edge, length)]
     stops = sorted({0.0, length, *(x for a, b, _ in spans for x in (a, b))})
     points: list[Point2] = []
+    before: RoofPlane | None = None
     for x0, x1 in pairwise(stops):
         if x1 - x0 < TOLERANCES.same_point_mm:
             continue
         over = [plane for a, b, plane in spans if a <= x0 + _INSIDE_MM and b >= x1 - _INSIDE_MM]
-        if over:
-            ends = [(_height(plane, _at(edge, x0)), _height(plane, _at(edge, x1))) for plane in over]
-            low = min(ends, key=sum)
-            if points and points[-1][0] == x0 and abs(points[-1][1] - low[0]) < _CRUMB_MM:
-                points[-1] = (x0, (points[-1][1] + low[0]) / 2.0)
-            else:
-                points.append((x0, low[0]))
-            points.append((x1, low[1]))
+        if not over:
+            before = None
+            continue
+        low = min(over, key=lambda plane: _height(plane, _at(edge, (x0 + x1) / 2.0)))
+        meeting = _meeting(before, low, edge, x0) if before is not None else None
+        if meeting is not None:
+            points[-1] = meeting
+        else:
+            points.append((x0, _height(low, _at(edge, x0))))
+        points.append((x1, _height(low, _at(edge, x1))))
+        before = low
     return tidy(points, length)
+
+
+def _meeting(one: RoofPlane, other: RoofPlane, edge: WallEdge, x: float) -> Point2 | None:
+    """Where two planes meet over the wall line itself, near `x`; None where they do not (an upright step) [mm]."""
+    steps = [_height(one, _at(edge, at)) - _height(other, _at(edge, at)) for at in (x, x + 1.0)]
+    if abs(steps[0]) > _CRUMB_MM or abs(steps[1] - steps[0]) < TOLERANCES.level_exact:
+        return None
+    at = x - steps[0] / (steps[1] - steps[0])
+    return (at, _height(one, _at(edge, at))) if abs(at - x) < _CRUMB_MM else None
 
 
 def tidy(points: Sequence[Point2], length: float) -> Top:

@@ -68,7 +68,7 @@ def elevations(walls: WallsJob, roofs: tuple[Roof, ...], north_deg: float, setti
 
 
 def _given(number: int, job: ElevationJob, base: float, faults: list[str]) -> _Draft:
-    """A wall of the job's `elevations`. A raked top that starts or ends within the wall steps up from the frame."""
+    """A wall of the job's `elevations`. Its raked top starts and ends at the frame height unless a point says else."""
     points: list[Point2] = [(float(x), float(y)) for x, y in job.top]
     where = f"walls.elevations[{number}].top"
     for i, (x, y) in enumerate(points, start=1):

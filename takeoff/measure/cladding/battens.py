@@ -12,6 +12,7 @@ from itertools import pairwise
 from math import ceil, cos, hypot, radians
 
 from takeoff.basics.rounding import count_up
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, stretches_above, without
 from takeoff.model.basis import Quantity, Term, Working
@@ -83,7 +84,7 @@ def battens_at_nogs(face: Face, timber: Timber, settings: Settings) -> Battens:
     lines: list[tuple[Point2, Point2]] = []
     for y in nog_levels(face, settings.number("nog_most_mm")):
         cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot < y < hole.head]
-        for stretch in stretches_above(face.top, min(y, face.peak) - CRUMB_MM):
+        for stretch in stretches_above(face.top, min(y, face.peak) - TOLERANCES.same_length_mm):
             lines += [((a, y), (b, y)) for a, b in without(stretch, cuts)]
     lines += [(a, b) for a, b in pairwise(face.top) if b[0] > a[0] and max(a[1], b[1]) > face.frame_top + CRUMB_MM]
     gap = settings.number("batten_end_gap_mm") if settings.word("vertical_batten") == "sloped" else 0.0

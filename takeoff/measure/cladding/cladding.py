@@ -170,7 +170,7 @@ def _past(corner: Corner, thick_mm: float) -> float:
     """How far the face goes past the framing at a corner [mm]: thickness x tan(half the turn), 1 x at a right angle."""
     if corner.kind not in ("external", "internal"):
         return 0.0
-    reach = thick_mm * tan(radians((180.0 - corner.angle_deg) / 2.0))
+    reach = round(thick_mm * tan(radians((180.0 - corner.angle_deg) / 2.0)), 6)
     return reach if corner.kind == "external" else -reach
 
 

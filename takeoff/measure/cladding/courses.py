@@ -14,7 +14,8 @@ from itertools import takewhile
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, highest, panel, stretches_above, without
+from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, highest, stretches_above, without
+from takeoff.measure.cladding.panels import level_panel
 from takeoff.measure.cladding.zones import Zone
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
@@ -100,7 +101,7 @@ def _row(face: Face, zone: Zone, laid: SetOut, row: int) -> Iterator[BoardPiece]
             stretch, [(hole.left, hole.right) for hole in face.holes if _splits(face, hole, foot, width)]
         )
     ]
-    shapes = [(x0, x1, panel(face, x0, x1, foot, seen_to)) for x0, x1 in runs]
+    shapes = [(x0, x1, level_panel(face, x0, x1, foot, seen_to)) for x0, x1 in runs]
     shapes = [(x0, x1, ring) for x0, x1, ring in shapes if ring]
     for i, (x0, x1, ring) in enumerate(shapes):
         rip = laid.top_mm if row + 1 == laid.count and laid.top_mm else 0.0

@@ -1,7 +1,7 @@
 """Vertical boards: whole ones inwards from both ends, the two end boards ripped alike, at least half a cover wide.
 
-A board that a jamb line cuts is notched and keeps its full length; only a board that lies, with its laps, wholly within
-an opening's width is split above and below it. Under a rake a board is as long as its longer side over its full width.
+A board that a jamb line cuts is notched and keeps its full length; only a board whose cover lies wholly within an
+opening's width is split above and below it. Under a rake a board is as long as its longer side over its full width.
 """
 
 from __future__ import annotations
@@ -13,7 +13,8 @@ from math import floor
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.courses import letters, notched
-from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, highest, panel, without
+from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, without
+from takeoff.measure.cladding.panels import upright_panel
 from takeoff.measure.cladding.zones import Zone
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
@@ -129,9 +130,9 @@ def _pieces(face: Face, zone: Zone, row: int, x0: float, x1: float) -> Iterator[
     """
     lap = zone.board.width_mm - zone.board.cover_mm
     wide = (max(x0 - lap, face.left), min(x1 + lap, face.right))
-    cuts = [(hole.foot, hole.head) for hole in face.holes if _splits(hole, *wide)]
+    cuts = [(hole.foot, hole.head) for hole in face.holes if hole.left <= x0 + CRUMB_MM and hole.right >= x1 - CRUMB_MM]
     top = highest(face, *wide)
-    parts = [(low, high, panel(face, x0, x1, low, high)) for low, high in without((face.base, top), cuts)]
+    parts = [(low, high, upright_panel(face, x0, x1, low, high)) for low, high in without((face.base, top), cuts)]
     parts = [(low, high, ring) for low, high, ring in parts if ring]
     rip = x1 - x0
     for i, (low, high, ring) in enumerate(parts):
@@ -145,10 +146,6 @@ def _pieces(face: Face, zone: Zone, row: int, x0: float, x1: float) -> Iterator[
             ripped_mm=rip if rip < zone.board.cover_mm - CRUMB_MM else 0.0,
             notched=notched(face, x0, x1, low, high),
         )
-
-
-def _splits(hole: Hole, left: float, right: float) -> bool:
-    return hole.left <= left + CRUMB_MM and hole.right >= right - CRUMB_MM
 
 
 def vertical_runs(

@@ -1,0 +1,275 @@
+"""What goes with the boards: trims, nails, primer, wrap, soffits, random lengths, areas; zones and their refusals."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from takeoff.basics.errors import JobError
+from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.cladding.face import Face
+from takeoff.measure.cladding.soffits import Soffit, soffit_quantities, soffits_of
+from takeoff.measure.cladding.wrap import wrap_metres
+from takeoff.model.basis import Quantity, Status
+from takeoff.model.findings import Severity
+from takeoff.model.job import Job, RoofJob, WallsJob
+from takeoff.model.measured import CladdingMeasured
+from takeoff.model.settings import Settings
+from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.settings import resolve_settings
+from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.shape.walls import elevations
+
+SETTINGS = Settings(default_settings())
+CATALOGUE = load_catalogue()
+BOX = [(0, 0), (12000, 0), (12000, 8000), (0, 8000)]
+WINDOW = {"wall": 1, "name": "W1", "from_left_mm": 2000, "sill_mm": 900, "width_mm": 1200, "height_mm": 1200}
+DOOR = {"wall": 1, "name": "D1", "from_left_mm": 4000, "sill_mm": 0, "width_mm": 900, "height_mm": 2100}
+
+
+def settings_of(**values: Any) -> Settings:
+    return resolve_settings(Job(job="test", settings=values))
+
+
+def clad(settings: Settings = SETTINGS, edges: Any = None, **walls: Any) -> CladdingMeasured:
+    """A house of 12 x 8 m, cladding 2400 high."""
+    roof_job = {"name": "main", "wall_line": BOX, "eave_overhang_mm": 600, "fascia_height_mm": 2450, "pitch_deg": 25}
+    roof = roof_from_outline(RoofJob.model_validate({**roof_job, "edges": edges or {}}), 0.0, settings)
+    job = WallsJob.model_validate({"height_mm": 2350, "ground_mm": -450, **walls})
+    return measure_cladding(elevations(job, (roof,), 0.0, settings), job, (roof,), settings, CATALOGUE)
+
+
+def lengths(measured: CladdingMeasured, item: str) -> list[float]:
+    return sorted(run.length_mm for run in measured.needs[0].demands if run.item == item)
+
+
+def quantity(measured: CladdingMeasured, item: str) -> Quantity:
+    return next(found for found in measured.needs[0].quantities if found.item == item)
+
+
+def test_scribers_are_two_heights_an_opening_and_one_a_corner_leg() -> None:
+    measured = clad(openings=[WINDOW, DOOR])
+    assert lengths(measured, "scriber_40x10") == [1200] * 2 + [2100] * 2 + [2400] * 8
+    assert lengths(measured, "corner_100x25") == [2400] * 4
+    assert lengths(measured, "corner_75x25") == [2400] * 4
+
+
+def test_mitred_corners_take_a_soaker_a_course_instead_of_boxes() -> None:
+    measured = clad(settings_of(corner_style="mitred"))
+    assert quantity(measured, "soaker").figure == 16 * 4
+    assert lengths(measured, "corner_100x25") == []
+    assert lengths(measured, "scriber_40x10") == []
+
+
+def test_flashings_of_openings_reach_past_the_jambs() -> None:
+    measured = clad(openings=[WINDOW, DOOR])
+    assert lengths(measured, "head_flashing") == [900 + 60, 1200 + 60]
+    assert lengths(measured, "sill_tray") == [1200 + 20]  # a door on the floor has none
+    assert lengths(measured, "internal_corner_flashing") == []
+
+
+def test_an_inside_corner_is_flashed_once() -> None:
+    roof_job = {
+        "name": "main",
+        "wall_line": [(0, 0), (12000, 0), (12000, 6000), (6000, 6000), (6000, 12000), (0, 12000)],
+        "pitch_deg": 25,
+        "fascia_height_mm": 2600,
+    }
+    roof = roof_from_outline(RoofJob.model_validate(roof_job), 0.0, SETTINGS)
+    job = WallsJob(height_mm=2350, ground_mm=-450)
+    measured = measure_cladding(elevations(job, (roof,), 0.0, SETTINGS), job, (roof,), SETTINGS, CATALOGUE)
+    assert lengths(measured, "internal_corner_flashing") == [2400]
+    # boards at an inside corner stop short by the cladding round it
+    assert next(run.length_mm for run in measured.needs[0].demands if run.id == "B3.01") == 6000 + 38 - 38
+    assert len(lengths(measured, "corner_100x25")) == 5
+
+
+def test_starter_packer_and_closer_run_along_the_foot() -> None:
+    measured = clad(openings=[{**DOOR, "sill_mm": -50, "height_mm": 2150}])
+    face = 12076.0
+    assert lengths(measured, "packer_32x10") == [4038, face - 4038 - 900, 8076, 8076, face]
+    assert lengths(measured, "base_closer") == lengths(measured, "packer_32x10")
+    vent = next(found for found in measured.measures if found.unit == "mm2")
+    assert vent.figure == pytest.approx(2 * face + 2 * 8076 - 900)
+    rusticated = {"width_mm": 187, "cover_mm": 165, "kind": "rusticated"}
+    assert lengths(clad(zones=[{"board": rusticated}]), "packer_32x10") == []
+
+
+def test_nails_are_one_a_crossing_of_bevel_back_and_two_of_a_wide_profiled_board() -> None:
+    wall = {"name": "w", "width_mm": 6000, "height_mm": 2350, "left": "none", "right": "none"}
+
+    def of(board: Any) -> Quantity:
+        job = WallsJob.model_validate({"elevations": [wall], "zones": [{"board": board}], "ground_mm": -450})
+        return quantity(
+            measure_cladding(elevations(job, (), 0.0, SETTINGS), job, (), SETTINGS, CATALOGUE), "board nail"
+        )
+
+    # 16 boards on 11 studs, 5 % spare
+    assert of("bevel_187").figure == -(-16 * 11 * 105 // 100)
+    wide = {"width_mm": 187, "cover_mm": 150, "kind": "rusticated"}
+    assert of(wide).figure == -(-16 * 11 * 2 * 105 // 100)
+    names = [term.name for term in of(wide).working.terms]
+    assert "nail_wide_board_mm" in names
+
+
+def test_primer_counts_two_ends_a_piece() -> None:
+    # 12 076 takes three boards of at most 6000, 8 076 two: (3 + 2) x 2 walls x 16 courses, two ends each of 5 mL
+    assert quantity(clad(), "primer for cut ends").figure == pytest.approx(2 * 16 * 10 * 5 / 1000)
+
+
+def test_wrap_strips_and_rolls() -> None:
+    face = Face(1, 0.0, 6000.0, -50.0, 2350.0, ((0.0, 2350.0), (6000.0, 2350.0)), ())
+    wide, narrow = CATALOGUE.rolls["wall_wrap_2740"], CATALOGUE.rolls["wall_wrap_1370"]
+    assert wrap_metres(face, wide, SETTINGS) == pytest.approx(6.15)
+    assert wrap_metres(face, narrow, SETTINGS) == pytest.approx(2 * 6.15)  # 2 x 1370 - 75 = 2665
+    house = quantity(clad(), "wall_wrap_2740")
+    assert (house.figure, house.unit) == (2, "roll")  # 4 walls, 40.15 m with laps, 36.5 m a roll
+    assert quantity(clad(wrap="wall_wrap_1370"), "wall_wrap_1370").figure == 2
+
+
+def test_soffits_are_ripped_from_sheets() -> None:
+    # 580 wide, two to a sheet of 1200; 13.2 m takes 6 strips of 2.4 m, 9.2 m takes 4: 20 strips, 10 sheets
+    measured = clad()
+    assert quantity(measured, "soffit sheet").figure == 10
+    assert quantity(measured, "soffit jointer").figure == pytest.approx((5 * 2 + 3 * 2) * 0.58)
+    assert sum(lengths(measured, "mould_30x10")) == pytest.approx(2 * (2 * 13200 + 2 * 9200))
+
+
+def test_gable_soffits_are_ordered_apart() -> None:
+    gable = {"kind": "gable", "verge_overhang_mm": 450}
+    measured = clad(edges={2: gable, 4: gable})
+    assert quantity(measured, "gable soffit sheet").figure == 6  # 4 verges of 5.1 m: 3 strips each, 430 wide, 2 a sheet
+    assert quantity(measured, "soffit sheet").figure == 6  # 2 eaves of 12.9 m: 6 strips each, 2 a sheet
+
+
+def test_soffits_wider_than_a_sheet_and_the_vent_strip() -> None:
+    wide = soffit_quantities([Soffit("E1", False, 1500.0, 4800.0)], settings_of(soffit_vent=True))
+    assert [(found.item, found.figure) for found in wide] == [
+        ("soffit sheet", 4),
+        ("soffit jointer", pytest.approx(1.5)),
+        ("soffit vent strip", pytest.approx(4.8)),
+    ]
+
+
+def test_a_roof_without_overhang_has_no_soffit() -> None:
+    roof_job = RoofJob.model_validate({"name": "main", "wall_line": BOX, "pitch_deg": 25})
+    assert soffits_of(roof_from_outline(roof_job, 0.0, SETTINGS), SETTINGS) == ()
+
+
+def test_random_lengths_are_metres_with_a_percentage_and_a_least_of_long_ones() -> None:
+    measured = clad(settings_of(board_supply="random"), openings=[{**WINDOW, "from_left_mm": 4400}])
+    net = sum(piece.length_mm for wall in measured.boards for piece in wall.pieces) / 1000
+    metres = quantity(measured, "bevel_187")
+    assert metres.unit == "m"
+    assert net * 1.1 <= metres.figure < net * 1.1 + 0.3 + 1e-6
+    assert lengths(measured, "bevel_187") == []
+    assert "bevel_187" not in {choice.item for choice in measured.needs[0].stock}
+    with pytest.raises(JobError, match="say fixed or random"):
+        clad(settings_of(board_supply="packs"))
+
+
+def test_long_boards_without_a_joint_are_asked_for() -> None:
+    wall = {"name": "w", "width_mm": 4200, "height_mm": 2350, "left": "none", "right": "none"}
+    settings = settings_of(board_supply="random", board_least_piece_mm=3000)
+    job = WallsJob.model_validate({"elevations": [wall], "ground_mm": -450})
+    measured = measure_cladding(elevations(job, (), 0.0, settings), job, (), settings, CATALOGUE)
+    asked = [finding for finding in measured.findings if finding.code == "random-lengths-least"]
+    assert "not less than 16 of 4.2 m or longer" in asked[0].text
+
+
+def test_areas_are_measured_on_the_face_and_net_of_openings() -> None:
+    measured = clad(openings=[WINDOW, DOOR])
+    area = {found.id: found for found in measured.measures}
+    assert area["wall 1.gross"].figure == pytest.approx(12.076 * 2.4)
+    assert area["wall 1.net"].figure == pytest.approx(12.076 * 2.4 - 1.44 - 1.89)
+    assert area["wall 1.net"].unit == "m2"
+    assert not {found.item for found in measured.measures} & {found.item for found in measured.needs[0].quantities}
+
+
+def test_every_item_has_stock_or_is_a_quantity_and_a_name() -> None:
+    measured = clad(openings=[WINDOW, DOOR], zones=[{"board": "bevel_187"}])
+    need = measured.needs[0]
+    stock = {choice.item for choice in need.stock}
+    assert {run.item for run in need.demands} == stock
+    assert stock <= {item for item, _ in need.names}
+    assert len({run.id for run in need.demands}) == len(need.demands)
+    assert {line.run for line in measured.battens} <= {run.id for run in need.demands}
+
+
+def test_walls_without_zones_carry_the_usual_board() -> None:
+    assert {wall.board for wall in clad().boards} == {"bevel_187"}
+    some = clad(zones=[{"walls": [2], "board": {"width_mm": 150, "cover_mm": 135}, "direction": "vertical"}])
+    assert [(wall.direction, wall.zone) for wall in some.boards] == [
+        ("horizontal", "other walls"),
+        ("vertical", "zone 1"),
+        ("horizontal", "other walls"),
+        ("horizontal", "other walls"),
+    ]
+
+
+def test_walls_with_other_boards_round_the_corner_reach_past_by_those() -> None:
+    thick = {"width_mm": 150, "cover_mm": 135, "thickness_mm": 30}
+    measured = clad(zones=[{"board": "bevel_187"}, {"walls": [2], "board": thick, "direction": "vertical"}])
+    assert measured.boards[0].pieces[0].length_mm == 12000 + 38 + 50
+    assert measured.boards[1].marks_mm[0] == -38
+
+
+def test_a_job_board_brings_its_own_basis() -> None:
+    measured = clad(zones=[{"board": {"width_mm": 187, "cover_mm": 165, "kind": "rusticated"}}])
+    terms = {term.name: term for term in measured.boards[0].working.terms}
+    cover = terms["board cover_mm"]
+    assert cover.value == 165
+    assert cover.basis is not None
+    assert cover.basis.status is Status.SET_IN_JOB
+
+
+def test_a_board_of_no_kind_is_told_that_its_lap_is_unchecked() -> None:
+    measured = clad(zones=[{"board": {"width_mm": 187, "cover_mm": 180}}])
+    assert [finding.code for finding in measured.findings] == ["board-lap-unchecked"]
+
+
+def test_every_fault_of_the_zones_comes_at_once() -> None:
+    zones = [
+        {"walls": [1, 7], "board": "bevel_178"},
+        {"walls": [1, 2], "board": "rusticated_187"},
+        {"board": {"width_mm": 100, "cover_mm": 120}},
+        {"board": "bevel_187", "direction": "vertical"},
+        {"walls": [3], "board": {"width_mm": 187, "cover_mm": 165, "kind": "rusticated"}, "even_coursing": True},
+    ]
+    with pytest.raises(JobError) as caught:
+        clad(zones=zones)
+    text = "\n".join(caught.value.faults)
+    assert len(caught.value.faults) == 8
+    assert "walls.zones[1].walls: wall 7 is not clad; walls are 1, 2, 3, 4." in text
+    assert "walls.zones[1].board: there is no board bevel_178; did you mean bevel_187?" in text
+    assert "walls.zones[2].walls: wall 1 is in zone 1 already" in text
+    assert (
+        "no cover of rusticated_187 is published; give the board as {width_mm: 187, cover_mm: ..., kind: rusticated}"
+        in text
+    )
+    assert "a cover of 120 mm is more than the board's width of 100 mm" in text
+    assert "walls.zones[4]: zone 3 takes the walls no other names already" in text
+    assert "bevel_187 is laid horizontal, not vertical" in text
+    assert "has a fixed cover; only plain bevel-back boards can be evened out" in text
+
+
+@pytest.mark.parametrize(
+    ("settings", "walls", "words"),
+    [
+        ({}, {"wrap": "wall_paper"}, "walls.wrap: wall_paper is no wall wrap of the catalogue"),
+        ({"cavity_batten": "twig"}, {}, "settings.cavity_batten: there is no timber twig"),
+        ({"scriber_timber": "twig"}, {}, "settings: there is no timber twig"),
+        ({"wall_board": "plank"}, {}, "settings.wall_board: there is no board plank"),
+    ],
+)
+def test_things_that_do_not_exist_are_refused(settings: dict[str, Any], walls: dict[str, Any], words: str) -> None:
+    with pytest.raises(JobError, match=words):
+        clad(settings_of(**settings), **walls)
+
+
+def test_findings_of_ground_come_with_the_walls() -> None:
+    near = clad(ground_mm=-200)
+    assert [finding.severity for finding in near.findings] == [Severity.STOP] * 4
+    assumed = clad(settings_of(floor_lap_mm=80), ground_mm=None)
+    assert [finding.severity for finding in assumed.findings] == [Severity.WARN] * 4

@@ -1,0 +1,63 @@
+"""The foot of the cladding over the ground: which limit, at which end, how grave."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from takeoff.measure.cladding.clearances import check_clearance
+from takeoff.model.basis import Basis, Status
+from takeoff.model.findings import Severity
+from takeoff.model.settings import Settings
+from takeoff.model.walls import Corner, Elevation
+from takeoff.read.catalogue import default_settings
+
+SETTINGS = Settings(default_settings())
+FREE = Corner("none", 180.0)
+
+
+def wall(left: float, right: float, paved: bool = False) -> Elevation:
+    ring = ((0.0, -50.0), (6000.0, -50.0), (6000.0, 2400.0), (0.0, 2400.0))
+    return Elevation(
+        "wall 3", 3, 6000.0, 2400.0, ring, -50.0, (), FREE, FREE, (left, right), paved, 0.0, (0.0, 0.0), (6000.0, 0.0)
+    )
+
+
+def limit(name: str, **change: Any) -> Settings:
+    return Settings({**SETTINGS.values, name: replace(SETTINGS.values[name], **change)})
+
+
+@pytest.mark.parametrize(
+    ("ground", "paved", "clear"),
+    [(-225, False, True), (-224, False, False), (-150, True, True), (-149, True, False), (-400, False, True)],
+)
+def test_limits_of_paved_and_unpaved_ground(ground: float, paved: bool, clear: bool) -> None:
+    assert (check_clearance(wall(ground, ground, paved), SETTINGS) == ()) is clear
+
+
+def test_each_end_is_looked_at() -> None:
+    findings = check_clearance(wall(-400, -200), SETTINGS)
+    assert len(findings) == 1
+    assert (
+        findings[0].text
+        == "At the right end of wall 3 the cladding ends 150 mm over unpaved ground; 175 mm are wanted."
+    )
+    assert findings[0].advice == "Lower the ground by 25 mm there, or raise the floor."
+    assert len(check_clearance(wall(-190, -200), SETTINGS)) == 2
+    level = check_clearance(wall(-200, -200), SETTINGS)
+    assert [finding.text[:12] for finding in level] == ["Along wall 3"]
+
+
+def test_a_limit_that_was_read_stops_and_one_from_memory_warns() -> None:
+    assert check_clearance(wall(-100, -400), SETTINGS)[0].severity is Severity.STOP
+    weak = limit("clearance_unpaved_mm", basis=Basis(Status.MEMORY))
+    assert check_clearance(wall(-100, -400), weak)[0].severity is Severity.WARN
+    own = limit("clearance_unpaved_mm", value=200, basis=Basis(Status.SET_IN_JOB))
+    assert check_clearance(wall(-240, -400), own)[0].severity is Severity.STOP
+    assert check_clearance(wall(-100, -400), SETTINGS, assumed=True)[0].severity is Severity.WARN
+
+
+def test_the_limit_names_its_source() -> None:
+    assert "Code of Practice" in check_clearance(wall(-100, -400), SETTINGS)[0].source

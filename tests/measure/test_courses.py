@@ -1,0 +1,183 @@
+"""Horizontal boards: courses, even coursing, ripped tops, notches and splits at openings, raked ends, joints."""
+
+from __future__ import annotations
+
+from math import radians, tan
+from typing import Any
+
+import pytest
+
+from takeoff.basics.polygons import signed_area
+from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.cladding.courses import course_count, letters
+from takeoff.model.job import WallsJob
+from takeoff.model.measured import CladdingMeasured
+from takeoff.model.runs import RunDemand
+from takeoff.model.settings import Settings
+from takeoff.order.cut_stock.runs import cut_all
+from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.shape.walls import elevations
+
+SETTINGS = Settings(default_settings())
+CATALOGUE = load_catalogue()
+FREE = {"left": "none", "right": "none"}
+FIXED = {"width_mm": 187, "cover_mm": 150, "kind": "rusticated"}
+
+
+def clad(wall: dict[str, Any], board: Any = "bevel_187", **more: Any) -> CladdingMeasured:
+    """One wall by itself: height over the floor 2350, so that with a floor lap of 50 the cladding is 2400 high."""
+    given = {"name": "wall", "width_mm": 6000, "height_mm": 2350, **FREE, **wall}
+    zones = [{"board": board, **more.pop("zone", {})}]
+    job = WallsJob.model_validate({"elevations": [given], "zones": zones, "ground_mm": -450, **more})
+    return measure_cladding(elevations(job, (), 0.0, SETTINGS), job, (), SETTINGS, CATALOGUE)
+
+
+def runs_of(measured: CladdingMeasured, item: str = "bevel_187") -> list[RunDemand]:
+    return [run for need in measured.needs for run in need.demands if run.item == item]
+
+
+def opening(left: float, sill: float, width: float, height: float, wall: int = 1) -> dict[str, float]:
+    return {"wall": wall, "from_left_mm": left, "sill_mm": sill, "width_mm": width, "height_mm": height}
+
+
+def test_a_plain_wall_is_evened_to_whole_boards() -> None:
+    boards = clad({}).boards[0]
+    assert boards.courses == len(boards.pieces) == 16
+    assert boards.cover_mm == pytest.approx((2400 - 187) / 15)  # 147.53: the lap grows from 32 to 39.5
+    assert boards.marks_mm == pytest.approx([-50 + n * 2213 / 15 for n in range(16)])
+    assert boards.marks_mm[-1] + 187 == pytest.approx(2350)
+    assert {piece.length_mm for piece in boards.pieces} == {6000}
+    assert not any(piece.ripped_mm or piece.notched for piece in boards.pieces)
+
+
+@pytest.mark.parametrize(("height", "courses"), [(2357, 15), (2357.4, 15), (2358, 16), (187, 1), (100, 1), (342, 2)])
+def test_a_count_at_whole_covers_does_not_run_over(height: float, courses: int) -> None:
+    assert course_count(height, 187, 155) == courses
+
+
+def test_boards_of_one_cover_are_ripped_at_the_top() -> None:
+    boards = clad({}, FIXED).boards[0]
+    # 16 courses reach 15 x 150 + 187 = 2437; the top one keeps 2400 - 2250
+    assert boards.courses == 16
+    assert boards.cover_mm == 150
+    assert [piece.ripped_mm for piece in boards.pieces] == [0] * 15 + [150]
+
+
+def test_even_coursing_stops_at_the_most_lap() -> None:
+    boards = clad({"height_mm": 250}).boards[0]
+    # evened, two courses in 300 mm would cover 113 and lap 74
+    assert (boards.courses, boards.cover_mm) == (2, 155)
+    assert boards.pieces[1].ripped_mm == pytest.approx(145)
+    assert [finding.code for finding in boards.findings] == ["coursing-not-evened"]
+
+
+def test_even_coursing_can_be_switched_off() -> None:
+    boards = clad({}, zone={"even_coursing": False}).boards[0]
+    assert boards.cover_mm == 155
+    assert boards.pieces[-1].ripped_mm == pytest.approx(2400 - 15 * 155)
+
+
+def test_a_wall_lower_than_a_board_takes_one_ripped_board() -> None:
+    boards = clad({"height_mm": 70}).boards[0]
+    assert [(piece.ripped_mm, piece.length_mm) for piece in boards.pieces] == [(120, 6000)]
+
+
+def test_only_boards_wholly_within_an_opening_are_split() -> None:
+    # cover 150 from -50: feet at 100, 250, 400 ... ; the board from 1000 is the first whole one within 900 to 2100,
+    # the one from 1750 reaches 1937, the next from 1900 reaches 2087, the one from 2050 is cut by the head
+    boards = clad({}, FIXED, openings=[opening(2000, 900, 1200, 1200)]).boards[0]
+    by_row: dict[int, list[float]] = {}
+    for piece in boards.pieces:
+        by_row.setdefault(piece.row, []).append(piece.length_mm)
+    split = [row for row, lengths in by_row.items() if len(lengths) > 1]
+    assert split == [8, 9, 10, 11, 12, 13, 14]
+    assert all(by_row[row] == [2000, 2800] for row in split)
+    assert [piece.row for piece in boards.pieces if piece.notched] == [7, 15]
+    assert {piece.id for piece in boards.pieces if piece.row == 8} == {"B1.08a", "B1.08b"}
+    assert boards.net_mm2 == 6000 * 2400 - 1200 * 1200
+
+
+def test_a_board_whose_hidden_lap_alone_is_cut_by_the_head_stays_whole() -> None:
+    # the board from 1900 shows up to 2050 and laps up to 2087; a head at 2060 cuts only its hidden part
+    boards = clad({}, FIXED, openings=[opening(2000, 900, 1200, 1160)]).boards[0]
+    board = next(piece for piece in boards.pieces if piece.row == 14)
+    assert board.length_mm == 6000
+    assert board.notched
+    assert signed_area(board.outline_xy) == pytest.approx(4800 * 150)
+
+
+def test_a_full_height_door_splits_every_board() -> None:
+    boards = clad({}, openings=[opening(2000, -50, 1000, 2400)]).boards[0]
+    assert [piece.length_mm for piece in boards.pieces] == [2000, 3000] * 16
+
+
+def test_a_door_sill_at_the_floor_leaves_a_notched_board_below_it() -> None:
+    boards = clad({}, openings=[opening(2000, 0, 1000, 2100)]).boards[0]
+    assert boards.pieces[0].notched
+    assert boards.pieces[0].length_mm == 6000
+    assert signed_area(boards.pieces[0].outline_xy) == pytest.approx(6000 * 2213 / 15 - 1000 * (2213 / 15 - 50))
+
+
+def test_a_vent_inside_one_board_is_a_hole_in_it() -> None:
+    boards = clad({}, FIXED, openings=[opening(1000, 120, 300, 80)]).boards[0]
+    board = boards.pieces[1]  # shows 100 to 250
+    assert board.notched
+    assert signed_area(board.outline_xy) == pytest.approx(6000 * 150 - 300 * 80)
+
+
+def test_a_raked_board_is_measured_on_its_longer_lower_side() -> None:
+    pitch = tan(radians(30))
+    wall = {"width_mm": 8000, "top": [(0, 2350), (4000, 2350 + 4000 * pitch)]}
+    boards = clad(wall).boards[0]
+    above = [piece for piece in boards.pieces if boards.marks_mm[piece.row - 1] > 2350]
+    for piece in above:
+        foot = boards.marks_mm[piece.row - 1]
+        assert piece.length_mm == pytest.approx(8000 - 2 * (foot - 2350) / pitch)
+    # even coursing goes by the frame height, so the storey rod is that of the walls beside it
+    assert boards.cover_mm == pytest.approx(2213 / 15)
+    assert boards.courses == course_count(2400 + 4000 * pitch, 187, 2213 / 15)
+    assert boards.net_mm2 == pytest.approx(8000 * 2400 + 4000 * 4000 * pitch)
+
+
+def test_boards_reach_past_outside_corners_and_stop_short_at_inside_ones() -> None:
+    past = 20 + 18  # cavity and board
+    assert clad({"left": "external", "right": "none"}).boards[0].pieces[0].length_mm == 6000 + past
+    assert clad({"left": "external", "right": "external"}).boards[0].pieces[0].length_mm == 6000 + 2 * past
+    assert clad({"left": "internal", "right": "external"}).boards[0].pieces[0].length_mm == 6000
+    assert clad({"left": "internal", "right": "none"}, cavity_mm=0).boards[0].pieces[0].length_mm == 6000 - 18
+
+
+def test_runs_carry_the_names_of_their_boards_and_joints_stand_on_studs() -> None:
+    measured = clad({"width_mm": 14200, "left": "external"}, openings=[opening(4000, 900, 1200, 1200)])
+    pieces = {piece.id: piece for piece in measured.boards[0].pieces}
+    runs = runs_of(measured)
+    assert {run.id for run in runs} == set(pieces)
+    assert len(runs) == len(pieces)
+    for run in runs:
+        start = min(x for x, _ in pieces[run.id].outline_xy)
+        assert run.length_mm == pieces[run.id].length_mm
+        assert run.offset_mm == start
+        for split in run.splits_mm or ():
+            assert (start + split) % 600 == pytest.approx(0)
+            assert 600 <= split <= run.length_mm - 600
+    plan = next(
+        plan for plan in cut_all(measured.needs[0].demands, measured.needs[0].stock) if plan.item == "bevel_187"
+    )
+    assert plan.placed_mm == pytest.approx(sum(run.length_mm for run in runs), abs=len(runs))
+    assert plan.findings == ()
+
+
+def test_short_stock_is_joined_at_any_stud() -> None:
+    runs = runs_of(clad({}, stock_mm=[1500]))
+    assert all(run.splits_mm == tuple(range(600, 5401, 600)) for run in runs)
+
+
+def test_stock_is_that_of_the_job_or_of_the_board() -> None:
+    stock = {choice.item: choice for choice in clad({}, stock_mm=[6000, 4800]).needs[0].stock}
+    assert stock["bevel_187"].lengths_mm == (4800, 6000)
+    stock = {choice.item: choice for choice in clad({}).needs[0].stock}
+    assert stock["bevel_187"].lengths_mm == CATALOGUE.boards["bevel_187"].lengths_mm
+
+
+def test_pieces_of_a_row_are_lettered() -> None:
+    assert [letters(n) for n in (0, 1, 25, 26, 27, 52)] == ["a", "b", "z", "aa", "ab", "ba"]

@@ -1,0 +1,138 @@
+"""Vertical boards: equal end rips, slivers at jambs, notches and splits, raked lengths, joints over long stock."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import radians, tan
+from typing import Any
+
+import pytest
+
+from takeoff.basics.polygons import signed_area
+from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.cladding.vertical_boards import end_rips
+from takeoff.model.job import WallsJob
+from takeoff.model.measured import CladdingMeasured
+from takeoff.model.settings import Settings
+from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.shape.walls import elevations
+
+SETTINGS = Settings(default_settings())
+CATALOGUE = load_catalogue()
+BOARD = {"width_mm": 150, "cover_mm": 135, "kind": "shiplap"}
+
+
+def clad(wall: dict[str, Any], board: Any = BOARD, **more: Any) -> CladdingMeasured:
+    """One wall by itself without corners, cladding 2400 high from 50 below the floor."""
+    given = {"name": "wall", "width_mm": 6000, "height_mm": 2350, "left": "none", "right": "none", **wall}
+    zones = [{"board": board, "direction": "vertical"}]
+    job = WallsJob.model_validate({"elevations": [given], "zones": zones, "ground_mm": -450, **more})
+    return measure_cladding(elevations(job, (), 0.0, SETTINGS), job, (), SETTINGS, CATALOGUE)
+
+
+def opening(left: float, sill: float, width: float, height: float) -> dict[str, float]:
+    return {"wall": 1, "from_left_mm": left, "sill_mm": sill, "width_mm": width, "height_mm": height}
+
+
+def test_end_boards_are_equal_and_at_least_half_a_cover() -> None:
+    boards = clad({}).boards[0]
+    # 6000 / 135 = 44.4: 43 whole boards and two of (6000 - 43 x 135) / 2
+    assert boards.courses == 45
+    widths = [b - a for a, b in pairwise(boards.marks_mm)]
+    assert widths == pytest.approx([97.5] + [135] * 43 + [97.5])
+    assert [piece.ripped_mm for piece in boards.pieces] == pytest.approx([97.5] + [0] * 43 + [97.5])
+    assert {piece.length_mm for piece in boards.pieces} == {2400}
+
+
+@pytest.mark.parametrize(
+    ("width", "whole", "rip"),
+    [(5940, 44, 0), (5940.2, 44, 0), (5950, 43, 72.5), (200, 0, 100), (120, 0, 60), (270, 2, 0), (271, 1, 68)],
+)
+def test_end_rips_of_other_widths(width: float, whole: int, rip: float) -> None:
+    assert end_rips(width, 135, 0.5) == (whole, pytest.approx(rip))
+
+
+def test_narrow_walls() -> None:
+    assert [piece.ripped_mm for piece in clad({"width_mm": 120}).boards[0].pieces] == [120]
+    assert [piece.ripped_mm for piece in clad({"width_mm": 200}).boards[0].pieces] == [100, 100]
+
+
+def test_boards_within_an_opening_are_split_above_and_below_it() -> None:
+    # lines at 97.5 + 135 n: boards 15 to 23, from 1852.5 to 3067.5, lie inside 1830 to 3100
+    boards = clad({}, openings=[opening(1830, 900, 1270, 1200)]).boards[0]
+    split = sorted({piece.row for piece in boards.pieces if piece.id[-1] in "ab"})
+    assert split == list(range(15, 24))
+    lengths = {(piece.id[-1], piece.length_mm) for piece in boards.pieces if piece.row in split}
+    assert lengths == {("a", 950), ("b", 250)}
+    notched = [piece for piece in boards.pieces if piece.notched]
+    assert [piece.row for piece in notched] == [14, 24]  # those the jambs cut
+    assert all(piece.length_mm == 2400 for piece in notched)
+    assert signed_area(notched[0].outline_xy) == pytest.approx(135 * 2400 - 22.5 * 1200)
+    assert notched[0].outline_xy == (
+        (1717.5, -50),
+        (1852.5, -50),
+        (1852.5, 900),
+        (1830, 900),
+        (1830, 2100),
+        (1852.5, 2100),
+        (1852.5, 2350),
+        (1717.5, 2350),
+    )
+
+
+def test_a_door_up_to_the_top_notches_the_boards_beside_it_from_foot_to_top() -> None:
+    boards = clad({}, openings=[opening(1830, -50, 1270, 2400)]).boards[0]
+    notched = [piece for piece in boards.pieces if piece.notched]
+    assert [signed_area(piece.outline_xy) for piece in notched] == pytest.approx([112.5 * 2400, 102.5 * 2400])
+    assert len(boards.pieces) == 45 - 9
+
+
+def test_a_vent_inside_one_board_is_a_hole_in_it() -> None:
+    boards = clad({}, openings=[opening(1760, 300, 40, 80)]).boards[0]
+    board = boards.pieces[13]
+    assert (board.notched, board.length_mm) == (True, 2400)
+    assert signed_area(board.outline_xy) == pytest.approx(135 * 2400 - 40 * 80)
+
+
+def test_boards_move_to_leave_no_sliver_beside_a_jamb() -> None:
+    # even lines at 1582.5 and 1717.5: a left jamb at 1600 leaves 17.5 mm; 5 mm steps to the left until 40 is left
+    clear = clad({}, openings=[opening(1600, 900, 1185, 1200)])
+    boards = clear.boards[0]
+    assert [finding.code for finding in boards.findings] == ["boards-moved-off-centre"]
+    jamb_left = 1600 - max(x for x in boards.marks_mm if x <= 1600)
+    assert jamb_left >= 40
+    ends = (boards.marks_mm[1] - boards.marks_mm[0], boards.marks_mm[-1] - boards.marks_mm[-2])
+    assert min(ends) >= 67.5
+    assert max(ends) <= 135
+    assert sum(ends) == pytest.approx(195)
+
+
+def test_a_sliver_that_cannot_be_moved_away_is_told() -> None:
+    boards = clad({"width_mm": 5940}, openings=[opening(1360, 900, 1200, 1200)]).boards[0]
+    assert [finding.code for finding in boards.findings] == ["sliver-beside-jamb"]
+    assert "left (10 mm)" in boards.findings[0].text
+
+
+def test_a_raked_board_is_measured_over_its_full_width_on_the_long_side() -> None:
+    pitch = tan(radians(25))
+    boards = clad({"width_mm": 8000, "top": [(0, 2350), (4000, 2350 + 4000 * pitch)]}).boards[0]
+    for piece, (a, b) in zip(boards.pieces, pairwise(boards.marks_mm), strict=True):
+        inner = min(b + 15, 4000) if b <= 4000 else max(a - 15, 4000)
+        long = 2400 + (inner if b <= 4000 else 8000 - inner) * pitch
+        assert piece.length_mm == pytest.approx(2400 + 4000 * pitch if a < 4000 < b else long)
+    assert sum(signed_area(piece.outline_xy) for piece in boards.pieces) == pytest.approx(boards.net_mm2)
+
+
+def test_boards_longer_than_stock_are_joined_over_nogs_and_told() -> None:
+    measured = clad({"height_mm": 6950}, stock_mm=[4800, 6000])
+    runs = [run for run in measured.needs[0].demands if run.item.startswith("shiplap")]
+    assert {run.length_mm for run in runs} == {7000}
+    spacing = 7000 / 15  # nogs at most 480 apart
+    assert runs[0].splits_mm == pytest.approx([n * spacing for n in range(1, 15)])
+    assert [finding.code for finding in measured.findings] == ["vertical-board-joined"]
+
+
+def test_boards_that_stock_can_make_are_in_one_piece() -> None:
+    runs = [run for run in clad({}).needs[0].demands if run.item.startswith("shiplap")]
+    assert len(runs) == 45
+    assert {run.splits_mm for run in runs} == {()}

@@ -1,0 +1,24 @@
+"""Fixings against the National Construction Code 2016, Vol 2 Part 3.5.3. Status: seen.
+
+Boards up to 130 mm wide have one fixing, profiled boards over 130 mm two.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from takeoff.measure.cladding.trims import nails_per_crossing
+from takeoff.measure.cladding.zones import resolve_zones
+from takeoff.model.job import WallsJob
+from takeoff.model.settings import Settings
+from takeoff.read.catalogue import default_settings, load_catalogue
+
+SETTINGS = Settings(default_settings())
+
+
+@pytest.mark.parametrize(("width", "fixings"), [(120, 1), (130, 1), (131, 2), (187, 2)])
+def test_fixings_by_width(width: float, fixings: int) -> None:
+    board = {"width_mm": width, "cover_mm": width - 20, "kind": "shiplap"}
+    job = WallsJob.model_validate({"zones": [{"board": board}]})
+    zone = resolve_zones(job, (1,), SETTINGS, load_catalogue())[0]
+    assert nails_per_crossing(zone, SETTINGS) == fixings
