@@ -48,3 +48,18 @@ def cut_pieces(order: Order | None) -> Mapping[str, tuple[CutPiece, ...]]:
             for piece in bar.pieces:
                 found.setdefault(piece.run, []).append(piece)
     return {run: tuple(sorted(pieces, key=lambda piece: piece.start_mm)) for run, pieces in found.items()}
+
+
+def bars_by_item(order: Order | None) -> Mapping[str, str]:
+    """What is bought of every item cut from stock, in words: "3 x 6000, 1 x 4500", longest first."""
+    if order is None:
+        return {}
+    found: dict[str, dict[int, int]] = {}
+    for plan in order.plans:
+        counts = found.setdefault(plan.item, {})
+        for bar in plan.bars:
+            counts[bar.stock_mm] = counts.get(bar.stock_mm, 0) + 1
+    return {
+        item: ", ".join(f"{counts[stock]} x {stock}" for stock in sorted(counts, reverse=True))
+        for item, counts in found.items()
+    }

@@ -10,6 +10,7 @@ from takeoff.write.atomic import write_set
 from takeoff.write.drawing import Drawing
 from takeoff.write.dxf import dxf_text
 from takeoff.write.fault_drawing import fault_drawing
+from takeoff.write.fold_drawing import fold_drawings
 from takeoff.write.plan_drawing import roof_plan
 from takeoff.write.result_json import result_json
 from takeoff.write.sheet_drawing import sheet_layouts
@@ -34,8 +35,13 @@ def write_all(takeoff: Takeoff, out: Path) -> tuple[Path, ...]:
 
 
 def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
-    """Every drawing of a takeoff: roof plan, sheet layouts, elevations; the fault drawing alone without an order."""
+    """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
     if takeoff.order is None:
         return (fault_drawing(takeoff),)
     plan = roof_plan(takeoff)
-    return (*((plan,) if plan is not None else ()), *sheet_layouts(takeoff), *wall_drawings(takeoff))
+    return (
+        *((plan,) if plan is not None else ()),
+        *sheet_layouts(takeoff),
+        *fold_drawings(takeoff),
+        *wall_drawings(takeoff),
+    )

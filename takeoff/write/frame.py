@@ -20,7 +20,7 @@ _STRIP = 30.0  # height of the title strip along the foot [mm]
 _BLOCK = 180.0  # width of the title block at its right end [mm]
 
 # the scales a scale rule carries, largest drawing first
-SCALES = (5, 10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2000, 5000, 10_000, 50_000)
+SCALES = (1, 2, 5, 10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2000, 5000, 10_000, 50_000)
 
 STATE_WORDS = {
     Hold.HOLD: HOLD,

@@ -65,6 +65,7 @@ _ALL = (
     Layer("WALL-OPENING", 0.5, *_BLACK, (), "windows and doors"),
     Layer("WALL-MARK", 0.18, *_BLACK, (), "storey rod: course lines"),
     Layer("GROUND", 0.5, *_BLACK, _DASH, "ground and finished floor"),
+    Layer("FOLD-SECTION", 0.5, *_BLACK, (), "sections of flashings"),
     Layer("DIM", 0.18, *_BLACK, (), "dimensions"),
     Layer("TEXT", 0.25, *_BLACK, (), "words"),
     Layer("TITLE", 0.35, *_BLACK, (), "frame and title block"),

@@ -53,6 +53,9 @@ def make_template() -> bytes:
 def _styles(book: Workbook) -> None:
     from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 
+    # column widths are counted in digits of this style, in every program
+    inner: Any = book
+    inner._named_styles["Normal"].font = Font(name=FONT, size=BODY)
     thin, thick = Side(style="thin", color="808080"), Side(style="medium", color="000000")
     grey = PatternFill("solid", fgColor="E4E4E4")
 
@@ -101,8 +104,10 @@ def _print_setup(sheet: Worksheet, grid: Grid) -> None:
     from openpyxl.worksheet.properties import PageSetupProperties
 
     sheet.page_setup.paperSize = 9  # A4
-    sheet.page_setup.orientation = "landscape"
-    if grid.fit:
+    sheet.page_setup.orientation = "portrait" if grid.scale else "landscape"
+    if grid.scale:
+        sheet.page_setup.scale = grid.scale
+    else:
         sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
         sheet.page_setup.fitToWidth = 1
         sheet.page_setup.fitToHeight = 0

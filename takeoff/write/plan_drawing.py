@@ -26,7 +26,7 @@ from takeoff.write.drawing import (
     text_width,
 )
 from takeoff.write.frame import A1, A2, A3, choose_scale, finish, free_area, title_block
-from takeoff.write.label_places import roomiest
+from takeoff.write.label_places import roomiest, segment_distance
 from takeoff.write.layers import EDGE_LAYER
 from takeoff.write.words import whole
 
@@ -98,13 +98,11 @@ def draw_roof(sketch: Sketch, place: Place, roof: Roof) -> None:
 
 
 def _inner_side(place: Place, roof: Roof, edge: RoofEdge, a: Point2, b: Point2) -> float:
-    """+1 where the label of a free edge goes left of a to b so as to lie on its plane, -1 right; +1 for inner edges."""
-    if len(edge.faces) != 1:
+    """+1 where the label of an edge with one plane goes left of a to b so as to lie on it, -1 right; +1 between two."""
+    planes = [plane for plane in roof.planes if plane.id in edge.faces]
+    if len(planes) != 1:
         return 1.0
-    plane = next((plane for plane in roof.planes if plane.id == edge.faces[0]), None)
-    if plane is None:
-        return 1.0
-    ring = [place.at(roof, plane.frame.to_space(p)) for p in plane.rings_uv[0]]
+    ring = [place.at(roof, planes[0].frame.to_space(p)) for p in planes[0].rings_uv[0]]
     middle = (sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring))
     return 1.0 if (b[0] - a[0]) * (middle[1] - a[1]) - (b[1] - a[1]) * (middle[0] - a[0]) > 0 else -1.0
 
@@ -178,15 +176,24 @@ def _gutters(sketch: Sketch, place: Place, takeoff: Takeoff) -> None:
     for run in takeoff.gutters:
         roof = roofs.get(run.roof, takeoff.roofs[0])
         _gutter(sketch, place, roof, run)
-    for plan in takeoff.rainwater.downpipes:
-        owner = next((run.roof for run in takeoff.gutters if run.id == plan.run), "")
-        roof = roofs.get(owner, takeoff.roofs[0])
-        for pipe in plan.pipes:
+        plan = takeoff.gutter_plan(run.id)
+        for pipe in plan.pipes if plan is not None else ():
             at = place.at(roof, pipe.at_mm)
+            out = _outward(place, roof, run, at)
             sketch.circle("DOWNPIPE", at, 1.6)
-            sketch.text(
-                "DOWNPIPE", (at[0] + sketch.paper(2.4), at[1] - sketch.paper(4.6)), pipe.id, NORMAL_MM, 0.0, "left"
-            )
+            # upright eaves have the room for a name beside them, level ones below or above
+            off = sketch.paper(5.0 + 4.0 * abs(out[0]))
+            words = (at[0] + out[0] * off, at[1] + out[1] * off)
+            sketch.text("DOWNPIPE", words, pipe.id, NORMAL_MM, 0.0, "centre", True)
+
+
+def _outward(place: Place, roof: Roof, run: GutterRun, at: Point2) -> Point2:
+    """Unit vector away from the roof, square to the leg that a point stands on."""
+    legs = [(place.at(roof, leg.a_mm), place.at(roof, leg.b_mm)) for leg in run.legs]
+    a, b = min(legs, key=lambda leg: segment_distance(at, *leg))
+    length = hypot(b[0] - a[0], b[1] - a[1])
+    # a to b runs left to right seen from outside, so outside is on the right hand
+    return ((b[1] - a[1]) / length, -(b[0] - a[0]) / length) if length > 0.0 else (0.0, -1.0)
 
 
 def _gutter(sketch: Sketch, place: Place, roof: Roof, run: GutterRun) -> None:

@@ -26,7 +26,7 @@ from takeoff.write.frame import A3, A4, choose_scale, finish, free_area, title_b
 from takeoff.write.layers import EDGE_LAYER
 from takeoff.write.words import plain, whole
 
-_HEAD, _FOOT, _SIDE = 34.0, 34.0, 20.0  # room over, under and beside the plane [paper mm]
+_HEAD, _FOOT, _SIDE = 34.0, 40.0, 20.0  # room over, under and beside the plane [paper mm]
 _NARROW = 8.4  # a strip narrower than this on paper shows no side lengths, and asks for larger paper [paper mm]
 
 
@@ -102,8 +102,10 @@ def _sheet(sketch: Sketch, piece: SheetPiece, sheets: PlaneSheets, bought: Mappi
     low_u, low_v, high_u, _ = bounds(piece.outline_uv)
     wide = (high_u - low_u) / sketch.scale
     middle = _label_u(piece, sheets, low_u, high_u)
-    foot, top = _span(piece, middle)
     height = NORMAL_MM if wide >= 5.0 else SMALL_MM
+    foot, top = _span(piece, middle)
+    # over the whole thickness of the letters, so that they stand clear of a rake
+    over = max(_span(piece, middle + side * sketch.paper(height / 2.0))[1] for side in (-1.0, 0.0, 1.0))
     length = bought[piece.mark].words if piece.mark in bought else whole(piece.order_mm)
     gap = sketch.paper(1.5)
     mark_long = text_width(piece.mark, sketch.paper(height)) + 2.0 * gap
@@ -114,7 +116,7 @@ def _sheet(sketch: Sketch, piece: SheetPiece, sheets: PlaneSheets, bought: Mappi
     shortest = min(
         top - foot, max(piece.left_mm, piece.right_mm), *(s for s in (piece.left_mm, piece.right_mm) if s > 1.0)
     )
-    start = foot + gap if need + sides <= shortest else max(top, low_v) + gap
+    start = foot + gap if need + sides <= shortest else max(over, low_v) + gap
     sketch.text("SHEET-MARK", (middle, start), piece.mark, height, 90.0, "left", True)
     sketch.text("SHEET-LENGTH", (middle, start + mark_long), length, height, 90.0, "left", True)
     if raked and wide >= _NARROW:
@@ -166,9 +168,10 @@ def _setting_out(sketch: Sketch, sheets: PlaneSheets, extent: tuple[float, float
     reach = min(high_u - low_u, sketch.paper(110.0))
     start, way = (low_u, 1.0) if sheets.start_side == "left" else (high_u, -1.0)
     sketch.arrow("LAY-ARROW", (start, y), (start + way * reach, y), 7.0)
-    words = f"LAY THIS WAY. Start: {plain(sheets.start_edge)}"
-    at: Point2 = (start, y - sketch.paper(7.0))
-    sketch.text("LAY-ARROW", at, words, NORMAL_MM, 0.0, "left" if way > 0 else "right")
+    side = "left" if way > 0 else "right"
+    sketch.text("LAY-ARROW", (start, y - sketch.paper(7.0)), "LAY THIS WAY", LARGE_MM, 0.0, side)
+    at = ((low_u + high_u) / 2.0, y - sketch.paper(14.0))
+    sketch.text("START-LINE", at, f"START: {plain(sheets.start_edge)}", NORMAL_MM, 0.0, "centre")
 
 
 def _heading(sketch: Sketch, plane: RoofPlane, sheets: PlaneSheets, top_left: Point2) -> None:

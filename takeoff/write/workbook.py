@@ -11,10 +11,11 @@ from takeoff.write.cached_values import CachedValues, steady_zip
 from takeoff.write.words import plain
 from takeoff.write.workbook_checks import fill_basis, fill_cautions, fill_checks, fill_measures
 from takeoff.write.workbook_cutting import fill_cutting_list
+from takeoff.write.workbook_flashings import fill_flashings
 from takeoff.write.workbook_order import fill_mill_order, fill_order
 from takeoff.write.workbook_page import Page, open_page
 from takeoff.write.workbook_rainwater import fill_rainwater
-from takeoff.write.workbook_runs import fill_flashings, fill_purlins
+from takeoff.write.workbook_runs import fill_purlins
 from takeoff.write.workbook_walls import fill_walls
 
 if TYPE_CHECKING:

@@ -25,7 +25,6 @@ from takeoff.write.workbook_grid import CAUTIONS
 from takeoff.write.workbook_page import Page
 
 _GRAVEST_FIRST = (Severity.STOP, Severity.WARN, Severity.FIXED, Severity.NOTE)
-_LABELS = {"kg_per_m": ("mass by base metal thickness in mm", "kg/m")}
 _UNITS = ("_mm2", "_mm", "_deg", "_m")
 
 
@@ -62,22 +61,15 @@ def fill_checks(page: Page, findings: Iterable[Finding]) -> None:
 
 
 def fill_basis(page: Page, takeoff: Takeoff) -> None:
-    """Settings by name, those that entered a working of this order first; then every value of every product used."""
+    """Every setting that entered a figure of this order, then every value of every product used."""
     used = _used_settings(takeoff)
-    settings = takeoff.settings.values
-    for title, names in (
-        ("Settings used in this order", [name for name in settings if name in used]),
-        ("Other settings, as they stand", [name for name in settings if name not in used]),
-    ):
-        if names:
-            page.group(title)
-        for name in names:
-            _setting(page, settings[name])
+    page.group("Settings that entered a figure")
+    for name, setting in takeoff.settings.values.items():
+        if name in used:
+            _setting(page, setting)
     for product in used_products(takeoff):
         page.group(plain(product.name if product.name.lower() == product.id else f"{product.name} ({product.id})"))
-        for field in fields(product):
-            if field.name not in ("id", "name", "basis"):
-                _product_value(page, product, field.name)
+        _product(page, product)
 
 
 def _used_settings(takeoff: Takeoff) -> set[str]:
@@ -101,21 +93,27 @@ def _setting(page: Page, setting: Setting) -> None:
     page.line((f"{name_words(setting.name)}{says}", figure, setting.unit, standing, source))
 
 
-def _product_value(page: Page, product: Any, name: str) -> None:
-    value = getattr(product, name)
-    if value is None or value == "" or value == () or value == {}:
-        return
+def _product(page: Page, product: Any) -> None:
+    """Values that share a basis share a row."""
     bases: Mapping[str, Basis] = product.basis
-    standing, source = basis_cells(bases.get(name) or bases.get("*") or Basis(Status.COMMON_PRACTICE))
+    rows: dict[Basis, list[str]] = {}
+    for field in fields(product):
+        value = getattr(product, field.name)
+        if field.name not in ("id", "name", "basis") and value not in (None, "", (), {}):
+            basis = bases.get(field.name) or bases.get("*") or Basis(Status.COMMON_PRACTICE)
+            rows.setdefault(basis, []).append(_value_words(field.name, value))
+    for basis, words in rows.items():
+        page.line(("; ".join(words), None, None, *basis_cells(basis)))
+
+
+def _value_words(name: str, value: Any) -> str:
+    if name == "kg_per_m":
+        masses = ", ".join(f"{number(mass)} kg/m at {number(bmt)} mm" for bmt, mass in value.items())
+        return f"mass {masses}"
     unit = next((suffix[1:] for suffix in _UNITS if name.endswith(suffix)), "")
-    if isinstance(value, Mapping):
-        words = "; ".join(f"{number(key)}: {number(entry)}" for key, entry in value.items())
-    elif isinstance(value, tuple):
-        words = ", ".join(value_words(entry, "") for entry in value)
-    else:
-        words = value_words(value, "")
-    label, unit = _LABELS.get(name, (name_words(name), unit))
-    page.line((label, words, unit, standing, source))
+    if isinstance(value, tuple):
+        return f"{name_words(name)} {', '.join(f'{entry:g}' for entry in value)} {unit}".rstrip()
+    return f"{name_words(name)} {value_words(value, unit)}"
 
 
 def basis_cells(basis: Basis) -> tuple[str, str]:

@@ -29,8 +29,6 @@ def fill_cutting_list(page: Page, takeoff: Takeoff, order: Order) -> None:
             _plane_block(page, plane, sheets, bought)
     if first:
         page.note("No sheets in this order.")
-        return
-    page.sheet.page_setup.scale = fit_scale(max(len(sheets.pieces) for sheets in takeoff.roofing.sheets))
 
 
 def _plane_block(page: Page, plane: RoofPlane, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
@@ -100,9 +98,9 @@ def _piece_cells(piece: SheetPiece, bought: Bought | None) -> tuple[Cell, ...]:
 
 
 def cut_words(cut: EndCut) -> str:
-    """How an end is cut and along what: "raked, hip 2"."""
-    edges = ", ".join(plain(edge) for edge in cut.edges)
-    return f"{cut.shape.value}, {edges}" if edges and cut.shape is not CutShape.SQUARE else cut.shape.value
+    """How an end is cut and along what: "raked H2"."""
+    edges = " ".join(plain(edge) for edge in cut.edges)
+    return f"{cut.shape.value} {edges}" if edges and cut.shape is not CutShape.SQUARE else cut.shape.value
 
 
 def _check_rows(page: Page, plane: RoofPlane) -> None:
@@ -123,10 +121,5 @@ def _check_rows(page: Page, plane: RoofPlane) -> None:
 
 
 # columns of the cutting list that each of the six check dimensions spans
-_CHECK_COLUMNS = ((2, 3), (4, 5), (6, 6), (7, 7), (8, 9), (10, 10))
+_CHECK_COLUMNS = ((2, 3), (4, 5), (6, 6), (7, 7), (8, 9), (10, 11))
 _CHECK_STYLE = {"frame": "length", "on site": "blank"}
-
-
-def fit_scale(rows: int) -> int:
-    """Percent at which a block of `rows` sheets fits one page: 100 down to 91, where letters are still 10 points."""
-    return max(91, min(100, 100 * 19 // max(1, rows)))

@@ -1,6 +1,6 @@
 """The order sheet's sheets and columns: one table for the template and for what is written into it.
 
-Widths are in characters of the body font; a landscape A4 page takes about 110 of them at full size, so what fits here
+Widths are in characters of the body font; a landscape A4 page takes about 126 of them at full size, so what fits here
 prints at 10 points or more. `style` names the template's cell style of a column.
 """
 
@@ -22,13 +22,13 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """One sheet. `hold`: it prints the order's state. `says`: a line under the title. `fit`: scaled to the width of
-    the page; otherwise at full size, so that page breaks set by hand are kept."""
+    """One sheet. `hold`: it prints the order's state. `says`: a line under the title. `scale`: percent at which it
+    prints upright, so that page breaks set by hand are kept; 0: across the page, fitted to its width."""
 
     title: str
     columns: tuple[Column, ...]
     hold: bool = False
-    fit: bool = True
+    scale: int = 0
     says: str = ""
 
 
@@ -40,9 +40,9 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Order",
         _columns(
-            ("line", 5, "text"), ("item", 36, "text"), ("count", 8, "count"), ("unit", 7, "text"),
-            ("length mm", 10, "whole"), ("total", 10, "metres"), ("unit", 6, "text"), ("kg", 9, "kg"),
-            ("note", 19, "text"),
+            ("line", 6, "text"), ("item", 44, "text"), ("count", 8, "count"), ("unit", 8, "text"),
+            ("length mm", 11, "whole"), ("total", 11, "metres"), ("unit", 7, "text"), ("kg", 10, "kg"),
+            ("note", 21, "text"),
         ),
         hold=True,
         says="By delivery, in the order the site wants them. Totals are count x length, rounded line by line.",
@@ -50,8 +50,8 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Mill order",
         _columns(
-            ("profile", 24, "text"), ("qty", 7, "count"), ("length mm", 10, "length"), ("total m", 11, "metres"),
-            ("kg", 9, "kg"), ("marks", 49, "text"),
+            ("profile", 26, "text"), ("qty", 7, "count"), ("length mm", 10, "length"), ("total m", 11, "metres"),
+            ("kg", 10, "kg"), ("marks", 62, "text"),
         ),
         hold=True,
         says="Longest first. Cut square. Tolerance +/- 5 mm unless agreed otherwise.",
@@ -59,19 +59,19 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Cutting list",
         _columns(
-            ("mark", 9, "mark"), ("qty", 5, "count"), ("bought mm", 9, "length"), ("left mm", 8, "whole"),
-            ("right mm", 8, "whole"), ("foot cut", 14, "text"), ("top cut", 14, "text"), ("rake", 7, "degrees"),
-            ("longer side", 8, "text"), ("cut from", 12, "text"), ("site measure", 14, "blank"),
+            ("mark", 8, "mark"), ("qty", 4, "count"), ("bought mm", 8.5, "length"), ("left mm", 7.5, "whole"),
+            ("right mm", 7.5, "whole"), ("foot cut", 11, "text"), ("top cut", 13, "text"), ("rake", 6.5, "degrees"),
+            ("longer side", 7.5, "text"), ("cut from", 8, "text"), ("site measure", 11.5, "blank"),
         ),
         hold=True,
-        fit=False,
+        scale=92,
         says="A page a plane, in laying order, seen from outside with the eave at the foot. Sides at sheet edges.",
     ),
     Grid(
         "Purlins",
         _columns(
-            ("item / plane", 22, "text"), ("qty / row", 8, "count"), ("length mm", 10, "length"),
-            ("cuts mm / role", 30, "text"), ("pieces", 30, "text"), ("offcut mm", 10, "whole"),
+            ("item / plane", 20, "text"), ("qty / row", 8, "count"), ("length mm", 10, "length"),
+            ("cuts mm / role", 36, "text"), ("pieces", 42, "text"), ("offcut mm", 10, "whole"),
         ),
         hold=True,
         says="Stock lengths with the pieces cut from each, then the rows of every plane, from the outline up.",
@@ -79,10 +79,10 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Flashings",
         _columns(
-            ("run", 7, "mark"), ("edge", 10, "text"), ("flashing", 17, "text"), ("net mm", 8, "whole"),
+            ("run", 7, "mark"), ("edge", 9, "text"), ("", 22, "text"), ("net mm", 8, "whole"),
             ("dressing low", 9, "whole"), ("dressing high", 9, "whole"), ("run mm", 9, "length"),
-            ("girth mm", 7, "whole"), ("folds", 6, "count"), ("angle", 8, "degrees"), ("hand", 7, "text"),
-            ("pieces mm", 13, "text"),
+            ("girth mm", 7, "whole"), ("folds / qty", 6.5, "count"), ("angle", 8, "degrees"), ("hand", 7, "text"),
+            ("pieces mm", 24.5, "text"),
         ),
         hold=True,
         says="Folding schedule: run = net + dressings; angle is between the two faces of the roof.",
@@ -90,25 +90,25 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Rainwater",
         _columns(
-            ("run / pipe", 10, "mark"), ("what", 25, "text"), ("length mm", 10, "length"), ("count", 7, "count"),
-            ("catchment m2", 11, "area"), ("from start mm", 10, "whole"), ("note", 37, "text"),
+            ("run / pipe", 10, "mark"), ("what", 30, "text"), ("length mm", 10, "length"), ("count", 7, "count"),
+            ("catchment m2", 11, "area"), ("from start mm", 10, "whole"), ("note", 48, "text"),
         ),
         says="Spouting by run, left to right seen from outside; downpipes with the limit that decided their number.",
     ),
     Grid(
         "Walls",
         _columns(
-            ("wall / item", 20, "text"), ("direction / qty", 10, "text"), ("length mm", 10, "length"),
-            ("courses", 8, "count"), ("cover mm", 8, "tenth"), ("gross m2", 9, "area"), ("net m2", 9, "area"),
-            ("note", 36, "text"),
+            ("wall / item", 24, "text"), ("direction / qty", 11, "text"), ("length mm", 10, "length"),
+            ("courses", 8.5, "count"), ("cover mm", 8, "tenth"), ("gross m2", 9.5, "area"), ("net m2", 9, "area"),
+            ("note", 46, "text"),
         ),
         says="Boards by wall, then the lengths they are cut from.",
     ),
     Grid(
         "Measures",
         _columns(
-            ("what", 30, "text"), ("where", 18, "text"), ("figure", 11, "metres"), ("unit", 6, "text"),
-            ("how it was worked out", 45, "text"),
+            ("what", 32, "text"), ("where", 20, "text"), ("figure", 10, "metres"), ("unit", 9, "text"),
+            ("how it was worked out", 55, "text"),
         ),
         says="What was measured on the shape, not what is bought.",
     ),
@@ -116,19 +116,19 @@ GRIDS: tuple[Grid, ...] = (
         "Checks",
         _columns(
             ("", 11, "mark"), ("finding", 45, "text"), ("what to do", 30, "text"), ("where", 12, "text"),
-            ("source", 12, "text"),
+            ("source", 28, "text"),
         ),
         says="What the program noticed. STOP withholds the order.",
     ),
     Grid(
         "Basis",
         _columns(
-            ("value", 30, "text"), ("figure", 12, "text"), ("unit", 7, "text"), ("standing", 20, "text"),
-            ("source and range", 41, "text"),
+            ("value", 36, "text"), ("figure", 12, "text"), ("unit", 11, "text"), ("standing", 17, "text"),
+            ("source and range", 50, "text"),
         ),
         says="Every allowance and product value, and where it comes from.",
     ),
-    Grid("Cautions", _columns(("", 5, "text"), ("", 105, "text")), says="Read before you order or climb."),
+    Grid("Cautions", _columns(("", 6, "text"), ("", 120, "text")), says="Read before you order or climb."),
 )  # fmt: skip
 
 GRID = {grid.title: grid for grid in GRIDS}

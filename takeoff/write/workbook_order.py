@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from takeoff.basics.rounding import half_up
 from takeoff.model.order import DELIVERIES, Order, OrderLine, Takeoff
-from takeoff.write.words import plain, whole
+from takeoff.model.sheets import PairPlan
+from takeoff.write.words import number, plain, whole
 from takeoff.write.workbook_page import Formula, Page
 
 
@@ -54,7 +55,7 @@ def _delivery_total(page: Page, lines: list[OrderLine], first: int) -> None:
     lengths = [line.each_mm for line in lines if line.each_mm > 0.0]
     longest = Formula(f"MAX(E{first}:E{last})", max(lengths)) if lengths else None
     kg = Formula(f"ROUND(SUM(H{first}:H{last}),1)", half_up(sum(masses), 1)) if masses else None
-    unweighed = "" if len(masses) == len(lines) or not masses else "mass of the lines that show one"
+    unweighed = "" if len(masses) == len(lines) or not masses else "where a mass is known"
     words = (f"{len(lines)} lines" if len(lines) > 1 else "1 line") + ("; longest piece" if lengths else "")
     page.line((None, words, None, None, longest, None, None, kg, unweighed), total=True)
 
@@ -62,13 +63,13 @@ def _delivery_total(page: Page, lines: list[OrderLine], first: int) -> None:
 def _sheet_summary(page: Page, order: Order) -> None:
     page.group("Sheets: bought against net")
     rows = {
-        "bought": page.line((None, "bought, over the cover", order.sheets_bought_m2, "m2")),
+        "bought": page.line((None, "bought, as it covers", order.sheets_bought_m2, "m2")),
         "net": page.line((None, "net sheeted area", order.sheets_net_m2, "m2")),
     }
     waste = half_up(order.sheets_bought_m2 - order.sheets_net_m2, 3)
     row = page.row
     formula = Formula(f"ROUND(C{rows['bought']}-C{rows['net']},3)", waste)
-    page.line((None, "waste", formula, "m2", None, None, None, None, "laps are not in it: over the cover only"))
+    page.line((None, "waste", formula, "m2"))
     share = Formula(f"ROUND(C{row}/C{rows['bought']}*100,1)", half_up(waste / order.sheets_bought_m2 * 100.0, 1))
     page.line((None, "waste of bought", share, "%"))
     page.line((None, "bought metres, as the mill order", order.sheets_bought_m, "m"))
@@ -78,16 +79,14 @@ def _sheet_summary(page: Page, order: Order) -> None:
 
 def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> None:
     """Sheets by profile and length, longest first; totals per profile; metres, mass, m2 bought against net."""
-    lines = [line for line in order.lines if line.item.startswith("sheet ")]
+    lines = [line for line in order.lines if line.item.startswith("sheet ") and line.each_mm > 0.0]
     if not lines:
         page.note("No sheets in this order.")
         return
-    cover_mm = {profile.id: profile.cover_mm for profile in takeoff.catalogue.profiles.values()}
-    cover_mm |= {sheets.profile: sheets.cover_mm for sheets in takeoff.roofing.sheets}
     totals: list[int] = []
     for item in sorted({line.item for line in lines}):
         group = sorted((line for line in lines if line.item == item), key=lambda line: -line.each_mm)
-        profile = item.removeprefix("sheet ")
+        profile = _profile_id(item, takeoff)
         page.group(plain(group[0].name))
         first = page.row
         for line in group:
@@ -96,7 +95,7 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> None:
             kg = half_up(line.kg, 1) if line.kg > 0.0 else None
             page.line((_cut_words(order, line, profile), line.count, line.each_mm, total, kg, marks_words(line.refs)))
         totals.append(_profile_total(page, group, first))
-        _facts(page, takeoff, profile, group)
+        _facts(page, takeoff, profile)
         page.gap()
     _mill_summary(page, order, totals)
 
@@ -111,19 +110,19 @@ def _profile_total(page: Page, group: list[OrderLine], first: int) -> int:
     return page.line(("total; longest piece", count, longest, metres, mass, None), total=True)
 
 
-def _facts(page: Page, takeoff: Takeoff, profile: str, group: list[OrderLine]) -> None:
+def _profile_id(item: str, takeoff: Takeoff) -> str:
+    """The profile of an order line "sheet <profile>", with a number behind it where there are several such orders."""
+    words = item.removeprefix("sheet ")
+    head, _, tail = words.rpartition(" ")
+    return head if head in takeoff.catalogue.profiles and tail.isdigit() else words
+
+
+def _facts(page: Page, takeoff: Takeoff, profile: str) -> None:
     data = takeoff.catalogue.profiles.get(profile)
-    bmt = {roof.covering.bmt_mm for roof in takeoff.job.roofs if roof.covering.profile == profile} - {None}
-    colours = {plain(roof.covering.colour) for roof in takeoff.job.roofs if roof.covering.profile == profile} - {""}
-    parts = []
-    if data is not None:
-        parts.append(f"cover {whole(data.cover_mm)}, overall {whole(data.overall_mm)} mm")
-    if bmt:
-        parts.append("base metal " + ", ".join(f"{value:.2f}" for value in sorted(b for b in bmt if b)) + " mm")
-    parts.append(
-        f"colour {', '.join(sorted(colours))}, colour side up" if colours else "colour and coating: to be named"
+    words = "" if data is None else f"Cover {whole(data.cover_mm)}, overall {whole(data.overall_mm)} mm. "
+    page.note(
+        f"{words}Cut square, tolerance +/- 5 mm. Coating, grade and colour side: as named above, else to be named."
     )
-    page.note("; ".join(parts) + ". Tolerance +/- 5 mm.")
 
 
 def _cut_words(order: Order, line: OrderLine, profile: str) -> str:
@@ -139,8 +138,8 @@ def _cut_words(order: Order, line: OrderLine, profile: str) -> str:
 def _mill_summary(page: Page, order: Order, totals: list[int]) -> None:
     page.group("All sheets")
     cells = "+".join(f"D{row}" for row in totals)
-    metres = page.line(("bought metres", None, None, Formula(f"ROUND({cells},3)", order.sheets_bought_m), None, "m"))
-    bought = page.line(("bought over the cover", None, None, order.sheets_bought_m2, None, "m2"))
+    page.line(("bought metres", None, None, Formula(f"ROUND({cells},3)", order.sheets_bought_m), None, "m"))
+    bought = page.line(("bought, as it covers", None, None, order.sheets_bought_m2, None, "m2"))
     net = page.line(("net sheeted area", None, None, order.sheets_net_m2, None, "m2"))
     waste = half_up(order.sheets_bought_m2 - order.sheets_net_m2, 3)
     row = page.line(("waste", None, None, Formula(f"ROUND(D{bought}-D{net},3)", waste), None, "m2"))
@@ -149,7 +148,17 @@ def _mill_summary(page: Page, order: Order, totals: list[int]) -> None:
     if order.sheets_kg > 0.0:
         cells = "+".join(f"E{r}" for r in totals)
         page.line(("mass", None, None, None, Formula(f"ROUND({cells},1)", order.sheets_kg), "kg"))
-    page.note(f"Metres are summed line by line in row {metres}; marks are written on the end of each sheet.")
+    page.note("The mark is written on the end of each sheet.")
+    for plan in order.pairs:
+        if plan.saving_mm > 0.0:
+            _pairs(page, plan)
+
+
+def _pairs(page: Page, plan: PairPlan) -> None:
+    """What raked pairs would save or do save, in words: one bad cut spoils two sheets, so a person decides."""
+    pairs = ", ".join(f"{plain(pair.first)} with {plain(pair.second)}" for pair in plan.pairs)
+    words = f"{len(plan.pairs)} raked pairs out of one length each save {number(plan.saving_mm / 1000.0)} m"
+    page.note(f"{plain(plan.profile)}: {words} against the plain list: {pairs}.")
 
 
 def marks_words(marks: tuple[str, ...]) -> str:

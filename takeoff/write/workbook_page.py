@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from takeoff.basics.errors import TakeoffError
@@ -24,6 +23,8 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 LINE_POINTS = 15.0  # one line of the body font
+# widths of letters of the body font in widths of a digit
+_NARROW, _WIDE, _THIN = 0.5, 1.25, "ijlrtfI.,;:'|!()[]-"
 STOPPED = "NOT AN ORDER: stopped by a finding, no quantity is released"
 
 
@@ -53,14 +54,14 @@ class Page:
         for i, value in enumerate(cells):
             style = styles[i] if i < len(styles) else self.grid.columns[i].style
             self.put(i + 1, value, f"{style} total" if total else style)
-        self._fit_height(cells)
+        self._fit_height(cells, 0.9 if total else 1.0)
         self.row += 1
         return self.row - 1
 
-    def _fit_height(self, cells: Sequence[Cell]) -> None:
+    def _fit_height(self, cells: Sequence[Cell], part: float = 1.0) -> None:
         """Make the row high enough for its longest wrapped text: not every program does it on opening."""
         lines = max(
-            len(wrap(cell, max(4, int(1.1 * self.grid.columns[i].width - 1)))) if isinstance(cell, str) else 1
+            lines_needed(cell, part * (self.grid.columns[i].width - 2.0)) if isinstance(cell, str) else 1
             for i, cell in enumerate(cells)
         )
         if lines > 1:
@@ -89,15 +90,15 @@ class Page:
         """A heading row of a further table on the sheet."""
         for i, text in enumerate(cells):
             self.put(i + 1, text or None, "heading right" if i < len(right) and right[i] else "heading")
-        self._fit_height(cells)
+        self._fit_height(cells, 0.9)
         self.row += 1
 
     def note(self, text: str) -> None:
         """Words across the whole sheet, as many lines high as they need."""
-        width = int(1.25 * sum(column.width for column in self.grid.columns))
+        width = sum(column.width for column in self.grid.columns)
         self.sheet.merge_cells(start_row=self.row, end_row=self.row, start_column=1, end_column=len(self.grid.columns))
         self.put(1, text, "note")
-        self.sheet.row_dimensions[self.row].height = LINE_POINTS * max(1, len(wrap(text, width)))
+        self.sheet.row_dimensions[self.row].height = LINE_POINTS * lines_needed(text, width)
         self.row += 1
 
     def gap(self) -> None:
@@ -138,8 +139,23 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
     footer = words.replace("&", "&&")
     if sheet.oddFooter is not None:
         sheet.oddFooter.left.text = footer[:200]
-        sheet.oddFooter.center.text = f"job {takeoff.job_hash[:12]}" if takeoff.job_hash else None
+        if takeoff.job_hash:
+            sheet.oddFooter.right.text = f"job {takeoff.job_hash[:8]}, page &P of &N"
     return Page(sheet, grid)
+
+
+def lines_needed(text: str, width: float) -> int:
+    """How many lines a text takes in a column `width` digits wide, broken between words."""
+    lines, used = 1, 0.0
+    for word in text.split():
+        size = sum(_NARROW if letter in _THIN else _WIDE if letter.isupper() else 1.0 for letter in word)
+        if used and used + _NARROW + size > width:
+            lines, used = lines + 1, size
+        else:
+            used += (_NARROW if used else 0.0) + size
+        while used > width:
+            lines, used = lines + 1, used - width
+    return lines
 
 
 def put_text(cell: SheetCell | MergedCell, text: str) -> None:

@@ -33,7 +33,17 @@ def fill_rainwater(page: Page, takeoff: Takeoff, order: Order) -> None:
     for need in needs:
         for quantity in need.quantities:
             words = quantity.unit if quantity.unit != "each" else ""
-            page.line(("", plain(quantity.item), None, half_up(quantity.figure, 2), None, None, words))
+            page.line(
+                (
+                    "",
+                    plain(dict(need.names).get(quantity.item, quantity.item)),
+                    None,
+                    half_up(quantity.figure, 2),
+                    None,
+                    None,
+                    words,
+                )
+            )
 
 
 def _run(page: Page, run: GutterRun) -> None:

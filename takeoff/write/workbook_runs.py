@@ -1,4 +1,4 @@
-"""The sheets Purlins and Flashings: long runs, the stock they are cut from, where they lie."""
+"""The sheet Purlins: runs of timber, the stock they are cut from, where they lie."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Iterable
 
 from takeoff.basics.rounding import half_up
 from takeoff.basics.vectors import distance2
-from takeoff.model.measured import FlashingRun, Need, PurlinLine
+from takeoff.model.measured import Need, PurlinLine
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan, StockBar
 from takeoff.write.bought import cut_pieces
-from takeoff.write.words import plain, whole
+from takeoff.write.words import plain
 from takeoff.write.workbook_page import Cell, Formula, Page
 
 
@@ -94,57 +94,3 @@ def _rows(page: Page, lines: tuple[PurlinLine, ...], order: Order) -> None:
         up: Cell = half_up(line.a_uv[1], 0) if level else None
         length = half_up(distance2(line.a_uv, line.b_uv), 0)
         page.line((line.plane, line.row, length, plain(line.role), pieces, up))
-
-
-def fill_flashings(page: Page, takeoff: Takeoff, order: Order) -> None:
-    """The folding schedule, then the stock lengths."""
-    cuts = cut_pieces(order)
-    names = {item: name for need in needs_of(takeoff, ("flashings",)) for item, name in need.names}
-    if not takeoff.roofing.flashings:
-        page.note("No flashings in this order.")
-        return
-    for run in takeoff.roofing.flashings:
-        pieces = [piece.length_mm for piece in cuts.get(run.run, ())]
-        page.line(_flashing_cells(run, names, pieces, page.row))
-    page.gap()
-    for plan, name in plans_of(order, needs_of(takeoff, ("flashings",))):
-        page.group(name)
-        _flashing_bars(page, plan)
-        page.gap()
-
-
-def _flashing_cells(run: FlashingRun, names: dict[str, str], pieces: list[int], row: int) -> tuple[Cell, ...]:
-    net, low, high = (half_up(value, 0) for value in (run.net_mm, run.dress_a_mm, run.dress_b_mm))
-    return (
-        run.run,
-        f"{run.edge}",
-        plain(names.get(run.flashing, run.flashing)),
-        net,
-        low,
-        high,
-        Formula(f"D{row}+E{row}+F{row}", net + low + high),
-        run.girth_mm if run.girth_mm > 0.0 else None,
-        run.folds,
-        half_up(run.between_deg, 1),
-        run.hand,
-        " + ".join(str(piece) for piece in pieces),
-    )
-
-
-def _flashing_bars(page: Page, plan: CutPlan) -> None:
-    right = (False, True, False, False, False, False, True)
-    page.heading(("", "qty", "cuts mm", "", "", "", "length mm", "", "", "", "", "pieces"), right)
-    styles = ("mark", "count", "text", "text", "text", "text", "length", "text", "text", "text", "text", "text")
-    first = page.row
-    for bars in bar_groups(plan):
-        cuts = " + ".join(whole(piece.length_mm) for piece in bars[0].pieces)
-        pieces = "; ".join(" + ".join(plain(piece.id) for piece in bar.pieces) for bar in bars)
-        cells: list[Cell] = [None] * 12
-        cells[1], cells[2], cells[6], cells[11] = len(bars), cuts, bars[0].stock_mm, pieces
-        page.line(cells, styles=styles)
-    last = page.row - 1
-    metres = half_up(plan.bought_mm / 1000.0, 3)
-    formula = Formula(f"ROUND(SUMPRODUCT(B{first}:B{last},G{first}:G{last})/1000,3)", metres)
-    count = Formula(f"SUM(B{first}:B{last})", float(len(plan.bars)))
-    cells = [None, count, "bought m", None, None, None, formula]
-    page.line(cells, total=True, styles=("mark", "count", "text", "text", "text", "text", "metres"))

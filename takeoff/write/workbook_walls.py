@@ -27,25 +27,30 @@ def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
     needs = needs_of(takeoff, ("cladding",))
     plans = plans_of(order, needs)
     if plans:
-        page.group("Lengths and what is cut from each")
+        right = (False, True, True, False, False, False, True)
+        page.heading(("lengths to buy", "qty", "length mm", "", "", "", "offcut mm", "cut into, mm"), right)
     for plan, name in plans:
         _bars(page, plan, name)
     page.gap()
     page.group("Bought as counted")
     for need in needs:
+        names = dict(need.names)
         for quantity in need.quantities:
             refs = ", ".join(plain(ref) for ref in quantity.refs)
             figure = half_up(quantity.figure, 2)
-            page.line((plain(quantity.item), quantity.unit, figure, None, None, None, None, refs), styles=_BOUGHT)
+            page.line(
+                (plain(names.get(quantity.item, quantity.item)), quantity.unit, figure, None, None, None, None, refs),
+                styles=_BOUGHT,
+            )
 
 
 _BOUGHT = ("text", "text", "metres", "text", "text", "text", "text", "text")
 
 
 def _zone(page: Page, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> None:
-    board = takeoff.catalogue.boards.get(boards.board)
+    names = dict(name for need in needs_of(takeoff, ("cladding",)) for name in need.names)
     openings = ", ".join(f"{plain(o.name)} {whole(o.width_mm)} x {whole(o.height_mm)}" for o in wall.openings)
-    note = plain(board.name) if board is not None else plain(boards.board)
+    note = plain(names.get(boards.board, boards.board))
     page.line(
         (
             f"wall {wall.wall}",
@@ -74,7 +79,7 @@ def _totals(page: Page, takeoff: Takeoff, first: int) -> None:
 
 
 def _bars(page: Page, plan: CutPlan, name: str) -> None:
-    page.heading((name, "qty", "length mm", "", "", "", "offcut mm", "cuts mm"), (False, True, True))
+    page.group(name)
     styles = ("text", "count", "length", "text", "text", "text", "whole", "text")
     first = page.row
     for bars in bar_groups(plan):

@@ -83,11 +83,12 @@ def test_print_setup_footer_and_hold(sample: Takeoff) -> None:
         assert sheet.page_setup.paperSize == 9
         assert sheet.print_title_rows == "$1:$5"
         assert sheet.oddFooter.left.text == "Orchard house <A> && shed, revision B, 2 March 2026"
-        assert sheet.oddFooter.right.text == "page &P of &N"
+        assert sheet.oddFooter.right.text == "job 00000000, page &P of &N"
         assert (sheet["A3"].value == HOLD) == (sheet.title in ROOF_SHEETS)
         sizes = {cell.font.size for row in sheet.iter_rows() for cell in row if cell.value is not None}
         assert min(sizes) >= 11
-        assert sum(sheet.column_dimensions[cell.column_letter].width for cell in sheet[5]) <= 111
+        widest = 94 if sheet.title == "Cutting list" else 126
+        assert sum(sheet.column_dimensions[cell.column_letter].width for cell in sheet[5]) <= widest
 
 
 def test_nothing_from_a_job_becomes_a_formula(sample: Takeoff) -> None:
@@ -122,12 +123,8 @@ def test_a_stopped_takeoff_is_no_order(stopped: Takeoff) -> None:
 
 def test_the_basis_names_the_source_and_standing_of_each_value(sample: Takeoff) -> None:
     printed = {str(row[0]): row[1:] for row in rows(workbook_bytes(sample), "Basis")}
-    assert printed["cover"][:4] == [
-        "762",
-        "mm",
-        "read in the source",
-        "A roofing code, 3.1; holds for corrugated profiles",
-    ]
+    assert printed["cover 762 mm"][2:4] == ["read in the source", "A roofing code, 3.1; holds for corrugated profiles"]
+    assert "overall 845 mm; rib pitch 76 mm" in " ".join(printed)
     assert printed["raked allowance: added to a sheet that is cut on the rake"][2] == "common practice, no source"
 
 
