@@ -6,10 +6,13 @@ Annals of Operations Research 86 (1999): a bar is a path from 0 to its room, a p
 
 from __future__ import annotations
 
+import random
 from collections import Counter
 from functools import cache
+from itertools import product
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
@@ -22,6 +25,7 @@ from takeoff.order.cut_stock.dive import Dive
 from takeoff.order.cut_stock.fewest import cut_fewest
 from takeoff.order.cut_stock.greedy import best_greedy
 from takeoff.order.cut_stock.master import LinearMaster
+from takeoff.order.cut_stock.pricing import Knapsack
 from takeoff.order.cut_stock.problem import Stock, bought_of, check_packing, make_problem
 from takeoff.order.cut_stock.programme import Programme
 from takeoff.order.cut_stock.runs import cut_runs
@@ -124,7 +128,7 @@ def assert_true_bars(answer, pieces, stock, kerf):
         assert supply is None or n <= supply
 
 
-@settings(deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(lists())
 def test_every_piece_once_no_bar_over_its_length_and_never_below_the_bound(case):
     pieces, stock, kerf = case
@@ -135,7 +139,7 @@ def test_every_piece_once_no_bar_over_its_length_and_never_below_the_bound(case)
     assert answer == cut_least(pieces, stock[::-1], kerf)
 
 
-@settings(deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(lists())
 def test_never_worse_than_first_fit_decreasing_in_any_one_length(case):
     pieces, stock, kerf = case
@@ -145,7 +149,7 @@ def test_never_worse_than_first_fit_decreasing_in_any_one_length(case):
             assert answer.bought_mm <= entry.length_mm * first_fit_decreasing(pieces, entry.length_mm, kerf)
 
 
-@settings(deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(lists(most=60, limited=True))
 def test_supplies_are_kept_and_every_piece_is_cut_or_named(case):
     pieces, stock, kerf = case
@@ -155,7 +159,7 @@ def test_supplies_are_kept_and_every_piece_is_cut_or_named(case):
     assert_true_bars(answer, pieces, stock, kerf)
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=30, deadline=None, derandomize=True)
 @given(lists(most=9))
 def test_tiny_lists_are_as_short_as_enumeration_finds(case):
     pieces, stock, kerf = case
@@ -174,7 +178,7 @@ def test_short_lists_agree_with_an_arc_flow_model(case):
     assert answer.bought_mm == least
 
 
-@settings(max_examples=40, deadline=None, derandomize=True)
+@settings(max_examples=30, deadline=None, derandomize=True)
 @given(lists(most=25, longest=60))
 def test_the_linear_bound_is_never_above_the_truth_and_its_plans_are_true(case):
     pieces, stock, kerf = case
@@ -198,7 +202,7 @@ def test_the_linear_bound_is_never_above_the_truth_and_its_plans_are_true(case):
     assert programme.bound_mm <= least <= bought_of(problem, programme.best)
 
 
-@settings(max_examples=40, deadline=None, derandomize=True)
+@settings(max_examples=30, deadline=None, derandomize=True)
 @given(lists(most=25, longest=60, limited=True))
 def test_the_bound_holds_with_limited_supplies(case):
     pieces, stock, kerf = case
@@ -208,7 +212,7 @@ def test_the_bound_holds_with_limited_supplies(case):
         assert answer.bound_mm <= by_arc_flow(pieces, stock, kerf) <= answer.bought_mm
 
 
-@settings(max_examples=40, deadline=None, derandomize=True)
+@settings(max_examples=30, deadline=None, derandomize=True)
 @given(lists(most=8))
 def test_the_exact_search_is_exact(case):
     pieces, stock, kerf = case
@@ -219,7 +223,7 @@ def test_the_exact_search_is_exact(case):
     assert bought_of(problem, found.packing) == by_enumeration(pieces, stock, kerf)
 
 
-@settings(deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(lists())
 def test_fewest_lengths_buys_one_length_and_no_less_than_least_length(case):
     pieces, stock, kerf = case
@@ -230,6 +234,43 @@ def test_fewest_lengths_buys_one_length_and_no_less_than_least_length(case):
     assert answer.bought_mm >= cut_least(pieces, stock, kerf).bound_mm
     single = [cut_least(pieces, [entry], kerf) for entry in stock if entry.length_mm >= max(pieces)]
     assert answer.bought_mm == min(plan.bought_mm for plan in single)
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(
+    st.lists(st.tuples(st.integers(1, 12), st.integers(0, 40), st.integers(0, 7)), min_size=1, max_size=4),
+    st.integers(1, 60),
+)
+def test_the_dearest_pattern_is_the_dearest(kinds, top):
+    widths, prices, counts = zip(*kinds, strict=True)
+    sack = Knapsack(widths, prices, counts, top)
+    for room in (top, top // 2):
+        fits = [
+            sum(n * price for n, price in zip(times, prices, strict=True))
+            for times in product(*(range(n + 1) for n in counts))
+            if sum(n * width for n, width in zip(times, widths, strict=True)) <= room
+        ]
+        pattern = sack.pattern(room)
+        assert sack.value(room) == max(fits)
+        assert sum(n * prices[kind] for kind, n in pattern) == max(fits)
+        assert sum(n * widths[kind] for kind, n in pattern) <= room
+        assert all(n <= counts[kind] for kind, n in pattern)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_wasteless_lists_by_construction_are_cut_without_waste(seed):
+    draw = random.Random(seed)
+    bars = 25
+    pieces: Counter[int] = Counter()
+    for _ in range(bars):
+        # three pieces of a quarter to a half each that fill 6000: the kind quick plans fail on
+        a = draw.randint(1900, 2900)
+        b = draw.randint(1500, 6000 - a - 1500)
+        pieces.update((a, b, 6000 - a - b))
+    assert len(best_greedy(make_problem(pieces, [Stock(6000)], 0)).bars) > bars
+    answer = cut_least(pieces, [Stock(6000)])
+    assert len(answer.bars) == bars
+    assert answer.proven
 
 
 @st.composite
@@ -248,7 +289,7 @@ def roofs(draw):
     return runs, stock
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=30, deadline=None, derandomize=True)
 @given(roofs())
 def test_runs_are_covered_from_end_to_end_with_joints_only_where_allowed(case):
     runs, stock = case
