@@ -90,6 +90,7 @@ def test_every_sheet_of_a_hip_is_screwed_at_its_cut_end(
         raked = {piece.mark for piece in sheets.pieces if piece.top.shape.value != "square"}
         at_trimmers = {c.mark for c in crossings if c.line.startswith("HT")}
         assert raked <= at_trimmers
+        assert all(c.width_mm <= 762.0 + 1e-6 for c in crossings)
         assert {piece.mark for piece in sheets.pieces} == {c.mark for c in crossings}
 
 

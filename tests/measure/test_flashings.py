@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
-from math import cos, hypot, radians
+from math import atan2, cos, degrees, hypot, radians
 
 import pytest
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.vectors import Point2
 from takeoff.measure.roofing.flashings import measure_flashings
 from takeoff.measure.roofing.fold_sections import Bent, Edging, Leg, apron, cap, tray, walk
 from takeoff.measure.roofing.junctions import junctions_of
@@ -139,6 +140,12 @@ def test_girth_is_the_legs_and_the_sketch_keeps_them(
             assert min(x for x, _ in points) == min(y for _, y in points) == 0.0
 
 
+def _angle(a: Point2, at: Point2, b: Point2) -> float:
+    one, other = atan2(a[1] - at[1], a[0] - at[0]), atan2(b[1] - at[1], b[0] - at[0])
+    turn = abs(degrees(one - other)) % 360.0
+    return min(turn, 360.0 - turn)
+
+
 def test_sketches_lie_as_they_are_laid() -> None:
     edging = Edging(20.0, 10.0, 15.0, 20.0)
     ridge = walk(cap(150.0, 130.0, edging))
@@ -151,7 +158,12 @@ def test_sketches_lie_as_they_are_laid() -> None:
     assert valley[2][1] == 0.0  # the valley line at the bottom
     head = walk(apron(75.0, 10.0, 155.0, 100.0, edging))
     assert head[1][0] == pytest.approx(head[2][0])  # the upstand plumb
-    assert head[3][1] < head[2][1]  # the foot falls away from the wall
+    assert head[3][1] < head[2][1]  # the foot falls away from the wall, out over the sheets
+    assert head[3][0] - head[2][0] == pytest.approx(155.0 * cos(radians(10.0)), abs=0.01)
+    # hems are opened by 14 degrees: their ends stand that far from the leg they are folded to
+    assert hypot(ridge[0][0] - ridge[1][0], ridge[0][1] - ridge[1][1]) == pytest.approx(10.0, abs=0.01)
+    assert _angle(ridge[0], ridge[1], ridge[2]) == pytest.approx(14.0, abs=0.1)
+    assert _angle(ridge[4], ridge[5], ridge[6]) == pytest.approx(14.0, abs=0.1)
 
 
 def test_a_mirrored_section_is_the_other_hand() -> None:
@@ -174,9 +186,11 @@ def test_barges_and_side_aprons_have_hands(
     right, left = gable["E3"].section, gable["E4"].section
     assert right is not None
     assert left is not None
-    # the face hangs at the right of the right barge
-    assert right.points_mm[3][0] > right.points_mm[2][0]
-    assert left.points_mm[1][0] < left.points_mm[2][0] or left.points_mm[1][0] < left.points_mm[3][0]
+    # seen up the slope the face of the right barge hangs at the right, that of the left barge at the left
+    assert [name for name, _ in right.legs] == ["hem", "edge", "top", "face", "kick"]
+    assert right.points_mm[3][0] == right.points_mm[4][0] > right.points_mm[2][0]
+    assert [name for name, _ in left.legs] == ["kick", "face", "top", "edge", "hem"]
+    assert left.points_mm[1][0] == left.points_mm[2][0] < left.points_mm[3][0]
     assert dict(need.names)[gable["E3"].item] == "Barge flashing, girth 266, 4 folds, 90°, right"
     lean, _ = measure(lean_to(), settings, catalogue)
     assert (lean["E2"].hand, lean["E4"].hand) == ("right", "left")
@@ -212,6 +226,10 @@ def test_junction_pieces_of_a_hip_and_an_l(hip_roof: Make, ell_roof: Make) -> No
     assert count(hip_roof()) == {"3-way": 2, "hip end": 4}
     # the L: 3-way at both ridge ends and where the ridges meet the hip; the valley's head meets them there
     assert count(ell_roof()) == {"3-way": 3, "hip end": 5, "valley foot": 1, "valley head": 1}
+    valley = {junction.kind: junction.node for junction in junctions_of(ell_roof()) if junction.edges == ("E10",)}
+    where = {node.id: node.at_mm for node in ell_roof().nodes}
+    assert where[valley["valley foot"]][:2] == (6000.0, 6000.0)
+    assert where[valley["valley head"]][:2] == (3000.0, 3000.0)
 
 
 def test_junction_pieces_of_a_pyramid_a_gable_and_a_lean_to(build_roof: Make, gable_roof: Make, lean_to: Make) -> None:

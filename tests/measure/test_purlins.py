@@ -85,6 +85,12 @@ def test_valley_boards_lie_side_by_side_both_sides(ell_roof: Make, settings: Set
     lines, _ = lay(ell_roof(), settings, catalogue)
     boards = [line for line in lines if line.role == "valley board"]
     assert sorted((line.plane, line.row) for line in boards) == [("P3", 1), ("P3", 2), ("P4", 1), ("P4", 2)]
+    # middles 35 and 105 square from the valley, which climbs v for u by 1 / cos 25
+    slope = 1.0 / cos(radians(25.0))
+    for line in boards:
+        u = line.a_uv[0] - 9000.0 if line.plane == "P3" else 3000.0 - line.b_uv[0]
+        v = line.a_uv[1] if line.plane == "P3" else line.b_uv[1]
+        assert (v - slope * u) / (1.0 + slope**2) ** 0.5 == pytest.approx(35.0 if line.row == 1 else 105.0, abs=0.01)
 
 
 def test_joints_fall_on_rafters_only(ell_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
@@ -96,6 +102,25 @@ def test_joints_fall_on_rafters_only(ell_roof: Make, settings: Settings, catalog
     for plan in cut_all(need.demands, need.stock):
         assert plan.findings == ()
         assert all(bar.used_mm <= bar.stock_mm for bar in plan.bars)
+
+
+def test_rows_of_a_plane_are_neighbours_whose_joints_keep_apart(
+    gable_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    _, need = lay(gable_roof(), settings, catalogue)
+    rows = [(demand.group, demand.row) for demand in need.demands if demand.id.startswith("PU1.")]
+    assert rows == [("P1", row) for row in range(1, 7)]
+    (plan,) = cut_all(need.demands, need.stock)
+    assert len(plan.joints) == 12
+    assert all(joint.clear for joint in plan.joints)
+
+
+def test_fixings_are_counted_crossing_by_crossing(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    # 12 rows of 10 m: 11 rafters between the ends, both ends, and one joint (6 m stock) fixed on both its sides: 14
+    _, need = lay(gable_roof(), settings, catalogue)
+    terms = {term.name: term.value for term in need.quantities[0].working.terms}
+    assert terms["crossings"] == 12 * 14
+    assert need.quantities[0].figure == 185.0  # 168 and 10 % is 184.8
 
 
 def test_a_gable_gives_outriggers_where_the_verge_overhangs(
@@ -132,6 +157,15 @@ def test_evened_rows_on_request(gable_roof: Make, settings: Settings, catalogue:
     rows = heights(lines, "P1")
     assert len(rows) == 6
     assert rows[1] - rows[0] == pytest.approx(842.7, abs=0.11)
+
+
+def test_end_bays_are_kept_short_on_request(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    # first bay 600, then the gauge of 900; ridge row 4263.5, and 600 below it 3663.5 beside the gauge's 3350
+    short = with_setting(settings, "purlin_edge_bay_mm", 600.0)
+    lines, need = lay(hip_roof(), short, catalogue)
+    assert heights(lines, "P1") == [50.0, 650.0, 1550.0, 2450.0, 3350.0, 3663.5, 4263.5]
+    assert heights(lines, "P2") == [50.0, 650.0, 1550.0, 2450.0, 3350.0, 4250.0]
+    assert need.findings == ()
 
 
 def test_an_end_lap_gets_its_own_row(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:

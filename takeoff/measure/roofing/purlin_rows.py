@@ -32,7 +32,8 @@ _GOES_ON_MM = 5.0
 @dataclass(frozen=True, slots=True)
 class RowRules:
     """What sets the rows out [mm]: first row, gauge, timber width, nearness at which two rows become one, shortest
-    row; `even` shares the rest of the gauge over the plane; `gutter_mm` is half the width of an internal gutter."""
+    row; `even` shares the rest of the gauge over the plane; `gutter_mm` is half the width of an internal gutter,
+    `edge_mm` the most of the first and the last bay (0: as the gauge)."""
 
     first_mm: float
     gauge_mm: float
@@ -41,6 +42,12 @@ class RowRules:
     least_mm: float
     even: bool = False
     gutter_mm: float = 0.0
+    edge_mm: float = 0.0
+
+    @property
+    def edge_bay_mm(self) -> float:
+        """The first and last bay: the gauge, or less."""
+        return min(self.gauge_mm, self.edge_mm) if self.edge_mm > 0.0 else self.gauge_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,11 +83,9 @@ def rows_of(
     shorter than `least_mm` is left to the trimmers.
     """
     claims = [_foot(plane, on, rules) for on in edges if _has_own_row(on)]
-    claims += [
-        _top(plane, on, rules, top_mm[on.edge.id])
-        for on in edges
-        if on.edge.id in top_mm and on.is_top and on.v_mm - top_mm[on.edge.id] > rules.first_mm + rules.close_mm
-    ]
+    for on in edges:
+        if on.edge.id in top_mm and on.is_top and on.v_mm - top_mm[on.edge.id] > rules.first_mm + rules.close_mm:
+            claims += _top(plane, on, rules, top_mm[on.edge.id])
     for v in laps_v_mm:
         if not any(abs(row.v_mm - v) < rules.width_mm / 2.0 for claim in claims for row in claim.rows):
             claims.append(_claim(v, long_spans(plane.rings_uv, v, rules.width_mm), "purlin", "", rules, v))
@@ -112,8 +117,9 @@ def _gauge(plane: RoofPlane, rules: RowRules, claims: Sequence[_Claim]) -> tuple
     if rules.even and tops and max(tops) > rules.first_mm:
         rise = max(tops) - rules.first_mm
         gauge = rise / ceil((rise - TOLERANCES.same_length_mm) / gauge)
-    last = floor((top - rules.first_mm) / gauge)
-    return tuple(rules.first_mm + k * gauge for k in range(max(0, last) + 1))
+    second = rules.first_mm + min(gauge, rules.edge_bay_mm)
+    last = floor((top - second) / gauge)
+    return (rules.first_mm, *(second + k * gauge for k in range(max(-1, last) + 1)))
 
 
 def _claim(v: float, spans: Sequence[Span], role: str, edge: str, rules: RowRules, high: float) -> _Claim:
@@ -121,11 +127,19 @@ def _claim(v: float, spans: Sequence[Span], role: str, edge: str, rules: RowRule
     return _Claim(rows, v - rules.close_mm, max(high, v + rules.close_mm if role == "purlin" else high))
 
 
-def _top(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules, distance_mm: float) -> _Claim:
-    """The row below a ridge, head or pitch change; gauge rows between it and the edge are left out."""
+def _top(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules, distance_mm: float) -> list[_Claim]:
+    """The row below a ridge, head or pitch change, and one that keeps the last bay short where that is asked.
+
+    Gauge rows between the top row and its edge are left out.
+    """
     v = on.v_mm - distance_mm
     spans = _beside(plane, on, v, -TOLERANCES.same_point_mm, rules)
-    return _claim(v, spans, TOP_ROLES[on.edge.kind], on.edge.id, rules, on.v_mm)
+    claims = [_claim(v, spans, TOP_ROLES[on.edge.kind], on.edge.id, rules, on.v_mm)]
+    before = v - rules.edge_bay_mm
+    if rules.edge_bay_mm < rules.gauge_mm and before > rules.first_mm + rules.close_mm:
+        spans = _beside(plane, on, before, -distance_mm - TOLERANCES.same_point_mm, rules)
+        claims.append(_claim(before, spans, "purlin", on.edge.id, rules, before))
+    return claims
 
 
 def _foot(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules) -> _Claim:

@@ -160,6 +160,7 @@ def _lay_rows(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane], laps:
         settings.number("purlin_least_row_mm"),
         settings.flag("purlin_even_spacing"),
         settings.number("internal_gutter_width_mm") / 2.0,
+        settings.number("purlin_edge_bay_mm"),
     )
     tops, words = _top_distances(plan, plane, edges)
     rows = rows_of(plane, edges, rules, tops, laps)
