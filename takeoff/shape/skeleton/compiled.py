@@ -1,4 +1,4 @@
-"""The same engine compiled: functions of front, breaks and events handed to numba, where that extra is installed.
+"""The same engine compiled: the functions of front, windows, breaks and events, handed to numba if it is installed.
 
 Nothing is written twice: each function's own code object is compiled, with the names of the other engine functions
 bound to their compiled forms. The result is the plain path's to the last bit.
@@ -6,7 +6,6 @@ bound to their compiled forms. The result is the plain path's to the last bit.
 
 from __future__ import annotations
 
-from collections import namedtuple
 from collections.abc import Callable
 from dataclasses import fields
 from functools import cache
@@ -15,7 +14,7 @@ from pathlib import Path
 from types import FunctionType, ModuleType
 from typing import Any
 
-from takeoff.shape.skeleton import breaks, events, front
+from takeoff.shape.skeleton import breaks, events, front, windows
 from takeoff.shape.skeleton.setup import FLOATS, NODE_ARRAYS, SIDE_ARRAYS, SIDES_A_VERTEX, WHOLES
 
 LARGE = 1024
@@ -25,10 +24,12 @@ WORTHWHILE = 48
 """Corners from which it is the faster one once loaded."""
 
 VERTEX_LONG = frozenset((*FLOATS, *WHOLES, *NODE_ARRAYS))
-REALS = frozenset((*FLOATS, *NODE_ARRAYS, "nx", "ny", "c", "s", "break_t", "tol"))
+REALS = frozenset((*FLOATS, *NODE_ARRAYS, "nx", "ny", "c", "s", "break_t", "tol", "window"))
+
+INLINE = frozenset(("near", "spans", "hit_time"))
+"""Small functions called from inner loops: a call hands over every array of the front."""
 
 _names = [field.name for field in fields(front.Front)]
-FrontArrays = namedtuple("FrontArrays", _names)  # type: ignore[misc]
 
 
 def available() -> bool:
@@ -46,7 +47,9 @@ def runner() -> Callable[[Any, int], None]:
     """The compiled run of a front in arrays; takes the front and the greatest number of events."""
     import numba
 
-    modules: tuple[ModuleType, ...] = (front, breaks, events)
+    from takeoff.shape.skeleton.by_reference import FrontRecord
+
+    modules: tuple[ModuleType, ...] = (front, windows, breaks, events)
     paths = [Path(str(module.__file__)) for module in modules]
     newest = str(max(paths, key=lambda path: path.stat().st_mtime_ns))
     names: dict[str, Any] = {}
@@ -57,42 +60,42 @@ def runner() -> Callable[[Any, int], None]:
             if isinstance(function, FunctionType) and function.__module__ == module.__name__:
                 # the compiler's cache goes by one file's date: with the newest one's name, a change to any renews all
                 code = function.__code__.replace(co_filename=newest)
-                names[name] = jit(numba, FunctionType(code, names, name))
+                names[name] = jit(numba, FunctionType(code, names, name), name in INLINE)
     code = run_arrays.__code__.replace(co_filename=newest)
-    whole: Callable[[Any, int], None] = jit(
-        numba, FunctionType(code, {"run": names["run"], "__name__": __name__}, "run_arrays")
-    )
+    names.update(FrontRecord=FrontRecord, __name__=__name__)
+    whole: Callable[[Any, int], None] = jit(numba, FunctionType(code, names, "run_arrays"))
     return whole
 
 
-def jit(numba: Any, function: FunctionType) -> Any:
+def jit(numba: Any, function: FunctionType, inline: bool = False) -> Any:
     """One function compiled, kept on disk for the next process where that can be written."""
+    how = "always" if inline else "never"
     try:
-        return numba.njit(cache=True)(function)
+        return numba.njit(cache=True, inline=how)(function)
     except RuntimeError:
-        return numba.njit(function)
+        return numba.njit(inline=how)(function)
 
 
-def run_arrays(F: Any, events_at_most: int) -> None:
-    """The run with a queue of its own, made where the compiler can see what it holds."""
+def run_arrays(arrays: Any, events_at_most: int) -> None:
+    """The run of a front given as a tuple of arrays, with a queue made where the compiler can see what it holds."""
     heap = [(0.0, 0, 0, 0)]
     heap.pop()
-    run(F, heap, events_at_most)  # type: ignore[name-defined]  # noqa: F821  # bound when compiled
+    run(FrontRecord(*arrays), heap, events_at_most)  # type: ignore[name-defined]  # noqa: F821  # bound when compiled
 
 
-def run_compiled(F: front.Front, room: int, events_at_most: int) -> None:
-    """Run a front that stands in lists at its start: in arrays with `room` for vertices, what it leaves in lists."""
+def run_compiled(F: front.Front, room: int, entries: int, events_at_most: int) -> None:
+    """Run a front held in lists, in arrays with room for vertices and entries in cells; its outcome is lists again."""
     import numpy as np
 
+    sizes = dict.fromkeys(VERTEX_LONG, room)
+    sizes.update(dict.fromkeys(SIDE_ARRAYS, SIDES_A_VERTEX * room), entry_who=entries, entry_next=entries)
     arrays = []
     for name in _names:
         values = getattr(F, name)
-        size = room if name in VERTEX_LONG else SIDES_A_VERTEX * room if name in SIDE_ARRAYS else len(values)
-        array = np.zeros(size, dtype=np.float64 if name in REALS else np.int64)
+        array = np.zeros(sizes.get(name, len(values)), dtype=np.float64 if name in REALS else np.int64)
         array[: len(values)] = values
         arrays.append(array)
-    run: Any = FrontArrays(*arrays)
-    runner()(run, events_at_most)
-    F.tally = run.tally.tolist()
-    for name in (*NODE_ARRAYS, *SIDE_ARRAYS, "own", "act"):
-        setattr(F, name, getattr(run, name).tolist())
+    runner()(tuple(arrays), events_at_most)
+    for name, array in zip(_names, arrays, strict=True):
+        if name in NODE_ARRAYS or name in SIDE_ARRAYS or name in ("tally", "own", "act"):
+            setattr(F, name, array.tolist())

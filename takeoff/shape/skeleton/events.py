@@ -7,6 +7,7 @@ from heapq import heappop
 from takeoff.shape.skeleton.breaks import profile_break
 from takeoff.shape.skeleton.front import (
     ACTIVE,
+    BIG,
     COLLAPSE,
     ENDLESS,
     EPS,
@@ -23,7 +24,6 @@ from takeoff.shape.skeleton.front import (
     Heap,
     Number,
     add_node,
-    aim,
     aim_at_piece,
     finish,
     near,
@@ -31,33 +31,70 @@ from takeoff.shape.skeleton.front import (
     spawn,
     watch_collapse,
 )
+from takeoff.shape.skeleton.windows import (
+    END,
+    FULL,
+    MOST,
+    ON,
+    YES,
+    aim_at_piece_in_cells,
+    look_ahead,
+    open_window,
+    pieces_at,
+)
+
+LONGEST = 2**40
+"""How far a window is stretched while nothing happens before an open front is called that."""
 
 
 def run(F: Front, heap: Heap, events_at_most: int) -> None:
     """Move the front until nothing of it is left; sides and nodes are in F, how it ended in F.tally[STATUS]."""
     count = F.tally
+    eps, big = F.tol[EPS], F.tol[BIG]
     now = F.nodt[0]
-    for i in range(count[ACTIVE]):
-        watch_collapse(F, heap, F.act[i], now)
-    for i in range(count[REFLEX]):
-        aim(F, heap, F.ract[i], now, True)
+    windows = F.grid[MOST] > 0
+    stretch = 1
+    start(F, heap, now)
     breaks = len(F.break_t)
     k = 0
-    eps = F.tol[EPS]
     events = 0
     while count[ACTIVE] > 0 and count[STATUS] == OK:
         events += 1
+        ahead = heap[0][0] if len(heap) > 0 else big
+        end = F.window[END] if windows else big
         if events > events_at_most:
             count[STATUS] = ENDLESS
-        elif k < breaks and (len(heap) == 0 or heap[0][0] > F.break_t[k] + eps):
+        elif k < breaks and F.break_t[k] + eps < ahead and F.break_t[k] <= end:
             now = F.break_t[k]
+            if windows and end >= big:
+                F.window[END] = now
             k, fresh = profile_break(F, heap, k)
             for v in fresh:
                 settle(F, heap, v, now)
+            stretch = 1
+        elif windows and F.grid[ON] == FULL:
+            open_window(F, heap, now, 1)
+        elif ahead > end and stretch < LONGEST:
+            now = end
+            open_window(F, heap, end, stretch)
+            stretch *= 2
         elif len(heap) == 0:
             count[STATUS] = STUCK
         else:
+            now = ahead
             take_event(F, heap)
+            stretch = 1
+
+
+def start(F: Front, heap: Heap, now: Number) -> None:
+    """Queue what can happen to the front as it stands at first."""
+    for i in range(F.tally[ACTIVE]):
+        watch_collapse(F, heap, F.act[i], now)
+    if F.grid[MOST] > 0:
+        open_window(F, heap, now, 1)
+    else:
+        for i in range(F.tally[REFLEX]):
+            look_ahead(F, heap, F.ract[i], now)
 
 
 def take_event(F: Front, heap: Heap) -> None:
@@ -73,7 +110,7 @@ def take_event(F: Front, heap: Heap) -> None:
         if F.alive[b] and spans(F, b, F.px[a] + F.vx[a] * dt, F.py[a] + F.vy[a] * dt, t):
             meet(F, heap, [a], a, t)
         else:
-            aim(F, heap, a, t, False)
+            look_ahead(F, heap, a, t)
     elif kind == STRIP:
         close_strip(F, heap, a, t)
     else:
@@ -124,8 +161,10 @@ def meet(F: Front, heap: Heap, members: list[int], where: int, t: Number) -> Non
 
 def gather(F: Front, members: list[int], x: Number, y: Number, t: Number, stamp: int) -> list[int]:
     """Add to members every vertex at (x, y); returns the pieces of front (by first vertex) that run through it."""
-    mark, nxt, prv, act = F.mark, F.nxt, F.prv, F.act
+    mark, nxt, prv = F.mark, F.nxt, F.prv
     looked = 0
+    around = [0]
+    around.pop()
     wide = False
     while looked < len(members):
         m = members[looked]
@@ -140,8 +179,8 @@ def gather(F: Front, members: list[int], x: Number, y: Number, t: Number, stamp:
             members.append(u)
         if F.reflex[m] and not wide:
             wide = True
-            for i in range(F.tally[ACTIVE]):
-                u = act[i]
+            around = pieces_at(F, x, y)
+            for u in around:
                 if mark[u] != stamp and near(F, u, x, y, t):
                     mark[u] = stamp
                     members.append(u)
@@ -151,8 +190,7 @@ def gather(F: Front, members: list[int], x: Number, y: Number, t: Number, stamp:
         nx, ny, c, s, own = F.nx, F.ny, F.c, F.s, F.own
         speed = F.speed[members[0]]
         reach = F.tol[EPS] * (2 + (speed if speed < F.tol[FAST] else F.tol[FAST]))
-        for i in range(F.tally[ACTIVE]):
-            a = act[i]
+        for a in around:
             f = own[a]
             if abs(nx[f] * x + ny[f] * y - c[f] - s[f] * t) > reach or mark[a] == stamp or mark[nxt[a]] == stamp:
                 continue
@@ -268,11 +306,13 @@ def settle(F: Front, heap: Heap, v: int, t: Number) -> None:
     watch_piece(F, heap, a, t)
     watch_piece(F, heap, v, t)
     if F.reflex[v]:
-        aim(F, heap, v, t, True)
+        look_ahead(F, heap, v, t)
 
 
 def watch_piece(F: Front, heap: Heap, a: int, t: Number) -> None:
     """Queue the events of a changed piece of front."""
     watch_collapse(F, heap, a, t)
-    if F.speed[a] >= 0 and F.speed[F.nxt[a]] >= 0:
+    if F.grid[ON] == YES:
+        aim_at_piece_in_cells(F, heap, a, t)
+    elif F.speed[a] >= 0 and F.speed[F.nxt[a]] >= 0:
         aim_at_piece(F, heap, a, t)

@@ -76,6 +76,14 @@ class Front:
     where: Counts
     ract: Counts
     rwhere: Counts
+    # for large outlines: cells and what is entered in them (see windows)
+    grid: Counts
+    window: Numbers
+    piece_head: Counts
+    path_head: Counts
+    entry_who: Counts
+    entry_next: Counts
+    seen: Counts
     # what a run leaves: nodes, and sides of faces between them
     nodx: Numbers
     nody: Numbers

@@ -15,7 +15,7 @@ from takeoff.shape.skeleton.events import run
 from takeoff.shape.skeleton.faces import FaceRings, trace
 from takeoff.shape.skeleton.front import ACTIVE, NO_ROOM, NODES, OK, SIDES, STATUS, STUCK
 from takeoff.shape.skeleton.prepare import Plan
-from takeoff.shape.skeleton.setup import Setup, set_up
+from takeoff.shape.skeleton.setup import Setup, entries_for, set_up
 
 DIGITS = 60
 RUNGS = ((float, 1e-11), (float, 1e-9), (float, 1e-13), (Decimal, 1e-30), (Decimal, 1e-15), (Decimal, 1e-10))
@@ -69,10 +69,10 @@ def attempt(
     """One run and its check: the solution, or why it is none. Raises ShapeError for a part that can never close."""
     size = len(plan.edges) + sum(len(edge.rise) - 1 for edge in plan.edges)
     for room in (6 * size + 32, 60 * size + 320):
-        setup = set_up(plan, number, root, eps, size if compiled else room)
+        setup = set_up(plan, number, root, eps, room, compiled)
         F = setup.front
         if compiled:
-            run_compiled(F, room, 60 * size + 100)
+            run_compiled(F, room, entries_for(plan), 60 * size + 100)
         else:
             run(F, [], 60 * size + 100)
         if F.tally[STATUS] != NO_ROOM:
