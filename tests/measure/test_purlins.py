@@ -166,6 +166,9 @@ def test_end_bays_are_kept_short_on_request(hip_roof: Make, settings: Settings, 
     assert heights(lines, "P1") == [50.0, 650.0, 1550.0, 2450.0, 3350.0, 3663.5, 4263.5]
     assert heights(lines, "P2") == [50.0, 650.0, 1550.0, 2450.0, 3350.0, 4250.0]
     assert need.findings == ()
+    # the row that shortens the last bay runs from hip to hip as its neighbours do: 35 lower, 3628.5 up, at 45 degrees
+    added = next(line for line in lines if line.plane == "P1" and round(line.a_uv[1], 1) == 3663.5)
+    assert added.a_uv[0] == pytest.approx((added.a_uv[1] - 35.0) * cos(radians(25.0)), abs=0.01)
 
 
 def test_an_end_lap_gets_its_own_row(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:

@@ -137,7 +137,7 @@ def _top(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules, distance_mm: float)
     claims = [_claim(v, spans, TOP_ROLES[on.edge.kind], on.edge.id, rules, on.v_mm)]
     before = v - rules.edge_bay_mm
     if rules.edge_bay_mm < rules.gauge_mm and before > rules.first_mm + rules.close_mm:
-        spans = _beside(plane, on, before, -distance_mm - TOLERANCES.same_point_mm, rules)
+        spans = _beside(plane, on, before, -TOLERANCES.same_point_mm, rules)
         claims.append(_claim(before, spans, "purlin", on.edge.id, rules, before))
     return claims
 
