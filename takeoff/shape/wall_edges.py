@@ -12,7 +12,7 @@ from math import atan2, degrees
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
-from takeoff.model.roof import Roof, UprightKind
+from takeoff.model.roof import Roof, RoofEdge, UprightKind
 from takeoff.model.walls import Corner
 
 STRAIGHT_DEG = 0.5  # corners flatter than this are one straight front drawn in two parts
@@ -65,6 +65,15 @@ def wall_edges(roof: Roof) -> tuple[WallEdge, ...]:
             )
         )
     return tuple(found)
+
+
+def run_beside(wall: WallEdge, run: RoofEdge, shift: Point2) -> float:
+    """Plan length over which a roof edge, moved by `shift`, lies in the plane of a wall [mm]; 0 where it does not."""
+    a, b = ((p[0] + shift[0], p[1] + shift[1]) for p in (run.a_mm, run.b_mm))
+    side = _Side(wall.wall, 0, wall.left_mm, wall.left_mm, wall.right_mm, wall.right_mm)
+    if max(abs(_offset(side, point)) for point in (a, b)) > TOLERANCES.same_plane_mm:
+        return 0.0
+    return max(0.0, _shared(side, _Side(0, 0, a, a, b, b)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,11 +16,14 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import ElevationJob, OpeningJob, WallsJob
-from takeoff.model.roof import Roof
+from takeoff.model.roof import EdgeKind, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, Elevation, Opening
-from takeoff.shape.wall_edges import WallEdge, wall_edges
+from takeoff.shape.wall_edges import WallEdge, run_beside, wall_edges
 from takeoff.shape.wall_tops import Top, lowest_between, raised, roof_over_wall, tidy
+
+LONGEST_MM = 1_000_000.0  # as the job file's own lengths
+_APRONS = (EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,13 +59,22 @@ def elevations(walls: WallsJob, roofs: tuple[Roof, ...], north_deg: float, setti
         drafts = [_given(n, job, base, faults) for n, job in enumerate(walls.elevations, start=1)]
     else:
         drafts = _on_wall_line(walls, roofs, north_deg, settings, faults)
+    faults += _unbuildable(drafts, base)
     faults += _unknown_grounds(walls, drafts)
     openings = _openings(walls.openings, drafts, base, faults)
     if faults:
         raise JobError(*faults)
     ground_mm, assumed = _ground(walls, drafts, settings)
+    abutting = () if walls.elevations else _abutting(walls, roofs)
     return tuple(
-        _elevation(draft, openings[draft.wall], walls, base, ground_mm, assumed if i == 0 else ())
+        _elevation(
+            draft,
+            openings[draft.wall],
+            walls,
+            base,
+            ground_mm,
+            (*(assumed if i == 0 else ()), *(finding for wall, finding in abutting if wall == draft.wall)),
+        )
         for i, draft in enumerate(drafts)
     )
 
@@ -169,6 +181,35 @@ def _through_roof(wall: int, height: float, roof_mm: float) -> Finding:
         advice="Lower walls.height_mm or raise the roof's fascia_height_mm.",
         refs=(f"wall {wall}",),
     )
+
+
+def _unbuildable(drafts: list[_Draft], base: float) -> Iterator[str]:
+    for draft in drafts:
+        if draft.width_mm > LONGEST_MM:
+            yield f"{draft.id} is {draft.width_mm / 1000.0:.0f} m long; walls are {LONGEST_MM / 1000.0:.0f} m at most."
+        if draft.height_mm <= base:
+            yield f"{draft.id} ends at or below the foot of its cladding ({base:g}); give a greater height."
+
+
+def _abutting(walls: WallsJob, roofs: tuple[Roof, ...]) -> tuple[tuple[int, Finding], ...]:
+    """Walls that another roof stops against: their cladding is counted down to the foot, whatever the roof covers."""
+    own = next((roof for roof in roofs if walls.roof in (None, roof.name)), None)
+    found: list[tuple[int, Finding]] = []
+    for edge in wall_edges(own) if own else ():
+        for other in roofs:
+            if own is None or other is own:
+                continue
+            shift = (other.origin_mm[0] - own.origin_mm[0], other.origin_mm[1] - own.origin_mm[1])
+            metres = sum(run_beside(edge, run, shift) for run in other.edges if run.kind in _APRONS) / 1000.0
+            if metres > 0.0:
+                text = (
+                    f"Roof {other.name} stops against wall {edge.wall} over {metres:.2f} m: "
+                    f"the cladding is counted behind and under it."
+                )
+                advice = f"Give the wall by itself under elevations if {other.name} closes a part of it."
+                note = Finding("roof-against-wall", Severity.NOTE, text, advice, (f"wall {edge.wall}",))
+                found.append((edge.wall, note))
+    return tuple(found)
 
 
 def _unknown_grounds(walls: WallsJob, drafts: list[_Draft]) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -123,6 +124,9 @@ def test_wrap_strips_and_rolls() -> None:
     wide, narrow = CATALOGUE.rolls["wall_wrap_2740"], CATALOGUE.rolls["wall_wrap_1370"]
     assert wrap_metres(face, wide, SETTINGS) == pytest.approx(6.15)
     assert wrap_metres(face, narrow, SETTINGS) == pytest.approx(2 * 6.15)  # 2 x 1370 - 75 = 2665
+    one, two = (replace(face, base=0.0, top=((0.0, high), (6000.0, high))) for high in (2740.0, 2742.0))
+    assert wrap_metres(one, wide, SETTINGS) == pytest.approx(6.15)
+    assert wrap_metres(two, wide, SETTINGS) == pytest.approx(2 * 6.15)
     house = quantity(clad(), "wall_wrap_2740")
     assert (house.figure, house.unit) == (2, "roll")  # 4 walls, 40.15 m with laps, 36.5 m a roll
     assert quantity(clad(wrap="wall_wrap_1370"), "wall_wrap_1370").figure == 2
@@ -261,6 +265,15 @@ def test_every_fault_of_the_zones_comes_at_once() -> None:
         ({"cavity_batten": "twig"}, {}, "settings.cavity_batten: there is no timber twig"),
         ({"scriber_timber": "twig"}, {}, "settings: there is no timber twig"),
         ({"wall_board": "plank"}, {}, "settings.wall_board: there is no board plank"),
+        ({"corner_style": "boxd"}, {}, "settings.corner_style: boxd is none of its words; say boxed or mitred"),
+        ({"nog_most_mm": 0.0}, {}, "settings.nog_most_mm: 0 is too little to build by; give at least 100"),
+        ({}, {"stud_mm": 5}, "walls.stud_mm: 5 is too little to build by"),
+        ({"nail_spare_pct": -1.0}, {}, "settings.nail_spare_pct: -1 is below 0"),
+        ({"wall_flashing_lap_mm": 3000.0}, {}, "a lap of 3000 mm uses up flashings of 3000 mm"),
+        ({"stud_width_mm": 600.0}, {}, "studs 600 mm wide leave no room at a spacing of 600 mm"),
+        ({"batten_slope_deg": 90.0}, {}, "battens slope by 45 degrees at most"),
+        ({"wrap_lap_level_mm": 2740.0}, {}, "wall_wrap_2740 is 2740 mm wide: no more than its lap"),
+        ({}, {"zones": [{"board": {"width_mm": 187, "cover_mm": 0.5}}]}, "a cover of 0.5 mm is no board's"),
     ],
 )
 def test_things_that_do_not_exist_are_refused(settings: dict[str, Any], walls: dict[str, Any], words: str) -> None:

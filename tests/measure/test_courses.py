@@ -95,6 +95,28 @@ def test_only_boards_wholly_within_an_opening_are_split() -> None:
     assert [piece.row for piece in boards.pieces if piece.notched] == [7, 15]
     assert {piece.id for piece in boards.pieces if piece.row == 8} == {"B1.08a", "B1.08b"}
     assert boards.net_mm2 == 6000 * 2400 - 1200 * 1200
+    under_sill, over_head = (piece.outline_xy for piece in boards.pieces if piece.notched)
+    # the board from 850 shows up to 1000 and loses 100 under the window; the one from 2050 loses 50 over it
+    assert under_sill == (
+        (0, 850),
+        (6000, 850),
+        (6000, 1000),
+        (3200, 1000),
+        (3200, 900),
+        (2000, 900),
+        (2000, 1000),
+        (0, 1000),
+    )
+    assert over_head == (
+        (0, 2050),
+        (2000, 2050),
+        (2000, 2100),
+        (3200, 2100),
+        (3200, 2050),
+        (6000, 2050),
+        (6000, 2200),
+        (0, 2200),
+    )
 
 
 def test_a_board_whose_hidden_lap_alone_is_cut_by_the_head_stays_whole() -> None:

@@ -90,7 +90,7 @@ def mirrored(wall: dict[str, Any]) -> dict[str, Any]:
     return {**wall, "top": [(width - x, y) for x, y in reversed(wall["top"])], "openings": turned}
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120, deadline=None, derandomize=True)
 @given(wall=walls(), board=st.sampled_from(sorted(BOARDS)))
 def test_boards_cover_the_wall_once_and_no_opening(wall: dict[str, Any], board: str) -> None:
     elevation, measured = clad(wall, board)
@@ -103,7 +103,7 @@ def test_boards_cover_the_wall_once_and_no_opening(wall: dict[str, Any], board: 
     assert union_all(shapes).symmetric_difference(true).area == pytest.approx(0, abs=crumbs)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120, deadline=None, derandomize=True)
 @given(wall=walls(), board=st.sampled_from(sorted(BOARDS)))
 def test_boards_are_long_enough_and_no_longer_than_the_wall(wall: dict[str, Any], board: str) -> None:
     elevation, measured = clad(wall, board)
@@ -115,7 +115,7 @@ def test_boards_are_long_enough_and_no_longer_than_the_wall(wall: dict[str, Any]
         assert piece.length_mm <= max(ends) - min(ends) + 0.01
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120, deadline=None, derandomize=True)
 @given(wall=walls(), board=st.sampled_from(["bevel", "rusticated"]))
 def test_a_row_of_horizontal_boards_is_the_wall_there_less_whole_openings(wall: dict[str, Any], board: str) -> None:
     elevation, measured = clad(wall, board)
@@ -143,7 +143,7 @@ def outline_top(outline: Polygon, opening: Any) -> float:
     return float(column.bounds[3])
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80, deadline=None, derandomize=True)
 @given(wall=walls(), board=st.sampled_from(sorted(BOARDS)))
 def test_a_mirrored_wall_has_the_same_boards(wall: dict[str, Any], board: str) -> None:
     _, one = clad(wall, board, left="external")
@@ -157,7 +157,7 @@ def test_a_mirrored_wall_has_the_same_boards(wall: dict[str, Any], board: str) -
     assert one.boards[0].net_mm2 == pytest.approx(other.boards[0].net_mm2)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(wall=walls(), board=st.sampled_from(sorted(BOARDS)))
 def test_end_boards_are_equal_or_at_least_half_a_cover(wall: dict[str, Any], board: str) -> None:
     if board != "upright":
@@ -170,7 +170,7 @@ def test_end_boards_are_equal_or_at_least_half_a_cover(wall: dict[str, Any], boa
         assert widths[0] == pytest.approx(widths[-1], abs=0.51)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15, deadline=None, derandomize=True)
 @given(wall=walls(), board=st.sampled_from(sorted(BOARDS)))
 def test_every_run_of_a_wall_is_cut_once(wall: dict[str, Any], board: str) -> None:
     _, measured = clad(wall, board)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import radians, tan
 from typing import Any
 
@@ -23,6 +24,7 @@ from takeoff.shape.walls import elevations
 SETTINGS = Settings(default_settings())
 ELL = [(0, 0), (14200, 0), (14200, 8400), (9000, 8400), (9000, 12600), (0, 12600)]
 BOX = [(0, 0), (12000, 0), (12000, 8000), (0, 8000)]
+END = {"name": "end", "width_mm": 4000, "height_mm": 2400}
 DEPTH = SETTINGS.number("roof_depth_mm")
 
 
@@ -164,6 +166,23 @@ def test_a_wall_through_its_roof_is_told() -> None:
     assert "270 mm too low" in walls[0].findings[0].text
 
 
+def test_another_roof_against_a_wall_is_told() -> None:
+    lean_to = RoofJob.model_validate(
+        {
+            "name": "porch",
+            "outline": [(3000, 0), (3000, -2500), (7000, -2500), (7000, 0)],
+            "pitch_deg": 5,
+            "fascia_height_mm": 2100,
+            "edges": {1: {"kind": "gable"}, 3: {"kind": "gable"}, 4: {"kind": "wall"}},
+        }
+    )
+    roofs = (roof(BOX), roof_from_outline(lean_to, 0.0, SETTINGS, 5))
+    walls = elevations(WallsJob(height_mm=2450, ground_mm=-450), roofs, 0.0, SETTINGS)
+    told = [finding for wall in walls for finding in wall.findings]
+    assert [finding.refs for finding in told] == [("wall 1",)]
+    assert "Roof porch stops against wall 1 over 4.00 m" in told[0].text
+
+
 def test_every_fault_of_the_openings_comes_at_once_with_its_millimetres() -> None:
     made = roof(ELL, edges={5: {"kind": "gable"}})
     openings = [
@@ -237,6 +256,14 @@ def test_ground_is_taken_from_the_job_or_told() -> None:
 def test_walls_without_a_place_to_stand_are_refused(made: Roof | None, walls: dict[str, Any], words: str) -> None:
     with pytest.raises(JobError, match=words.replace("?", r"\?")):
         elevations(WallsJob.model_validate(walls), (made,) if made else (), 0.0, SETTINGS)
+
+
+def test_walls_longer_than_a_street_or_lower_than_their_foot_are_refused() -> None:
+    with pytest.raises(JobError, match="wall 1 is 2000 m long; walls are 1000 m at most"):
+        walls_of(roof([(0, 0), (2e6, 0), (2e6, 8000), (0, 8000)]))
+    deep = Settings({**SETTINGS.values, "floor_lap_mm": replace(SETTINGS.values["floor_lap_mm"], value=-2500.0)})
+    with pytest.raises(JobError, match="end ends at or below the foot of its cladding"):
+        elevations(WallsJob.model_validate({"elevations": [END]}), (), 0.0, deep)
 
 
 def test_a_roof_without_a_wall_line_carries_no_walls() -> None:

@@ -10,6 +10,7 @@ import pytest
 
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.model.job import WallsJob
+from takeoff.model.measured import CladdingMeasured
 from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.read.catalogue import default_settings, load_catalogue
@@ -19,7 +20,7 @@ SETTINGS = Settings(default_settings())
 CATALOGUE = load_catalogue()
 
 
-def clad(width_mm: float, height_mm: float, left: str = "none"):  # type: ignore[no-untyped-def]
+def clad(width_mm: float, height_mm: float, left: str = "none") -> CladdingMeasured:
     wall = {"name": "wall", "width_mm": width_mm, "height_mm": height_mm, "left": left, "right": "none"}
     zones = [{"board": "bevel_140_old"}]
     job = WallsJob.model_validate({"elevations": [wall], "zones": zones, "ground_mm": -450})

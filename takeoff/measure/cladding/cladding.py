@@ -11,6 +11,7 @@ from takeoff.measure.cladding import battens, trims
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.courses import board_runs, lay_courses
 from takeoff.measure.cladding.face import Face, face_of
+from takeoff.measure.cladding.rule_checks import rule_faults
 from takeoff.measure.cladding.soffits import Soffit, mould_runs, soffit_quantities, soffits_of
 from takeoff.measure.cladding.supply import (
     CLOSER,
@@ -72,8 +73,11 @@ def measure_cladding(
     The runs of boards carry the ids of the boards (`BoardPiece.id`), so cut pieces find their place; battens carry
     theirs in `BattenLine.run`. Soffits are taken from the named or first roof where it has a wall line. Areas and the
     vent area are in `measures`: they are measured, not bought. Raises JobError for zones, boards, rolls, timbers and
-    words that do not exist.
+    words that do not exist, and for settings nothing could be built by.
     """
+    faults = rule_faults(walls, settings)
+    if faults:
+        raise JobError(*faults)
     rules = _Rules(
         walls,
         settings,

@@ -15,6 +15,7 @@ from takeoff.model.products import Board, Catalogue
 from takeoff.model.settings import Settings
 
 SET_IN_JOB = Basis(Status.SET_IN_JOB)
+LEAST_COVER_MM = 20.0  # narrower strips are slats, and a slip of the pen would ask for millions of boards
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +121,9 @@ def _own_board(
         faults.append(
             f"{where}.board: a cover of {job.cover_mm:g} mm is more than the board's width of {job.width_mm:g} mm."
         )
+        return None
+    if job.cover_mm < LEAST_COVER_MM:
+        faults.append(f"{where}.board: a cover of {job.cover_mm:g} mm is no board's; give {LEAST_COVER_MM:g} or more.")
         return None
     kind = job.kind or ("vertical" if direction == "vertical" else "plain")
     alike = [board for board in catalogue.boards.values() if board.kind == kind]
