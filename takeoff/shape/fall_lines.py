@@ -1,7 +1,7 @@
 """Where rain goes: every plane cut into cells by its fall lines, and the water followed down to where it leaves.
 
 Rain on a plane runs straight down it (against v) to the edge below. There it is caught (a gutter), crosses to the
-plane below (a pitch change, a hip between unequal slopes, a step), runs down along the edge (a valley; the barge or
+plane below (a pitch change, a hip between unequal slopes), runs down along the edge (a valley; the barge or
 wall at a skewed side), or leaves the roof. All areas are plan areas [mm2]; nothing is rounded, so the areas that land
 add up to the plan area that rain fell on.
 """
@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point3, add3, distance2, scale3, sub3
+from takeoff.basics.vectors import Point3, add3, scale3, sub3
 from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane
 
 LEVEL_DEG = 0.1  # a plane flatter than this has no fall line: it is drained by its own outlets
@@ -177,14 +177,8 @@ class FallLines:
         edge = self.edges[edge_id]
         if self.below[edge_id]:
             yield from self._down_cells(self.below[edge_id], curtain)
-        elif edge.kind is EdgeKind.EAVE:
-            return
-        elif abs(edge.b_mm[2] - edge.a_mm[2]) > TOLERANCES.same_point_mm:
+        elif edge.kind is not EdgeKind.EAVE and abs(edge.b_mm[2] - edge.a_mm[2]) > TOLERANCES.same_point_mm:
             yield from self._from_node(edge, curtain)
-        else:
-            over = [face for face in edge.faces if face not in self.planes]
-            steps = [c for e in self.edges.values() for c in self.below[e.id] if set(over) & set(e.faces)]
-            yield from self._down_cells(steps, curtain)
 
     def _down_cells(self, cells: list[Cell], curtain: Curtain) -> Iterator[tuple[str, Curtain]]:
         """Split a curtain over the cells that it enters from above and bring each part to the edge below."""
@@ -193,26 +187,15 @@ class FallLines:
             ua, ub = plane.frame.to_plane(curtain.a)[0], plane.frame.to_plane(curtain.b)[0]
             if abs(ub - ua) <= TOLERANCES.same_length_mm:
                 middle = min(max((ua + ub) / 2.0, cell.u0), cell.u1)
-                if abs(middle - (ua + ub) / 2.0) <= TOLERANCES.same_length_mm and self._touches(cell, curtain):
+                if abs(middle - (ua + ub) / 2.0) <= TOLERANCES.same_length_mm:
                     yield cell.lower, self._at_foot(cell, curtain, middle, middle)
                     return  # a point enters one cell only
                 continue
-            low, high = max(min(ua, ub), cell.u0), min(max(ua, ub), cell.u1)
-            if high - low > TOLERANCES.same_length_mm and self._touches(cell, curtain):
-                t0, t1 = sorted(((low - ua) / (ub - ua), (high - ua) / (ub - ua)))
-                part = curtain.part(t0, t1)
-                u0, u1 = (low, high) if ua < ub else (high, low)
-                yield cell.lower, self._at_foot(cell, part, u0, u1)
-
-    def _touches(self, cell: Cell, curtain: Curtain) -> bool:
-        """Whether the curtain lies on the line of the cell's upper edge in plan (over a step it may fall freely)."""
-        middle = scale3(add3(curtain.a, curtain.b), 0.5)
-        edge = self.edges[cell.upper]
-        ax, ay, _ = edge.a_mm
-        bx, by, _ = edge.b_mm
-        run = distance2((ax, ay), (bx, by))
-        off = abs((bx - ax) * (middle[1] - ay) - (by - ay) * (middle[0] - ax)) / run if run else 0.0
-        return off <= TOLERANCES.same_plane_mm
+            # a plane falls away from the side it is entered by, so a to b runs with its u as with that of the one above
+            low, high = max(ua, cell.u0), min(ub, cell.u1)
+            if high - low > TOLERANCES.same_length_mm:
+                part = curtain.part((low - ua) / (ub - ua), (high - ua) / (ub - ua))
+                yield cell.lower, self._at_foot(cell, part, low, high)
 
     def _at_foot(self, cell: Cell, curtain: Curtain, ua: float, ub: float) -> Curtain:
         plane = self.planes[cell.plane]

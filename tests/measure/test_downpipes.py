@@ -11,6 +11,7 @@ import pytest
 
 from takeoff.measure.rainwater.downpipes import counts_by_limit, limits_of, plan_downpipes, snap_places
 from takeoff.measure.rainwater.pipe_parts import clips_on, pipe_lengths
+from takeoff.measure.rainwater.placing import Site
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.rainwater.sizing import pipe_capacity, pitch_band
 from takeoff.measure.rainwater.stretches import RunWater, stretches, wall_below
@@ -190,6 +191,8 @@ def test_thirteen_metres_take_two_pipes() -> None:
     assert sum(pipe.catchment_mm2 for pipe in south.pipes) == pytest.approx(52e6)
     a, b = (pipe.along_mm for pipe in south.pipes)
     assert b - a <= 12000.5
+    # the slope is 4 m deep all along, and the water parts half way
+    assert south.pipes[0].catchment_mm2 == pytest.approx(4000.0 * (a + b) / 2)
 
 
 def test_places_by_hand_are_moved_to_the_gutter_and_checked() -> None:
@@ -283,6 +286,23 @@ def test_water_between_outlets_on_a_ring_goes_round() -> None:
     assert water.before(6000) == pytest.approx(16e6)
     assert water.before(4000) == pytest.approx(8e6)  # a triangle of 4 x 4
     assert water.upto(-8000) - water.upto(-40000) == pytest.approx(80e6)
+
+
+def test_what_enters_at_the_very_point_counts_half() -> None:
+    # 27 + 9 + 18 m2 before the inside corner of the L, of which half of the valley's 9 at its foot; the other half after
+    _, gutters, _ = shaped(job_of(ELL))
+    water = RunWater(gutters[0])
+    assert water.before(24000) == pytest.approx(54e6)
+    assert water.before(23999) == pytest.approx(54e6 - 4.5e6, rel=1e-3)
+    assert water.before(24001) == pytest.approx(54e6 + 4.5e6, rel=1e-3)
+
+
+def test_places_near_an_inside_corner_and_distances_round_a_ring() -> None:
+    roofs, gutters, chosen = shaped(job_of(ELL))
+    site = Site(gutters[0], stretches(gutters[0]), roofs[0], chosen.settings, 4)
+    assert {23400.0, 24600.0} <= set(site.other)
+    assert site.apart(500.0, 47500.0) == pytest.approx(1000.0)
+    assert site.apart(500.0, 10000.0) == pytest.approx(9500.0)
 
 
 def test_counts_of_a_run_with_ends() -> None:

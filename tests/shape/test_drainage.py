@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -148,11 +149,22 @@ def test_part_of_a_straight_eave_may_carry_none() -> None:
     assert catchments_m2(run) == [16, 32, 16, 20]
 
 
-def test_a_ring_starts_at_a_corner_though_its_first_edge_goes_straight_on() -> None:
-    points = ((0, 0), (7, 0), (12, 0), (12, 8), (0, 8))
-    (ring,) = trace_gutters(roof_on(points, edges={2: {"pitch_deg": 25.0}}))
+def test_a_ring_starts_at_a_corner_though_its_first_edge_begins_on_a_straight() -> None:
+    points = ((7, 0), (12, 0), (12, 8), (0, 8), (0, 0))
+    (ring,) = trace_gutters(roof_on(points, edges={1: {"pitch_deg": 30}}))
+    assert len(ring.legs) == 5  # two pitches, two planes, two eaves on the south side
     assert len(ring.corners) == 4
     assert any(corner.at_mm == ring.legs[0].a_mm for corner in ring.corners)
+    assert ring.plan_catchment_mm2 == pytest.approx(96e6)
+
+
+def test_which_end_of_an_eave_is_stored_first_does_not_matter() -> None:
+    roof = roof_on(RECTANGLE)
+    edges = [
+        replace(edge, a_mm=edge.b_mm, b_mm=edge.a_mm, low=edge.high, high=edge.low) if edge.kind == "eave" else edge
+        for edge in roof.edges
+    ]
+    assert trace_gutters(replace(roof, edges=tuple(edges))) == trace_gutters(roof)
 
 
 def test_a_raised_fascia_ends_the_run() -> None:
@@ -168,6 +180,7 @@ def test_a_raised_fascia_ends_the_run() -> None:
 def test_water_that_meets_a_skewed_barge_runs_down_it_to_the_eave() -> None:
     # the east gable leans out from (12,0) to (14,8), ridge at y = 4: 4 x (12 + 13) / 2 = 50 and 4 x (13 + 14) / 2 = 54
     south, north = trace_gutters(roof_on(((0, 0), (12, 0), (14, 8), (0, 8)), edges=GABLES))
+    assert south.valleys == north.valleys == ()
     assert south.plan_catchment_mm2 == pytest.approx(50e6)
     assert north.plan_catchment_mm2 == pytest.approx(54e6)
 
@@ -209,18 +222,23 @@ def test_two_planes_falling_to_each_other_make_an_internal_gutter() -> None:
     assert catchments_m2(run) == [54]
 
 
-def dormer() -> Roof:
-    """A slope of 12 x 8 rising 1 in 2 with a gabled dormer, x 5-7, front at y = 2, valleys from y = 4 up to y = 5."""
+def dormer_faces(z_m: float, y_m: float) -> tuple[Face, ...]:
+    """A slope rising 1 in 2 from the eave at `y_m`, `z_m` to y = 8, with a gabled dormer: x 5-7, front at y = 2, valleys
+    from y = 4 up to y = 5."""
     hole = ((5, 2, 1), (5, 4, 2), (6, 5, 2.5), (7, 4, 2), (7, 2, 1))
-    faces = (
-        face(((0, 0, 0), (12, 0, 0), (12, 8, 4), (0, 8, 4)), hole),
+    return (
+        face(((0, y_m, z_m), (12, y_m, z_m), (12, 8, 4), (0, 8, 4)), hole),
         face(((5, 2, 2), (6, 2, 2.5), (6, 5, 2.5), (5, 4, 2))),
         face(((6, 2, 2.5), (7, 2, 2), (7, 4, 2), (6, 5, 2.5))),
         face(((5, 2, 2), (5, 2, 1), (7, 2, 1), (7, 2, 2), (6, 2, 2.5)), upright=UprightKind.GABLE),
         face(((5, 4, 2), (5, 2, 1), (5, 2, 2)), upright=UprightKind.CHEEK),
         face(((7, 2, 1), (7, 4, 2), (7, 2, 2)), upright=UprightKind.CHEEK),
     )
-    return assemble(faces, plan_of(12, 8), 0.0)
+
+
+def dormer() -> Roof:
+    """The dormer on a slope of 12 x 8."""
+    return assemble(dormer_faces(0, 0), plan_of(12, 8), 0.0)
 
 
 def test_a_valley_that_ends_on_a_plane_goes_on_down_it() -> None:
@@ -235,6 +253,21 @@ def test_a_valley_that_ends_on_a_plane_goes_on_down_it() -> None:
     assert sum(c.area_mm2 for c in on_eave if c.a == c.b) == pytest.approx(8e6)
     assert sum(c.area_mm2 for c in on_eave) == pytest.approx(92e6)
     assert sum(landing.curtain.area_mm2 for landing in water) == pytest.approx(96e6)
+
+
+def test_a_point_of_water_crosses_a_pitch_change_once() -> None:
+    # the dormer's slope begins at y = 1 and goes on at 1 in 4 below; the eave there is at y = 0, but at y = -1 east of
+    # x = 5, so that the foot of a valley comes down just between two cells of the lower plane: 12 x 8 + 7 x 1 in all
+    upper, *rest = dormer_faces(0.5, 1)
+    lower = face(((5, -1, 0), (12, -1, 0), (12, 1, 0.5), (0, 1, 0.5), (0, 0, 0.25), (5, 0, 0.25)))
+    ring = ((0.0, 0.0), (5e3, 0.0), (5e3, -1e3), (12e3, -1e3), (12e3, 8e3), (0.0, 8e3))
+    plan = Plan("by hand", (0.0, 0.0, 0.0), (ring,), edge_numbers=((1, 2, 3, 4, 5, 6),))
+    roof = assemble((upper, lower, *rest), plan, 0.0)
+    eaves = frozenset(edge.id for edge in roof.edges if edge.kind == "eave" and edge.outline_edges)
+    water = FallLines(roof, eaves).landings()
+    points = [landing.curtain for landing in water if landing.curtain.a == landing.curtain.b]
+    assert sum(curtain.area_mm2 for curtain in points) == pytest.approx(8e6)
+    assert sum(landing.curtain.area_mm2 for landing in water) == pytest.approx(103e6)
 
 
 def test_a_dormer_with_spouting_takes_its_valleys() -> None:
