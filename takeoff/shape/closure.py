@@ -46,7 +46,7 @@ def _area_faults(roof: Roof, rounding_mm: float) -> tuple[str, ...]:
 
 def place(at_mm: Point3) -> str:
     """A place in words, whole mm."""
-    return f"({at_mm[0]:.0f}, {at_mm[1]:.0f}) at height {at_mm[2]:.0f}"
+    return f"({round(at_mm[0])}, {round(at_mm[1])}) at height {round(at_mm[2])}"
 
 
 def _edge_faults(roof: Roof) -> tuple[str, ...]:

@@ -180,7 +180,8 @@ def _crossings(checked: CheckedRings, label: str) -> list[str]:
                 faults.append((low, high, at))
         active.append(side)
     return [
-        f"{label}: edges {low} and {high} cross or touch at ({x:.0f}, {y:.0f}); give the points in order round the roof"
+        f"{label}: edges {low} and {high} cross or touch at ({round(x)}, {round(y)}); "
+        "give the points in order round the roof"
         for low, high, (x, y) in sorted(faults)
     ]
 

@@ -37,11 +37,26 @@ class OutlineSides:
             for point in points
         )
 
+    def _beside(self, number: int, segment: tuple[Point3, Point3]) -> bool:
+        """Whether a segment lies on a side, or the whole of the side on the segment."""
+        if self.holds(number, segment):
+            return True
+        (ax, ay, _), (bx, by, _) = segment
+        length = distance2((ax, ay), (bx, by))
+        if number not in self._ends or length <= self._near_mm:
+            return False
+        for x, y in self._ends[number]:
+            along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length
+            off = abs(cross2((bx - ax, by - ay), (x - ax, y - ay))) / length
+            if off > self._near_mm or not -self._near_mm <= along <= length + self._near_mm:
+                return False
+        return True
+
     def under(self, segments: Sequence[tuple[Point3, Point3]], first: Iterable[int], single: bool) -> tuple[int, ...]:
         """Numbers of the sides that any of the segments lies on: looked for among `first`, then, for an edge with a
         single face, among all."""
         for numbers in (first, self._ends if single else ()):
-            found = tuple(sorted(n for n in numbers if any(self.holds(n, segment) for segment in segments)))
+            found = tuple(sorted(n for n in numbers if any(self._beside(n, segment) for segment in segments)))
             if found:
                 return found
         return ()

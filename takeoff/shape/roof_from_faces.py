@@ -30,6 +30,7 @@ from takeoff.shape.frames import ring_area3
 from takeoff.shape.mesh_borders import Border, Borders, outline_rings, sort_borders, step_faces
 from takeoff.shape.mesh_clean import CleanNet, clean_net
 from takeoff.shape.mesh_planes import Patch, roof_patches, snap
+from takeoff.shape.outline_sides import OutlineSides
 from takeoff.shape.parts import Face, Numbering, Plan
 
 _LOCAL_MM = 1e6
@@ -82,7 +83,8 @@ def roof_from_faces(
         findings=(*raw.findings, *_clean_findings(name, net, moved_mm)),
         near_mm=_FIT_MM,
     )
-    faces = [*_roof_faces(raised, borders, plan), *step_faces(borders), *_abutting(raised, borders.outline)]
+    sides = OutlineSides(plan)
+    faces = [*_roof_faces(raised, borders, sides), *step_faces(borders), *_abutting(raised, borders.outline, sides)]
     roof = assemble(
         faces,
         plan,
@@ -162,8 +164,8 @@ def _outline(name: str, borders: Borders) -> tuple[tuple[Ring2, ...], list[str]]
     if not outer:
         raise ShapeError(f"roof {name}: the roof has no outer edge; its faces overlap or are inside out")
     faults = [
-        f"roof {name}: a part of {rings_area([ring]) / 1e6:.2f} m2 at ({ring[0][0]:.0f}, {ring[0][1]:.0f}) does not "
-        "touch the rest; give it as a roof of its own, in a file of its own"
+        f"roof {name}: a part of {rings_area([ring]) / 1e6:.2f} m2 at ({round(ring[0][0])}, {round(ring[0][1])}) "
+        "does not touch the rest; give it as a roof of its own, in a file of its own"
         for ring in outer[1:]
     ]
     return (outer[0], *holes), faults
@@ -178,14 +180,10 @@ def _numbers(rings: Sequence[Ring2]) -> tuple[tuple[int, ...], ...]:
     return tuple(numbers)
 
 
-def _roof_faces(raised: _Raised, borders: Borders, plan: Plan) -> list[Face]:
-    from takeoff.shape.outline_sides import OutlineSides
-
-    sides = OutlineSides(plan)
+def _roof_faces(raised: _Raised, borders: Borders, sides: OutlineSides) -> list[Face]:
     own: dict[int, list[Border]] = defaultdict(list)
     for border in borders.outline:
         own[border.patch].append(border)
-    numbers = [n for ring in plan.edge_numbers for n in ring]
     faces = []
     for number, (patch, rings) in enumerate(zip(raised.patches, raised.rings, strict=True)):
         eaves = [border for border in own[number] if _rises_in(patch, border)]
@@ -195,7 +193,7 @@ def _roof_faces(raised: _Raised, borders: Borders, plan: Plan) -> list[Face]:
             Face(
                 rings_mm=full,
                 normal=(0.0, 0.0, 1.0) if level else patch.normal,
-                outline_edges=tuple(n for n in numbers if any(sides.holds(n, border.ends) for border in eaves)),
+                outline_edges=sides.under([border.ends for border in eaves], (), single=True),
                 pitch_deg=0.0 if level else None,
                 covering=Covering.OTHER if level else Covering.SHEETS,
                 fascia_mm=min(p[2] for ring in rings for p in ring),
@@ -233,7 +231,7 @@ def _with_extra(ring: Sequence[Point3], borders: Borders) -> tuple[Point3, ...]:
     return tuple(borders.same.get(point, point) for point in full)
 
 
-def _abutting(raised: _Raised, outline: Sequence[Border]) -> list[Face]:
+def _abutting(raised: _Raised, outline: Sequence[Border], sides: OutlineSides) -> list[Face]:
     """Upright faces over the outline where a wall of the model goes on above the roof's edge."""
     found = []
     for border in outline:
@@ -243,7 +241,8 @@ def _abutting(raised: _Raised, outline: Sequence[Border]) -> list[Face]:
             along = sub3(b, a)
             normal = unit3((-along[1], along[0], 0.0))
             ring = ((b[0], b[1], top), (a[0], a[1], top), a, b)
-            found.append(Face((tuple(reversed(ring)),), normal, upright=UprightKind.ABUTTING))
+            own = sides.under([border.ends], (), single=True)
+            found.append(Face((tuple(reversed(ring)),), normal, own, upright=UprightKind.ABUTTING))
     return found
 
 
@@ -333,7 +332,7 @@ def _hole_findings(roof: Roof) -> list[Finding]:
             "roof-opening",
             Severity.WARN,
             f"roof {roof.name}: there is an opening of {rings_area([ring]) / 1e6:.2f} m2 at "
-            f"({ring[0][0]:.0f}, {ring[0][1]:.0f})",
+            f"({round(ring[0][0])}, {round(ring[0][1])})",
             "if the roof is whole there, a face is missing from the model",
         )
         for ring in roof.outline_mm[1:]

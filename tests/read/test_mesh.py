@@ -1,0 +1,150 @@
+"""Mesh files: unit and up axis stated or found, and files that cannot be used.
+
+Expected sizes are those the small files below were written with.
+"""
+
+from __future__ import annotations
+
+import struct
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from takeoff.basics.errors import UnreadableFileError
+from takeoff.model.job import MeshJob
+from takeoff.read.mesh import read_mesh
+
+# a hip house 12 x 8 m, eaves at 2.4 m, ridge at 5.4 m, with its four walls; metres, z up
+POINTS = [(x, y, z) for z in (0.0, 2.4) for x, y in ((0, 0), (12, 0), (12, 8), (0, 8))] + [(4, 4, 5.4), (8, 4, 5.4)]
+FACES = [(0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6), (3, 0, 4, 7), (4, 5, 9, 8), (5, 6, 9), (6, 7, 8, 9), (7, 4, 8)]
+
+
+def _obj(
+    path: Path, factor: float = 1.0, order: tuple[int, int, int] = (0, 1, 2), signs: tuple[int, int, int] = (1, 1, 1)
+) -> Path:
+    lines = []
+    for point in POINTS:
+        moved = [factor * signs[k] * point[order[k]] for k in range(3)]
+        lines.append("v " + " ".join(f"{value:.6f}" for value in moved))
+    lines += ["f " + " ".join(str(i + 1) for i in face) for face in FACES]
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return path
+
+
+def _size(path: Path, job: MeshJob) -> tuple[float, float, float]:
+    points = read_mesh(path, job).vertices_mm
+    spans = [max(p[k] for p in points) - min(p[k] for p in points) for k in range(3)]
+    return (round(spans[0], 3), round(spans[1], 3), round(spans[2], 3))
+
+
+@pytest.mark.parametrize(
+    ("unit", "factor"), [("mm", 1000.0), ("cm", 100.0), ("m", 1.0), ("in", 1 / 0.0254), ("ft", 1 / 0.3048)]
+)
+def test_a_stated_unit_is_taken(tmp_path: Path, unit: str, factor: float) -> None:
+    path = _obj(tmp_path / "house.obj", factor)
+    assert _size(path, MeshJob.model_validate({"file": "x", "unit": unit, "up": "z"})) == pytest.approx(
+        (12000.0, 8000.0, 5400.0), abs=0.1
+    )
+    assert read_mesh(path, MeshJob.model_validate({"file": "x", "unit": unit, "up": "z"})).findings == ()
+
+
+@pytest.mark.parametrize(("unit", "factor"), [("mm", 1000.0), ("cm", 100.0), ("m", 1.0)])
+def test_a_missing_unit_is_found_and_said_with_the_size_of_the_house(tmp_path: Path, unit: str, factor: float) -> None:
+    raw = read_mesh(_obj(tmp_path / "house.obj", factor), MeshJob(file="x", up="z"))
+    (finding,) = raw.findings
+    assert f"{unit} was taken" in finding.text
+    assert "12.00 x 8.00 m and 5.40 m high" in finding.text
+
+
+@pytest.mark.parametrize(
+    ("up", "order", "signs"),
+    [
+        ("z", (0, 1, 2), (1, 1, 1)),
+        ("-z", (0, 1, 2), (1, -1, -1)),
+        ("y", (0, 2, 1), (1, 1, -1)),
+        ("-y", (0, 2, 1), (1, -1, 1)),
+        ("x", (2, 0, 1), (1, 1, 1)),
+        ("-x", (2, 0, 1), (-1, 1, -1)),
+    ],
+)
+def test_up_is_found_or_taken_as_stated(
+    tmp_path: Path, up: str, order: tuple[int, int, int], signs: tuple[int, int, int]
+) -> None:
+    path = _obj(tmp_path / "house.obj", 1.0, order, signs)
+    found = read_mesh(path, MeshJob(file="x", unit="m"))
+    assert f"{up} was taken" in found.findings[0].text
+    stated = read_mesh(path, MeshJob.model_validate({"file": "x", "unit": "m", "up": up}))
+    assert stated.findings == ()
+    for raw in (found, stated):
+        ridge = [p for p in raw.vertices_mm if p[2] > max(q[2] for q in raw.vertices_mm) - 1.0]
+        assert len({(round(p[0]), round(p[1])) for p in ridge}) == 2
+
+
+def test_turning_does_not_mirror(tmp_path: Path) -> None:
+    """The eave from (0, 0) to (12, 0) has the house on its left whatever the file's axes."""
+    path = _obj(tmp_path / "house.obj", 1.0, (0, 2, 1), (1, 1, -1))
+    points = read_mesh(path, MeshJob(file="x", unit="m", up="y")).vertices_mm
+    assert (0.0, 0.0, 0.0) in points
+    assert max(y for _, y, _ in points) == pytest.approx(8000.0)
+
+
+def test_scene_transforms_are_applied(tmp_path: Path) -> None:
+    import numpy as np
+    import trimesh
+
+    house = trimesh.load_mesh(str(_obj(tmp_path / "house.obj")))
+    house.apply_transform([[1, 0, 0, 0], [0, 0, 1, 0], [0, -1, 0, 0], [0, 0, 0, 1]])
+    scene = trimesh.Scene()
+    double = np.diag([2.0, 2.0, 2.0, 1.0])
+    scene.add_geometry(house, transform=double)
+    path = tmp_path / "house.glb"
+    path.write_bytes(scene.export(file_type="glb"))
+    assert _size(path, MeshJob(file="x")) == pytest.approx((24000.0, 16000.0, 10800.0), abs=1.0)
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "words"),
+    [
+        ("house.obj", b"", "holds no faces"),
+        ("house.obj", b"v 0 0 0\nv 1 0 0\nv 0 1 0\n", "holds no faces"),
+        ("house.stl", b"solid nothing\nendsolid nothing\n", "house.stl"),
+        ("house.stl", b"\0" * 80 + struct.pack("<I", 4_000_000), "house.stl"),
+        ("house.ply", b"ply\nformat ascii 1.0\n", "house.ply"),
+        ("house.glb", b"glTF but not really", "house.glb"),
+        ("house.off", b"OFF\n1 9 0\n", "house.off"),
+        ("house.obj", b"v 0 0 0\nv nan 0 0\nv 0 1 0\nf 1 2 3\n", "not numbers"),
+        ("house.dae", b"<x/>", "save it as one of OBJ, STL, PLY"),
+    ],
+)
+def test_files_that_are_no_mesh(tmp_path: Path, name: str, content: bytes, words: str) -> None:
+    path = tmp_path / name
+    path.write_bytes(content)
+    with pytest.raises(UnreadableFileError, match=words):
+        read_mesh(path, MeshJob(file=name))
+
+
+def test_a_missing_file(tmp_path: Path) -> None:
+    with pytest.raises(UnreadableFileError, match="check the file's name"):
+        read_mesh(tmp_path / "none.obj", MeshJob(file="none.obj"))
+
+
+def test_neither_scipy_nor_networkx_is_needed(tmp_path: Path) -> None:
+    """Read and take off a model with both blocked, in a process of its own."""
+    path = _obj(tmp_path / "house.obj")
+    code = (
+        "import sys; sys.modules['scipy'] = None; sys.modules['networkx'] = None\n"
+        "from pathlib import Path\n"
+        "from takeoff.model.job import Job, MeshJob, RoofJob\n"
+        "from takeoff.read.mesh import read_mesh\n"
+        "from takeoff.read.settings import resolve_settings\n"
+        "from takeoff.shape.roof_from_faces import roof_from_faces\n"
+        f"mesh = MeshJob(file='x', unit='m', up='z')\n"
+        f"raw = read_mesh(Path({str(path)!r}), mesh)\n"
+        "roof = roof_from_faces(raw, RoofJob(mesh=mesh), 0.0, resolve_settings(Job(job='check')))\n"
+        "print(len(roof.planes), round(sum(p.area_mm2 for p in roof.planes) / 1e6, 3))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.stderr == ""
+    assert done.stdout == "4 120.0\n"

@@ -1,0 +1,215 @@
+"""Roofs found in triangles: hand-made shapes with the faults that models have.
+
+Expected values are worked out on the shapes themselves (derived).
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import cos, hypot, radians, sin
+
+import pytest
+
+from takeoff.basics.errors import ShapeError
+from takeoff.basics.vectors import Point3
+from takeoff.model.faces import RawFaces
+from takeoff.model.job import Job, MeshJob, RoofJob
+from takeoff.model.roof import EdgeKind, Roof
+from takeoff.read.settings import resolve_settings
+from takeoff.shape.mesh_clean import split_edges, weld
+from takeoff.shape.roof_from_faces import roof_from_faces
+
+SETTINGS = resolve_settings(Job(job="check"))
+
+# 12 x 8 m, eaves at 2400, ridge 3 m higher from x = 4 to 8 m
+A, B, C, D = (0.0, 0.0, 2400.0), (12000.0, 0.0, 2400.0), (12000.0, 8000.0, 2400.0), (0.0, 8000.0, 2400.0)
+E, F = (4000.0, 4000.0, 5400.0), (8000.0, 4000.0, 5400.0)
+HIP = [[A, B, F, E], [B, C, F], [C, D, E, F], [D, A, E]]
+HIP_AREA = (12000 + 4000) / 2 * 5000 * 2 + 8000 * 5000
+
+
+def _raw(polygons: list[list[Point3]]) -> RawFaces:
+    """Convex polygons fanned out; every triangle with points of its own."""
+    points: list[Point3] = []
+    triangles = []
+    for polygon in polygons:
+        for b, c in pairwise(polygon[1:]):
+            triangles.append((len(points), len(points) + 1, len(points) + 2))
+            points += [polygon[0], b, c]
+    return RawFaces(tuple(points), tuple(triangles), "house.obj")
+
+
+def _walls(ring: list[Point3], foot: float = 0.0) -> list[list[Point3]]:
+    down = [(x, y, foot) for x, y, _ in ring]
+    return [[down[i - 1], down[i], ring[i], ring[i - 1]] for i in range(len(ring))]
+
+
+def _roof(polygons: list[list[Point3]], **job: object) -> Roof:
+    given = {"mesh": {"file": "house.obj"}, **job}
+    return roof_from_faces(_raw(polygons), RoofJob.model_validate(given), 0.0, SETTINGS)
+
+
+def _kinds(roof: Roof) -> dict[EdgeKind, int]:
+    return {kind: n for kind in EdgeKind if (n := len([e for e in roof.edges if e.kind is kind]))}
+
+
+def _area(roof: Roof) -> float:
+    return sum(plane.area_mm2 for plane in roof.planes)
+
+
+def test_a_hip_house_with_walls_and_floor() -> None:
+    floor = [(x, y, 0.0) for x, y, _ in (D, C, B, A)]
+    roof = _roof([*HIP, *_walls([A, B, C, D]), floor])
+    assert _kinds(roof) == {EdgeKind.EAVE: 4, EdgeKind.RIDGE: 1, EdgeKind.HIP: 4}
+    assert _area(roof) == pytest.approx(HIP_AREA)
+    assert [p.outline_edges for p in roof.planes] == [(1,), (2,), (3,), (4,)]
+    assert [(round(x), round(y)) for x, y in roof.outline_mm[0]] == [(0, 0), (12000, 0), (12000, 8000), (0, 8000)]
+    assert roof.edge_names == ("eave",) * 4
+    assert roof.closed
+    assert roof.findings == ()
+
+
+def test_the_roof_alone_inside_out() -> None:
+    roof = _roof([polygon[::-1] for polygon in HIP])
+    assert _kinds(roof) == {EdgeKind.EAVE: 4, EdgeKind.RIDGE: 1, EdgeKind.HIP: 4}
+    assert all(plane.frame.n[2] > 0 for plane in roof.planes)
+
+
+def test_single_triangles_are_planes() -> None:
+    """A pyramid: four planes of one triangle each."""
+    top = (4000.0, 4000.0, 4000.0)
+    ring = [(0.0, 0.0, 0.0), (8000.0, 0.0, 0.0), (8000.0, 8000.0, 0.0), (0.0, 8000.0, 0.0)]
+    roof = _roof([[ring[i - 1], ring[i], top] for i in range(4)])
+    assert len(roof.planes) == 4
+    assert _area(roof) == pytest.approx(4 * 8000 * hypot(4000, 4000) / 2)
+
+
+def test_gable_ends_are_verges_and_a_wall_above_makes_aprons() -> None:
+    e, f = (0.0, 4000.0, 5400.0), (12000.0, 4000.0, 5400.0)
+    gable = [[A, B, f, e], [C, D, e, f]]
+    ring = [A, B, C, D]
+    assert _kinds(_roof([*gable, *_walls(ring), [B, C, f], [D, A, e]])) == {
+        EdgeKind.EAVE: 2,
+        EdgeKind.VERGE: 4,
+        EdgeKind.RIDGE: 1,
+    }
+    tall = [(12000.0, -1000.0, 0.0), (12000.0, 9000.0, 0.0), (12000.0, 9000.0, 9000.0), (12000.0, -1000.0, 9000.0)]
+    roof = _roof([*gable, *_walls(ring), [D, A, e], tall])
+    assert _kinds(roof) == {EdgeKind.EAVE: 2, EdgeKind.VERGE: 2, EdgeKind.RIDGE: 1, EdgeKind.APRON_SIDE: 2}
+    assert roof.edge_names == ("eave", "wall", "eave", "gable")
+
+
+def test_points_that_do_not_quite_meet_are_welded_and_crumbs_and_doubles_dropped() -> None:
+    shaken = [[(x + 0.4 * ((i + k) % 3 - 1), y - 0.3 * (k % 2), z) for k, (x, y, z) in enumerate(polygon)]
+              for i, polygon in enumerate(HIP)]  # fmt: skip
+    roof = _roof([*shaken, shaken[1], [A, B, (6000.0, 0.5, 2400.0)]])
+    assert _kinds(roof) == {EdgeKind.EAVE: 4, EdgeKind.RIDGE: 1, EdgeKind.HIP: 4}
+    assert _area(roof) == pytest.approx(HIP_AREA, rel=2e-4)
+    (finding,) = [f for f in roof.findings if f.code == "mesh-cleaned"]
+    assert "1 faces without area and 1 repeated faces" in finding.text
+
+
+def test_t_junctions_close() -> None:
+    """The front of the hip cut along the ridge's middle down to the eave, its neighbours left whole."""
+    m, n = (6000.0, 0.0, 2400.0), (6000.0, 4000.0, 5400.0)
+    roof = _roof([[A, m, n, E], [m, B, F, n], *HIP[1:]])
+    assert _kinds(roof) == {EdgeKind.EAVE: 4, EdgeKind.RIDGE: 1, EdgeKind.HIP: 4}
+    assert roof.planes[0].area_mm2 == pytest.approx(16000 / 2 * 5000)
+
+
+def test_a_bent_roof_is_not_chained_into_one_plane() -> None:
+    """20 strips of 500 mm, each turned by 2 degrees against the last: 38 degrees in all."""
+    polygons = []
+    x, z = 0.0, 0.0
+    for k in range(20):
+        x1, z1 = x + 500 * cos(radians(40 - 2 * k)), z + 500 * sin(radians(40 - 2 * k))
+        polygons.append([(x, 0.0, z), (x1, 0.0, z1), (x1, 6000.0, z1), (x, 6000.0, z)])
+        x, z = x1, z1
+    roof = _roof(polygons)
+    assert len(roof.planes) >= 7
+    assert max(plane.flat_error_mm for plane in roof.planes) <= 25.0
+    pitches = sorted(plane.pitch_deg for plane in roof.planes)
+    assert pitches[0] < 5.0
+    assert pitches[-1] > 36.0
+
+
+def test_a_plane_out_of_flat_is_one_plane_with_a_finding() -> None:
+    """10 x 6 m with one corner 40 mm too high: 10 mm off the plane of best fit at every corner."""
+    ring = [(0.0, 0.0, 0.0), (10000.0, 0.0, 0.0), (10000.0, 6000.0, 3040.0), (0.0, 6000.0, 3000.0)]
+    roof = _roof([ring])
+    assert len(roof.planes) == 1
+    assert 5.0 < roof.planes[0].flat_error_mm < 25.0
+    assert "plane-not-flat" in [finding.code for finding in roof.findings]
+
+
+def test_a_plane_far_out_of_flat_is_two() -> None:
+    ring = [(0.0, 0.0, 0.0), (10000.0, 0.0, 0.0), (10000.0, 6000.0, 3600.0), (0.0, 6000.0, 3000.0)]
+    assert len(_roof([ring]).planes) == 2
+
+
+def test_a_step_between_two_roofs_is_an_upright_face() -> None:
+    """A flat-eaved block beside a lower lean-to: the lean-to's top ends at the block's wall."""
+    high = [(0.0, 0.0, 5000.0), (6000.0, 0.0, 5000.0), (6000.0, 6000.0, 7000.0), (0.0, 6000.0, 7000.0)]
+    low = [(0.0, -3000.0, 2500.0), (6000.0, -3000.0, 2500.0), (6000.0, 0.0, 3000.0), (0.0, 0.0, 3000.0)]
+    wall = [[(0.0, 0.0, 3000.0), (6000.0, 0.0, 3000.0), (6000.0, 0.0, 5000.0), (0.0, 0.0, 5000.0)]]
+    roof = _roof([high, low, *wall])
+    assert _kinds(roof) == {EdgeKind.EAVE: 2, EdgeKind.VERGE: 4, EdgeKind.HEAD: 1, EdgeKind.APRON_HEAD: 1}
+    (step,) = roof.uprights
+    assert step.area_mm2 == pytest.approx(6000 * 2000)
+    apron = next(e for e in roof.edges if e.kind is EdgeKind.APRON_HEAD)
+    assert set(apron.faces) == {"P1", "U1"}
+
+
+def test_a_level_top_is_measured_not_sheeted() -> None:
+    roof = _roof([[(0.0, 0.0, 3000.0), (9000.0, 0.0, 3000.0), (9000.0, 5000.0, 3020.0), (0.0, 5000.0, 3020.0)]])
+    assert roof.planes[0].covering == "other"
+    assert roof.planes[0].pitch_deg == 0.0
+
+
+def test_what_does_not_close_is_told_by_place_and_partial_only_on_request() -> None:
+    away = [[(x + 30000.0, y, z) for x, y, z in polygon] for polygon in HIP]
+    with pytest.raises(ShapeError) as caught:
+        _roof([*HIP, *away])
+    assert "a part of 96.00 m2 at (30000, 0) does not touch the rest" in caught.value.faults[0]
+    assert "allow_partial" in caught.value.faults[-1]
+    partial = _roof([*HIP, *away], allow_partial=True)
+    assert partial.partial
+    assert not partial.closed
+    assert "roof-not-closed" in [finding.code for finding in partial.findings]
+
+
+def test_a_missing_face_is_an_opening_that_is_pointed_out() -> None:
+    top = (6000.0, 4000.0, 5400.0)
+    roof = _roof([[A, B, (8000.0, 2000.0, 3900.0), (4000.0, 2000.0, 3900.0)], [B, C, top], [C, D, top], [D, A, top],
+                  [(4000.0, 2000.0, 3900.0), A, top], [B, (8000.0, 2000.0, 3900.0), top]])  # fmt: skip
+    (finding,) = [f for f in roof.findings if f.code == "roof-opening"]
+    assert "opening of 4.00 m2" in finding.text
+
+
+@pytest.mark.parametrize("line", ["wall_line", "sheet_end", "spouting_outside"])
+def test_models_drawn_to_another_line_are_refused_by_name(line: str) -> None:
+    with pytest.raises(ShapeError, match=f"drawn to the {line.replace('_', ' ')}"):
+        _roof(HIP, mesh=MeshJob.model_validate({"file": "house.obj", "edge_is": line}))
+
+
+def test_walls_alone_are_no_roof() -> None:
+    with pytest.raises(ShapeError, match="holds no roof"):
+        _roof(_walls([A, B, C, D]))
+
+
+def test_survey_coordinates() -> None:
+    far = [[(x + 1.5e9, y + 5.4e9, z) for x, y, z in polygon] for polygon in HIP]
+    roof = _roof(far)
+    assert roof.origin_mm == (1.5e9, 5.4e9, 0.0)
+    assert _area(roof) == pytest.approx(HIP_AREA, rel=1e-6)
+
+
+def test_welding_joins_across_a_rounding_edge() -> None:
+    nodes, new = weld([(1.999, 0.0, 0.0), (2.001, 0.0, 0.0), (9.0, 0.0, 0.0)], 1.0)
+    assert new == [0, 0, 1]
+    assert nodes[0] == pytest.approx((2.0, 0.0, 0.0))
+
+
+def test_split_edges_puts_points_in_order() -> None:
+    nodes = [(0.0, 0.0, 0.0), (9.0, 0.0, 0.0), (0.0, 9.0, 0.0), (6.0, 0.0, 0.0), (3.0, 0.0, 0.0), (3.0, -9.0, 0.0)]
+    assert split_edges(nodes, [(0, 1, 2), (4, 5, 3)], 0.1) == [(0, 4, 3, 1, 2), (4, 5, 3)]
