@@ -16,6 +16,7 @@ from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.roof import RoofEdge, RoofPlane
+from takeoff.shape.slabs import cut_slabs, slabs_area
 
 _FAR_MITRE = 20.0  # neighbours this nearly in line step instead of meeting further off than this many trims
 _CLOSE_TO_EDGE_MM = 50.0  # a side of the polygon follows an edge no further off than this (imported planes are rough)
@@ -195,13 +196,10 @@ def _cross(p: Point2, q: Point2, r: Point2) -> float:
 
 
 def _simple(rings: Sequence[Ring2]) -> bool:
-    """True where no two sides of the rings cross."""
-    sides = [(a, b) for ring in rings for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)]
-    for i, (a, b) in enumerate(sides):
-        for c, d in sides[i + 1 :]:
-            if _cross(a, b, c) * _cross(a, b, d) < 0.0 and _cross(c, d, a) * _cross(c, d, b) < 0.0:
-                return False
-    return True
+    """True where the rings go round their area once: sides that cross or lie wrong way round make the area by
+    direction and the area between sides differ."""
+    slabs = cut_slabs(rings, [("",) * len(ring) for ring in rings])
+    return abs(slabs_area(slabs) - sum(signed_area(ring) for ring in rings)) < TOLERANCES.least_area_mm2
 
 
 def _taken_apart(rings: Sequence[Ring2], sides: Sequence[_Side]) -> SheetedArea:
