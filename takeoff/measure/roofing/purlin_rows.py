@@ -25,7 +25,7 @@ TOP_ROLES = {
     EdgeKind.APRON_HEAD: "head",
     EdgeKind.PITCH_CHANGE: "head",
 }
-# a plane that goes on beside the end of a level edge reaches further than this past it, half a mm from the edge [mm]
+# a plane that goes on beside the end of a level edge reaches further than this past it, close to the edge [mm]
 _GOES_ON_MM = 5.0
 
 
@@ -133,11 +133,11 @@ def _top(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules, distance_mm: float)
     Gauge rows between the top row and its edge are left out.
     """
     v = on.v_mm - distance_mm
-    spans = _beside(plane, on, v, -TOLERANCES.same_point_mm, rules)
+    spans = _beside(plane, on, v, rules)
     claims = [_claim(v, spans, TOP_ROLES[on.edge.kind], on.edge.id, rules, on.v_mm)]
     before = v - rules.edge_bay_mm
     if rules.edge_bay_mm < rules.gauge_mm and before > rules.first_mm + rules.close_mm:
-        spans = _beside(plane, on, before, -TOLERANCES.same_point_mm, rules)
+        spans = _beside(plane, on, before, rules)
         claims.append(_claim(before, spans, "purlin", on.edge.id, rules, before))
     return claims
 
@@ -145,37 +145,41 @@ def _top(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules, distance_mm: float)
 def _foot(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules) -> _Claim:
     """The first row above a foot that the gauge does not serve, clear of an internal gutter."""
     v = on.v_mm + rules.first_mm + (rules.gutter_mm if on.edge.kind is EdgeKind.INTERNAL_GUTTER else 0.0)
-    rows = tuple(Row(v, s, "eave", on.edge.id) for s in _beside(plane, on, v, TOLERANCES.same_point_mm, rules))
+    rows = tuple(Row(v, s, "eave", on.edge.id) for s in _beside(plane, on, v, rules))
     return _Claim(rows, on.v_mm, v + rules.close_mm)
 
 
-def _beside(plane: RoofPlane, on: EdgeOnPlane, v: float, near_mm: float, rules: RowRules) -> tuple[Span, ...]:
+def _beside(plane: RoofPlane, on: EdgeOnPlane, v: float, rules: RowRules) -> tuple[Span, ...]:
     """Spans at height v that belong to a level edge: not beyond its ends where the plane goes on beside it."""
-    u0, u1 = on.a[0], on.b[0]
-    close = [s for s in spans_at(plane.rings_uv, on.v_mm + near_mm) if s[0] < u1 and s[1] > u0]
-    least = u0 if close and min(s[0] for s in close) < u0 - _GOES_ON_MM else float("-inf")
-    most = u1 if close and max(s[1] for s in close) > u1 + _GOES_ON_MM else float("inf")
+    (u0, v0), (u1, v1) = on.a, on.b
+    probe = min(v0, v1) - TOLERANCES.same_point_mm if on.is_top else max(v0, v1) + TOLERANCES.same_point_mm
+    close = [s for s in spans_at(plane.rings_uv, probe) if s[0] < u1 and s[1] > u0]
+    least = u0 if close and min(s[0] for s in close) < u0 - _GOES_ON_MM - 4.0 * abs(v0 - probe) else float("-inf")
+    most = u1 if close and max(s[1] for s in close) > u1 + _GOES_ON_MM + 4.0 * abs(v1 - probe) else float("inf")
     spans = long_spans(plane.rings_uv, v, rules.width_mm)
     return tuple((max(a, least), min(b, most)) for a, b in spans if a < u1 and b > u0)
 
 
-def widest_bay_mm(rows: Sequence[Row]) -> float:
-    """The widest distance up the slope from any part of a row to the row above that part [mm]; 0 for one row."""
-    widest = 0.0
-    for row in rows:
-        left: tuple[Span, ...] = (row.span,)
-        for other in rows:
-            if other.v_mm <= row.v_mm + TOLERANCES.same_point_mm:
-                continue
-            parts = tuple(part for span in left for part in subtract(span, [other.span]))
-            if _total(left) - _total(parts) > TOLERANCES.same_point_mm:
-                widest = max(widest, other.v_mm - row.v_mm)
-            left = parts
-    return widest
+def widest_bay_mm(plane: RoofPlane, rows: Sequence[Row], over_mm: float) -> float:
+    """The widest distance up the slope between two rows that the plane has over at least `over_mm` of its width [mm].
 
-
-def _total(spans: Sequence[Span]) -> float:
-    return sum(b - a for a, b in spans)
+    Measured up the plane, column by column between the ends of rows and the plane's corners; 0 for a single row.
+    """
+    upright = tuple(tuple((v, u) for u, v in ring) for ring in plane.rings_uv)
+    stations = {u for ring in plane.rings_uv for u, _ in ring} | {u for row in rows for u in row.span}
+    bays: list[tuple[float, float]] = []
+    for u0, u1 in pairwise(sorted(stations)):
+        middle = (u0 + u1) / 2.0
+        here = [row.v_mm for row in rows if row.span[0] < middle < row.span[1]]
+        for low, high in spans_at(upright, middle):
+            stops = sorted(v for v in here if low < v < high)
+            bays += [(b - a, u1 - u0) for a, b in pairwise(stops)]
+    width = 0.0
+    for bay, over in sorted(bays, reverse=True):
+        width += over
+        if width >= over_mm:
+            return bay
+    return 0.0
 
 
 def row_numbers(rows: Sequence[Row]) -> tuple[int, ...]:

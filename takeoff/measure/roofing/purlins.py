@@ -174,7 +174,7 @@ def _lay_rows(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane], laps:
         line = PurlinLine(run, plane.id, row.role, number, (row.span[0], row.v_mm), (row.span[1], row.v_mm))
         refs = (plane.id, row.edge) if row.edge else (plane.id,)
         _add(plan, plan.purlin, plane, line, refs, plane.id, laid)
-    _check_bays(plan, plane, widest_bay_mm(rows), laid)
+    _check_bays(plan, plane, widest_bay_mm(plane, rows, rules.least_mm), laid)
 
 
 def _top_distances(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane]) -> tuple[dict[str, float], str]:

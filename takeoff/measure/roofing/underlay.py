@@ -99,7 +99,10 @@ def lay_direction(plane: RoofPlane, job: Job, settings: Settings) -> tuple[str, 
 
 
 def plane_strips(roof: Roof, plane: RoofPlane, direction: str, roll: Roll, settings: Settings) -> tuple[Strip, ...]:
-    """Strips of a plane, each as long as its longest line, from the eave up or from the left."""
+    """Strips of a plane, each as long as its longest line: from the eave up, upright ones from its middle out.
+
+    Upright strips are counted so that a plane and its mirror image need the same.
+    """
     trims = {edge.id: settings.number(_PAST[edge.kind]) for edge in roof.edges_of(plane.id) if edge.kind in _PAST}
     trims |= {
         on.edge.id: settings.number("underlay_lap_mm")
@@ -109,10 +112,11 @@ def plane_strips(roof: Roof, plane: RoofPlane, direction: str, roll: Roll, setti
     rings = move_sides(plane, roof.edges_of(plane.id), trims).rings
     if direction == _VERTICAL:
         rings = turned(rings, (0.0, 0.0), (0.0, 1.0))
-    return tuple(Strip(plane.id, direction, b - a) for a, b in _bands(rings, roll, settings))
+    bands = _bands(rings, roll, settings, centred=direction == _VERTICAL)
+    return tuple(Strip(plane.id, direction, b - a) for a, b in bands)
 
 
-def _bands(rings: Sequence[Ring2], roll: Roll, settings: Settings) -> list[tuple[float, float]]:
+def _bands(rings: Sequence[Ring2], roll: Roll, settings: Settings, centred: bool) -> list[tuple[float, float]]:
     lap = settings.number("underlay_lap_mm")
     cover = roll.width_mm - lap
     if cover <= 0.0:
@@ -121,10 +125,12 @@ def _bands(rings: Sequence[Ring2], roll: Roll, settings: Settings) -> list[tuple
     if not heights:
         return []
     low, high = min(heights), max(heights)
+    count = max(1, count_up(high - low - lap, cover))
+    start = (low + high - count * cover - lap) / 2.0 if centred else low
     found: list[tuple[float, float]] = []
-    for strip in range(max(1, count_up(high - low - lap, cover))):
-        bottom = low + strip * cover
-        found += band_spans(rings, bottom, min(bottom + roll.width_mm, high))
+    for strip in range(count):
+        bottom = start + strip * cover
+        found += band_spans(rings, max(bottom, low), min(bottom + roll.width_mm, high))
     return found
 
 
