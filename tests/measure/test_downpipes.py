@@ -274,6 +274,47 @@ def test_clips(drop_mm: float, clips: int) -> None:
     assert clips_on(drop_mm, 3000) == clips
 
 
+HOUSE = {"wall_line": [[0, 0], [10800, 0], [10800, 6800], [0, 6800]], "eave_overhang_mm": 600, "pitch_deg": 25}
+
+
+def walled(openings: list[dict[str, object]], rainwater: dict[str, object] | None = None) -> Job:
+    walls = {"height_mm": 2450, "zones": [{"board": "bevel_187"}], "openings": openings}
+    roof = {**HOUSE, "fascia_height_mm": 2450}
+    return parse_job(json.dumps({"job": "by hand", "roofs": [roof], "walls": walls, "rainwater": rainwater or {}}))
+
+
+def test_no_pipe_comes_down_over_a_window() -> None:
+    window = {"wall": 1, "from_left_mm": 50, "sill_mm": 300, "width_mm": 3000, "height_mm": 1800}
+    free, blocked = plans(walled([]))[0], plans(walled([window]))[0]
+    assert any(pipe.at_mm[:2] == pytest.approx((150, -600)) for pipe in free.pipes)
+    south = [pipe.at_mm[0] for pipe in blocked.pipes if pipe.at_mm[1] == pytest.approx(-600)]
+    # the window goes from 50 to 3050, and a pipe keeps 150 clear of it
+    assert all(x <= -100 or x >= 3200 - 1e-6 for x in south)
+    assert blocked.findings == ()
+
+
+def test_a_pipe_placed_by_hand_over_a_door_is_flagged() -> None:
+    # wall 3 is the north one: seen from outside its left end is at x = 10800, so the door is from 8800 to 7900
+    door = {"wall": 3, "from_left_mm": 2000, "sill_mm": 0, "width_mm": 900, "height_mm": 2100}
+    over, beside = walled([door], {"downpipes_at": [[8300, 7400]]}), walled([door], {"downpipes_at": [[2500, 7400]]})
+    assert "downpipe-over-opening" in codes(over)
+    assert "downpipe-over-opening" not in codes(beside)
+
+
+def test_only_a_drop_longer_than_stock_is_joined() -> None:
+    def demands(ground_mm: int) -> tuple[dict[str, object], dict[str, float]]:
+        result = measured(job_of(RECTANGLE, {"ground_mm": ground_mm}))
+        need = next(need for need in result.needs if any(d.item.startswith("downpipe") for d in need.demands))
+        return {d.id: d.splits_mm for d in need.demands}, {q.id: q.figure for q in need.quantities}
+
+    low, counted = demands(-450)
+    assert low["DP1 drop"] == ()
+    assert "downpipe joiners" not in counted
+    high, counted = demands(-4450)  # a drop of about 6.7 m, stock is 6 m
+    assert high["DP1 drop"] is None
+    assert counted["downpipe joiners"] == 4
+
+
 def test_no_height_for_a_drop_is_told() -> None:
     assert "downpipe-without-height" in codes(job_of(RECTANGLE, {"ground_mm": 2400}))
 

@@ -22,6 +22,7 @@ from takeoff.measure.rainwater.terms import SET_IN_JOB, Chosen, product_term
 from takeoff.model.basis import Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
 from takeoff.model.findings import Finding
+from takeoff.model.job import OpeningJob, WallsJob
 from takeoff.model.roof import Roof
 
 STANDING = "where pipes can stand"
@@ -39,13 +40,18 @@ class Snapped:
 
 
 def plan_downpipes(
-    gutters: Sequence[GutterRun], roofs: Sequence[Roof], places: Sequence[tuple[float, float]], chosen: Chosen
+    gutters: Sequence[GutterRun],
+    roofs: Sequence[Roof],
+    places: Sequence[tuple[float, float]],
+    chosen: Chosen,
+    walls: WallsJob | None = None,
 ) -> tuple[tuple[DownpipePlan, ...], tuple[Finding, ...]]:
     """One plan a run, pipes numbered DP1 on, and findings on the places given by hand.
 
     The count is the most that any limit asks for: capacity by the named method, gutter length per outlet, spacing
     between outlets, a downpipe near each heavy valley; then more where pipes cannot stand so as to keep the limits.
     `places` are plan points as typed [mm]: each moves to the nearest gutter, and a run that has any takes just those.
+    `walls`: the walls whose windows and doors no pipe may come down over.
     """
     by_hand, findings = snap_places(gutters, roofs, places, chosen)
     plans: list[DownpipePlan] = []
@@ -53,9 +59,17 @@ def plan_downpipes(
     for run in gutters:
         roof = next((roof for roof in roofs if roof.name == run.roof), None)
         hand = tuple(sorted(snapped.along_mm for snapped in by_hand if snapped.run == run.id))
-        plans.append(_plan(run, roof, chosen, first, hand))
+        openings = _openings(run, roofs, walls)
+        plans.append(_plan(run, roof, chosen, first, hand, openings))
         first += plans[-1].count
     return tuple(plans), findings
+
+
+def _openings(run: GutterRun, roofs: Sequence[Roof], walls: WallsJob | None) -> Sequence[OpeningJob]:
+    """Openings below a run: those of the job's walls, where they stand under the run's roof."""
+    if walls is None or walls.elevations or not roofs:
+        return ()
+    return walls.openings if run.roof == (walls.roof or roofs[0].name) else ()
 
 
 def snap_places(
@@ -117,13 +131,20 @@ def counts_by_limit(run: GutterRun, limits: Limits) -> tuple[tuple[str, int], ..
     return tuple(counts)
 
 
-def _plan(run: GutterRun, roof: Roof | None, chosen: Chosen, first: int, by_hand: tuple[float, ...]) -> DownpipePlan:
+def _plan(
+    run: GutterRun,
+    roof: Roof | None,
+    chosen: Chosen,
+    first: int,
+    by_hand: tuple[float, ...],
+    openings: Sequence[OpeningJob],
+) -> DownpipePlan:
     capacity = pipe_capacity(chosen.method, chosen.pipe, run.pitch_deg, chosen.rain, chosen.settings)
     limits = limits_of(capacity, chosen)
     counts = counts_by_limit(run, limits)
     parts = stretches(run)
     least = max(count for _, count in counts)
-    site = Site(run, parts, roof, chosen.settings, least)
+    site = Site(run, parts, roof, chosen.settings, least, openings)
     if by_hand:
         places, breaches = by_hand, tuple(site.breaches(by_hand, limits))
         counts = (*counts, (BY_HAND, len(places)))

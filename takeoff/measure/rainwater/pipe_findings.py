@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from takeoff.measure.rainwater.placing import CAPACITY, INSIDE, LENGTH, SPACING, VALLEY, Breach, Limits
+from takeoff.measure.rainwater.placing import CAPACITY, INSIDE, LENGTH, OPENING, SPACING, VALLEY, Breach, Limits
 from takeoff.measure.rainwater.sizing import gutter_section, gutter_too_small
 from takeoff.measure.rainwater.terms import Chosen
 from takeoff.model.drainage import Downpipe, GutterRun
@@ -16,6 +16,7 @@ CODES = {
     SPACING: "downpipes-too-far-apart",
     VALLEY: "valley-without-downpipe",
     INSIDE: "downpipe-in-inside-corner",
+    OPENING: "downpipe-over-opening",
 }
 
 
@@ -68,6 +69,8 @@ def _breach(run: GutterRun, pipes: Sequence[Downpipe], breach: Breach, limits: L
         text = f"Valley {foot.edge} brings {foot.plan_catchment_mm2 / 1e6:.1f} m2; the nearest downpipe is "
         text += f"{breach.figure / 1e3:.1f} m from its foot, the limit is {limits.valley_within_mm / 1e3:g} m "
         text += f"above {limits.valley_from_mm2 / 1e6:g} m2."
+    elif breach.limit == OPENING:
+        text = f"{name} would come down over a window or a door."
     else:
         text = f"{name} stands {breach.figure:.0f} mm from an inside corner, where there is no room for it."
     refs = tuple(ref for ref in (run.id, name, breach.edge) if ref)
@@ -75,7 +78,7 @@ def _breach(run: GutterRun, pipes: Sequence[Downpipe], breach: Breach, limits: L
 
 
 def _advice(breach: Breach) -> str:
-    if breach.limit == INSIDE:
+    if breach.limit in (INSIDE, OPENING):
         return "Move it along the wall."
     return "Place the downpipes by hand (rainwater: downpipes_at), or take a larger one."
 

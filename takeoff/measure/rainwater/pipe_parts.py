@@ -67,21 +67,22 @@ def downpipe_need(
     if not pipes:
         return Need("rainwater")
     item = f"downpipe {chosen.pipe.id}"
+    stock = within_longest(chosen.pipe.lengths_mm, longest_mm)
     demands: list[RunDemand] = []
     clips: list[tuple[str, int]] = []
     short: list[str] = []
     for pipe in pipes:
         soffit_below = pipe.at_mm[2] - soffit_mm if soffit_mm is not None else None
         lengths = pipe_lengths(pipe.height_mm, _out_mm(pipe, runs[pipe.run], roofs, chosen), soffit_below, chosen)
-        demands += _demands(pipe, lengths, item)
+        demands += _demands(pipe, lengths, item, max(stock))
         clips.append((pipe.id, clips_on(lengths.drop_mm, chosen.settings.number("downpipe_clip_span_mm"))))
         if lengths.drop_mm <= 0.0:
             short.append(pipe.id)
     return Need(
         trade="rainwater",
-        quantities=_fittings(pipes, clips, chosen),
+        quantities=(*_fittings(pipes, clips, chosen), *_joiners(demands, max(stock), chosen)),
         demands=tuple(demands),
-        stock=(StockChoice(item, within_longest(chosen.pipe.lengths_mm, longest_mm)),),
+        stock=(StockChoice(item, stock),),
         names=((item, chosen.pipe.name),),
         findings=(*_ground_note(chosen), *_short(short)),
     )
@@ -98,12 +99,12 @@ def _out_mm(pipe: Downpipe, run: GutterRun, roofs: Sequence[Roof], chosen: Chose
     return max(0.0, overhang + chosen.gutter.width_mm / 2.0 - stands_off)
 
 
-def _demands(pipe: Downpipe, lengths: PipeLengths, item: str) -> list[RunDemand]:
+def _demands(pipe: Downpipe, lengths: PipeLengths, item: str, longest_mm: float) -> list[RunDemand]:
+    """The pieces of one pipe. Only a drop longer than any stock is joined: elsewhere a joint saves nothing."""
     refs = (pipe.id, pipe.run)
     wanted = (("upper", lengths.upper_mm), ("offset", lengths.offset_mm), ("drop", lengths.drop_mm))
     return [
-        # only the drop may be joined: a joint in the short pieces saves nothing
-        RunDemand(f"{pipe.id} {name}", item, length, None if name == "drop" else (), refs=refs)
+        RunDemand(f"{pipe.id} {name}", item, length, () if length <= longest_mm else None, refs=refs)
         for name, length in wanted
         if length > 0.5
     ]
@@ -126,6 +127,18 @@ def _fittings(pipes: Sequence[Downpipe], clips: Sequence[tuple[str, int]], chose
         each("downpipe clips", "Downpipe clip", sum(number for _, number in clips), rule, span, *per_pipe),
         each("downpipe shoes", "Downpipe shoe", len(pipes), "one a downpipe, clear of the ground", clearance),
     )
+
+
+def _joiners(demands: Sequence[RunDemand], longest_mm: float, chosen: Chosen) -> tuple[Quantity, ...]:
+    """Joiners in drops that are longer than the longest stock; none on an ordinary house."""
+    joints = [(demand.id, count_up(demand.length_mm, longest_mm) - 1) for demand in demands]
+    terms = tuple(Term(ref, joint, "each", ref=ref) for ref, joint in joints if joint > 0)
+    if not terms:
+        return ()
+    name = f"Downpipe joiner, {chosen.pipe.name.replace('Downpipe ', '')}"
+    working = Working("drops longer than the longest stock: ceil(drop / stock) - 1", terms)
+    total = float(sum(joint for _, joint in joints if joint > 0))
+    return (Quantity("downpipe joiners", name, total, "each", tuple(term.ref for term in terms), working),)
 
 
 def _ground_note(chosen: Chosen) -> tuple[Finding, ...]:

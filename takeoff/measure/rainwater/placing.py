@@ -1,7 +1,7 @@
 """Where downpipes may stand on a run, what each takes there, and which limits that keeps.
 
-Pipes stand at wall ends and outside corners, else out along a wall, never in an inside corner. A level gutter's water
-parts half way between neighbouring outlets (common practice), so the places fix what each pipe takes.
+Pipes stand at wall ends and outside corners, else out along a wall, never in an inside corner or over a window. A level
+gutter's water parts half way between neighbouring outlets (common practice), so the places fix what each pipe takes.
 """
 
 from __future__ import annotations
@@ -12,8 +12,9 @@ from itertools import pairwise
 from math import ceil
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.rainwater.stretches import RunWater, Stretch, wall_below
+from takeoff.measure.rainwater.stretches import RunWater, Stretch, openings_below, wall_below
 from takeoff.model.drainage import GutterRun
+from takeoff.model.job import OpeningJob
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 
@@ -22,6 +23,7 @@ LENGTH = "gutter length per outlet"
 SPACING = "spacing between outlets"
 VALLEY = "downpipe near a valley"
 INSIDE = "clear of inside corners"
+OPENING = "clear of openings"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,13 +64,27 @@ class Site:
     """
 
     def __init__(
-        self, run: GutterRun, parts: Sequence[Stretch], roof: Roof | None, settings: Settings, count: int
+        self,
+        run: GutterRun,
+        parts: Sequence[Stretch],
+        roof: Roof | None,
+        settings: Settings,
+        count: int,
+        openings: Sequence[OpeningJob] = (),
     ) -> None:
         self.run = run
         self.water = RunWater(run)
         self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
+        self.blocked = openings_below(parts, roof, openings, settings.number("downpipe_clear_of_opening_mm"))
         even = [run.length_mm * (k + 0.5) / count for k in range(count)]
-        self.good, self.other = _places(parts, roof, settings, even)
+        beside = [side for pair in self.blocked for side in pair]
+        good, other = _places(parts, roof, settings, [*even, *beside])
+        self.good = [place for place in good if not self.before_opening(place)]
+        self.other = [place for place in other if not self.before_opening(place)] or ([] if self.good else even)
+
+    def before_opening(self, place: float) -> bool:
+        """Whether a pipe there would come down over a window or a door."""
+        return any(low < place < high for low, high in self.blocked)
 
     def shares(self, places: Sequence[float]) -> list[Share]:
         """What each pipe takes, in the order of `places` (sorted, mm along the run)."""
@@ -109,6 +125,8 @@ class Site:
             off = min((self.apart(place, corner) for corner in self.inside), default=limits.clear_mm)
             if off < limits.clear_mm - tolerance:
                 found.append(Breach(INSIDE, i, off))
+            if self.before_opening(place):
+                found.append(Breach(OPENING, i, 0.0))
         return found
 
     def apart(self, one_mm: float, other_mm: float) -> float:

@@ -29,7 +29,7 @@ def measure_rainwater(
     """
     runs = tuple(replace(run, id=f"SP{n}") for n, run in enumerate(gutters, start=1))
     chosen = choose(job, settings, catalogue)
-    plans, hand_findings = plan_downpipes(runs, roofs, job.rainwater.downpipes_at, chosen)
+    plans, hand_findings = plan_downpipes(runs, roofs, job.rainwater.downpipes_at, chosen, job.walls)
     longest = job.site.longest_piece_mm
     needs = (
         gutter_need(runs, plans, longest, chosen),

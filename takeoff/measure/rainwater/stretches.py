@@ -12,6 +12,7 @@ from math import hypot
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, distance2
 from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun
+from takeoff.model.job import OpeningJob
 from takeoff.model.roof import Roof
 
 WALL_WITHIN_MM = 3000.0  # a wall further in than this is no longer the wall below an eave
@@ -46,6 +47,7 @@ class Stretch:
     left: End
     right: End
     edges: tuple[str, ...]
+    outline_edges: tuple[int, ...]
 
     def at(self, from_left_mm: float) -> Point3:
         """The point that far from the left end."""
@@ -85,6 +87,7 @@ def stretches(run: GutterRun) -> tuple[Stretch, ...]:
             left=left,
             right=right,
             edges=tuple(dict.fromkeys(leg.edge for leg in legs)),
+            outline_edges=tuple(dict.fromkeys(number for leg in legs for number in leg.outline_edges)),
         )
         for n, ((start, legs, left), right) in enumerate(zip(groups, rights, strict=True), start=1)
     )
@@ -120,6 +123,27 @@ def _under(stretch: Stretch, a: Point2, b: Point2) -> WallBelow | None:
     if not parallel or not inwards or min(right, stretch.length_mm) - max(left, 0.0) <= TOLERANCES.same_point_mm:
         return None
     return WallBelow(left, right, max(0.0, -(out_a + out_b) / 2.0))
+
+
+def openings_below(
+    parts: Sequence[Stretch], roof: Roof | None, openings: Sequence[OpeningJob], clear_mm: float
+) -> tuple[tuple[float, float], ...]:
+    """Where along a run no pipe can come down the wall: openings with `clear_mm` each side, mm along the run.
+
+    `openings` are those of the walls below this roof, by the number of the outline edge that the wall follows. Walls
+    in one line under one stretch are not told apart: their openings are left to the eye.
+    """
+    found: list[tuple[float, float]] = []
+    for part in parts:
+        wall = wall_below(part, roof)
+        if wall is not None and len(part.outline_edges) == 1:
+            left = part.start_mm + wall.left_mm
+            found += [
+                (left + opening.from_left_mm - clear_mm, left + opening.from_left_mm + opening.width_mm + clear_mm)
+                for opening in openings
+                if opening.wall == part.outline_edges[0]
+            ]
+    return tuple(sorted(found))
 
 
 class RunWater:
