@@ -17,7 +17,7 @@ from takeoff.write.words import number, plain
 
 _COLUMNS, _ROWS = 2, 3
 _WORDS = 21.0  # height of the words under a section [paper mm]
-_RIM = 12.0  # room round a section for its lengths [paper mm]
+_RIM, _RIM_ABOVE = 12.0, 8.0  # room beside, and over and under a section for its lengths [paper mm]
 
 
 def fold_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
@@ -37,7 +37,7 @@ def _sheet(takeoff: Takeoff, sections: list[FoldSection], number_: int, of: int)
     cell = (width / _COLUMNS, height / _ROWS)
     boxes = [bounds(section.points_mm) for section in sections]
     extent = (max(box[2] - box[0] for box in boxes), max(box[3] - box[1] for box in boxes))
-    sketch = Sketch(choose_scale(extent, (cell[0] - 2 * _RIM, cell[1] - _WORDS - 2 * _RIM)))
+    sketch = Sketch(choose_scale(extent, (cell[0] - 2 * _RIM, cell[1] - _WORDS - 2 * _RIM_ABOVE)))
     bought = bars_by_item(takeoff.order)
     names = {item: plain(name) for need in takeoff.roofing.needs for item, name in need.names}
     for i, section in enumerate(sections):
@@ -64,8 +64,15 @@ def _section(sketch: Sketch, section: FoldSection, corner: Point2, cell: Point2)
     centre = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
     for i, ((_, length), a, b) in enumerate(zip(section.legs, points, points[1:], strict=False)):
         # a hem lies flat on the edge beside it: its length goes to the other side
-        hem = (i == 0 and section.angles_deg[:1] == (0.0,)) or (i > 0 and section.angles_deg[i - 1] == 0.0)
-        at = _aside(a, b, centre, sketch.paper(-4.5 if hem else 4.5))
+        last = len(section.legs) - 1
+        hem = (i == 0 and section.angles_deg[:1] == (0.0,)) or (i == last and section.angles_deg[-1:] == (0.0,))
+        if i in (0, last) and not hem:
+            # past the free end, since the angle stands beside a short last leg
+            end, other = (a, b) if i == 0 else (b, a)
+            way = _unit(other, end)
+            at = (end[0] + way[0] * sketch.paper(4.0), end[1] + way[1] * sketch.paper(4.0))
+        else:
+            at = _aside(a, b, centre, sketch.paper(-4.5 if hem else 4.5))
         sketch.text("FOLD-SECTION", at, str(length), SMALL_MM, 0.0, "centre", True)
     for angle, before, fold, after in zip(section.angles_deg, points, points[1:], points[2:], strict=False):
         if 0.0 < angle < 179.9:

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from takeoff.basics.vectors import Point2
+from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.order import Takeoff
-from takeoff.model.roof import RoofEdge, RoofPlane
+from takeoff.model.roof import EdgeKind, RoofEdge, RoofPlane
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.write.bought import Bought, bought_lengths
 from takeoff.write.drawing import (
@@ -23,8 +23,9 @@ from takeoff.write.drawing import (
     text_width,
 )
 from takeoff.write.frame import A3, A4, choose_scale, finish, free_area, title_block
+from takeoff.write.label_places import inside
 from takeoff.write.layers import EDGE_LAYER
-from takeoff.write.words import plain, whole
+from takeoff.write.words import over_words, plain, whole
 
 _HEAD, _FOOT, _SIDE = 34.0, 40.0, 20.0  # room over, under and beside the plane [paper mm]
 _NARROW = 8.4  # a strip narrower than this on paper shows no side lengths, and asks for larger paper [paper mm]
@@ -83,44 +84,56 @@ def _edge(sketch: Sketch, plane: RoofPlane, edge: RoofEdge) -> None:
     length = max(abs(b[0] - a[0]), abs(b[1] - a[1]))
     if text_width(text, sketch.paper(SMALL_MM)) > length:
         return
-    ring = plane.rings_uv[0]
-    inner = (sum(u for u, _ in ring) / len(ring), sum(v for _, v in ring) / len(ring))
-    outward = -1.0 if (b[0] - a[0]) * (inner[1] - a[1]) - (b[1] - a[1]) * (inner[0] - a[0]) > 0 else 1.0
-    off = sketch.paper(5.0) * outward
-    # high up a sloping edge, clear of the marks that stand over the short sheets at its foot
-    part = 0.5 if abs(b[1] - a[1]) < 1.0 else 0.8
-    reach = ((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5
-    at = (
-        a[0] + part * (b[0] - a[0]) - (b[1] - a[1]) / reach * off,
-        a[1] + part * (b[1] - a[1]) + (b[0] - a[0]) / reach * off,
-    )
+    # where the sheets along a sloping edge are long, clear of the marks that stand off the plane beside short ones
+    part = 0.5 if abs(b[1] - a[1]) < 1.0 else 0.2 if edge.kind is EdgeKind.VALLEY else 0.8
+    reach = distance2(a, b)
+    normal = (-(b[1] - a[1]) / reach, (b[0] - a[0]) / reach)
+    at = (a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1]))
+    off = sketch.paper(5.0)
+    if inside(plane.rings_uv, (at[0] + normal[0] * 10.0, at[1] + normal[1] * 10.0)):
+        off = -off
+    at = (at[0] + normal[0] * off, at[1] + normal[1] * off)
     sketch.text("TEXT", at, text, SMALL_MM, readable_angle(a, b), "centre", True)
 
 
 def _sheet(sketch: Sketch, piece: SheetPiece, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
     sketch.ring("SHEET-OUTLINE", piece.outline_uv)
-    low_u, low_v, high_u, _ = bounds(piece.outline_uv)
+    low_u, _, high_u, _ = bounds(piece.outline_uv)
     wide = (high_u - low_u) / sketch.scale
-    middle = _label_u(piece, sheets, low_u, high_u)
+    raked = piece.top.shape is not CutShape.SQUARE or piece.foot.shape is not CutShape.SQUARE
+    sided = raked and wide >= _NARROW
     height = NORMAL_MM if wide >= 5.0 else SMALL_MM
-    foot, top = _span(piece, middle)
-    # over the whole thickness of the letters, so that they stand clear of a rake
-    over = max(_span(piece, middle + side * sketch.paper(height / 2.0))[1] for side in (-1.0, 0.0, 1.0))
+    middle = _label_u(piece, sheets, low_u, high_u)
     length = bought[piece.mark].words if piece.mark in bought else whole(piece.order_mm)
     gap = sketch.paper(1.5)
     mark_long = text_width(piece.mark, sketch.paper(height)) + 2.0 * gap
-    raked = piece.top.shape is not CutShape.SQUARE or piece.foot.shape is not CutShape.SQUARE
-    need = mark_long + text_width(length, sketch.paper(height)) + 2.0 * gap
-    # in a narrow strip the side lengths need the head of the sheet to themselves
-    sides = text_width("0000", sketch.paper(SMALL_MM)) if raked and _NARROW <= wide < 14.0 else 0.0
-    shortest = min(
-        top - foot, max(piece.left_mm, piece.right_mm), *(s for s in (piece.left_mm, piece.right_mm) if s > 1.0)
-    )
-    start = foot + gap if need + sides <= shortest else max(over, low_v) + gap
+    length_long = text_width(length, sketch.paper(height))
+    start = _label_start(sketch, piece, middle, height, mark_long + length_long, sided and wide < 14.0)
     sketch.text("SHEET-MARK", (middle, start), piece.mark, height, 90.0, "left", True)
     sketch.text("SHEET-LENGTH", (middle, start + mark_long), length, height, 90.0, "left", True)
-    if raked and wide >= _NARROW:
+    if sided:
         _sides(sketch, piece, low_u, high_u, sheets.overall_mm - sheets.cover_mm)
+
+
+def _label_start(sketch: Sketch, piece: SheetPiece, u: float, height: float, long: float, crowded: bool) -> float:
+    """Where mark and length begin: inside the sheet from its foot, else past its raked end, off the plane.
+
+    `crowded`: in a narrow strip the side lengths need the head of the sheet to themselves.
+    """
+    gap, half = sketch.paper(1.5), sketch.paper(height / 2.0)
+    # over the whole thickness of the letters, so that they stand clear of a rake
+    spans = [_span(piece, u + side * half) for side in (-1.0, 0.0, 1.0)]
+    foot, top = max(low for low, _ in spans), min(high for _, high in spans)
+    if crowded:
+        low_u, _, high_u, _ = bounds(piece.outline_uv)
+        heads = [_span(piece, side)[1] for side in (low_u + 0.5, high_u - 0.5)]
+        kept = text_width("0000", sketch.paper(SMALL_MM))
+        top = min([top, *(head - kept for head in heads if head - kept > foot)])
+    if foot + gap + long <= top:
+        return foot + gap
+    if piece.top.shape is CutShape.SQUARE and piece.foot.shape is not CutShape.SQUARE:
+        return min(low for low, _ in spans) - gap - long
+    return max(high for _, high in spans) + gap
 
 
 def _label_u(piece: SheetPiece, sheets: PlaneSheets, low_u: float, high_u: float) -> float:
@@ -177,7 +190,7 @@ def _setting_out(sketch: Sketch, sheets: PlaneSheets, extent: tuple[float, float
 def _heading(sketch: Sketch, plane: RoofPlane, sheets: PlaneSheets, top_left: Point2) -> None:
     x, y = top_left[0] + sketch.paper(4.0), top_left[1]
     count = len(sheets.pieces)
-    over = f"over edge: {plain(sheets.over_edge)}; " if sheets.over_edge else ""
+    over = f"{over_words(sheets)}; " if sheets.over_edge else ""
     widths = f"cover {whole(sheets.cover_mm)}, overall {whole(sheets.overall_mm)}"
     lines = (
         (f"{plane.id}: {plane.pitch_deg:.1f}°, {count} sheets {plain(sheets.profile)}", LARGE_MM),

@@ -15,7 +15,7 @@ from takeoff.model.walls import BoardPiece, Elevation, Opening, WallBoards
 from takeoff.write.bought import cut_pieces
 from takeoff.write.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
 from takeoff.write.frame import A3, A4, choose_scale, finish, free_area, title_block
-from takeoff.write.words import number, plain, whole
+from takeoff.write.words import compass_words, number, plain, whole
 
 _HEAD, _FOOT, _LEFT, _RIGHT = 24.0, 30.0, 32.0, 18.0  # room over, under and beside the wall [paper mm]
 _LEAST_BOARD = 2.7  # a board narrower than this on paper carries no words [paper mm]
@@ -51,7 +51,8 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
     spare = max(0.0, (height - _HEAD - _FOOT - size) / 2.0)
     room = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + spare + size / 2.0)
     top_left = (middle[0] - sketch.paper(room[0]), middle[1] + sketch.paper(height - room[1]))
-    _heading(sketch, wall, zones, top_left)
+    names = dict(name for need in takeoff.cladding.needs for name in need.names)
+    _heading(sketch, wall, zones, top_left, names)
     block = title_block(takeoff, f"Wall {wall.wall} from outside", f"W-{wall.wall}", hold=False)
     return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room)
 
@@ -156,13 +157,14 @@ def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, flo
     sketch.dimension((0.0, wall.base_mm), (0.0, extent[3]), (left, wall.base_mm), 90.0)
 
 
-def _heading(sketch: Sketch, wall: Elevation, zones: list[WallBoards], top_left: Point2) -> None:
+def _heading(
+    sketch: Sketch, wall: Elevation, zones: list[WallBoards], top_left: Point2, names: Mapping[str, str]
+) -> None:
     x, y = top_left[0] + sketch.paper(4.0), top_left[1]
-    lines = [(f"Wall {wall.wall}: {whole(wall.width_mm)} wide, faces {number(wall.bearing_deg, 1)}°", LARGE_MM)]
+    lines = [(f"Wall {wall.wall}: {whole(wall.width_mm)} wide, faces {compass_words(wall.bearing_deg)}", LARGE_MM)]
     for zone in zones:
-        text = (
-            f"{zone.direction} {plain(zone.board)}, cover {number(zone.cover_mm, 1)}, net {zone.net_mm2 / 1e6:.2f} m²"
-        )
+        board = plain(names.get(zone.board, zone.board))
+        text = f"{board}, {zone.direction}; cover {number(zone.cover_mm, 1)}, net {zone.net_mm2 / 1e6:.2f} m²"
         lines.append((text, NORMAL_MM))
     for text, height in lines:
         y -= sketch.paper(height + 2.5)

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Basis, Setting, Status, Term, Working
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.sheets import PlaneSheets
 
 # C0 and C1 controls, lone surrogates and the two non-characters: no XML, no terminal and no printer wants them
 _CONTROL = re.compile("[\x00-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]+")
@@ -121,6 +122,24 @@ def finding_words(finding: Finding) -> str:
     where = f" ({refs_words(finding.refs)})" if finding.refs else ""
     advice = f" {plain(finding.advice)}" if finding.advice else ""
     return f"{SEVERITY_WORDS[finding.severity]}{where}: {plain(finding.text)}{advice}"
+
+
+def over_words(sheets: PlaneSheets) -> str:
+    """Which edge of a sheet lies over its neighbour."""
+    edge = plain(sheets.over_edge)
+    return f"The {edge} edge of each sheet lies over" if edge in ("left", "right") else f"Over: {edge}"
+
+
+def compass_words(bearing_deg: float) -> str:
+    """A bearing as the nearest of eight winds, with its degrees where it is off by more than half a degree.
+
+    >>> compass_words(180.0), compass_words(359.9), compass_words(222.0)
+    ('south', 'north', 'south-west (222 degrees)')
+    """
+    winds = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+    step = round(bearing_deg / 45.0)
+    exact = abs(bearing_deg - step * 45.0) <= 0.5
+    return winds[step % 8] if exact else f"{winds[step % 8]} ({number(bearing_deg, 1)} degrees)"
 
 
 def refs_words(refs: Iterable[str]) -> str:

@@ -15,8 +15,8 @@ from takeoff.write.workbook_flashings import fill_flashings
 from takeoff.write.workbook_order import fill_mill_order, fill_order
 from takeoff.write.workbook_page import Page, open_page
 from takeoff.write.workbook_rainwater import fill_rainwater
-from takeoff.write.workbook_runs import fill_purlins
-from takeoff.write.workbook_walls import fill_walls
+from takeoff.write.workbook_runs import fill_purlin_rows, fill_purlins
+from takeoff.write.workbook_walls import fill_wall_lengths, fill_walls
 
 if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
@@ -26,9 +26,11 @@ _BY_ORDER = {
     "Mill order": fill_mill_order,
     "Cutting list": fill_cutting_list,
     "Purlins": fill_purlins,
+    "Purlin rows": fill_purlin_rows,
     "Flashings": fill_flashings,
     "Rainwater": fill_rainwater,
     "Walls": fill_walls,
+    "Wall lengths": fill_wall_lengths,
 }
 
 

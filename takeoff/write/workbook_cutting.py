@@ -10,7 +10,7 @@ from takeoff.model.roof import RoofPlane
 from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
 from takeoff.write.bought import Bought, bought_lengths
 from takeoff.write.check_dimensions import check_dimensions
-from takeoff.write.words import plain, whole
+from takeoff.write.words import over_words, plain, whole
 from takeoff.write.workbook_page import Cell, Formula, Page
 
 
@@ -63,12 +63,6 @@ def setting_out_words(sheets: PlaneSheets) -> str:
 def lay_words(sheets: PlaneSheets) -> str:
     """Which way to lay, seen from outside, with an arrow."""
     return "left to right -->" if sheets.start_side == "left" else "<-- right to left"
-
-
-def over_words(sheets: PlaneSheets) -> str:
-    """Which edge of a sheet lies over its neighbour: "the left edge lies over"."""
-    edge = plain(sheets.over_edge)
-    return f"The {edge} edge of each sheet lies over" if edge in ("left", "right") else f"Over: {edge}"
 
 
 def _piece_cells(piece: SheetPiece, bought: Bought | None) -> tuple[Cell, ...]:

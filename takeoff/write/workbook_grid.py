@@ -70,11 +70,20 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Purlins",
         _columns(
-            ("item / plane", 20, "text"), ("qty / row", 8, "count"), ("length mm", 10, "length"),
-            ("cuts mm / role", 36, "text"), ("pieces", 42, "text"), ("offcut mm", 10, "whole"),
+            ("", 20, "text"), ("qty", 8, "count"), ("length mm", 10, "length"), ("cut into, mm", 36, "text"),
+            ("pieces", 42, "text"), ("offcut mm", 10, "whole"),
         ),
         hold=True,
-        says="Stock lengths with the pieces cut from each, then the rows of every plane, from the outline up.",
+        says="Stock lengths with the pieces cut from each; a piece is named by its row and its place in it.",
+    ),
+    Grid(
+        "Purlin rows",
+        _columns(
+            ("plane", 10, "mark"), ("row", 7, "count"), ("role", 20, "text"), ("up slope mm", 11, "length"),
+            ("length mm", 11, "whole"), ("pieces, left to right, mm", 67, "text"),
+        ),
+        hold=True,
+        says="Where every row lies: up the slope from the outline, to the row's line.",
     ),
     Grid(
         "Flashings",
@@ -98,11 +107,18 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Walls",
         _columns(
-            ("wall / item", 24, "text"), ("direction / qty", 11, "text"), ("length mm", 10, "length"),
-            ("courses", 8.5, "count"), ("cover mm", 8, "tenth"), ("gross m2", 9.5, "area"), ("net m2", 9, "area"),
-            ("note", 46, "text"),
+            ("wall", 12, "mark"), ("direction", 12, "text"), ("width mm", 10, "length"), ("courses", 9, "count"),
+            ("cover mm", 8, "tenth"), ("gross m2", 10, "area"), ("net m2", 10, "area"), ("board, openings", 55, "text"),
         ),
-        says="Boards by wall, then the lengths they are cut from.",
+        says="Walls seen from outside. Net of openings.",
+    ),
+    Grid(
+        "Wall lengths",
+        _columns(
+            ("", 30, "text"), ("qty", 9, "count"), ("unit", 7, "text"), ("length mm", 10, "length"),
+            ("cut into, mm", 60, "text"), ("offcut mm", 10, "whole"),
+        ),
+        says="Lengths to buy for the walls and what is cut from each, then what is bought as counted.",
     ),
     Grid(
         "Measures",

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 LINE_POINTS = 15.0  # one line of the body font
 # widths of letters of the body font in widths of a digit
-_NARROW, _WIDE, _THIN = 0.5, 1.25, "ijlrtfI.,;:'|!()[]-"
+_NARROW, _WIDE, _THIN, _THICK = 0.5, 1.4, "ijlrtfI.,;:'|!()[]-", "mw%@"
 STOPPED = "NOT AN ORDER: stopped by a finding, no quantity is released"
 
 
@@ -148,7 +148,9 @@ def lines_needed(text: str, width: float) -> int:
     """How many lines a text takes in a column `width` digits wide, broken between words."""
     lines, used = 1, 0.0
     for word in text.split():
-        size = sum(_NARROW if letter in _THIN else _WIDE if letter.isupper() else 1.0 for letter in word)
+        size = sum(
+            _NARROW if letter in _THIN else _WIDE if letter.isupper() or letter in _THICK else 1.0 for letter in word
+        )
         if used and used + _NARROW + size > width:
             lines, used = lines + 1, size
         else:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from takeoff.basics.rounding import half_up
 from takeoff.basics.vectors import distance2
-from takeoff.model.measured import Need, PurlinLine
+from takeoff.model.measured import Need
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan, StockBar
 from takeoff.write.bought import cut_pieces
@@ -43,7 +43,7 @@ def bar_groups(plan: CutPlan) -> tuple[tuple[StockBar, ...], ...]:
 
 
 def fill_purlins(page: Page, takeoff: Takeoff, order: Order) -> None:
-    """Stock lengths with their pieces, totals, then every row of every plane."""
+    """Stock lengths with their pieces, and totals, an item a block."""
     plans = plans_of(order, needs_of(takeoff, ("purlins",)))
     if not plans:
         page.note("No purlins in this order.")
@@ -51,11 +51,6 @@ def fill_purlins(page: Page, takeoff: Takeoff, order: Order) -> None:
         page.group(name)
         put_bars(page, plan)
         page.gap()
-    if takeoff.roofing.purlins:
-        page.group("Rows, up the slope")
-        right = (False, True, True, False, False, True)
-        page.heading(("plane", "row", "length mm", "role", "pieces", "up the slope mm"), right)
-        _rows(page, takeoff.roofing.purlins, order)
 
 
 def put_bars(page: Page, plan: CutPlan) -> None:
@@ -86,11 +81,14 @@ def put_bars(page: Page, plan: CutPlan) -> None:
     page.line(("proven least m", None, half_up(plan.bound_mm / 1000.0, 3), proof), styles=styles)
 
 
-def _rows(page: Page, lines: tuple[PurlinLine, ...], order: Order) -> None:
+def fill_purlin_rows(page: Page, takeoff: Takeoff, order: Order) -> None:
+    """Every row of every plane with its place up the slope and the pieces that make it."""
     cuts = cut_pieces(order)
-    for line in lines:
+    for line in takeoff.roofing.purlins:
         pieces = " + ".join(f"{plain(piece.id)} {piece.length_mm}" for piece in cuts.get(line.run, ()))
         level = abs(line.a_uv[1] - line.b_uv[1]) < 1.0
         up: Cell = half_up(line.a_uv[1], 0) if level else None
         length = half_up(distance2(line.a_uv, line.b_uv), 0)
-        page.line((line.plane, line.row, length, plain(line.role), pieces, up))
+        page.line((line.plane, line.row, plain(line.role), up, length, pieces))
+    if not takeoff.roofing.purlins:
+        page.note("No purlins in this order.")

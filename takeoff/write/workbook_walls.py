@@ -12,7 +12,7 @@ from takeoff.write.workbook_runs import bar_groups, needs_of, plans_of
 
 
 def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
-    """A row a zone of each wall with gross and net area, then bars and quantities."""
+    """A row a zone of each wall with gross and net area."""
     if not takeoff.elevations:
         page.note("No walls in this job.")
         return
@@ -23,28 +23,25 @@ def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
                 _zone(page, takeoff, wall, boards)
     if page.row > first:
         _totals(page, takeoff, first)
-    page.gap()
+
+
+def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:
+    """Bars with their pieces, an item a block, then the quantities bought as counted."""
     needs = needs_of(takeoff, ("cladding",))
     plans = plans_of(order, needs)
-    if plans:
-        right = (False, True, True, False, False, False, True)
-        page.heading(("lengths to buy", "qty", "length mm", "", "", "", "offcut mm", "cut into, mm"), right)
     for plan, name in plans:
-        _bars(page, plan, name)
-    page.gap()
-    page.group("Bought as counted")
-    for need in needs:
-        names = dict(need.names)
-        for quantity in need.quantities:
-            refs = ", ".join(plain(ref) for ref in quantity.refs)
-            figure = half_up(quantity.figure, 2)
-            page.line(
-                (plain(names.get(quantity.item, quantity.item)), quantity.unit, figure, None, None, None, None, refs),
-                styles=_BOUGHT,
-            )
-
-
-_BOUGHT = ("text", "text", "metres", "text", "text", "text", "text", "text")
+        page.group(name)
+        _bars(page, plan)
+        page.gap()
+    counted = [(quantity, dict(need.names)) for need in needs for quantity in need.quantities]
+    if counted:
+        page.group("Bought as counted")
+    for quantity, names in counted:
+        name = plain(names.get(quantity.item, quantity.item))
+        refs = ", ".join(plain(ref) for ref in quantity.refs)
+        page.line((name, half_up(quantity.figure, 2), quantity.unit, None, refs, None))
+    if not plans and not counted:
+        page.note("Nothing for walls in this order.")
 
 
 def _zone(page: Page, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> None:
@@ -78,24 +75,21 @@ def _totals(page: Page, takeoff: Takeoff, first: int) -> None:
     page.line(cells, total=True)
 
 
-def _bars(page: Page, plan: CutPlan, name: str) -> None:
-    page.group(name)
-    styles = ("text", "count", "length", "text", "text", "text", "whole", "text")
+def _bars(page: Page, plan: CutPlan) -> None:
     first = page.row
     for bars in bar_groups(plan):
         cuts = [piece.length_mm for piece in bars[0].pieces]
-        left = Formula(f"C{page.row}-({'+'.join(map(str, cuts))})", float(bars[0].stock_mm - sum(cuts)))
-        words = " + ".join(map(str, cuts))
-        page.line(("", len(bars), bars[0].stock_mm, None, None, None, left, words), styles=styles)
+        left = Formula(f"D{page.row}-({'+'.join(map(str, cuts))})", float(bars[0].stock_mm - sum(cuts)))
+        page.line(("", len(bars), "each", bars[0].stock_mm, " + ".join(map(str, cuts)), left))
     last = page.row - 1
     metres = half_up(plan.bought_mm / 1000.0, 3)
     count = Formula(f"SUM(B{first}:B{last})", float(len(plan.bars)))
-    bought = Formula(f"ROUND(SUMPRODUCT(B{first}:B{last},C{first}:C{last})/1000,3)", metres)
+    bought = Formula(f"ROUND(SUMPRODUCT(B{first}:B{last},D{first}:D{last})/1000,3)", metres)
     share = half_up(plan.waste_mm / plan.bought_mm * 100.0, 1) if plan.bought_mm else 0.0
     parts = (
         f"m bought; placed {number(plan.placed_mm / 1000.0)}, laps {number(plan.laps_mm / 1000.0)}",
         f"waste {number(plan.waste_mm / 1000.0)} m or {number(share, 1)} %",
         f"proven least {number(plan.bound_mm / 1000.0)} m",
     )
-    words = ", ".join(parts)
-    page.line(("", count, bought, None, None, None, None, words), True, ("text", "count", "metres", *("text",) * 5))
+    styles = ("text", "count", "text", "metres", "text", "text")
+    page.line(("", count, "", bought, ", ".join(parts), None), total=True, styles=styles)

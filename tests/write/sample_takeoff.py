@@ -20,6 +20,7 @@ from takeoff.model.measured import (
     BattenLine,
     CladdingMeasured,
     FlashingRun,
+    FoldSection,
     Need,
     PurlinLine,
     RainwaterMeasured,
@@ -153,6 +154,11 @@ def _flashing(edge: RoofEdge) -> tuple[FlashingRun, Need, CutPlan]:
     run = FlashingRun(
         "F1", edge.id, "ridge", "ridge_roll", edge.length_mm, 150.0, 150.0, 450.0, 5, edge.between_deg, "", WORKING
     )
+    section = FoldSection(
+        "ridge_roll", "Ridge roll", ((0.0, 0.0), (150.0, 70.0), (300.0, 0.0)), (("wing", 166), ("wing", 166)), (130.0,),
+        332, 1, 0, "top", 2,
+    )  # fmt: skip
+    run = replace(run, item="ridge_roll", section=section)
     demand = RunDemand("F1", "ridge_roll", length, None, 150.0, refs=(edge.id,))
     pieces = (CutPiece("F1.1", "F1", 0.0, ceil(length), (edge.id,)),)
     need = Need("flashings", (), (demand,), (StockChoice("ridge_roll", (6000,)),), (("ridge_roll", "Ridge roll"),))

@@ -18,6 +18,7 @@ from takeoff.model.order import HOLD, Takeoff
 from takeoff.write.drawing import Drawing, Text, readable_angle
 from takeoff.write.dxf import dxf_text
 from takeoff.write.files import drawings
+from takeoff.write.fold_drawing import fold_drawings
 from takeoff.write.layers import EDGE_LAYER, LAYERS
 from takeoff.write.plan_drawing import roof_plan
 from takeoff.write.sheet_drawing import sheet_layouts
@@ -137,6 +138,17 @@ def test_boards_on_the_elevation_carry_their_cut_lengths(sample: Takeoff) -> Non
     lengths = [f"{piece.length_mm:.0f}" for boards in sample.cladding.boards for piece in boards.pieces]
     # the uppermost board is ripped to 20 mm: too thin to carry words
     assert sorted(words) == sorted(lengths[:-1])
+
+
+def test_the_folding_schedule_draws_each_section_with_its_legs_and_what_is_bought(sample: Takeoff) -> None:
+    (drawing,) = fold_drawings(sample)
+    doc = read_back(drawing)
+    (line,) = doc.modelspace().query('LWPOLYLINE[layer=="FOLD-SECTION"]')
+    points = [(x, y) for x, y, *_ in line.get_points()]
+    moved = [value for x, y in points for value in (x - points[0][0], y - points[0][1])]
+    assert moved == pytest.approx([0, 0, 150, 70, 300, 0], abs=1e-6)
+    assert texts(doc, "FOLD-SECTION") == ["166", "166"]
+    assert {"130°", "1 x 6000"} <= set(texts(doc, "TEXT"))
 
 
 def test_svg_is_well_formed_and_escapes_the_job(sample: Takeoff) -> None:
