@@ -6,13 +6,14 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from takeoff.measure.roofing.end_laps import LapLines, split_run
+from takeoff.measure.roofing.sheet_ends import ends_of, sides_mm
 from takeoff.measure.roofing.sheets import place_sheets
 from takeoff.measure.roofing.short_sheets import cut_from_longer
 from takeoff.model.job import CoveringJob, RoofJob, Site
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import PlaneSheets
+from takeoff.model.sheets import CutShape, PlaneSheets
 from takeoff.shape.slabs import Slab, highest, lowest
 from takeoff.shape.strips import StripRun
 
@@ -34,6 +35,16 @@ def test_a_run_is_cut_at_as_few_lines_as_will_do(settings: Settings) -> None:
     laps = LapLines((1500.0, 3000.0, 4500.0), 150.0, (), False)
     parts = split_run(StripRun(1, 1, (slab,), (slab,)), laps, 3500.0, 0.0, settings)
     assert [lowest(part.sheet) for part in parts] == [0.0, 3000.0]
+
+
+def test_a_slanting_verge_is_a_side_not_a_rake(settings: Settings) -> None:
+    """A verge 70 out of plumb over 4000 (89 degrees): the first sheet has square ends and a left side of 4000."""
+    side = Slab(0.0, 70.0, 0.0, 0.0, 0.0, 4000.0, "eave", "verge")
+    rest = Slab(70.0, 845.0, 0.0, 0.0, 4000.0, 4000.0, "eave", "ridge")
+    ends = ends_of((side, rest), 0.0, settings)
+    assert (ends.foot.shape, ends.top.shape, ends.top.edges) == (CutShape.SQUARE, CutShape.SQUARE, ("ridge",))
+    assert sides_mm((side, rest)) == (4000.0, 4000.0)
+    assert ends.bought.mm == 4000.0
 
 
 def by_lengths(sheets: PlaneSheets, lengths: list[float]) -> PlaneSheets:

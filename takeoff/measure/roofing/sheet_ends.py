@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan, degrees
+from math import atan, degrees, radians, tan
 
 from takeoff.basics.rounding import round_up_mm
 from takeoff.basics.tolerances import TOLERANCES
@@ -15,6 +15,7 @@ from takeoff.model.sheets import CutShape, EndCut
 from takeoff.shape.slabs import Slab, highest, lowest
 
 SQUARE_DEG = 0.1  # 1.5 mm over a sheet's width: no rake is cut for it
+SIDE_DEG = 85.0  # steeper than this a line is the side of a sheet beside a slanting verge, not a cut of its end
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +39,9 @@ def end_cut(slabs: Sequence[Slab], top: bool) -> EndCut:
     One straight line is square or raked; two that rise to a point (at a foot: fall to one) make an apex; all else is
     broken. `rake_deg` of an apex or broken end is its steepest line.
     """
-    lines = _joined(_end_lines(slabs, top))
-    edges = tuple(dict.fromkeys(line.edge for line in _end_lines(slabs, top) if line.edge))
+    found = _end_lines(without_slanting_sides(slabs), top)
+    lines = _joined(found)
+    edges = tuple(dict.fromkeys(line.edge for line in found if line.edge))
     rakes = [line.rake_deg for line in lines]
     steepest = max((abs(rake) for rake in rakes), default=0.0)
     if steepest <= SQUARE_DEG and len(lines) <= 1:
@@ -52,6 +54,24 @@ def end_cut(slabs: Sequence[Slab], top: bool) -> EndCut:
         if inward > SQUARE_DEG and outward < -SQUARE_DEG:
             return EndCut(CutShape.APEX, edges, steepest)
     return EndCut(CutShape.BROKEN, edges, steepest)
+
+
+def without_slanting_sides(slabs: Sequence[Slab]) -> tuple[Slab, ...]:
+    """The slabs between the sides of a sheet: those under a line that is nearly upright, as an imported verge may be,
+    are left out at either side. All of them where nothing else is left."""
+    columns = sorted({slab.u0 for slab in slabs})
+    slanting = {slab.u0 for slab in slabs if _slants(slab)}
+    while columns and columns[0] in slanting:
+        columns.pop(0)
+    while columns and columns[-1] in slanting:
+        columns.pop()
+    kept = tuple(slab for slab in slabs if columns and columns[0] <= slab.u0 <= columns[-1])
+    return kept or tuple(slabs)
+
+
+def _slants(slab: Slab) -> bool:
+    rise = max(abs(slab.top1 - slab.top0), abs(slab.foot1 - slab.foot0))
+    return rise > tan(radians(SIDE_DEG)) * (slab.u1 - slab.u0)
 
 
 def _end_lines(slabs: Sequence[Slab], top: bool) -> list[_Line]:
@@ -95,6 +115,7 @@ def _joined(lines: Sequence[_Line]) -> list[_Line]:
 
 def sides_mm(slabs: Sequence[Slab]) -> tuple[float, float]:
     """Lengths of the left and right side at the real sheet edges, 0 at the tip of a triangle."""
+    slabs = without_slanting_sides(slabs)
     left, right = min(slab.u0 for slab in slabs), max(slab.u1 for slab in slabs)
     starts = [slab for slab in slabs if slab.u0 - left <= 1e-6]
     ends = [slab for slab in slabs if right - slab.u1 <= 1e-6]
