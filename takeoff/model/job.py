@@ -45,6 +45,9 @@ class Site(_Part):
     rain_mm_per_h: Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)] | None = Field(
         default=None, description="design rainfall intensity for gutters [mm/h]"
     )
+    rain_mm_per_year: Annotated[float, Field(gt=0, le=30_000, allow_inf_nan=False)] | None = Field(
+        default=None, description="rain of an average year, for what a tank is fed [mm]"
+    )
     longest_piece_mm: Length | None = Field(
         default=None, description="longest sheet that can be brought to the site [mm]"
     )

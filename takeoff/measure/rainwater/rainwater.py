@@ -10,7 +10,9 @@ from takeoff.measure.rainwater.downpipes import plan_downpipes
 from takeoff.measure.rainwater.fascia import fascia_need
 from takeoff.measure.rainwater.gutters import gutter_need
 from takeoff.measure.rainwater.pipe_parts import downpipe_need
+from takeoff.measure.rainwater.tank import yield_quantities
 from takeoff.measure.rainwater.terms import Chosen, choose
+from takeoff.model.basis import Quantity
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import Job
@@ -40,9 +42,15 @@ def measure_rainwater(
     return RainwaterMeasured(
         gutters=runs,
         downpipes=_said_once(plans),
-        catchment=catchment_quantities(runs, chosen) if runs else (),
+        catchment=_catchment(runs, job, chosen),
         needs=tuple(need for need in (*needs, Need("rainwater", findings=notes)) if _holds(need)),
     )
+
+
+def _catchment(runs: Sequence[GutterRun], job: Job, chosen: Chosen) -> tuple[Quantity, ...]:
+    if not runs:
+        return ()
+    return (*catchment_quantities(runs, chosen), *yield_quantities(runs, job.site.rain_mm_per_year, chosen))
 
 
 def _holds(need: Need) -> bool:
