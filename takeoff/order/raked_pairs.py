@@ -8,7 +8,7 @@ The mill cuts square only; rakes are cut on site, and the offcut of one rake can
       |  .' |       the same way. Turning a sheet over would show its back: never done.
       .'  A |
       +-----+
-Common practice, no source. Off unless the setting `raked_pairs` asks for it: one bad cut kills two sheets.
+Common practice, no source. Off unless the setting `buy_raked_pairs` asks for it: one bad cut kills two sheets.
 """
 
 from __future__ import annotations
