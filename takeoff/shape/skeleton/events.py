@@ -64,7 +64,7 @@ def run(F: Front, heap: Heap, events_at_most: int) -> None:
         end = F.window[END] if windows else big
         if events > events_at_most:
             count[STATUS] = ENDLESS
-        elif k < breaks and F.break_t[k] + eps < ahead and F.break_t[k] <= end:
+        elif k < breaks and F.break_t[k] + eps / 2 < ahead and F.break_t[k] <= end:  # ties of its time come after it
             now = F.break_t[k]
             if windows and end >= big:
                 F.window[END] = now
@@ -114,7 +114,7 @@ def take_event(F: Front, heap: Heap) -> None:
     elif kind == STRIP:
         close_strip(F, heap, a, t)
     else:
-        change_pitch(F, heap, a, t)
+        change_pitch(F, heap, a, F.pt[a])
 
 
 def close_strip(F: Front, heap: Heap, v: int, t: Number) -> None:

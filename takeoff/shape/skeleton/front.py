@@ -177,7 +177,10 @@ def spawn(F: Front, heap: Heap, a: int, fin: int, own: int, b: int, node: int, t
         F.rwhere[v] = k
         count[REFLEX] = k + 1
     elif F.speed[v] < 0:
-        heappush(heap, (t, STRIP if F.cls[fin] != F.cls[own] else TIE, v, 0))
+        if F.cls[fin] != F.cls[own]:
+            heappush(heap, (t, STRIP, v, 0))
+        else:  # after all else that happens at this time
+            heappush(heap, (t + F.tol[EPS], TIE, v, 0))
     return v
 
 
