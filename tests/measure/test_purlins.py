@@ -9,6 +9,7 @@ from math import cos, radians
 import pytest
 
 from takeoff.measure.roofing.plane_lines import long_spans, spans_at, supports_under
+from takeoff.measure.roofing.purlin_rows import Row, widest_bay_mm
 from takeoff.measure.roofing.purlins import lay_purlins
 from takeoff.model.basis import Basis, Status
 from takeoff.model.findings import Severity
@@ -233,6 +234,24 @@ def test_an_unknown_section_is_sold_in_framing_lengths(
     _, need = lay(hip_roof(), settings, catalogue, PurlinsJob(section="75x50", stock_mm=[4800, 6000]))
     stock = {choice.item: choice.lengths_mm for choice in need.stock}
     assert stock == {"purlin_75x50": (4800, 6000)}
+
+
+def test_the_widest_bay_is_that_of_a_real_width_inside_the_plane(gable_roof: Make) -> None:
+    plane = gable_roof().planes[0]  # 10 m wide, 4256.7 up the rake
+    rows = [
+        Row(50.0, (0.0, 10000.0), "eave"),
+        Row(950.0, (0.0, 9800.0), "purlin"),
+        Row(1850.0, (0.0, 10000.0), "purlin"),
+    ]
+    # for 200 mm at the right the middle row is missing: 1800 there, 900 everywhere else
+    assert widest_bay_mm(plane, rows, 300.0) == 900.0
+    assert widest_bay_mm(plane, rows, 200.0) == 1800.0
+    assert widest_bay_mm(plane, rows[:1], 300.0) == 0.0
+    # rows on both sides of a hole are not a bay
+    hole = ((4000.0, 100.0), (4000.0, 1800.0), (6000.0, 1800.0), (6000.0, 100.0))
+    holed = replace(plane, rings_uv=(*plane.rings_uv, hole))
+    apart = [Row(50.0, (0.0, 10000.0), "eave"), Row(1850.0, (4000.0, 6000.0), "purlin")]
+    assert widest_bay_mm(holed, apart, 300.0) == 0.0
 
 
 def test_spans_of_a_notched_plane() -> None:
