@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import runpy
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -178,6 +180,18 @@ def test_a_total_below_the_bound_never_leaves():
     problem = make_problem({3100: 1}, [Stock(6000)], 0)
     with pytest.raises(TakeoffError, match="below its proven bound"):
         to_answer(problem, best_greedy(problem), 12000, "greedy")
+
+
+def test_house_lists_stay_within_half_a_percent_of_the_bound():
+    # regression figure over seeded lists of our own; the benchmark prints hundreds of them
+    house_list = runpy.run_path(str(Path(__file__).parents[1] / "benchmarks" / "cut_stock.py"))["house_list"]
+    proven = 0
+    for seed in range(6):
+        pieces, stock, kerf = house_list(seed)
+        answer = cut_least(pieces, stock, kerf)
+        assert answer.bought_mm <= 1.005 * answer.bound_mm
+        proven += answer.proven
+    assert proven >= 4
 
 
 LIST = """

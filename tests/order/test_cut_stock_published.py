@@ -12,6 +12,10 @@ from pathlib import Path
 
 import pytest
 
+from takeoff.order.cut_stock.columns import generate
+from takeoff.order.cut_stock.master import LinearMaster
+from takeoff.order.cut_stock.problem import Stock, make_problem
+
 FOLDER = os.environ.get("TAKEOFF_DATA", "")
 FILE = Path(FOLDER) / "cutting_stock.jsonl"
 SCRIPT = Path(__file__).parents[1] / "crosschecks" / "cutting_stock_jsonl.py"
@@ -49,6 +53,15 @@ def test_known_optima_are_reached_on_a_few_of_each_kind(tmp_path):
     for entry, result in pairs:
         assert result["bars"] == entry["optimum_bars"], entry["name"]
         assert result["bound"] <= entry["optimum_bars"], entry["name"]
+
+
+def test_the_linear_bound_of_the_textbook_rolls_is_its_published_value():
+    # Chvatal, Linear Programming (1983), chapter 13: 452.25 rolls of 100
+    entries = [json.loads(line) for line in FILE.read_text(encoding="utf-8").splitlines()]
+    entry = next(entry for entry in entries if entry["name"] == "textbook_chvatal_100")
+    problem = make_problem(dict(entry["pieces"]), [Stock(entry["stock_length"])], 0)
+    relaxed = generate(LinearMaster(problem), problem.demands, problem.supplies, 100)
+    assert float(relaxed.bound_mm) == pytest.approx(45225.0, abs=0.01)
 
 
 @pytest.mark.long

@@ -257,20 +257,39 @@ def test_the_dearest_pattern_is_the_dearest(kinds, top):
         assert all(n <= counts[kind] for kind, n in pattern)
 
 
-@pytest.mark.parametrize("seed", range(4))
-def test_wasteless_lists_by_construction_are_cut_without_waste(seed):
+def wasteless(seed: int, bars: int = 25) -> dict[int, int]:
+    """Three pieces of a quarter to a half each for every bar of 6000 [mm]: the kind that quick plans fail on."""
     draw = random.Random(seed)
-    bars = 25
     pieces: Counter[int] = Counter()
     for _ in range(bars):
-        # three pieces of a quarter to a half each that fill 6000: the kind quick plans fail on
         a = draw.randint(1900, 2900)
         b = draw.randint(1500, 6000 - a - 1500)
         pieces.update((a, b, 6000 - a - b))
-    assert len(best_greedy(make_problem(pieces, [Stock(6000)], 0)).bars) > bars
+    return dict(pieces)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_wasteless_lists_by_construction_are_cut_without_waste(seed):
+    pieces = wasteless(seed)
+    assert len(best_greedy(make_problem(pieces, [Stock(6000)], 0)).bars) > 25
     answer = cut_least(pieces, [Stock(6000)])
-    assert len(answer.bars) == bars
+    assert len(answer.bars) == 25
     assert answer.proven
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_linear_programme_and_dive_alone_cut_wasteless_lists(seed):
+    problem = make_problem(wasteless(seed), [Stock(6000)], 0)
+    master = LinearMaster(problem)
+    relaxed = generate(master, problem.demands, problem.supplies, 1000)
+    # 25 bars, each with its charge of less than a step in all
+    assert 150000.0 <= relaxed.cost_mm <= 150000.0 + 25 * master.bar_mm + 0.01
+    assert whole_bound(problem, relaxed.bound_mm) == 150000
+    dive = Dive(master, 26 * 6000, 150000, 4000, 4, 8, 0)
+    dive.run()
+    assert dive.best is not None
+    check_packing(problem, dive.best)
+    assert bought_of(problem, dive.best) == 150000
 
 
 @st.composite

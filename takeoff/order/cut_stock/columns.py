@@ -19,12 +19,11 @@ SLACK_MM = 1e-4
 
 @dataclass(frozen=True, slots=True)
 class Relaxed:
-    """The linear programme at its end: cost [mm], share of each known column, a proven bound [mm], prices by kind."""
+    """The linear programme at its end: cost [mm], share of each known column, a proven bound [mm]."""
 
     cost_mm: float
     shares: tuple[float, ...]
     bound_mm: Fraction
-    prices: tuple[int, ...]
     complete: bool  # every piece is covered and no pattern could lower the cost
     rounds: int  # linear programmes solved
 
@@ -43,7 +42,6 @@ def generate(
     """
     problem = master.problem
     best = Fraction(0)
-    prices: tuple[int, ...] = ()
     cost, shares, complete = 0.0, [0.0], False
     used = 0
     while used < rounds:
@@ -54,8 +52,7 @@ def generate(
         sack = Knapsack(problem.widths, trial, demands, max(problem.rooms))
         values = [sack.value(room) for room in problem.rooms]
         bound = safe_bound(problem, trial, demands, supplies, values)
-        if bound >= best:
-            best, prices = bound, trial
+        best = max(best, bound)
         worth = [
             length + charge + master.bar_mm + SLACK_MM for length, charge in zip(problem.stock_mm, charges, strict=True)
         ]
@@ -70,7 +67,7 @@ def generate(
             break
         if best > cutoff_mm:
             break
-    return Relaxed(cost, tuple(shares), best, prices, complete, used)
+    return Relaxed(cost, tuple(shares), best, complete, used)
 
 
 def _charges(problem: Problem, limits: Sequence[float]) -> list[float]:

@@ -7,7 +7,6 @@ the bound. `solve_whole` builds its own object every time, and nothing it says i
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from takeoff.basics.errors import TakeoffError
@@ -135,14 +134,6 @@ class LinearMaster:
 MISSING_COST = 4.0
 
 
-@dataclass(frozen=True, slots=True)
-class WholeAnswer:
-    """Times each column is cut; `optimal` when the solver proved it the best mix of the columns it was given."""
-
-    times: tuple[tuple[Column, int], ...]
-    optimal: bool
-
-
 def solve_whole(
     problem: Problem,
     columns: Sequence[Column],
@@ -150,8 +141,8 @@ def solve_whole(
     supplies: Sequence[int],
     nodes: int,
     target_mm: int | None = None,
-) -> WholeAnswer | None:
-    """The best whole mix of columns within `nodes` branch nodes; None when none was found.
+) -> tuple[tuple[Column, int], ...] | None:
+    """The best whole mix of columns within `nodes` branch nodes, as (column, times); None when none was found.
 
     Fewest bars and then cuts break ties of length. `target_mm`: stop as soon as a mix is no longer than this.
     """
@@ -184,9 +175,7 @@ def solve_whole(
     if solver.getInfo().primal_solution_status != 2:
         return None
     values = list(solver.getSolution().col_value)
-    times = tuple((column, round(v)) for column, v in zip(columns, values, strict=True) if v > 0.5)
-    status = solver.modelStatusToString(solver.getModelStatus())
-    return WholeAnswer(times, status == "Optimal")
+    return tuple((column, round(v)) for column, v in zip(columns, values, strict=True) if v > 0.5)
 
 
 def column_costs(problem: Problem, columns: Sequence[Column]) -> list[float]:

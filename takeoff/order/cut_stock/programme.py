@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
 from takeoff.order.cut_stock.columns import columns_of, generate, whole_bound
 from takeoff.order.cut_stock.dive import Dive
 from takeoff.order.cut_stock.greedy import shrunk
-from takeoff.order.cut_stock.master import LinearMaster, SolverStoppedError, WholeAnswer, solve_whole
+from takeoff.order.cut_stock.master import Column, LinearMaster, SolverStoppedError, solve_whole
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem, bought_of, rank
 
 ROOT_ROUNDS = 3000
@@ -92,14 +93,14 @@ class Programme:
             self.best, self.method = trial, method
 
 
-def trimmed(problem: Problem, whole: WholeAnswer) -> Packing | None:
+def trimmed(problem: Problem, whole: Sequence[tuple[Column, int]]) -> Packing | None:
     """The mix as bars that hold every piece once: what is covered twice is left out, bars shrink to what holds them.
 
     None when the mix does not cover the demands after all.
     """
     rest = list(problem.demands)
     bars: list[tuple[int, Pattern]] = []
-    for (stock, pattern), times in whole.times:
+    for (stock, pattern), times in whole:
         for _ in range(times):
             kept = tuple((kind, min(n, rest[kind])) for kind, n in pattern if rest[kind])
             for kind, n in kept:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from takeoff.order.cut_stock.bounds import fill_limits, next_bought
+from takeoff.order.cut_stock.bounds import fill_limits
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem
 
 
@@ -137,8 +137,3 @@ def _extend(
         grown = (*pattern, (kind, n)) if n else pattern
         # kinds fall in width, so the last kind left out is the shortest
         yield from _extend(widths, rest, kinds, at + 1, gap - width * n, grown, width if n < rest[kind] else skipped)
-
-
-def next_cutoff(problem: Problem, best_mm: int) -> int:
-    """The longest bought length that still beats `best_mm` [mm]: one stock step less; at least 0."""
-    return max(0, next_bought(problem, max(0, best_mm - problem.step_mm)) if best_mm else 0)
