@@ -244,8 +244,8 @@ def test_the_widest_bay_is_that_of_a_real_width_inside_the_plane(gable_roof: Mak
         Row(1850.0, (0.0, 10000.0), "purlin"),
     ]
     # for 200 mm at the right the middle row is missing: 1800 there, 900 everywhere else
-    assert widest_bay_mm(plane, rows, 300.0) == 900.0
-    assert widest_bay_mm(plane, rows, 200.0) == 1800.0
+    assert widest_bay_mm(plane, rows, 201.0) == 900.0
+    assert widest_bay_mm(plane, rows, 199.0) == 1800.0
     assert widest_bay_mm(plane, rows[:1], 300.0) == 0.0
     # rows on both sides of a hole are not a bay
     hole = ((4000.0, 100.0), (4000.0, 1800.0), (6000.0, 1800.0), (6000.0, 100.0))
