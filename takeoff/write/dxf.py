@@ -43,8 +43,11 @@ def dxf_text(drawing: Drawing, date: datetime.date | None = None) -> str:
 def _document(drawing: Drawing) -> DxfDocument:
     from ezdxf import units
     from ezdxf.filemanagement import new
+    from ezdxf.sections.classes import REQ_R2004
 
     doc = new("R2010", setup=False)
+    for name in sorted(REQ_R2004):  # the library walks a set here: another order in every process
+        doc.classes.add_class(name)
     doc.units = units.MM
     doc.header["$MEASUREMENT"] = 1
     doc.header["$LTSCALE"] = float(drawing.scale)
@@ -56,6 +59,9 @@ def _document(drawing: Drawing) -> DxfDocument:
     for item in drawing.items:
         _add(space, item)
     _page(doc, drawing)
+    # the library keeps its required classes in sets: their order changes from one process to the next
+    doc.classes.add_required_classes(doc.dxfversion)
+    doc.classes.classes = dict(sorted(doc.classes.classes.items()))
     return doc
 
 

@@ -53,7 +53,7 @@ def test_a_house_gives_an_order_and_drawings(tmp_path: Path) -> None:
     done = run_text(HOUSE, tmp_path)
     assert done.returncode == 0, done.stderr
     names = {path.name for path in (tmp_path / "out").iterdir()}
-    assert {"order.xlsx", "roof_plan.dxf", "roof_plan.svg", "takeoff.json", "manifest.json"} <= names
+    assert {"order_sheet.xlsx", "roof_plan.dxf", "roof_plan.svg", "takeoff.json", "manifest.json"} <= names
     assert "sheets:" in done.stdout
     result = json.loads((tmp_path / "out" / "takeoff.json").read_text(encoding="utf-8"))
     assert result["version"] == 1
@@ -123,7 +123,7 @@ def test_a_stop_finding_withholds_the_order_but_says_why(tmp_path: Path) -> None
     assert done.returncode == 6, done.stderr
     assert "NOT AN ORDER" in done.stdout
     names = {path.name for path in (tmp_path / "out").iterdir()}
-    assert {"order.xlsx", "takeoff.json"} <= names
+    assert {"order_sheet.xlsx", "takeoff.json"} <= names
     assert not [name for name in names if name.startswith(("sheets_", "wall_"))]
 
 

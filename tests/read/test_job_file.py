@@ -53,8 +53,8 @@ def test_all_faults_of_a_level_come_at_once_with_line_and_column() -> None:
         ("site: {wind_zone: hihg}", "job.yaml:5:19: site.wind_zone: must be low, medium, high, very_high or extra_high, got 'hihg'; did you mean high?"),
         ("revision: &a [*a]", "job.yaml:5:11: an alias (*name) is not read in a job; write the value out"),
         ("walls: 3", "job.yaml:5:8: walls: needs keys and values, got 3"),
-        ("settings: {trim_ridge: 3}", "job.yaml:5:12: settings.trim_ridge: unknown setting; did you mean trim_ridge_mm?"),
-        ("settings: {trim_ridge_mm: wide}", "job.yaml:5:12: settings.trim_ridge_mm: needs a number in mm, got 'wide'"),
+        ("settings: {hip_trim: 3}", "job.yaml:5:22: settings.hip_trim: unknown setting; did you mean hip_trim_mm?"),
+        ("settings: {hip_trim_mm: wide}", "job.yaml:5:25: settings.hip_trim_mm: needs a number in mm, got 'wide'"),
         ("walls: {height_mm: 2400}", "job.yaml:5:8: walls: stand on the wall_line of a roof, or are given as elevations; there is neither"),
     ],
 )  # fmt: skip
@@ -77,7 +77,7 @@ def test_yaml_1_1_does_not_turn_words_into_values() -> None:
         ("pitch_deg: 25", "pitch_deg: 25\n    covering: {profile: corugated}", "roofs[1].covering.profile: unknown profile corugated; did you mean corrugated?"),
         ("pitch_deg: 25", "pitch_deg: 25\n    below: shed", "roofs[1].below: unknown roof shed; known: "),
         ("pitch_deg: 25", "pitch_deg: 25\n    wall_line: [[0, 0], [900, 0], [900, 900]]", "roofs[1]: needs one of wall_line, outline or mesh, has wall_line and outline"),
-        ("000", "", "roofs[1].outline: is 8 mm across: lengths are millimetres, was this drawn in metres?"),
+        ("000", "", "roofs[1].outline: is 12 mm across: lengths are millimetres, was this drawn in metres?"),
     ],
 )  # fmt: skip
 def test_a_broken_reference_is_told_in_words(old: str, new: str, fault: str) -> None:
