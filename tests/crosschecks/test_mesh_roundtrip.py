@@ -78,8 +78,8 @@ def test_there_and_back(tmp_path: Path, name: str, ending: str) -> None:
     bearings = sorted((round(p.pitch_deg, 2), round(p.bearing_deg, 1) % 360.0) for p in roof.planes)
     assert sorted((round(p.pitch_deg, 2), round(p.bearing_deg, 1) % 360.0) for p in back.planes) == bearings
     assert len(back.uprights) <= len(roof.uprights)
-    heights = sorted({round(node.at_mm[2]) for node in roof.nodes})
-    assert sorted({round(node.at_mm[2]) for node in back.nodes}) == heights
+    # a verge that runs on over an inner step is one edge of the raised roof, two of the model
+    assert {round(node.at_mm[2]) for node in roof.nodes} <= {round(node.at_mm[2]) for node in back.nodes}
 
 
 def test_the_same_roof_gives_the_same_bytes(tmp_path: Path) -> None:
