@@ -11,6 +11,7 @@ import pytest
 
 from takeoff.measure.rainwater.downpipes import counts_by_limit, limits_of, plan_downpipes, snap_places
 from takeoff.measure.rainwater.pipe_parts import clips_on, pipe_lengths
+from takeoff.measure.rainwater.pipe_search import place_pipes
 from takeoff.measure.rainwater.placing import Site
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.rainwater.sizing import pipe_capacity, pitch_band
@@ -344,6 +345,19 @@ def test_places_near_an_inside_corner_and_distances_round_a_ring() -> None:
     assert {23400.0, 24600.0} <= set(site.other)
     assert site.apart(500.0, 47500.0) == pytest.approx(1000.0)
     assert site.apart(500.0, 10000.0) == pytest.approx(9500.0)
+
+
+def test_wall_ends_may_cost_one_pipe_more_but_not_two() -> None:
+    # 47.9 m of gutter: 4 pipes would do if they could stand anywhere, 6 keep to wall ends as far as they can
+    wall = [[0, 0], [14200, 0], [14200, 8400], [9000, 8400], [9000, 12600], [0, 12600]]
+    edges = {2: {"pitch_deg": 15}, 5: {"kind": "gable", "verge_overhang_mm": 450}}
+    roof = {"wall_line": wall, "eave_overhang_mm": 600, "pitch_deg": 25, "fascia_height_mm": 2450, "edges": edges}
+    roofs, gutters, chosen = shaped(parse_job(json.dumps({"job": "by hand", "roofs": [roof]})))
+    limits = limits_of(pipe_capacity("e1_as1", chosen.pipe, 25.0, chosen.rain, chosen.settings), chosen)
+    site = Site(gutters[0], stretches(gutters[0]), roofs[0], chosen.settings, 4)
+    anywhere, ends = place_pipes(site, limits, least=4).places, place_pipes(site, limits, least=5).places
+    assert (len(anywhere), len(ends)) == (4, 6)
+    assert sum(place in site.good for place in ends) > sum(place in site.good for place in anywhere)
 
 
 def test_counts_of_a_run_with_ends() -> None:

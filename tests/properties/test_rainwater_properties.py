@@ -8,7 +8,8 @@ rational formula (seen restated). The figures themselves are derived, published 
 from __future__ import annotations
 
 import json
-from itertools import pairwise
+from dataclasses import replace
+from itertools import combinations, pairwise
 from math import atan, cos, degrees, pi, radians, sin
 
 import numpy as np
@@ -19,8 +20,10 @@ from hypothesis import strategies as st
 
 from takeoff.basics.errors import ShapeError
 from takeoff.measure.rainwater.catchment import effective_area_m2, flow_l_per_s, wind_factor
+from takeoff.measure.rainwater.pipe_search import place_pipes
+from takeoff.measure.rainwater.placing import Limits, Site
 from takeoff.measure.rainwater.rainwater import measure_rainwater
-from takeoff.measure.rainwater.stretches import RunWater
+from takeoff.measure.rainwater.stretches import RunWater, stretches
 from takeoff.model.drainage import GutterRun
 from takeoff.model.measured import RainwaterMeasured
 from takeoff.model.roof import Roof
@@ -162,6 +165,46 @@ def test_mirroring_keeps_every_catchment(points: Points) -> None:
     plain = by_number(trace_gutters(roof_on(points, pitches)))
     mirrored = by_number(trace_gutters(roof_on([(-x, y) for x, y in points], pitches)))
     assert mirrored == pytest.approx(plain, rel=1e-9)
+
+
+LIMITS = Limits(
+    capacity_mm2=40e6, length_mm=12e3, spacing_mm=12e3, valley_from_mm2=5e6, valley_within_mm=2e3, clear_mm=600.0
+)
+
+
+def cheapest_by_trying_all(site: Site, most: int, limits: Limits) -> tuple[int, int, float] | None:
+    """Count, pipes out along a wall and sum of squared shares [m4] of the best places, by trying every set of them."""
+    places = sorted((*site.good, *site.other))  # those looked at while wall ends do not cost too many pipes
+    for count in range(1, most + 1):
+        kept = [chosen for chosen in combinations(places, count) if not site.breaches(chosen, limits)]
+        if kept:
+            costs = [
+                (sum(p not in site.good for p in chosen), sum((s.area_mm2 / 1e6) ** 2 for s in site.shares(chosen)))
+                for chosen in kept
+            ]
+            return (count, *min(costs))
+    return None
+
+
+@pytest.mark.parametrize("limits", [LIMITS, replace(LIMITS, capacity_mm2=26e6), replace(LIMITS, spacing_mm=9e3)])
+@pytest.mark.parametrize(
+    ("points", "gables"),
+    [
+        ([(0, 0), (9000, 0), (9000, 6000), (0, 6000)], set()),
+        ([(0, 0), (17000, 0), (17000, 8000), (0, 8000)], {2, 4}),
+        ([(0, 0), (9000, 0), (9000, 5000), (5000, 5000), (5000, 9000), (0, 9000)], set()),
+        ([(0, 0), (9000, 0), (9000, 5000), (5000, 5000), (5000, 9000), (0, 9000)], {5}),
+    ],
+)
+def test_the_search_finds_what_trying_all_places_finds(points: Points, gables: set[int], limits: Limits) -> None:
+    for run in trace_gutters(roof_on(points, [25.0] * len(points), gables)):
+        site = Site(run, stretches(run), None, Settings(default_settings()), 3)
+        best = cheapest_by_trying_all(site, 5, limits)
+        assert best is not None
+        places = place_pipes(site, limits, least=9).places
+        squares = sum((share.area_mm2 / 1e6) ** 2 for share in site.shares(places))
+        assert (len(places), sum(p not in site.good for p in places)) == best[:2]
+        assert squares == pytest.approx(best[2], rel=1e-9)
 
 
 def run_off(roof: Roof, cell_mm: float, step_mm: float) -> dict[int, float]:

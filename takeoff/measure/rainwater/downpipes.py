@@ -150,7 +150,7 @@ def _plan(
         counts = (*counts, (BY_HAND, len(places)))
         decided_by = BY_HAND
     else:
-        placed = place_pipes(site, limits)
+        placed = place_pipes(site, limits, least)
         places, breaches = placed.places, placed.breaches
         decided_by = " and ".join(limit for limit, count in counts if count == least)
         if len(places) > least:

@@ -29,25 +29,32 @@ class Placed:
     breaches: tuple[Breach, ...]
 
 
-def place_pipes(site: Site, limits: Limits) -> Placed:
-    """The fewest pipes that keep all limits; where no places do, those that breach the fewest limits."""
-    places = _Search(site, limits, strict=True).best() or _Search(site, limits, strict=False).best()
-    found = tuple(places or site.good[:1] or site.other[:1])
+def place_pipes(site: Site, limits: Limits, least: int) -> Placed:
+    """The fewest pipes that keep all limits, at wall ends as far as that costs no more than one pipe above `least`.
+
+    Where it costs more, pipes may stand anywhere along the walls; where no places keep all limits, those that breach
+    the fewest are taken.
+    """
+    ends, anywhere = (*site.good, *site.other), (*site.good, *site.other, *site.spare)
+    places = _Search(site, limits, ends, strict=True).best()
+    if places is None or len(places) > least + 1:
+        fewest = _Search(site, limits, anywhere, strict=True).best()
+        if fewest is not None and (places is None or len(fewest) < len(places)):
+            places = fewest
+    found = tuple(places or _Search(site, limits, anywhere, strict=False).best() or anywhere[:1])
     return Placed(found, tuple(site.breaches(found, limits)))
 
 
 class _Search:
     """The search on one run. Positions on a ring are unrolled: they go on past the start."""
 
-    def __init__(self, site: Site, limits: Limits, strict: bool) -> None:
+    def __init__(self, site: Site, limits: Limits, places: Sequence[float], strict: bool) -> None:
         self.site, self.limits, self.strict = site, limits, strict
         self.ring, self.length = site.run.ring, site.run.length_mm
         self.reach = limits.spacing_mm * (1.0 if strict else _LOOSER) + TOLERANCES.same_point_mm
         clear = limits.clear_mm - TOLERANCES.same_point_mm
         self.places = [
-            place
-            for place in sorted((*site.good, *site.other))
-            if all(site.apart(place, corner) >= clear for corner in site.inside)
+            place for place in sorted(places) if all(site.apart(place, corner) >= clear for corner in site.inside)
         ]
         turns = (0.0, self.length, 2.0 * self.length) if self.ring else (0.0,)
         feet = [f.along_mm for f in site.run.valleys if f.plan_catchment_mm2 > limits.valley_from_mm2]
@@ -116,8 +123,9 @@ class _Search:
 
     def _keep(self, into: _Into, here: float, ahead: float, ways: Sequence[_Way]) -> None:
         on = [longer for way in ways if (longer := self._step(way, ahead)) is not None]
+        known = into.get(ahead, {}).get(here)
         if on:
-            into.setdefault(ahead, {})[here] = min(on)
+            into.setdefault(ahead, {})[here] = min([*on, known] if known else on)
 
     def _step(self, way: _Way, ahead: float | None) -> _Way | None:
         """A way led on by one pipe (`ahead`) or to the end (None); its last pipe so far is now paid for."""

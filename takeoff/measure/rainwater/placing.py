@@ -12,7 +12,7 @@ from itertools import pairwise
 from math import ceil
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.rainwater.stretches import RunWater, Stretch, openings_below, wall_below
+from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, openings_below, wall_below
 from takeoff.model.drainage import GutterRun
 from takeoff.model.job import OpeningJob
 from takeoff.model.roof import Roof
@@ -57,10 +57,10 @@ class Share:
 
 
 class Site:
-    """One run as the search sees it: its water and the places where a pipe may stand.
+    """One run as the search sees it: its water and the places where a pipe may stand, mm along the run.
 
-    `good` are wall ends and outside corners, `other` the rest, mm along the run; `count` pipes evenly spread are among
-    them, so that the least count can be kept where no corner comes handy.
+    `good`: wall ends and outside corners. `other`: out along walls longer than the spacing, near inside corners, beside
+    openings. `spare`: out along shorter walls, and `count` pipes evenly spread, for when wall ends cost too many pipes.
     """
 
     def __init__(
@@ -77,10 +77,21 @@ class Site:
         self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
         self.blocked = openings_below(parts, roof, openings, settings.number("downpipe_clear_of_opening_mm"))
         even = [run.length_mm * (k + 0.5) / count for k in range(count)]
-        beside = [side for pair in self.blocked for side in pair]
-        good, other = _places(parts, roof, settings, [*even, *beside])
-        self.good = [place for place in good if not self.before_opening(place)]
-        self.other = [place for place in other if not self.before_opening(place)] or ([] if self.good else even)
+        good: set[float] = set()
+        other: set[float] = set()
+        spare: set[float] = set()
+        for part in parts:
+            places = _places(part, wall_below(part, roof), settings)
+            good.update(places.good)
+            other.update(places.other)
+            other.update(side for pair in self.blocked for side in pair if places.low <= side <= places.high)
+            spare.update(places.spare)
+            spare.update(place for place in even if places.low <= place <= places.high)
+        self.good = sorted(place for place in good if not self.before_opening(place))
+        self.other = sorted(place for place in other - good if not self.before_opening(place))
+        self.spare = sorted(place for place in spare - good - other if not self.before_opening(place))
+        if not (self.good or self.other or self.spare):
+            self.spare = even  # windows all along: the plan says so of each pipe
 
     def before_opening(self, place: float) -> bool:
         """Whether a pipe there would come down over a window or a door."""
@@ -135,27 +146,37 @@ class Site:
         return min(off, self.run.length_mm - off) if self.run.ring else off
 
 
-def _places(
-    parts: Sequence[Stretch], roof: Roof | None, settings: Settings, even: Sequence[float]
-) -> tuple[list[float], list[float]]:
-    """Good places (wall ends, outside corners) and other ones (near inside corners, even parts of a stretch)."""
-    good: list[float] = []
-    other: list[float] = []
+@dataclass(frozen=True, slots=True)
+class _Places:
+    """Places on one stretch, mm along the run, and the range in which a pipe stands on its wall."""
+
+    good: tuple[float, ...]
+    other: tuple[float, ...]
+    spare: tuple[float, ...]
+    low: float
+    high: float
+
+
+def _places(part: Stretch, wall: WallBelow | None, settings: Settings) -> _Places:
     step, clear = settings.number("downpipe_from_wall_end_mm"), settings.number("downpipe_clear_of_inside_corner_mm")
     spacing = settings.number("downpipe_spacing_mm")
-    for part in parts:
-        wall = wall_below(part, roof)
-        left = step + (max(wall.left_mm, 0.0) if wall else 0.0)
-        right = step + (max(part.length_mm - wall.right_mm, 0.0) if wall else 0.0)
-        left = clear if part.left.kind == "internal" else left
-        right = clear if part.right.kind == "internal" else right
-        if left + right >= part.length_mm:
-            left = right = part.length_mm / 2.0
-        low, high = part.start_mm + left, part.start_mm + part.length_mm - right
-        for end, place in ((part.left, low), (part.right, high)):
-            (other if end.kind == "internal" else good).append(place)
-        fewest = ceil(part.length_mm / spacing)
-        counts = {2, 3, fewest, fewest + 1} if part.length_mm > spacing / 2.0 else ()
-        along = [part.start_mm + part.length_mm * k / count for count in counts for k in range(1, count)]
-        other += [place for place in (*along, *even) if low <= place <= high]
-    return sorted(set(good)), sorted(set(other) - set(good))
+    left = step + (max(wall.left_mm, 0.0) if wall else 0.0)
+    right = step + (max(part.length_mm - wall.right_mm, 0.0) if wall else 0.0)
+    left = clear if part.left.kind == "internal" else left
+    right = clear if part.right.kind == "internal" else right
+    if left + right >= part.length_mm:
+        left = right = part.length_mm / 2.0
+    low, high = part.start_mm + left, part.start_mm + part.length_mm - right
+    ends = ((part.left, low), (part.right, high))
+    fewest = ceil(part.length_mm / spacing)
+    counts = {2, 3, fewest, fewest + 1} if part.length_mm > spacing / 2.0 else ()
+    along = [part.start_mm + part.length_mm * k / count for count in counts for k in range(1, count)]
+    along = [place for place in along if low <= place <= high]
+    long = part.length_mm > spacing
+    return _Places(
+        good=tuple(place for end, place in ends if end.kind != "internal"),
+        other=(*(place for end, place in ends if end.kind == "internal"), *(along if long else ())),
+        spare=() if long else tuple(along),
+        low=low,
+        high=high,
+    )
