@@ -8,6 +8,7 @@ from math import cos, radians
 
 import pytest
 
+from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.plane_lines import long_spans, spans_at, supports_under
 from takeoff.measure.roofing.purlin_rows import Row, widest_bay_mm
 from takeoff.measure.roofing.purlins import lay_purlins
@@ -149,6 +150,21 @@ def test_a_row_nearer_than_its_own_width_to_the_ridge_row_is_left_out_and_said(
     # and the fixing is read for the bay that results: 0.9 / 1.2 m, high wind
     assert need.quantities[0].item == "purlin_fixing_c"
     assert any(t.name == "purlin_fixing_900_1200" for t in need.quantities[0].working.terms)
+
+
+def test_a_row_too_near_the_ridge_row_is_moved_on_request(
+    gable_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    # the gauge row at 3650 moves down from the ridge row at 3690 by its own width: 3620, and no bay passes 900
+    width = 2 * 3840 * cos(radians(20))
+    lines, need = lay(gable_roof(width_mm=width), with_setting(settings, "purlin_close_row", "move"), catalogue)
+    assert heights(lines, "P1") == [50.0, 950.0, 1850.0, 2750.0, 3620.0, 3690.0]
+    assert need.findings == ()
+    # a roof whose rows are clear is laid as ever
+    lines, _ = lay(gable_roof(), with_setting(settings, "purlin_close_row", "move"), catalogue)
+    assert heights(lines, "P1") == [50.0, 950.0, 1850.0, 2750.0, 3650.0, 4106.7]
+    with pytest.raises(JobError, match="must be one of leave_out, move"):
+        lay(gable_roof(), with_setting(settings, "purlin_close_row", "squeeze"), catalogue)
 
 
 def test_evened_rows_on_request(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:

@@ -1,6 +1,6 @@
 """How much longer than its edge a flashing is at either end, so that it can be cut and dressed to what it meets.
 
-Source: common practice (practice section 6); every dressing is a setting.
+Source: common practice, no source; every dressing is a setting.
 """
 
 from __future__ import annotations
@@ -54,8 +54,8 @@ def end_dressings(roof: Roof, edge: RoofEdge) -> tuple[str, str]:
 def pieces_needed(run_mm: float, stock_mm: float, lap_mm: float) -> int:
     """Lengths of stock for a run with laps: ceil((run - lap) / (stock - lap)); at least one.
 
-    run_mm: what must be covered, dressings included [mm]. Source of the rule: derived from the lap (practice section
-    6). Raises ValueError when a stock length is not longer than the lap.
+    run_mm: what must be covered, dressings included [mm]. Source of the rule: derived from the lap.
+    Raises ValueError when a stock length is not longer than the lap.
 
     >>> pieces_needed(11600, 6000, 150), pieces_needed(11900, 6000, 150)
     (2, 3)

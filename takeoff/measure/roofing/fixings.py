@@ -1,4 +1,4 @@
-"""Roof screws, rivets, sealant and touch-up paint, with spares, in boxes. Rules: practice section 7, trade values.
+"""Roof screws, rivets, sealant and touch-up paint, with spares, in boxes.
 
 Screws are counted crossing by crossing of sheets and purlins; rivets and sealant from the laps of flashings and sheets
 and from the junction pieces. No published table of screws by wind zone was found: the pattern is one for the roof, and

@@ -1,6 +1,6 @@
 """Flashings of one roof: a run along every edge that has one, with its section, dressings and hand.
 
-Rules: practice section 6. What is bought is the net length of the edge, dressed at both ends, in lengths that lap by
+Common practice, no source, where a setting names none. What is bought is the net length of the edge, dressed at both ends, in lengths that lap by
 150 mm: pieces = ceil((run - lap) / (stock - lap)).
 """
 

@@ -1,6 +1,6 @@
 """Pieces where flashings meet or end, counted from the nodes of the roof, and the edges that are dressed or closed.
 
-Rules: practice section 6 (common practice): 3-way and 4-way junctions, ridge ends, valley heads and feet, hip ends,
+Common practice, no source: 3-way and 4-way junctions, ridge ends, valley heads and feet, hip ends,
 kick-outs where spouting stops at a wall, saddles where a ridge meets a wall, apron ends.
 """
 

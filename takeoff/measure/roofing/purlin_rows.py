@@ -33,7 +33,8 @@ _GOES_ON_MM = 5.0
 class RowRules:
     """What sets the rows out [mm]: first row, gauge, timber width, nearness at which two rows become one, shortest
     row; `even` shares the rest of the gauge over the plane; `gutter_mm` is half the width of an internal gutter,
-    `edge_mm` the most of the first and the last bay (0: as the gauge)."""
+    `edge_mm` the most of the first and the last bay (0: as the gauge); `move` keeps a gauge row that is too near a top
+    row, beside it instead of leaving it out."""
 
     first_mm: float
     gauge_mm: float
@@ -43,6 +44,7 @@ class RowRules:
     even: bool = False
     gutter_mm: float = 0.0
     edge_mm: float = 0.0
+    move: bool = False
 
     @property
     def edge_bay_mm(self) -> float:
@@ -76,7 +78,7 @@ def rows_of(
     top_mm: Mapping[str, float],
     laps_v_mm: Sequence[float] = (),
 ) -> tuple[Row, ...]:
-    """Rows of a plane by rising v, then u. Practice section 5.
+    """Rows of a plane by rising v, then u.
 
     top_mm: by edge id, distance of the row below each level top edge [mm]; laps_v_mm: heights of sheet end laps, each
     of which gets a row of its own. A gauge row nearer than `close_mm` to a row at an edge or a lap is left out; a row
@@ -89,15 +91,32 @@ def rows_of(
     for v in laps_v_mm:
         if not any(abs(row.v_mm - v) < rules.width_mm / 2.0 for claim in claims for row in claim.rows):
             claims.append(_claim(v, long_spans(plane.rings_uv, v, rules.width_mm), "purlin", "", rules, v))
-    rows = [row for claim in claims for row in claim.rows]
     low_foot = next((on.edge.id for on in edges if _is_foot(on) and on.v_mm <= TOLERANCES.same_point_mm), "")
-    for number, v in enumerate(_gauge(plane, rules, claims)):
+    gauge = _gauge(plane, rules, claims)
+    if rules.move:
+        claims += [_moved(plane, claim, rules) for claim in claims if _is_crowded(claim, gauge, rules)]
+    rows = [row for claim in claims for row in claim.rows]
+    for number, v in enumerate(gauge):
         gaps = [row.span for claim in claims if claim.low_mm < v <= claim.high_mm for row in claim.rows]
         role, edge = ("eave", low_foot) if not number and low_foot else ("purlin", "")
         for span in long_spans(plane.rings_uv, v, rules.width_mm):
             rows += [Row(v, part, role, edge) for part in subtract(span, gaps)]
     kept = [row for row in rows if row.span[1] - row.span[0] >= rules.least_mm]
     return tuple(sorted(kept, key=lambda row: (row.v_mm, row.span)))
+
+
+def _is_crowded(claim: _Claim, gauge: Sequence[float], rules: RowRules) -> bool:
+    """Whether a gauge row lies just below the top row of a claim, so that leaving it out widens a bay."""
+    tops = [row.v_mm for row in claim.rows if row.role in ("ridge", "head")]
+    return any(v - rules.close_mm < below < v for v in tops for below in gauge)
+
+
+def _moved(plane: RoofPlane, claim: _Claim, rules: RowRules) -> _Claim:
+    """A gauge row below the top row of a claim, moved down until it lies clear of it."""
+    v = claim.rows[0].v_mm - rules.close_mm
+    low, high = min(row.span[0] for row in claim.rows), max(row.span[1] for row in claim.rows)
+    spans = [(a, b) for a, b in long_spans(plane.rings_uv, v, rules.width_mm) if a < high and b > low]
+    return _Claim(tuple(Row(v, span, "purlin") for span in spans), v, v)
 
 
 def _is_foot(on: EdgeOnPlane) -> bool:

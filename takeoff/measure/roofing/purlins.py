@@ -1,6 +1,6 @@
 """Purlins, hip trimmers, valley boards and outriggers of one roof, as lines on its planes and runs to be cut.
 
-Rules: practice section 5. The first row 50 mm up the rake, one gauge from there, the remainder at the ridge, so that
+Common practice, no source: the first row 50 mm up the rake, one gauge from there, the remainder at the ridge, so that
 rows of planes of one pitch meet on hips and valleys. Joints only on supports, staggered from row to row.
 """
 
@@ -161,6 +161,7 @@ def _lay_rows(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane], laps:
         settings.flag("purlin_even_spacing"),
         settings.number("internal_gutter_width_mm") / 2.0,
         settings.number("purlin_edge_bay_mm"),
+        one_of(settings, "purlin_close_row", ("leave_out", "move")) == "move",
     )
     tops, words = _top_distances(plan, plane, edges)
     rows = rows_of(plane, edges, rules, tops, laps)
@@ -266,7 +267,8 @@ def _check_bays(plan: _Plan, plane: RoofPlane, widest_mm: float, laid: _Laid) ->
                 Severity.WARN,
                 f"{plane.id}: a gauge row would lie {over:.0f} mm from the row at an edge or lap, on its timber; it is "
                 f"left out and the bay there is {widest_mm:.0f} mm instead of {plan.gauge_mm:.0f}.",
-                "Set purlin_even_spacing, or a closer purlin spacing, if the sheet's span does not allow that bay.",
+                "If the sheet's span does not allow that bay, set purlin_close_row: move (one more row) or "
+                "purlin_even_spacing: true.",
                 (plane.id,),
                 source=plan.settings.values["purlin_close_row_mm"].basis.words(),
             )

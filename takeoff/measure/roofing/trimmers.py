@@ -1,7 +1,7 @@
 """Timbers that carry cut sheet ends and the overhang: hip trimmers, valley boards, hole trimmers, outriggers.
 
 A cut end may overhang its support by 150 mm only (code of practice 3.16.2), so both sides of every hip and valley
-have timber of their own (practice section 5).
+have timber of their own.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Roof underlay in whole rolls, and safety mesh. Rules: practice section 7, code of practice on direction of lay.
+"""Roof underlay in whole rolls, and safety mesh. Laps and direction by the code of practice, the rest common practice.
 
 Each plane's area is let out where the underlay goes on (over hips and ridge, into the gutter, up walls) and cut into
 strips of the roll's width less the lap. A strip of full width lies in each valley first.
