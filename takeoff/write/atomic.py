@@ -31,6 +31,7 @@ def write_set(files: Mapping[str, bytes], out: Path, facts: Mapping[str, str]) -
         raise UsageError(f"{out} is a file, not a folder; name another with --out")
     manifest = {"format": FORMAT, "version": 1, **facts, "files": {name: _hash(data) for name, data in files.items()}}
     whole = {**files, MANIFEST: (json.dumps(manifest, indent=1, ensure_ascii=False) + "\n").encode("utf-8")}
+    was_there = out.exists()
     try:
         out.mkdir(parents=True, exist_ok=True)
         fresh = Path(tempfile.mkdtemp(prefix=".takeoff-", dir=out))
@@ -43,6 +44,8 @@ def write_set(files: Mapping[str, bytes], out: Path, facts: Mapping[str, str]) -
         raise UsageError(f"{out} cannot be written to: {err.strerror or err}; it is as it was") from None
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
+        if not was_there and not any(out.iterdir()):
+            out.rmdir()
     return tuple(out / name for name in whole)
 
 

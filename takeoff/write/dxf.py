@@ -59,7 +59,7 @@ def _document(drawing: Drawing) -> DxfDocument:
     for item in drawing.items:
         _add(space, item)
     _page(doc, drawing)
-    # the library keeps its required classes in sets: their order changes from one process to the next
+    # the library registers the classes in use from a set, whose order changes from one process to the next
     doc.classes.add_required_classes(doc.dxfversion)
     doc.classes.classes = dict(sorted(doc.classes.classes.items()))
     return doc

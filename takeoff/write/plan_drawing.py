@@ -25,7 +25,7 @@ from takeoff.write.drawing import (
     readable_angle,
     text_width,
 )
-from takeoff.write.frame import A1, A2, A3, choose_scale, finish, free_area, title_block
+from takeoff.write.frame import A1, A2, A3, SCALES, choose_scale, finish, free_area, title_block
 from takeoff.write.label_places import roomiest, segment_distance
 from takeoff.write.layers import EDGE_LAYER
 from takeoff.write.words import whole
@@ -57,10 +57,9 @@ def roof_plan(takeoff: Takeoff) -> Drawing | None:
     place = Place(takeoff.roofs[0].origin_mm)
     extent = bounds(place.at(roof, point) for roof in takeoff.roofs for ring in roof.outline_mm for point in ring)
     edges = [edge for roof in takeoff.roofs for edge in roof.edges]
-    paper, columns = _paper(len(edges))
+    paper, columns, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), len(edges))
     width, height = free_area(paper)
     room = (width - columns * _TABLE, height)
-    scale = choose_scale((extent[2] - extent[0], extent[3] - extent[1]), (room[0] - 2 * _ROOM, room[1] - 2 * _ROOM))
     sketch = Sketch(scale)
     for roof in takeoff.roofs:
         draw_roof(sketch, place, roof)
@@ -75,11 +74,19 @@ def roof_plan(takeoff: Takeoff) -> Drawing | None:
     return finish(sketch, "roof_plan", block, paper, middle, (room[0] / 2.0, height / 2.0))
 
 
-def _paper(edges: int) -> tuple[tuple[float, float], int]:
+def _paper(size_mm: Point2, edges: int) -> tuple[tuple[float, float], int, int]:
+    """Paper, columns of the schedule and scale: the smallest paper that holds both without shrinking past 1:200."""
+    found = (A1, 4, SCALES[-1])
     for paper, columns in ((A3, 1), (A3, 2), (A2, 2), (A1, 3)):
-        if edges <= columns * int((free_area(paper)[1] - 24.0) / _ROW):
-            return paper, columns
-    return A1, 4
+        width, height = free_area(paper)
+        if edges > columns * (int((height - 16.0) / _ROW) - 2):
+            continue
+        scale = choose_scale(size_mm, (width - columns * _TABLE - 2 * _ROOM, height - 2 * _ROOM))
+        if scale < found[2]:
+            found = (paper, columns, scale)
+        if scale <= 200:
+            break
+    return found
 
 
 def draw_roof(sketch: Sketch, place: Place, roof: Roof) -> None:

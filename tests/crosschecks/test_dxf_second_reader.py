@@ -14,11 +14,14 @@ import pytest
 import shapely
 
 from takeoff.model.order import Takeoff
+from takeoff.pipeline import run_file
 from takeoff.write.dxf import dxf_text
 from takeoff.write.layers import EDGE_LAYER
 from takeoff.write.plan_drawing import roof_plan
 from takeoff.write.sheet_drawing import sheet_layouts
 from takeoff.write.wall_drawing import wall_drawings
+
+SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 
 
 @pytest.fixture(scope="module")
@@ -69,6 +72,25 @@ def test_sheets_come_back_with_marks_lengths_and_areas(takeoff: Takeoff, tmp_pat
         areas = [shapely.Polygon(shape.coords).area for layer, _, shape in found if layer == "SHEET-OUTLINE"]
         assert areas == pytest.approx([shapely.Polygon(piece.outline_uv).area for piece in sheets.pieces], rel=1e-9)
     assert seen == lengths
+
+
+@pytest.mark.parametrize("name", ["hip_12x8", "l_house", "homestead", "mesh_house"])
+def test_drawings_of_a_sample_say_what_its_order_says(name: str, tmp_path: Path) -> None:
+    """Mark by mark: the length on the drawing is the one bought, or names the sheet whose length it comes out of."""
+    made = run_file(SAMPLES / name / "job.yaml")
+    assert made.order is not None
+    ordered: dict[str, str] = {}
+    for blank in made.order.blanks:
+        first, *rest = (part.mark for part in blank.pieces)
+        ordered |= {first: f"{blank.length_mm:.0f}"} | dict.fromkeys(rest, f"from {first}")
+    drawn: dict[str, str] = {}
+    for drawing in sheet_layouts(made):
+        found = read(dxf_text(drawing), tmp_path)
+        marks = [words for layer, words, _ in found if layer == "SHEET-MARK"]
+        lengths = [words for layer, words, _ in found if layer == "SHEET-LENGTH"]
+        drawn |= dict(zip(marks, lengths, strict=True))
+    assert drawn == ordered
+    assert len(drawn) > 20
 
 
 def test_boards_and_openings_come_back(takeoff: Takeoff, tmp_path: Path) -> None:

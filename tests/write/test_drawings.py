@@ -185,6 +185,14 @@ def test_a_stopped_takeoff_is_drawn_with_its_fault(stopped: Takeoff) -> None:
     assert tuple(circle.dxf.center)[:2] == (10000.0, 4000.0)
 
 
+def test_classes_stand_in_one_order(sample: Takeoff) -> None:
+    """The library writes them in the order of a set, which differs between processes, now and then."""
+    for drawing in drawings(sample):
+        names = re.findall(r"0\nCLASS\n *1\n([^\n]*)\n", dxf_text(drawing))
+        assert names == sorted(names)
+        assert len(names) > 5
+
+
 def test_the_same_bytes_in_every_process(sample: Takeoff) -> None:
     probe = (
         "import importlib.util,hashlib,sys;"

@@ -65,6 +65,10 @@ def test_a_fault_halfway_leaves_the_folder_as_it_was(tmp_path: Path, monkeypatch
     with pytest.raises(UsageError, match="No space left"):
         write_set({"a": b"2", "b": b"2", "d": b"2"}, tmp_path, {})
     assert moves > 6
+    monkeypatch.setattr(atomic.os, "replace", lambda source, target: real(tmp_path / "none", target))
+    with pytest.raises(UsageError):
+        write_set({"a": b"2"}, tmp_path / "fresh", {})
+    assert not (tmp_path / "fresh").exists()
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
 
 
