@@ -1,7 +1,7 @@
 """Flashings of one roof: a run along every edge that has one, with its section, dressings and hand.
 
-Common practice, no source, where a setting names none. What is bought is the net length of the edge, dressed at both ends, in lengths that lap by
-150 mm: pieces = ceil((run - lap) / (stock - lap)).
+Common practice, no source, where a setting names none. What is bought is the net length of the edge, dressed at both
+ends, in lengths that lap by 150 mm: pieces = ceil((run - lap) / (stock - lap)).
 """
 
 from __future__ import annotations
