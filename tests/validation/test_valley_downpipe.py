@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import pytest
 
+from takeoff.measure.rainwater.pipe_search import place_pipes
 from takeoff.measure.rainwater.placing import VALLEY, Limits, Site
+from takeoff.measure.rainwater.stretches import stretches
 from takeoff.model.drainage import GutterLeg, GutterRun, Inflow, ValleyFoot
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings
@@ -16,18 +18,18 @@ from takeoff.read.catalogue import default_settings
 SETTINGS = Settings(default_settings())
 
 
-def run_with_valley(catchment_m2: float) -> GutterRun:
-    """10 m of gutter with the foot of a valley at its left end, and nothing else draining to it."""
+def run_with_valley(catchment_m2: float, length_mm: float = 10_000.0) -> GutterRun:
+    """A straight gutter with the foot of a valley at its left end, and nothing else draining to it."""
     area = catchment_m2 * 1e6
-    a, b = (0.0, 0.0, 2400.0), (10_000.0, 0.0, 2400.0)
-    leg = GutterLeg("E1", (1,), a, b, 10_000.0, area, (Inflow(0.0, 0.0, area, area),))
+    a, b = (0.0, 0.0, 2400.0), (length_mm, 0.0, 2400.0)
+    leg = GutterLeg("E1", (1,), a, b, length_mm, area, (Inflow(0.0, 0.0, area, area),))
     foot = ValleyFoot("V1", a, 0.0, area)
     return GutterRun("SP1", "main", (leg,), (), False, area, 25.0, valleys=(foot,))
 
 
-def valley_breaches(catchment_m2: float, pipe_at_mm: float) -> int:
+def limits() -> Limits:
     number = SETTINGS.number
-    limits = Limits(
+    return Limits(
         capacity_mm2=0.0,
         length_mm=12_000.0,
         spacing_mm=12_000.0,
@@ -35,8 +37,11 @@ def valley_breaches(catchment_m2: float, pipe_at_mm: float) -> int:
         valley_within_mm=number("valley_to_downpipe_mm"),
         clear_mm=0.0,
     )
+
+
+def valley_breaches(catchment_m2: float, pipe_at_mm: float) -> int:
     site = Site(run_with_valley(catchment_m2), (), None, SETTINGS, 1)
-    return sum(breach.limit == VALLEY for breach in site.breaches([pipe_at_mm], limits))
+    return sum(breach.limit == VALLEY for breach in site.breaches([pipe_at_mm], limits()))
 
 
 @pytest.mark.parametrize(
@@ -45,3 +50,11 @@ def valley_breaches(catchment_m2: float, pipe_at_mm: float) -> int:
 )
 def test_flagged_beyond_2_m_above_50_m2(catchment_m2: float, pipe_at_mm: float, flagged: int) -> None:
     assert valley_breaches(catchment_m2, pipe_at_mm) == flagged
+
+
+def test_pipes_are_placed_so() -> None:
+    # 20 m: two pipes at its thirds would keep 12 m a pipe, but stand 6.7 m from the foot
+    for catchment_m2, near in ((60, True), (40, False)):
+        run = run_with_valley(catchment_m2, 20_000.0)
+        places = place_pipes(Site(run, stretches(run), None, SETTINGS, 2), limits(), least=2).places
+        assert (min(places) <= 2_000) is near
