@@ -164,7 +164,7 @@ def _measured(takeoff: Takeoff) -> Takeoff:
         roofing=roofing,
         rainwater=rainwater,
         cladding=cladding,
-        measures=(*takeoff.measures, *rainwater.catchment),
+        measures=(*takeoff.measures, *rainwater.catchment, *cladding.measures),
         findings=tuple(findings),
     )
 

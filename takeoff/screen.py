@@ -11,9 +11,11 @@ from rich.markup import escape
 from rich.table import Table
 
 from takeoff.model.findings import Severity
-from takeoff.model.order import DELIVERIES, Takeoff
+from takeoff.model.order import DELIVERIES, Order, OrderLine, Takeoff
 
 Step = Callable[[str], None]
+
+COUNTED_LINES = 2  # lines without a length that the screen shows of each delivery; the order sheet has them all
 
 
 @contextmanager
@@ -62,16 +64,9 @@ def _show_order(console: Console, takeoff: Takeoff) -> None:
     for heading, right in (("delivery", False), ("what", False), ("count", True), ("total", True)):
         table.add_column(heading, justify="right" if right else "left", no_wrap=right)
     for delivery in DELIVERIES:
-        totals: dict[tuple[str, str, str], list[float]] = {}
-        for line in order.lines:
-            if line.delivery == delivery:
-                sums = totals.setdefault((line.name, line.unit, line.total_unit), [0.0, 0.0])
-                sums[0] += line.count
-                sums[1] += line.total
         first = delivery
-        for (name, unit, total_unit), (count, total) in totals.items():
-            shown = f"{total:,.2f} {total_unit}" if total_unit != unit else ""
-            table.add_row(first, escape(name), f"{count:,.10g} {unit}", shown)
+        for name, count, total in _rows(order, delivery):
+            table.add_row(first, escape(name), count, total)
             first = ""
     console.print(table)
     if order.sheets_net_m2:
@@ -80,6 +75,24 @@ def _show_order(console: Console, takeoff: Takeoff) -> None:
             f"sheets: {order.sheets_bought_m:,.2f} m = {order.sheets_bought_m2:,.2f} m2 bought "
             f"for {order.sheets_net_m2:,.2f} m2 net ({over:+.1%}), {order.sheets_kg:,.0f} kg"
         )
+
+
+def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
+    """What a delivery brings: a row an item bought in lengths, the first counted lines, and how many more."""
+    cut: dict[str, tuple[float, float]] = {}
+    counted: list[OrderLine] = []
+    for line in order.lines:
+        if line.delivery == delivery and line.each_mm:
+            count, total = cut.get(line.name, (0.0, 0.0))
+            cut[line.name] = (count + line.count, total + line.total)
+        elif line.delivery == delivery:
+            counted.append(line)
+    rows = [(name, f"{count:,.10g}", f"{total:,.2f} m") for name, (count, total) in cut.items()]
+    shown = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
+    rows += [(line.name, f"{line.count:,.10g} {line.unit}", "") for line in shown]
+    if len(shown) < len(counted):
+        rows.append((f"and {len(counted) - len(shown)} lines more", "", ""))
+    return rows
 
 
 def _show_findings(console: Console, takeoff: Takeoff) -> None:
