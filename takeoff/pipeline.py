@@ -30,7 +30,7 @@ from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job_file import job_hash, parse_job, read_text
 from takeoff.read.settings import resolve_settings
 from takeoff.shape.combine import combine_roofs
-from takeoff.shape.drainage import trace_gutters
+from takeoff.shape.drainage import trace_all_gutters
 from takeoff.shape.roof_from_outline import roof_from_outline
 from takeoff.shape.walls import elevations
 
@@ -149,7 +149,7 @@ def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...]) -
 def _measured(takeoff: Takeoff) -> Takeoff:
     job, settings, catalogue, roofs = takeoff.job, takeoff.settings, takeoff.catalogue, takeoff.roofs
     roofing = measure_roofing(roofs, job, settings, catalogue)
-    gutters = tuple(run for roof in roofs for run in trace_gutters(roof, tuple(job.rainwater.none_on)))
+    gutters = trace_all_gutters(roofs, tuple(job.rainwater.none_on))
     rainwater = measure_rainwater(gutters, roofs, job, settings, catalogue)
     cladding = takeoff.cladding
     if job.walls is not None:

@@ -9,7 +9,7 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.measured import Need
 from takeoff.model.order import DELIVERIES, Order, OrderLine
-from takeoff.model.runs import CutPlan, RunDemand
+from takeoff.model.runs import CutPlan, RunDemand, StockChoice
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.order.sheet_orders import SheetOrder
 
@@ -32,13 +32,13 @@ def build_order(sheet_orders: tuple[SheetOrder, ...], needs: tuple[Need, ...]) -
     """
     lines: list[OrderLine] = [line for sheet_order in sheet_orders for line in sheet_order.lines]
     plans: list[CutPlan] = []
-    for need in needs:
-        delivery = DELIVERY_OF[need.trade]
-        names = dict(need.names)
-        for plan in cut_all(need.demands, need.stock):
+    for delivery, shared in _by_delivery(needs):
+        names = {item: name for need in shared for item, name in need.names}
+        demands = tuple(demand for need in shared for demand in need.demands)
+        for plan in cut_all(demands, _stocks(shared)):
             plans.append(plan)
-            lines += _bar_lines(plan, delivery, names.get(plan.item, plan.item), need.demands)
-        lines += [_quantity_line(quantity, delivery, names) for quantity in need.quantities]
+            lines += _bar_lines(plan, delivery, names.get(plan.item, plan.item), demands)
+        lines += [_quantity_line(quantity, delivery, names) for need in shared for quantity in need.quantities]
     in_order = sorted(lines, key=lambda line: DELIVERIES.index(line.delivery))
     totals = [sheet_order.totals for sheet_order in sheet_orders]
     return Order(
@@ -52,6 +52,18 @@ def build_order(sheet_orders: tuple[SheetOrder, ...], needs: tuple[Need, ...]) -
         findings=tuple(finding for plan in plans for finding in plan.findings),
         pairs=tuple(sheet_order.pairs for sheet_order in sheet_orders),
     )
+
+
+def _by_delivery(needs: tuple[Need, ...]) -> list[tuple[str, list[Need]]]:
+    """Needs that come on one delivery together, so that runs of one item on several roofs share their stock."""
+    shared: dict[str, list[Need]] = {}
+    for need in needs:
+        shared.setdefault(DELIVERY_OF[need.trade], []).append(need)
+    return [(delivery, shared[delivery]) for delivery in DELIVERIES if delivery in shared]
+
+
+def _stocks(needs: list[Need]) -> tuple[StockChoice, ...]:
+    return tuple({choice.item: choice for need in needs for choice in need.stock}.values())
 
 
 def _bar_lines(plan: CutPlan, delivery: str, name: str, demands: tuple[RunDemand, ...]) -> list[OrderLine]:

@@ -137,12 +137,13 @@ def test_a_gable_gives_outriggers_where_the_verge_overhangs(
     assert {round(min(line.a_uv[0], 10000 - line.b_uv[0])) for line in fly} == {0}
 
 
-def test_a_row_nearer_than_its_own_width_to_the_ridge_row_is_left_out_and_said(
+def test_a_row_nearer_than_its_own_width_to_the_ridge_row_is_left_out_on_request_and_said(
     gable_roof: Make, settings: Settings, catalogue: Catalogue
 ) -> None:
     # width for a rafter of 3650 + 40 + 150: the gauge row at 3650 is 40 below the ridge row at 3690
     width = 2 * 3840 * cos(radians(20))
-    lines, need = lay(gable_roof(width_mm=width), settings, catalogue)
+    left_out = with_setting(settings, "purlin_close_row", "leave_out")
+    lines, need = lay(gable_roof(width_mm=width), left_out, catalogue)
     assert heights(lines, "P1") == [50.0, 950.0, 1850.0, 2750.0, 3690.0]
     found = [finding for finding in need.findings if finding.code == "purlin-row-left-out"]
     assert len(found) == 2
@@ -152,16 +153,14 @@ def test_a_row_nearer_than_its_own_width_to_the_ridge_row_is_left_out_and_said(
     assert any(t.name == "purlin_fixing_900_1200" for t in need.quantities[0].working.terms)
 
 
-def test_a_row_too_near_the_ridge_row_is_moved_on_request(
-    gable_roof: Make, settings: Settings, catalogue: Catalogue
-) -> None:
+def test_a_row_too_near_the_ridge_row_is_moved(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     # the gauge row at 3650 moves down from the ridge row at 3690 by its own width: 3620, and no bay passes 900
     width = 2 * 3840 * cos(radians(20))
-    lines, need = lay(gable_roof(width_mm=width), with_setting(settings, "purlin_close_row", "move"), catalogue)
+    lines, need = lay(gable_roof(width_mm=width), settings, catalogue)
     assert heights(lines, "P1") == [50.0, 950.0, 1850.0, 2750.0, 3620.0, 3690.0]
     assert need.findings == ()
     # a roof whose rows are clear is laid as ever
-    lines, _ = lay(gable_roof(), with_setting(settings, "purlin_close_row", "move"), catalogue)
+    lines, _ = lay(gable_roof(), settings, catalogue)
     assert heights(lines, "P1") == [50.0, 950.0, 1850.0, 2750.0, 3650.0, 4106.7]
     with pytest.raises(JobError, match="must be one of leave_out, move"):
         lay(gable_roof(), with_setting(settings, "purlin_close_row", "squeeze"), catalogue)
@@ -178,7 +177,7 @@ def test_evened_rows_on_request(gable_roof: Make, settings: Settings, catalogue:
 
 def test_end_bays_are_kept_short_on_request(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     # first bay 600, then the gauge of 900; ridge row 4263.5, and 600 below it 3663.5 beside the gauge's 3350
-    short = with_setting(settings, "purlin_edge_bay_mm", 600.0)
+    short = with_setting(with_setting(settings, "purlin_close_row", "leave_out"), "purlin_edge_bay_mm", 600.0)
     lines, need = lay(hip_roof(), short, catalogue)
     assert heights(lines, "P1") == [50.0, 650.0, 1550.0, 2450.0, 3350.0, 3663.5, 4263.5]
     assert heights(lines, "P2") == [50.0, 650.0, 1550.0, 2450.0, 3350.0, 4250.0]

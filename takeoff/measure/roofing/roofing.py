@@ -45,15 +45,14 @@ def measure_roofing(roofs: tuple[Roof, ...], job: Job, settings: Settings, catal
             job.north_deg,
             settings,
             profile,
-            bare_edges=job.rainwater.none_on,
+            bare_edges=job.rainwater.none_on if roof is roofs[0] else (),  # edges of the first roof are meant
             purlin_rows_mm=_rows_by_plane(lines),
         )
         lines, purlin_need = lay_purlins(
             roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=_lap_lines(placed)
         )
         runs, flashing_need = measure_flashings(roof, roof_job, job.site, settings, catalogue)
-        fixing_need = measure_fixings(placed, lines, roof, settings, catalogue.profiles)
-        needs += [purlin_need, flashing_need, fixing_need]
+        needs += [purlin_need, flashing_need]
         needs.append(Need(trade="roofing", quantities=end_labour(placed, roof, settings)))
         sheets += placed
         purlins += lines
@@ -61,6 +60,7 @@ def measure_roofing(roofs: tuple[Roof, ...], job: Job, settings: Settings, catal
         groups.setdefault(_group_key(roof_job, settings), []).extend(placed)
     if roofs:
         needs.append(measure_underlay(roofs, job, settings, catalogue))
+        needs.append(measure_fixings(sheets, purlins, roofs, settings, catalogue.profiles, flashings))
     return RoofingMeasured(
         sheets=tuple(sheets),
         purlins=tuple(purlins),
