@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan, atan2, degrees
+from math import atan, degrees
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
@@ -18,7 +18,7 @@ from takeoff.shape.closure import place
 from takeoff.shape.edge_kinds import edge_slope, fall_of
 from takeoff.shape.edge_runs import LEVEL_KINDS, Run, find_runs, plan_length
 from takeoff.shape.face_groups import Net, Region, border_loops, index_nodes, merge_coplanar
-from takeoff.shape.frames import face_frame, is_level_plane, ring_area3, settle
+from takeoff.shape.frames import face_frame, plan_bearing_deg, ring_area3, settle
 from takeoff.shape.outline_sides import OutlineSides
 from takeoff.shape.parts import EDGE_LETTERS, Face, Numbering, Plan
 
@@ -253,7 +253,6 @@ def _plane(
     face = shape.seed(region)
     members = [shape.faces[i] for i in shape.regions[region].faces]
     pitch_deg = face.pitch_deg if face.pitch_deg is not None else degrees(atan(fall_of(face.normal)))
-    downhill_deg = 0.0 if is_level_plane(face.normal) else degrees(atan2(face.normal[0], face.normal[1]))
     return RoofPlane(
         id=plane_id,
         roof=roof,
@@ -262,7 +261,7 @@ def _plane(
         outline_edges=shape.numbers(region),
         step=min(member.step for member in members),
         pitch_deg=pitch_deg,
-        bearing_deg=round((downhill_deg + north_deg) % 360.0, 9) % 360.0,
+        bearing_deg=round((plan_bearing_deg(face.normal) + north_deg) % 360.0, 9) % 360.0,
         area_mm2=rings_area(rings_uv),
         plan_area_mm2=sum(ring_area3([shape.net.nodes[n] for n in loop], _UP) for loop in shape.loops[region]),
         fascia_height_mm=min(member.fascia_mm for member in members),

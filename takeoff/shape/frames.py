@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import cos, hypot, radians, sin
+from math import atan2, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.vectors import Point2, Point3, Ring2, add3, cross3, length3, scale3, sub3, unit3
 from takeoff.model.roof import Frame
@@ -40,6 +40,11 @@ def ring_area3(ring: Sequence[Point3], normal: Point3) -> float:
 def is_level_plane(normal: Point3) -> bool:
     """Whether a plane has no uphill direction."""
     return hypot(normal[0], normal[1]) <= _LEVEL_PLANE * abs(normal[2])
+
+
+def plan_bearing_deg(normal: Point3) -> float:
+    """Direction downhill of a plane in plan, clockwise from plan up [degrees]; 0 for a level one."""
+    return 0.0 if is_level_plane(normal) else degrees(atan2(normal[0], normal[1]))
 
 
 def face_frame(normal: Point3, outer: Sequence[Point3], upright: bool) -> Frame:

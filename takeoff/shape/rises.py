@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from takeoff.model.job import EdgeJob, RiseStep, RoofJob
+from takeoff.shape.rise_words import written_rise
 from takeoff.shape.skeleton.record import EdgeProfile
 from takeoff.shape.skeleton.record import RiseStep as SolverStep
 
@@ -35,6 +36,9 @@ def edge_rises(job: RoofJob, count: int, fascia_mm: float) -> tuple[dict[int, Ed
         height = edge.fascia_height_mm if edge.fascia_height_mm is not None else fascia_mm
         where = f"roof {job.name}: edge {number}"
         steps, found = _steps(edge, job, height, where)
+        if job.flat_top_at_mm is not None and steps and not _stands(steps):
+            steps, closed = _flat_topped(steps, fascia_mm + job.flat_top_at_mm, where)
+            found += closed
         faults += found
         name = edge.kind or ("gable" if steps and steps[0].pitch_deg == 90.0 else "eave")
         rises[number] = EdgeRise(name, height, _overhang(job, edge, name), EdgeProfile(height, tuple(steps)))
@@ -57,13 +61,28 @@ def _overhang(job: RoofJob, edge: EdgeJob, name: str) -> float:
 
 def _steps(edge: EdgeJob, job: RoofJob, fascia_mm: float, where: str) -> tuple[list[SolverStep], list[str]]:
     pitch = edge.pitch_deg if edge.pitch_deg is not None else job.pitch_deg
-    if edge.rise is None:
+    if len(edge.rise_words) > 1 or len(job.rise_words) > 1:
+        return [], [f"{where}: give one of {' and '.join(edge.rise_words or job.rise_words)}"]
+    rise = written_rise(edge, job)
+    if rise is None:
         if edge.kind in ("gable", "wall"):
             return [VERTICAL], []
         if pitch is None:
             return [], [f"{where} has no pitch; give pitch_deg to the roof or the edge, or make it a gable"]
         return [SolverStep(None, pitch)], []
-    return _given_steps(edge.rise, edge.kind, pitch, fascia_mm, where)
+    return _given_steps(rise, edge.kind, pitch, fascia_mm, where)
+
+
+def _flat_topped(steps: list[SolverStep], top_z: float, where: str) -> tuple[list[SolverStep], list[str]]:
+    """Steps ended by a level top at `top_z` [mm over the floor]."""
+    *lower, last = steps
+    begin = lower[-1].up_to_z if lower else None
+    if last.pitch_deg == 0.0:
+        return steps, [f"{where} has a flat top of its own; leave out flat_top_at_mm, or the last step"]
+    if begin is not None and begin >= top_z:
+        text = f"{where}: the flat top is {begin - top_z:.0f} mm below the height where its last step begins; raise it"
+        return steps, [text]
+    return [*lower, SolverStep(top_z, last.pitch_deg), SolverStep(None, 0.0)], []
 
 
 def _given_steps(
