@@ -64,8 +64,23 @@ class RiseStep(_Part):
     flat: bool = Field(default=False, description="true: what is left at this height is one level top")
 
 
+class TwoSlopes(_Part):
+    """A mansard or gambrel: steep below, flatter above, the break at a height above the edge's fascia."""
+
+    lower_pitch_deg: Pitch
+    to_mm: Length = Field(description="height above the fascia where the upper slope begins")
+    upper_pitch_deg: Pitch
+
+
+class SprocketJob(_Part):
+    """The flatter foot of a slope: its pitch, and the height above the edge's fascia up to which it goes."""
+
+    pitch_deg: Pitch
+    to_mm: Length = Field(description="height above the fascia where the slope goes on at its own pitch")
+
+
 class EdgeJob(_Part):
-    """What differs on one edge of an outline."""
+    """What differs on one edge of an outline. At most one of half hip, gablet, mansard, gambrel, sprocket and rise."""
 
     kind: Literal["eave", "gable", "wall"] | None = Field(
         default=None, description="eave, gable, or wall (the roof stops against one)"
@@ -81,6 +96,24 @@ class EdgeJob(_Part):
     start_side: Literal["left", "right"] | None = Field(
         default=None, description="side sheet laying starts from, seen from below the eave"
     )
+    half_hip_from_mm: Length | None = Field(
+        default=None, description="a gable up to this height above its fascia, hipped from there at the pitch"
+    )
+    gablet_from_mm: Length | None = Field(
+        default=None, description="hipped at the pitch up to this height above its fascia, a small gable from there"
+    )
+    mansard: TwoSlopes | None = Field(default=None, description="steep below, flatter above")
+    gambrel: TwoSlopes | None = Field(default=None, description="steep below, flatter above, between gable ends")
+    sprocket: SprocketJob | None = Field(default=None, description="flatter at the foot, the pitch above")
+
+    @property
+    def rise_words(self) -> tuple[str, ...]:
+        """Keys given that say how the edge changes as it rises; sound edges have one at most."""
+        return tuple(key for key in RISE_WORDS if getattr(self, key) is not None)
+
+
+RISE_WORDS = ("rise", "half_hip_from_mm", "gablet_from_mm", "mansard", "gambrel", "sprocket")
+ROOF_WORDS = ("mansard", "gambrel", "sprocket")
 
 
 class CoveringJob(_Part):
@@ -134,6 +167,23 @@ class RoofJob(_Part):
     allow_partial: bool = Field(
         default=False, description="take off what closes of an imported shape and mark it partial"
     )
+    mansard: TwoSlopes | None = Field(
+        default=None, description="on eaves with no pitch or rise of their own: two slopes"
+    )
+    gambrel: TwoSlopes | None = Field(
+        default=None, description="on eaves with no pitch or rise of their own: two slopes"
+    )
+    sprocket: SprocketJob | None = Field(
+        default=None, description="on eaves with no pitch or rise of their own: a flatter foot"
+    )
+    flat_top_at_mm: Length | None = Field(
+        default=None, description="height above the roof's fascia at which everything left is one level top"
+    )
+
+    @property
+    def rise_words(self) -> tuple[str, ...]:
+        """Keys given that say how eaves change as they rise; a sound roof has one at most."""
+        return tuple(key for key in ROOF_WORDS if getattr(self, key) is not None)
 
 
 class PurlinsJob(_Part):

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from difflib import get_close_matches
 
-from takeoff.model.job import Job, RiseStep, RoofJob, ZoneJob
+from takeoff.model.job import Job, RoofJob, ZoneJob
 from takeoff.model.products import Catalogue
 from takeoff.read.catalogue import load_catalogue
+from takeoff.read.rise_references import Fault, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.settings import setting_faults
-
-Fault = tuple[tuple[str | int, ...], str]
 
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
 
@@ -82,50 +81,14 @@ def _edge_faults(roof: RoofJob, at: tuple[str | int, ...]) -> list[Fault]:
         path = (*at, "edges", n)
         if not 1 <= n <= count:
             faults.append((path, f"there is no edge {n}; the outline has edges 1 to {count}"))
-        if edge.kind in ("gable", "wall") and edge.pitch_deg is not None:
+        if edge.kind in ("gable", "wall") and edge.pitch_deg is not None and edge.half_hip_from_mm is None:
             faults.append(((*path, "pitch_deg"), f"a {edge.kind} edge is upright and has no pitch"))
-        if edge.kind in ("gable", "wall") and edge.rise:
-            faults.append(((*path, "rise"), f"a {edge.kind} edge is upright; leave out kind to give a rise"))
-        if edge.rise and edge.pitch_deg is not None:
-            faults.append(((*path, "pitch_deg"), "give a pitch or a rise, not both"))
-        faults += _rise_faults(edge.rise or [], path)
-    if roof.pitch_deg is None:
-        eaves = [n for n in range(1, count + 1) if not _edge_has_slope(roof, n)]
-        if eaves:
-            numbers = ", ".join(map(str, eaves))
-            faults.append((at, f"needs pitch_deg, or a pitch on each of its eaves: edges {numbers} have none"))
-    return faults
-
-
-def _edge_has_slope(roof: RoofJob, n: int) -> bool:
-    edge = roof.edges.get(n)
-    return edge is not None and (edge.kind in ("gable", "wall") or edge.pitch_deg is not None or bool(edge.rise))
-
-
-def _rise_faults(steps: Sequence[RiseStep], path: tuple[str | int, ...]) -> list[Fault]:
-    faults: list[Fault] = []
-    below = 0.0
-    for k, step in enumerate(steps):
-        ways = [
-            getattr(step, "pitch_deg", None) is not None,
-            getattr(step, "vertical", False),
-            getattr(step, "flat", False),
-        ]
-        here = (*path, "rise", k)
-        if sum(ways) != 1:
-            faults.append((here, "needs one of pitch_deg, vertical: true, flat: true"))
-        up_to = step.up_to_mm
-        last = k == len(steps) - 1
-        if up_to is None and not last:
-            faults.append((here, "needs up_to_mm: only the last step goes to the top"))
-        if up_to is not None and last:
-            faults.append((here, "the last step goes to the top: leave out up_to_mm"))
-        if step.flat and not last:
-            faults.append((here, "flat can only be the last step"))
-        if up_to is not None:
-            if up_to <= below:
-                faults.append(((*here, "up_to_mm"), f"must be above the step before it, which ends at {below:g}"))
-            below = up_to
+        faults += edge_rise_faults(roof, edge, path)
+    faults += roof_rise_faults(roof, at)
+    eaves = [n for n in range(1, count + 1) if not has_slope(roof, roof.edges.get(n))]
+    if eaves:
+        numbers = ", ".join(map(str, eaves))
+        faults.append((at, f"needs pitch_deg, or a pitch on each of its eaves: edges {numbers} have none"))
     return faults
 
 
