@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from takeoff.basics.vectors import Point2
 from takeoff.shape.skeleton.bases import lift_bases
 from takeoff.shape.skeleton.compiled import wanted
+from takeoff.shape.skeleton.crossings import refuse_crossings
 from takeoff.shape.skeleton.ladder import climb
 from takeoff.shape.skeleton.prepare import prepare
 from takeoff.shape.skeleton.record import EdgeProfile, Skeleton, SkeletonFace
@@ -20,6 +21,7 @@ def solve(rings: Sequence[Sequence[Point2]], profiles: Sequence[EdgeProfile], co
     ShapeError, naming the 1-based edges and what to change, for an outline or profiles that no roof can stand on.
     """
     plan = prepare(rings, profiles)
+    refuse_crossings(plan)
     solution = climb(plan, wanted(len(plan.edges)) if compiled is None else compiled)
     lift_bases(plan, solution)
     ox, oy = plan.origin
