@@ -69,6 +69,26 @@ def test_a_hip_house_with_walls_and_floor() -> None:
     assert roof.findings == ()
 
 
+def test_ceilings_and_ground_are_no_roof() -> None:
+    """A ceiling half a metre under the eaves, and the ground 10 m round the house: one is covered, one lies lowest."""
+    ceiling = [(x, y, 1900.0) for x, y, _ in (A, B, C, D)]
+    ground = [(-10000.0, -10000.0, 0.0), (22000.0, -10000.0, 0.0), (22000.0, 18000.0, 0.0), (-10000.0, 18000.0, 0.0)]
+    for extra in ([ceiling], [ground], [ceiling, ground, *_walls([A, B, C, D])]):
+        roof = _roof([*HIP, *extra])
+        assert len(roof.planes) == 4
+        assert _area(roof) == pytest.approx(HIP_AREA)
+
+
+def test_a_slab_counts_once() -> None:
+    """A single-pitch roof as a body 200 mm thick: its top is the roof, its underside and sides are not."""
+    top = [(0.0, 0.0, 3000.0), (9000.0, 0.0, 3000.0), (9000.0, 5000.0, 4000.0), (0.0, 5000.0, 4000.0)]
+    under = [(x, y, z - 200.0) for x, y, z in top]
+    sides = [[under[i - 1], under[i], top[i], top[i - 1]] for i in range(4)]
+    roof = _roof([top, under[::-1], *sides])
+    assert _area(roof) == pytest.approx(9000.0 * hypot(5000.0, 1000.0))
+    assert _kinds(roof) == {EdgeKind.EAVE: 1, EdgeKind.VERGE: 2, EdgeKind.HEAD: 1}
+
+
 def test_the_roof_alone_inside_out() -> None:
     roof = _roof([polygon[::-1] for polygon in HIP])
     assert _kinds(roof) == {EdgeKind.EAVE: 4, EdgeKind.RIDGE: 1, EdgeKind.HIP: 4}
