@@ -25,6 +25,7 @@ from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Elevation
 from takeoff.order.build_order import build_order
+from takeoff.order.packs import sheet_packs
 from takeoff.order.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job_file import job_hash, parse_job, read_text
@@ -175,4 +176,7 @@ def _needs(roofing: RoofingMeasured, rainwater: RainwaterMeasured, cladding: Cla
 
 def _ordered(takeoff: Takeoff) -> Order:
     needs = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding)
-    return build_order(sheet_orders(takeoff.roofing.groups, takeoff.job.site, takeoff.settings), needs)
+    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, takeoff.settings)
+    order = build_order(sheets, needs)
+    packing = sheet_packs(sheets, takeoff.roofs, takeoff.settings)
+    return replace(order, packs=packing.packs, findings=(*order.findings, *packing.findings))

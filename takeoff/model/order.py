@@ -56,6 +56,49 @@ class OrderLine:
 
 
 @dataclass(frozen=True, slots=True)
+class PackedSheet:
+    """One bought length in a pack, its mark written on its end; `kg` to 0.1.
+
+    `also`: marks of the other sheets cut from it.
+    """
+
+    mark: str
+    length_mm: float
+    kg: float
+    also: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """A bundle of sheets for one plane, lifted at once: `number` of `of` on its plane.
+
+    `sheets` from the top of the pack down, in laying order: the first laid lies on top, the lower tier of lapped sheets
+    above the upper. All lie colour side up. `kg` is the sum of the sheets as shown. It is craned to the roof edge
+    `edge` (outline edges `outline_edges`, 1-based), on the side of the house that `bearing_deg` names, clockwise from
+    north.
+    """
+
+    id: str
+    plane: str
+    number: int
+    of: int
+    profile: str
+    name: str
+    sheets: tuple[PackedSheet, ...]
+    kg: float
+    limit_kg: float
+    longest_mm: float
+    edge: str
+    outline_edges: tuple[int, ...]
+    bearing_deg: float
+
+    @property
+    def over_limit(self) -> bool:
+        """True where one sheet alone is over the lifting limit."""
+        return self.kg > self.limit_kg
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """Lines in delivery order, with the blanks and bars behind them."""
 
@@ -69,6 +112,7 @@ class Order:
     state: Hold = Hold.HOLD
     findings: tuple[Finding, ...] = ()
     pairs: tuple[PairPlan, ...] = ()
+    packs: tuple[Pack, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from takeoff.write.workbook_checks import fill_basis, fill_cautions, fill_checks
 from takeoff.write.workbook_cutting import fill_cutting_list
 from takeoff.write.workbook_flashings import fill_flashings
 from takeoff.write.workbook_order import fill_mill_order, fill_order
+from takeoff.write.workbook_packs import fill_packs
 from takeoff.write.workbook_page import Page, open_page
 from takeoff.write.workbook_rainwater import fill_rainwater
 from takeoff.write.workbook_runs import fill_purlin_rows, fill_purlins
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 _BY_ORDER = {
     "Order": fill_order,
     "Mill order": fill_mill_order,
+    "Pack list": fill_packs,
     "Cutting list": fill_cutting_list,
     "Purlins": fill_purlins,
     "Purlin rows": fill_purlin_rows,

@@ -57,6 +57,16 @@ GRIDS: tuple[Grid, ...] = (
         says="Longest first. Cut square. Tolerance +/- 5 mm unless agreed otherwise.",
     ),
     Grid(
+        "Pack list",
+        _columns(
+            ("", 8, "text"), ("", 9, "mark"), ("", 10, "length"), ("", 9, "kg"), ("", 40, "text"), ("", 7, "count"),
+            ("", 10, "blank"),
+        ),
+        hold=True,
+        scale=92,
+        says="Packs by plane in laying order, as they are lifted on the roof.",
+    ),
+    Grid(
         "Cutting list",
         _columns(
             ("mark", 8, "mark"), ("qty", 4, "count"), ("bought mm", 8.5, "length"), ("left mm", 7.5, "whole"),

@@ -20,7 +20,7 @@ from takeoff.write.cached_values import inject
 from takeoff.write.make_template import make_template
 from takeoff.write.workbook import fill_workbook, workbook_bytes
 
-ROOF_SHEETS = ("Order", "Mill order", "Cutting list", "Purlins", "Purlin rows", "Flashings")
+ROOF_SHEETS = ("Order", "Mill order", "Pack list", "Cutting list", "Purlins", "Purlin rows", "Flashings")
 
 
 def rows(data: bytes, title: str) -> list[list[object]]:
