@@ -83,7 +83,7 @@ def height(case: Case, roof: Skeleton, x: float, y: float) -> float:
     for face in roof.faces:
         if face.upright:
             continue
-        gap = 0.0 if inside([ring for ring in face.rings], x, y) else distance(face.rings[0], x, y)
+        gap = 0.0 if inside(face.rings, x, y) else distance(face.rings[0], x, y)
         if gap < best:
             (ax, ay), (bx, by) = case.sides[face.edge]
             off = ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / hypot(bx - ax, by - ay)
@@ -91,7 +91,7 @@ def height(case: Case, roof: Skeleton, x: float, y: float) -> float:
     return z if best < 1e-6 else float("nan")
 
 
-def inside(rings: list[Any], x: float, y: float) -> bool:
+def inside(rings: Any, x: float, y: float) -> bool:
     """Does a point lie inside rings (crossings of a ray)?"""
     odd = False
     for ring in rings:
