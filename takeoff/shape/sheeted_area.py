@@ -84,8 +84,8 @@ def _sides(ring: Ring2, plane: RoofPlane, edges: Sequence[RoofEdge], trims_mm: M
     lines = [(edge.id, plane.frame.to_plane(edge.a_mm), plane.frame.to_plane(edge.b_mm)) for edge in edges]
     found: list[_Side] = []
     for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
-        if hypot(b[0] - a[0], b[1] - a[1]) <= TOLERANCES.same_length_mm:
-            continue
+        if hypot(b[0] - a[0], b[1] - a[1]) <= TOLERANCES.same_point_mm:
+            continue  # its neighbours meet without it; moved, so short a side would turn the ring inside out
         for p, q in _split(a, b, [end for _, low, high in lines for end in (low, high)]):
             size = hypot(q[0] - p[0], q[1] - p[1])
             along = ((q[0] - p[0]) / size, (q[1] - p[1]) / size)
@@ -196,9 +196,12 @@ def _cross(p: Point2, q: Point2, r: Point2) -> float:
 
 
 def _simple(rings: Sequence[Ring2]) -> bool:
-    """True where the rings go round their area once: sides that cross or lie wrong way round make the area by
-    direction and the area between sides differ."""
+    """True where the rings go round their area once: sides that cross change places within a slab, and sides that lie
+    wrong way round make the area by direction and the area between sides differ."""
     slabs = cut_slabs(rings, [("",) * len(ring) for ring in rings])
+    slack = TOLERANCES.same_length_mm
+    if any(slab.foot0 > slab.top0 + slack or slab.foot1 > slab.top1 + slack for slab in slabs):
+        return False
     return abs(slabs_area(slabs) - sum(signed_area(ring) for ring in rings)) < TOLERANCES.least_area_mm2
 
 

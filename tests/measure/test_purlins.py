@@ -9,7 +9,7 @@ from math import cos, radians
 import pytest
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.roofing.plane_lines import long_spans, spans_at, supports_under
+from takeoff.measure.roofing.plane_lines import long_spans, reaches, spans_at, supports_under
 from takeoff.measure.roofing.purlin_rows import Row, widest_bay_mm
 from takeoff.measure.roofing.purlins import lay_purlins
 from takeoff.model.basis import Basis, Status
@@ -310,3 +310,30 @@ def test_an_l_has_one_run_a_row_through_the_valley_plane(
     rows = [d.length_mm for d in need.demands if d.id.startswith("PU3.")]
     extra = 70.0 * cos(radians(25.0))
     assert rows == pytest.approx([9000.0 + extra] * 5, abs=1e-3)
+
+
+def test_a_hip_trimmer_that_no_rafter_can_joint_is_jointed_on_a_block(
+    hip_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    # no rafter between the ends under stock of 5400, hips of 5956: the order is not withheld for it
+    job = PurlinsJob(supports_mm=20_000.0, stock_mm=[5400])
+    _, need = lay(hip_roof(), settings, catalogue, job)
+    said = {finding.refs[0] for finding in need.findings if finding.code == "purlin-joint-on-block"}
+    assert said == {demand.id for demand in need.demands if demand.splits_mm is None}
+    assert any(name.startswith("HT") for name in said)
+    assert all(plan.findings == () for plan in cut_all(need.demands, need.stock))
+
+
+@pytest.mark.parametrize(
+    ("length", "splits", "reached"),
+    [
+        (5900.0, (), True),  # one piece
+        (6800.0, (900.0, 3400.0), True),  # 3400 + 3400
+        (6800.0, (900.0,), False),  # 900 is shorter than the least piece, 5900 would fit
+        (6800.0, (), False),
+        (14000.0, (2000.0, 8000.0, 8100.0), True),  # 2000 + 6000 + 6000
+        (14000.0, (2000.0, 8100.0), False),  # 6100 is longer than the stock
+    ],
+)
+def test_whether_joints_on_rafters_can_make_a_run(length: float, splits: tuple[float, ...], reached: bool) -> None:
+    assert reaches(length, splits, 6000.0, 1800.0) is reached

@@ -186,3 +186,16 @@ def supports_under(plane: RoofPlane, a: Point2, b: Point2, spacing_mm: float, se
     first, last = ceil((low - start) / spacing_mm), floor((high - start) / spacing_mm)
     at = sorted((start + k * spacing_mm - a[0]) / run * length for k in range(first, last + 1))
     return tuple(x for x in at if TOLERANCES.same_point_mm < x < length - TOLERANCES.same_point_mm)
+
+
+def reaches(length_mm: float, splits_mm: Sequence[float], longest_mm: float, least_mm: float) -> bool:
+    """True where pieces no longer than the stock and no shorter than `least_mm` cover a run with joints at some of the
+    positions given [mm from the run's start]."""
+    slack = TOLERANCES.same_length_mm
+    ends = [0.0]
+    for at in (*sorted(splits_mm), length_mm):
+        if any(least_mm - slack <= at - start <= longest_mm + slack for start in ends) or (
+            at == length_mm and length_mm <= longest_mm + slack
+        ):
+            ends.append(at)
+    return ends[-1] == length_mm

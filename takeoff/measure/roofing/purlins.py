@@ -14,7 +14,7 @@ from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.cover import flashing_row, wind_zone, zone_finding
 from takeoff.measure.roofing.end_laps import end_lap
-from takeoff.measure.roofing.plane_lines import EdgeOnPlane, edges_on, supports_under
+from takeoff.measure.roofing.plane_lines import EdgeOnPlane, edges_on, reaches, supports_under
 from takeoff.measure.roofing.purlin_fixings import crossing_fixing
 from takeoff.measure.roofing.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
 from takeoff.measure.roofing.terms import SET_IN_JOB, number_or, one_of, positive, product_term, quantity, word_or
@@ -234,7 +234,14 @@ def _add(
     length = hypot(line.b_uv[0] - line.a_uv[0], line.b_uv[1] - line.a_uv[1])
     fly = line.role == "fly"
     # an outrigger is one timber across the gable wall: no joint in it
-    splits = () if fly else supports_under(plane, line.a_uv, line.b_uv, plan.supports_mm, plan.setting_out)
+    splits: tuple[float, ...] | None = ()
+    if not fly:
+        splits = supports_under(plane, line.a_uv, line.b_uv, plan.supports_mm, plan.setting_out)
+    crossed = len(splits)
+    least = 0.0 if fly else plan.settings.number("purlin_least_piece_mm")
+    if not fly and not reaches(length, splits, max(timber.lengths_mm), least):
+        splits = None
+        laid.findings.append(_on_a_block(line, length, max(timber.lengths_mm)))
     laid.lines.append(line)
     laid.demands.append(
         RunDemand(
@@ -242,7 +249,7 @@ def _add(
             item=timber.item,
             length_mm=length,
             splits_mm=splits,
-            least_mm=0.0 if fly else plan.settings.number("purlin_least_piece_mm"),
+            least_mm=least,
             row=line.row,
             stagger_mm=0.0 if fly else plan.supports_mm,
             group=group,
@@ -254,7 +261,18 @@ def _add(
         return
     # every rafter between the ends, both ends, and both sides of the joints that the longest stock makes needful
     joints = max(0, ceil((length - TOLERANCES.same_length_mm) / max(timber.lengths_mm)) - 1)
-    laid.crossings += len(splits) + 2 + joints
+    laid.crossings += crossed + 2 + joints
+
+
+def _on_a_block(line: PurlinLine, length_mm: float, longest_mm: int) -> Finding:
+    return Finding(
+        "purlin-joint-on-block",
+        Severity.NOTE,
+        f"{line.run}: the {line.role} of {length_mm:.0f} mm is longer than stock of {longest_mm} mm, "
+        "and no rafter under it gives a joint.",
+        "Joint it on a block fixed between the rafters.",
+        refs=(line.run, line.plane),
+    )
 
 
 def _check_bays(plan: _Plan, plane: RoofPlane, widest_mm: float, laid: _Laid) -> None:
