@@ -7,6 +7,7 @@ from pathlib import Path
 from takeoff import __version__
 from takeoff.model.order import Takeoff
 from takeoff.write.atomic import write_set
+from takeoff.write.axonometric import roof_view
 from takeoff.write.drawing import Drawing
 from takeoff.write.dxf import dxf_text
 from takeoff.write.fault_drawing import fault_drawing
@@ -29,6 +30,9 @@ def write_all(takeoff: Takeoff, out: Path) -> tuple[Path, ...]:
     for drawing in drawings(takeoff):
         files[f"{drawing.name}.dxf"] = dxf_text(drawing, takeoff.job.date).encode("utf-8")
         files[f"{drawing.name}.svg"] = svg_text(drawing).encode("utf-8")
+    view = roof_view(takeoff)
+    if view is not None:
+        files[f"{view.name}.svg"] = svg_text(view).encode("utf-8")
     files["takeoff.json"] = result_json(takeoff).encode("utf-8")
     facts = {"program": f"takeoff {__version__}", "job": takeoff.job.job, "job_hash": takeoff.job_hash}
     return write_set(files, out, facts)

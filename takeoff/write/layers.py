@@ -46,6 +46,7 @@ _ALL = (
     Layer("ROOF-CHANGE", 0.35, *_BLACK, _CHAIN, "changes of pitch"),
     Layer("ROOF-GUTTER", 0.5, *_BLUE, _DASH, "internal gutters"),
     Layer("ROOF-PLANE", 0.13, *_LIGHT, (), "planes, light fill"),
+    Layer("ROOF-VIEW", 0.25, *_BLACK, (), "the roof as it stands, seen from a corner"),
     Layer("WALL-LINE", 0.25, *_GREY, _SHORT, "outside of framing"),
     Layer("GUTTER", 0.5, *_BLUE, (), "spouting"),
     Layer("DOWNPIPE", 0.5, *_BLUE, (), "downpipes"),
