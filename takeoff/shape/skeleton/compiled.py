@@ -17,8 +17,8 @@ from typing import Any
 from takeoff.shape.skeleton import breaks, events, front, windows
 from takeoff.shape.skeleton.setup import FLOATS, NODE_ARRAYS, SIDE_ARRAYS, SIDES_A_VERTEX, WHOLES
 
-LARGE = 1024
-"""Corners from which the compiled path is worth loading, which takes a second (and, once, its compilation)."""
+LARGE = 8192
+"""Corners from which the compiled path is worth loading, which takes a second (and, once, half a minute to compile)."""
 
 WORTHWHILE = 48
 """Corners from which it is the faster one once loaded."""

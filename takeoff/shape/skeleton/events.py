@@ -180,8 +180,11 @@ def gather(F: Front, members: list[int], x: Number, y: Number, t: Number, stamp:
         if F.reflex[m] and not wide:
             wide = True
             around = pieces_at(F, x, y)
+            px, vx, pt = F.px, F.vx, F.pt
+            most = F.tol[EPS] * (1 + F.tol[FAST])
             for u in around:
-                if mark[u] != stamp and near(F, u, x, y, t):
+                # most are nowhere near: spare them the call
+                if abs(px[u] + vx[u] * (t - pt[u]) - x) <= most and mark[u] != stamp and near(F, u, x, y, t):
                     mark[u] = stamp
                     members.append(u)
     crossed = [0]
