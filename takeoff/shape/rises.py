@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import EdgeJob, RiseStep, RoofJob
+from takeoff.shape.parts import Face
 from takeoff.shape.rise_words import written_rise
 from takeoff.shape.skeleton.record import EdgeProfile
 from takeoff.shape.skeleton.record import RiseStep as SolverStep
@@ -135,4 +137,32 @@ def plate_heights(rises: Mapping[int, EdgeRise]) -> dict[int, float]:
         first = rise.profile.steps[0].pitch_deg
         if rise.name == "eave" and first is not None and 0.0 < first < 90.0:
             found[number] = rise.fascia_mm + rise.overhang_mm * tan(radians(first))
+    return found
+
+
+def unreached_steps(name: str, rises: Mapping[int, EdgeRise], faces: Sequence[Face]) -> list[Finding]:
+    """A finding for every edge of which a step makes no face: the roof closes below it, and the plan will surprise."""
+    made = {(edge, face.step) for face in faces for edge in face.outline_edges}
+    tops: dict[int, float] = {}
+    for face in faces:
+        for edge in face.outline_edges:
+            tops[edge] = max(tops.get(edge, 0.0), max(z for ring in face.rings_mm for _, _, z in ring))
+    flat = any(face.upright is None and face.pitch_deg == 0.0 for face in faces)
+    found = []
+    for number, rise in sorted(rises.items()):
+        steps = rise.profile.steps
+        for step in range(1, len(steps)):
+            level = steps[step].pitch_deg == 0.0
+            if (number, step) in made or (level and flat):
+                continue
+            begin_mm = (steps[step - 1].up_to_z or rise.fascia_mm) - rise.fascia_mm
+            top_mm = max(0.0, tops.get(number, rise.fascia_mm) - rise.fascia_mm)
+            what = "the flat top" if level else f"step {step + 1} of its rise"
+            text = (
+                f"roof {name}: edge {number}: {what} begins {begin_mm:.0f} mm over its fascia, but the roof over that "
+                f"edge ends at {top_mm:.0f} mm and never gets there"
+            )
+            advice = "let it begin lower, or leave it out"
+            found.append(Finding("rise-not-reached", Severity.WARN, text, advice, refs=(f"edge {number}",)))
+            break
     return found

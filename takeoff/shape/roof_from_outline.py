@@ -25,7 +25,7 @@ from takeoff.shape.frames import newell, normal_of, ring_area3
 from takeoff.shape.outline_checks import CheckedRings, check_rings
 from takeoff.shape.overhangs import Outline, move_out
 from takeoff.shape.parts import Face, Numbering, Plan
-from takeoff.shape.rises import VERTICAL, EdgeRise, edge_rises, plate_heights
+from takeoff.shape.rises import VERTICAL, EdgeRise, edge_rises, plate_heights, unreached_steps
 from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP, EdgeProfile, SkeletonFace, SkeletonNote
 from takeoff.shape.skeleton.solve import solve
 
@@ -83,6 +83,7 @@ def roof_from_outline(roof_job: RoofJob, north_deg: float, settings: Settings, f
             *checked.findings,
             *_height_findings(roof_job, rises, default_mm),
             *_slight_turns(roof_job.name, checked),
+            *unreached_steps(roof_job.name, rises, faces),
             *(_finding(roof_job.name, note, sides) for note in notes),
         ),
     )
@@ -186,7 +187,9 @@ def _upright_face(face: SkeletonFace, side: _Side) -> Face:
 def _upright_kind(step: int, side: _Side) -> UprightKind:
     if side.rise.name == "wall":
         return UprightKind.ABUTTING
-    return UprightKind.GABLE if step in (0, FASCIA_STEP) and not side.jog else UprightKind.STEP
+    # the last step upright is a gablet
+    gable = step in (0, FASCIA_STEP, len(side.rise.profile.steps) - 1) and not side.jog
+    return UprightKind.GABLE if gable else UprightKind.STEP
 
 
 def _finding(name: str, note: SkeletonNote, sides: Sequence[_Side]) -> Finding:
