@@ -24,7 +24,8 @@ def measure_roof(roof: Roof) -> tuple[Quantity, ...]:
         found += _plane(plane)
     found += _totals(roof)
     for kind in EdgeKind:
-        edges = [edge for edge in roof.edges if edge.kind is kind]
+        # an edge that two roofs share stands in both; the one it names counts it
+        edges = [edge for edge in roof.edges if edge.kind is kind and edge.roof == roof.name]
         if edges:
             found += _lengths(roof.name, kind, edges)
     return tuple(found)

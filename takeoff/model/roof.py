@@ -151,7 +151,8 @@ class RoofEdge:
     `a_mm` is the lower end (for level edges the left end, seen from outside the first face). `low` and `high` are node
     ids of a and b. `faces`: ids of the roof planes and upright faces that meet here, the left plane first when looking
     up from a to b; a free edge has one. `between_deg` is the included angle between the two faces, under 180, `convex`
-    when it opens downward (ridge, hip); a free edge has 180. `outline_edges`: 1-based, for edges on the outline.
+    when it opens downward (ridge, hip); a free edge has 180. `outline_edges`: 1-based, for edges on the outline. An
+    edge where two roofs meet (valleys of a dormer) stands in both with one id; `roof` names the one that counts it.
     """
 
     id: str

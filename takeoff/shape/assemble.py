@@ -228,7 +228,7 @@ def _edges_and_nodes(
         edges.append(
             RoofEdge(
                 id=edge_id,
-                roof=roof,
+                roof=shape.seed(_by_rank(run, rank)[0]).roof or roof,
                 kind=run.kind,
                 low=node_ids[run.a],
                 high=node_ids[run.b],
@@ -255,7 +255,7 @@ def _plane(
     pitch_deg = face.pitch_deg if face.pitch_deg is not None else degrees(atan(fall_of(face.normal)))
     return RoofPlane(
         id=plane_id,
-        roof=roof,
+        roof=face.roof or roof,
         frame=frame,
         rings_uv=rings_uv,
         outline_edges=shape.numbers(region),
@@ -278,7 +278,7 @@ def _upright(
         raise TypeError("a roof face is no upright")
     return UprightFace(
         id=upright_id,
-        roof=roof,
+        roof=face.roof or roof,
         frame=frame,
         rings_uv=rings_uv,
         kind=face.upright,

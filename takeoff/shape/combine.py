@@ -16,34 +16,34 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from enum import Enum
 from typing import TYPE_CHECKING
 
 from takeoff.basics.errors import ShapeError
-from takeoff.basics.vectors import Point2, Point3, Ring2, sub3, unit3
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import RoofJob
 from takeoff.model.roof import Roof, UprightKind
 from takeoff.shape.assemble import assemble
 from takeoff.shape.closure import closure_faults
+from takeoff.shape.crossing import cross_roofs
 from takeoff.shape.frames import is_level_plane, plan_bearing_deg
-from takeoff.shape.numbering import renumber
+from takeoff.shape.numbering import number_on, rename
 from takeoff.shape.overlay import (
-    Piece,
     faces_of,
-    height_at,
+    moved,
     overlaps,
     pieces_outside,
     plan_polygon,
-    plane_polygon,
-    upright_outside,
+    shared_corners,
+    uprights_outside,
+    wall_faces,
 )
-from takeoff.shape.parts import Face, Numbering, Plan
+from takeoff.shape.parts import Numbering, Plan
 
 if TYPE_CHECKING:
     from shapely.geometry import Polygon
 
 _TOUCH_MM = 1.0  # overlaps narrower than this are two roofs that touch
-_ON_WALL_MM = 0.1
 _LEAST_WALL_MM = 300.0  # an abutting wall is drawn at least this high where the higher roof is no higher
 _CLEAR_MM = 150.0  # a lower roof nearer than this to the roof over it cannot be flashed or built
 
@@ -52,9 +52,9 @@ def combine_roofs(roofs: tuple[Roof, ...], jobs: tuple[RoofJob, ...]) -> tuple[R
     """The roofs of a job in typed order, lower ones cut at the walls of the roofs they stand below, ids unique over the
     job.
 
-    A roof that says `below: name` is cut at that roof's wall line. Two roofs that overlap without saying so are told
-    apart by height where one lies below the other throughout. Raises ShapeError, naming both roofs and the place, for
-    roofs that cross, and for a higher roof without a wall line.
+    A roof that says `below: name` is cut at that roof's wall line, and so is one that lies below another throughout.
+    Roofs that cross without saying so meet in valleys (see crossing). Raises ShapeError, naming the roofs, where a
+    higher roof has no wall line to cut at, and where a crossing does not close.
     """
     faults: list[str] = []
     cut: list[Roof] = []
@@ -65,17 +65,26 @@ def combine_roofs(roofs: tuple[Roof, ...], jobs: tuple[RoofJob, ...]) -> tuple[R
             faults += err.faults
     if faults:
         raise ShapeError(*faults)
-    return _numbered(cut)
+    groups = [[i] for i in range(len(roofs))]
+    for members in _crossing_groups(roofs, jobs):
+        origin = cut[members[0]].origin_mm
+        crossed = cross_roofs([moved(cut[i], origin) for i in members], _north_deg(cut[members[0]]))
+        for i, roof in zip(members, crossed, strict=True):
+            cut[i] = roof
+        groups = [[*members] if i == members[0] else [] if i in members else g for i, g in enumerate(groups)]
+    return _numbered(cut, groups)
 
 
-def _numbered(roofs: Sequence[Roof]) -> tuple[Roof, ...]:
+def _numbered(roofs: Sequence[Roof], groups: Sequence[Sequence[int]]) -> tuple[Roof, ...]:
+    """Roofs numbered on in typed order; an edge or node that roofs of one group share keeps one id."""
+    names: dict[int, dict[str, str]] = {}
+    for members in groups:
+        shared: dict[str, str] = {}
+        names.update(dict.fromkeys(members, shared))
     numbering = Numbering()
-    combined = []
-    for roof in roofs:
-        numbered = renumber(roof, numbering)
-        combined.append(numbered)
-        numbering = numbering.after(numbered)
-    return tuple(combined)
+    for i, roof in enumerate(roofs):
+        numbering = number_on(roof, numbering, names[i])
+    return tuple(rename(roof, names[i]) for i, roof in enumerate(roofs))
 
 
 def _cut_below(number: int, roofs: Sequence[Roof], jobs: Sequence[RoofJob]) -> Roof:
@@ -84,9 +93,24 @@ def _cut_below(number: int, roofs: Sequence[Roof], jobs: Sequence[RoofJob]) -> R
     for other, other_job in zip(roofs, jobs, strict=True):
         if other is roof or other_job.below == roof.name or not _boxes_meet(roof, other):
             continue
-        if jobs[number].below == other.name or _lies_below(roof, other):
+        if jobs[number].below == other.name or _standing(roof, other) is _Standing.BELOW:
             found = cut_at_wall(found, other)
     return found
+
+
+class _Standing(Enum):
+    """How a roof stands to another one."""
+
+    APART = "apart, or above it"
+    BELOW = "below it wherever they overlap"
+    CROSSING = "partly above it"
+
+
+def _standing(roof: Roof, other: Roof) -> _Standing:
+    gaps = [gap for gap, _ in overlaps(roof.planes, moved(other, roof.origin_mm).planes, None, _TOUCH_MM)]
+    if max(gaps, default=0.0) <= _TOUCH_MM:
+        return _Standing.APART
+    return _Standing.BELOW if min(gaps) >= -_TOUCH_MM else _Standing.CROSSING
 
 
 def _boxes_meet(one: Roof, other: Roof) -> bool:
@@ -101,52 +125,19 @@ def _box(roof: Roof) -> tuple[float, float, float, float]:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _lies_below(roof: Roof, other: Roof) -> bool:
-    """Whether a roof lies below another one wherever they overlap. Raises ShapeError where they cross."""
-    gaps = overlaps(roof.planes, _moved(other, roof.origin_mm).planes, None, _TOUCH_MM)
-    low, high = min(gaps, default=(0.0, (0.0, 0.0))), max(gaps, default=(0.0, (0.0, 0.0)))
-    if high[0] <= _TOUCH_MM:
-        return False
-    if low[0] >= -_TOUCH_MM:
-        return True
-    x, y = (c + o for c, o in zip(low[1], roof.origin_mm, strict=False))
-    raise ShapeError(
-        f"roofs {roof.name} and {other.name} cross near ({round(x)}, {round(y)}): their planes meet in valleys there; "
-        "draw them as one outline (an edge may have its own pitch and fascia height), or give the lower one "
-        f"below: {other.name} so that it ends at the wall"
-    )
-
-
-def _moved(roof: Roof, origin_mm: Point3) -> Roof:
-    """A roof with its planes and rings counted from another origin (heights stay)."""
-    dx, dy = roof.origin_mm[0] - origin_mm[0], roof.origin_mm[1] - origin_mm[1]
-    if dx == 0.0 and dy == 0.0:
-        return roof
-
-    def moved(rings: tuple[Ring2, ...]) -> tuple[Ring2, ...]:
-        return tuple(tuple((x + dx, y + dy) for x, y in ring) for ring in rings)
-
-    planes = tuple(
-        replace(
-            plane,
-            frame=replace(
-                plane.frame,
-                origin_mm=(
-                    plane.frame.origin_mm[0] + dx,
-                    plane.frame.origin_mm[1] + dy,
-                    plane.frame.origin_mm[2],
-                ),
-            ),
-        )
-        for plane in roof.planes
-    )
-    return replace(
-        roof,
-        origin_mm=origin_mm,
-        planes=planes,
-        outline_mm=moved(roof.outline_mm),
-        wall_line_mm=moved(roof.wall_line_mm),
-    )
+def _crossing_groups(roofs: Sequence[Roof], jobs: Sequence[RoofJob]) -> list[list[int]]:
+    """Numbers of roofs that cross, in one list those that hang together. Roofs cut at a wall do not cross there."""
+    group = list(range(len(roofs)))
+    for i in range(len(roofs)):
+        for j in range(i):
+            named = roofs[i].name == jobs[j].below or roofs[j].name == jobs[i].below
+            if named or not _boxes_meet(roofs[i], roofs[j]):
+                continue
+            if _standing(roofs[j], roofs[i]) is _Standing.CROSSING:
+                old, new = group[i], group[j]
+                group = [new if g == old else g for g in group]
+    found = [[i for i, g in enumerate(group) if g == first] for first in dict.fromkeys(group)]
+    return [members for members in found if len(members) > 1]
 
 
 def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
@@ -154,7 +145,7 @@ def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
 
     Raises ShapeError where the higher roof has no wall line to cut at, or nothing of the lower roof is left.
     """
-    higher = _moved(higher, lower.origin_mm)
+    higher = moved(higher, lower.origin_mm)
     outline = plan_polygon(lower.outline_mm)
     if not higher.wall_line_mm:
         if outline.intersection(plan_polygon(higher.outline_mm)).area <= _TOUCH_MM * outline.length:
@@ -171,7 +162,10 @@ def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
     pieces = pieces_outside(lower.planes, house)
     if not pieces:
         raise ShapeError(f"roof {lower.name} lies wholly inside the walls of roof {higher.name}; nothing of it is left")
-    faces = faces_of(lower, pieces, [*_old_uprights(lower, house), *_aprons(pieces, higher, house)])
+    walls = wall_faces(pieces, house.boundary, higher, UprightKind.ABUTTING, _LEAST_WALL_MM)
+    faces = shared_corners(
+        [*faces_of(pieces), *uprights_outside(lower, house), *walls], [node.at_mm for node in lower.nodes]
+    )
     plan = Plan(
         name=lower.name,
         origin_mm=lower.origin_mm,
@@ -195,64 +189,6 @@ def _north_deg(roof: Roof) -> float:
         if not is_level_plane(plane.frame.n):
             return (plane.bearing_deg - plan_bearing_deg(plane.frame.n)) % 360.0
     return 0.0
-
-
-def _old_uprights(roof: Roof, house: Polygon) -> list[Face]:
-    """The roof's own upright faces, where they stand outside the house."""
-    from shapely.geometry import LineString, Point
-
-    def outside(a: Point2, b: Point2) -> list[tuple[float, float]]:
-        line = LineString([a, b])
-        kept = line.difference(house.buffer(_ON_WALL_MM))
-        spans = []
-        for part in getattr(kept, "geoms", (kept,)):
-            if part.length > _TOUCH_MM:
-                low, high = sorted(
-                    line.project(Point(end), normalized=True) for end in (part.coords[0], part.coords[-1])
-                )
-                spans.append((_wide(low, line.length), 1.0 - _wide(1.0 - high, line.length)))
-        return spans
-
-    faces = []
-    for face in roof.uprights:
-        for ring in upright_outside(face, outside):
-            edges = (face.outline_edge,) if face.outline_edge else ()
-            faces.append(Face((ring,), face.frame.n, edges, upright=face.kind))
-    return faces
-
-
-def _wide(share: float, length: float) -> float:
-    """The end of a span moved back onto the wall that the buffer kept it off."""
-    return share - _ON_WALL_MM / length if share * length > _ON_WALL_MM / 2 else 0.0
-
-
-def _aprons(pieces: Sequence[Piece], higher: Roof, house: Polygon) -> list[Face]:
-    """Upright faces of the house's wall over the cut borders of the pieces."""
-    from shapely.geometry import Point
-
-    wall = house.boundary
-    faces = []
-    for piece in pieces:
-        for ring in piece.rings:
-            for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
-                middle = Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-                if max(wall.distance(p) for p in (Point(a), middle, Point(b))) <= _ON_WALL_MM:
-                    faces.append(_wall_face(piece, a, b, higher))
-    return faces
-
-
-def _wall_face(piece: Piece, a: Point2, b: Point2, higher: Roof) -> Face:
-    """The wall over a plan segment that has the piece on its left, up to the higher roof."""
-    from shapely.geometry import Point
-
-    foot = [(x, y, height_at(piece.plane, x, y)) for x, y in (a, b)]
-    top = []
-    for x, y, z in foot:
-        over = [height_at(p, x, y) for p in higher.planes if plane_polygon(p).distance(Point(x, y)) <= _TOUCH_MM]
-        top.append((x, y, max([z + _LEAST_WALL_MM, *over])))
-    along = sub3((b[0], b[1], 0.0), (a[0], a[1], 0.0))
-    normal = unit3((-along[1], along[0], 0.0))
-    return Face(((*top, *reversed(foot)),), normal, upright=UprightKind.ABUTTING)
 
 
 def _too_near(lower: Roof, higher: Roof, house: Polygon) -> list[Finding]:

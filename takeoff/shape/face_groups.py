@@ -58,7 +58,7 @@ def _alike(faces: Sequence[Face], net: Net, seed: int, other: int, flat_mm: floa
     """Whether `other` lies in the plane of `seed`: same sort, turned by no more than the cap, no point further off
     than `flat_mm`."""
     a, b = faces[seed], faces[other]
-    if (a.upright, a.covering) != (b.upright, b.covering) or dot3(a.normal, b.normal) < least_cos:
+    if (a.upright, a.covering, a.roof) != (b.upright, b.covering, b.roof) or dot3(a.normal, b.normal) < least_cos:
         return False
     anchor = net.nodes[net.rings[seed][0][0]]
     return all(

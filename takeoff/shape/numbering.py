@@ -9,24 +9,35 @@ from takeoff.model.roof import Roof
 from takeoff.shape.parts import EDGE_LETTERS, Numbering
 
 
-def renumber(roof: Roof, after: Numbering) -> Roof:
-    """The same roof with its ids counted on from `after`. Orders stay as they are; findings' refs follow."""
+def number_on(roof: Roof, after: Numbering, known: dict[str, str]) -> Numbering:
+    """Give a roof's ids their new names, counted on from `after`; returns where numbering goes on.
+
+    `known` maps old ids to new ones and is added to: edges and nodes that another roof of the same group has already
+    brought in keep the name they got there.
+    """
     letters = dict(after.edges)
-    names: dict[str, str] = {}
-    for number, plane in enumerate(roof.planes, start=after.planes + 1):
-        names[plane.id] = f"P{number}"
-    for number, upright in enumerate(roof.uprights, start=after.uprights + 1):
-        names[upright.id] = f"U{number}"
-    for number, node in enumerate(roof.nodes, start=after.nodes + 1):
-        names[node.id] = f"N{number}"
+    planes, uprights, nodes = after.planes, after.uprights, after.nodes
+    for plane in roof.planes:
+        planes += 1
+        known[plane.id] = f"P{planes}"
+    for upright in roof.uprights:
+        uprights += 1
+        known[upright.id] = f"U{uprights}"
+    for node in roof.nodes:
+        if node.id not in known:
+            nodes += 1
+            known[node.id] = f"N{nodes}"
     for edge in roof.edges:
-        letter = EDGE_LETTERS[edge.kind]
-        letters[letter] = letters.get(letter, 0) + 1
-        names[edge.id] = f"{letter}{letters[letter]}"
-    return _renamed(roof, names)
+        if edge.id not in known:
+            letter = EDGE_LETTERS[edge.kind]
+            letters[letter] = letters.get(letter, 0) + 1
+            known[edge.id] = f"{letter}{letters[letter]}"
+    return Numbering(planes, uprights, nodes, tuple(sorted(letters.items())))
 
 
-def _renamed(roof: Roof, names: Mapping[str, str]) -> Roof:
+def rename(roof: Roof, names: Mapping[str, str]) -> Roof:
+    """A roof with every id replaced by its new name, in findings too."""
+
     def new(ids: tuple[str, ...]) -> tuple[str, ...]:
         return tuple(names.get(name, name) for name in ids)
 

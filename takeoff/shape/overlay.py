@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from takeoff.basics.polygons import clip_half_plane
-from takeoff.basics.vectors import Point2, Point3, Ring2, Ring3
-from takeoff.model.roof import Roof, RoofPlane, UprightFace
+from takeoff.basics.vectors import Point2, Point3, Ring2, Ring3, sub3, unit3
+from takeoff.model.roof import Roof, RoofPlane, UprightFace, UprightKind
 from takeoff.shape.mesh_clean import split_edges, weld
 from takeoff.shape.parts import Face
 
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 WELD_MM = 0.05  # cut corners worked out twice agree to far less; nothing that is built is this small
+ON_LINE_MM = 0.1  # what lies so near to a line of the plan lies on it
+_LEAST_RUN_MM = 1.0  # shorter remains of an upright face are rounding
 _LEAST_WIDTH_MM = 0.1  # slivers narrower than this are rounding
 
 
@@ -109,9 +111,9 @@ def upright_outside(face: UprightFace, outside: Callable[[Point2, Point2], list[
     return parts
 
 
-def faces_of(roof: Roof, pieces: Sequence[Piece], uprights: Sequence[Face]) -> list[Face]:
-    """Pieces and uprights as faces that share their corners."""
-    faces = [
+def faces_of(pieces: Sequence[Piece]) -> list[Face]:
+    """Pieces as faces in space; their corners are not yet shared."""
+    return [
         Face(
             rings_mm=tuple(tuple((x, y, height_at(p.plane, x, y)) for x, y in ring) for ring in p.rings),
             normal=p.plane.frame.n,
@@ -124,8 +126,95 @@ def faces_of(roof: Roof, pieces: Sequence[Piece], uprights: Sequence[Face]) -> l
         )
         for p in pieces
     ]
-    # the roof's own corners come first: welding keeps the first point of a heap nearly where it is
-    return shared_corners([*faces, *uprights], [node.at_mm for node in roof.nodes])
+
+
+def uprights_outside(roof: Roof, cut: BaseGeometry) -> list[Face]:
+    """A roof's own upright faces, where their foot stands outside a region of the plan."""
+    from shapely.geometry import LineString, Point
+
+    wide = cut.buffer(ON_LINE_MM)
+
+    def outside(a: Point2, b: Point2) -> list[tuple[float, float]]:
+        line = LineString([a, b])
+        kept = line.difference(wide)
+        spans = []
+        for part in getattr(kept, "geoms", (kept,)):
+            if part.length > _LEAST_RUN_MM:
+                ends = (Point(part.coords[0]), Point(part.coords[-1]))
+                low, high = sorted(line.project(end, normalized=True) for end in ends)
+                spans.append((_unbuffered(low, line.length), 1.0 - _unbuffered(1.0 - high, line.length)))
+        return spans
+
+    faces = []
+    for face in roof.uprights:
+        for ring in upright_outside(face, outside):
+            edges = (face.outline_edge,) if face.outline_edge else ()
+            faces.append(Face((ring,), face.frame.n, edges, upright=face.kind))
+    return faces
+
+
+def _unbuffered(share: float, length: float) -> float:
+    """The end of a span moved back onto the line that the buffer kept it off."""
+    return share - ON_LINE_MM / length if share * length > ON_LINE_MM / 2 else 0.0
+
+
+def wall_faces(
+    pieces: Sequence[Piece], wall: BaseGeometry, higher: Roof, kind: UprightKind, least_mm: float
+) -> list[Face]:
+    """Upright faces over the borders of pieces that lie on a wall's line in plan, up to the higher roof.
+
+    They stand at least `least_mm` high at both ends; faces without height are left out.
+    """
+    from shapely.geometry import Point
+
+    faces = []
+    for piece in pieces:
+        for ring in piece.rings:
+            for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
+                middle = Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+                if max(wall.distance(p) for p in (Point(a), middle, Point(b))) <= ON_LINE_MM:
+                    faces += _wall_face(piece, a, b, higher, kind, least_mm)
+    return faces
+
+
+def _wall_face(piece: Piece, a: Point2, b: Point2, higher: Roof, kind: UprightKind, least_mm: float) -> list[Face]:
+    """The wall over a plan segment that has the piece on its left."""
+    from shapely.geometry import Point
+
+    foot = [(x, y, height_at(piece.plane, x, y)) for x, y in (a, b)]
+    top = []
+    for x, y, z in foot:
+        over = [height_at(p, x, y) for p in higher.planes if plane_polygon(p).distance(Point(x, y)) <= ON_LINE_MM]
+        top.append((x, y, max([z + least_mm, *over])))
+    ring = [*top, *(low for low, high in zip(reversed(foot), reversed(top), strict=True) if high[2] - low[2] > WELD_MM)]
+    if len(ring) < 3:
+        return []
+    along = sub3((b[0], b[1], 0.0), (a[0], a[1], 0.0))
+    normal = unit3((-along[1], along[0], 0.0))
+    return [Face((tuple(ring),), normal, upright=kind)]
+
+
+def moved(roof: Roof, origin_mm: Point3) -> Roof:
+    """A roof counted from another origin: faces, nodes and rings (heights stay; edges are left as they are)."""
+    dx, dy = roof.origin_mm[0] - origin_mm[0], roof.origin_mm[1] - origin_mm[1]
+    if dx == 0.0 and dy == 0.0:
+        return roof
+
+    def away(point: Point3) -> Point3:
+        return (point[0] + dx, point[1] + dy, point[2])
+
+    def rings(flat: tuple[Ring2, ...]) -> tuple[Ring2, ...]:
+        return tuple(tuple((x + dx, y + dy) for x, y in ring) for ring in flat)
+
+    return replace(
+        roof,
+        origin_mm=origin_mm,
+        planes=tuple(replace(p, frame=replace(p.frame, origin_mm=away(p.frame.origin_mm))) for p in roof.planes),
+        uprights=tuple(replace(u, frame=replace(u.frame, origin_mm=away(u.frame.origin_mm))) for u in roof.uprights),
+        nodes=tuple(replace(node, at_mm=away(node.at_mm)) for node in roof.nodes),
+        outline_mm=rings(roof.outline_mm),
+        wall_line_mm=rings(roof.wall_line_mm),
+    )
 
 
 def shared_corners(faces: Sequence[Face], fixed: Sequence[Point3]) -> list[Face]:

@@ -34,7 +34,8 @@ class Face:
     `rings_mm`: outer ring, then holes. Roof faces run counter-clockwise in plan (holes clockwise); upright faces
     counter-clockwise seen from the side `normal` (unit vector) points to. `outline_edges` are the 1-based outline edges
     the face rises from. `pitch_deg` is the pitch as given, where it is known: it is not worked
-    out again from the normal, so 8 stays 8. `fascia_mm` is the face's height at the outline.
+    out again from the normal, so 8 stays 8. `fascia_mm` is the face's height at the outline. `roof` names the roof
+    it is part of, where several are put together at once.
     """
 
     rings_mm: tuple[Ring3, ...]
@@ -46,6 +47,7 @@ class Face:
     covering: Covering = Covering.SHEETS
     fascia_mm: float = 0.0
     flat_error_mm: float = 0.0
+    roof: str = ""
 
 
 @dataclass(frozen=True, slots=True)

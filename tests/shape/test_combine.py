@@ -146,13 +146,6 @@ def test_a_verandah_in_the_way_of_the_eave_is_pointed_out() -> None:
     assert [f.code for f in _combined(HOUSE, lower)[1].findings] == []
 
 
-def test_roofs_that_cross_are_refused_by_name_and_place() -> None:
-    wing = {"name": "wing", "outline": _rect(4000, -3000, 8000, 4000), "pitch_deg": 30.0, "fascia_height_mm": 2700.0,
-            "edges": {1: {"kind": "gable"}, 3: {"kind": "gable"}}}  # fmt: skip
-    with pytest.raises(ShapeError, match=r"roofs main and wing cross near \(\d+, -?\d+\)"):
-        _combined(HOUSE, wing)
-
-
 def test_a_higher_roof_without_walls_cannot_be_cut_at() -> None:
     house = {"name": "main", "outline": _rect(-600, -600, 12600, 8600), "pitch_deg": 25.0, "fascia_height_mm": 2700.0}
     verandah = {"name": "verandah", "outline": _rect(0, -2400, 12000, 1000), "pitch_deg": 3.0, "below": "main",
