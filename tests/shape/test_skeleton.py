@@ -279,3 +279,19 @@ def test_refusals_name_the_edges(
 ) -> None:
     with pytest.raises(ShapeError, match=words):
         solve(rings, profiles)
+
+
+def test_vertical_first_steps_stand_on_their_own_fascia() -> None:
+    roof = solve([RECTANGLE], [steps((400.0, 90.0), (None, 30.0))] * 4)
+    assert sum(upright_area(roof, edge, 0) for edge in range(4)) == pytest.approx(32.0 * 0.4, rel=1e-12)
+    assert len(open_sides(roof)) == 4
+
+
+def test_gables_at_one_corner_stand_on_their_own_fascia() -> None:
+    # the lowest fascia is edge 1's; the gables start at 500, where nothing leans on their common corner
+    roof = solve([RECTANGLE], [eave(30.0), eave(90.0, 500.0), eave(90.0, 500.0), eave(30.0)])
+    lowest = {f.edge: min(z for _, _, z in f.rings[0]) for f in roof.faces if f.upright}
+    assert lowest == {1: 0.0, 2: 0.0}
+    roof = solve([RECTANGLE], [eave(30.0), eave(30.0, 500.0), eave(90.0, 500.0), eave(30.0, 500.0)])
+    lowest = {f.edge: min(z for _, _, z in f.rings[0]) for f in roof.faces if f.upright and f.edge == 2}
+    assert lowest == {2: 500.0}

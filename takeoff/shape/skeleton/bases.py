@@ -37,6 +37,8 @@ def lift_bases(plan: Plan, solution: Solution) -> None:
         if ring[1] != corner[after[i]]:
             continue
         height = base_height(solution, ring)
+        if lines.step[f] >= 0:  # a gable or a vertical first step stands on its own fascia whatever meets it
+            height = min(height, plan.edges[i].start)
         standing[i] = (part, ring, height)
         for node in ring[:2]:
             levels.setdefault(node, set()).add(height)

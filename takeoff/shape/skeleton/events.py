@@ -214,7 +214,9 @@ def dissolve(F: Front, heap: Heap, members: list[int], crossed: list[int], node:
     ends.pop()
     faces.pop()
     inward.pop()
+    valley = len(crossed) > 0
     for m in members:
+        valley = valley or F.reflex[m] == 1
         a = F.prv[m]
         if F.mark[a] != stamp:
             ends.append(a)
@@ -255,7 +257,10 @@ def dissolve(F: Front, heap: Heap, members: list[int], crossed: list[int], node:
             F.prv[b] = a
             fresh.append(-1 - a)
         else:
-            fresh.append(spawn(F, heap, a, faces[back], faces[out], b, node, t))
+            v = spawn(F, heap, a, faces[back], faces[out], b, node, t)
+            fresh.append(v)
+            if F.reflex[v] == 1 and not valley:  # a valley's foot is a corner of the outline or another valley's head
+                F.tally[STATUS] = TANGLED
     for v in fresh:
         settle(F, heap, v, t)
 

@@ -69,7 +69,7 @@ def trace(
 
 
 def seen_square(nodes: list[Node], wanted: Mapping[int, int], dx: float, dy: float) -> dict[int, tuple[float, ...]]:
-    """Nodes of an upright face as seen from inside the roof: (distance along the wall, height)."""
+    """Nodes of an upright face as seen from outside: (distance along the wall, height)."""
     return {i: (dx * nodes[i][0] + dy * nodes[i][1], nodes[i][2]) for i in wanted}
 
 

@@ -34,6 +34,7 @@ class Edge:
     vx: float  # direction with full length; a jog has no length but its neighbour's, turned
     vy: float
     rise: Rise
+    start: float  # its own fascia, in scaled time
     jog: bool = False
     direction: int = 0  # +k and -k are opposite
     like: int = -1  # the edge whose vector gives the direction its unit normal
@@ -74,7 +75,7 @@ def prepare(rings: Sequence[Sequence[Point2]], profiles: Sequence[EdgeProfile]) 
     rises = Rises(plan.z0, scale)
     base = 0
     for i, ring in enumerate(rings):
-        add_ring(plan, ring, base, i > 0, [rises.of(base + j, profiles[base + j]) for j in range(len(ring))])
+        add_ring(plan, ring, base, i > 0, rises.of_ring(base, profiles[base : base + len(ring)]))
         base += len(ring)
     plan.rounding = ulp(max(abs(first[0]), abs(first[1]), size)) / scale
     directions = Directions(plan.edges, STRAY_REL + 4.0 * plan.rounding)
@@ -90,6 +91,10 @@ class Rises:
         self.z0 = z0
         self.scale = scale
         self.known: dict[int, Rise] = {}
+
+    def of_ring(self, base: int, profiles: Sequence[EdgeProfile]) -> list[tuple[Rise, float]]:
+        """Rise and start of every edge of a ring whose first edge is number `base`."""
+        return [(self.of(base + j, p), (p.start_z - self.z0) / self.scale) for j, p in enumerate(profiles)]
 
     def of(self, edge: int, profile: EdgeProfile) -> Rise:
         """The rise of a profile; `edge` (0-based) is for the message only."""
@@ -136,7 +141,7 @@ def speed_of(where: str, pitch_deg: float | None) -> float | None:
     return 1.0 if pitch_deg == 45.0 else 1.0 / tan(radians(pitch_deg))
 
 
-def add_ring(plan: Plan, ring: Sequence[Point2], base: int, hole: bool, rises: list[Rise]) -> None:
+def add_ring(plan: Plan, ring: Sequence[Point2], base: int, hole: bool, rises: list[tuple[Rise, float]]) -> None:
     """Add one ring without its repeated points, outer rings walked counter-clockwise and holes clockwise."""
     ox, oy = plan.origin
     scale = plan.scale
@@ -164,7 +169,7 @@ def add_ring(plan: Plan, ring: Sequence[Point2], base: int, hole: bool, rises: l
     for k, j in enumerate(edge_of):
         (ax, ay), (bx, by) = points[kept[k]], points[kept[k + 1]]
         loop.append(len(plan.edges))
-        plan.edges.append(Edge(base + j, ax, ay, bx, by, bx - ax, by - ay, rises[j]))
+        plan.edges.append(Edge(base + j, ax, ay, bx, by, bx - ax, by - ay, *rises[j]))
     plan.loops.append(loop)
 
 
@@ -184,7 +189,7 @@ def add_jogs(plan: Plan, directions: Directions) -> None:
             side = -1.0 if faster(a.rise, b.rise) else 1.0
             out.append(len(edges))
             rise: Rise = ((0.0, 0.0, JOG_STEP),)
-            edges.append(Edge(a.number, b.ax, b.ay, b.ax, b.ay, -side * a.vy, side * a.vx, rise, True))
+            edges.append(Edge(a.number, b.ax, b.ay, b.ax, b.ay, -side * a.vy, side * a.vx, rise, 0.0, True))
             directions.join(len(edges) - 1)
             text = f"Edges {first} and {second} are in one line but rise differently: an upright step stands between."
             plan.notes.append(SkeletonNote("step_at_collinear_edges", (a.number, b.number), text))

@@ -39,7 +39,8 @@ class SkeletonFace:
 
     `edge` is 0-based in the order the caller typed, numbered on through the holes; `step` the profile step, or
     FASCIA_STEP or JOG_STEP. `rings` are (x, y, z): the outer ring counter-clockwise in plan, then its holes
-    clockwise; an upright face runs the same way round seen from inside the roof. `plan_area` is 0 for upright faces.
+    clockwise; an upright face runs the same way round seen from outside, from where its edge's fascia is seen.
+    `plan_area` is 0 for upright faces.
     """
 
     edge: int
