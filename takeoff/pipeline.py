@@ -25,6 +25,8 @@ from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Elevation
 from takeoff.order.build_order import build_order
+from takeoff.order.deliveries import delivery_totals
+from takeoff.order.masses import masses_of
 from takeoff.order.packs import sheet_packs
 from takeoff.order.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
@@ -177,6 +179,13 @@ def _needs(roofing: RoofingMeasured, rainwater: RainwaterMeasured, cladding: Cla
 def _ordered(takeoff: Takeoff) -> Order:
     needs = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding)
     sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, takeoff.settings)
-    order = build_order(sheets, needs)
+    items = dict.fromkeys(demand.item for need in needs for demand in need.demands)
+    masses = masses_of(tuple(items), takeoff.roofing, takeoff.catalogue, takeoff.settings)
+    order = build_order(sheets, needs, takeoff.settings, masses)
     packing = sheet_packs(sheets, takeoff.roofs, takeoff.settings)
-    return replace(order, packs=packing.packs, findings=(*order.findings, *packing.findings))
+    return replace(
+        order,
+        packs=packing.packs,
+        deliveries=delivery_totals(order.lines, packing.packs),
+        findings=(*order.findings, *packing.findings),
+    )

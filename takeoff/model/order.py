@@ -99,8 +99,27 @@ class Pack:
 
 
 @dataclass(frozen=True, slots=True)
+class Delivery:
+    """One delivery of the order. `pieces` counts what has a length, `longest_mm` is the longest of them (0: none has).
+
+    `kg` is the sum of the lines' masses as shown; `unweighed` lines have none. `packs` of sheets are lifted.
+    """
+
+    name: str
+    lines: int
+    pieces: float
+    longest_mm: float
+    kg: float
+    unweighed: int
+    packs: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
-    """Lines in delivery order, with the blanks and bars behind them."""
+    """Lines in delivery order, with the blanks and bars behind them.
+
+    `sheets_...` are without the spare sheets, which are lines of their own: `spares_m` and `spares_kg`.
+    """
 
     lines: tuple[OrderLine, ...]
     blanks: tuple[SheetBlank, ...]
@@ -113,6 +132,9 @@ class Order:
     findings: tuple[Finding, ...] = ()
     pairs: tuple[PairPlan, ...] = ()
     packs: tuple[Pack, ...] = ()
+    deliveries: tuple[Delivery, ...] = ()
+    spares_m: float = 0.0
+    spares_kg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +158,11 @@ class Takeoff:
     def stopped(self) -> bool:
         """True when a stop finding withholds the order."""
         return any(finding.severity is Severity.STOP for finding in self.findings)
+
+    @property
+    def stops(self) -> tuple[Finding, ...]:
+        """The findings that withhold the order."""
+        return tuple(finding for finding in self.findings if finding.severity is Severity.STOP)
 
     def sheets_of(self, plane_id: str) -> PlaneSheets | None:
         """The sheets of a plane, None for a plane that carries none."""

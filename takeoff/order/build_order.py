@@ -10,8 +10,11 @@ from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.measured import Need
 from takeoff.model.order import DELIVERIES, Order, OrderLine
 from takeoff.model.runs import CutPlan, RunDemand, StockChoice
+from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
+from takeoff.order.masses import Mass
 from takeoff.order.sheet_orders import SheetOrder
+from takeoff.order.whole_packs import in_whole_packs, pack_words
 
 # which delivery carries what a trade needs
 DELIVERY_OF = {
@@ -25,22 +28,33 @@ DELIVERY_OF = {
 }
 
 
-def build_order(sheet_orders: tuple[SheetOrder, ...], needs: tuple[Need, ...]) -> Order:
-    """The whole order: each run cut from stock once, each sheet length one line, quantities as they are.
+def build_order(
+    sheet_orders: tuple[SheetOrder, ...],
+    needs: tuple[Need, ...],
+    settings: Settings,
+    masses: Mapping[str, Mass] | None = None,
+) -> Order:
+    """The whole order: each run cut from stock once, each sheet length one line, quantities in whole packs.
 
-    Raises JobError for a run whose item no stock length is given for.
+    `masses`: mass of a metre by item, for what is bought in lengths. Raises JobError for a run whose item no stock
+    length is given for.
     """
-    lines: list[OrderLine] = [line for sheet_order in sheet_orders for line in sheet_order.lines]
+    weighed = masses or {}
+    lines: list[OrderLine] = []
+    for sheet_order in sheet_orders:
+        lines += [*sheet_order.lines, *sheet_order.spares]
     plans: list[CutPlan] = []
     for delivery, shared in _by_delivery(needs):
         names = {item: name for need in shared for item, name in need.names}
         demands = tuple(demand for need in shared for demand in need.demands)
         for plan in cut_all(demands, _stocks(shared)):
             plans.append(plan)
-            lines += _bar_lines(plan, delivery, names.get(plan.item, plan.item), demands)
-        lines += [_quantity_line(quantity, delivery, names) for need in shared for quantity in need.quantities]
+            lines += _bar_lines(plan, delivery, names.get(plan.item, plan.item), demands, weighed.get(plan.item))
+        quantities = [quantity for need in shared for quantity in need.quantities]
+        lines += [_quantity_line(quantity, delivery, names, settings) for quantity in quantities]
     in_order = sorted(lines, key=lambda line: DELIVERIES.index(line.delivery))
     totals = [sheet_order.totals for sheet_order in sheet_orders]
+    spares = [line for sheet_order in sheet_orders for line in sheet_order.spares]
     return Order(
         lines=tuple(replace(line, id=f"L{number}") for number, line in enumerate(in_order, start=1)),
         blanks=tuple(blank for sheet_order in sheet_orders for blank in sheet_order.blanks),
@@ -51,6 +65,8 @@ def build_order(sheet_orders: tuple[SheetOrder, ...], needs: tuple[Need, ...]) -
         sheets_kg=half_up(sum(total.kg for total in totals), 1),
         findings=tuple(finding for plan in plans for finding in plan.findings),
         pairs=tuple(sheet_order.pairs for sheet_order in sheet_orders),
+        spares_m=half_up(sum(line.total for line in spares), 3),
+        spares_kg=half_up(sum(line.kg for line in spares), 1),
     )
 
 
@@ -66,7 +82,9 @@ def _stocks(needs: list[Need]) -> tuple[StockChoice, ...]:
     return tuple({choice.item: choice for need in needs for choice in need.stock}.values())
 
 
-def _bar_lines(plan: CutPlan, delivery: str, name: str, demands: tuple[RunDemand, ...]) -> list[OrderLine]:
+def _bar_lines(
+    plan: CutPlan, delivery: str, name: str, demands: tuple[RunDemand, ...], mass: Mass | None
+) -> list[OrderLine]:
     runs: dict[int, set[str]] = {}
     counts: dict[int, int] = {}
     for bar in plan.bars:
@@ -81,8 +99,10 @@ def _bar_lines(plan: CutPlan, delivery: str, name: str, demands: tuple[RunDemand
             Term("bought", half_up(plan.bought_mm / 1000, 3), "m"),
             Term("waste", half_up(plan.waste_mm / 1000, 3), "m"),
             Term("proven least", half_up(plan.bound_mm / 1000, 3), "m", ref=plan.proof),
+            *(mass.terms if mass else ()),
         ),
     )
+    kg_per_m = mass.kg_per_m if mass else 0.0
     return [
         OrderLine(
             id="",
@@ -94,7 +114,7 @@ def _bar_lines(plan: CutPlan, delivery: str, name: str, demands: tuple[RunDemand
             each_mm=float(stock),
             total=half_up(counts[stock] * stock / 1000, 3),
             total_unit="m",
-            kg=0.0,
+            kg=half_up(counts[stock] * stock / 1000.0 * kg_per_m, 1),
             refs=tuple(run for run in in_order if run in runs[stock]),
             working=working,
         )
@@ -102,13 +122,14 @@ def _bar_lines(plan: CutPlan, delivery: str, name: str, demands: tuple[RunDemand
     ]
 
 
-def _quantity_line(quantity: Quantity, delivery: str, names: Mapping[str, str]) -> OrderLine:
+def _quantity_line(measured: Quantity, delivery: str, names: Mapping[str, str], settings: Settings) -> OrderLine:
+    quantity = in_whole_packs(measured, settings)
     figure = half_up(quantity.figure, 2)
     return OrderLine(
         id="",
         delivery=delivery,
         item=quantity.item,
-        name=names.get(quantity.item, quantity.item),
+        name=names.get(quantity.item, quantity.item) + pack_words(measured, settings),
         count=figure,
         unit=quantity.unit,
         each_mm=0.0,

@@ -20,6 +20,7 @@ from takeoff.model.sheets import PlaneSheets, SheetBlank
 from takeoff.order.sheet_blanks import kg_per_m
 from takeoff.order.sheet_orders import SheetOrder
 
+SPARE = "spare"  # stands for the mark on a spare sheet
 _CRUMB_KG = 1e-6  # masses are shown to 0.1 kg: what a sum in binary adds to them is no load
 
 
@@ -84,7 +85,7 @@ def _pack(
 
 
 def _by_plane(order: SheetOrder, kg_a_metre: float) -> Mapping[str, list[PackedSheet]]:
-    """Blanks by the plane they are laid on first, top of the pack first."""
+    """Blanks by the plane they are laid on first, top of the pack first; spares lowest, with the longest sheet."""
     places = {mark: place for place, mark in enumerate(_laying_order(order.group.planes))}
     plane_of = {piece.mark: plane.plane for plane in order.group.planes for piece in plane.pieces}
 
@@ -96,7 +97,18 @@ def _by_plane(order: SheetOrder, kg_a_metre: float) -> Mapping[str, list[PackedS
         first, *rest = sorted((part.mark for part in blank.pieces), key=lambda mark: places[mark])
         kg = half_up(blank.length_mm / 1000.0 * kg_a_metre, 1)
         found.setdefault(plane_of[first], []).append(PackedSheet(first, blank.length_mm, kg, tuple(rest)))
+    if order.spares:
+        # under the sheets it is one of
+        (spare,) = order.spares
+        kg = half_up(spare.each_mm / 1000.0 * kg_a_metre, 1)
+        with_longest = found.setdefault(plane_of[_longest(order)], [])
+        with_longest += [PackedSheet(SPARE, spare.each_mm, kg)] * int(spare.count)
     return found
+
+
+def _longest(order: SheetOrder) -> str:
+    """Mark of the longest sheet, the first of several."""
+    return max((piece for plane in order.group.planes for piece in plane.pieces), key=lambda p: p.order_mm).mark
 
 
 def _laying_order(planes: Sequence[PlaneSheets]) -> list[str]:

@@ -4,27 +4,37 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from takeoff.basics.errors import JobError
+from takeoff.basics.rounding import half_up
+from takeoff.model.basis import Term, Working
 from takeoff.model.job import Site
 from takeoff.model.order import OrderLine
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PairPlan, SheetBlank, SheetGroup
 from takeoff.order.raked_pairs import pair_raked
-from takeoff.order.sheet_blanks import SheetTotals, mill_lines, plain_blanks, sheet_totals
+from takeoff.order.sheet_blanks import DELIVERY, SheetTotals, kg_per_m, mill_lines, plain_blanks, sheet_totals
 
 
 @dataclass(frozen=True, slots=True)
 class SheetOrder:
-    """One order at the mill. `pairs`: what pairing raked sheets saves, or bought where the job asks."""
+    """One order at the mill. `pairs`: what pairing raked sheets saves, or bought where the job asks.
+
+    `spares`: a line of spare sheets, in no total of the sheets.
+    """
 
     group: SheetGroup
     blanks: tuple[SheetBlank, ...]
     lines: tuple[OrderLine, ...]
     totals: SheetTotals
     pairs: PairPlan
+    spares: tuple[OrderLine, ...] = ()
 
 
 def sheet_orders(groups: tuple[SheetGroup, ...], site: Site, settings: Settings) -> tuple[SheetOrder, ...]:
-    """One order for each profile, thickness and colour. The setting `buy_raked_pairs` buys the paired list."""
+    """One order for each profile, thickness and colour. The setting `buy_raked_pairs` buys the paired list.
+
+    Raises JobError for a number of spare sheets that is not whole or below 0.
+    """
     orders = []
     for number, group in enumerate(groups, start=1):
         pairs = pair_raked(group.planes, group.profile, site, settings)
@@ -34,5 +44,39 @@ def sheet_orders(groups: tuple[SheetGroup, ...], site: Site, settings: Settings)
         totals = sheet_totals(lines, blanks, group.planes, group.profile, settings)
         # two orders of one profile in two colours stay apart
         item = f"sheet {group.profile.id}" + (f" {number}" if len(groups) > 1 else "")
-        orders.append(SheetOrder(group, blanks, tuple(replace(line, item=item) for line in lines), totals, pairs))
+        lines = tuple(replace(line, item=item) for line in lines)
+        orders.append(SheetOrder(group, blanks, lines, totals, pairs, _spares(group, lines, settings)))
     return tuple(orders)
+
+
+def _spares(group: SheetGroup, lines: tuple[OrderLine, ...], settings: Settings) -> tuple[OrderLine, ...]:
+    """Spare sheets as long as the longest sheet of the group (common practice: one a colour)."""
+    count = settings.number("spare_sheets")
+    if count < 0.0 or count != int(count):
+        raise JobError(f"settings.spare_sheets: must be a whole number from 0, got {count:g}.")
+    pieces = [piece for plane in group.planes for piece in plane.pieces]
+    if not lines or not pieces or count == 0.0:
+        return ()
+    longest = max(pieces, key=lambda piece: piece.order_mm)
+    mass, terms = kg_per_m(group.profile, group.bmt_mm, settings)
+    metres = count * longest.order_mm / 1000.0
+    length = Term("longest sheet", longest.order_mm, "mm", ref=longest.mark)
+    return (
+        OrderLine(
+            id="",
+            delivery=DELIVERY,
+            item=f"spare {lines[0].item}",
+            name=f"spare sheet, {lines[0].name}",
+            count=count,
+            unit="each",
+            each_mm=longest.order_mm,
+            total=half_up(metres, 3),
+            total_unit="m",
+            kg=half_up(metres * mass, 1),
+            refs=tuple(plane.plane for plane in group.planes),
+            working=Working(
+                "spare sheets as long as the longest, in no waste", (settings.term("spare_sheets"), length, *terms)
+            ),
+            note="square; not counted in waste",
+        ),
+    )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from takeoff.basics.rounding import half_up
 from takeoff.model.order import DELIVERIES, Order, OrderLine, Takeoff
 from takeoff.model.sheets import PairPlan
@@ -12,6 +14,7 @@ from takeoff.write.workbook_page import Formula, Page
 def fill_order(page: Page, takeoff: Takeoff, order: Order) -> None:
     """Lines by delivery with mass, count and longest piece of each; sheet metres and waste at the foot."""
     number = 0
+    totals: dict[str, int] = {}
     known = [*DELIVERIES, *sorted({line.delivery for line in order.lines} - set(DELIVERIES))]
     for delivery in known:
         lines = [line for line in order.lines if line.delivery == delivery]
@@ -23,8 +26,9 @@ def fill_order(page: Page, takeoff: Takeoff, order: Order) -> None:
             number += 1
             styles = ("text", "text", "count", "text", "whole", "metres" if line.total_unit in ("m", "m2") else "count")
             page.line(_cells(line, number, page.row), styles=styles)
-        _delivery_total(page, lines, first)
+        totals[delivery] = _delivery_total(page, lines, first)
         page.gap()
+    _deliveries(page, order, totals)
     if order.sheets_bought_m > 0.0:
         _sheet_summary(page, order)
 
@@ -49,7 +53,32 @@ def total_cell(line: OrderLine, count: str, length: str) -> float | Formula:
     return line.total
 
 
-def _delivery_total(page: Page, lines: list[OrderLine], first: int) -> None:
+def _deliveries(page: Page, order: Order, totals: Mapping[str, int]) -> None:
+    """What comes in which order, and how heavy and long it is."""
+    if not order.deliveries:
+        return
+    page.group("Deliveries, in the order the site wants them")
+    right = (False, False, True, False, True, True, False, True, False)
+    page.heading(("", "delivery", "lines", "", "longest", "pieces", "", "kg", ""), right)
+    first = page.row
+    for place, delivery in enumerate(order.deliveries, start=1):
+        row = totals[delivery.name]
+        longest = Formula(f"E{row}", delivery.longest_mm) if delivery.longest_mm > 0.0 else None
+        kg = Formula(f"H{row}", delivery.kg) if delivery.kg > 0.0 else None
+        words = [f"packs of sheets: {delivery.packs}"] if delivery.packs else []
+        lines = "line" if delivery.unweighed == 1 else "lines"
+        words += [f"{delivery.unweighed} {lines} without a mass"] if delivery.unweighed else []
+        pieces = delivery.pieces or None
+        cells = (None, f"{place}. {delivery.name}", delivery.lines, None, longest, pieces, None, kg, "; ".join(words))
+        page.line(cells, styles=("text", "text", "count", "text", "whole", "count", "text", "kg", "text"))
+    last = page.row - 1
+    total = half_up(sum(delivery.kg for delivery in order.deliveries), 1)
+    weight = Formula(f"ROUND(SUM(H{first}:H{last}),1)", total) if total > 0.0 else None
+    page.line((None, "all that has a mass", None, None, None, None, None, weight, None), total=True)
+    page.gap()
+
+
+def _delivery_total(page: Page, lines: list[OrderLine], first: int) -> int:
     last = page.row - 1
     masses = [half_up(line.kg, 1) for line in lines if line.kg > 0.0]
     lengths = [line.each_mm for line in lines if line.each_mm > 0.0]
@@ -57,7 +86,7 @@ def _delivery_total(page: Page, lines: list[OrderLine], first: int) -> None:
     kg = Formula(f"ROUND(SUM(H{first}:H{last}),1)", half_up(sum(masses), 1)) if masses else None
     unweighed = "" if len(masses) == len(lines) or not masses else "where a mass is known"
     words = (f"{len(lines)} lines" if len(lines) > 1 else "1 line") + ("; longest piece" if lengths else "")
-    page.line((None, words, None, None, longest, None, None, kg, unweighed), total=True)
+    return page.line((None, words, None, None, longest, None, None, kg, unweighed), total=True)
 
 
 def _sheet_summary(page: Page, order: Order) -> None:
@@ -95,9 +124,20 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> None:
             kg = half_up(line.kg, 1) if line.kg > 0.0 else None
             page.line((_cut_words(order, line, profile), line.count, line.each_mm, total, kg, marks_words(line.refs)))
         totals.append(_profile_total(page, group, first))
+        _spare_lines(page, order, item)
         _facts(page, takeoff, profile)
         page.gap()
     _mill_summary(page, order, totals)
+
+
+def _spare_lines(page: Page, order: Order, item: str) -> None:
+    """Spare sheets of one order at the mill, under its total: they are no part of it."""
+    for line in order.lines:
+        if line.item == f"spare {item}":
+            row = page.row
+            kg = half_up(line.kg, 1) if line.kg > 0.0 else None
+            total = total_cell(line, f"B{row}", f"C{row}")
+            page.line(("spare sheet", line.count, line.each_mm, total, kg, plain(line.note)))
 
 
 def _profile_total(page: Page, group: list[OrderLine], first: int) -> int:
@@ -148,6 +188,8 @@ def _mill_summary(page: Page, order: Order, totals: list[int]) -> None:
     if order.sheets_kg > 0.0:
         cells = "+".join(f"E{r}" for r in totals)
         page.line(("mass", None, None, None, Formula(f"ROUND({cells},1)", order.sheets_kg), "kg"))
+    if order.spares_m > 0.0:
+        page.line(("spare sheets, not in the figures above", None, None, order.spares_m, order.spares_kg, "m, kg"))
     page.note("The mark is written on the end of each sheet.")
     for plan in order.pairs:
         if plan.saving_mm > 0.0:

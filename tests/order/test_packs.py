@@ -53,7 +53,7 @@ def ordered(job: RoofJob, site: Site, settings: Settings) -> tuple[Roof, tuple[S
 
 
 def packed(job: RoofJob, site: Site | None = None, **values: float | bool) -> tuple[tuple[SheetOrder, ...], PackList]:
-    settings = settings_with(**values)
+    settings = settings_with(spare_sheets=0.0, **values)
     roof, orders = ordered(job, site or Site(), settings)
     return orders, sheet_packs(orders, (roof,), settings)
 
@@ -169,4 +169,4 @@ def test_the_order_of_packs_follows_the_planes() -> None:
     roof, orders = ordered(hip(), Site(), settings_with())
     found = sheet_packs(orders, (roof,), settings_with())
     assert [pack.plane for pack in found.packs] == ["P1", "P2", "P3", "P4"]
-    assert sheet_packs((replace(orders[0], blanks=()),), (roof,), settings_with()).packs == ()
+    assert sheet_packs((replace(orders[0], blanks=(), spares=()),), (roof,), settings_with()).packs == ()

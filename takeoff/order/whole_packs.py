@@ -1,0 +1,47 @@
+"""Quantities that are sold in whole rolls, boxes and tins, rounded up once where they are bought."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import ceil
+
+from takeoff.basics.errors import JobError
+from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.settings import Settings
+
+# item -> the setting that says how much a pack holds, and what the pack is called
+SOLD_IN = {
+    "safety_mesh": ("safety_mesh_roll_m2", "roll"),
+    "board nail": ("board_nail_box", "box"),
+    "primer for cut ends": ("primer_tin_l", "tin"),
+}
+
+
+def in_whole_packs(quantity: Quantity, settings: Settings) -> Quantity:
+    """The quantity in whole packs where its item is sold so; as it is where not, or where the setting is 0.
+
+    packs = ceil(measured / what a pack holds). Raises JobError for a pack that holds less than nothing.
+    """
+    if quantity.item not in SOLD_IN:
+        return quantity
+    name, unit = SOLD_IN[quantity.item]
+    holds = settings.number(name)
+    if holds < 0.0:
+        raise JobError(f"settings.{name}: must not be below 0 {settings.values[name].unit}, got {holds:g}.")
+    if holds == 0.0:
+        return quantity
+    measured = Term("measured", quantity.figure, quantity.unit)
+    working = Working(
+        f"{quantity.working.rule}; in whole packs", (measured, settings.term(name), *quantity.working.terms)
+    )
+    return replace(quantity, figure=float(ceil(quantity.figure / holds - 1e-9)), unit=unit, working=working)
+
+
+def pack_words(quantity: Quantity, settings: Settings) -> str:
+    """What a pack holds, for the name on the order: ", roll of 90 m2"; "" where nothing is packed."""
+    if quantity.item not in SOLD_IN:
+        return ""
+    name, unit = SOLD_IN[quantity.item]
+    holds = settings.number(name)
+    of = "" if quantity.unit == "each" else f" {quantity.unit}"
+    return f", {unit} of {holds:g}{of}" if holds > 0.0 else ""

@@ -1,0 +1,141 @@
+"""What a delivery weighs, whole packs, and spare sheets: by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from takeoff.basics.errors import JobError
+from takeoff.measure.roofing.sheets import place_sheets
+from takeoff.model.basis import Basis, Quantity, Setting, Status, Working
+from takeoff.model.job import CoveringJob, EdgeJob, RoofJob, Site
+from takeoff.model.measured import FlashingRun, Need, RoofingMeasured
+from takeoff.model.order import OrderLine
+from takeoff.model.roof import Roof
+from takeoff.model.runs import RunDemand, StockChoice
+from takeoff.model.settings import Settings
+from takeoff.model.sheets import SheetGroup
+from takeoff.order.build_order import build_order
+from takeoff.order.deliveries import delivery_totals
+from takeoff.order.masses import masses_of
+from takeoff.order.packs import SPARE, sheet_packs
+from takeoff.order.sheet_orders import SheetOrder, sheet_orders
+from takeoff.order.whole_packs import in_whole_packs, pack_words
+from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.shape.roof_from_outline import roof_from_outline
+
+NOTHING = Working("")
+CATALOGUE = load_catalogue()
+DEFAULTS = Settings(default_settings())
+
+
+def settings_with(**values: float) -> Settings:
+    known = dict(default_settings())
+    for name, value in values.items():
+        known[name] = Setting(name, value, known[name].unit, Basis(Status.SET_IN_JOB))
+    return Settings(known)
+
+
+def gable_order(settings: Settings) -> tuple[Roof, tuple[SheetOrder, ...]]:
+    """A gable of 7 x 8 m at 25 degrees in 0.40 mm corrugate."""
+    job = RoofJob(
+        outline=[(0.0, 0.0), (7000.0, 0.0), (7000.0, 8000.0), (0.0, 8000.0)],
+        pitch_deg=25.0,
+        fascia_height_mm=2450.0,
+        edges={2: EdgeJob(kind="gable"), 4: EdgeJob(kind="gable")},
+        covering=CoveringJob(lay_from="east"),
+    )
+    roof, profile = roof_from_outline(job, 0.0, settings), CATALOGUE.profiles["corrugated"]
+    planes = place_sheets(roof, job, Site(), 0.0, settings, profile)
+    return roof, sheet_orders((SheetGroup(profile, 0.40, "", planes),), Site(), settings)
+
+
+def line(delivery: str, count: float, each_mm: float, kg: float) -> OrderLine:
+    return OrderLine("", delivery, "x", "x", count, "each", each_mm, 0.0, "m", kg, (), NOTHING)
+
+
+def quantity(item: str, figure: float, unit: str) -> Quantity:
+    return Quantity("q", item, figure, unit, (), Working("measured"))
+
+
+def test_deliveries_stand_in_site_order_with_sums_of_rounded_masses() -> None:
+    """12.25 and 0.05 kg are shown as 12.3 and 0.1 (half up): 12.4, where the bare sum 12.30 would show 12.3."""
+    lines = (
+        line("walls", 3, 5400.0, 12.25),
+        line("walls", 2, 6000.0, 0.05),
+        line("walls", 700, 0.0, 0.0),
+        line("purlins", 1, 4800.0, 0.0),
+    )
+    purlins, walls = delivery_totals(lines)
+    assert (purlins.name, purlins.pieces, purlins.longest_mm, purlins.kg, purlins.unweighed) == (
+        "purlins", 1, 4800.0, 0.0, 1,
+    )  # fmt: skip
+    assert (walls.lines, walls.pieces, walls.longest_mm, walls.kg, walls.unweighed) == (3, 5, 6000.0, 12.4, 1)
+
+
+def test_masses_of_a_metre_by_hand() -> None:
+    """Physics: 70 x 45 at 500 kg/m3 is 1.575 kg/m; a girth of 370 mm in 0.55 mm steel 0.370 x (0.55 x 7.85 + 0.15) =
+    1.6529 kg/m."""
+    run = FlashingRun("F1", "E1", "ridge", "ridge", 1.0, 0.0, 0.0, 370.0, 5, 130.0, "", NOTHING, "ridge_370")
+    roofing = RoofingMeasured((), (), (run,), ())
+    found = masses_of(("purlin_70x45", "purlin_140x45", "ridge_370", "quad_125"), roofing, CATALOGUE, DEFAULTS)
+    assert found["purlin_70x45"].kg_per_m == pytest.approx(1.575)
+    assert found["purlin_140x45"].kg_per_m == pytest.approx(3.15)
+    assert found["ridge_370"].kg_per_m == pytest.approx(1.652975)
+    assert "quad_125" not in found
+
+
+def test_lengths_are_weighed_and_quantities_packed() -> None:
+    """4 bars of 6.0 m at 1.575 kg/m are 37.8 kg; 91 m2 of mesh are two rolls of 90."""
+    demands = tuple(RunDemand(f"R{n}", "purlin_70x45", 5900.0) for n in range(4))
+    need = Need("purlins", (), demands, (StockChoice("purlin_70x45", (6000,)),))
+    mesh = Need("underlay", (quantity("safety_mesh", 91.0, "m2"),), names=(("safety_mesh", "Safety mesh"),))
+    masses = masses_of(("purlin_70x45",), RoofingMeasured((), (), (), ()), CATALOGUE, DEFAULTS)
+    bars, rolls = build_order((), (need, mesh), DEFAULTS, masses).lines
+    assert (bars.count, bars.each_mm, bars.kg) == (4, 6000.0, 37.8)
+    assert (rolls.count, rolls.unit, rolls.name) == (2.0, "roll", "Safety mesh, roll of 90 m2")
+
+
+@pytest.mark.parametrize(("measured", "boxes"), [(1.0, 1), (499.0, 1), (500.0, 1), (501.0, 2), (1000.0, 2), (0.0, 0)])
+def test_boxes_are_whole(measured: float, boxes: int) -> None:
+    assert in_whole_packs(quantity("board nail", measured, "each"), DEFAULTS).figure == boxes
+
+
+def test_a_pack_size_of_nothing_leaves_the_count() -> None:
+    loose = settings_with(board_nail_box=0.0)
+    nails = quantity("board nail", 501.0, "each")
+    assert in_whole_packs(nails, loose) == nails
+    assert pack_words(nails, loose) == ""
+    assert in_whole_packs(quantity("soffit sheet", 3.0, "each"), DEFAULTS).figure == 3.0
+    with pytest.raises(JobError, match="board_nail_box: must not be below 0"):
+        in_whole_packs(nails, settings_with(board_nail_box=-1.0))
+
+
+def test_a_spare_is_one_longest_sheet_outside_all_totals() -> None:
+    """The gable's sheets are 4439 mm: a spare is 4.439 m and 13.7 kg (4.439 x 3.093)."""
+    _, (order,) = gable_order(DEFAULTS)
+    _, (bare,) = gable_order(settings_with(spare_sheets=0.0))
+    (spare,) = order.spares
+    assert (spare.item, spare.count, spare.each_mm, spare.total, spare.kg) == (
+        "spare sheet corrugated", 1, 4439.0, 4.439, 13.7,
+    )  # fmt: skip
+    assert bare.spares == ()
+    assert bare == replace(order, spares=())
+    whole, less = build_order((order,), (), DEFAULTS), build_order((bare,), (), DEFAULTS)
+    assert (whole.sheets_bought_m, whole.sheets_bought_m2) == (less.sheets_bought_m, less.sheets_bought_m2)
+    assert (whole.spares_m, whole.spares_kg, len(whole.lines) - len(less.lines)) == (4.439, 13.7, 1)
+
+
+def test_the_spare_lies_under_the_sheets_it_is_one_of() -> None:
+    settings = settings_with(spare_sheets=2.0)
+    roof, orders = gable_order(settings)
+    first, second = sheet_packs(orders, (roof,), settings).packs
+    assert [sheet.mark for sheet in first.sheets][-3:] == ["P1.10", SPARE, SPARE]
+    assert SPARE not in [sheet.mark for sheet in second.sheets]
+
+
+@pytest.mark.parametrize("count", [-1.0, 0.5])
+def test_half_a_spare_is_refused(count: float) -> None:
+    with pytest.raises(JobError, match="spare_sheets: must be a whole number"):
+        gable_order(settings_with(spare_sheets=count))
