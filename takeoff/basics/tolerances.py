@@ -19,6 +19,7 @@ class Tolerances:
     in_line_mm: float = 2.0  # a point so near the line of its neighbours is on it: drawings round to whole mm ...
     in_line_deg: float = 0.1  # ... if the corner turns by no more than this
     one_plane_mm: float = 25.0  # an imported plane may be out of flat by this, with a finding: surveys are true to 2 cm
+    shortest_edge_mm: float = 3.0  # a hip or ridge shorter than this comes from a drawing rounded to whole mm
     weld_mm: float = 2.0  # imported points closer than this are one: 32-bit files on survey grids are off by 0.5
     closure_rel: float = 1e-9  # planes must add up to the outline to this, plus the input's own rounding
 

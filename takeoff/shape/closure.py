@@ -12,12 +12,13 @@ from takeoff.model.roof import INNER_KINDS, Roof, RoofEdge
 _EPS = 2.0**-52
 
 
-def closure_faults(roof: Roof, rounding_mm: float = 0.0) -> tuple[str, ...]:
+def closure_faults(roof: Roof, rounding_mm: float = 0.0, off_plane_mm: float = 0.0) -> tuple[str, ...]:
     """What keeps a roof from closing, one sentence a fault, each saying where. Empty: it closes.
 
     `rounding_mm`: how coarse the outline's own coordinates are; a float of 1.5e9 mm is 2.4e-7 mm wide.
+    `off_plane_mm`: how far corners may lie off their planes, where they were welded or imported.
     """
-    return (*_area_faults(roof, rounding_mm), *_edge_faults(roof), *_border_faults(roof, rounding_mm))
+    return (*_area_faults(roof, rounding_mm), *_edge_faults(roof), *_border_faults(roof, off_plane_mm))
 
 
 def input_rounding_mm(*rings: Sequence[tuple[float, float]]) -> float:
@@ -60,13 +61,13 @@ def _edge_faults(roof: Roof) -> tuple[str, ...]:
     return tuple(faults)
 
 
-def _border_faults(roof: Roof, rounding_mm: float) -> tuple[str, ...]:
+def _border_faults(roof: Roof, off_plane_mm: float) -> tuple[str, ...]:
     """Every side of a plane's rings is one edge of the roof: lengths round each plane must agree."""
     faults = []
     for plane in roof.planes:
         round_it = perimeter(plane.rings_uv)
         named = sum(edge.length_mm * _sides(edge, plane.id) for edge in roof.edges)
-        if abs(round_it - named) > max(TOLERANCES.same_length_mm, 4 * rounding_mm, 1e-9 * round_it):
+        if abs(round_it - named) > max(TOLERANCES.same_length_mm, 4 * off_plane_mm, 1e-9 * round_it):
             faults.append(
                 f"roof {roof.name}: the edges of plane {plane.id} are {named:.2f} mm long together, its border is "
                 f"{round_it:.2f} mm"

@@ -61,6 +61,10 @@ class OutlineSides:
                 return found
         return ()
 
+    def through(self, point: Point3) -> tuple[int, ...]:
+        """Numbers of the sides a point lies on: two at a corner."""
+        return tuple(number for number in self._ends if self.holds(number, (point,)))
+
     def starting_at(self, point: Point3) -> int | None:
         """The least number of the sides that start at a point in plan."""
         near = [n for n, (a, _) in self._ends.items() if distance2(a, (point[0], point[1])) < self._near_mm]

@@ -287,7 +287,7 @@ def _finished(roof: Roof, job: RoofJob, faults: Sequence[str]) -> Roof:
     # an imported border wanders by what its points were moved: that much area may be missing along it
     slack_mm2 = TOLERANCES.same_plane_mm * perimeter(roof.outline_mm)
     rounding_mm = slack_mm2 / (4 * perimeter(roof.outline_mm))
-    faults = [*faults, *closure_faults(roof, rounding_mm)]
+    faults = [*faults, *closure_faults(roof, rounding_mm, TOLERANCES.same_plane_mm)]
     if faults and not job.allow_partial:
         raise ShapeError(
             *faults, f"roof {job.name}: mend the model, or say allow_partial: true to take off what closes"

@@ -13,6 +13,7 @@ from math import atan2, cos, degrees, hypot, sin
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, unit3
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import RoofJob
@@ -23,9 +24,11 @@ from takeoff.shape.closure import closure_faults, input_rounding_mm
 from takeoff.shape.edge_kinds import level_findings
 from takeoff.shape.frames import newell, normal_of, ring_area3
 from takeoff.shape.outline_checks import CheckedRings, check_rings
+from takeoff.shape.outline_sides import OutlineSides
 from takeoff.shape.overhangs import Outline, move_out
 from takeoff.shape.parts import Face, Numbering, Plan
 from takeoff.shape.rises import VERTICAL, EdgeRise, edge_rises, plate_heights, unreached_steps
+from takeoff.shape.short_edges import join_short_edges
 from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP, EdgeProfile, SkeletonFace, SkeletonNote
 from takeoff.shape.skeleton.solve import solve
 
@@ -87,11 +90,15 @@ def roof_from_outline(roof_job: RoofJob, north_deg: float, settings: Settings, f
             *(_finding(roof_job.name, note, sides) for note in notes),
         ),
     )
-    roof = assemble(faces, plan, north_deg, Numbering(planes=first_plane - 1))
-    open_faults = closure_faults(roof, input_rounding_mm(typed, *roof_job.courtyards))
+    faces, joined = join_short_edges(faces, OutlineSides(plan), TOLERANCES.shortest_edge_mm)
+    straight_mm = TOLERANCES.shortest_edge_mm if joined else TOLERANCES.same_length_mm
+    roof = assemble(faces, plan, north_deg, Numbering(planes=first_plane - 1), straight_mm=straight_mm)
+    off_plane_mm = TOLERANCES.shortest_edge_mm if joined else 0.0
+    open_faults = closure_faults(roof, input_rounding_mm(typed, *roof_job.courtyards), off_plane_mm)
     if open_faults:
         raise ShapeError(*open_faults)
-    return replace(roof, findings=(*roof.findings, *level_findings(roof)))
+    more = (*_joined_findings(roof_job.name, joined), *level_findings(roof))
+    return replace(roof, findings=(*roof.findings, *more))
 
 
 def _origin(ring: Sequence[Point2]) -> Point3:
@@ -190,6 +197,16 @@ def _upright_kind(step: int, side: _Side) -> UprightKind:
     # the last step upright is a gablet
     gable = step in (0, FASCIA_STEP, len(side.rise.profile.steps) - 1) and not side.jog
     return UprightKind.GABLE if gable else UprightKind.STEP
+
+
+def _joined_findings(name: str, joined: int) -> list[Finding]:
+    if not joined:
+        return []
+    text = (
+        f"roof {name}: {joined} corner{'s' if joined > 1 else ''} within {TOLERANCES.shortest_edge_mm:g} mm of another "
+        "were made one with it"
+    )
+    return [Finding("corners-joined", Severity.FIXED, text, "the drawing is rounded; set it out to whole figures")]
 
 
 def _finding(name: str, note: SkeletonNote, sides: Sequence[_Side]) -> Finding:

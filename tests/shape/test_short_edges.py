@@ -1,0 +1,46 @@
+"""Hips of a millimetre, left by drawings rounded to whole mm, become corners; the roof still tiles.
+
+The house is a cross of equal wings turned by 17 degrees and rounded to 1 mm (derived: unrounded, its ridges meet in one
+point).
+"""
+
+from __future__ import annotations
+
+from math import cos, radians, sin
+
+import pytest
+
+from takeoff.basics.polygons import rings_area
+from takeoff.model.job import Job, RoofJob
+from takeoff.model.roof import EdgeKind, Roof
+from takeoff.read.settings import resolve_settings
+from takeoff.shape.roof_from_outline import roof_from_outline
+
+CROSS = [(4, 0), (8, 0), (8, 4), (12, 4), (12, 8), (8, 8), (8, 12), (4, 12), (4, 8), (0, 8), (0, 4), (4, 4)]
+
+
+def _roof(turn_deg: float, places: int | None) -> Roof:
+    c, s = cos(radians(turn_deg)), sin(radians(turn_deg))
+    points = [(1000 * (c * x - s * y), 1000 * (s * x + c * y)) for x, y in CROSS]
+    if places is not None:
+        points = [(round(x, places), round(y, places)) for x, y in points]
+    return roof_from_outline(RoofJob(outline=points, pitch_deg=30.0), 0.0, resolve_settings(Job(job="check")))
+
+
+@pytest.mark.parametrize("turn_deg", [7.0, 17.0, 29.0, 41.0])
+def test_ridges_of_a_cross_meet_in_one_corner(turn_deg: float) -> None:
+    roof = _roof(turn_deg, 0)
+    assert min(edge.length_mm for edge in roof.edges) > 1000.0
+    exact = _roof(turn_deg, None)
+    for kind in EdgeKind:
+        found = [edge.length_mm for edge in roof.edges if edge.kind is kind]
+        expected = [edge.length_mm for edge in exact.edges if edge.kind is kind]
+        assert len(found) == len(expected), kind
+        assert sum(found) == pytest.approx(sum(expected), abs=2.0 * len(found))
+    assert sum(p.plan_area_mm2 for p in roof.planes) == pytest.approx(rings_area(roof.outline_mm), rel=1e-9)
+    assert len(roof.planes) == 12
+
+
+def test_joining_is_said() -> None:
+    assert "corners-joined" in [finding.code for finding in _roof(17.0, 0).findings]
+    assert "corners-joined" not in [finding.code for finding in _roof(17.0, None).findings]
