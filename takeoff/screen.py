@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -10,10 +10,12 @@ from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
-from takeoff.model.findings import Severity
+from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import DELIVERIES, Order, OrderLine, Takeoff
 
 Step = Callable[[str], None]
+
+_STYLES = {Severity.STOP: "bold red", Severity.WARN: "yellow", Severity.NOTE: "default", Severity.FIXED: "default"}
 
 COUNTED_LINES = 2  # lines without a length that the screen shows of each delivery; the order sheet has them all
 
@@ -75,6 +77,23 @@ def _show_order(console: Console, takeoff: Takeoff) -> None:
             f"sheets: {order.sheets_bought_m:,.2f} m = {order.sheets_bought_m2:,.2f} m2 bought "
             f"for {order.sheets_net_m2:,.2f} m2 net ({over:+.1%}), {order.sheets_kg:,.0f} kg"
         )
+    _show_pairs(console, order)
+
+
+def _show_pairs(console: Console, order: Order) -> None:
+    """What raked pairs save, or would save, against the plain list."""
+    plans = [plan for plan in order.pairs if plan.net_m2 > 0.0]
+    saving = sum(plan.saving_mm for plan in plans) / 1000.0
+    if saving <= 0.0:
+        return
+    pairs, net = sum(len(plan.pairs) for plan in plans), sum(plan.net_m2 for plan in plans)
+    plain, paired = sum(plan.plain_m2 for plan in plans), sum(plan.paired_m2 for plan in plans)
+    would = "save" if all(plan.bought for plan in plans) else "would save"
+    console.print(
+        f"{pairs} raked pairs {would} {saving:,.2f} m: {paired:,.2f} m2 bought ({paired / net - 1:+.1%}), "
+        f"plain {plain:,.2f} m2 ({plain / net - 1:+.1%})",
+        soft_wrap=True,
+    )
 
 
 def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
@@ -96,15 +115,19 @@ def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
 
 
 def _show_findings(console: Console, takeoff: Takeoff) -> None:
-    styles = {Severity.STOP: "bold red", Severity.WARN: "yellow", Severity.NOTE: "default", Severity.FIXED: "default"}
     grave = [f for f in takeoff.findings if f.severity in (Severity.STOP, Severity.WARN)]
-    for finding in grave:
-        where = f" [{', '.join(finding.refs)}]" if finding.refs else ""
-        advice = f" {finding.advice}" if finding.advice else ""
-        text = f"{finding.text.rstrip('.')}{where}.{advice}"
-        console.print(f"[{styles[finding.severity]}]{finding.severity}[/]: {escape(text)}", soft_wrap=True)
+    show_each(console, grave)
     others = len(takeoff.findings) - len(grave)
     if others:
         console.print(f"{others} notes more in the checks")
     if takeoff.stopped:
         console.print("NOT AN ORDER: a stop finding withholds it", style="bold red")
+
+
+def show_each(console: Console, findings: Sequence[Finding]) -> None:
+    """Print findings, a line each."""
+    for finding in findings:
+        where = f" [{', '.join(finding.refs)}]" if finding.refs else ""
+        advice = f" {finding.advice}" if finding.advice else ""
+        text = f"{finding.text.rstrip('.')}{where}.{advice}"
+        console.print(f"[{_STYLES[finding.severity]}]{finding.severity}[/]: {escape(text)}", soft_wrap=True)

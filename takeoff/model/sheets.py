@@ -140,7 +140,9 @@ class RakedPair:
 class PairPlan:
     """The same sheets bought with raked pairs: what it saves stands beside the plain list.
 
-    `most_pairs` is the proven largest number of pairs, `proof` how it was proven.
+    `most_pairs` is the proven largest number of pairs, `proof` how it was proven. `plain_m2`, `paired_m2`: bought as it
+    covers, either way, for `net_m2` of sheeted area; `plain_count`, `paired_count`: lengths bought. `bought`: the order
+    buys the pairs.
     """
 
     profile: str
@@ -150,6 +152,12 @@ class PairPlan:
     paired_mm: float
     most_pairs: int
     proof: str = ""
+    plain_m2: float = 0.0
+    paired_m2: float = 0.0
+    net_m2: float = 0.0
+    plain_count: int = 0
+    paired_count: int = 0
+    bought: bool = False
 
     @property
     def saving_mm(self) -> float:

@@ -38,15 +38,31 @@ def sheet_orders(groups: tuple[SheetGroup, ...], site: Site, settings: Settings)
     orders = []
     for number, group in enumerate(groups, start=1):
         pairs = pair_raked(group.planes, group.profile, site, settings)
-        paired = settings.flag("buy_raked_pairs")
-        blanks = pairs.blanks if paired else plain_blanks(group.planes, group.profile, settings)
+        plain = plain_blanks(group.planes, group.profile, settings)
+        blanks = pairs.blanks if settings.flag("buy_raked_pairs") else plain
         lines = mill_lines(blanks, group.planes, group.profile, group.bmt_mm, settings, group.colour)
         totals = sheet_totals(lines, blanks, group.planes, group.profile, settings)
+        pairs = _both_ways(pairs, plain, group, settings)
         # two orders of one profile in two colours stay apart
         item = f"sheet {group.profile.id}" + (f" {number}" if len(groups) > 1 else "")
         lines = tuple(replace(line, item=item) for line in lines)
         orders.append(SheetOrder(group, blanks, lines, totals, pairs, _spares(group, lines, settings)))
     return tuple(orders)
+
+
+def _both_ways(pairs: PairPlan, plain: tuple[SheetBlank, ...], group: SheetGroup, settings: Settings) -> PairPlan:
+    """The pairs with what is bought by the plain list and by the paired one, as it covers."""
+    by_plain = sheet_totals((), plain, group.planes, group.profile, settings)
+    by_pairs = sheet_totals((), pairs.blanks, group.planes, group.profile, settings)
+    return replace(
+        pairs,
+        plain_m2=by_plain.bought_m2,
+        paired_m2=by_pairs.bought_m2,
+        net_m2=by_plain.net_m2,
+        plain_count=len(plain),
+        paired_count=len(pairs.blanks),
+        bought=settings.flag("buy_raked_pairs"),
+    )
 
 
 def _spares(group: SheetGroup, lines: tuple[OrderLine, ...], settings: Settings) -> tuple[OrderLine, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from takeoff.model.order import Order
 from takeoff.model.runs import CutPiece
-from takeoff.write.words import whole
+from takeoff.model.sheets import SheetBlank
+from takeoff.write.words import plain, whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,29 @@ def bought_lengths(order: Order | None) -> Mapping[str, Bought]:
             first = blank.pieces[0].mark
             found[part.mark] = Bought(blank.length_mm) if i == 0 else Bought(None, first, part.turned)
     return found
+
+
+def paired_blanks(order: Order | None, marks: Collection[str]) -> tuple[SheetBlank, ...]:
+    """Lengths that a raked pair is bought in and that any of these sheets comes out of."""
+    if order is None:
+        return ()
+    pairs = {frozenset((pair.first, pair.second)) for plan in order.pairs for pair in plan.pairs}
+    found = []
+    for blank in order.blanks:
+        parts = {part.mark for part in blank.pieces}
+        if parts & set(marks) and any(pair <= parts for pair in pairs):
+            found.append(blank)
+    return tuple(found)
+
+
+def pair_words(blank: SheetBlank) -> str:
+    """How the sheets of a pair lie in their length: "P1.01 as it lies from 0, P6.12 turned end for end from 940"."""
+    parts = [
+        f"{plain(part.mark)} {'turned end for end, face up,' if part.turned else 'as it lies'} from "
+        f"{whole(part.start_mm)} mm"
+        for part in blank.pieces
+    ]
+    return f"{whole(blank.length_mm)} mm: {'; '.join(parts)}"
 
 
 def cut_pieces(order: Order | None) -> Mapping[str, tuple[CutPiece, ...]]:

@@ -8,7 +8,7 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.roof import RoofPlane
 from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
-from takeoff.write.bought import Bought, bought_lengths
+from takeoff.write.bought import Bought, bought_lengths, pair_words, paired_blanks
 from takeoff.write.check_dimensions import check_dimensions
 from takeoff.write.words import over_words, plain, whole
 from takeoff.write.workbook_page import Cell, Formula, Page
@@ -26,12 +26,12 @@ def fill_cutting_list(page: Page, takeoff: Takeoff, order: Order) -> None:
             if not first:
                 page.new_page()
             first = False
-            _plane_block(page, plane, sheets, bought)
+            _plane_block(page, plane, sheets, bought, order)
     if first:
         page.note("No sheets in this order.")
 
 
-def _plane_block(page: Page, plane: RoofPlane, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
+def _plane_block(page: Page, plane: RoofPlane, sheets: PlaneSheets, bought: Mapping[str, Bought], order: Order) -> None:
     what = f"{plane.id}: {plane.pitch_deg:.1f} degrees, {plain(sheets.profile)}, cover {whole(sheets.cover_mm)}"
     page.group(f"{what}. LAY {lay_words(sheets)}")
     page.note(setting_out_words(sheets))
@@ -44,6 +44,11 @@ def _plane_block(page: Page, plane: RoofPlane, sheets: PlaneSheets, bought: Mapp
     metres = Formula(f"ROUND(SUM(C{first}:C{last})/1000,3)", half_up(sum(lengths) / 1000.0, 3))
     styles = ("mark", "count", "metres", "text")
     page.line(("sheets", count, metres, "m"), total=True, styles=styles)
+    pairs = paired_blanks(order, {piece.mark for piece in sheets.pieces})
+    if pairs:
+        page.note("TWO OUT OF ONE LENGTH: mark both before the first cut; a wrong cut spoils two sheets.")
+        for blank in pairs:
+            page.note(pair_words(blank))
     page.gap()
     _check_rows(page, plane)
 
@@ -69,7 +74,7 @@ def _piece_cells(piece: SheetPiece, bought: Bought | None) -> tuple[Cell, ...]:
     length = bought.length_mm if bought is not None else piece.order_mm
     source = ""
     if bought is not None and bought.length_mm is None:
-        source = bought.cut_from + (", turned half round" if bought.turned else "")
+        source = bought.cut_from + (", turned" if bought.turned else "")
     elif piece.cut_from:
         source = piece.cut_from
     raked = next((cut for cut in (piece.top, piece.foot) if cut.shape is not CutShape.SQUARE and cut.rake_deg), None)

@@ -197,10 +197,34 @@ def _mill_summary(page: Page, order: Order, totals: list[int]) -> None:
 
 
 def _pairs(page: Page, plan: PairPlan) -> None:
-    """What raked pairs would save or do save, in words: one bad cut spoils two sheets, so a person decides."""
-    pairs = ", ".join(f"{plain(pair.first)} with {plain(pair.second)}" for pair in plan.pairs)
-    words = f"{len(plan.pairs)} raked pairs out of one length each save {number(plan.saving_mm / 1000.0)} m"
-    page.note(f"{plain(plan.profile)}: {words} against the plain list: {pairs}.")
+    """The plain list beside the one with raked pairs: one bad cut spoils two sheets, so a person decides."""
+    done = "bought with pairs" if plan.bought else "bought plain"
+    page.group(f"{plain(plan.profile)}: plain list and raked pairs, {done}")
+    page.heading(("", "", "plain", "with pairs", "saving", ""), (False, True, True, True, True, False))
+    rows = (
+        ("lengths", plan.plain_count, plan.paired_count, 0, ""),
+        ("bought m", half_up(plan.plain_mm / 1000.0, 3), half_up(plan.paired_mm / 1000.0, 3), 3, ""),
+        ("bought m2, as it covers", plan.plain_m2, plan.paired_m2, 2, f"net {number(plan.net_m2, 2)} m2"),
+    )
+    for words, one, two, places, note in rows:
+        row = page.row
+        saved = Formula(f"ROUND(C{row}-D{row},{places})", half_up(one - two, places))
+        style = "metres" if places else "whole"
+        page.line((words, None, one, two, saved, note), styles=("text", "text", style, style, style, "text"))
+    if plan.net_m2 > 0.0:
+        net = plan.net_m2
+        one, two = half_up(plan.plain_m2 / net * 100.0, 1), half_up(plan.paired_m2 / net * 100.0, 1)
+        cells = [Formula(f"ROUND({column}{row}/{net!r}*100,1)", v) for column, v in (("C", one), ("D", two))]
+        page.line(("bought of net, %", None, *cells, None, ""), styles=("text", "text", "tenth", "tenth", "tenth"))
+    page.note(f"{len(plan.pairs)} pairs out of one length each: {pairs_words(plan)}.")
+
+
+def pairs_words(plan: PairPlan) -> str:
+    """Pairs in a row; the second sheet of each lies turned end for end where it is not said otherwise."""
+    return ", ".join(
+        f"{plain(pair.first)} with {plain(pair.second)}" + ("" if pair.turned else " (not turned)")
+        for pair in plan.pairs
+    )
 
 
 def marks_words(marks: tuple[str, ...]) -> str:

@@ -1,0 +1,50 @@
+"""The plain list and the one with raked pairs, side by side: what is bought either way is what would be ordered."""
+
+from __future__ import annotations
+
+import pytest
+
+from takeoff.measure.roofing.sheets import place_sheets
+from takeoff.model.basis import Basis, Setting, Status
+from takeoff.model.job import CoveringJob, RoofJob, Site
+from takeoff.model.settings import Settings
+from takeoff.model.sheets import SheetGroup
+from takeoff.order.sheet_orders import SheetOrder, sheet_orders
+from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.shape.roof_from_outline import roof_from_outline
+
+CORRUGATED = load_catalogue().profiles["corrugated"]
+
+
+def hip_order(paired: bool, length: float = 12000.0) -> SheetOrder:
+    known = dict(default_settings())
+    known["buy_raked_pairs"] = Setting("buy_raked_pairs", paired, "yes or no", Basis(Status.SET_IN_JOB))
+    settings = Settings(known)
+    job = RoofJob(
+        outline=[(0.0, 0.0), (length, 0.0), (length, 8000.0), (0.0, 8000.0)],
+        pitch_deg=25.0,
+        fascia_height_mm=2450.0,
+        covering=CoveringJob(lay_from="east"),
+    )
+    planes = place_sheets(roof_from_outline(job, 0.0, settings), job, Site(), 0.0, settings, CORRUGATED)
+    return sheet_orders((SheetGroup(CORRUGATED, 0.40, "", planes),), Site(), settings)[0]
+
+
+@pytest.mark.parametrize("length", [8000.0, 9700.0, 12000.0, 15250.0])
+def test_either_way_is_what_would_be_ordered(length: float) -> None:
+    plain, paired = hip_order(False, length), hip_order(True, length)
+    for order in (plain, paired):
+        assert order.pairs.plain_m2 == plain.totals.bought_m2
+        assert order.pairs.paired_m2 == paired.totals.bought_m2
+        assert order.pairs.net_m2 == plain.totals.net_m2 == paired.totals.net_m2
+        assert (order.pairs.plain_count, order.pairs.paired_count) == (len(plain.blanks), len(paired.blanks))
+    assert (plain.pairs.bought, paired.pairs.bought) == (False, True)
+    assert paired.pairs.paired_m2 <= plain.pairs.plain_m2
+    assert paired.pairs.plain_count - paired.pairs.paired_count == len(paired.pairs.pairs)
+
+
+def test_the_saving_is_one_rake_difference_a_pair() -> None:
+    """762 / cos 25 = 840.8 mm less on each of the pairs; both sheets are bought in steps of 10, so 840 are saved."""
+    plan = hip_order(False).pairs
+    assert plan.pairs
+    assert plan.saving_mm == 840.0 * len(plan.pairs)
