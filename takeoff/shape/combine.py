@@ -20,15 +20,18 @@ from enum import Enum
 from typing import TYPE_CHECKING
 
 from takeoff.basics.errors import ShapeError
+from takeoff.basics.vectors import dot3, sub3
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import RoofJob
-from takeoff.model.roof import Roof, UprightKind
+from takeoff.model.roof import EdgeKind, Roof, UprightKind
 from takeoff.shape.assemble import assemble
 from takeoff.shape.closure import closure_faults
 from takeoff.shape.crossing import cross_roofs
+from takeoff.shape.edge_runs import off_line
 from takeoff.shape.frames import is_level_plane, plan_bearing_deg
 from takeoff.shape.numbering import number_on, rename
 from takeoff.shape.overlay import (
+    WELD_MM,
     faces_of,
     moved,
     overlaps,
@@ -45,6 +48,7 @@ if TYPE_CHECKING:
 
 _TOUCH_MM = 1.0  # overlaps narrower than this are two roofs that touch
 _LEAST_WALL_MM = 300.0  # an abutting wall is drawn at least this high where the higher roof is no higher
+_MEETING = frozenset({EdgeKind.EAVE, EdgeKind.HEAD})
 _CLEAR_MM = 150.0  # a lower roof nearer than this to the roof over it cannot be flashed or built
 
 
@@ -53,7 +57,8 @@ def combine_roofs(roofs: tuple[Roof, ...], jobs: tuple[RoofJob, ...]) -> tuple[R
     job.
 
     A roof that says `below: name` is cut at that roof's wall line, and so is one that lies below another throughout.
-    Roofs that cross without saying so meet in valleys (see crossing). Raises ShapeError, naming the roofs, where a
+    Roofs that cross without saying so meet in valleys, roofs with a level edge in one line meet there in a ridge, an
+    internal gutter or a pitch change (see crossing). Raises ShapeError, naming the roofs, where a
     higher roof has no wall line to cut at, and where a crossing does not close.
     """
     faults: list[str] = []
@@ -113,9 +118,24 @@ def _standing(roof: Roof, other: Roof) -> _Standing:
     return _Standing.BELOW if min(gaps) >= -_TOUCH_MM else _Standing.CROSSING
 
 
-def _boxes_meet(one: Roof, other: Roof) -> bool:
+def _meet_in_line(one: Roof, other: Roof) -> bool:
+    """Whether free level edges of two roofs lie on each other: eaves of a butterfly roof, heads that make a ridge."""
+    shift = [b - a for a, b in zip(one.origin_mm, other.origin_mm, strict=True)]
+    for mine in (edge for edge in one.edges if edge.kind in _MEETING):
+        for theirs in (edge for edge in other.edges if edge.kind in _MEETING):
+            ends = [(p[0] + shift[0], p[1] + shift[1], p[2] + shift[2]) for p in (theirs.a_mm, theirs.b_mm)]
+            if max(off_line(end, mine.a_mm, mine.b_mm) for end in ends) > WELD_MM:
+                continue
+            line = sub3(mine.b_mm, mine.a_mm)
+            along = sorted(dot3(sub3(end, mine.a_mm), line) / mine.length_mm for end in ends)
+            if min(along[1], mine.length_mm) - max(along[0], 0.0) > _TOUCH_MM:
+                return True
+    return False
+
+
+def _boxes_meet(one: Roof, other: Roof, least_mm: float = _TOUCH_MM) -> bool:
     (ax0, ay0, ax1, ay1), (bx0, by0, bx1, by1) = (_box(roof) for roof in (one, other))
-    return min(ax1, bx1) - max(ax0, bx0) > _TOUCH_MM and min(ay1, by1) - max(ay0, by0) > _TOUCH_MM
+    return min(ax1, bx1) - max(ax0, bx0) > least_mm and min(ay1, by1) - max(ay0, by0) > least_mm
 
 
 def _box(roof: Roof) -> tuple[float, float, float, float]:
@@ -126,14 +146,17 @@ def _box(roof: Roof) -> tuple[float, float, float, float]:
 
 
 def _crossing_groups(roofs: Sequence[Roof], jobs: Sequence[RoofJob]) -> list[list[int]]:
-    """Numbers of roofs that cross, in one list those that hang together. Roofs cut at a wall do not cross there."""
+    """Numbers of roofs that cross or meet in a level line, in one list those that hang together.
+
+    Roofs cut at a wall do not cross there.
+    """
     group = list(range(len(roofs)))
     for i in range(len(roofs)):
         for j in range(i):
             named = roofs[i].name == jobs[j].below or roofs[j].name == jobs[i].below
-            if named or not _boxes_meet(roofs[i], roofs[j]):
+            if named or not _boxes_meet(roofs[i], roofs[j], -_TOUCH_MM):
                 continue
-            if _standing(roofs[j], roofs[i]) is _Standing.CROSSING:
+            if _meet_in_line(roofs[i], roofs[j]) or _standing(roofs[j], roofs[i]) is _Standing.CROSSING:
                 old, new = group[i], group[j]
                 group = [new if g == old else g for g in group]
     found = [[i for i, g in enumerate(group) if g == first] for first in dict.fromkeys(group)]

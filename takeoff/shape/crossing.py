@@ -1,4 +1,4 @@
-"""Roofs whose surfaces cross: dormers and wings. The crossing is a valley that belongs to both.
+"""Roofs whose surfaces cross or meet: dormers, wings, butterflies. What they share belongs to both.
 
 Where one roof comes out above the other, the other is cut: up to the crossing inside the upper roof's walls. Under the
 upper roof's overhang it stays whole, unless the overhang dies into it. Where a roof goes down below the other's surface
@@ -156,12 +156,17 @@ def _cheeks(pieces: Sequence[Piece], cut: BaseGeometry, others: Sequence[Roof]) 
 
 def _own(joint: Roof, roof: Roof, roofs: Sequence[Roof], cut: BaseGeometry) -> Roof:
     """One roof's part of the group: its faces, and every edge that one of them has on its border."""
-    planes = tuple(replace(p, outline_edges=_back(p.outline_edges)) for p in joint.planes if p.roof == roof.name)
+    first = _shift(roofs, roof)
+
+    def back(numbers: tuple[int, ...]) -> tuple[int, ...]:
+        return tuple(n - first for n in numbers if first < n < first + _SHIFT)
+
+    planes = tuple(replace(p, outline_edges=back(p.outline_edges)) for p in joint.planes if p.roof == roof.name)
     uprights = tuple(replace(u, outline_edge=u.outline_edge % _SHIFT) for u in joint.uprights if u.roof == roof.name)
     mine = {plane.id for plane in planes} | {upright.id for upright in uprights}
     others = [plane for plane in joint.planes if plane.roof != roof.name]
     edges = tuple(
-        replace(_dying(edge, planes, others), outline_edges=_back(edge.outline_edges))
+        replace(_dying(edge, planes, others), outline_edges=back(edge.outline_edges))
         for edge in joint.edges
         if mine & set(edge.faces)
     )
@@ -180,10 +185,6 @@ def _own(joint: Roof, roof: Roof, roofs: Sequence[Roof], cut: BaseGeometry) -> R
         names = " and ".join(other.name for other in roofs)
         raise ShapeError(f"roofs {names} cross in a way that does not close; draw them as one outline", *faults)
     return found
-
-
-def _back(numbers: tuple[int, ...]) -> tuple[int, ...]:
-    return tuple(n % _SHIFT for n in numbers)
 
 
 def _dying(edge: RoofEdge, planes: Sequence[RoofPlane], others: Sequence[RoofPlane]) -> RoofEdge:

@@ -175,3 +175,44 @@ def test_far_from_the_origin() -> None:
     for one, other in zip(near, far, strict=True):
         assert [p.area_mm2 for p in other.planes] == pytest.approx([p.area_mm2 for p in one.planes], rel=1e-6)
         assert other.cut_away_mm2 == pytest.approx(one.cut_away_mm2, rel=1e-6)
+
+
+def _leaf(name: str, ring: list[tuple[float, float]], eave: int, fascia_mm: float) -> dict[str, object]:
+    """A single-pitch roof at 5 degrees that rises from one edge; the others are gables."""
+    gables = {n: {"kind": "gable"} for n in (1, 2, 3, 4) if n != eave}
+    return {"name": name, "outline": ring, "pitch_deg": 5.0, "fascia_height_mm": fascia_mm, "edges": gables}
+
+
+def test_two_leaves_of_a_butterfly_share_an_internal_gutter() -> None:
+    west = _leaf("west", _rect(0, 0, 4000, 9000), 2, 2600.0)
+    east = _leaf("east", _rect(4000, 0, 10000, 9000), 4, 2600.0)
+    roofs = _combined(west, east)
+    gutters = [[e for e in roof.edges if e.kind is EdgeKind.INTERNAL_GUTTER] for roof in roofs]
+    assert [len(found) for found in gutters] == [1, 1]
+    assert gutters[0][0].id == gutters[1][0].id
+    assert gutters[0][0].length_mm == pytest.approx(9000)
+    assert gutters[0][0].between_deg == pytest.approx(170)
+    assert (gutters[0][0].outline_edges, gutters[1][0].outline_edges) == ((2,), (4,))
+    counted = _counted(roofs)
+    assert counted["internal_gutter"] == pytest.approx(9.0)
+    assert counted["head"] == pytest.approx(18.0)
+    assert "eave" not in counted
+
+
+def test_two_single_pitches_back_to_back_make_a_ridge() -> None:
+    high = 2400.0 + 4000.0 * tan(radians(5)) - 6000.0 * tan(radians(5))
+    roofs = _combined(
+        _leaf("west", _rect(0, 0, 4000, 9000), 4, 2400.0), _leaf("east", _rect(4000, 0, 10000, 9000), 2, high)
+    )
+    counted = _counted(roofs)
+    assert counted["ridge"] == pytest.approx(9.0)
+    assert counted["eave"] == pytest.approx(18.0)
+    assert "head" not in counted
+
+
+def test_leaves_at_different_heights_do_not_meet() -> None:
+    """The eastern leaf 300 mm higher: its eave hangs free, the western keeps its own."""
+    west = _leaf("west", _rect(0, 0, 4000, 9000), 2, 2600.0)
+    roofs = _combined(west, _leaf("east", _rect(4000, 0, 10000, 9000), 4, 2900.0))
+    assert "internal_gutter" not in _counted(roofs)
+    assert _counted(roofs)["eave"] == pytest.approx(18.0)
