@@ -16,6 +16,12 @@ from takeoff.basics.errors import ExitCode, TakeoffError, UsageError
 
 if TYPE_CHECKING:
     from takeoff.model.order import Takeoff
+    from takeoff.review import Review
+
+JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (YAML).")]
+DifferencesFile = Annotated[
+    Path | None, typer.Option("--out", metavar="FILE.xlsx", help="Write the differences into a workbook.")
+]
 
 app = typer.Typer(
     add_completion=False,
@@ -61,7 +67,7 @@ def new(
 
 @app.command()
 def run(
-    job: Annotated[Path, typer.Argument(metavar="JOB", help="Job file (YAML).")],
+    job: JobFile,
     out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the files.")] = Path("order"),
 ) -> None:
     """Take off one job: order sheet, drawings, preview and data into DIR."""
@@ -73,6 +79,38 @@ def run(
         files = pipeline.write_files(takeoff, out, step=step)
     show_takeoff(takeoff, out, files)
     raise typer.Exit(_exit_code(takeoff))
+
+
+@app.command()
+def check(
+    job: JobFile,
+    cut_list: Annotated[Path, typer.Argument(metavar="LIST", help="Cut list of others, CSV or XLSX.")],
+    out: DifferencesFile = None,
+    sheet: Annotated[str, typer.Option("--sheet", metavar="NAME", help="Which sheet of the workbook.")] = "",
+) -> None:
+    """Check a supplied cut list against ours: missing, short, long, extra. Leaves with 7 where they differ."""
+    from takeoff import review
+    from takeoff.screen import progress
+
+    with progress() as step:
+        found = review.check_file(job, cut_list, sheet, step=step)
+    _show_review(found, out, "the lists agree")
+
+
+def _show_review(found: Review, out: Path | None, same: str) -> None:
+    from takeoff.review import write_review
+    from takeoff.screen_differences import say, show_stops, show_tables
+
+    if found.stops:
+        show_stops(found.title, found.stops)
+        raise typer.Exit(int(ExitCode.STOPPED))
+    written = write_review(found, out) if out is not None else None
+    show_tables(found.title, found.tables)
+    if not found.differs:
+        say(same)
+    if written is not None:
+        say(f"written: {written}")
+    raise typer.Exit(int(ExitCode.DIFFERENT if found.differs else ExitCode.DONE))
 
 
 def _exit_code(takeoff: Takeoff) -> int:

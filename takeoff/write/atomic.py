@@ -49,6 +49,25 @@ def write_set(files: Mapping[str, bytes], out: Path, facts: Mapping[str, str]) -
     return tuple(out / name for name in whole)
 
 
+def write_one(path: Path, data: bytes) -> Path:
+    """Write one file, whole or not at all. Raises UsageError where it cannot be written; then it is as it was."""
+    fresh = path.with_name(f".{path.name}.new")
+    try:
+        if path.is_dir():
+            raise UsageError(f"{path} is a folder; name a file")
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with open(fresh, "wb") as stream:
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())
+        os.replace(fresh, path)
+    except OSError as err:
+        raise UsageError(f"{path} cannot be written to: {err.strerror or err}") from None
+    finally:
+        fresh.unlink(missing_ok=True)
+    return path
+
+
 def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
     folder.mkdir()
     for name, data in files.items():

@@ -9,8 +9,8 @@ import takeoff
 
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
-    {"cli", "screen", "__main__"},
-    {"web", "portfolio"},
+    {"cli", "screen", "screen_differences", "__main__"},
+    {"web", "portfolio", "review"},
     {"pipeline"},
     {"read", "measure", "order", "write"},
     {"shape"},

@@ -1,0 +1,241 @@
+"""A supplied cut list against ours: sheets matched by length within a plane, or within a profile where the list names
+no planes. Marks are never matched: others number their sheets as they like.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from takeoff.basics.rounding import half_up
+from takeoff.model.differences import ListCheck, ListDifference, ListFault, ListTally
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.order import Order
+from takeoff.model.settings import Settings
+from takeoff.model.sheets import PlaneSheets
+from takeoff.model.supplied import SuppliedList
+
+SPARE_ITEM = "spare sheet "  # item of our lines of spare sheets, before the profile
+_CRUMB_MM = 0.01
+_ORDER = (ListFault.MISSING, ListFault.SHORT, ListFault.LONG, ListFault.EXTRA)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """One sheet of either list; `name` is our mark or, of theirs, its row."""
+
+    length_mm: float
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Match:
+    pairs: tuple[tuple[_Sheet, _Sheet], ...]
+    ours: tuple[_Sheet, ...]
+    theirs: tuple[_Sheet, ...]
+
+
+def check_list(supplied: SuppliedList, order: Order, sheets: Sequence[PlaneSheets], settings: Settings) -> ListCheck:
+    """Missing, short, long and extra sheets of a supplied list, within the setting `list_tolerance_mm`.
+
+    `order` and `sheets` are ours. A bought length that carries several sheets stands on the plane of its first.
+    """
+    by_plane = supplied.by_plane
+    findings: list[Finding] = list(supplied.findings)
+    planes = {piece.mark: plane.plane for plane in sheets for piece in plane.pieces}
+    known = list(dict.fromkeys(plane.plane for plane in sheets))
+    if by_plane and not any(line.plane in known for line in supplied.lines):
+        by_plane = False
+        named = ", ".join(dict.fromkeys(line.plane for line in supplied.lines))
+        text = f"The list names planes ({named[:80]}) but none of ours ({', '.join(known)}): checked by totals."
+        findings.append(Finding("list-planes-unknown", Severity.NOTE, text, "Name planes as the roof plan does."))
+    ours: dict[tuple[str, str], list[_Sheet]] = {}
+    profiles = list(dict.fromkeys(blank.profile for blank in order.blanks))
+    for blank in order.blanks:
+        mark = blank.pieces[0].mark
+        key = (planes[mark] if by_plane else "", blank.profile)
+        ours.setdefault(key, []).append(_Sheet(blank.length_mm, mark))
+    names, finding = _profile_names(supplied, profiles)
+    findings += finding
+    theirs: dict[tuple[str, str], list[_Sheet]] = {}
+    for line in supplied.lines:
+        key = (line.plane if by_plane else "", names[line.profile])
+        theirs.setdefault(key, []).extend([_Sheet(line.length_mm, str(line.row))] * line.count)
+    differences: list[ListDifference] = []
+    tallies: list[ListTally] = []
+    spares = _spares(order)
+    for key in sorted({*ours, *theirs}, key=lambda key: _key(key, known)):
+        found, tally = _bucket(key, ours.get(key, []), theirs.get(key, []), spares, settings)
+        differences += found
+        tallies.append(tally)
+    if spares:
+        left = ", ".join(f"{profile} {sheet.length_mm:.0f} mm" for profile, sheet in spares)
+        text = f"Spare sheets of our order that the list does not hold: {left}."
+        findings.append(Finding("list-without-spares", Severity.NOTE, text, "Order them apart where they are wanted."))
+    return ListCheck(
+        file=supplied.file,
+        sheet=supplied.sheet,
+        tolerance_mm=settings.number("list_tolerance_mm"),
+        by_plane=by_plane,
+        differences=tuple(differences),
+        tallies=tuple(tallies),
+        findings=tuple(findings),
+    )
+
+
+def _spares(order: Order) -> list[tuple[str, _Sheet]]:
+    """Our spare sheets, by profile: they may stand in the list, on any plane or none."""
+    return [
+        (line.item.removeprefix(SPARE_ITEM).split(" ")[0], _Sheet(line.each_mm, "spare"))
+        for line in order.lines
+        if line.item.startswith(SPARE_ITEM)
+        for _ in range(int(line.count))
+    ]
+
+
+def _key(key: tuple[str, str], known: Sequence[str]) -> tuple[int, str, str]:
+    return (known.index(key[0]) if key[0] in known else len(known), *key)
+
+
+def _profile_names(supplied: SuppliedList, profiles: Sequence[str]) -> tuple[Mapping[str, str], list[Finding]]:
+    """Which of our profiles each name of the list means: the one whose id stands in it; the only one there is."""
+    names: dict[str, str] = {}
+    findings: list[Finding] = []
+    wanted = list(dict.fromkeys(line.profile for line in supplied.lines))
+    for name in wanted:
+        words = name.lower().replace("_", " ")
+        held = [profile for profile in profiles if profile.lower().replace("_", " ") in words]
+        if held:
+            names[name] = max(held, key=len)
+        elif len(profiles) == 1:
+            names[name] = profiles[0]
+            if name and len(wanted) > 1 and "spare" not in words:
+                text = f"The list names {name[:60]}, which is none of our profiles: taken as {profiles[0]}."
+                findings.append(Finding("list-profile-taken", Severity.WARN, text, "Check that it is the same sheet."))
+        else:
+            names[name] = name or "no profile named"
+    return names, findings
+
+
+def _bucket(
+    key: tuple[str, str],
+    ours: list[_Sheet],
+    theirs: list[_Sheet],
+    spares: list[tuple[str, _Sheet]],
+    settings: Settings,
+) -> tuple[list[ListDifference], ListTally]:
+    """Differences and tally of one plane or profile; spares that are found are taken out of `spares`."""
+    plane, profile = key
+    tolerance = settings.number("list_tolerance_mm") + _CRUMB_MM
+    match = _match(ours, theirs, tolerance)
+    found: list[ListDifference] = []
+    near = _nearest(_without_spares(match, profile, spares, tolerance), settings.number("list_pair_mm") + _CRUMB_MM)
+    for our, their in near.pairs:
+        fault = ListFault.SHORT if their.length_mm < our.length_mm else ListFault.LONG
+        found.append(_one(fault, plane, profile, our, their))
+    found += [_one(ListFault.MISSING, plane, profile, our, None) for our in near.ours]
+    found += [_one(ListFault.EXTRA, plane, profile, None, their) for their in near.theirs]
+    tally = ListTally(
+        plane=plane,
+        profile=profile,
+        ours=len(ours),
+        theirs=len(theirs),
+        agree=len(match.pairs),
+        ours_m=half_up(sum(sheet.length_mm for sheet in ours) / 1000.0, 3),
+        theirs_m=half_up(sum(sheet.length_mm for sheet in theirs) / 1000.0, 3),
+    )
+    return _grouped(found), tally
+
+
+def _without_spares(match: _Match, profile: str, spares: list[tuple[str, _Sheet]], tolerance_mm: float) -> _Match:
+    kept = []
+    for their in match.theirs:
+        for place, (of, spare) in enumerate(spares):
+            fits = of == profile or "spare" in profile.lower()
+            if fits and abs(spare.length_mm - their.length_mm) <= tolerance_mm:
+                del spares[place]
+                break
+        else:
+            kept.append(their)
+    return replace(match, theirs=tuple(kept))
+
+
+def _one(fault: ListFault, plane: str, profile: str, our: _Sheet | None, their: _Sheet | None) -> ListDifference:
+    return ListDifference(
+        fault=fault,
+        plane=plane,
+        profile=profile,
+        count=1,
+        ours_mm=our.length_mm if our else 0.0,
+        theirs_mm=their.length_mm if their else 0.0,
+        marks=(our.name,) if our else (),
+        rows=(int(their.name),) if their else (),
+    )
+
+
+def _grouped(found: Sequence[ListDifference]) -> list[ListDifference]:
+    """Differences that are alike on one line, missing first, longest first."""
+    groups: dict[tuple[ListFault, float, float], ListDifference] = {}
+    for one in found:
+        key = (one.fault, one.ours_mm, one.theirs_mm)
+        held = groups.get(key)
+        if held is None:
+            groups[key] = one
+        else:
+            rows = tuple(dict.fromkeys((*held.rows, *one.rows)))
+            groups[key] = replace(held, count=held.count + 1, marks=(*held.marks, *one.marks), rows=rows)
+    return sorted(groups.values(), key=lambda d: (_ORDER.index(d.fault), -max(d.ours_mm, d.theirs_mm), -d.theirs_mm))
+
+
+def _match(ours: Sequence[_Sheet], theirs: Sequence[_Sheet], tolerance_mm: float) -> _Match:
+    """Most sheets paired within the tolerance; of two ways that pair as many, the one with more equal lengths."""
+    mine, other = (sorted(sheets, key=lambda sheet: -sheet.length_mm) for sheets in (ours, theirs))
+    by_turns = _in_turn(mine, other, tolerance_mm)
+    equal = _in_turn(mine, other, _CRUMB_MM)
+    rest = _in_turn(equal.ours, equal.theirs, tolerance_mm)
+    equal_first = _Match((*equal.pairs, *rest.pairs), rest.ours, rest.theirs)
+    return equal_first if len(equal_first.pairs) >= len(by_turns.pairs) else by_turns
+
+
+def _in_turn(ours: Sequence[_Sheet], theirs: Sequence[_Sheet], tolerance_mm: float) -> _Match:
+    """Both lists longest first, paired in turn: no other way pairs more, since the tolerance is one for all."""
+    pairs: list[tuple[_Sheet, _Sheet]] = []
+    left: list[_Sheet] = []
+    over: list[_Sheet] = []
+    i = j = 0
+    while i < len(ours) and j < len(theirs):
+        gap = ours[i].length_mm - theirs[j].length_mm
+        if abs(gap) <= tolerance_mm:
+            pairs.append((ours[i], theirs[j]))
+            i, j = i + 1, j + 1
+        elif gap > 0.0:
+            left.append(ours[i])
+            i += 1
+        else:
+            over.append(theirs[j])
+            j += 1
+    return _Match(tuple(pairs), (*left, *ours[i:]), (*over, *theirs[j:]))
+
+
+def _nearest(match: _Match, most_mm: float) -> _Match:
+    """Of the sheets left over, those nearest to each other paired first, up to a distance; by distinct length, since a
+    list may hold thousands of one."""
+    ours, theirs = _by_length(match.ours), _by_length(match.theirs)
+    near = [(abs(a - b), -a, -b) for a in ours for b in theirs if abs(a - b) <= most_mm]
+    pairs: list[tuple[_Sheet, _Sheet]] = []
+    for _, a, b in sorted(near):
+        left, right = ours[-a], theirs[-b]
+        while left and right:
+            pairs.append((left.pop(0), right.pop(0)))
+    return _Match(
+        tuple(pairs),
+        tuple(sheet for sheets in ours.values() for sheet in sheets),
+        tuple(sheet for sheets in theirs.values() for sheet in sheets),
+    )
+
+
+def _by_length(sheets: Sequence[_Sheet]) -> dict[float, list[_Sheet]]:
+    groups: dict[float, list[_Sheet]] = {}
+    for sheet in sorted(sheets, key=lambda sheet: -sheet.length_mm):
+        groups.setdefault(sheet.length_mm, []).append(sheet)
+    return groups

@@ -1,0 +1,54 @@
+"""What the command line shows of differences: short tables, findings, plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rich.console import Console
+from rich.markup import escape
+from rich.table import Table as ScreenTable
+
+from takeoff.model.findings import Finding
+from takeoff.screen import show_each
+from takeoff.write.tables import Cell, Table
+from takeoff.write.words import number
+
+_MOST_ROWS = 40  # of a table on the screen
+
+
+def show_tables(title: str, tables: Sequence[Table]) -> None:
+    """Print tables of differences under a title; a long one is cut off with a word about the rest."""
+    console = Console(highlight=False)
+    console.print(escape(title), style="bold", soft_wrap=True)
+    for table in tables:
+        console.print(f"\n{escape(table.title)}. {escape(table.says)}", soft_wrap=True)
+        if not table.rows:
+            console.print("  none")
+            continue
+        shown = ScreenTable(box=None, pad_edge=False, header_style="bold")
+        for heading, right in zip(table.headings, table.right, strict=True):
+            shown.add_column(heading, justify="right" if right else "left", overflow="fold")
+        for row in table.rows[:_MOST_ROWS]:
+            shown.add_row(*(escape(_cell_words(cell)) for cell in row))
+        console.print(shown)
+        if len(table.rows) > _MOST_ROWS:
+            console.print(f"  and {len(table.rows) - _MOST_ROWS} more; the workbook has them all")
+
+
+def show_stops(title: str, stops: Sequence[Finding]) -> None:
+    """Print what withholds our own order, so that nothing can be held against it."""
+    console = Console(highlight=False)
+    console.print(escape(title), style="bold", soft_wrap=True)
+    show_each(console, stops)
+    console.print("NOT AN ORDER: a stop finding withholds it", style="bold red")
+
+
+def say(text: str, bad: bool = False) -> None:
+    """One line; `bad` in red on a terminal."""
+    Console(highlight=False).print(escape(text), style="bold red" if bad else None, soft_wrap=True)
+
+
+def _cell_words(cell: Cell) -> str:
+    if cell is None:
+        return ""
+    return cell if isinstance(cell, str) else number(cell)

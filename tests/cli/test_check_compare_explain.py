@@ -1,0 +1,81 @@
+"""The commands that look back at an order: how they leave, what they say, what they write."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+JOB = """\
+job: Hut
+revision: B
+date: 2026-03-02
+site: {wind_zone: high}
+roofs:
+  - wall_line: [[0, 0], [9000, 0], [9000, 6000], [0, 6000]]
+    eave_overhang_mm: 600
+    pitch_deg: 25
+    edges: {2: {kind: gable}}
+    covering: {lay_from: east}
+"""
+
+
+def takeoff(*arguments: str | Path) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "takeoff", *map(str, arguments)], capture_output=True, text=True, check=False
+    )
+
+
+@pytest.fixture(scope="module")
+def hut(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with job.yaml and its order in order/."""
+    folder = tmp_path_factory.mktemp("hut")
+    (folder / "job.yaml").write_text(JOB, encoding="utf-8")
+    done = takeoff("run", folder / "job.yaml", "--out", folder / "order")
+    assert done.returncode == 0, done.stderr
+    return folder
+
+
+def cut_list(hut: Path, target: Path, add_mm: float = 0.0) -> Path:
+    """The sheets of the hut as CSV, the first off by `add_mm`."""
+    blanks = json.loads((hut / "order" / "takeoff.json").read_text(encoding="utf-8"))["order"]["blanks"]
+    lengths = [blank["length_mm"] + (add_mm if n == 0 else 0) for n, blank in enumerate(blanks)]
+    target.write_text("length mm,qty\n" + "".join(f"{length:g},1\n" for length in lengths), encoding="utf-8")
+    return target
+
+
+def test_our_own_order_sheet_agrees(hut: Path) -> None:
+    done = takeoff("check", hut / "job.yaml", hut / "order" / "order_sheet.xlsx")
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert "the lists agree" in done.stdout
+    done = takeoff("check", hut / "job.yaml", hut / "order" / "order_sheet.xlsx", "--sheet", "Cutting list")
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert "plane by plane" in done.stdout
+
+
+def test_six_mm_on_one_line_is_found_and_written(hut: Path, tmp_path: Path) -> None:
+    assert takeoff("check", hut / "job.yaml", cut_list(hut, tmp_path / "list.csv")).returncode == 0
+    supplied = cut_list(hut, tmp_path / "long.csv", 6)
+    done = takeoff("check", hut / "job.yaml", supplied, "--out", tmp_path / "differences.xlsx")
+    assert done.returncode == 7, done.stdout + done.stderr
+    assert "long" in done.stdout
+    sheet = load_workbook(tmp_path / "differences.xlsx")["Differences"]
+    rows = [row for row in sheet.iter_rows(min_row=5, values_only=True) if row[0]]
+    assert [(row[0], row[6], row[8]) for row in rows] == [("long", 6, "2")]
+
+
+def test_a_bad_list_leaves_with_4_and_no_file(hut: Path, tmp_path: Path) -> None:
+    (tmp_path / "list.csv").write_text("qty,length mm\n1,abc\n", encoding="utf-8")
+    done = takeoff("check", hut / "job.yaml", tmp_path / "list.csv", "--out", tmp_path / "d.xlsx")
+    assert done.returncode == 4
+    assert done.stderr == "error: list.csv, row 2: 'abc' is not a length\n"
+    assert not (tmp_path / "d.xlsx").exists()
+
+
+def test_differences_go_into_a_workbook_only(hut: Path, tmp_path: Path) -> None:
+    supplied = cut_list(hut, tmp_path / "list.csv")
+    assert takeoff("check", hut / "job.yaml", supplied, "--out", tmp_path / "d.pdf").returncode == 2
