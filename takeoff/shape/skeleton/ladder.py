@@ -16,6 +16,10 @@ from takeoff.shape.skeleton.faces import FaceRings, trace
 from takeoff.shape.skeleton.front import ACTIVE, NO_ROOM, NODES, OK, SIDES, STATUS, STUCK
 from takeoff.shape.skeleton.prepare import Plan
 from takeoff.shape.skeleton.setup import Setup, entries_for, set_up
+from takeoff.shape.skeleton.slivers import drop_slivers
+
+LEAST_WIDTH = 1e-14
+"""Faces thinner than this, in outline sizes, or than the snap distance, are none."""
 
 DIGITS = 60
 RUNGS = ((float, 1e-11), (float, 1e-9), (float, 1e-13), (Decimal, 1e-30), (Decimal, 1e-15), (Decimal, 1e-10))
@@ -91,6 +95,7 @@ def attempt(
         lines.c, lines.s = list(map(float, F.c)), list(map(float, F.s))
     nodes = list(zip(x, y, t, strict=True))
     faces = trace(nodes, lines, F.side_from, F.side_to, F.side_face, F.tally[SIDES])
+    drop_slivers(faces, nodes, max(eps, LEAST_WIDTH))
     solution = Solution(nodes, lines, faces, setup.outline_nodes)
     return check(plan, solution) or solution
 
