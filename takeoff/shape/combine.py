@@ -35,8 +35,10 @@ from takeoff.shape.overlay import (
     faces_of,
     moved,
     overlaps,
+    parts_of,
     pieces_outside,
     plan_polygon,
+    plane_polygon,
     shared_corners,
     uprights_outside,
     wall_faces,
@@ -178,17 +180,17 @@ def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
             f"{higher.name} a wall_line with overhangs instead of an outline"
         )
     house = plan_polygon(higher.wall_line_mm)
-    inside = outline.intersection(house)
+    inside = [part for plane in lower.planes for part in parts_of(plane_polygon(plane).intersection(house), _TOUCH_MM)]
     findings = _too_near(lower, higher, house)
-    if inside.area <= _TOUCH_MM * inside.length:
+    if not inside:
         return replace(lower, findings=(*lower.findings, *findings))
     pieces = pieces_outside(lower.planes, house)
     if not pieces:
         raise ShapeError(f"roof {lower.name} lies wholly inside the walls of roof {higher.name}; nothing of it is left")
-    walls = wall_faces(pieces, house.boundary, higher, UprightKind.ABUTTING, _LEAST_WALL_MM)
-    faces = shared_corners(
-        [*faces_of(pieces), *uprights_outside(lower, house), *walls], [node.at_mm for node in lower.nodes]
-    )
+    fixed = [node.at_mm for node in lower.nodes]
+    planes = shared_corners(faces_of(pieces), fixed)
+    walls = wall_faces(planes, house.boundary, higher, UprightKind.ABUTTING, _LEAST_WALL_MM)
+    faces = shared_corners([*planes, *uprights_outside(lower, house), *walls], fixed)
     plan = Plan(
         name=lower.name,
         origin_mm=lower.origin_mm,
@@ -196,7 +198,7 @@ def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
         wall_line_mm=lower.wall_line_mm,
         edge_numbers=lower.edge_numbers,
         edge_names=lower.edge_names,
-        cut_away_mm2=lower.cut_away_mm2 + float(inside.area),
+        cut_away_mm2=lower.cut_away_mm2 + sum(part.area for part in inside),
         findings=(*lower.findings, *findings),
     )
     roof = assemble(faces, plan, _north_deg(lower))

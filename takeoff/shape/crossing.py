@@ -27,7 +27,6 @@ from takeoff.shape.closure import closure_faults
 from takeoff.shape.overlay import (
     ON_LINE_MM,
     WELD_MM,
-    Piece,
     faces_of,
     height_at,
     parts_of,
@@ -63,10 +62,11 @@ def cross_roofs(roofs: Sequence[Roof], north_deg: float) -> tuple[Roof, ...]:
         pieces = pieces_outside(roof.planes, cut)
         if not pieces:
             raise ShapeError(f"roof {roof.name} lies wholly inside other roofs; nothing of it is left")
-        walls = _cheeks(pieces, cut, [other for other in roofs if other is not roof])
+        planes = shared_corners(faces_of(pieces), [node.at_mm for node in roof.nodes])
+        walls = _cheeks(planes, cut, [other for other in roofs if other is not roof])
         faces += [
             replace(face, roof=roof.name, outline_edges=tuple(n + _shift(roofs, roof) for n in face.outline_edges))
-            for face in (*faces_of(pieces), *uprights_outside(roof, cut), *walls)
+            for face in (*planes, *uprights_outside(roof, cut), *walls)
         ]
     fixed = [node.at_mm for roof in roofs for node in roof.nodes]
     joint = assemble(shared_corners(faces, fixed), _joint_plan(roofs), north_deg)
@@ -143,14 +143,14 @@ def _half_plane(low: RoofPlane, high: RoofPlane, bounds: tuple[float, float, flo
     return [(ax, ay), (bx, by), (bx + ux * size, by + uy * size), (ax + ux * size, ay + uy * size)]
 
 
-def _cheeks(pieces: Sequence[Piece], cut: BaseGeometry, others: Sequence[Roof]) -> list[Face]:
-    """Upright faces where a piece was cut at the wall of a roof above it."""
+def _cheeks(planes: Sequence[Face], cut: BaseGeometry, others: Sequence[Roof]) -> list[Face]:
+    """Upright faces where a plane was cut at the wall of a roof above it."""
     faces: list[Face] = []
     for other in others:
         walls = plan_polygon(other.wall_line_mm or other.outline_mm)
         line = walls.boundary.intersection(cut.buffer(ON_LINE_MM))
         if not line.is_empty:
-            faces += wall_faces(pieces, line, other, UprightKind.CHEEK, 0.0)
+            faces += wall_faces(planes, line, other, UprightKind.CHEEK, 0.0)
     return faces
 
 

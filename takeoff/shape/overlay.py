@@ -159,29 +159,31 @@ def _unbuffered(share: float, length: float) -> float:
 
 
 def wall_faces(
-    pieces: Sequence[Piece], wall: BaseGeometry, higher: Roof, kind: UprightKind, least_mm: float
+    faces: Sequence[Face], wall: BaseGeometry, higher: Roof, kind: UprightKind, least_mm: float
 ) -> list[Face]:
-    """Upright faces over the borders of pieces that lie on a wall's line in plan, up to the higher roof.
+    """Upright faces over the free borders of roof faces that lie on a wall's line in plan, up to the higher roof.
 
-    They stand at least `least_mm` high at both ends; faces without height are left out.
+    `faces` share their corners. The walls stand at least `least_mm` high at both ends; those without height are left
+    out.
     """
     from shapely.geometry import Point
 
-    faces = []
-    for piece in pieces:
-        for ring in piece.rings:
-            for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
-                middle = Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-                if max(wall.distance(p) for p in (Point(a), middle, Point(b))) <= ON_LINE_MM:
-                    faces += _wall_face(piece, a, b, higher, kind, least_mm)
-    return faces
+    sides = [(a, b) for f in faces for ring in f.rings_mm for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)]
+    shared = set(sides)
+    walls = []
+    for a, b in sides:
+        middle = Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        ends = (Point(a[0], a[1]), middle, Point(b[0], b[1]))
+        if (b, a) not in shared and max(wall.distance(p) for p in ends) <= ON_LINE_MM:
+            walls += _wall_face(a, b, higher, kind, least_mm)
+    return walls
 
 
-def _wall_face(piece: Piece, a: Point2, b: Point2, higher: Roof, kind: UprightKind, least_mm: float) -> list[Face]:
-    """The wall over a plan segment that has the piece on its left."""
+def _wall_face(a: Point3, b: Point3, higher: Roof, kind: UprightKind, least_mm: float) -> list[Face]:
+    """The wall over a border that has its roof face on its left."""
     from shapely.geometry import Point
 
-    foot = [(x, y, height_at(piece.plane, x, y)) for x, y in (a, b)]
+    foot = [a, b]
     top = []
     for x, y, z in foot:
         over = [height_at(p, x, y) for p in higher.planes if plane_polygon(p).distance(Point(x, y)) <= ON_LINE_MM]

@@ -117,6 +117,20 @@ def test_a_porch_across_a_corner_has_apron_heads_and_sides() -> None:
     _closes(cut)
 
 
+def test_what_two_walls_hide_is_cut_once() -> None:
+    """A tower inside the house's walls stands over the verandah too: there the verandah is cut away already."""
+    tower = {"name": "tower", "wall_line": _rect(4000, 0, 7000, 4000), "eave_overhang_mm": 300.0, "pitch_deg": 45.0,
+             "fascia_height_mm": 7000.0}  # fmt: skip
+    verandah = {"name": "verandah", "outline": _rect(0, -2400, 12000, 2000), "pitch_deg": 3.0, "below": "main",
+                "fascia_height_mm": 2000.0, "edges": {n: {"kind": "gable"} for n in (2, 3, 4)}}  # fmt: skip
+    main, _, cut = _combined(HOUSE, tower, verandah)
+    assert cut.cut_away_mm2 == pytest.approx(12000 * 2000)
+    assert main.cut_away_mm2 == pytest.approx(3000 * 4000)
+    assert main.planes[0].plan_area_mm2 < 13200 * 4600 - 4600 * 4600
+    for roof in (main, cut):
+        _closes(roof)
+
+
 def test_bearings_and_pitches_outlast_the_cut() -> None:
     verandah = {"name": "verandah", "outline": _rect(-2400, -2400, 14400, 5000), "pitch_deg": 5.0, "below": "main",
                 "edges": {3: {"kind": "gable"}}}  # fmt: skip
