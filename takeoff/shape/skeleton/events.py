@@ -208,33 +208,10 @@ def dissolve(F: Front, heap: Heap, members: list[int], crossed: list[int], node:
     Seen from the node, pieces lead away (out) or come in. Each outgoing piece is joined to the next incoming one
     counter-clockwise: between the two lies roof still to come.
     """
-    ends = [0]
-    faces = [0]
-    inward = [0]
-    ends.pop()
-    faces.pop()
-    inward.pop()
+    ends, faces, inward = rays_of(F, members, crossed, stamp)
     valley = len(crossed) > 0
     for m in members:
         valley = valley or F.reflex[m] == 1
-        a = F.prv[m]
-        if F.mark[a] != stamp:
-            ends.append(a)
-            faces.append(F.own[a])
-            inward.append(1)
-        b = F.nxt[m]
-        if F.mark[b] != stamp:
-            ends.append(b)
-            faces.append(F.own[m])
-            inward.append(0)
-    for a in crossed:
-        ends.append(a)
-        ends.append(F.nxt[a])
-        faces.append(F.own[a])
-        faces.append(F.own[a])
-        inward.append(1)
-        inward.append(0)
-    for m in members:
         finish(F, m, node)
     rays = len(ends)
     if rays == 0:
@@ -256,13 +233,42 @@ def dissolve(F: Front, heap: Heap, members: list[int], crossed: list[int], node:
             F.nxt[a] = b
             F.prv[b] = a
             fresh.append(-1 - a)
-        else:
-            v = spawn(F, heap, a, faces[back], faces[out], b, node, t)
-            fresh.append(v)
-            if F.reflex[v] == 1 and not valley:  # a valley's foot is a corner of the outline or another valley's head
-                F.tally[STATUS] = TANGLED
+            continue
+        v = spawn(F, heap, a, faces[back], faces[out], b, node, t)
+        fresh.append(v)
+        if F.reflex[v] == 1 and not valley:  # a valley's foot is a corner of the outline or another valley's head
+            F.tally[STATUS] = TANGLED
     for v in fresh:
         settle(F, heap, v, t)
+
+
+def rays_of(F: Front, members: list[int], crossed: list[int], stamp: int) -> tuple[list[int], list[int], list[int]]:
+    """The pieces of front round a point: the vertex at the far end of each, its face, and whether it comes in."""
+    ends = [0]
+    faces = [0]
+    inward = [0]
+    ends.pop()
+    faces.pop()
+    inward.pop()
+    for m in members:
+        a = F.prv[m]
+        if F.mark[a] != stamp:
+            ends.append(a)
+            faces.append(F.own[a])
+            inward.append(1)
+        b = F.nxt[m]
+        if F.mark[b] != stamp:
+            ends.append(b)
+            faces.append(F.own[m])
+            inward.append(0)
+    for a in crossed:
+        ends.append(a)
+        ends.append(F.nxt[a])
+        faces.append(F.own[a])
+        faces.append(F.own[a])
+        inward.append(1)
+        inward.append(0)
+    return ends, faces, inward
 
 
 def sort_rays(F: Front, faces: list[int], inward: list[int]) -> list[int]:
