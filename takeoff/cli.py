@@ -97,6 +97,21 @@ def check(
     _show_review(found, out, "the lists agree")
 
 
+@app.command()
+def explain(
+    job: JobFile,
+    mark: Annotated[str, typer.Argument(metavar="MARK", help="Sheet, plane, edge, order line, run, quantity ...")],
+) -> None:
+    """Explain one figure: its working, the basis of each term, the planes and edges it came from."""
+    from takeoff import review
+    from takeoff.screen import progress
+    from takeoff.screen_differences import show_explanations
+
+    with progress() as step:
+        found = review.explain_file(job, mark, step=step)
+    show_explanations(found)
+
+
 def _show_review(found: Review, out: Path | None, same: str) -> None:
     from takeoff.review import write_review
     from takeoff.screen_differences import say, show_stops, show_tables

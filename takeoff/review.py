@@ -1,4 +1,4 @@
-"""After the order: a supplied cut list checked against ours. Stages are called in order; no figure is made here."""
+"""After the order: a figure explained, a supplied cut list checked. Stages are called in order, no figure is made."""
 
 from __future__ import annotations
 
@@ -13,6 +13,8 @@ from takeoff.pipeline import Step, run_file
 from takeoff.read.cut_list import read_cut_list
 from takeoff.write.atomic import write_one
 from takeoff.write.differences_workbook import differences_workbook
+from takeoff.write.explain_words import explain, near_names
+from takeoff.write.explanation import Explanation
 from takeoff.write.tables import Table, check_tables
 
 
@@ -42,6 +44,19 @@ def check_file(job: Path, supplied: Path, sheet: str = "", step: Step = _quiet) 
     step("matching the lists")
     check = check_list(theirs, takeoff.order, takeoff.roofing.sheets, takeoff.settings)
     return Review(title, check_tables(check), bool(check.differences), date=takeoff.job.date)
+
+
+def explain_file(job: Path, mark: str, step: Step = _quiet) -> tuple[Explanation, ...]:
+    """Everything of a job that goes by that name. Raises UsageError, with names near it, where there is nothing."""
+    takeoff = run_file(job, step=step)
+    found = explain(takeoff, mark)
+    if not found:
+        near = ", ".join(near_names(takeoff, mark))
+        hint = (
+            f"; did you mean {near}?" if near else "; ask for a sheet, plane, edge, order line, run, piece or quantity"
+        )
+        raise UsageError(f"{job}: nothing is called {mark!r}{hint}")
+    return found
 
 
 def write_review(review: Review, path: Path) -> Path:

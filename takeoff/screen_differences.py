@@ -10,6 +10,7 @@ from rich.table import Table as ScreenTable
 
 from takeoff.model.findings import Finding
 from takeoff.screen import show_each
+from takeoff.write.explanation import Explanation
 from takeoff.write.tables import Cell, Table
 from takeoff.write.words import number
 
@@ -41,6 +42,22 @@ def show_stops(title: str, stops: Sequence[Finding]) -> None:
     console.print(escape(title), style="bold", soft_wrap=True)
     show_each(console, stops)
     console.print("NOT AN ORDER: a stop finding withholds it", style="bold red")
+
+
+def show_explanations(explanations: Sequence[Explanation]) -> None:
+    """Print explanations: what it is, the facts, the working a line a term, the planes and edges it came from."""
+    console = Console(highlight=False)
+    for place, explanation in enumerate(explanations):
+        if place:
+            console.print()
+        console.print(escape(explanation.title), style="bold", soft_wrap=True)
+        for fact in explanation.facts:
+            console.print(f"  {escape(fact)}", soft_wrap=True)
+        for heading, lines in (("worked out", explanation.working), ("came from", explanation.came_from)):
+            if lines:
+                console.print(f"{heading}:", soft_wrap=True)
+            for line in lines:
+                console.print(f"  {escape(line)}", soft_wrap=True)
 
 
 def say(text: str, bad: bool = False) -> None:

@@ -79,3 +79,17 @@ def test_a_bad_list_leaves_with_4_and_no_file(hut: Path, tmp_path: Path) -> None
 def test_differences_go_into_a_workbook_only(hut: Path, tmp_path: Path) -> None:
     supplied = cut_list(hut, tmp_path / "list.csv")
     assert takeoff("check", hut / "job.yaml", supplied, "--out", tmp_path / "d.pdf").returncode == 2
+
+
+def test_explain_says_why(hut: Path) -> None:
+    done = takeoff("explain", hut / "job.yaml", "P1.01")
+    assert done.returncode == 0, done.stderr
+    assert "worked out:" in done.stdout
+    assert "came from:" in done.stdout
+    assert "edge 1 of the job" in done.stdout
+
+
+def test_explain_of_an_unknown_mark_names_near_ones(hut: Path) -> None:
+    done = takeoff("explain", hut / "job.yaml", "P1.99")
+    assert done.returncode == 2
+    assert "nothing is called 'P1.99'; did you mean P1.09" in done.stderr
