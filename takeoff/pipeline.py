@@ -34,6 +34,7 @@ from takeoff.read.job_file import job_hash, parse_job, read_text
 from takeoff.read.settings import resolve_settings
 from takeoff.shape.combine import combine_roofs
 from takeoff.shape.drainage import trace_all_gutters
+from takeoff.shape.joint import joint_roofs, roofs_in_place
 from takeoff.shape.roof_from_outline import roof_from_outline
 from takeoff.shape.walls import elevations
 
@@ -151,9 +152,10 @@ def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...]) -
 
 def _measured(takeoff: Takeoff) -> Takeoff:
     job, settings, catalogue, roofs = takeoff.job, takeoff.settings, takeoff.catalogue, takeoff.roofs
-    roofing = measure_roofing(roofs, job, settings, catalogue)
-    gutters = trace_all_gutters(roofs, tuple(job.rainwater.none_on))
-    rainwater = measure_rainwater(gutters, roofs, job, settings, catalogue)
+    roofing = measure_roofing(roofs, job, settings, catalogue, roofs_in_place(roofs))
+    joint = joint_roofs(roofs)
+    gutters = trace_all_gutters(joint, tuple(job.rainwater.none_on))
+    rainwater = measure_rainwater(gutters, joint, job, settings, catalogue)
     cladding = takeoff.cladding
     if job.walls is not None:
         cladding = measure_cladding(takeoff.elevations, job.walls, roofs, settings, catalogue)

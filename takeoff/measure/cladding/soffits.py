@@ -37,7 +37,7 @@ def soffits_of(roof: Roof, settings: Settings) -> tuple[Soffit, ...]:
     fascia = settings.number("fascia_thick_mm")
     found: list[Soffit] = []
     for edge in roof.edges:
-        if edge.kind not in (EdgeKind.EAVE, EdgeKind.HEAD, EdgeKind.VERGE):
+        if edge.roof != roof.name or edge.kind not in (EdgeKind.EAVE, EdgeKind.HEAD, EdgeKind.VERGE):
             continue
         rip = max((over.get(n, 0.0) for n in edge.outline_edges), default=0.0) - fascia
         if rip >= LEAST_MM:

@@ -47,6 +47,8 @@ def measure_flashings(
 ) -> tuple[tuple[FlashingRun, ...], Need]:
     """Flashings along every edge of a sheeted plane but the eaves, in the roof's order of edges.
 
+    An edge that two roofs share is counted with the roof it names; both must be in `roof` for its two pitches.
+
     Returns the runs and the need of trade "flashings": runs to be cut from stock, junction pieces, soft edge or
     closures, findings. Raises JobError for a profile that the catalogue does not have, or a stock length no longer than
     the lap.
@@ -61,7 +63,7 @@ def measure_flashings(
     doubts: dict[str, None] = {}
     for edge in roof.edges:
         planes = [plane for plane in roof.planes if plane.id in edge.faces and plane.covering is Covering.SHEETS]
-        if edge.kind is not EdgeKind.EAVE and planes:
+        if edge.roof == roof.name and edge.kind is not EdgeKind.EAVE and planes:
             cover = _cover(ground, planes)
             doubts[cover.doubt] = None
             runs.append(_run(ground, edge, planes, cover))

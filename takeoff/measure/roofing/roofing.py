@@ -23,10 +23,14 @@ from takeoff.model.sheets import PlaneSheets, SheetGroup
 LEVEL_ROLES = frozenset({"purlin", "eave", "ridge", "head"})
 
 
-def measure_roofing(roofs: tuple[Roof, ...], job: Job, settings: Settings, catalogue: Catalogue) -> RoofingMeasured:
+def measure_roofing(
+    roofs: tuple[Roof, ...], job: Job, settings: Settings, catalogue: Catalogue, in_place: tuple[Roof, ...] = ()
+) -> RoofingMeasured:
     """Purlins, sheets, flashings, underlay and fixings of all roofs; `catalogue` holds the job's own profiles too.
 
-    Raises JobError for products that do not exist. Findings stand in the needs and in each plane's sheets.
+    `in_place`: every roof with what it shares edges with round it, for the flashings between roofs; without it each
+    roof stands alone. Raises JobError for products that do not exist. Findings stand in the needs and in each plane's
+    sheets.
     """
     sheets: list[PlaneSheets] = []
     purlins: list[PurlinLine] = []
@@ -34,7 +38,7 @@ def measure_roofing(roofs: tuple[Roof, ...], job: Job, settings: Settings, catal
     needs: list[Need] = []
     groups: dict[tuple[str, float, str], list[PlaneSheets]] = {}
     roof_jobs = {roof_job.name: roof_job for roof_job in job.roofs}
-    for roof in roofs:
+    for roof, placed_roof in zip(roofs, in_place or roofs, strict=True):
         roof_job = roof_jobs[roof.name]
         profile = catalogue.profiles[roof_job.covering.profile]
         lines, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, catalogue)
@@ -51,7 +55,7 @@ def measure_roofing(roofs: tuple[Roof, ...], job: Job, settings: Settings, catal
         lines, purlin_need = lay_purlins(
             roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=_lap_lines(placed)
         )
-        runs, flashing_need = measure_flashings(roof, roof_job, job.site, settings, catalogue)
+        runs, flashing_need = measure_flashings(placed_roof, roof_job, job.site, settings, catalogue)
         needs += [purlin_need, flashing_need]
         needs.append(Need(trade="roofing", quantities=end_labour(placed, roof, settings)))
         sheets += placed

@@ -141,6 +141,7 @@ def valley_strips(roof: Roof, settings: Settings) -> tuple[Strip, ...]:
         Strip("", "valley", edge.length_mm + past)
         for edge in roof.edges
         if edge.kind is EdgeKind.VALLEY
+        and edge.roof == roof.name
         and any(p.covering is Covering.SHEETS for p in roof.planes if p.id in edge.faces)
     )
 
