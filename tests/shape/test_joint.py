@@ -68,3 +68,13 @@ def test_both_leaves_of_a_butterfly_fall_to_one_gutter(butterfly: Takeoff) -> No
     assert run.length_mm == pytest.approx(9000)
     assert run.plan_catchment_mm2 == pytest.approx(10e3 * 9e3)
     assert [f.run for f in butterfly.roofing.flashings if f.kind == EdgeKind.INTERNAL_GUTTER.value] == ["FG1"]
+
+
+def test_a_dormers_spouting_takes_its_valleys_and_no_water_is_lost() -> None:
+    """Each side of the dormer's eave and valley, 1.0 m wide in plan, drains the strip from its front, 2.0 m up, to the
+    ridge at 4.5 m: 2.5 m2."""
+    takeoff = pipeline.run_file(SAMPLES / "dormer" / "job.yaml")
+    front, back, *dormer = takeoff.gutters
+    assert [run.plan_catchment_mm2 for run in dormer] == pytest.approx([2.5e6, 2.5e6])
+    assert front.plan_catchment_mm2 == pytest.approx(12e3 * 4.5e3 - 5e6)
+    assert back.plan_catchment_mm2 == pytest.approx(12e3 * 4.5e3)

@@ -29,6 +29,7 @@ def test_the_whole_set(sample: Takeoff, tmp_path: Path) -> None:
         "order_sheet.xlsx",
         "roof_plan.dxf",
         "roof_plan.svg",
+        "roof_3d.svg",
         "sheets_P3.dxf",
         "wall_1.dxf",
         "takeoff.json",
@@ -44,7 +45,8 @@ def test_a_stopped_run_takes_the_last_order_away(sample: Takeoff, stopped: Takeo
     (tmp_path / "wall_1.svg").write_text("changed by the user")
     write_all(stopped, tmp_path)
     assert names(tmp_path) == {
-        "order_sheet.xlsx", "fault.dxf", "fault.svg", "takeoff.json", "manifest.json", "mine.txt", "wall_1.svg",
+        "order_sheet.xlsx", "fault.dxf", "fault.svg", "roof_3d.svg", "takeoff.json", "manifest.json", "mine.txt",
+        "wall_1.svg",
     }  # fmt: skip
 
 
