@@ -18,16 +18,13 @@ from takeoff.shape.skeleton import breaks, events, front, windows
 from takeoff.shape.skeleton.setup import FLOATS, NODE_ARRAYS, SIDE_ARRAYS, SIDES_A_VERTEX, WHOLES
 
 LARGE = 8192
-"""Corners from which the compiled path is worth loading, which takes a second (and, once, half a minute to compile)."""
+"""Corners from which the compiled path is worth loading, which takes a second (and, once, some 20 s to compile)."""
 
 WORTHWHILE = 48
 """Corners from which it is the faster one once loaded."""
 
 VERTEX_LONG = frozenset((*FLOATS, *WHOLES, *NODE_ARRAYS))
 REALS = frozenset((*FLOATS, *NODE_ARRAYS, "nx", "ny", "c", "s", "break_t", "tol", "window"))
-
-INLINE = frozenset(("near", "spans", "hit_time"))
-"""Small functions called from inner loops: a call hands over every array of the front."""
 
 _names = [field.name for field in fields(front.Front)]
 
@@ -50,7 +47,7 @@ def runner() -> Callable[[Any, int], None]:
     from takeoff.shape.skeleton.by_reference import FrontRecord
 
     modules: tuple[ModuleType, ...] = (front, windows, breaks, events)
-    paths = [Path(str(module.__file__)) for module in modules]
+    paths = [Path(__file__), *(Path(str(module.__file__)) for module in modules)]
     newest = str(max(paths, key=lambda path: path.stat().st_mtime_ns))
     names: dict[str, Any] = {}
     for module in modules:
@@ -60,20 +57,19 @@ def runner() -> Callable[[Any, int], None]:
             if isinstance(function, FunctionType) and function.__module__ == module.__name__:
                 # the compiler's cache goes by one file's date: with the newest one's name, a change to any renews all
                 code = function.__code__.replace(co_filename=newest)
-                names[name] = jit(numba, FunctionType(code, names, name), name in INLINE)
+                names[name] = jit(numba, FunctionType(code, names, name))
     code = run_arrays.__code__.replace(co_filename=newest)
     names.update(FrontRecord=FrontRecord, __name__=__name__)
     whole: Callable[[Any, int], None] = jit(numba, FunctionType(code, names, "run_arrays"))
     return whole
 
 
-def jit(numba: Any, function: FunctionType, inline: bool = False) -> Any:
+def jit(numba: Any, function: FunctionType) -> Any:
     """One function compiled, kept on disk for the next process where that can be written."""
-    how = "always" if inline else "never"
     try:
-        return numba.njit(cache=True, inline=how)(function)
+        return numba.njit(cache=True)(function)
     except RuntimeError:
-        return numba.njit(inline=how)(function)
+        return numba.njit(function)
 
 
 def run_arrays(arrays: Any, events_at_most: int) -> None:

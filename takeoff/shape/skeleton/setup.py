@@ -6,11 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from takeoff.shape.skeleton.front import NODES, VERTICES, Front, add_side, spawn
+from takeoff.shape.skeleton.front import NODES, VERTICES, Front, Heap, add_side, spawn
 from takeoff.shape.skeleton.prepare import Plan
 from takeoff.shape.skeleton.windows import BOTTOM, LEFT, MOST, SIZE
 
-Heap = list[tuple[Any, int, int, int]]
 FLOATS = ("px", "py", "pt", "vx", "vy", "speed", "hit_t")
 WHOLES = (
     "own",
