@@ -22,7 +22,7 @@ from takeoff.model.order import Takeoff
 from takeoff.model.roof import Roof, RoofPlane, UprightFace
 from takeoff.write.drawing import NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
 from takeoff.write.frame import choose_scale
-from takeoff.write.label_places import inside, roomiest
+from takeoff.write.label_places import roomiest
 from takeoff.write.words import plain
 
 _TURN, _OVER = radians(28.0), radians(35.0)
@@ -171,12 +171,11 @@ def _draw(sketch: Sketch, face: _Seen) -> None:
 
 
 def _name(sketch: Sketch, face: _Seen, nearer: Sequence[_Seen]) -> None:
-    """The name of a plane at its roomiest place, where that is in sight and the name fits."""
+    """The name of a plane at its roomiest place in sight, where it fits."""
     if not face.name:
         return
-    at, room = roomiest(face.rings)
-    if any(inside(other.rings, at) for other in nearer):
-        return
+    over = [other.rings for other in nearer if _boxes_meet(face.box, other.box)]
+    at, room = roomiest(face.rings, over)
     height = NORMAL_MM if room / sketch.scale >= 5.0 else SMALL_MM
     if room / sketch.scale >= 2.0:
         sketch.text("TEXT", at, face.name, height, 0.0, "centre", True)

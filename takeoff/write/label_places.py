@@ -36,8 +36,12 @@ def segment_distance(point: Point2, a: Point2, b: Point2) -> float:
     return hypot(point[0] - a[0] - t * dx, point[1] - a[1] - t * dy)
 
 
-def roomiest(rings: Sequence[Ring2]) -> tuple[Point2, float]:
-    """The grid point furthest from every edge, and that distance. Falls back to the box's middle for a sliver."""
+def roomiest(rings: Sequence[Ring2], hidden: Sequence[Sequence[Ring2]] = ()) -> tuple[Point2, float]:
+    """The grid point furthest from every edge, and that distance. Falls back to the box's middle for a sliver.
+
+    `hidden`: polygons drawn over this one; the point lies outside them all and keeps off their edges. Where nothing is
+    left in sight the distance is 0.
+    """
     least_x, least_y, most_x, most_y = bounds(rings[0])
     step = max(most_x - least_x, most_y - least_y) / _GRID
     best, room = ((least_x + most_x) / 2.0, (least_y + most_y) / 2.0), 0.0
@@ -47,8 +51,8 @@ def roomiest(rings: Sequence[Ring2]) -> tuple[Point2, float]:
     for j in range(rows):
         for i in range(columns):
             point = (least_x + (i + 0.5) * step, least_y + (j + 0.5) * step)
-            if inside(rings, point):
-                distance = edge_distance(rings, point)
+            if inside(rings, point) and not any(inside(over, point) for over in hidden):
+                distance = min(edge_distance(shape, point) for shape in (rings, *hidden))
                 if distance > room * (1.0 + 1e-9):
                     best, room = point, distance
     return best, room
