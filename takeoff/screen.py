@@ -48,7 +48,7 @@ def _show_measures(console: Console, takeoff: Takeoff) -> None:
         area = sum(plane.area_mm2 for plane in roof.planes) / 1e6
         plan = sum(plane.plan_area_mm2 for plane in roof.planes) / 1e6
         by_kind: dict[str, float] = {}
-        for edge in roof.edges:
+        for edge in roof.own_edges:
             by_kind[edge.kind] = by_kind.get(edge.kind, 0.0) + edge.length_mm / 1000
         lengths = ", ".join(f"{kind} {length:.2f} m" for kind, length in by_kind.items())
         console.print(

@@ -24,8 +24,7 @@ def measure_roof(roof: Roof) -> tuple[Quantity, ...]:
         found += _plane(plane)
     found += _totals(roof)
     for kind in EdgeKind:
-        # an edge that two roofs share stands in both; the one it names counts it
-        edges = [edge for edge in roof.edges if edge.kind is kind and edge.roof == roof.name]
+        edges = [edge for edge in roof.own_edges if edge.kind is kind]
         if edges:
             found += _lengths(roof.name, kind, edges)
     return tuple(found)

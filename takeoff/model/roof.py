@@ -196,6 +196,11 @@ class Roof:
     findings: tuple[Finding, ...] = ()
     edge_numbers: tuple[tuple[int, ...], ...] = ()
 
+    @property
+    def own_edges(self) -> tuple[RoofEdge, ...]:
+        """The edges that this roof counts: one that several roofs share is counted by the roof it names."""
+        return tuple(edge for edge in self.edges if edge.roof == self.name)
+
     def plane(self, plane_id: str) -> RoofPlane:
         """The plane of that id. Raises KeyError."""
         for plane in self.planes:

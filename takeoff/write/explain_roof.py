@@ -22,7 +22,7 @@ def roof_entries(takeoff: Takeoff) -> Iterator[Entry]:
             yield plane.id, partial(_plane, takeoff, roof, plane)
         for upright in roof.uprights:
             yield upright.id, partial(_upright, takeoff, roof, upright)
-        for edge in roof.edges:
+        for edge in roof.own_edges:
             yield edge.id, partial(_edge, takeoff, edge)
     for sheets in takeoff.roofing.sheets:
         for piece in sheets.pieces:

@@ -44,7 +44,7 @@ def explained(
 def came_from(takeoff: Takeoff, refs: Iterable[str]) -> tuple[str, ...]:
     """A line for every plane and edge among ids; ids of sheets and runs lead to theirs."""
     known: dict[str, RoofPlane | RoofEdge] = {plane.id: plane for roof in takeoff.roofs for plane in roof.planes}
-    known |= {edge.id: edge for roof in takeoff.roofs for edge in roof.edges}
+    known |= {edge.id: edge for roof in takeoff.roofs for edge in roof.own_edges}
     behind = _behind(takeoff)
     found: dict[str, None] = {}
     for ref in refs:

@@ -56,7 +56,7 @@ def roof_plan(takeoff: Takeoff) -> Drawing | None:
         return None
     place = Place(takeoff.roofs[0].origin_mm)
     extent = bounds(place.at(roof, point) for roof in takeoff.roofs for ring in roof.outline_mm for point in ring)
-    edges = [edge for roof in takeoff.roofs for edge in roof.edges if edge.roof == roof.name]
+    edges = [edge for roof in takeoff.roofs for edge in roof.own_edges]
     paper, columns, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), len(edges))
     width, height = free_area(paper)
     room = (width - columns * _TABLE, height)
@@ -97,9 +97,7 @@ def draw_roof(sketch: Sketch, place: Place, roof: Roof) -> None:
         _plane_label(sketch, plane, rings)
     for ring in roof.wall_line_mm:
         sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])
-    for edge in roof.edges:
-        if edge.roof != roof.name:
-            continue  # drawn with the roof that counts it
+    for edge in roof.own_edges:
         a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
         sketch.line(EDGE_LAYER[edge.kind], a, b)
         _edge_label(sketch, edge, a, b, _inner_side(place, roof, edge, a, b))

@@ -39,7 +39,7 @@ def fill_measures(page: Page, takeoff: Takeoff) -> None:
     page.group("Edges of the roof")
     page.heading(("edge", "between", "true m", "", "plan length, slope, angle"), (False, False, True))
     for roof in takeoff.roofs:
-        for edge in (edge for edge in roof.edges if edge.roof == roof.name):
+        for edge in roof.own_edges:
             words = f"plan {number(edge.plan_length_mm / 1000.0)} m, slope {number(edge.slope_deg, 1)} degrees"
             if len(edge.faces) > 1:
                 words += f", {number(edge.between_deg, 1)} degrees between the faces"

@@ -36,8 +36,8 @@ def soffits_of(roof: Roof, settings: Settings) -> tuple[Soffit, ...]:
     over = {edge.outline_edge: edge.overhang_mm for edge in wall_edges(roof) if edge.named != "wall"}
     fascia = settings.number("fascia_thick_mm")
     found: list[Soffit] = []
-    for edge in roof.edges:
-        if edge.roof != roof.name or edge.kind not in (EdgeKind.EAVE, EdgeKind.HEAD, EdgeKind.VERGE):
+    for edge in roof.own_edges:
+        if edge.kind not in (EdgeKind.EAVE, EdgeKind.HEAD, EdgeKind.VERGE):
             continue
         rip = max((over.get(n, 0.0) for n in edge.outline_edges), default=0.0) - fascia
         if rip >= LEAST_MM:

@@ -44,7 +44,8 @@ def measure_fixings(
 ) -> Need:
     """Fixings of one roof, or of several together so that boxes are shared.
 
-    `sheets`, `purlins` and `flashings` are those of the roofs given; `profiles` by id. Raises JobError for a box, tube
+    `sheets`, `purlins` and `flashings` are those of the roofs given, each with the roofs it meets round it so that a
+    piece where two meet is counted once; `profiles` by id. Raises JobError for a box, tube
     or spacing that is not above 0.
     """
     several = (roofs,) if isinstance(roofs, Roof) else tuple(roofs)
@@ -174,7 +175,8 @@ def _sealant(
 
 
 def _touch_up(roofs: Sequence[Roof], settings: Settings) -> list[Quantity]:
-    planes = [plane for roof in roofs for plane in roof.planes if plane.covering is Covering.SHEETS]
+    own = (plane for roof in roofs for plane in roof.planes if plane.roof == roof.name)
+    planes = [plane for plane in own if plane.covering is Covering.SHEETS]
     if not planes:
         return []
     area = sum(plane.area_mm2 for plane in planes) / 1e6

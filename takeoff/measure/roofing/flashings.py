@@ -61,9 +61,9 @@ def measure_flashings(
     ground = _Ground(roof, profile, site, settings, products, lee)
     runs: list[FlashingRun] = []
     doubts: dict[str, None] = {}
-    for edge in roof.edges:
+    for edge in roof.own_edges:
         planes = [plane for plane in roof.planes if plane.id in edge.faces and plane.covering is Covering.SHEETS]
-        if edge.roof == roof.name and edge.kind is not EdgeKind.EAVE and planes:
+        if edge.kind is not EdgeKind.EAVE and planes:
             cover = _cover(ground, planes)
             doubts[cover.doubt] = None
             runs.append(_run(ground, edge, planes, cover))

@@ -28,8 +28,8 @@ def measure_roofing(
 ) -> RoofingMeasured:
     """Purlins, sheets, flashings, underlay and fixings of all roofs; `catalogue` holds the job's own profiles too.
 
-    `in_place`: every roof with what it shares edges with round it, for the flashings between roofs; without it each
-    roof stands alone. Raises JobError for products that do not exist. Findings stand in the needs and in each plane's
+    `in_place`: every roof with what it shares edges with round it, for the flashings between roofs and the
+    pieces where they meet; without it each roof stands alone. Raises JobError for products that do not exist. Findings stand in the needs and in each plane's
     sheets.
     """
     sheets: list[PlaneSheets] = []
@@ -64,7 +64,7 @@ def measure_roofing(
         groups.setdefault(_group_key(roof_job, settings), []).extend(placed)
     if roofs:
         needs.append(measure_underlay(roofs, job, settings, catalogue))
-        needs.append(measure_fixings(sheets, purlins, roofs, settings, catalogue.profiles, flashings))
+        needs.append(measure_fixings(sheets, purlins, in_place or roofs, settings, catalogue.profiles, flashings))
     return RoofingMeasured(
         sheets=tuple(sheets),
         purlins=tuple(purlins),

@@ -139,9 +139,8 @@ def valley_strips(roof: Roof, settings: Settings) -> tuple[Strip, ...]:
     past = settings.number("underlay_lap_mm") + settings.number("underlay_into_gutter_mm")
     return tuple(
         Strip("", "valley", edge.length_mm + past)
-        for edge in roof.edges
+        for edge in roof.own_edges
         if edge.kind is EdgeKind.VALLEY
-        and edge.roof == roof.name
         and any(p.covering is Covering.SHEETS for p in roof.planes if p.id in edge.faces)
     )
 
