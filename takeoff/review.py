@@ -1,4 +1,4 @@
-"""After the order: a figure explained, a supplied cut list checked. Stages are called in order, no figure is made."""
+"""After the order: a figure explained, a list of others checked, two results compared. No figure is made here."""
 
 from __future__ import annotations
 
@@ -6,16 +6,20 @@ import datetime
 from dataclasses import dataclass
 from pathlib import Path
 
-from takeoff.basics.errors import UsageError
+from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.model.findings import Finding
+from takeoff.model.snapshot import Snapshot
 from takeoff.order.check_list import check_list
+from takeoff.order.compare import compare
 from takeoff.pipeline import Step, run_file
 from takeoff.read.cut_list import read_cut_list
+from takeoff.read.result_json import parse_result, read_result
 from takeoff.write.atomic import write_one
 from takeoff.write.differences_workbook import differences_workbook
 from takeoff.write.explain_words import explain, near_names
 from takeoff.write.explanation import Explanation
-from takeoff.write.tables import Table, check_tables
+from takeoff.write.result_json import result_json
+from takeoff.write.tables import Table, check_tables, comparison_tables
 
 
 def _quiet(_what: str) -> None:
@@ -44,6 +48,27 @@ def check_file(job: Path, supplied: Path, sheet: str = "", step: Step = _quiet) 
     step("matching the lists")
     check = check_list(theirs, takeoff.order, takeoff.roofing.sheets, takeoff.settings)
     return Review(title, check_tables(check), bool(check.differences), date=takeoff.job.date)
+
+
+def compare_files(old: Path, new: Path, step: Step = _quiet) -> Review:
+    """Compare two results line by line; each is a job file, a written result (takeoff.json) or a folder with one."""
+    before, after = _snapshot(old, step), _snapshot(new, step)
+    step("comparing")
+    found = compare(before, after)
+    title = f"{found.old} -> {found.new}: {found.matched_planes} planes and {found.matched_sheets} sheets matched"
+    return Review(title, comparison_tables(found), bool(found.changes))
+
+
+def _snapshot(path: Path, step: Step) -> Snapshot:
+    if path.is_dir():
+        names = [name for name in ("takeoff.json", "job.yaml") if (path / name).is_file()]
+        if not names:
+            raise UnreadableFileError(f"{path}: neither takeoff.json nor job.yaml is in this folder")
+        path = path / names[0]
+    if path.suffix.lower() == ".json":
+        step(f"reading {path}")
+        return read_result(path)
+    return parse_result(result_json(run_file(path, step=step)), str(path))
 
 
 def explain_file(job: Path, mark: str, step: Step = _quiet) -> tuple[Explanation, ...]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from takeoff.basics.rounding import half_up
-from takeoff.model.differences import Comparison, ListCheck, ListDifference, MarkChange
+from takeoff.model.differences import Change, Comparison, ListCheck, ListDifference, MarkChange
 from takeoff.model.findings import Finding
 from takeoff.write.words import SEVERITY_WORDS, number, plain, refs_words, whole
 from takeoff.write.workbook_order import marks_words
@@ -92,13 +92,29 @@ def comparison_tables(comparison: Comparison) -> tuple[Table, ...]:
         changes = [change for change in comparison.changes if change.kind == kind]
         if not changes:
             continue
-        rows = tuple(
-            (_names(c.old_name, c.new_name), plain(c.what), plain(c.old), plain(c.new), plain(c.by)) for c in changes
-        )
+        rows = tuple((names, plain(c.what), plain(c.old), plain(c.new), plain(c.by)) for names, c in _grouped(changes))
         headings = ("which", "what", "old", "new", "change")
         right = (False, False, True, True, True) if kind != "term" else (False,) * 5
         tables.append(Table(title.capitalize(), f"{comparison.moved}".strip(), headings, right, rows))
     return tuple(tables)
+
+
+def _grouped(changes: list[Change]) -> list[tuple[str, Change]]:
+    """Changes with the names they go by; sheets of one mark that change alike, one after the other, on one line."""
+    found: list[tuple[list[str], Change]] = []
+    for change in changes:
+        last = found[-1] if found else None
+        same = change.kind == "sheet" and change.old_name == change.new_name
+        if (
+            last is not None
+            and same
+            and replace(last[1], old_name="", new_name="") == replace(change, old_name="", new_name="")
+            and last[1].old_name == last[1].new_name
+        ):
+            last[0].append(change.new_name)
+        else:
+            found.append(([_names(change.old_name, change.new_name)], change))
+    return [(marks_words(tuple(names)) if len(names) > 1 else names[0], change) for names, change in found]
 
 
 def _names(old: str, new: str) -> str:

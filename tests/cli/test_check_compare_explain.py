@@ -93,3 +93,30 @@ def test_explain_of_an_unknown_mark_names_near_ones(hut: Path) -> None:
     done = takeoff("explain", hut / "job.yaml", "P1.99")
     assert done.returncode == 2
     assert "nothing is called 'P1.99'; did you mean P1.09" in done.stderr
+
+
+def test_a_job_compared_with_its_own_order(hut: Path) -> None:
+    for new in (hut / "order", hut / "order" / "takeoff.json", hut / "job.yaml"):
+        done = takeoff("compare", hut / "job.yaml", new)
+        assert done.returncode == 0, done.stdout + done.stderr
+        assert "nothing changed" in done.stdout
+
+
+def test_a_changed_job_leaves_with_7_and_a_workbook(hut: Path, tmp_path: Path) -> None:
+    (tmp_path / "job.yaml").write_text(JOB.replace("pitch_deg: 25", "pitch_deg: 26"), encoding="utf-8")
+    done = takeoff("compare", hut / "order", tmp_path / "job.yaml", "--out", tmp_path / "changes.xlsx")
+    assert done.returncode == 7, done.stdout + done.stderr
+    assert "roofs[main].pitch_deg" in done.stdout
+    book = load_workbook(tmp_path / "changes.xlsx")
+    assert {"What was set", "Planes", "Edges", "Sheets", "Order lines"} <= set(book.sheetnames)
+    rows = list(book["Planes"].iter_rows(min_row=5, values_only=True))
+    assert ("P1", "pitch", "25.00 deg", "26.00 deg", "+1.00 deg") in rows
+
+
+def test_what_cannot_be_compared_leaves_with_4(hut: Path, tmp_path: Path) -> None:
+    (tmp_path / "takeoff.json").write_text("{}", encoding="utf-8")
+    done = takeoff("compare", hut / "job.yaml", tmp_path)
+    assert done.returncode == 4
+    assert "not a result of this program" in done.stderr
+    (tmp_path / "takeoff.json").unlink()
+    assert takeoff("compare", hut / "job.yaml", tmp_path).returncode == 4
