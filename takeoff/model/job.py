@@ -145,6 +145,29 @@ class MeshJob(_Part):
     )
 
 
+class PenetrationJob(_Part):
+    """A hole through a roof: a pipe, a flue, a rooflight on a kerb or a roof window, by its middle on the plan."""
+
+    name: Name | None = None
+    kind: Literal["pipe", "flue", "rooflight", "roof_window"]
+    at: PlanPoint
+    diameter_mm: Length | None = Field(default=None, description="of an upright round pipe or flue")
+    width_mm: Length | None = Field(default=None, description="across the slope")
+    length_mm: Length | None = Field(default=None, description="up the slope, measured on it")
+
+
+class RooflightSheetJob(_Part):
+    """Clear sheet of the roof's profile in place of metal: from the left end of an eave seen from outside, up the
+    slope. Without up_mm it begins at the eave, without length_mm it goes to the top."""
+
+    name: Name | None = None
+    edge: Annotated[int, Field(ge=1, description="outline edge that is the eave under it")]
+    from_left_mm: Offset = Field(description="along that edge of the outline to the middle of the first strip meant")
+    strips: Annotated[int, Field(ge=1, le=100)] = Field(default=1, description="strips side by side, to the right")
+    up_mm: Offset | None = None
+    length_mm: Length | None = None
+
+
 class RoofJob(_Part):
     """One roof: an outline or a wall line with pitches, or a mesh."""
 
@@ -178,6 +201,12 @@ class RoofJob(_Part):
     )
     flat_top_at_mm: Length | None = Field(
         default=None, description="height above the roof's fascia at which everything left is one level top"
+    )
+    penetrations: Annotated[list[PenetrationJob], Field(max_length=500)] = Field(
+        default_factory=list, description="holes through the roof: pipes, flues, rooflights, roof windows"
+    )
+    rooflight_sheets: Annotated[list[RooflightSheetJob], Field(max_length=500)] = Field(
+        default_factory=list, description="clear sheets of the roof's own profile in place of metal ones"
     )
 
     @property

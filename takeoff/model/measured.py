@@ -8,6 +8,7 @@ from takeoff.basics.vectors import Point2, Point3, Ring2
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding
+from takeoff.model.openings import Hole
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.sheets import PlaneSheets, SheetGroup
 from takeoff.model.walls import WallBoards
@@ -99,6 +100,7 @@ class RoofingMeasured:
     flashings: tuple[FlashingRun, ...]
     needs: tuple[Need, ...]
     groups: tuple[SheetGroup, ...] = ()
+    holes: tuple[Hole, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,6 +67,7 @@ class SheetPiece:
     lap_mm: float
     working: Working
     cut_from: str = ""  # mark of the longer blank a piece below the mill's least run is cut from
+    clear: bool = False  # a rooflight: clear sheet of the same profile
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,12 +99,16 @@ class PlaneSheets:
 
 @dataclass(frozen=True, slots=True)
 class SheetGroup:
-    """Sheets that are one order at the mill: one profile, thickness and colour, on one or several planes."""
+    """Sheets that are one order at the mill: one profile, thickness and colour, on one or several planes.
+
+    `clear`: rooflight sheets, whose thickness is 0 here and whose colour is none.
+    """
 
     profile: Profile
     bmt_mm: float
     colour: str
     planes: tuple[PlaneSheets, ...]
+    clear: bool = False
 
 
 @dataclass(frozen=True, slots=True)

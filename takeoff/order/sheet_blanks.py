@@ -113,7 +113,8 @@ def mill_lines(
     groups: dict[float, list[SheetBlank]] = {}
     for blank in blanks:
         groups.setdefault(blank.length_mm, []).append(blank)
-    name = f"{profile.name}, {bmt_mm:.2f} mm" + (f", {colour}" if colour else "")
+    thickness = f", {bmt_mm:.2f} mm" if bmt_mm > 0.0 else ""
+    name = f"{profile.name}{thickness}" + (f", {colour}" if colour else "")
     lines: list[OrderLine] = []
     for length in sorted(groups, reverse=True):
         group = groups[length]

@@ -66,12 +66,12 @@ def _both_ways(pairs: PairPlan, plain: tuple[SheetBlank, ...], group: SheetGroup
 
 
 def _spares(group: SheetGroup, lines: tuple[OrderLine, ...], settings: Settings) -> tuple[OrderLine, ...]:
-    """Spare sheets as long as the longest sheet of the group (common practice: one a colour)."""
+    """Spare sheets as long as the longest sheet of the group (common practice: one a colour); none of clear sheet."""
     count = settings.number("spare_sheets")
     if count < 0.0 or count != int(count):
         raise JobError(f"settings.spare_sheets: must be a whole number from 0, got {count:g}.")
     pieces = [piece for plane in group.planes for piece in plane.pieces]
-    if not lines or not pieces or count == 0.0:
+    if not lines or not pieces or count == 0.0 or group.clear:
         return ()
     longest = max(pieces, key=lambda piece: piece.order_mm)
     mass, terms = kg_per_m(group.profile, group.bmt_mm, settings)

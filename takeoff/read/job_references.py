@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from takeoff.model.job import Job, RoofJob, ZoneJob
 from takeoff.model.products import Catalogue
 from takeoff.read.catalogue import load_catalogue
+from takeoff.read.opening_references import opening_faults
 from takeoff.read.rise_references import Fault, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.settings import setting_faults
 
@@ -61,6 +62,7 @@ def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: C
     elif roof.courtyards:
         faults.append(((*at, "courtyards"), "belong to an outline or a wall line, not to a mesh"))
     faults += _edge_faults(roof, at)
+    faults += opening_faults(roof, edge_count(roof), at)
     return faults
 
 

@@ -14,7 +14,7 @@ from math import cos, hypot, radians, sin
 from takeoff.basics.vectors import Point2, Point3
 from takeoff.model.drainage import GutterRun
 from takeoff.model.order import Takeoff
-from takeoff.model.roof import Roof, RoofEdge, RoofPlane
+from takeoff.model.roof import Frame, Roof, RoofEdge, RoofPlane
 from takeoff.write.drawing import (
     LARGE_MM,
     NORMAL_MM,
@@ -28,6 +28,7 @@ from takeoff.write.drawing import (
 from takeoff.write.frame import A1, A2, A3, SCALES, choose_scale, finish, free_area, title_block
 from takeoff.write.label_places import roomiest, segment_distance
 from takeoff.write.layers import EDGE_LAYER
+from takeoff.write.opening_drawing import draw_clear, draw_holes
 from takeoff.write.words import whole
 
 _ROW = 4.5  # line spacing of the schedule [paper mm]
@@ -63,6 +64,7 @@ def roof_plan(takeoff: Takeoff) -> Drawing | None:
     sketch = Sketch(scale)
     for roof in takeoff.roofs:
         draw_roof(sketch, place, roof)
+        _openings(sketch, place, roof, takeoff)
     _gutters(sketch, place, takeoff)
     _overall(sketch, extent, place, takeoff.roofs)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
@@ -102,6 +104,19 @@ def draw_roof(sketch: Sketch, place: Place, roof: Roof) -> None:
         sketch.line(EDGE_LAYER[edge.kind], a, b)
         _edge_label(sketch, edge, a, b, _inner_side(place, roof, edge, a, b))
     _edge_numbers(sketch, place, roof)
+
+
+def _openings(sketch: Sketch, place: Place, roof: Roof, takeoff: Takeoff) -> None:
+    for plane in roof.planes:
+        frame = plane.frame
+
+        def on_plan(point: Point2, frame: Frame = frame) -> Point2:
+            return place.at(roof, frame.to_space(point))
+
+        sheets = takeoff.sheets_of(plane.id)
+        if sheets is not None:
+            draw_clear(sketch, sheets, on_plan)
+        draw_holes(sketch, [hole for hole in takeoff.roofing.holes if hole.plane == plane.id], on_plan, named=True)
 
 
 def _inner_side(place: Place, roof: Roof, edge: RoofEdge, a: Point2, b: Point2) -> float:

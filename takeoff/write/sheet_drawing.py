@@ -25,6 +25,7 @@ from takeoff.write.drawing import (
 from takeoff.write.frame import A3, A4, choose_scale, finish, free_area, title_block
 from takeoff.write.label_places import inside
 from takeoff.write.layers import EDGE_LAYER
+from takeoff.write.opening_drawing import draw_clear, draw_holes, hole_words
 from takeoff.write.words import over_words, plain, whole
 
 _HEAD, _FOOT, _SIDE = 34.0, 40.0, 20.0  # room over, under and beside the plane [paper mm]
@@ -53,16 +54,24 @@ def _layout(
     sketch = Sketch(scale)
     for edge in edges:
         _edge(sketch, plane, edge)
+    draw_clear(sketch, sheets, _as_it_lies)
     for piece in sheets.pieces:
         _sheet(sketch, piece, sheets, bought)
+    holes = [hole for hole in takeoff.roofing.holes if hole.plane == plane.id]
+    draw_holes(sketch, holes, _as_it_lies, named=False)
     _setting_out(sketch, sheets, extent)
     width, height = free_area(paper)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
     size = (extent[3] - extent[1]) / scale
     foot = _FOOT + max(0.0, (height - _HEAD - _FOOT - size) / 2.0) + size / 2.0
-    _heading(sketch, plane, sheets, (middle[0] - sketch.paper(width / 2.0), middle[1] + sketch.paper(height - foot)))
+    top_left = (middle[0] - sketch.paper(width / 2.0), middle[1] + sketch.paper(height - foot))
+    _heading(sketch, plane, sheets, top_left, hole_words(holes, width - 8.0))
     block = title_block(takeoff, f"Sheets on {plane.id}", f"S-{plane.id}")
     return finish(sketch, f"sheets_{plane.id}", block, paper, middle, (width / 2.0, foot))
+
+
+def _as_it_lies(point: Point2) -> Point2:
+    return point
 
 
 def _paper(extent: tuple[float, float, float, float], cover_mm: float) -> tuple[tuple[float, float], int]:
@@ -98,7 +107,7 @@ def _edge(sketch: Sketch, plane: RoofPlane, edge: RoofEdge) -> None:
 
 def _sheet(sketch: Sketch, piece: SheetPiece, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
     sketch.ring("SHEET-OUTLINE", piece.outline_uv)
-    low_u, _, high_u, _ = bounds(piece.outline_uv)
+    low_u, low_v, high_u, high_v = bounds(piece.outline_uv)
     wide = (high_u - low_u) / sketch.scale
     raked = piece.top.shape is not CutShape.SQUARE or piece.foot.shape is not CutShape.SQUARE
     sided = raked and wide >= _NARROW
@@ -108,6 +117,12 @@ def _sheet(sketch: Sketch, piece: SheetPiece, sheets: PlaneSheets, bought: Mappi
     gap = sketch.paper(1.5)
     mark_long = text_width(piece.mark, sketch.paper(height)) + 2.0 * gap
     length_long = text_width(length, sketch.paper(height))
+    if (piece.part or piece.lap_mm) and mark_long + length_long + gap > high_v - low_v:
+        # a short part of a strip: past its end lies the next part, so its label lies level within it
+        for text, layer, up in ((piece.mark, "SHEET-MARK", 1.0), (length, "SHEET-LENGTH", -1.0)):
+            at = (middle, (low_v + high_v) / 2.0 + up * sketch.paper(SMALL_MM))
+            sketch.text(layer, at, text, SMALL_MM, 0.0, "centre", True)
+        return
     start = _label_start(sketch, piece, middle, height, mark_long + length_long, sided and wide < 14.0)
     sketch.text("SHEET-MARK", (middle, start), piece.mark, height, 90.0, "left", True)
     sketch.text("SHEET-LENGTH", (middle, start + mark_long), length, height, 90.0, "left", True)
@@ -187,7 +202,7 @@ def _setting_out(sketch: Sketch, sheets: PlaneSheets, extent: tuple[float, float
     sketch.text("START-LINE", at, f"START: {plain(sheets.start_edge)}", NORMAL_MM, 0.0, "centre")
 
 
-def _heading(sketch: Sketch, plane: RoofPlane, sheets: PlaneSheets, top_left: Point2) -> None:
+def _heading(sketch: Sketch, plane: RoofPlane, sheets: PlaneSheets, top_left: Point2, holes: str) -> None:
     x, y = top_left[0] + sketch.paper(4.0), top_left[1]
     count = len(sheets.pieces)
     over = f"{over_words(sheets)}; " if sheets.over_edge else ""
@@ -195,6 +210,7 @@ def _heading(sketch: Sketch, plane: RoofPlane, sheets: PlaneSheets, top_left: Po
     lines = (
         (f"{plane.id}: {plane.pitch_deg:.1f}°, {count} sheets {plain(sheets.profile)}", LARGE_MM),
         (f"{over}{widths}; seen from outside, eave at the foot", SMALL_MM),
+        *(((holes, SMALL_MM),) if holes else ()),
     )
     for text, height in lines:
         y -= sketch.paper(height + 3.0)

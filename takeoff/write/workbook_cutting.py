@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from takeoff.basics.rounding import half_up
+from takeoff.model.openings import Hole
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.roof import RoofPlane
 from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
@@ -26,12 +27,20 @@ def fill_cutting_list(page: Page, takeoff: Takeoff, order: Order) -> None:
             if not first:
                 page.new_page()
             first = False
-            _plane_block(page, plane, sheets, bought, order)
+            holes = [hole for hole in takeoff.roofing.holes if hole.plane == plane.id]
+            _plane_block(page, plane, sheets, bought, order, holes)
     if first:
         page.note("No sheets in this order.")
 
 
-def _plane_block(page: Page, plane: RoofPlane, sheets: PlaneSheets, bought: Mapping[str, Bought], order: Order) -> None:
+def _plane_block(
+    page: Page,
+    plane: RoofPlane,
+    sheets: PlaneSheets,
+    bought: Mapping[str, Bought],
+    order: Order,
+    holes: Sequence[Hole],
+) -> None:
     what = f"{plane.id}: {plane.pitch_deg:.1f} degrees, {plain(sheets.profile)}, cover {whole(sheets.cover_mm)}"
     page.group(f"{what}. LAY {lay_words(sheets)}")
     page.note(setting_out_words(sheets))
@@ -49,8 +58,29 @@ def _plane_block(page: Page, plane: RoofPlane, sheets: PlaneSheets, bought: Mapp
         page.note("TWO OUT OF ONE LENGTH: mark both before the first cut; a wrong cut spoils two sheets.")
         for blank in pairs:
             page.note(pair_words(blank))
+    for words in (*clear_words(sheets), *(line for hole in holes for line in hole_lines(hole))):
+        page.note(words)
     page.gap()
     _check_rows(page, plane)
+
+
+def clear_words(sheets: PlaneSheets) -> tuple[str, ...]:
+    """Which sheets are clear, a line; nothing where none is."""
+    marks = tuple(piece.mark for piece in sheets.pieces if piece.clear)
+    if not marks:
+        return ()
+    return (f"CLEAR SHEETS, not to be walked on: {', '.join(marks)}.",)
+
+
+def hole_lines(hole: Hole) -> tuple[str, ...]:
+    """Where to cut a hole on site: a line a sheet that carries it, measured from its foot and its left edge."""
+    name = hole.id if hole.name == hole.id else f"{hole.id} {plain(hole.name)}"
+    size = f"{whole(hole.width_mm)} x {whole(hole.length_mm)} mm"
+    return tuple(
+        f"HOLE {name}, {size}, cut on site: {sheet.mark}, {whole(sheet.low_mm)} to {whole(sheet.high_mm)} from its "
+        f"foot, {whole(sheet.left_mm)} to {whole(sheet.right_mm)} from its left edge."
+        for sheet in hole.sheets
+    )
 
 
 def setting_out_words(sheets: PlaneSheets) -> str:

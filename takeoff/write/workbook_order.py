@@ -154,11 +154,11 @@ def _profile_id(item: str, takeoff: Takeoff) -> str:
     """The profile of an order line "sheet <profile>", with a number behind it where there are several such orders."""
     words = item.removeprefix("sheet ")
     head, _, tail = words.rpartition(" ")
-    return head if head in takeoff.catalogue.profiles and tail.isdigit() else words
+    return head if head.removesuffix("_clear") in takeoff.catalogue.profiles and tail.isdigit() else words
 
 
 def _facts(page: Page, takeoff: Takeoff, profile: str) -> None:
-    data = takeoff.catalogue.profiles.get(profile)
+    data = takeoff.catalogue.profiles.get(profile.removesuffix("_clear"))
     words = "" if data is None else f"Cover {whole(data.cover_mm)}, overall {whole(data.overall_mm)} mm. "
     page.note(
         f"{words}Cut square, tolerance +/- 5 mm. Coating, grade and colour side: as named above, else to be named."

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from math import ceil, floor
 
 from takeoff.measure.roofing.dressings import pieces_needed
+from takeoff.measure.roofing.hole_flashings import rivets_of
 from takeoff.measure.roofing.junctions import junctions_of
 from takeoff.measure.roofing.screw_rows import crests, screw_crossings
 from takeoff.measure.roofing.terms import positive, product_term, quantity
@@ -24,6 +25,7 @@ from takeoff.model.sheets import PlaneSheets
 
 _NAMES = {
     "roof_screw": "Roof screw with washer",
+    "rooflight_screw": "Clear sheet screw with wide washer",
     "sheet_clip": "Sheet clip with its screws",
     "flashing_screw": "Flashing screw",
     "rivet": "Rivet, sealed",
@@ -41,19 +43,22 @@ def measure_fixings(
     settings: Settings,
     profiles: Mapping[str, Profile],
     flashings: Sequence[FlashingRun] = (),
+    clear: Sequence[PlaneSheets] = (),
+    sealed_mm: Sequence[float] = (),
 ) -> Need:
     """Fixings of one roof, or of several together so that boxes are shared.
 
-    `sheets`, `purlins` and `flashings` are those of the roofs given, each with the roofs it meets round it so that a
-    piece where two meet is counted once; `profiles` by id. Raises JobError for a box, tube
-    or spacing that is not above 0.
+    `sheets`, `purlins` and `flashings` are those of the roofs given; `profiles` by id; an edge that several roofs share
+    is joined once. `clear`: the clear sheets of planes, `sealed_mm`: lengths of edges sealed and riveted round holes.
+    Raises JobError for a box, tube or spacing that is not above 0.
     """
     several = (roofs,) if isinstance(roofs, Roof) else tuple(roofs)
     quantities = [
         *_screws(sheets, purlins, settings, profiles),
+        *_clear_screws(clear, purlins, settings, profiles),
         *_flashing_screws(flashings, settings),
-        *_rivets(sheets, several, flashings, settings),
-        *_sealant(sheets, several, flashings, settings, profiles),
+        *_rivets(sheets, several, flashings, sealed_mm, settings),
+        *_sealant((*sheets, *clear), several, flashings, sealed_mm, settings, profiles),
         *_touch_up(several, settings),
     ]
     names = []
@@ -106,6 +111,24 @@ def _screws(
     return found
 
 
+def _clear_screws(
+    clear: Sequence[PlaneSheets], purlins: Sequence[PurlinLine], settings: Settings, profiles: Mapping[str, Profile]
+) -> list[Quantity]:
+    """Screws of clear sheets: one number on every row a sheet crosses with its whole width, part of it with part."""
+    pattern = settings.number("rooflight_screws")
+    total, refs = 0, []
+    for plane in clear:
+        profile = profiles[plane.profile]
+        for crossing in screw_crossings(plane, purlins, profile, settings):
+            total += max(1, ceil(pattern * min(1.0, crossing.width_mm / profile.cover_mm) - 1e-6))
+        refs += [piece.mark for piece in plane.pieces]
+    rule = "crossings of clear sheets and rows by one pattern; the maker's table prevails"
+    term = settings.term("rooflight_screws")
+    return _boxed(
+        "rooflight_screw", total, "screw_spare_percent", "rooflight_screw_box", tuple(refs), rule, settings, term
+    )
+
+
 def _flashing_screws(flashings: Sequence[FlashingRun], settings: Settings) -> list[Quantity]:
     spacing = positive(settings, "flashing_screw_spacing_mm")
     own = [run for run in flashings if run.kind in _SCREWED]
@@ -123,7 +146,11 @@ def flashing_laps(run: FlashingRun, settings: Settings) -> int:
 
 
 def _rivets(
-    sheets: Sequence[PlaneSheets], roofs: Sequence[Roof], flashings: Sequence[FlashingRun], settings: Settings
+    sheets: Sequence[PlaneSheets],
+    roofs: Sequence[Roof],
+    flashings: Sequence[FlashingRun],
+    sealed_mm: Sequence[float],
+    settings: Settings,
 ) -> list[Quantity]:
     spacing = positive(settings, "rivet_spacing_mm")
     across = sum(flashing_laps(run, settings) * (floor(run.girth_mm / spacing + 1e-9) + 1) for run in flashings)
@@ -131,7 +158,10 @@ def _rivets(
     lapped = sum(1 for plane in sheets for piece in plane.pieces if piece.lap_mm > 0.0)
     at_pieces = pieces * settings.number("rivets_a_junction")
     at_laps = lapped * settings.number("rivets_an_end_lap")
+    at_holes = sum(rivets_of(edge, settings) for edge in sealed_mm)
+    round_holes = (Term("round sealed flashings of holes", at_holes, "each"),) if at_holes else ()
     terms = (
+        *round_holes,
         Term("across laps of flashings", across, "each"),
         Term("junction pieces", pieces, "each"),
         Term("end laps of sheets", lapped, "each"),
@@ -141,15 +171,15 @@ def _rivets(
     )
     refs = tuple(run.edge for run in flashings)
     rule = "girth / spacing + 1 across each lap of a flashing, and what junctions and end laps take"
-    return _boxed(
-        "rivet", across + at_pieces + at_laps, "rivet_spare_percent", "rivet_box", refs, rule, settings, *terms
-    )
+    total = across + at_pieces + at_laps + at_holes
+    return _boxed("rivet", total, "rivet_spare_percent", "rivet_box", refs, rule, settings, *terms)
 
 
 def _sealant(
     sheets: Sequence[PlaneSheets],
     roofs: Sequence[Roof],
     flashings: Sequence[FlashingRun],
+    sealed_mm: Sequence[float],
     settings: Settings,
     profiles: Mapping[str, Profile],
 ) -> list[Quantity]:
@@ -158,13 +188,15 @@ def _sealant(
     pieces = sum(len(junctions_of(roof)) for roof in roofs) if flashings else 0
     at_pieces = pieces * settings.number("sealant_a_junction_mm")
     lapped = [profiles[plane.profile].overall_mm for plane in sheets for p in plane.pieces if p.lap_mm > 0.0]
-    total = laps + at_pieces + sum(lapped) * beads
+    round_holes = (Term("beads round holes", round(sum(sealed_mm) / 1000.0, 3), "m"),) if sealed_mm else ()
+    total = laps + at_pieces + sum(lapped) * beads + sum(sealed_mm)
     if total <= 0.0:
         return []
     tubes = float(ceil(total / positive(settings, "sealant_tube_mm") - 1e-9))
     terms = (
         Term("beads across laps of flashings", round(laps / 1000.0, 3), "m"),
         Term("beads at junction pieces", round(at_pieces / 1000.0, 3), "m"),
+        *round_holes,
         Term("beads across end laps of sheets", round(sum(lapped) * beads / 1000.0, 3), "m"),
         settings.term("sealant_beads"),
         settings.term("sealant_a_junction_mm"),

@@ -14,6 +14,7 @@ from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.cover import flashing_row, wind_zone, zone_finding
 from takeoff.measure.roofing.end_laps import end_lap
+from takeoff.measure.roofing.hole_framing import cut_rows, penetration_trimmers, row_findings
 from takeoff.measure.roofing.plane_lines import EdgeOnPlane, edges_on, reaches, supports_under
 from takeoff.measure.roofing.purlin_fixings import crossing_fixing
 from takeoff.measure.roofing.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
@@ -23,6 +24,7 @@ from takeoff.model.basis import Quantity, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import PurlinsJob, RoofJob, Site, WindZone
 from takeoff.model.measured import Need, PurlinLine
+from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Covering, EdgeKind, Roof, RoofPlane
 from takeoff.model.runs import RunDemand, StockChoice
@@ -78,13 +80,15 @@ def lay_purlins(
     settings: Settings,
     catalogue: Catalogue,
     lap_lines: Sequence[LapLine] = (),
+    holes: Sequence[Hole] = (),
 ) -> tuple[tuple[PurlinLine, ...], Need]:
     """Lay the purlins of every sheeted plane.
 
     lap_lines: (plane id, v [mm]) of the feet of end-lapped upper sheets; each lap gets a row under its middle, since a
-    lap lies over a purlin. Runs are measured to the long point, square. Returns the placed lines and the need of trade
-    "purlins": runs, stock, fixings of the crossings, findings; a crossing that the fixing table does not allow is a
-    stop finding. Raises JobError for settings that are no section, spacing or word of their list.
+    lap lies over a purlin. `holes` cut the rows they cross and get trimmers. Runs are measured to the long point,
+    square. Returns the placed lines and the need of trade "purlins": runs, stock, fixings of the crossings, findings;
+    a crossing that the fixing table does not allow is a stop finding. Raises JobError for settings that are no section,
+    spacing or word of their list.
     """
     plan = _plan(purlins_job, site, settings, catalogue)
     laid = _Laid(findings=list(zone_finding(site, settings)))
@@ -93,8 +97,9 @@ def lay_purlins(
             edges = edges_on(roof, plane)
             half_lap = end_lap(plane.pitch_deg, settings)[0] / 2.0
             laps = [v + half_lap for plane_id, v in lap_lines if plane_id == plane.id]
-            _lay_rows(plan, plane, edges, laps, laid)
-            _lay_trimmers(plan, plane, edges, roof_job, laid)
+            own = [hole for hole in holes if hole.plane == plane.id]
+            _lay_rows(plan, plane, edges, laps, own, laid)
+            _lay_trimmers(plan, plane, edges, roof_job, own, laid)
     _check_section(plan, laid)
     quantities = _fixings(plan, roof, laid)
     used = {demand.item for demand in laid.demands}
@@ -150,7 +155,14 @@ def _timber(section: str, stock: tuple[int, ...], catalogue: Catalogue, term: Te
     return _Timber(item, name, width, depth, lengths, (term, sold))
 
 
-def _lay_rows(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane], laps: Sequence[float], laid: _Laid) -> None:
+def _lay_rows(
+    plan: _Plan,
+    plane: RoofPlane,
+    edges: Sequence[EdgeOnPlane],
+    laps: Sequence[float],
+    holes: Sequence[Hole],
+    laid: _Laid,
+) -> None:
     settings = plan.settings
     rules = RowRules(
         settings.number("purlin_first_row_mm"),
@@ -164,7 +176,10 @@ def _lay_rows(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane], laps:
         one_of(settings, "purlin_close_row", ("leave_out", "move")) == "move",
     )
     tops, words = _top_distances(plan, plane, edges)
-    rows = rows_of(plane, edges, rules, tops, laps)
+    whole = rows_of(plane, edges, rules, tops, laps)
+    framed = penetration_trimmers(plane, holes, plan.purlin.width_mm, plan.supports_mm, plan.setting_out)
+    rows = cut_rows(whole, holes, framed, rules.width_mm, rules.least_mm)
+    laid.findings += row_findings(plane, whole, holes, rules.width_mm)
     if words:
         laid.findings.append(Finding("flashing-row-band", Severity.NOTE, f"{plane.id}: {words}.", refs=(plane.id,)))
     seen: dict[int, int] = {}
@@ -175,7 +190,7 @@ def _lay_rows(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane], laps:
         line = PurlinLine(run, plane.id, row.role, number, (row.span[0], row.v_mm), (row.span[1], row.v_mm))
         refs = (plane.id, row.edge) if row.edge else (plane.id,)
         _add(plan, plan.purlin, plane, line, refs, plane.id, laid)
-    _check_bays(plan, plane, widest_bay_mm(plane, rows, rules.least_mm), laid)
+    _check_bays(plan, plane, widest_bay_mm(plane, whole, rules.least_mm), laid)
 
 
 def _top_distances(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane]) -> tuple[dict[str, float], str]:
@@ -190,11 +205,19 @@ def _top_distances(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane]) 
     return tops, words if needs_band else ""
 
 
-def _lay_trimmers(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane], roof_job: RoofJob, laid: _Laid) -> None:
+def _lay_trimmers(
+    plan: _Plan,
+    plane: RoofPlane,
+    edges: Sequence[EdgeOnPlane],
+    roof_job: RoofJob,
+    holes: Sequence[Hole],
+    laid: _Laid,
+) -> None:
     settings = plan.settings
     trimmers = hip_trimmers(plane, edges, settings.number("hip_trimmer_offset_mm"), plan.purlin.width_mm)
     trimmers += valley_boards(plane, edges, round(settings.number("valley_boards_a_side")), plan.valley.width_mm)
     trimmers += hole_trimmers(plane, edges, settings.number("hole_trimmer_over_mm"))
+    trimmers += penetration_trimmers(plane, holes, plan.purlin.width_mm, plan.supports_mm, plan.setting_out)
     for on in edges:
         if on.edge.kind is EdgeKind.VERGE and abs(on.b[1] - on.a[1]) > TOLERANCES.same_point_mm:
             trimmers += _outriggers(plan, plane, on, roof_job)
@@ -234,12 +257,11 @@ def _add(
     length = hypot(line.b_uv[0] - line.a_uv[0], line.b_uv[1] - line.a_uv[1])
     fly = line.role == "fly"
     # an outrigger is one timber across the gable wall: no joint in it
-    splits: tuple[float, ...] | None = ()
-    if not fly:
-        splits = supports_under(plane, line.a_uv, line.b_uv, plan.supports_mm, plan.setting_out)
-    crossed = len(splits)
+    supports = () if fly else supports_under(plane, line.a_uv, line.b_uv, plan.supports_mm, plan.setting_out)
+    splits: tuple[float, ...] | None = supports
+    crossed = len(supports)
     least = 0.0 if fly else plan.settings.number("purlin_least_piece_mm")
-    if not fly and not reaches(length, splits, max(timber.lengths_mm), least):
+    if not fly and not reaches(length, supports, max(timber.lengths_mm), least):
         splits = None
         laid.findings.append(_on_a_block(line, length, max(timber.lengths_mm)))
     laid.lines.append(line)

@@ -5,15 +5,25 @@ Purlin rows come first, since an end lap lies over a purlin; fixings last, since
 
 from __future__ import annotations
 
+from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.fixings import measure_fixings
 from takeoff.measure.roofing.flashings import measure_flashings
 from takeoff.measure.roofing.profiles import thickness_mm
 from takeoff.measure.roofing.purlins import lay_purlins
+from takeoff.measure.roofing.roof_openings import (
+    clear_groups,
+    clear_of,
+    find_openings,
+    holes_on,
+    opening_need,
+    sealed_edges_mm,
+)
 from takeoff.measure.roofing.sheet_labour import end_labour
 from takeoff.measure.roofing.sheets import place_sheets
 from takeoff.measure.roofing.underlay import measure_underlay
 from takeoff.model.job import Job, RoofJob
 from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofingMeasured
+from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
@@ -29,7 +39,8 @@ def measure_roofing(
     """Purlins, sheets, flashings, underlay and fixings of all roofs; `catalogue` holds the job's own profiles too.
 
     `in_place`: every roof with what it shares edges with round it, for the flashings between roofs and the
-    pieces where they meet; without it each roof stands alone. Raises JobError for products that do not exist. Findings stand in the needs and in each plane's
+    pieces where they meet; without it each roof stands alone. Raises JobError for products that do not exist, and with
+    every hole and clear sheet that cannot be where the job puts it. Findings stand in the needs and in each plane's
     sheets.
     """
     sheets: list[PlaneSheets] = []
@@ -37,44 +48,73 @@ def measure_roofing(
     flashings: list[FlashingRun] = []
     needs: list[Need] = []
     groups: dict[tuple[str, float, str], list[PlaneSheets]] = {}
+    holes: list[Hole] = []
+    sealed_mm: list[float] = []
+    openings = find_openings(roofs, job, settings, catalogue.profiles)
+    faults = list(openings.faults)
     roof_jobs = {roof_job.name: roof_job for roof_job in job.roofs}
     for roof, placed_roof in zip(roofs, in_place or roofs, strict=True):
         roof_job = roof_jobs[roof.name]
         profile = catalogue.profiles[roof_job.covering.profile]
         lines, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, catalogue)
-        placed = place_sheets(
-            roof,
-            roof_job,
-            job.site,
-            job.north_deg,
-            settings,
-            profile,
-            bare_edges=job.rainwater.none_on if roof is roofs[0] else (),  # edges of the first roof are meant
-            purlin_rows_mm=_rows_by_plane(lines),
-        )
+        try:
+            placed = place_sheets(
+                roof,
+                roof_job,
+                job.site,
+                job.north_deg,
+                settings,
+                profile,
+                bare_edges=job.rainwater.none_on if roof is roofs[0] else (),  # edges of the first roof are meant
+                purlin_rows_mm=_rows_by_plane(lines),
+                clear=openings.clear[roof.name],
+            )
+        except JobError as err:
+            faults += err.faults
+            continue
+        own_holes, in_clear = holes_on(openings.holes[roof.name], placed)
+        faults += in_clear
+        laps = _lap_lines(placed)
         lines, purlin_need = lay_purlins(
-            roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=_lap_lines(placed)
+            roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=laps, holes=own_holes
         )
         runs, flashing_need = measure_flashings(placed_roof, roof_job, job.site, settings, catalogue)
         needs += [purlin_need, flashing_need]
-        needs.append(Need(trade="roofing", quantities=end_labour(placed, roof, settings)))
+        needs += opening_need(roof, openings, own_holes, profile, job.site, settings)
+        metal, _ = clear_of(placed)
+        needs.append(Need(trade="roofing", quantities=end_labour(metal, roof, settings)))
+        holes += own_holes
+        sealed_mm += sealed_edges_mm(roof, own_holes, profile, job.site, settings)
         sheets += placed
         purlins += lines
         flashings += runs
-        groups.setdefault(_group_key(roof_job, settings), []).extend(placed)
+        groups.setdefault(_group_key(roof_job, settings), []).extend(metal)
+    if faults:
+        raise JobError(*faults)
+    metal, clear = clear_of(sheets)
+    clear_orders = clear_groups(clear, catalogue.profiles, settings)
     if roofs:
+        profiles = {**catalogue.profiles, **{group.profile.id: group.profile for group in clear_orders}}
         needs.append(measure_underlay(roofs, job, settings, catalogue))
-        needs.append(measure_fixings(sheets, purlins, in_place or roofs, settings, catalogue.profiles, flashings))
+        needs.append(
+            measure_fixings(
+                metal, purlins, in_place or roofs, settings, profiles, flashings, clear=clear, sealed_mm=sealed_mm
+            )
+        )
     return RoofingMeasured(
         sheets=tuple(sheets),
         purlins=tuple(purlins),
         flashings=tuple(flashings),
         needs=tuple(needs),
-        groups=tuple(
-            SheetGroup(catalogue.profiles[profile_id], bmt, colour, tuple(planes))
-            for (profile_id, bmt, colour), planes in groups.items()
-            if planes
+        groups=(
+            *(
+                SheetGroup(catalogue.profiles[profile_id], bmt, colour, tuple(planes))
+                for (profile_id, bmt, colour), planes in groups.items()
+                if planes
+            ),
+            *clear_orders,
         ),
+        holes=tuple(holes),
     )
 
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
+from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.crests import crest_shifts
 from takeoff.measure.roofing.end_laps import lap_lines, split_run
 from takeoff.measure.roofing.lay_direction import SetOut, start_side
+from takeoff.measure.roofing.rooflights import ClearSpan, with_clear
 from takeoff.measure.roofing.sheet_checks import (
     lap_findings,
     movement,
@@ -40,23 +42,31 @@ def place_sheets(
     *,
     bare_edges: Collection[int] = (),
     purlin_rows_mm: Mapping[str, Sequence[float]] | None = None,
+    clear: Sequence[ClearSpan] = (),
 ) -> tuple[PlaneSheets, ...]:
     """The sheets of every plane of a roof that carries sheets, in the roof's order.
 
     `north_deg`: bearing of plan up. `bare_edges`: outline edges without spouting. `purlin_rows_mm`: by plane id the
     purlin rows up the plane [mm of v]; end laps are then put over them. Findings stand in each plane's record; a stop
     (below least pitch, movement over a given limit) does not keep the others from being measured.
-    Raises JobError for a first cover wider than the profile covers.
+    `clear`: where clear sheets are wanted. Raises JobError for a first cover wider than the profile covers, and with
+    every clear sheet that finds no sheet it can take the place of.
     """
     widths = Widths(profile.cover_mm, profile.overall_mm, settings.flag("count_by_overall"))
     laying = Laying(roof, roof_job, site, north_deg, settings, profile, widths)
     grounds = [_ground(plane, laying, bare_edges) for plane in roof.planes if plane.covering is Covering.SHEETS]
     starts = crest_shifts(roof, grounds, widths, profile, roof_job, settings, north_deg)
     placed = []
+    faults: list[str] = []
     for ground in grounds:
         out = starts.get(ground.plane.id)
         rows = (purlin_rows_mm or {}).get(ground.plane.id, ())
-        placed.append(_nothing(ground, laying) if out is None else _place(ground, out, laying, rows))
+        sheets = _nothing(ground, laying) if out is None else _place(ground, out, laying, rows)
+        sheets, missing = with_clear(sheets, ground.plane, clear, rows, laying)
+        placed.append(sheets)
+        faults += missing
+    if faults:
+        raise JobError(*faults)
     if placed and roof_job.covering.lay_from is None:
         placed[0] = replace(placed[0], findings=(_lee_finding(laying), *placed[0].findings))
     return cut_from_longer(placed, site, settings)

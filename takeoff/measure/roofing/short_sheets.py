@@ -13,9 +13,10 @@ from takeoff.model.sheets import PlaneSheets, SheetPiece
 def cut_from_longer(placed: Sequence[PlaneSheets], site: Site, settings: Settings) -> tuple[PlaneSheets, ...]:
     """The same sheets with `cut_from` set on pieces under the mill's least run.
 
-    The longer sheet is the nearest in laying order on the same plane, else on another, that still stays within the
-    longest piece the site takes (an ordinary truck where it says nothing). Where a roof has no sheet long enough, short
-    ones are cut from the longest short one. A short sheet that finds none is left: it is bought at the least run.
+    The longer sheet, of the same profile, is the nearest in laying order on the same plane, else on another, that still
+    stays within the longest piece the site takes (an ordinary truck where it says nothing). Where a roof has no sheet
+    long enough, short ones are cut from the longest short one. A short sheet that finds none is left: it is bought at
+    the least run.
     """
     least = settings.number("least_run_mm")
     limit = site.longest_piece_mm or settings.number("ordinary_truck_mm")
@@ -26,7 +27,11 @@ def cut_from_longer(placed: Sequence[PlaneSheets], site: Site, settings: Setting
     hosts: dict[str, str] = {}
     alone: list[SheetPiece] = []
     for piece in short:
-        choices = [p for p in (*long, *alone) if used[p.mark] + piece.order_mm <= max(limit, least)]
+        choices = [
+            p
+            for p in (*long, *alone)
+            if p.profile == piece.profile and used[p.mark] + piece.order_mm <= max(limit, least)
+        ]
         if not choices:
             alone.append(piece)
             continue
