@@ -45,7 +45,8 @@ def edge_rises(job: RoofJob, count: int, fascia_mm: float) -> tuple[dict[int, Ed
         name = edge.kind or ("gable" if steps and steps[0].pitch_deg == 90.0 else "eave")
         rises[number] = EdgeRise(name, height, _overhang(job, edge, name), EdgeProfile(height, tuple(steps)))
     if not faults and all(_stands(rise.profile.steps) for rise in rises.values()):
-        faults.append(f"roof {job.name}: no edge slopes; give at least one edge a pitch")
+        text = f"no edge slopes: edges 1 to {count} all stand upright and never close; give one of them a pitch"
+        faults.append(f"roof {job.name}: {text}")
     return rises, tuple(faults)
 
 
@@ -82,8 +83,13 @@ def _flat_topped(steps: list[SolverStep], top_z: float, where: str) -> tuple[lis
     if last.pitch_deg == 0.0:
         return steps, [f"{where} has a flat top of its own; leave out flat_top_at_mm, or the last step"]
     if begin is not None and begin >= top_z:
-        text = f"{where}: the flat top is {begin - top_z:.0f} mm below the height where its last step begins; raise it"
-        return steps, [text]
+        gap_mm = begin - top_z
+        text = (
+            f"{where}: the flat top must lie above the height where its last step begins, which is {gap_mm:g} mm higher"
+        )
+        return steps, [
+            text if gap_mm else f"{where}: the flat top lies where its last step begins; leave out one of them"
+        ]
     return [*lower, SolverStep(top_z, last.pitch_deg), SolverStep(None, 0.0)], []
 
 
