@@ -8,6 +8,9 @@ from takeoff.basics.vectors import Point3
 from takeoff.model.basis import Working
 from takeoff.model.findings import Finding
 
+# what a method that sizes downpipes is called where a person reads
+METHOD_WORDS = {"e1_as1": "the E1/AS1 table", "area_per_m2": "the area rule"}
+
 
 @dataclass(frozen=True, slots=True)
 class GutterCorner:
@@ -86,7 +89,10 @@ class GutterRun:
 
 @dataclass(frozen=True, slots=True)
 class Downpipe:
-    """One downpipe: where its outlet is, `along_mm` from the start of its run; height from gutter to ground."""
+    """One downpipe: where its outlet is, `along_mm` from the start of its run; height from gutter to ground.
+
+    `gutter_mm2`: section the area rule asks of the gutter that brings `catchment_mm2` to it (0: not worked out).
+    """
 
     id: str
     run: str
@@ -94,6 +100,7 @@ class Downpipe:
     along_mm: float
     height_mm: float
     catchment_mm2: float
+    gutter_mm2: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from takeoff.basics.rounding import count_up
+from takeoff.measure.rainwater.gutter_checks import area_rule_section_mm2
 from takeoff.measure.rainwater.pipe_findings import plan_findings, snapped_findings
 from takeoff.measure.rainwater.pipe_search import place_pipes
 from takeoff.measure.rainwater.placing import (
@@ -156,7 +157,7 @@ def _plan(
         if len(places) > least:
             counts = (*counts, (STANDING, len(places)))
             decided_by = f"{decided_by}, {STANDING}"
-    pipes = _pipes(site, parts, places, first, chosen.ground_mm)
+    pipes = _pipes(site, parts, places, first, chosen)
     return DownpipePlan(
         run=run.id,
         method=chosen.method,
@@ -170,7 +171,7 @@ def _plan(
 
 
 def _pipes(
-    site: Site, parts: Sequence[Stretch], places: Sequence[float], first: int, ground_mm: float
+    site: Site, parts: Sequence[Stretch], places: Sequence[float], first: int, chosen: Chosen
 ) -> tuple[Downpipe, ...]:
     pipes: list[Downpipe] = []
     for i, (place, share) in enumerate(zip(places, site.shares(places), strict=True)):
@@ -182,8 +183,9 @@ def _pipes(
                 run=site.run.id,
                 at_mm=at,
                 along_mm=place,
-                height_mm=at[2] - ground_mm,
+                height_mm=at[2] - chosen.ground_mm,
                 catchment_mm2=share.area_mm2,
+                gutter_mm2=area_rule_section_mm2(share.area_mm2, site.run, chosen),
             )
         )
     return tuple(pipes)

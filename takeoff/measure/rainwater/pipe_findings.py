@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from takeoff.measure.rainwater.gutter_checks import gutter_findings
 from takeoff.measure.rainwater.placing import CAPACITY, INSIDE, LENGTH, OPENING, SPACING, VALLEY, Breach, Limits
-from takeoff.measure.rainwater.sizing import gutter_section, gutter_too_small
 from takeoff.measure.rainwater.terms import Chosen
-from takeoff.model.drainage import Downpipe, GutterRun
+from takeoff.model.drainage import METHOD_WORDS, Downpipe, GutterRun
 from takeoff.model.findings import Finding, Severity
 
 CODES = {
@@ -25,30 +25,7 @@ def plan_findings(
 ) -> tuple[Finding, ...]:
     """A warning for every limit that the pipes of a run do not keep, and for a gutter that is too small."""
     found = [_breach(run, pipes, breach, limits, chosen) for breach in breaches]
-    largest = max((pipe.catchment_mm2 for pipe in pipes), default=0.0) / 1e6
-    required, _ = gutter_section(chosen.method, largest, run.pitch_deg, run.internal, chosen.rain, chosen.settings)
-    if run.internal:
-        found.append(
-            Finding(
-                "internal-gutter",
-                Severity.WARN,
-                f"{run.id} is an internal gutter: it is measured, but not ordered as spouting"
-                f" (its section by the method: at least {required:.0f} mm2).",
-                "Size it for the code's rarer storm, with an overflow outlet, and order it apart.",
-                (run.id, *(leg.edge for leg in run.legs)),
-            )
-        )
-    elif gutter_too_small(chosen.gutter, required):
-        found.append(
-            Finding(
-                "gutter-too-small",
-                Severity.WARN,
-                f"{run.id}: {chosen.gutter.name} has {chosen.gutter.area_mm2:.0f} mm2, {required:.0f} mm2 is needed"
-                f" to bring {largest:.1f} m2 of roof to one outlet.",
-                "Take a larger gutter or more downpipes.",
-                (run.id, chosen.gutter.id),
-            )
-        )
+    found += gutter_findings(run, pipes, chosen)
     return tuple(found)
 
 
@@ -57,7 +34,7 @@ def _breach(run: GutterRun, pipes: Sequence[Downpipe], breach: Breach, limits: L
     name = pipe.id if pipe else ""
     if breach.limit == CAPACITY:
         text = f"{name} would drain {breach.figure / 1e6:.1f} m2, {chosen.pipe.name} may drain "
-        text += f"{limits.capacity_mm2 / 1e6:.1f} m2 by {chosen.method}."
+        text += f"{limits.capacity_mm2 / 1e6:.1f} m2 by {METHOD_WORDS[chosen.method]}."
     elif breach.limit == LENGTH:
         text = f"{name} drains {breach.figure / 1e3:.1f} m of gutter, the limit is {limits.length_mm / 1e3:g} m."
     elif breach.limit == SPACING:

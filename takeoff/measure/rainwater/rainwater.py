@@ -8,6 +8,7 @@ from dataclasses import replace
 from takeoff.measure.rainwater.catchment import catchment_findings, catchment_quantities
 from takeoff.measure.rainwater.downpipes import plan_downpipes
 from takeoff.measure.rainwater.fascia import fascia_need
+from takeoff.measure.rainwater.gutter_checks import section_note
 from takeoff.measure.rainwater.gutters import gutter_need
 from takeoff.measure.rainwater.pipe_parts import downpipe_need
 from takeoff.measure.rainwater.tank import yield_quantities
@@ -38,7 +39,7 @@ def measure_rainwater(
         downpipe_need(runs, plans, roofs, job.rainwater.soffit_mm, longest, chosen),
         fascia_need(roofs, longest, chosen),
     )
-    notes = (*hand_findings, *_rain_note(chosen, runs), *catchment_findings(runs, roofs))
+    notes = (*hand_findings, *_rain_note(chosen, runs), *section_note(runs, chosen), *catchment_findings(runs, roofs))
     return RainwaterMeasured(
         gutters=runs,
         downpipes=_said_once(plans),
