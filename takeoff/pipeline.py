@@ -28,6 +28,7 @@ from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
 from takeoff.order.masses import masses_of
 from takeoff.order.packs import sheet_packs
+from takeoff.order.rates import price_order
 from takeoff.order.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job_file import job_hash, parse_job, read_text
@@ -189,5 +190,6 @@ def _ordered(takeoff: Takeoff) -> Order:
         order,
         packs=packing.packs,
         deliveries=delivery_totals(order.lines, packing.packs),
+        prices=price_order(order.lines, takeoff.job.rates) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
     )

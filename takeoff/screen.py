@@ -78,6 +78,20 @@ def _show_order(console: Console, takeoff: Takeoff) -> None:
             f"for {order.sheets_net_m2:,.2f} m2 net ({over:+.1%}), {order.sheets_kg:,.0f} kg"
         )
     _show_pairs(console, order)
+    _show_prices(console, order)
+
+
+def _show_prices(console: Console, order: Order) -> None:
+    """What the priced lines come to at the user's own rates."""
+    prices = order.prices
+    if prices is None:
+        return
+    currency = f" {escape(prices.currency)}" if prices.currency else ""
+    extra = f", extras {prices.extra:,.2f} apart, together {prices.total:,.2f}" if prices.extra else ""
+    console.print(
+        f"prices: {prices.amount:,.2f}{currency} for {len(prices.lines)} of {len(order.lines)} lines{extra}",
+        soft_wrap=True,
+    )
 
 
 def _show_pairs(console: Console, order: Order) -> None:

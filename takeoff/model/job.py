@@ -332,6 +332,19 @@ class ProfileJob(_Part):
     foot_turn_mm: Offset = 0.0
 
 
+class RatesJob(_Part):
+    """The user's own prices, for whoever wants the order priced. Nothing is priced that is not given here."""
+
+    currency: Annotated[str, Field(max_length=20)] = Field(default="", description="word printed with amounts")
+    prices: dict[
+        Annotated[str, Field(min_length=1, max_length=200)],
+        Annotated[float, Field(ge=0, le=1e9, allow_inf_nan=False)],
+    ] = Field(default_factory=dict, description="price of a unit (m, each, roll, box) by item id or name of a line")
+    extra_percent: dict[str, Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]] = Field(
+        default_factory=dict, description="extra on a delivery [%], added once and shown apart from computed waste"
+    )
+
+
 class Job(_Part):
     """A house to be taken off."""
 
@@ -348,6 +361,7 @@ class Job(_Part):
     rainwater: RainwaterJob = Field(default_factory=lambda: RainwaterJob())
     walls: WallsJob | None = None
     profiles: dict[str, ProfileJob] = Field(default_factory=dict)
+    rates: RatesJob | None = Field(default=None, description="prices of your own and extras by delivery")
     settings: dict[str, float | str | bool] = Field(
         default_factory=dict, description="any setting of the catalogue by name; its basis becomes set in the job"
     )

@@ -115,6 +115,43 @@ class Delivery:
 
 
 @dataclass(frozen=True, slots=True)
+class PricedLine:
+    """A line of the order at the user's own price: `rate` a unit, `amount` = total x rate, rounded half up to 0.01."""
+
+    line: str
+    rate: float
+    amount: float
+
+
+@dataclass(frozen=True, slots=True)
+class PricedDelivery:
+    """Sum of a delivery's rounded amounts, and the extra asked for on it, added once; `unpriced` lines have no rate.
+
+    `extra_m`: the extra on what the delivery brings in metres, for whoever orders it without prices.
+    """
+
+    delivery: str
+    amount: float
+    unpriced: int
+    extra_percent: float
+    extra_amount: float
+    extra_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """The order at the user's own rates. `amount` sums the deliveries, `extra` their extras; neither holds the
+    other."""
+
+    currency: str
+    lines: tuple[PricedLine, ...]
+    deliveries: tuple[PricedDelivery, ...]
+    amount: float
+    extra: float
+    total: float
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """Lines in delivery order, with the blanks and bars behind them.
 
@@ -135,6 +172,7 @@ class Order:
     deliveries: tuple[Delivery, ...] = ()
     spares_m: float = 0.0
     spares_kg: float = 0.0
+    prices: Prices | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 from takeoff.model.job import Job, RoofJob, ZoneJob
+from takeoff.model.order import DELIVERIES
 from takeoff.model.products import Catalogue
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.opening_references import opening_faults
@@ -27,6 +28,7 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _product_faults(job, catalogue)
     faults += _wall_faults(job, catalogue)
     faults += setting_faults(job)
+    faults += _rate_faults(job)
     return faults
 
 
@@ -92,6 +94,16 @@ def _edge_faults(roof: RoofJob, at: tuple[str | int, ...]) -> list[Fault]:
         numbers = ", ".join(map(str, eaves))
         faults.append((at, f"needs pitch_deg, or a pitch on each of its eaves: edges {numbers} have none"))
     return faults
+
+
+def _rate_faults(job: Job) -> list[Fault]:
+    """Deliveries that do not exist; whether a price finds its line is known only when the order is made."""
+    given = job.rates.extra_percent if job.rates else {}
+    return [
+        (("rates", "extra_percent", name), _unknown("delivery", name, DELIVERIES))
+        for name in given
+        if name not in DELIVERIES
+    ]
 
 
 def _product_faults(job: Job, catalogue: Catalogue) -> list[Fault]:

@@ -31,6 +31,7 @@ FORMATS: dict[str, tuple[str, str]] = {
     "metres": ("#,##0.00#", "right"),
     "area": ("#,##0.00", "right"),
     "kg": ('#,##0.0;-#,##0.0;""', "right"),
+    "money": ("#,##0.00##", "right"),
     "degrees": ('0.0"°"', "right"),
     "percent": ('0.0"%"', "right"),
     "blank": ("General", "left"),

@@ -15,6 +15,7 @@ from takeoff.write.workbook_flashings import fill_flashings
 from takeoff.write.workbook_order import fill_mill_order, fill_order
 from takeoff.write.workbook_packs import fill_packs
 from takeoff.write.workbook_page import Page, open_page
+from takeoff.write.workbook_prices import fill_prices
 from takeoff.write.workbook_rainwater import fill_rainwater
 from takeoff.write.workbook_runs import fill_purlin_rows, fill_purlins
 from takeoff.write.workbook_walls import fill_wall_lengths, fill_walls
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
 _BY_ORDER = {
     "Order": fill_order,
+    "Prices": fill_prices,
     "Mill order": fill_mill_order,
     "Pack list": fill_packs,
     "Cutting list": fill_cutting_list,
@@ -60,6 +62,8 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
     pages: list[Page] = []
     if takeoff.order is not None:
         for title, fill in _BY_ORDER.items():
+            if title == "Prices" and takeoff.order.prices is None:
+                continue
             page = open_page(book, title, takeoff)
             fill(page, takeoff, takeoff.order)
             pages.append(page)

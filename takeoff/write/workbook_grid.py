@@ -48,6 +48,14 @@ GRIDS: tuple[Grid, ...] = (
         says="By delivery, in the order the site wants them. Totals are count x length, rounded line by line.",
     ),
     Grid(
+        "Prices",
+        _columns(
+            ("line", 6, "text"), ("item", 56, "text"), ("total", 12, "metres"), ("unit", 22, "text"),
+            ("rate", 12, "money"), ("amount", 16, "money"),
+        ),
+        says="The user's own rates on the lines of the order. For the estimator: the order itself carries no prices.",
+    ),
+    Grid(
         "Mill order",
         _columns(
             ("profile", 26, "text"), ("qty", 7, "count"), ("length mm", 10, "length"), ("total m", 11, "metres"),

@@ -20,7 +20,7 @@ from takeoff.pipeline import run_file
 from takeoff.write.workbook import fill_workbook, workbook_bytes
 
 ROOT = Path(__file__).resolve().parents[2]
-SAMPLES = ("hip_12x8", "l_house", "homestead", "mesh_house")
+SAMPLES = ("hip_12x8", "l_house", "homestead", "mesh_house", "cottage_with_flue")
 
 
 @pytest.fixture(scope="module")

@@ -1,0 +1,84 @@
+"""The order at the user's own rates, and the extra asked for on a delivery.
+
+Amounts are decimal, rounded half up line by line; every total is a sum of rounded amounts. An extra is a percentage of
+its delivery's sum, added once and shown apart: it is never an extra on an extra, and waste is what was computed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from decimal import ROUND_HALF_UP, Decimal
+from difflib import get_close_matches
+
+from takeoff.basics.errors import JobError
+from takeoff.model.job import RatesJob
+from takeoff.model.order import DELIVERIES, OrderLine, PricedDelivery, PricedLine, Prices
+
+_CENT, _MILLIMETRE = Decimal("0.01"), Decimal("0.001")
+
+
+def price_order(lines: Sequence[OrderLine], rates: RatesJob) -> Prices:
+    """Price the lines that a rate names, by a line's name, its item, or its item without the number of its colour.
+
+    Raises JobError with every rate that finds no line, and the nearest name that would.
+    """
+    faults = _unknown(lines, rates.prices)
+    if faults:
+        raise JobError(*faults)
+    priced: list[PricedLine] = []
+    amounts: dict[str, Decimal] = {}
+    for line in lines:
+        rate = next((rates.prices[name] for name in names_of(line) if name in rates.prices), None)
+        if rate is not None:
+            amount = _rounded(_exact(line.total) * _exact(rate), _CENT)
+            amounts[line.id] = amount
+            priced.append(PricedLine(line.id, rate, float(amount)))
+    deliveries: list[PricedDelivery] = []
+    whole, extras = Decimal(0), Decimal(0)
+    for name in DELIVERIES:
+        own = [line for line in lines if line.delivery == name]
+        if own:
+            total = sum((amounts[line.id] for line in own if line.id in amounts), Decimal(0))
+            percent = rates.extra_percent.get(name, 0.0)
+            extra = _rounded(total * _exact(percent) / 100, _CENT)
+            unpriced = sum(1 for line in own if line.id not in amounts)
+            deliveries.append(
+                PricedDelivery(name, float(total), unpriced, percent, float(extra), _extra_m(own, percent))
+            )
+            whole, extras = whole + total, extras + extra
+    return Prices(rates.currency, tuple(priced), tuple(deliveries), float(whole), float(extras), float(whole + extras))
+
+
+def names_of(line: OrderLine) -> tuple[str, ...]:
+    """What a rate may call a line, the nearest first: its name, its item, the item without its number, and for a spare
+    sheet those of its sheet."""
+    names = [line.name, line.item]
+    for item in (line.item, line.item.removeprefix("spare ")):
+        head, _, tail = item.rpartition(" ")
+        names += [item, head] if tail.isdigit() else [item]
+    return tuple(dict.fromkeys(names))
+
+
+def _unknown(lines: Sequence[OrderLine], prices: Mapping[str, float]) -> list[str]:
+    known = {name for line in lines for name in names_of(line)}
+    faults = []
+    for name in prices:
+        if name not in known:
+            near = get_close_matches(name, sorted(known), n=1, cutoff=0.5)
+            hint = f"did you mean {near[0]}?" if near else "take a name or an item from the order"
+            faults.append(f"rates.prices.{name}: no line of the order is called that; {hint}")
+    return faults
+
+
+def _extra_m(lines: Sequence[OrderLine], percent: float) -> float:
+    metres = sum((_exact(line.total) for line in lines if line.total_unit == "m" and line.each_mm > 0.0), Decimal(0))
+    return float(_rounded(metres * _exact(percent) / 100, _MILLIMETRE))
+
+
+def _exact(value: float) -> Decimal:
+    """The decimal that a float shows as."""
+    return Decimal(repr(float(value)))
+
+
+def _rounded(value: Decimal, quantum: Decimal) -> Decimal:
+    return value.quantize(quantum, rounding=ROUND_HALF_UP)
