@@ -13,6 +13,7 @@ from pathlib import Path
 from takeoff.basics.errors import JobError
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.rainwater.rainwater import measure_rainwater
+from takeoff.measure.rainwater.terms import choose
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.profiles import profile_of
 from takeoff.measure.roofing.roofing import measure_roofing
@@ -129,7 +130,9 @@ def _shape_roof(roof_job: RoofJob, read: _Read, first_plane: int) -> Roof:
     from takeoff.shape.roof_from_faces import roof_from_faces
 
     raw = read_mesh(read.base / roof_job.mesh.file, roof_job.mesh)
-    return roof_from_faces(raw, roof_job, north_deg, read.settings, first_plane)
+    gutter_mm = choose(read.job, read.settings, read.catalogue).gutter.width_mm
+    bare = read.job.rainwater.none_on if roof_job is read.job.roofs[0] else ()  # edges of the first roof are meant
+    return roof_from_faces(raw, roof_job, north_deg, read.settings, first_plane, gutter_mm, bare)
 
 
 def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...]) -> Takeoff:

@@ -127,6 +127,9 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     count = len(walls.elevations)
     if not walls.elevations:
         roof = job.roofs[names.index(walls.roof)] if walls.roof else (job.roofs[0] if job.roofs else None)
+        if roof is not None and roof.mesh is not None:
+            text = f"roof {roof.name} comes from a model, which gives no walls to clad; give each wall under elevations"
+            return [(("walls",), text)]
         if roof is None or roof.wall_line is None:
             return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
         count = edge_count(roof) or 0

@@ -50,7 +50,7 @@ def move_out(
         tail: list[tuple[Point2, int]] = []
         for i, corner in enumerate(ring):
             before, after = ids[i - 1], ids[i]
-            moved = _corner(corner, out[i - 1], overhang_mm[before], out[i], overhang_mm[after])
+            moved = moved_corner(corner, out[i - 1], overhang_mm[before], out[i], overhang_mm[after])
             if len(moved) == 2:
                 jogs[next_jog] = (before, after)
                 if i:
@@ -82,8 +82,11 @@ def _outward(ring: Ring2, hole: bool) -> list[Point2]:
     return found
 
 
-def _corner(p: Point2, n1: Point2, d1: float, n2: Point2, d2: float) -> tuple[Point2, ...]:
-    """Where two sides meet after moving by d1 and d2 along n1 and n2; two points where a jog must join them."""
+def moved_corner(p: Point2, n1: Point2, d1: float, n2: Point2, d2: float) -> tuple[Point2, ...]:
+    """Where two sides that meet at `p` meet after moving by d1 and d2 along their unit normals n1 and n2 [mm].
+
+    Two points where they run in one line and move unequally: a jog must join them.
+    """
     turn = cross2(n1, n2)
     unequal = abs(d1 - d2) > TOLERANCES.same_point_mm
     ahead = n1[0] * n2[0] + n1[1] * n2[1] > 0

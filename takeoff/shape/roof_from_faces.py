@@ -2,6 +2,7 @@
 
     triangles --weld, join T-junctions--> net --grow--> planes --snap--> sharp edges
               --sort free borders--> outline and steps --assemble--> planes, edges, nodes
+              --move free edges from the line the model is drawn to--> the same, to the outline
 
 What does not close is reported by place; a takeoff of what does close is made only on request, and marked.
 """
@@ -9,7 +10,7 @@ What does not close is reported by place; a takeoff of what does close is made o
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import hypot
 
@@ -29,6 +30,7 @@ from takeoff.shape.face_groups import border_loops
 from takeoff.shape.frames import ring_area3
 from takeoff.shape.mesh_borders import Border, Borders, outline_rings, sort_borders, step_faces
 from takeoff.shape.mesh_clean import CleanNet, clean_net
+from takeoff.shape.mesh_moves import edge_moves, move_edges
 from takeoff.shape.mesh_planes import Patch, roof_patches, snap
 from takeoff.shape.outline_sides import OutlineSides
 from takeoff.shape.parts import Face, Numbering, Plan
@@ -53,16 +55,23 @@ class _Raised:
 
 
 def roof_from_faces(
-    raw: RawFaces, roof_job: RoofJob, north_deg: float, settings: Settings, first_plane: int = 1
+    raw: RawFaces,
+    roof_job: RoofJob,
+    north_deg: float,
+    settings: Settings,
+    first_plane: int = 1,
+    gutter_width_mm: float = 0.0,
+    bare_edges: Collection[int] = (),
 ) -> Roof:
     """Find the roof in an imported shape.
 
     Planes may be out of flat by 25 mm and their facets turned by 1 degree; both are reported. An edge that falls less
-    than 2 % is level, with a finding. Heights stay as the model has them. Raises ShapeError, by place, for a shape that
-    is no closed roof, unless the job allows a partial one.
+    than 2 % is level, with a finding. Heights stay as the model has them. A roof edge that is drawn to another line
+    than the outline is moved there (mesh_moves): from the spouting's outside by `gutter_width_mm`; `bare_edges` are
+    outline edges that carry none. Raises ShapeError, by place, for a shape that is no closed roof, unless the job
+    allows a partial one, and for edges that cannot be moved.
     """
     name = roof_job.name
-    _refuse_moves(roof_job)
     origin = _origin(raw.vertices_mm)
     points = [(x - origin[0], y - origin[1], z) for x, y, z in raw.vertices_mm]
     net = clean_net(points, raw.triangles)
@@ -85,7 +94,24 @@ def roof_from_faces(
     )
     sides = OutlineSides(plan)
     faces = [*_roof_faces(raised, borders, sides), *step_faces(borders), *_abutting(raised, borders.outline, sides)]
-    roof = assemble(
+    roof = _put_together(faces, plan, north_deg, first_plane)
+    line = roof_job.mesh.edge_is if roof_job.mesh is not None else "outline"
+    if line != "outline":
+        _refuse_open(roof, roof_job, faults)
+        moves_mm = edge_moves(roof, line, roof_job, settings, gutter_width_mm, bare_edges)
+        moved = move_edges(roof, line, moves_mm)
+        plan = replace(
+            plan,
+            outline_mm=moved.outline_mm,
+            wall_line_mm=plan.outline_mm if line == "wall_line" else (),
+            findings=(*plan.findings, *moved.findings),
+        )
+        roof = _put_together(moved.faces, plan, north_deg, first_plane)
+    return _finished(roof, roof_job, faults)
+
+
+def _put_together(faces: Sequence[Face], plan: Plan, north_deg: float, first_plane: int) -> Roof:
+    return assemble(
         faces,
         plan,
         north_deg,
@@ -94,16 +120,6 @@ def roof_from_faces(
         flat_deg=TOLERANCES.same_plane_deg / 2,
         straight_mm=TOLERANCES.same_plane_mm,
     )
-    return _finished(roof, roof_job, faults)
-
-
-def _refuse_moves(job: RoofJob) -> None:
-    line = job.mesh.edge_is if job.mesh is not None else "outline"
-    if line != "outline":
-        raise ShapeError(
-            f"roof {job.name}: its model is drawn to the {line.replace('_', ' ')}; draw its roof edge to the outline, "
-            "the outer face of fascia and barge, and say edge_is: outline"
-        )
 
 
 def _origin(points: Sequence[Point3]) -> Point3:
@@ -281,17 +297,21 @@ def _clean_findings(name: str, net: CleanNet, moved_mm: float) -> list[Finding]:
     return findings
 
 
-def _finished(roof: Roof, job: RoofJob, faults: Sequence[str]) -> Roof:
-    """Name the outline's edges, check closure, add what was found."""
-    findings = [*roof.findings, *level_findings(roof), *_flat_findings(roof), *_hole_findings(roof)]
+def _refuse_open(roof: Roof, job: RoofJob, faults: Sequence[str]) -> list[str]:
+    """What keeps a roof from closing. Raises ShapeError for any of it, unless the job allows a partial roof."""
     # an imported border wanders by what its points were moved: that much area may be missing along it
     slack_mm2 = TOLERANCES.same_plane_mm * perimeter(roof.outline_mm)
     rounding_mm = slack_mm2 / (4 * perimeter(roof.outline_mm))
-    faults = [*faults, *closure_faults(roof, rounding_mm, TOLERANCES.same_plane_mm)]
-    if faults and not job.allow_partial:
-        raise ShapeError(
-            *faults, f"roof {job.name}: mend the model, or say allow_partial: true to take off what closes"
-        )
+    found = [*faults, *closure_faults(roof, rounding_mm, TOLERANCES.same_plane_mm)]
+    if found and not job.allow_partial:
+        raise ShapeError(*found, f"roof {job.name}: mend the model, or say allow_partial: true to take off what closes")
+    return found
+
+
+def _finished(roof: Roof, job: RoofJob, faults: Sequence[str]) -> Roof:
+    """Name the outline's edges, check closure, add what was found."""
+    findings = [*roof.findings, *level_findings(roof), *_flat_findings(roof), *_hole_findings(roof)]
+    faults = _refuse_open(roof, job, faults)
     findings += [Finding("roof-not-closed", Severity.WARN, fault, "this takeoff is partial") for fault in faults]
     return replace(
         roof, edge_names=_edge_names(roof), closed=not faults, partial=bool(faults), findings=tuple(findings)

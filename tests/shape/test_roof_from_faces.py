@@ -13,7 +13,7 @@ import pytest
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.vectors import Point3
 from takeoff.model.faces import RawFaces
-from takeoff.model.job import Job, MeshJob, RoofJob
+from takeoff.model.job import Job, RoofJob
 from takeoff.model.roof import EdgeKind, Roof
 from takeoff.read.settings import resolve_settings
 from takeoff.shape.mesh_clean import split_edges, weld
@@ -204,12 +204,6 @@ def test_a_missing_face_is_an_opening_that_is_pointed_out() -> None:
                   [(4000.0, 2000.0, 3900.0), A, top], [B, (8000.0, 2000.0, 3900.0), top]])  # fmt: skip
     (finding,) = [f for f in roof.findings if f.code == "roof-opening"]
     assert "opening of 4.00 m2" in finding.text
-
-
-@pytest.mark.parametrize("line", ["wall_line", "sheet_end", "spouting_outside"])
-def test_models_drawn_to_another_line_are_refused_by_name(line: str) -> None:
-    with pytest.raises(ShapeError, match=f"drawn to the {line.replace('_', ' ')}"):
-        _roof(HIP, mesh=MeshJob.model_validate({"file": "house.obj", "edge_is": line}))
 
 
 def test_walls_alone_are_no_roof() -> None:
