@@ -98,6 +98,24 @@ def check(
 
 
 @app.command()
+def measured(
+    job: JobFile,
+    sizes: Annotated[Path, typer.Argument(metavar="FILE", help="site_measure.csv with the sizes taped filled in.")],
+    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the files.")] = Path("order_measured"),
+    release: Annotated[bool, typer.Option("--release", help="Release for manufacture, if all is measured.")] = False,
+) -> None:
+    """Make the order again from sizes measured on the frame, and show what changed."""
+    from takeoff import review
+    from takeoff.screen import progress
+    from takeoff.screen_differences import show_remeasured
+
+    with progress() as step:
+        done = review.measured_file(job, sizes, out, release, step=step)
+    show_remeasured(done.takeoff, done.tables, out, len(done.files))
+    raise typer.Exit(_exit_code(done.takeoff))
+
+
+@app.command()
 def compare(
     old: Annotated[Path, typer.Argument(metavar="OLD", help="Job file, takeoff.json, or the folder of an order.")],
     new: Annotated[Path, typer.Argument(metavar="NEW", help="The same, as it is now.")],

@@ -17,13 +17,15 @@ from takeoff.measure.rainwater.terms import choose
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.profiles import profile_of
 from takeoff.measure.roofing.roofing import measure_roofing
+from takeoff.measure.roofing.site_fit import fit_planes
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import Job, RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
-from takeoff.model.order import Order, Takeoff
+from takeoff.model.order import Hold, Order, Takeoff
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
+from takeoff.model.supplied import SiteMeasure
 from takeoff.model.walls import Elevation
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
@@ -66,17 +68,25 @@ def _quiet(_what: str) -> None:
     """Progress that nobody watches."""
 
 
-def run_file(path: Path, until: Stage = Stage.ORDER, step: Step = _quiet) -> Takeoff:
+def run_file(
+    path: Path, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
+) -> Takeoff:
     """Take off a job file. Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
     step("reading the job")
     text = read_text(path)
-    return run(parse_job(text, path.name), job_hash(text), path.parent, until, step)
+    return run(parse_job(text, path.name), job_hash(text), path.parent, until, step, taped)
 
 
 def run(
-    job: Job, fingerprint: str = "", base: Path = Path(), until: Stage = Stage.ORDER, step: Step = _quiet
+    job: Job,
+    fingerprint: str = "",
+    base: Path = Path(),
+    until: Stage = Stage.ORDER,
+    step: Step = _quiet,
+    taped: tuple[SiteMeasure, ...] = (),
 ) -> Takeoff:
-    """Take off a job. `base` is the folder that files named in it are looked for in."""
+    """Take off a job. `base` is the folder that files named in it are looked for in; `taped` are sizes measured on the
+    frame, which the sheets then follow."""
     read = _Read(job, fingerprint, base, resolve_settings(job), _with_own_profiles(load_catalogue(), job))
     step("raising the roof")
     roofs = _shape_roofs(read)
@@ -85,7 +95,7 @@ def run(
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
     step("measuring")
-    takeoff = _measured(takeoff)
+    takeoff = _measured(_on_site(takeoff, taped) if taped else takeoff)
     if until is Stage.MEASURE or takeoff.stopped:
         return takeoff
     step("making the order")
@@ -156,7 +166,8 @@ def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...]) -
 
 def _measured(takeoff: Takeoff) -> Takeoff:
     job, settings, catalogue, roofs = takeoff.job, takeoff.settings, takeoff.catalogue, takeoff.roofs
-    roofing = measure_roofing(roofs, job, settings, catalogue, roofs_in_place(roofs))
+    fits = {fit.plane: fit for fit in takeoff.site.fits} if takeoff.site is not None else {}
+    roofing = measure_roofing(roofs, job, settings, catalogue, roofs_in_place(roofs), fits)
     joint = joint_roofs(roofs)
     gutters = trace_all_gutters(joint, tuple(job.rainwater.none_on))
     rainwater = measure_rainwater(gutters, joint, job, settings, catalogue)
@@ -182,6 +193,15 @@ def _needs(roofing: RoofingMeasured, rainwater: RainwaterMeasured, cladding: Cla
     return (*roofing.needs, *rainwater.needs, *cladding.needs)
 
 
+def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
+    """The takeoff with the frame as measured; slight rakes that come of it are cut square."""
+    site = fit_planes(takeoff.roofs, taped, takeoff.settings)
+    square = max(("measured_square_deg", "square_within_deg"), key=takeoff.settings.number)
+    setting = replace(takeoff.settings.values[square], name="square_within_deg")
+    values = {**takeoff.settings.values, "square_within_deg": setting}
+    return replace(takeoff, settings=Settings(values), site=site, findings=(*takeoff.findings, *site.findings))
+
+
 def _ordered(takeoff: Takeoff) -> Order:
     needs = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding)
     sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, takeoff.settings)
@@ -189,8 +209,10 @@ def _ordered(takeoff: Takeoff) -> Order:
     masses = masses_of(tuple(items), takeoff.roofing, takeoff.catalogue, takeoff.settings)
     order = build_order(sheets, needs, takeoff.settings, masses)
     packing = sheet_packs(sheets, takeoff.roofs, takeoff.settings)
+    measured = takeoff.site is not None and takeoff.site.whole
     return replace(
         order,
+        state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
         deliveries=delivery_totals(order.lines, packing.packs),
         prices=price_order(order.lines, takeoff.job.rates) if takeoff.job.rates else None,

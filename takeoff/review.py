@@ -8,18 +8,24 @@ from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.model.findings import Finding
+from takeoff.model.order import Takeoff
 from takeoff.model.snapshot import Snapshot
 from takeoff.order.check_list import check_list
 from takeoff.order.compare import compare
+from takeoff.order.remeasured import mark_changes, released
 from takeoff.pipeline import Step, run_file
 from takeoff.read.cut_list import read_cut_list
 from takeoff.read.result_json import parse_result, read_result
+from takeoff.read.site_measures import read_site_measures
 from takeoff.write.atomic import write_one
 from takeoff.write.differences_workbook import differences_workbook
 from takeoff.write.explain_words import explain, near_names
 from takeoff.write.explanation import Explanation
+from takeoff.write.files import write_all
 from takeoff.write.result_json import result_json
-from takeoff.write.tables import Table, check_tables, comparison_tables
+from takeoff.write.tables import Table, check_tables, comparison_tables, measured_tables
+
+CHANGES = "measured_changes.xlsx"
 
 
 def _quiet(_what: str) -> None:
@@ -82,6 +88,36 @@ def explain_file(job: Path, mark: str, step: Step = _quiet) -> tuple[Explanation
         )
         raise UsageError(f"{job}: nothing is called {mark!r}{hint}")
     return found
+
+
+@dataclass(frozen=True, slots=True)
+class Remeasured:
+    """An order made again from sizes taped on the frame, what that changes, and the files."""
+
+    takeoff: Takeoff
+    tables: tuple[Table, ...]
+    files: tuple[Path, ...]
+
+
+def measured_file(job: Path, taped: Path, out: Path, release: bool = False, step: Step = _quiet) -> Remeasured:
+    """Take a job off again with the frame as measured and write the whole set into `out`, with a table of old and new.
+
+    `release`: mark it released for manufacture, which needs every sheeted plane measured. Sizes that cannot be true
+    are stop findings; the set is then one without an order. Raises UnreadableFileError for faults in `taped`.
+    """
+    drawn = run_file(job, step=step)
+    planes = [plane.id for roof in drawn.roofs for plane in roof.planes]
+    measures = read_site_measures(taped, planes)
+    takeoff = run_file(job, step=step, taped=measures)
+    if release:
+        takeoff = released(takeoff)
+    tables = measured_tables(mark_changes(drawn.roofing.sheets, takeoff.roofing.sheets))
+    if takeoff.order is None:
+        return Remeasured(takeoff, (), write_all(takeoff, out))
+    title = f"{takeoff.job.job}, revision {takeoff.job.revision}, measured on site"
+    step("writing the files")
+    more = {CHANGES: differences_workbook(title, tables, takeoff.job.date)}
+    return Remeasured(takeoff, tables, write_all(takeoff, out, more))
 
 
 def write_review(review: Review, path: Path) -> Path:

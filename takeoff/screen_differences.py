@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
 from rich.console import Console
 from rich.markup import escape
 from rich.table import Table as ScreenTable
 
-from takeoff.model.findings import Finding
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.order import Takeoff
 from takeoff.screen import show_each
 from takeoff.write.explanation import Explanation
+from takeoff.write.frame import STATE_WORDS
 from takeoff.write.tables import Cell, Table
 from takeoff.write.words import number
 
@@ -58,6 +61,20 @@ def show_explanations(explanations: Sequence[Explanation]) -> None:
                 console.print(f"{heading}:", soft_wrap=True)
             for line in lines:
                 console.print(f"  {escape(line)}", soft_wrap=True)
+
+
+def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], out: Path, files: int) -> None:
+    """Print what the measured frame changes, what is grave, the order's state, and where the files are."""
+    console = Console(highlight=False)
+    title = f"{takeoff.job.job}, revision {takeoff.job.revision}"
+    grave = [finding for finding in takeoff.findings if finding.severity in (Severity.STOP, Severity.WARN)]
+    if takeoff.order is None:
+        show_stops(title, takeoff.stops)
+    else:
+        show_tables(title, tables)
+        show_each(console, grave)
+        console.print(STATE_WORDS[takeoff.order.state], style="bold")
+    console.print(f"{files} files in {escape(str(out))}", soft_wrap=True)
 
 
 def say(text: str, bad: bool = False) -> None:

@@ -48,3 +48,15 @@ def clip_half_plane(ring: Sequence[Point2], nx: float, ny: float, d: float) -> R
             t = da / (da - db)
             kept.append((ax + t * (bx - ax), ay + t * (by - ay)))
     return tuple(kept) if len(kept) >= 3 else ()
+
+
+def foot_and_head(ring: Sequence[Point2], level: float = 1.0) -> tuple[Point2, Point2, Point2, Point2]:
+    """Left and right end of a ring's lowest line, then of its highest; points within `level` of a line stand on it.
+
+    >>> foot_and_head(((0, 0), (9, 0), (5, 3), (4, 3)))
+    ((0, 0), (9, 0), (4, 3), (5, 3))
+    """
+    low, high = min(v for _, v in ring), max(v for _, v in ring)
+    foot = sorted(point for point in ring if point[1] <= low + level)
+    head = sorted(point for point in ring if point[1] >= high - level)
+    return foot[0], foot[-1], head[0], head[-1]

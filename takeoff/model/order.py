@@ -15,6 +15,7 @@ from takeoff.model.roof import Roof
 from takeoff.model.runs import CutPlan
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PairPlan, PlaneSheets, SheetBlank
+from takeoff.model.supplied import SiteFit
 from takeoff.model.walls import Elevation
 
 HOLD = "HOLD: SITE MEASURE BEFORE MANUFACTURE"
@@ -192,6 +193,7 @@ class Takeoff:
     order: Order | None
     findings: tuple[Finding, ...]
 
+    site: SiteFit | None = None  # the frame as measured, where it was
     @property
     def stopped(self) -> bool:
         """True when a stop finding withholds the order."""

@@ -59,3 +59,14 @@ class PlaneFit:
     plane: str
     drawn_uv: tuple[Point2, Point2, Point2, Point2]
     built_uv: tuple[Point2, Point2, Point2, Point2]
+
+
+@dataclass(frozen=True, slots=True)
+class SiteFit:
+    """The frame as measured: the sizes taped, how each measured plane differs from the drawn one, and whether every
+    sheeted plane is measured (`whole`)."""
+
+    measures: tuple[SiteMeasure, ...]
+    fits: tuple[PlaneFit, ...]
+    whole: bool
+    findings: tuple[Finding, ...] = ()

@@ -37,7 +37,7 @@ class Length:
     stated: bool
 
 
-def read_length(cell: str | float | int, unit: str) -> Length:
+def read_length(cell: str | float | int, unit: str, most_mm: float = MOST_MM) -> Length:
     """A length in mm from a cell; `unit` is the heading's, "" where it has none; a unit in the cell goes before it.
 
     Raises ValueError, in words, for what is no length a sheet can have in that unit.
@@ -58,10 +58,12 @@ def read_length(cell: str | float | int, unit: str) -> Length:
     for value in readings:
         as_unit = unit or ("m" if value < METRES_BELOW else "mm")
         mm = value * UNIT_MM[as_unit]
-        if isfinite(mm) and LEAST_MM <= mm <= MOST_MM:
+        if isfinite(mm) and LEAST_MM <= mm <= most_mm:
             found[round(mm, 6)] = as_unit if found.get(round(mm, 6), as_unit) == as_unit else ""
     if len(found) != 1:
-        why = "can be read two ways" if found else f"is no length a sheet can have ({LEAST_MM:g} mm to 60 m)"
+        why = (
+            "can be read two ways" if found else f"is no length it can have ({LEAST_MM:g} mm to {most_mm / 1000.0:g} m)"
+        )
         raise ValueError(f"{cell!r}{f' in {unit}' if unit else ''} {why}")
     mm, as_unit = next(iter(found.items()))
     return Length(mm, as_unit, stated)

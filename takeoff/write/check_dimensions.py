@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from takeoff.basics.polygons import foot_and_head
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.roof import RoofPlane
-
-_LEVEL_MM = 1.0  # points within this of the lowest or highest line stand on it
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,12 +38,7 @@ class CheckDimensions:
 
 def check_dimensions(plane: RoofPlane) -> CheckDimensions:
     """The check dimensions of a plane, from its polygon."""
-    ring = plane.rings_uv[0]
-    low, high = min(v for _, v in ring), max(v for _, v in ring)
-    foot = sorted(point for point in ring if point[1] <= low + _LEVEL_MM)
-    head = sorted(point for point in ring if point[1] >= high - _LEVEL_MM)
-    left, right = foot[0], foot[-1]
-    top_left, top_right = head[0], head[-1]
+    left, right, top_left, top_right = foot_and_head(plane.rings_uv[0])
     return CheckDimensions(
         _tape(left, top_left),
         _tape(right, top_right),

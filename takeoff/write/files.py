@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from takeoff import __version__
@@ -12,6 +13,8 @@ from takeoff.write.drawing import Drawing
 from takeoff.write.dxf import dxf_text
 from takeoff.write.fault_drawing import fault_drawing
 from takeoff.write.fold_drawing import fold_drawings
+from takeoff.write.measure_form import NAME as MEASURE_FORM
+from takeoff.write.measure_form import measure_form
 from takeoff.write.plan_drawing import roof_plan
 from takeoff.write.result_json import result_json
 from takeoff.write.sheet_drawing import sheet_layouts
@@ -20,11 +23,12 @@ from takeoff.write.wall_drawing import wall_drawings
 from takeoff.write.workbook import workbook_bytes
 
 
-def write_all(takeoff: Takeoff, out: Path) -> tuple[Path, ...]:
+def write_all(takeoff: Takeoff, out: Path, more: Mapping[str, bytes] | None = None) -> tuple[Path, ...]:
     """Write order sheet, drawings (DXF and SVG) and data of a takeoff into the folder `out`.
 
-    Without an order: data, a drawing of the faults, and a workbook stamped NOT AN ORDER with the findings. Returns the
-    paths, the manifest last. Raises UsageError where `out` cannot be written; then it is as it was.
+    `more`: further files of the set, by name. Without an order: data, a drawing of the faults, and a workbook stamped
+    NOT AN ORDER with the findings. Returns the paths, the manifest last. Raises UsageError where `out` cannot be
+    written; then it is as it was.
     """
     files: dict[str, bytes] = {"order_sheet.xlsx": workbook_bytes(takeoff)}
     for drawing in drawings(takeoff):
@@ -33,6 +37,9 @@ def write_all(takeoff: Takeoff, out: Path) -> tuple[Path, ...]:
     view = roof_view(takeoff)
     if view is not None:
         files[f"{view.name}.svg"] = svg_text(view).encode("utf-8")
+    if takeoff.order is not None:
+        files[MEASURE_FORM] = measure_form(takeoff)
+    files.update(more or {})
     files["takeoff.json"] = result_json(takeoff).encode("utf-8")
     facts = {"program": f"takeoff {__version__}", "job": takeoff.job.job, "job_hash": takeoff.job_hash}
     return write_set(files, out, facts)

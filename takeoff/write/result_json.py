@@ -44,6 +44,8 @@ def result_json(takeoff: Takeoff) -> str:
     }
     for name in ("roofs", "elevations", "roofing", "rainwater", "cladding", "measures", "order", "findings"):
         result[name] = getattr(takeoff, name)
+    if takeoff.site is not None:
+        result["site"] = takeoff.site
     return json.dumps(to_plain(result), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 

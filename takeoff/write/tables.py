@@ -124,16 +124,24 @@ def _names(old: str, new: str) -> str:
 
 
 def measured_tables(changes: tuple[MarkChange, ...]) -> tuple[Table, ...]:
-    """Every sheet before and after, those that changed first."""
-    rows = []
-    for change in sorted(changes, key=lambda change: change.old_mm == change.new_mm):
-        same = bool(change.old_mm and change.new_mm)
+    """The sheets whose bought length changed, a line each; then by plane those that did not."""
+    rows: list[tuple[Cell, ...]] = []
+    same: dict[str, list[str]] = {}
+    for change in changes:
+        if change.old_mm == change.new_mm:
+            same.setdefault(change.plane, []).append(change.mark)
+            continue
+        by = half_up(change.new_mm - change.old_mm, 0) if change.old_mm and change.new_mm else None
         old, new = (whole(mm) if mm else "none" for mm in (change.old_mm, change.new_mm))
-        rows.append((change.plane, change.mark, old, new, half_up(change.new_mm - change.old_mm, 0) if same else None))
-    changed = sum(1 for change in changes if change.old_mm != change.new_mm)
-    says = f"{changed} of {len(changes)} bought lengths change with the sizes measured on site."
-    headings = ("plane", "mark", "drawn mm", "measured mm", "change mm")
-    return (Table("Sheets", says, headings, (False, False, True, True, True), tuple(rows)),)
+        rows.append((change.plane, change.mark, old, new, by))
+    says = f"{len(rows)} of {len(changes)} bought lengths change with the sizes measured on site."
+    right = (False, False, True, True, True)
+    changed = Table(
+        "Changed sheets", says, ("plane", "mark", "drawn mm", "measured mm", "change mm"), right, tuple(rows)
+    )
+    kept = tuple((plane, len(marks), marks_words(tuple(marks))) for plane, marks in same.items())
+    unchanged = Table("Unchanged sheets", "As drawn.", ("plane", "sheets", "marks"), (False, True, False), kept)
+    return changed, unchanged
 
 
 def finding_tables(findings: tuple[Finding, ...]) -> tuple[Table, ...]:

@@ -9,6 +9,7 @@ from takeoff.model.openings import Hole
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.roof import RoofPlane
 from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
+from takeoff.model.supplied import SITE_ITEMS, SiteMeasure
 from takeoff.write.bought import Bought, bought_lengths, pair_words, paired_blanks
 from takeoff.write.check_dimensions import check_dimensions
 from takeoff.write.words import over_words, plain, whole
@@ -29,6 +30,8 @@ def fill_cutting_list(page: Page, takeoff: Takeoff, order: Order) -> None:
             first = False
             holes = [hole for hole in takeoff.roofing.holes if hole.plane == plane.id]
             _plane_block(page, plane, sheets, bought, order, holes)
+            page.gap()
+            _check_rows(page, plane, takeoff.site.measures if takeoff.site is not None else ())
     if first:
         page.note("No sheets in this order.")
 
@@ -60,8 +63,6 @@ def _plane_block(
             page.note(pair_words(blank))
     for words in (*clear_words(sheets), *(line for hole in holes for line in hole_lines(hole))):
         page.note(words)
-    page.gap()
-    _check_rows(page, plane)
 
 
 def clear_words(sheets: PlaneSheets) -> tuple[str, ...]:
@@ -132,23 +133,25 @@ def cut_words(cut: EndCut) -> str:
     return f"{cut.shape.value} {edges}" if edges and cut.shape is not CutShape.SQUARE else cut.shape.value
 
 
-def _check_rows(page: Page, plane: RoofPlane) -> None:
-    """Three rows across the page: what to tape, what the frame should measure, room to write what it does."""
+def _check_rows(page: Page, plane: RoofPlane, taped: Sequence[SiteMeasure]) -> None:
+    """Three rows across the page: what to tape, what the frame should measure, and what it does or room to write it."""
     rows = check_dimensions(plane).rows()
+    measured = [next((m.mm for m in taped if m.item == item and m.plane == plane.id), None) for item in SITE_ITEMS]
     for label, height in (("check", 30.0), ("frame", 18.0), ("on site", 30.0)):
         page.put(1, label, "heading")
-        for (first, last), (name, length) in zip(_CHECK_COLUMNS, rows, strict=True):
+        for (first, last), (name, length), on_site in zip(_CHECK_COLUMNS, rows, measured, strict=True):
             if last > first:
                 page.put(last, None, "blank")
                 page.sheet.merge_cells(start_row=page.row, end_row=page.row, start_column=first, end_column=last)
             if label == "check":
                 page.put(first, name, "heading")
+            elif label == "frame":
+                page.put(first, half_up(length, 0), "length")
             else:
-                page.put(first, half_up(length, 0) if label == "frame" else None, _CHECK_STYLE[label])
+                page.put(first, whole(on_site) if on_site is not None else None, "blank")
         page.sheet.row_dimensions[page.row].height = height
         page.row += 1
 
 
 # columns of the cutting list that each of the six check dimensions spans
 _CHECK_COLUMNS = ((2, 3), (4, 5), (6, 6), (7, 7), (8, 9), (10, 11))
-_CHECK_STYLE = {"frame": "length", "on site": "blank"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import subprocess
 import sys
@@ -120,3 +121,58 @@ def test_what_cannot_be_compared_leaves_with_4(hut: Path, tmp_path: Path) -> Non
     assert "not a result of this program" in done.stderr
     (tmp_path / "takeoff.json").unlink()
     assert takeoff("compare", hut / "job.yaml", tmp_path).returncode == 4
+
+
+def filled(hut: Path, target: Path, add_mm: float = 0.0) -> Path:
+    """The hut's form filled in as drawn, the left rafter of P1 off by `add_mm`."""
+    with open(hut / "order" / "site_measure.csv", encoding="utf-8-sig", newline="") as stream:
+        rows = list(csv.reader(stream))
+    for row in rows[1:]:
+        row[2] = row[3]
+    rows[1][2] = f"{float(rows[1][3]) + add_mm:g}"
+    with open(target, "w", encoding="utf-8", newline="") as stream:
+        csv.writer(stream).writerows(row for row in rows if not row[1].startswith("diagonal"))
+    return target
+
+
+def test_a_measured_frame_makes_the_order_again(hut: Path, tmp_path: Path) -> None:
+    done = takeoff("measured", hut / "job.yaml", filled(hut, tmp_path / "m.csv", 12), "--out", tmp_path / "out")
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert "MEASURED ON SITE: NOT YET RELEASED" in done.stdout
+    book = load_workbook(tmp_path / "out" / "order_sheet.xlsx")
+    assert book["Mill order"]["A3"].value == "MEASURED ON SITE: NOT YET RELEASED"
+    texts = {str(cell.value) for row in book["Cutting list"].iter_rows() for cell in row}
+    assert "MEASURED" in (tmp_path / "out" / "sheets_P1.svg").read_text(encoding="utf-8")
+    first = json.loads((tmp_path / "out" / "takeoff.json").read_text(encoding="utf-8"))["site"]["measures"][0]
+    assert f"{first['mm']:.0f}" in texts
+    rows = list(
+        load_workbook(tmp_path / "out" / "measured_changes.xlsx")["Changed sheets"].iter_rows(
+            min_row=5, values_only=True
+        )
+    )
+    assert rows
+    assert {row[0] for row in rows} == {"P1"}
+
+
+def test_a_release_needs_every_plane(hut: Path, tmp_path: Path) -> None:
+    whole = filled(hut, tmp_path / "m.csv")
+    done = takeoff("measured", hut / "job.yaml", whole, "--out", tmp_path / "out", "--release")
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert "RELEASED FOR MANUFACTURE" in done.stdout
+    part = tmp_path / "part.csv"
+    part.write_text("\n".join(whole.read_text(encoding="utf-8").splitlines()[:4]), encoding="utf-8")
+    done = takeoff("measured", hut / "job.yaml", part, "--out", tmp_path / "part", "--release")
+    assert done.returncode == 6
+    assert "Not released" in done.stdout
+    assert not (tmp_path / "part" / "measured_changes.xlsx").exists()
+
+
+def test_sizes_that_disagree_stop_the_order(hut: Path, tmp_path: Path) -> None:
+    done = takeoff("measured", hut / "job.yaml", filled(hut, tmp_path / "m.csv", 40), "--out", tmp_path / "out")
+    assert done.returncode == 6
+    assert "NOT AN ORDER" in done.stdout
+    assert "rafter" in done.stdout
+    done = takeoff("measured", hut / "job.yaml", hut / "order" / "site_measure.csv", "--out", tmp_path / "blank")
+    assert done.returncode == 4
+    assert "no size is filled in" in done.stderr
+    assert not (tmp_path / "blank").exists()

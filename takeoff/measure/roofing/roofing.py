@@ -5,6 +5,8 @@ Purlin rows come first, since an end lap lies over a purlin; fixings last, since
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.fixings import measure_fixings
 from takeoff.measure.roofing.flashings import measure_flashings
@@ -28,18 +30,25 @@ from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetGroup
+from takeoff.model.supplied import PlaneFit
 
 # roles of purlin lines that run level across a plane, so that a sheet's end lap can lie over them
 LEVEL_ROLES = frozenset({"purlin", "eave", "ridge", "head"})
 
 
 def measure_roofing(
-    roofs: tuple[Roof, ...], job: Job, settings: Settings, catalogue: Catalogue, in_place: tuple[Roof, ...] = ()
+    roofs: tuple[Roof, ...],
+    job: Job,
+    settings: Settings,
+    catalogue: Catalogue,
+    in_place: tuple[Roof, ...] = (),
+    fits: Mapping[str, PlaneFit] | None = None,
 ) -> RoofingMeasured:
     """Purlins, sheets, flashings, underlay and fixings of all roofs; `catalogue` holds the job's own profiles too.
 
     `in_place`: every roof with what it shares edges with round it, for the flashings between roofs and the
-    pieces where they meet; without it each roof stands alone. Raises JobError for products that do not exist, and with
+    pieces where they meet; without it each roof stands alone. `fits`: by plane id the frame as measured on site; its
+    sheets follow it, all else stays as drawn. Raises JobError for products that do not exist, and with
     every hole and clear sheet that cannot be where the job puts it. Findings stand in the needs and in each plane's
     sheets.
     """
@@ -68,6 +77,7 @@ def measure_roofing(
                 bare_edges=job.rainwater.none_on if roof is roofs[0] else (),  # edges of the first roof are meant
                 purlin_rows_mm=_rows_by_plane(lines),
                 clear=openings.clear[roof.name],
+                fits=fits,
             )
         except JobError as err:
             faults += err.faults

@@ -33,8 +33,8 @@ class _Line:
         return degrees(atan((self.v1 - self.v0) / (self.u1 - self.u0)))
 
 
-def end_cut(slabs: Sequence[Slab], top: bool) -> EndCut:
-    """The cut of a sheet's top or foot over its real width.
+def end_cut(slabs: Sequence[Slab], top: bool, square_deg: float = SQUARE_DEG) -> EndCut:
+    """The cut of a sheet's top or foot over its real width; a straight end within `square_deg` of square is square.
 
     One straight line is square or raked; two that rise to a point (at a foot: fall to one) make an apex; all else is
     broken. `rake_deg` of an apex or broken end is its steepest line.
@@ -44,7 +44,7 @@ def end_cut(slabs: Sequence[Slab], top: bool) -> EndCut:
     edges = tuple(dict.fromkeys(line.edge for line in found if line.edge))
     rakes = [line.rake_deg for line in lines]
     steepest = max((abs(rake) for rake in rakes), default=0.0)
-    if steepest <= SQUARE_DEG and len(lines) <= 1:
+    if steepest <= square_deg and len(lines) <= 1:
         return EndCut(CutShape.SQUARE, edges)
     if len(lines) == 1:
         rises_right = rakes[0] > 0.0
@@ -162,7 +162,8 @@ class Ends:
 
 def ends_of(slabs: Sequence[Slab], foot_turn_mm: float, settings: Settings) -> Ends:
     """Ends, reach over the overall width, and bought length of a sheet given as slabs over its overall width."""
-    foot, top = end_cut(slabs, top=False), end_cut(slabs, top=True)
+    square = settings.number("square_within_deg")
+    foot, top = end_cut(slabs, False, square), end_cut(slabs, True, square)
     reach = highest(slabs) - lowest(slabs)
     raked = foot.shape is not CutShape.SQUARE or top.shape is not CutShape.SQUARE
     return Ends(foot, top, reach, bought_length(reach, raked, foot_turn_mm, settings))

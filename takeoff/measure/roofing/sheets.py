@@ -20,6 +20,7 @@ from takeoff.measure.roofing.sheet_checks import (
 )
 from takeoff.measure.roofing.sheet_pieces import Ground, Laid, Laying, foot_turn, sheet_mark, sheet_piece
 from takeoff.measure.roofing.short_sheets import cut_from_longer
+from takeoff.measure.roofing.site_fit import fit_grounds
 from takeoff.measure.roofing.trims import plane_trims
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import RoofJob, Site
@@ -27,6 +28,7 @@ from takeoff.model.products import Profile
 from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetPiece
+from takeoff.model.supplied import PlaneFit
 from takeoff.shape.sheeted_area import move_sides
 from takeoff.shape.slabs import highest, lowest, slabs_area
 from takeoff.shape.strips import StripRun, Widths, cut_strips
@@ -43,19 +45,22 @@ def place_sheets(
     bare_edges: Collection[int] = (),
     purlin_rows_mm: Mapping[str, Sequence[float]] | None = None,
     clear: Sequence[ClearSpan] = (),
+    fits: Mapping[str, PlaneFit] | None = None,
 ) -> tuple[PlaneSheets, ...]:
     """The sheets of every plane of a roof that carries sheets, in the roof's order.
 
     `north_deg`: bearing of plan up. `bare_edges`: outline edges without spouting. `purlin_rows_mm`: by plane id the
     purlin rows up the plane [mm of v]; end laps are then put over them. Findings stand in each plane's record; a stop
     (below least pitch, movement over a given limit) does not keep the others from being measured.
-    `clear`: where clear sheets are wanted. Raises JobError for a first cover wider than the profile covers, and with
-    every clear sheet that finds no sheet it can take the place of.
+    `clear`: where clear sheets are wanted. `fits`: by plane id the frame as measured on site. Raises JobError for a
+    first cover wider than the profile covers, and with every clear sheet that finds no sheet it can take the place of.
     """
     widths = Widths(profile.cover_mm, profile.overall_mm, settings.flag("count_by_overall"))
     laying = Laying(roof, roof_job, site, north_deg, settings, profile, widths)
     grounds = [_ground(plane, laying, bare_edges) for plane in roof.planes if plane.covering is Covering.SHEETS]
     starts = crest_shifts(roof, grounds, widths, profile, roof_job, settings, north_deg)
+    if fits:
+        grounds, starts = fit_grounds(grounds, starts, fits)
     placed = []
     faults: list[str] = []
     for ground in grounds:
