@@ -112,8 +112,19 @@ def _longest(order: SheetOrder) -> str:
 
 
 def _laying_order(planes: Sequence[PlaneSheets]) -> list[str]:
-    """Marks plane by plane, the lower tier of lapped sheets before the upper."""
-    return [piece.mark for plane in planes for piece in sorted(plane.pieces, key=lambda piece: piece.part)]
+    """Marks plane by plane, the lower tier of lapped sheets before the upper.
+
+    A strip with a clear sheet in it is no tier: its metal parts are laid in its turn.
+    """
+    found: list[str] = []
+    for plane in planes:
+        parts: dict[tuple[int, int], list[int]] = {}
+        for piece in plane.pieces:
+            parts.setdefault((piece.strip, piece.run), []).append(piece.part)
+        whole = {run for run, numbers in parts.items() if len(numbers) == max(numbers) + 1}
+        tiers = [(piece.part if (piece.strip, piece.run) in whole else 0, piece.mark) for piece in plane.pieces]
+        found += [mark for _, mark in sorted(tiers, key=lambda tier: tier[0])]
+    return found
 
 
 def _bundles(kg: Sequence[float], limit_kg: float) -> list[tuple[int, int]]:

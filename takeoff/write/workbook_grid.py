@@ -67,8 +67,8 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Pack list",
         _columns(
-            ("", 8, "text"), ("", 9, "mark"), ("", 10, "length"), ("", 9, "kg"), ("", 40, "text"), ("", 7, "count"),
-            ("", 10, "blank"),
+            ("from top", 8, "text"), ("mark", 9, "mark"), ("length mm", 10, "length"), ("kg", 9, "kg"),
+            ("also cut from it", 40, "text"), ("sheets", 7, "count"), ("loaded", 10, "blank"),
         ),
         hold=True,
         scale=92,

@@ -8,7 +8,6 @@ from takeoff.write.words import compass_words, number, plain, refs_words, whole
 from takeoff.write.workbook_page import Formula, Page
 
 _OVERVIEW = ("pack", "plane", "longest mm", "kg", "craned to", "sheets", "")
-_LIST = ("from top", "mark", "length mm", "kg", "also cut from it", "sheets", "loaded")
 _RIGHT = (False, False, True, True, False, True, False)
 
 
@@ -51,7 +50,7 @@ def _pack_block(page: Page, pack: Pack) -> None:
     part = f", pack {pack.number} of {pack.of}" if pack.of > 1 else ""
     page.group(f"PACK {pack.id}: plane {plain(pack.plane)}{part}. Crane to: {craned_to(pack)}")
     page.note(f"{plain(pack.name)}. Longest {whole(pack.longest_mm)} mm. Colour side up.")
-    page.heading(_LIST, _RIGHT)
+    page.heading([column.heading for column in page.grid.columns], _RIGHT)
     first = page.row
     for place, sheet in enumerate(pack.sheets, start=1):
         cells = (str(place), sheet.mark, sheet.length_mm, sheet.kg, refs_words(sheet.also), 1, None)

@@ -49,6 +49,12 @@ def test_clear_sheets_are_an_order_and_a_pack_of_their_own(book: CalamineWorkboo
     assert "PACK K3: plane P1. Crane to: south side, outline edge 1, E1" in packs
 
 
+def test_metal_parts_round_a_clear_sheet_lie_in_the_pack_in_their_strips_turn(cottage: Takeoff) -> None:
+    assert cottage.order is not None
+    marks = [sheet.mark for sheet in cottage.order.packs[0].sheets]
+    assert marks[:7] == ["P1.01", "P1.02", "P1.03a", "P1.03c", "P1.04a", "P1.04c", "P1.05"]
+
+
 def test_the_plan_shows_holes_where_they_are(cottage: Takeoff) -> None:
     """The flue at 2000, 1650 on the plan, seen from the outline's corner as the job gives it."""
     plan = roof_plan(cottage)

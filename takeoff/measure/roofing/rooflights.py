@@ -66,6 +66,9 @@ def clear_spans(
     for number, light in enumerate(given, start=1):
         words = f"roof {roof.name}: rooflight sheet {number}" + (f" ({light.name})" if light.name else "")
         side = _outline_side(roof, light.edge)
+        if side is None:
+            faults.append(f"{words}: nothing is left of edge {light.edge} in the outline")
+            continue
         length = ((side[1][0] - side[0][0]) ** 2 + (side[1][1] - side[0][1]) ** 2) ** 0.5
         for k in range(light.strips):
             along = light.from_left_mm + k * cover_mm
@@ -81,15 +84,15 @@ def clear_spans(
     return tuple(found), tuple(faults)
 
 
-def _outline_side(roof: Roof, edge: int) -> tuple[Point2, Point2]:
-    """The outline's side of that number, from its left end to its right end seen from outside."""
+def _outline_side(roof: Roof, edge: int) -> tuple[Point2, Point2] | None:
+    """The outline's side of that number, from its left end to its right end seen from outside; None for none."""
     numbers = iter(number for ring in roof.edge_numbers for number in ring)
     for k, ring in enumerate(roof.outline_mm):
         outwards = (signed_area(ring) > 0.0) == (k == 0)
         for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
             if next(numbers) == edge:
                 return (a, b) if outwards else (b, a)
-    raise KeyError(edge)
+    return None
 
 
 def _on_eave(
