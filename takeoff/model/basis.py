@@ -79,7 +79,10 @@ class Working:
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A measured or counted figure in trade units (m, m2, each, kg, L), with what it refers to and why."""
+    """A measured or counted figure in trade units (m, m2, each, kg, L), with what it refers to and why.
+
+    `labour`: work on the list, with nothing to buy.
+    """
 
     id: str
     item: str
@@ -87,3 +90,4 @@ class Quantity:
     unit: str
     refs: tuple[str, ...]
     working: Working
+    labour: bool = False

@@ -38,7 +38,7 @@ class OrderLine:
     length.
 
     `total` is count x length in `total_unit`, rounded half up per line. `kg` is 0 where mass is not known.
-    `note` is short words for the site; `refs` name what it is for.
+    `note` is short words for the site; `refs` name what it is for. `labour`: work on the list, nothing is bought.
     """
 
     id: str
@@ -54,6 +54,7 @@ class OrderLine:
     refs: tuple[str, ...]
     working: Working
     note: str = ""
+    labour: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,8 +193,8 @@ class Takeoff:
     measures: tuple[Quantity, ...]  # areas, lengths by kind, catchment: what was measured, not what is bought
     order: Order | None
     findings: tuple[Finding, ...]
-
     site: SiteFit | None = None  # the frame as measured, where it was
+
     @property
     def stopped(self) -> bool:
         """True when a stop finding withholds the order."""

@@ -23,6 +23,7 @@ class RunDemand:
     `splits_mm` (mm from the run's start), or anywhere when `splits_mm` is None; an empty tuple forbids joints. At a
     joint the later piece overlaps the earlier by `lap_mm`. No piece is shorter than `least_mm`. Rows next to each
     other (`row`, `row` + 1 of one `item` and `group`) keep their joints at least `stagger_mm` apart where they can.
+    `note`: short words for the order line it is bought on.
     """
 
     id: str
@@ -36,17 +37,35 @@ class RunDemand:
     group: str = ""
     refs: tuple[str, ...] = ()
     offset_mm: float = 0.0  # where the run starts along its rows, so that joints of rows with other starts compare
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AlongBought:
+    """What goes along every bought length of an item, waste and laps too: its own item, name on the order, and how many
+    metres a metre (2: both edges)."""
+
+    item: str
+    name: str
+    times: int
 
 
 @dataclass(frozen=True, slots=True)
 class StockChoice:
-    """What can be bought for one item: lengths [mm], optional supply per length (None = unlimited), kerf [mm]."""
+    """What can be bought for one item: lengths [mm], optional supply per length (None = unlimited), kerf [mm].
+
+    `most_lengths`: how many different lengths may be bought, 0 for any number. `trim_mm` is lost on every bought length
+    before a piece is cut from it: both ends docked square.
+    """
 
     item: str
     lengths_mm: tuple[int, ...]
     supply: tuple[int | None, ...] = ()  # empty: all unlimited; else one entry a length
     kerf_mm: float = 0.0
     objective: Objective = Objective.LEAST_LENGTH
+    along: tuple[AlongBought, ...] = ()
+    most_lengths: int = 0
+    trim_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +90,7 @@ class StockBar:
 
     @property
     def used_mm(self) -> int:
-        """Sum of the pieces, kerfs not counted [mm]."""
+        """Sum of the pieces, kerfs and docked ends not counted [mm]."""
         return sum(piece.length_mm for piece in self.pieces)
 
 
@@ -106,5 +125,5 @@ class CutPlan:
 
     @property
     def waste_mm(self) -> float:
-        """Bought less placed less laps [mm]: offcuts and kerfs."""
+        """Bought less placed less laps [mm]: offcuts, kerfs and docked ends."""
         return self.bought_mm - self.placed_mm - self.laps_mm

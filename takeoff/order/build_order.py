@@ -14,7 +14,7 @@ from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.order.masses import Mass
 from takeoff.order.sheet_orders import SheetOrder
-from takeoff.order.whole_packs import in_whole_packs, pack_words
+from takeoff.order.whole_packs import in_whole_packs, merged, pack_words
 
 # which delivery carries what a trade needs
 DELIVERY_OF = {
@@ -50,9 +50,11 @@ def build_order(
         for plan in cut_all(demands, _stocks(shared)):
             plans.append(plan)
             lines += _bar_lines(plan, delivery, names.get(plan.item, plan.item), demands, weighed.get(plan.item))
-        quantities = [quantity for need in shared for quantity in need.quantities]
+        lines += _along_lines(plans, _stocks(shared), delivery)
+        quantities = merged([quantity for need in shared for quantity in need.quantities])
         lines += [_quantity_line(quantity, delivery, names, settings) for quantity in quantities]
-    in_order = sorted(lines, key=lambda line: DELIVERIES.index(line.delivery))
+    # labour stands at the end of its delivery, apart from what is bought
+    in_order = sorted(lines, key=lambda line: (DELIVERIES.index(line.delivery), line.labour))
     totals = [sheet_order.totals for sheet_order in sheet_orders]
     spares = [line for sheet_order in sheet_orders for line in sheet_order.spares]
     return Order(
@@ -91,6 +93,7 @@ def _bar_lines(
         counts[bar.stock_mm] = counts.get(bar.stock_mm, 0) + 1
         runs.setdefault(bar.stock_mm, set()).update(piece.run for piece in bar.pieces)
     in_order = [demand.id for demand in demands if demand.item == plan.item]
+    said = {demand.id: demand.note for demand in demands if demand.note}
     working = Working(
         rule="runs cut from stock lengths: least bought length that the search found, against its proven lower bound",
         terms=(
@@ -117,8 +120,41 @@ def _bar_lines(
             kg=half_up(counts[stock] * stock / 1000.0 * kg_per_m, 1),
             refs=tuple(run for run in in_order if run in runs[stock]),
             working=working,
+            note="; ".join(dict.fromkeys(said[run] for run in in_order if run in runs[stock] and run in said)),
         )
         for stock in sorted(counts, reverse=True)
+    ]
+
+
+def _along_lines(plans: list[CutPlan], stocks: tuple[StockChoice, ...], delivery: str) -> list[OrderLine]:
+    """What goes along the bought lengths, an item a line: soft edge is dressed on whole lengths, laps too."""
+    bought = {plan.item: plan.bought_mm / 1000.0 for plan in plans}
+    terms: dict[str, list[Term]] = {}
+    totals: dict[str, float] = {}
+    names: dict[str, str] = {}
+    for stock in stocks:
+        for along in stock.along:
+            metres = bought.get(stock.item, 0.0)
+            names[along.item] = along.name
+            totals[along.item] = totals.get(along.item, 0.0) + metres * along.times
+            terms.setdefault(along.item, []).append(Term(f"bought x {along.times}", metres, "m", ref=stock.item))
+    return [
+        OrderLine(
+            id="",
+            delivery=delivery,
+            item=item,
+            name=names[item],
+            count=half_up(total, 2),
+            unit="m",
+            each_mm=0.0,
+            total=half_up(total, 2),
+            total_unit="m",
+            kg=0.0,
+            refs=(),
+            working=Working("bought lengths x edges dressed into the sheets", tuple(terms[item])),
+        )
+        for item, total in totals.items()
+        if total > 0.0
     ]
 
 
@@ -138,4 +174,6 @@ def _quantity_line(measured: Quantity, delivery: str, names: Mapping[str, str], 
         kg=0.0,
         refs=quantity.refs,
         working=quantity.working,
+        note="labour" if quantity.labour else "",
+        labour=quantity.labour,
     )

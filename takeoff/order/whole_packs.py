@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from math import ceil
 
@@ -14,6 +15,16 @@ SOLD_IN = {
     "safety_mesh": ("safety_mesh_roll_m2", "roll"),
     "board nail": ("board_nail_box", "box"),
     "primer for cut ends": ("primer_tin_l", "tin"),
+    "Gutter rivet": ("gutter_rivet_box", "box"),
+    "Gutter bracket screw": ("gutter_screw_box", "box"),
+    "Downpipe clip screw": ("gutter_screw_box", "box"),
+    "Fascia nail": ("fascia_nail_box", "box"),
+    **{f"purlin_fixing_{letter}": ("purlin_fixing_box", "box") for letter in "abcde"},
+    "framing_nail": ("framing_nail_box", "box"),
+    "underlay_staple": ("underlay_staple_box", "box"),
+    "mesh_staple": ("mesh_staple_box", "box"),
+    "underlay_tape": ("underlay_tape_roll_m", "roll"),
+    "valley_clip": ("valley_clip_box", "box"),
 }
 
 
@@ -45,3 +56,22 @@ def pack_words(quantity: Quantity, settings: Settings) -> str:
     holds = settings.number(name)
     of = "" if quantity.unit == "each" else f" {quantity.unit}"
     return f", {unit} of {holds:g}{of}" if holds > 0.0 else ""
+
+
+def merged(quantities: Sequence[Quantity]) -> tuple[Quantity, ...]:
+    """Quantities with those of one packed item put together, so that several roofs share their boxes and rolls."""
+    found: dict[tuple[str, str], Quantity] = {}
+    for place, quantity in enumerate(quantities):
+        key = (quantity.item, quantity.unit) if quantity.item in SOLD_IN else (str(place), "")
+        other = found.get(key)
+        if other is None:
+            found[key] = quantity
+            continue
+        terms = tuple(dict.fromkeys((*other.working.terms, *quantity.working.terms)))
+        found[key] = replace(
+            other,
+            figure=other.figure + quantity.figure,
+            refs=tuple(dict.fromkeys((*other.refs, *quantity.refs))),
+            working=Working(other.working.rule, terms),
+        )
+    return tuple(found.values())

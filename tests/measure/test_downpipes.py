@@ -276,12 +276,25 @@ def test_the_parts_of_one_pipe() -> None:
     assert low.drop_mm == pytest.approx(parts.drop_mm - 200.0)
 
 
+FITTINGS = {"downpipe bends": 8, "downpipe clips": 8, "downpipe shoes": 4}
+
+
+def test_without_a_wall_the_offset_is_to_be_measured() -> None:
+    result = measured(job_of(RECTANGLE))
+    need = next(need for need in result.needs if any(d.item.startswith("downpipe") for d in need.demands))
+    assert [d.id for d in need.demands] == ["DP1 drop", "DP2 drop", "DP3 drop", "DP4 drop"]
+    said = next(finding for finding in need.findings if finding.code == "downpipe-offset-to-measure")
+    assert "Offset to be measured at DP1, DP2, DP3, DP4" in said.text
+    assert dict(need.names) == {"downpipe round_80": "Downpipe round 80, lengths for 4 pipes"}
+    assert "downpipe-offset-to-measure" not in codes(walled([]))
+
+
 def test_the_parts_of_a_house() -> None:
     roof = {"wall_line": [[0, 0], [10800, 0], [10800, 6800], [0, 6800]], "eave_overhang_mm": 600}
     whole = {"job": "by hand", "roofs": [{**roof, "pitch_deg": 25, "fascia_height_mm": 2450}]}
     job = parse_job(json.dumps({**whole, "rainwater": {"ground_mm": -450}}))
     need = next(need for need in measured(job).needs if any(d.item.startswith("downpipe") for d in need.demands))
-    assert {q.id: q.figure for q in need.quantities} == {"downpipe bends": 8, "downpipe clips": 8, "downpipe shoes": 4}
+    assert {q.id: q.figure for q in need.quantities} == {**FITTINGS, "downpipe clip screw": 18}  # 8 x 2 x 1.1
     lengths = {demand.id: demand.length_mm for demand in need.demands}
     assert lengths["DP1 offset"] == pytest.approx(598.600, abs=0.001)
     assert lengths["DP1 drop"] == pytest.approx(2515.267, abs=0.001)

@@ -25,6 +25,7 @@ from takeoff.model.measured import FlashingRun, Need
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Covering, EdgeKind, Roof
 from takeoff.model.settings import Settings
+from takeoff.order.build_order import build_order
 from takeoff.order.cut_stock.runs import cut_all
 
 Make = Callable[..., Roof]
@@ -256,8 +257,20 @@ def test_a_ridge_against_a_wall_gets_a_saddle(gable_roof: Make, settings: Settin
 
 def test_soft_edge_is_both_sides_of_hips_and_ridges(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     _, need = measure(hip_roof(), settings, catalogue)
-    metres = {q.item: q.figure for q in need.quantities}["soft_edge"]
-    assert metres == pytest.approx(2 * (4 * 5.9564 + 4.0), abs=0.001)
+    assert {(along.item, along.times) for stock in need.stock for along in stock.along} == {("soft_edge", 2)}
+    # by lengths bought: hips of 5.956 + 0.075 + 0.150 = 6.181 m take two lengths of 6 m each where offcuts are no use,
+    # the ridge of 4.0 + 2 x 0.150 = 4.3 m takes one; every bought metre has two edges
+    order = build_order((), (need,), settings)
+    bought = sum(plan.bought_mm for plan in order.plans) / 1000.0
+    line = next(line for line in order.lines if line.item == "soft_edge")
+    assert (line.total, line.unit) == (pytest.approx(2 * bought), "m")
+    assert line.total > 2 * (4 * 5.9564 + 4.0)
+
+
+def test_valley_clips_hold_both_edges_of_each_tray(ell_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    _, need = measure(ell_roof(), settings, catalogue)
+    # 3 m x sqrt(tan2 25 + 2) = 4.467 m: ceil(4467 / 600) + 1 = 9 on each edge
+    assert {q.item: q.figure for q in need.quantities}["valley_clip"] == 18.0
 
 
 def test_valley_catchment_is_what_falls_beside_it(ell_roof: Make) -> None:

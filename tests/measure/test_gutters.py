@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from math import ceil
 
 import pytest
 
@@ -15,6 +16,7 @@ from takeoff.measure.rainwater.terms import choose
 from takeoff.model.job import Job
 from takeoff.model.measured import Need, RainwaterMeasured
 from takeoff.model.roof import Roof
+from takeoff.order.cut_stock.runs import cut_all
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job_file import parse_job
 from takeoff.read.settings import resolve_settings
@@ -182,6 +184,56 @@ def test_movement_is_told() -> None:
     need = gutter_part(job_of(RECTANGLE))
     text = next(finding.text for finding in need.findings if finding.code == "gutter-movement")
     assert "moves 11 mm" in text
+
+
+def test_a_long_straight_gutter_has_its_expansion_joint_in_the_order() -> None:
+    long = [[0, 0], [19800, 0], [19800, 8000], [0, 8000]]
+    need = gutter_part(job_of(long, edges=GABLES))
+    # 19.8 m in lengths up to 12 m without one: one each side; 8 m stock makes 2 joints a side, one of them this
+    assert (count(need, "gutter expansion joints"), count(need, "gutter joiners")) == (2, 2)
+    note = next(finding for finding in need.findings if finding.code == "gutter-movement")
+    assert "expansion joint is in the order" in note.advice
+    short = gutter_part(job_of(RECTANGLE, edges=GABLES))
+    assert count(short, "gutter expansion joints") == 0
+    assert "expansion" not in next(f.advice for f in short.findings if f.code == "gutter-movement")
+    assert count(gutter_part(job_of(long, {"gutter": "pvc_125"}, edges=GABLES)), "gutter expansion joints") == 0
+
+
+def test_seams_are_riveted_and_sealed_and_brackets_screwed() -> None:
+    need = gutter_part(job_of(ELL))
+    # ELL: 5 external and 1 internal corner, lengths 12.25, 6.25, 6.125, 6.125, 6.25, 12.25 in 8 m stock: 2 joints,
+    # and the outlets; a ring has no stop ends
+    outlets = count(need, "gutter outlets")
+    joints = count(need, "gutter joiners") + count(need, "gutter expansion joints")
+    assert joints == 2
+    seams = 5 + 1 + 2 + outlets
+    assert count(need, "gutter rivet") == ceil(seams * 8 * 1.1 - 1e-9)
+    assert count(need, "gutter sealant") == ceil(seams * 500 / 10000)
+    assert count(need, "gutter bracket screw") == ceil(count(need, "gutter brackets") * 2 * 1.1 - 1e-9)
+    labour = {q.id for q in need.quantities if q.labour}
+    assert labour == {"gutter joiners", "gutter external corners", "gutter internal corners"}
+    pvc = gutter_part(job_of(ELL, {"gutter": "pvc_125"}))
+    assert count(pvc, "gutter rivet") == 0
+    assert count(pvc, "gutter cement") == 1
+    assert not any(q.labour for q in pvc.quantities)
+
+
+def test_fascia_is_joined_on_rafters_and_no_piece_is_short() -> None:
+    # 12 000 + 2 x 20 = 12 040 is 40 mm more than two lengths of 6 m: three pieces, joints on rafters set out at 900
+    # from the middle of the plane: 20 + 6000 +- 900 k
+    job = job_of(RECTANGLE)
+    roofs, _ = take_off(job)
+    need = fascia_need(roofs, None, choose(job, resolve_settings(job), load_catalogue()), 900.0)
+    front = need.demands[0]
+    assert front.length_mm == pytest.approx(12040)
+    assert front.splits_mm is not None
+    assert all(round((at - 6020.0) / 900.0, 6).is_integer() for at in front.splits_mm)
+    plan = next(plan for plan in cut_all(need.demands, need.stock))
+    pieces = [piece for bar in plan.bars for piece in bar.pieces if piece.run == front.id]
+    assert len(pieces) == 3
+    assert min(piece.length_mm for piece in pieces) >= 1200
+    # 12 040 / 900: 14 bays, 15 places; 8 040 / 900: 9 bays, 10 places; 2 nails each, 10 % spare
+    assert count(need, "fascia nail") == ceil((15 + 10) * 2 * 2 * 1.1 - 1e-9)
 
 
 def test_an_unknown_gutter_is_refused() -> None:

@@ -9,12 +9,14 @@ from math import cos, radians, sqrt, tan
 import pytest
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.roofing.sundries import mesh_quantities
 from takeoff.measure.roofing.underlay import measure_underlay, plane_strips, valley_strips
 from takeoff.model.findings import Severity
 from takeoff.model.job import Job, PurlinsJob, UnderlayJob
 from takeoff.model.products import Catalogue
-from takeoff.model.roof import Roof
+from takeoff.model.roof import EdgeKind, Roof
 from takeoff.model.settings import Settings
+from takeoff.order.whole_packs import in_whole_packs
 
 Make = Callable[..., Roof]
 RAFTER = 4000.0 / cos(radians(20.0))
@@ -80,9 +82,35 @@ def test_a_strip_lies_in_each_valley(ell_roof: Make, settings: Settings) -> None
     assert [strip.length_mm for strip in strips] == pytest.approx([3000.0 * factor + 170.0])
 
 
-def test_mesh_is_the_true_area(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+def test_mesh_is_the_true_area_and_its_side_laps(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     need = measure_underlay(hip_roof(), job(), settings, catalogue)
-    assert {q.item: q.figure for q in need.quantities}["safety_mesh"] == pytest.approx(105.9243, abs=1e-4)
+    figures = {q.item: q.figure for q in need.quantities}
+    # 105.9243 m2 in strips of 1800 that cover 1650: x 1800 / 1650
+    assert figures["safety_mesh"] == pytest.approx(115.5538, abs=1e-4)
+    # 105.9243 x 4 and x 6 staples
+    assert (figures["mesh_staple"], figures["underlay_staple"]) == (424.0, 636.0)
+
+
+def test_mesh_of_a_large_house_takes_a_roll_more_for_its_laps(settings: Settings) -> None:
+    # 258.39 m2 x 1800 / 1650 = 281.88 m2: four rolls of 90, where the bare area would be three
+    mesh = mesh_quantities(258.39, ("P1",), settings)[0]
+    assert mesh.figure == pytest.approx(281.88, abs=0.01)
+    assert in_whole_packs(mesh, settings).figure == 4.0
+
+
+def test_lap_tape_goes_over_end_laps_and_both_sides_of_valleys(
+    gable_roof: Make, ell_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    def tape(roof: Roof, **values: bool) -> float:
+        chosen = Settings({**settings.values, **{n: replace(settings.values[n], value=v) for n, v in values.items()}})
+        return {q.item: q.figure for q in measure_underlay(roof, job(), chosen, catalogue).quantities}["underlay_tape"]
+
+    rolls = {q.unit: q.figure for q in measure_underlay(gable_roof(), job(), settings, catalogue).quantities}["roll"]
+    assert tape(gable_roof()) == pytest.approx((rolls - 1) * 1.35)
+    valley = next(edge.length_mm for edge in ell_roof().edges if edge.kind is EdgeKind.VALLEY)
+    rolls = {q.unit: q.figure for q in measure_underlay(ell_roof(), job(), settings, catalogue).quantities}["roll"]
+    assert tape(ell_roof()) == pytest.approx((rolls - 1) * 1.35 + 2 * (valley + 170.0) / 1000.0)
+    assert tape(ell_roof(), underlay_tape_side_laps=True) > tape(ell_roof()) + 20.0
 
 
 def test_low_pitch_is_laid_horizontally_on_support(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
@@ -107,4 +135,4 @@ def test_an_unknown_roll_is_refused_by_name(gable_roof: Make, settings: Settings
 
 def test_mesh_can_be_left_out(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     bare = Settings({**settings.values, "safety_mesh": replace(settings.values["safety_mesh"], value=False)})
-    assert [q.unit for q in measure_underlay(gable_roof(), job(), bare, catalogue).quantities] == ["roll"]
+    assert [q.unit for q in measure_underlay(gable_roof(), job(), bare, catalogue).quantities] == ["roll", "each", "m"]

@@ -1,7 +1,8 @@
 """Fascia along eaves and heads, barge boards up the verges: lengths with their corners, cut from stock.
 
 An external corner is counted to its long point: the board's thickness / tan(angle / 2) a leg. A barge board is cut
-plumb at both ends, which costs its depth x tan(slope) once.
+plumb at both ends, which costs its depth x tan(slope) once. Fascia is joined on rafters, since a joint between them
+has nothing behind it.
 """
 
 from __future__ import annotations
@@ -11,8 +12,10 @@ from dataclasses import dataclass
 from math import atan2, degrees, radians, tan
 
 from takeoff.basics.vectors import Point2, cross2, dot3, sub3
+from takeoff.measure.rainwater.gutter_fixings import fascia_fixings
 from takeoff.measure.rainwater.gutters import corner_allowance_mm, within_longest
 from takeoff.measure.rainwater.terms import Chosen
+from takeoff.measure.roofing.plane_lines import edges_on, reaches, supports_under
 from takeoff.model.measured import Need
 from takeoff.model.roof import EdgeKind, Roof, RoofEdge
 from takeoff.model.runs import RunDemand, StockChoice
@@ -32,8 +35,13 @@ class _Fascia:
     lengths_mm: tuple[int, ...]
 
 
-def fascia_need(roofs: Sequence[Roof], longest_mm: float | None, chosen: Chosen) -> Need:
-    """Fascia and barge boards of all roofs; nothing where the setting `fascia_kind` is none."""
+def fascia_need(
+    roofs: Sequence[Roof], longest_mm: float | None, chosen: Chosen, supports_mm: float | None = None
+) -> Need:
+    """Fascia and barge boards of all roofs with their nails; nothing where the setting `fascia_kind` is none.
+
+    `supports_mm`: spacing of the rafters that fascia is joined on, the setting's where the job gives none.
+    """
     kind = chosen.settings.word("fascia_kind")
     if kind == "none":
         return Need("rainwater")
@@ -41,19 +49,18 @@ def fascia_need(roofs: Sequence[Roof], longest_mm: float | None, chosen: Chosen)
     fascia, barge = _fascia(metal, chosen.settings), _barge(chosen.settings)
     level = [(roof, edge) for roof in roofs for edge in roof.edges if edge.kind in BOARDED and _free(roof, edge)]
     raking = [edge for roof in roofs for edge in roof.edges if edge.kind is EdgeKind.VERGE]
-    least = chosen.settings.number("fascia_least_piece_mm")
+    rafters = supports_mm or chosen.settings.number("purlin_supports_mm")
+    demands = [_level(n, roof, edge, fascia, rafters, chosen) for n, (roof, edge) in enumerate(level, start=1)]
     depth = chosen.settings.number("fascia_board_depth_mm")
-    demands = [
-        _demand("F", n, fascia.item, edge.length_mm + _corners_mm(roof, edge, fascia.thickness_mm), least, edge)
-        for n, (roof, edge) in enumerate(level, start=1)
-    ]
     demands += [
-        _demand("BB", n, barge.item, edge.length_mm + depth * tan(radians(edge.slope_deg)), least, edge)
+        _demand("BB", n, barge.item, edge.length_mm + depth * tan(radians(edge.slope_deg)), None, chosen, edge)
         for n, edge in enumerate(raking, start=1)
     ]
+    fixings = fascia_fixings(demands, metal, rafters, chosen)
     used = [made for made, edges in ((fascia, level), (barge, raking)) if edges]
     return Need(
         trade="rainwater",
+        quantities=fixings,
         demands=tuple(demands),
         stock=tuple(StockChoice(made.item, within_longest(made.lengths_mm, longest_mm)) for made in used),
         names=tuple((made.item, made.name) for made in used),
@@ -80,13 +87,35 @@ def _lengths(name: str, settings: Settings) -> tuple[int, ...]:
     return tuple(range(low, high + 1, max(step, 1))) or (high,)
 
 
-def _demand(letter: str, n: int, item: str, length_mm: float, least_mm: float, edge: RoofEdge) -> RunDemand:
+def _level(n: int, roof: Roof, edge: RoofEdge, fascia: _Fascia, rafters_mm: float, chosen: Chosen) -> RunDemand:
+    """A level board, joined on the rafters that meet it; anywhere where they give no joint that stock can reach."""
+    plane = next(plane for plane in roof.planes if plane.id in edge.faces)
+    on = next(on for on in edges_on(roof, plane) if on.edge.id == edge.id)
+    low, high = (_corner_mm(roof, edge, node, fascia.thickness_mm) for node in (edge.low, edge.high))
+    first = low if plane.frame.to_plane(edge.a_mm) <= plane.frame.to_plane(edge.b_mm) else high
+    length = edge.length_mm + low + high
+    under = supports_under(plane, on.a, on.b, rafters_mm, chosen.settings.word("purlin_supports_from"))
+    joints = tuple(first + at for at in under)
+    least = chosen.settings.number("fascia_least_piece_mm")
+    splits = joints if reaches(length, joints, max(fascia.lengths_mm), least) else None
+    return _demand("F", n, fascia.item, length, splits, chosen, edge)
+
+
+def _demand(
+    letter: str,
+    n: int,
+    item: str,
+    length_mm: float,
+    splits_mm: tuple[float, ...] | None,
+    chosen: Chosen,
+    edge: RoofEdge,
+) -> RunDemand:
     return RunDemand(
         id=f"{letter}{n}",
         item=item,
         length_mm=length_mm,
-        splits_mm=None,
-        least_mm=min(least_mm, length_mm),
+        splits_mm=splits_mm,
+        least_mm=min(chosen.settings.number("fascia_least_piece_mm"), length_mm),
         refs=(edge.id,),
     )
 
@@ -96,14 +125,13 @@ def _free(roof: Roof, edge: RoofEdge) -> bool:
     return sum(face in {plane.id for plane in roof.planes} for face in edge.faces) == 1
 
 
-def _corners_mm(roof: Roof, edge: RoofEdge, thickness_mm: float) -> float:
-    """What the external corners at both ends of a level edge add [mm]."""
+def _corner_mm(roof: Roof, edge: RoofEdge, node: str, thickness_mm: float) -> float:
+    """What an external corner at one end of a level edge adds [mm]."""
     total = 0.0
-    for node in (edge.low, edge.high):
-        for other in roof.edges:
-            if other.id != edge.id and other.kind in BOARDED and node in (other.low, other.high):
-                angle = _external_deg(roof, edge, other, node)
-                total += corner_allowance_mm(thickness_mm, angle) if angle is not None else 0.0
+    for other in roof.edges:
+        if other.id != edge.id and other.kind in BOARDED and node in (other.low, other.high):
+            angle = _external_deg(roof, edge, other, node)
+            total += corner_allowance_mm(thickness_mm, angle) if angle is not None else 0.0
     return total
 
 

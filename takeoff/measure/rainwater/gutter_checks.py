@@ -81,8 +81,8 @@ def section_note(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[Finding,
         Finding(
             "gutter-section-not-checked",
             Severity.NOTE,
-            f"Gutter section not checked beyond the least of {float(least.value):.0f} mm2: the standard's curve is not in"
-            " this program. The area rule was used beside it.",
+            f"Gutter section not checked beyond the least of {float(least.value):.0f} mm2: the standard's curve is not"
+            " in this program. The area rule was used beside it.",
             "Have the gutter sized by the standard where the area rule warns.",
             source=least.basis.words(),
         ),

@@ -8,9 +8,11 @@ legs off instead.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from math import radians, tan
 
 from takeoff.basics.rounding import count_up
+from takeoff.measure.rainwater.gutter_fixings import gutter_fixings
 from takeoff.measure.rainwater.stretches import End, Stretch, stretches
 from takeoff.measure.rainwater.terms import Chosen, product_term
 from takeoff.model.basis import Quantity, Term, Working
@@ -42,12 +44,13 @@ def gutter_need(
     demands = tuple(_demand(part, item, chosen) for part in parts)
     lengths = within_longest(chosen.gutter.lengths_mm, longest_mm)
     outlets = {plan.run: plan.count for plan in plans}
-    quantities = [
+    counted = [
         _corners("external", spouting, chosen),
         _corners("internal", spouting, chosen),
         *(_stop_ends(hand, spouting) for hand in ("left", "right")),
         _brackets(parts, chosen.gutter),
-        _joiners(demands, lengths, chosen),
+        _expansion(parts, chosen),
+        _joiners(demands, lengths, parts, chosen),
         _each(
             "gutter outlets",
             "Gutter outlet",
@@ -55,9 +58,10 @@ def gutter_need(
             "one outlet a downpipe",
         ),
     ]
+    quantities = tuple(quantity for quantity in counted if quantity.figure > 0)
     return Need(
         trade="rainwater",
-        quantities=tuple(quantity for quantity in quantities if quantity.figure > 0),
+        quantities=(*quantities, *gutter_fixings(quantities, chosen)),
         demands=demands,
         stock=(StockChoice(item, lengths),),
         names=((item, chosen.gutter.name),),
@@ -110,9 +114,10 @@ def _corners(kind: str, runs: Sequence[GutterRun], chosen: Chosen) -> Quantity:
     setting = chosen.settings.term(f"gutter_corner_{chosen.gutter.system}")
     angles = sorted({round(corner.angle_deg, 1) for run in runs for corner in run.corners if corner.kind == kind})
     words = Term("angles", ", ".join(f"{angle:g}" for angle in angles), "deg")
-    return _each(
+    made = _each(
         f"gutter {kind} corners", f"Gutter {kind} corner, {how}", counts, "corners of the gutter runs", setting, words
     )
+    return replace(made, labour=mitred(chosen))
 
 
 def _stop_ends(hand: str, runs: Sequence[GutterRun]) -> Quantity:
@@ -134,15 +139,35 @@ def _brackets(parts: Sequence[Stretch], gutter: GutterProfile) -> Quantity:
     return _each("gutter brackets", name, counts, rule, term)
 
 
-def _joiners(demands: Sequence[RunDemand], lengths: Sequence[int], chosen: Chosen) -> Quantity:
+def expansion_joints_on(part: Stretch, chosen: Chosen) -> int:
+    """Expansion joints in a straight metal stretch: so that none between them is over the limit. PVC moves at its
+    joiners, and a limit of 0 asks for none."""
+    limit = chosen.settings.number("gutter_expansion_over_mm")
+    if chosen.gutter.system == "pvc" or limit <= 0.0:
+        return 0
+    return max(1, count_up(part.length_mm, limit)) - 1
+
+
+def _expansion(parts: Sequence[Stretch], chosen: Chosen) -> Quantity:
+    counts = [(part.id, expansion_joints_on(part, chosen)) for part in parts]
+    rule = "each straight stretch: ceil(length / longest without one) - 1"
+    limit = chosen.settings.term("gutter_expansion_over_mm")
+    return _each("gutter expansion joints", "Gutter expansion joint", counts, rule, limit)
+
+
+def _joiners(
+    demands: Sequence[RunDemand], lengths: Sequence[int], parts: Sequence[Stretch], chosen: Chosen
+) -> Quantity:
     longest = max(lengths)
     counts = []
-    for demand in demands:
+    for demand, part in zip(demands, parts, strict=True):
         pieces = max(1, count_up(demand.length_mm - demand.lap_mm, longest - demand.lap_mm))
-        counts.append((demand.id, pieces - 1))
-    rule = "each straight stretch: ceil((length - lap) / (longest stock - lap)) - 1; more where shorter stock is cut"
-    name = "Gutter joiner, PVC" if chosen.gutter.system == "pvc" else "Gutter joint, lapped, riveted and sealed"
-    return _each("gutter joiners", name, counts, rule, Term("longest stock", longest, "mm"))
+        counts.append((demand.id, max(0, pieces - 1 - expansion_joints_on(part, chosen))))
+    rule = "each straight stretch: ceil((length - lap) / (longest stock - lap)) - 1, less its expansion joints"
+    pvc = chosen.gutter.system == "pvc"
+    name = "Gutter joiner, PVC" if pvc else "Gutter joint, lapped, riveted and sealed"
+    made = _each("gutter joiners", name, counts, rule, Term("longest stock", longest, "mm"))
+    return replace(made, labour=not pvc)
 
 
 def _each(name: str, item: str, counts: Sequence[tuple[str, int]], rule: str, *terms: Term) -> Quantity:
@@ -166,18 +191,20 @@ def _notes(parts: Sequence[Stretch], chosen: Chosen) -> list[Finding]:
     rate = settings.number("pvc_movement_mm_per_m_deg" if pvc else "steel_movement_mm_per_m_deg")
     degrees_range = settings.number("gutter_temperature_range_deg")
     moves = longest.length_mm / 1e3 * rate * degrees_range
-    how = (
-        "leave the gap at joiners and corners that its maker marks"
-        if pvc
-        else "give it an expansion joint or a free end"
-    )
+    joints = expansion_joints_on(longest, chosen)
+    if pvc:
+        how = "Leave the gap at joiners and corners that its maker marks."
+    elif joints:
+        how = f"Its expansion joint{'s are' if joints > 1 else ' is'} in the order; leave both sides free to move."
+    else:
+        how = "Leave one end free to move."
     found = [
         Finding(
             "gutter-movement",
             Severity.NOTE,
             f"The longest straight gutter, {longest.id} of {longest.length_mm / 1e3:.2f} m, moves {moves:.0f} mm"
             f" over {degrees_range:g} degrees.",
-            f"{how[0].upper()}{how[1:]}.",
+            how,
             (longest.id,),
         ),
         Finding(

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from math import cos, radians, tan
 
 from takeoff.basics.rounding import count_up
+from takeoff.measure.rainwater.gutter_fixings import clip_screws
 from takeoff.measure.rainwater.gutters import within_longest
 from takeoff.measure.rainwater.stretches import stretch_at, stretches, wall_below
 from takeoff.measure.rainwater.terms import Chosen
@@ -29,23 +30,24 @@ from takeoff.model.runs import RunDemand, StockChoice
 
 @dataclass(frozen=True, slots=True)
 class PipeLengths:
-    """Lengths of pipe in one downpipe [mm]: above the offset, the offset on its slope, and down the wall."""
+    """Lengths of pipe in one downpipe [mm]: above the offset, the offset on its slope (None: to be measured), and down
+    the wall."""
 
     upper_mm: float
-    offset_mm: float
+    offset_mm: float | None
     drop_mm: float
 
 
-def pipe_lengths(height_mm: float, out_mm: float, soffit_below_mm: float | None, chosen: Chosen) -> PipeLengths:
+def pipe_lengths(height_mm: float, out_mm: float | None, soffit_below_mm: float | None, chosen: Chosen) -> PipeLengths:
     """Lengths of one downpipe. `height_mm`: underside of the sheets at the fascia over the ground; `out_mm`: level
-    distance from the outlet's centre to the pipe's on the wall; `soffit_below_mm`: soffit below the sheets' underside,
-    None where the job does not give it."""
+    distance from the outlet's centre to the pipe's on the wall, None where no wall is known; `soffit_below_mm`: soffit
+    below the sheets' underside, None where the job does not give it."""
     number = chosen.settings.number
     sole = number("gutter_sole_below_eave_mm")
     fall = radians(number("downpipe_offset_fall_deg"))
     upper = max(0.0, (soffit_below_mm or 0.0) - sole)
-    drop = height_mm - sole - upper - out_mm * tan(fall) - number("downpipe_ground_clearance_mm")
-    return PipeLengths(upper, out_mm / cos(fall), max(drop, 0.0))
+    drop = height_mm - sole - upper - (out_mm or 0.0) * tan(fall) - number("downpipe_ground_clearance_mm")
+    return PipeLengths(upper, None if out_mm is None else out_mm / cos(fall), max(drop, 0.0))
 
 
 def clips_on(drop_mm: float, span_mm: float) -> int:
@@ -71,42 +73,54 @@ def downpipe_need(
     demands: list[RunDemand] = []
     clips: list[tuple[str, int]] = []
     short: list[str] = []
+    unknown: list[str] = []
     for pipe in pipes:
         soffit_below = pipe.at_mm[2] - soffit_mm if soffit_mm is not None else None
         lengths = pipe_lengths(pipe.height_mm, _out_mm(pipe, runs[pipe.run], roofs, chosen), soffit_below, chosen)
-        demands += _demands(pipe, lengths, item, max(stock))
+        demands += _demands(pipe, lengths, item, max(stock), chosen.settings.number("downpipe_least_piece_mm"))
         clips.append((pipe.id, clips_on(lengths.drop_mm, chosen.settings.number("downpipe_clip_span_mm"))))
         if lengths.drop_mm <= 0.0:
             short.append(pipe.id)
+        if lengths.offset_mm is None:
+            unknown.append(pipe.id)
+    of = f"lengths for {len(pipes)} pipe{'s' if len(pipes) > 1 else ''}"
     return Need(
         trade="rainwater",
-        quantities=(*_fittings(pipes, clips, chosen), *_joiners(demands, max(stock), chosen)),
+        quantities=(
+            *_fittings(pipes, clips, chosen),
+            *_joiners(demands, max(stock), chosen),
+            *clip_screws(sum(number for _, number in clips), chosen),
+        ),
         demands=tuple(demands),
         stock=(StockChoice(item, stock),),
-        names=((item, chosen.pipe.name),),
-        findings=(*_ground_note(chosen), *_short(short)),
+        names=((item, f"{chosen.pipe.name}, {of}"),),
+        findings=(*_ground_note(chosen), *_short(short), *_unknown(unknown)),
     )
 
 
-def _out_mm(pipe: Downpipe, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> float:
-    """Level distance from the outlet's centre, in the middle of the gutter, to the pipe's centre on the wall [mm]."""
+def _out_mm(pipe: Downpipe, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> float | None:
+    """Level distance from the outlet's centre, in the middle of the gutter, to the pipe's centre on the wall [mm]; None
+    where no wall line runs below."""
     number = chosen.settings.number
     parts = stretches(run)
     roof = next((roof for roof in roofs if roof.name == run.roof), None)
     wall = wall_below(stretch_at(parts, pipe.along_mm), roof)
-    overhang = wall.overhang_mm - number("downpipe_wall_face_mm") if wall else 0.0
+    if wall is None:
+        return None
+    overhang = wall.overhang_mm - number("downpipe_wall_face_mm")
     stands_off = number("downpipe_wall_gap_mm") + chosen.pipe.width_mm / 2.0
     return max(0.0, overhang + chosen.gutter.width_mm / 2.0 - stands_off)
 
 
-def _demands(pipe: Downpipe, lengths: PipeLengths, item: str, longest_mm: float) -> list[RunDemand]:
-    """The pieces of one pipe. Only a drop longer than any stock is joined: elsewhere a joint saves nothing."""
+def _demands(pipe: Downpipe, lengths: PipeLengths, item: str, longest_mm: float, least_mm: float) -> list[RunDemand]:
+    """The pieces of one pipe; what is shorter than `least_mm` is in its bends. Only a drop longer than any stock is
+    joined: elsewhere a joint saves nothing."""
     refs = (pipe.id, pipe.run)
     wanted = (("upper", lengths.upper_mm), ("offset", lengths.offset_mm), ("drop", lengths.drop_mm))
     return [
         RunDemand(f"{pipe.id} {name}", item, length, () if length <= longest_mm else None, refs=refs)
         for name, length in wanted
-        if length > 0.5
+        if length is not None and length >= least_mm
     ]
 
 
@@ -163,6 +177,21 @@ def _short(names: Sequence[str]) -> tuple[Finding, ...]:
             Severity.WARN,
             f"There is no height for a drop at {', '.join(names)}: the ground is at or above the offset.",
             "Check rainwater: ground_mm and the fascia height.",
+            tuple(names),
+        ),
+    )
+
+
+def _unknown(names: Sequence[str]) -> tuple[Finding, ...]:
+    if not names:
+        return ()
+    return (
+        Finding(
+            "downpipe-offset-to-measure",
+            Severity.NOTE,
+            f"Offset to be measured at {', '.join(names)}: the job gives no wall line below the spouting, so the order "
+            "holds no pipe from the gutter back to the wall.",
+            "Give the roof by its wall_line and eave_overhang_mm, or measure on site and add the pipe.",
             tuple(names),
         ),
     )

@@ -37,7 +37,7 @@ def measure_rainwater(
     needs = (
         gutter_need(runs, plans, longest, chosen),
         downpipe_need(runs, plans, roofs, job.rainwater.soffit_mm, longest, chosen),
-        fascia_need(roofs, longest, chosen),
+        fascia_need(roofs, longest, chosen, job.purlins.supports_mm),
     )
     notes = (*hand_findings, *_rain_note(chosen, runs), *section_note(runs, chosen), *catchment_findings(runs, roofs))
     return RainwaterMeasured(

@@ -16,6 +16,7 @@ from takeoff.measure.roofing.flashing_shapes import Shaped, Wanted, is_corrugate
 from takeoff.measure.roofing.fold_sections import section
 from takeoff.measure.roofing.junctions import closure_quantities, junction_quantities
 from takeoff.measure.roofing.plane_lines import edges_on
+from takeoff.measure.roofing.sundries import valley_clips
 from takeoff.measure.roofing.terms import SET_IN_JOB, product_term
 from takeoff.measure.roofing.valleys import valley_findings
 from takeoff.model.basis import Term, Working
@@ -24,7 +25,7 @@ from takeoff.model.job import RoofJob, Site
 from takeoff.model.measured import FlashingRun, Need
 from takeoff.model.products import Catalogue, FlashingProfile, Profile
 from takeoff.model.roof import Covering, EdgeKind, Roof, RoofEdge, RoofPlane
-from takeoff.model.runs import RunDemand, StockChoice
+from takeoff.model.runs import AlongBought, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 
 _UPWARD = frozenset({EdgeKind.HIP, EdgeKind.VALLEY, EdgeKind.VERGE, EdgeKind.APRON_SIDE})
@@ -67,13 +68,18 @@ def measure_flashings(
             cover = _cover(ground, planes)
             doubts[cover.doubt] = None
             runs.append(_run(ground, edge, planes, cover))
-    quantities = (*junction_quantities(roof), *closure_quantities(roof, runs, is_corrugate(profile), settings))
+    corrugate = is_corrugate(profile)
+    quantities = (
+        *junction_quantities(roof),
+        *closure_quantities(roof, runs, corrugate, settings),
+        *valley_clips(roof, runs, settings),
+    )
     findings = (*_cover_findings(doubts, runs, settings), *valley_findings(roof, runs, settings))
     need = Need(
         "flashings",
         tuple(quantity for quantity, _ in quantities),
         tuple(_demand(run, settings) for run in runs),
-        tuple({run.item: StockChoice(run.item, (run.stock_mm,)) for run in runs}.values()),
+        tuple({run.item: _stock(run) for run in runs}.values()),
         tuple(dict((*_run_names(ground, runs), *((quantity.item, name) for quantity, name in quantities))).items()),
         findings,
     )
@@ -163,6 +169,14 @@ def _demand(run: FlashingRun, settings: Settings) -> RunDemand:
         lap_mm=settings.number("flashing_lap_mm"),
         least_mm=settings.number("flashing_least_piece_mm"),
         refs=(run.edge,),
+    )
+
+
+def _stock(run: FlashingRun) -> StockChoice:
+    """What a run is bought in; its soft edges go along the whole of it."""
+    edges = run.section.soft_edges if run.section is not None else 0
+    return StockChoice(
+        run.item, (run.stock_mm,), along=(AlongBought("soft_edge", "Soft edge", edges),) if edges else ()
     )
 
 

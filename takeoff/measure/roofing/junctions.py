@@ -135,12 +135,13 @@ def junction_quantities(roof: Roof) -> list[tuple[Quantity, str]]:
 def closure_quantities(
     roof: Roof, runs: Sequence[FlashingRun], corrugate: bool, settings: Settings
 ) -> list[tuple[Quantity, str]]:
-    """Metres of soft edge on corrugate (or of profiled closures on other sheets), and of ridge vent where asked."""
+    """Metres of profiled closures where the sheets are no corrugate, and of ridge vent where asked. The soft edge of
+    corrugate goes along what is bought of each flashing: it is counted with the order."""
     found = []
     across = [(run, edges) for run in runs if (edges := _edges_across(run))]
-    if across:
+    if across and not corrugate:
         metres = sum(run.net_mm * edges for run, edges in across) / 1000.0
-        item, name = ("soft_edge", "Soft edge") if corrugate else ("profile_closure", "Profiled closure")
+        item, name = "profile_closure", "Profiled closure"
         terms = (Term(f"{run.run} x {edges}", run.net_mm, "mm", ref=run.edge) for run, edges in across)
         refs = tuple(run.edge for run, _ in across)
         rule = "net length of flashings across the sheets x edges dressed into them"

@@ -18,6 +18,7 @@ from takeoff.measure.roofing.hole_framing import cut_rows, penetration_trimmers,
 from takeoff.measure.roofing.plane_lines import EdgeOnPlane, edges_on, reaches, supports_under
 from takeoff.measure.roofing.purlin_fixings import crossing_fixing
 from takeoff.measure.roofing.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
+from takeoff.measure.roofing.sundries import framing_nails
 from takeoff.measure.roofing.terms import SET_IN_JOB, number_or, one_of, positive, product_term, quantity, word_or
 from takeoff.measure.roofing.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
 from takeoff.model.basis import Quantity, Term
@@ -27,12 +28,13 @@ from takeoff.model.measured import Need, PurlinLine
 from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Covering, EdgeKind, Roof, RoofPlane
-from takeoff.model.runs import RunDemand, StockChoice
+from takeoff.model.runs import Objective, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 
 LapLine = tuple[str, float]  # plane id, height v of the foot of the upper sheets of an end lap [mm]
 # letters of run ids: two each, since planes, uprights and roof edges have one
 _ROW_LETTERS = "PU"
+_RUN_NOTES = {"hip trimmer": "hip trimmers: cut between purlin rows (dwangs)"}
 _LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "fly": "OR"}
 
 
@@ -101,16 +103,21 @@ def lay_purlins(
             _lay_rows(plan, plane, edges, laps, own, laid)
             _lay_trimmers(plan, plane, edges, roof_job, own, laid)
     _check_section(plan, laid)
-    quantities = _fixings(plan, roof, laid)
+    quantities = [*_fixings(plan, roof, laid), *framing_nails(roof, laid.lines, plan.gauge_mm, settings)]
     used = {demand.item for demand in laid.demands}
     timbers = {t.item: t for t in (plan.purlin, plan.valley, plan.outrigger) if t.item in used}
     kerf = settings.number("purlin_kerf_mm")
+    objective = Objective(one_of(settings, "purlin_objective", tuple(Objective)))
+    most = int(max(0.0, settings.number("purlin_most_lengths")))
     need = Need(
         "purlins",
         tuple(quantities),
         tuple(laid.demands),
-        tuple(StockChoice(t.item, t.lengths_mm, kerf_mm=kerf) for t in timbers.values()),
-        (*((t.item, t.name) for t in timbers.values()), *((q.item, _fixing_name(q)) for q in quantities)),
+        tuple(
+            StockChoice(t.item, t.lengths_mm, kerf_mm=kerf, objective=objective, most_lengths=most)
+            for t in timbers.values()
+        ),
+        (*((t.item, t.name) for t in timbers.values()), *((q.item, _quantity_name(q)) for q in quantities)),
         tuple(laid.findings),
     )
     return tuple(laid.lines), need
@@ -277,6 +284,7 @@ def _add(
             group=group,
             refs=refs,
             offset_mm=line.a_uv[0],
+            note=_RUN_NOTES.get(line.role, ""),
         )
     )
     if fly:
@@ -356,7 +364,9 @@ def _fixings(plan: _Plan, roof: Roof, laid: _Laid) -> list[Quantity]:
     ]
 
 
-def _fixing_name(figure: Quantity) -> str:
+def _quantity_name(figure: Quantity) -> str:
+    if figure.item == "framing_nail":
+        return "Framing nail 90 x 3.15, outriggers and trimmers"
     made = next(term.value for term in figure.working.terms if term.name.startswith("purlin_fixing_type_"))
     return f"Purlin fixing, {str(made).partition(' x ')[2]}"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from takeoff.measure.roofing.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
@@ -34,9 +35,8 @@ def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) ->
             marks = tuple(piece.mark for piece in pieces)
             count = Term("sheets", len(pieces), "each", _CUSTOM, ", ".join(marks))
             extra = (settings.term("foot_turn_up_to_deg"),) if number == "turned-down" else ()
-            found.append(
-                quantity(f"{roof.name} {number}", item, float(len(pieces)), "each", marks, rule, count, *extra)
-            )
+            made = quantity(f"{roof.name} {number}", item, float(len(pieces)), "each", marks, rule, count, *extra)
+            found.append(replace(made, labour=True))
     return tuple(found)
 
 

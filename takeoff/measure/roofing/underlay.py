@@ -15,6 +15,7 @@ from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
 from takeoff.measure.roofing.plane_lines import band_spans, edges_on, turned
+from takeoff.measure.roofing.sundries import mesh_quantities, underlay_sundries
 from takeoff.measure.roofing.terms import number_or, one_of, product_term, quantity, word_or
 from takeoff.model.basis import Quantity, Term
 from takeoff.model.findings import Finding, Severity
@@ -33,6 +34,12 @@ _PAST = {
     EdgeKind.RIDGE: "underlay_over_ridge_mm",
     EdgeKind.APRON_HEAD: "underlay_up_wall_mm",
     EdgeKind.APRON_SIDE: "underlay_up_wall_mm",
+}
+_NAMES = {
+    "underlay_staple": "Staple for underlay",
+    "underlay_tape": "Underlay lap tape",
+    "safety_mesh": "Safety mesh",
+    "mesh_staple": "Staple for safety mesh",
 }
 _HORIZONTAL, _VERTICAL = "horizontal", "vertical"
 
@@ -65,9 +72,12 @@ def measure_underlay(roofs: Roof | Sequence[Roof], job: Job, settings: Settings,
         strips += valley_strips(roof, settings)
     if not strips:
         return Need("underlay")
-    quantities = [_rolls(strips, roll, roll_term, settings)]
-    quantities += _mesh(several, settings)
-    names = tuple((q.item, roll.name if q.item == roll.id else "Safety mesh") for q in quantities)
+    rolls = _rolls(strips, roll, roll_term, settings)
+    planes = [plane for roof in several for plane in roof.planes if plane.covering is Covering.SHEETS]
+    area, refs = sum(plane.area_mm2 for plane in planes) / 1e6, tuple(plane.id for plane in planes)
+    laps = _taped_mm(strips, roll, rolls.figure)
+    quantities = [rolls, *underlay_sundries(area, *laps, refs, settings), *mesh_quantities(area, refs, settings)]
+    names = tuple((q.item, roll.name if q.item == roll.id else _NAMES[q.item]) for q in quantities)
     return Need("underlay", tuple(quantities), names=names, findings=(*findings, *_support(strips, job, settings)))
 
 
@@ -176,14 +186,16 @@ def _rolls(strips: Sequence[Strip], roll: Roll, roll_term: Term, settings: Setti
     )
 
 
-def _mesh(roofs: Sequence[Roof], settings: Settings) -> list[Quantity]:
-    if not settings.flag("safety_mesh"):
-        return []
-    planes = [plane for roof in roofs for plane in roof.planes if plane.covering is Covering.SHEETS]
-    area = sum(plane.area_mm2 for plane in planes) / 1e6
-    refs = tuple(plane.id for plane in planes)
-    term = Term("true area of sheeted planes", area, "m2")
-    return [quantity("safety mesh", "safety_mesh", area, "m2", refs, "true area", term, settings.term("safety_mesh"))]
+def _taped_mm(strips: Sequence[Strip], roll: Roll, rolls: float) -> tuple[float, float]:
+    """Laps across strips where a roll ends with both sides of every valley strip, and laps between strips of a plane
+    [mm]: each strip but the longest of its plane laps its neighbour along its own length."""
+    ends = max(0.0, rolls - 1.0) * roll.width_mm
+    valleys = sum(2.0 * strip.length_mm for strip in strips if not strip.place)
+    sides = 0.0
+    for place in dict.fromkeys(strip.place for strip in strips if strip.place):
+        lengths = [strip.length_mm for strip in strips if strip.place == place]
+        sides += sum(lengths) - max(lengths)
+    return ends + valleys, sides
 
 
 def _support(strips: Sequence[Strip], job: Job, settings: Settings) -> tuple[Finding, ...]:
