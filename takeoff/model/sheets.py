@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from takeoff.basics.vectors import Ring2
+from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.basis import Working
 from takeoff.model.findings import Finding
 from takeoff.model.products import Profile
@@ -25,13 +25,20 @@ class EndCut:
     """One end of a sheet. `edges`: ids of the roof edges it follows; `rake_deg` off square, 0 for square.
 
     `hand` is "left" or "right": the side on which the sheet is longer, seen from below its eave; "" for square, apex,
-    broken.
+    broken. `points_mm`: its corners from left to right, each as (from the left edge of the uncut sheet, height above
+    the sheet's lowest point); where the end jumps, both heights at one place.
     """
 
     shape: CutShape
     edges: tuple[str, ...] = ()
     rake_deg: float = 0.0
     hand: str = ""
+    points_mm: tuple[Point2, ...] = ()
+
+    @property
+    def kinked(self) -> bool:
+        """True where two side lengths do not say how to cut it: an apex or a broken end."""
+        return self.shape in (CutShape.APEX, CutShape.BROKEN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +52,11 @@ class SheetPiece:
     once. `foot_v_mm` is where its low end lies. `lap_side` is "left" or "right": the side on which the next sheet
     lies over or under it, away from the start. `lap_mm` is the end lap with the part above. `run` numbers the
     separate sheet runs of a strip cut by a hole.
+
+    `corners_mm` are the corners of the outline, `long_point_mm` the point that limits the sheet at its raked end, both
+    as (from the left edge of the uncut sheet, height above `foot_v_mm`). The long point is the highest corner of a
+    raked top (of a level part the break where the rake begins); where only the foot is raked, the lowest corner of the
+    foot, with the length from it to the top as its height. (0, 0) for a square sheet.
     """
 
     mark: str
@@ -68,6 +80,8 @@ class SheetPiece:
     working: Working
     cut_from: str = ""  # mark of the longer blank a piece below the mill's least run is cut from
     clear: bool = False  # a rooflight: clear sheet of the same profile
+    corners_mm: Ring2 = ()
+    long_point_mm: Point2 = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightFace
 from takeoff.model.sheets import EndCut, PlaneSheets, SheetPiece
 from takeoff.write.bought import bought_lengths
 from takeoff.write.check_dimensions import check_dimensions
+from takeoff.write.cut_words import MARKING_OUT, marking_words, needs_points, raked, side_words
 from takeoff.write.explanation import Entry, Explanation, explained, thing_words
 from takeoff.write.words import compass_words, number, over_words, plain, refs_words, whole
 from takeoff.write.workbook_order import marks_words
@@ -93,6 +94,14 @@ def _sheet(takeoff: Takeoff, sheets: PlaneSheets, piece: SheetPiece) -> Explanat
         f"strip {piece.strip} from the {start}; its lap width lies on the {piece.lap_side}",
         f"foot {_cut(piece.foot)}; top {_cut(piece.top)}",
     ]
+    if raked(piece):
+        across, up = piece.long_point_mm
+        facts.append(f"long point {whole(up)} mm above the foot, {whole(across)} mm from the left edge")
+    if needs_points(piece):
+        facts.append(f"cut {'; '.join((marking_words(piece, sheets.overall_mm), *side_words(piece)))}. {MARKING_OUT}")
+    corners = ", ".join(f"{whole(u)}/{whole(v)}" for u, v in piece.corners_mm)
+    if corners:
+        facts.append(f"corners, from the left edge / above the foot: {corners} mm")
     if piece.lap_mm:
         facts.append(f"lapped {whole(piece.lap_mm)} mm under the part above")
     facts += _bought(takeoff, piece)

@@ -8,10 +8,11 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.openings import Hole
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.roof import RoofPlane
-from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
+from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.model.supplied import SITE_ITEMS, SiteMeasure
 from takeoff.write.bought import Bought, bought_lengths, pair_words, paired_blanks
 from takeoff.write.check_dimensions import check_dimensions
+from takeoff.write.cut_words import MARKING_OUT, cut_words, hand, marking_words, needs_points, raked, side_words
 from takeoff.write.words import over_words, plain, whole
 from takeoff.write.workbook_page import Cell, Formula, Page
 
@@ -56,6 +57,8 @@ def _plane_block(
     metres = Formula(f"ROUND(SUM(C{first}:C{last})/1000,3)", half_up(sum(lengths) / 1000.0, 3))
     styles = ("mark", "count", "metres", "text")
     page.line(("sheets", count, metres, "m"), total=True, styles=styles)
+    for words in marking_lines(sheets):
+        page.note(words)
     pairs = paired_blanks(order, {piece.mark for piece in sheets.pieces})
     if pairs:
         page.note("TWO OUT OF ONE LENGTH: mark both before the first cut; a wrong cut spoils two sheets.")
@@ -63,6 +66,18 @@ def _plane_block(
             page.note(pair_words(blank))
     for words in (*clear_words(sheets), *(line for hole in holes for line in hole_lines(hole))):
         page.note(words)
+
+
+def marking_lines(sheets: PlaneSheets) -> tuple[str, ...]:
+    """A line a sheet that two side lengths do not say how to cut, under what is measured from where."""
+    kinked = [piece for piece in sheets.pieces if needs_points(piece)]
+    if not kinked:
+        return ()
+    lines = [f"CUT TO POINTS. {MARKING_OUT}"]
+    for piece in kinked:
+        sides = "".join(f"; {words}" for words in side_words(piece))
+        lines.append(f"CUT {piece.mark}: {marking_words(piece, sheets.overall_mm)}{sides}.")
+    return tuple(lines)
 
 
 def clear_words(sheets: PlaneSheets) -> tuple[str, ...]:
@@ -108,29 +123,24 @@ def _piece_cells(piece: SheetPiece, bought: Bought | None) -> tuple[Cell, ...]:
         source = bought.cut_from + (", turned" if bought.turned else "")
     elif piece.cut_from:
         source = piece.cut_from
-    raked = next((cut for cut in (piece.top, piece.foot) if cut.shape is not CutShape.SQUARE and cut.rake_deg), None)
-    hand = next((cut.hand for cut in (piece.top, piece.foot) if cut.hand), "")
-    if not hand and abs(piece.left_mm - piece.right_mm) >= 1.0:
-        hand = "left" if piece.left_mm > piece.right_mm else "right"
+    rake = next((cut for cut in (piece.top, piece.foot) if cut.shape is not CutShape.SQUARE and cut.rake_deg), None)
+    across, up = piece.long_point_mm
+    pointed = raked(piece)
     return (
         piece.mark,
         1,
         length,
         half_up(piece.left_mm, 0),
         half_up(piece.right_mm, 0),
+        half_up(up, 0) if pointed else None,
+        half_up(across, 0) if pointed else None,
         cut_words(piece.foot),
         cut_words(piece.top),
-        half_up(raked.rake_deg, 1) if raked else None,
-        hand,
+        half_up(rake.rake_deg, 1) if rake else None,
+        hand(piece),
         source,
         None,
     )
-
-
-def cut_words(cut: EndCut) -> str:
-    """How an end is cut and along what: "raked H2"."""
-    edges = " ".join(plain(edge) for edge in cut.edges)
-    return f"{cut.shape.value} {edges}" if edges and cut.shape is not CutShape.SQUARE else cut.shape.value
 
 
 def _check_rows(page: Page, plane: RoofPlane, taped: Sequence[SiteMeasure]) -> None:
@@ -154,4 +164,4 @@ def _check_rows(page: Page, plane: RoofPlane, taped: Sequence[SiteMeasure]) -> N
 
 
 # columns of the cutting list that each of the six check dimensions spans
-_CHECK_COLUMNS = ((2, 3), (4, 5), (6, 6), (7, 7), (8, 9), (10, 11))
+_CHECK_COLUMNS = ((2, 3), (4, 5), (6, 7), (8, 8), (9, 10), (11, 13))

@@ -77,13 +77,14 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Cutting list",
         _columns(
-            ("mark", 8, "mark"), ("qty", 4, "count"), ("bought mm", 8.5, "length"), ("left mm", 7.5, "whole"),
-            ("right mm", 7.5, "whole"), ("foot cut", 11, "text"), ("top cut", 13, "text"), ("rake", 6.5, "degrees"),
-            ("longer side", 7.5, "text"), ("cut from", 8, "text"), ("site measure", 11.5, "blank"),
+            ("mark", 8, "mark"), ("qty", 3, "count"), ("bought mm", 7.5, "length"), ("left mm", 6.5, "whole"),
+            ("right mm", 6.5, "whole"), ("long point mm", 6.5, "whole"), ("from left mm", 5.5, "whole"),
+            ("foot cut", 10, "text"), ("top cut", 10.5, "text"), ("rake", 6, "degrees"), ("longer side", 6.5, "text"),
+            ("cut from", 8, "text"), ("site measure", 9, "blank"),
         ),
         hold=True,
         scale=92,
-        says="A page a plane, in laying order, seen from outside with the eave at the foot. Sides at sheet edges.",
+        says="A page a plane, in laying order, seen from outside, eave at the foot. Sides at sheet edges.",
     ),
     Grid(
         "Purlins",

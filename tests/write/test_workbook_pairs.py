@@ -45,7 +45,7 @@ def test_the_cutting_list_says_how_two_lie_in_one_length(sample: Takeoff) -> Non
     assert pair_words(BLANK) == words
     assert [row[0] for row in rows].count(words) == 1
     second = next(row for row in rows if row[0] == "P1.03")
-    assert (second[2], second[9]) == ("", "P1.02, turned")
+    assert (second[2], second[11]) == ("", "P1.02, turned")
 
 
 def test_nothing_is_said_where_no_pair_is_bought(sample: Takeoff) -> None:

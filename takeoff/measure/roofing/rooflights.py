@@ -24,7 +24,7 @@ from takeoff.measure.roofing.end_laps import end_lap
 from takeoff.measure.roofing.plane_lines import spans_at
 from takeoff.measure.roofing.sheet_checks import pitch_findings
 from takeoff.measure.roofing.sheet_ends import ends_of, sides_mm
-from takeoff.measure.roofing.sheet_pieces import Laying, foot_turn
+from takeoff.measure.roofing.sheet_pieces import Laying, foot_turn, with_corners
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import RooflightSheetJob
@@ -256,19 +256,18 @@ def _part(
         Term("bought", ends.bought.mm, "mm", ref=piece.mark),
     )
     rule = "part of a strip with a clear sheet in it: bought = reach with its laps, rounded up once to the step"
-    return replace(
+    left_u_mm = piece.outline_uv[0][0] - piece.corners_mm[0][0]
+    part = replace(
         piece,
-        outline_uv=rings_of(sheet)[0],
         cover_uv=rings_of(cover),
         reach_mm=ends.reach_mm,
         order_mm=ends.bought.mm,
         left_mm=left,
         right_mm=right,
         foot_v_mm=lowest(sheet),
-        foot=ends.foot,
-        top=ends.top,
         working=Working(rule, terms),
     )
+    return with_corners(part, sheet, ends, left_u_mm)
 
 
 def _marked(pieces: tuple[SheetPiece, ...]) -> tuple[SheetPiece, ...]:

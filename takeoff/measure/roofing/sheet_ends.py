@@ -9,6 +9,7 @@ from math import atan, degrees, radians, tan
 
 from takeoff.basics.rounding import round_up_mm
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Point2
 from takeoff.model.basis import Term
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import CutShape, EndCut
@@ -95,6 +96,37 @@ def _end_lines(slabs: Sequence[Slab], top: bool) -> list[_Line]:
         else:
             lines.append(_Line(slab.u0, slab.foot0, slab.u1, slab.foot1, slab.foot_edge))
     return lines
+
+
+def end_points(slabs: Sequence[Slab], top: bool) -> tuple[Point2, ...]:
+    """The corners of a sheet's top or foot, left to right, in plane axes; both heights where it jumps."""
+    points: list[Point2] = []
+    for line in _joined(_end_lines(without_slanting_sides(slabs), top)):
+        if not points or abs(points[-1][1] - line.v0) > 1.0:
+            points.append((line.u0, line.v0))
+        points.append((line.u1, line.v1))
+    return tuple(points)
+
+
+def long_point(foot: EndCut, top: EndCut) -> Point2:
+    """The point that limits a sheet at its raked end: (from the left edge, height above the foot), (0, 0) for square.
+
+    The highest corner of a raked top, else the lowest of a raked foot with the whole length as its height. Of a level
+    part it is the break at which the rake begins.
+    """
+    if top.shape is not CutShape.SQUARE:
+        return _outermost(top.points_mm, 1.0)
+    if foot.shape is not CutShape.SQUARE:
+        across, _ = _outermost(foot.points_mm, -1.0)
+        return across, max(v for _, v in top.points_mm)
+    return 0.0, 0.0
+
+
+def _outermost(points: Sequence[Point2], sign: float) -> Point2:
+    far = max(sign * v for _, v in points)
+    tied = [i for i, (_, v) in enumerate(points) if sign * v >= far - TOLERANCES.same_point_mm]
+    breaks = [i for i in tied if 0 < i < len(points) - 1]
+    return points[(breaks or tied)[0]]
 
 
 def _meets(lines: Sequence[_Line]) -> bool:

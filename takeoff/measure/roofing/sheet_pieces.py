@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from takeoff.basics.vectors import Point2
 from takeoff.measure.roofing.end_laps import LapLines, Part
 from takeoff.measure.roofing.lay_direction import SetOut
-from takeoff.measure.roofing.sheet_ends import Ends, ends_of, sides_mm
+from takeoff.measure.roofing.sheet_ends import Ends, end_points, ends_of, long_point, sides_mm
 from takeoff.measure.roofing.terms import product_term
 from takeoff.measure.roofing.trims import Trim
 from takeoff.model.basis import Term, Working
@@ -17,7 +18,7 @@ from takeoff.model.roof import EdgeKind, Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import SheetPiece
 from takeoff.shape.sheeted_area import SheetedArea
-from takeoff.shape.slabs import lowest, rings_of
+from takeoff.shape.slabs import Slab, lowest, rings_of
 from takeoff.shape.strips import StripRun, Widths
 
 _FOOT_TURNED = frozenset({EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER})
@@ -73,7 +74,7 @@ def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, l
     turn = laid.foot_turn_mm if number == 0 and _foot_on_eave(part, laying.roof) else 0.0
     ends = ends_of(part.sheet, turn, laying.settings)
     left, right = sides_mm(part.sheet)
-    return SheetPiece(
+    piece = SheetPiece(
         mark=mark,
         plane=laid.ground.plane.id,
         strip=run.strip,
@@ -82,7 +83,7 @@ def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, l
         profile=laying.profile.id,
         start_side=laid.out.side,
         lap_side="left" if laid.out.side == "right" else "right",
-        outline_uv=rings_of(part.sheet)[0],
+        outline_uv=(),
         cover_uv=rings_of(part.cover),
         reach_mm=ends.reach_mm,
         order_mm=ends.bought.mm,
@@ -94,6 +95,34 @@ def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, l
         lap_mm=part.lap_mm,
         working=Working(_rule(mark, run, part, ends, turn, laid), _terms(mark, part, ends, turn, laid, laying)),
     )
+    return with_corners(piece, part.sheet, ends, sheet_left_mm(run.strip, laid.out, laying.widths))
+
+
+def with_corners(piece: SheetPiece, slabs: Sequence[Slab], ends: Ends, left_u_mm: float) -> SheetPiece:
+    """A sheet with its outline and the corners of it that are marked on site, taped from the left edge of the uncut
+    sheet, `left_u_mm` [mm of u], and from its lowest point."""
+    origin = (left_u_mm, lowest(slabs))
+    foot = replace(ends.foot, points_mm=_from_edge(end_points(slabs, top=False), origin))
+    top = replace(ends.top, points_mm=_from_edge(end_points(slabs, top=True), origin))
+    outline = rings_of(slabs)[0]
+    return replace(
+        piece,
+        outline_uv=outline,
+        foot=foot,
+        top=top,
+        corners_mm=_from_edge(outline, origin),
+        long_point_mm=long_point(foot, top),
+    )
+
+
+def sheet_left_mm(strip: int, out: SetOut, widths: Widths) -> float:
+    """Where the left edge of a strip's uncut sheet lies in its plane [mm of u]; strips count from the start side."""
+    before = (strip - 1) * widths.cover_mm
+    return out.start_u_mm + before if out.side == "left" else out.start_u_mm - before - widths.overall_mm
+
+
+def _from_edge(points: Sequence[Point2], origin: Point2) -> tuple[Point2, ...]:
+    return tuple((u - origin[0], v - origin[1]) for u, v in points)
 
 
 def _foot_on_eave(part: Part, roof: Roof) -> bool:
