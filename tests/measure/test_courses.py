@@ -203,3 +203,37 @@ def test_stock_is_that_of_the_job_or_of_the_board() -> None:
 
 def test_pieces_of_a_row_are_lettered() -> None:
     assert [letters(n) for n in (0, 1, 25, 26, 27, 52)] == ["a", "b", "z", "aa", "ab", "ba"]
+
+
+def test_a_scarf_takes_the_thickness_of_its_board_and_stock_is_docked() -> None:
+    measured = clad({"width_mm": 9600})
+    # 45 degrees through 18 mm: 18 / tan 45
+    assert {run.lap_mm for run in runs_of(measured)} == {18.0}
+    stock = {choice.item: choice for choice in measured.needs[0].stock}
+    assert {stock[item].trim_mm for item in ("bevel_187", "batten_40x20", "packer_32x10")} == {10.0}
+    assert stock["base_closer"].trim_mm == 0.0  # a metal length
+    plan = next(
+        plan for plan in cut_all(measured.needs[0].demands, measured.needs[0].stock) if plan.item == "bevel_187"
+    )
+    # 16 courses of 9600 joined once: at 4200, 4800 or 5400 as the course has it; no board over 6000 - 10
+    assert plan.laps_mm == 16 * 18
+    assert max(piece.length_mm for bar in plan.bars for piece in bar.pieces) <= 5990
+
+
+def test_no_joint_stands_where_an_opening_leaves_a_sliver_of_the_board() -> None:
+    # cover 150 from -50: the board from 2050 shows up to 2200; a head at 2160 leaves 40 of it over 3500 to 5500
+    measured = clad({"width_mm": 10200}, FIXED, openings=[opening(3500, 900, 2000, 1260)])
+    runs = {run.id: run for run in runs_of(measured, "rusticated_187_cover_150")}
+    # course 15 takes joints at studs 3, 6, 9 ... : 1800, 3600 (over the opening), 5400 (too), 7200, 9000
+    assert runs["B1.15"].splits_mm == (1800, 7200, 9000)
+    # a head at 2140 leaves 60: a joint may stand there
+    measured = clad({"width_mm": 10200}, FIXED, openings=[opening(3500, 900, 2000, 1240)])
+    runs = {run.id: run for run in runs_of(measured, "rusticated_187_cover_150")}
+    assert runs["B1.15"].splits_mm == (1800, 3600, 5400, 7200, 9000)
+
+
+def test_a_joint_stands_in_a_sliver_only_where_stock_cannot_span_it() -> None:
+    # 40 mm left from 600 to 9600: no board of 6000 spans that, so every second choice is open again
+    measured = clad({"width_mm": 10200}, FIXED, openings=[opening(650, 900, 8900, 1260)])
+    runs = {run.id: run for run in runs_of(measured, "rusticated_187_cover_150")}
+    assert runs["B1.15"].splits_mm == (1800, 3600, 5400, 7200, 9000)

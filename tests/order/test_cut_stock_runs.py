@@ -39,6 +39,18 @@ def assert_covers(plan, run: RunDemand) -> None:
         assert run.lap_mm - 0.02 <= overlap < run.lap_mm + 1.0
 
 
+def test_no_more_different_lengths_than_asked_for() -> None:
+    pieces = (2300, 2900, 3500, 4100, 4700, 5300, 5900)
+    runs = [RunDemand(f"R{n}", "x", float(mm)) for n, mm in enumerate(pieces)]
+    lengths = tuple(range(2400, 6001, 300))
+    free = cut_runs(runs, StockChoice("x", lengths))
+    few = cut_runs(runs, StockChoice("x", lengths, most_lengths=2))
+    assert len({bar.stock_mm for bar in free.bars}) > 2
+    assert len({bar.stock_mm for bar in few.bars}) <= 2
+    assert free.bought_mm <= few.bought_mm
+    assert sorted(piece.length_mm for bar in few.bars for piece in bar.pieces) == sorted(pieces)
+
+
 def test_a_run_that_fits_has_no_joint():
     plan = cut_runs([purlin("A", 5990.0)], stock(6000, 7200))
     assert [(bar.stock_mm, [p.length_mm for p in bar.pieces]) for bar in plan.bars] == [(6000, [5990])]
@@ -225,3 +237,51 @@ def test_ways_hold_every_choice_of_one_joint_and_no_other():
     run = purlin("A", 10000.0)
     assert sorted(way.joints_mm for way in ways_to_cut(run, [6000])) == [(4500.0,), (5400.0,)]
     assert ways_to_cut(purlin("A", 10000.0, splits_mm=()), [6000]) == ()
+
+
+def test_docked_ends_come_off_every_bar_and_are_bought():
+    # 5990 of each 6000 is of use: two of 2995 fit, two of 3000 do not; three bars of 6000 for three of 3000
+    runs = [RunDemand(f"A{n}", "board", 2995.0) for n in range(2)]
+    plan = cut_runs(runs, stock(6000, item="board", trim_mm=10.0))
+    assert (plan.bought_mm, plan.bound_mm, plan.waste_mm) == (6000, 6000, 10)
+    runs = [RunDemand(f"A{n}", "board", 3000.0) for n in range(3)]
+    plan = cut_runs(runs, stock(6000, item="board", trim_mm=10.0))
+    assert (plan.bought_mm, plan.bound_mm, plan.waste_mm) == (18000, 18000, 9000)
+
+
+def test_docking_and_saw_cuts_both_come_off():
+    # 2 x 2994 + one cut of 3 = 5991 > 5990; 2 x 2993 + 3 = 5989
+    for length, bars in ((2994.0, 2), (2993.0, 1)):
+        runs = [RunDemand(f"A{n}", "board", length) for n in range(2)]
+        assert len(cut_runs(runs, stock(6000, item="board", kerf_mm=3.0, trim_mm=10.0)).bars) == bars
+
+
+def test_no_piece_is_as_long_as_docked_stock():
+    plan = cut_runs([RunDemand("A", "board", 5995.0)], stock(6000, item="board", trim_mm=10.0))
+    assert [finding.code for finding in plan.findings] == ["run-longer-than-stock"]
+    assert "gives 5990 mm when its ends are docked" in plan.findings[0].text
+
+
+def test_a_scarf_takes_its_thickness_from_both_boards():
+    # studs at 600, boards of 6000 docked to 5990, scarfs of 18: 10 800 joins at 5400 only, 5400 + 9 each; from 4800
+    # the other board would be 6009; laps 18 are shown apart: 12 000 = 10 800 + 18 + 1182
+    splits = tuple(600.0 * n for n in range(1, 18))
+    run = RunDemand("A", "board", 10800.0, splits, 18.0, 600.0)
+    plan = cut_runs([run], stock(6000, item="board", trim_mm=10.0))
+    assert [piece.length_mm for piece in pieces_of(plan, "A")] == [5409, 5409]
+    assert (plan.bought_mm, plan.placed_mm, plan.laps_mm, plan.waste_mm) == (12000, 10800, 18, 1182)
+    assert_covers(plan, run)
+
+
+def test_the_fewest_lengths_are_chosen_of_docked_stock():
+    # 5990 comes out of 6000 only; one length for both pieces is 6000: 12 000, although 3000 + 6000 would be 9000
+    runs = [RunDemand("A", "board", 5990.0), RunDemand("B", "board", 2990.0)]
+    plan = cut_runs(runs, stock(3000, 6000, item="board", trim_mm=10.0, objective=Objective.FEWEST_LENGTHS))
+    assert [bar.stock_mm for bar in plan.bars] == [6000, 6000]
+    assert cut_runs(runs, stock(3000, 6000, item="board", trim_mm=10.0)).bought_mm == 9000
+
+
+@pytest.mark.parametrize("trim", [-1.0, float("nan")])
+def test_a_trim_that_is_no_length_is_refused(trim):
+    with pytest.raises(JobError, match="a trim is at least 0"):
+        cut_runs([purlin("A", 1000.0)], stock(6000, trim_mm=trim))

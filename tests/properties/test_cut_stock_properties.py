@@ -86,14 +86,14 @@ def by_arc_flow(pieces: dict[int, int], stock: list[Stock], kerf: int) -> int:
     return round(done.fun)
 
 
-def by_enumeration(pieces: dict[int, int], stock: list[Stock], kerf: int) -> int:
+def by_enumeration(pieces: dict[int, int], stock: list[Stock], kerf: int, trim: int = 0) -> int:
     """Least bought length [mm] of a few pieces: every split of the set into bars."""
     sizes = [size for size, n in pieces.items() for _ in range(n)]
 
     @cache
     def cost(members: int) -> int | None:
         need = sum(size + kerf for k, size in enumerate(sizes) if members >> k & 1)
-        return min((s.length_mm for s in stock if s.length_mm + kerf >= need), default=None)
+        return min((s.length_mm for s in stock if s.length_mm - trim + kerf >= need), default=None)
 
     @cache
     def least(members: int) -> int:
@@ -165,6 +165,17 @@ def test_tiny_lists_are_as_short_as_enumeration_finds(case):
     pieces, stock, kerf = case
     answer = cut_least(pieces, stock, kerf)
     assert answer.bought_mm == by_enumeration(pieces, stock, kerf) == answer.bound_mm
+
+
+@settings(max_examples=30, deadline=None, derandomize=True)
+@given(lists(most=9), st.integers(1, 12))
+def test_tiny_lists_of_docked_stock_are_as_short_as_enumeration_finds(case, trim):
+    pieces, stock, kerf = case
+    usable = max(s.length_mm for s in stock) - trim
+    pieces = {size: n for size, n in pieces.items() if size <= usable}
+    answer = cut_least(pieces, stock, kerf, trim)
+    assert answer.bought_mm == by_enumeration(pieces, stock, kerf, trim) == answer.bound_mm
+    assert all(sum(bar.pieces_mm) + kerf * (len(bar.pieces_mm) - 1) <= bar.length_mm - trim for bar in answer.bars)
 
 
 @settings(max_examples=25, deadline=None, derandomize=True)

@@ -9,17 +9,19 @@ from math import radians, tan
 from takeoff.basics.errors import JobError
 from takeoff.measure.cladding import battens, trims
 from takeoff.measure.cladding.clearances import check_clearance
-from takeoff.measure.cladding.courses import board_runs, lay_courses
+from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import Face, face_of
 from takeoff.measure.cladding.rule_checks import rule_faults
+from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.soffits import Soffit, mould_runs, soffit_quantities, soffits_of
 from takeoff.measure.cladding.supply import (
     CLOSER,
     item_names,
+    longest_piece,
     random_metres,
+    scarf_mm,
     sold_at_random,
     stock_choices,
-    stock_lengths,
 )
 from takeoff.measure.cladding.vertical_boards import lay_vertical, vertical_runs
 from takeoff.measure.cladding.wrap import wrap_rolls
@@ -119,8 +121,8 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
 def _wall(elevation: Elevation, elevations: tuple[Elevation, ...], of_wall: Mapping[int, Zone], rules: _Rules) -> _Wall:
     zone = of_wall[elevation.wall]
     face, ends = _face(elevation, elevations, of_wall, rules)
-    longest = max(stock_lengths(zone.board, rules.walls))
     settings = rules.settings
+    longest = longest_piece(zone.board, rules.walls, settings)
     findings: tuple[Finding, ...] = ()
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
@@ -135,7 +137,7 @@ def _wall(elevation: Elevation, elevations: tuple[Elevation, ...], of_wall: Mapp
         )
         boards = lay_vertical(face, zone, settings)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
-        runs, findings = vertical_runs(boards, zone, lines, longest)
+        runs, findings = vertical_runs(boards, zone, lines, longest, scarf_mm(zone.board.thickness_mm, settings))
         frame = battens.battens_at_nogs(face, timber, settings)
         others = (*frame.runs, *battens.extra_nogs(face, _timber(rules, "nog_timber"), rules.stud_mm, settings))
     others += battens.closer_runs(face, CLOSER)
@@ -195,7 +197,7 @@ def _need(
     else:
         demands = [*laid, *demands]
     demands += mould_runs(soffits, settings)
-    longest = max((max(stock_lengths(board, rules.walls)) for board in boards.values()), default=1)
+    longest = max((longest_piece(board, rules.walls, settings) for board in boards.values()), default=1)
     quantities += trims.soakers([(w.boards, w.face, w.ends, w.zone) for w in measured], settings)
     quantities += trims.nails([(w.zone, w.crossings) for w in measured], settings)
     quantities += trims.primer([w.boards for w in measured], longest, settings)

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import takewhile
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
@@ -19,8 +18,6 @@ from takeoff.measure.cladding.panels import level_panel
 from takeoff.measure.cladding.zones import Zone
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.runs import RunDemand
-from takeoff.model.settings import Settings
 from takeoff.model.walls import BoardPiece, WallBoards
 
 
@@ -140,40 +137,6 @@ def letters(index: int) -> str:
         index, rest = divmod(index - 1, 26)
         name = chr(ord("a") + rest) + name
     return name
-
-
-def board_runs(
-    boards: WallBoards, face: Face, zone: Zone, settings: Settings, stud_mm: float, longest_mm: int
-) -> tuple[RunDemand, ...]:
-    """One run for each board of a wall, to be cut from stock: joints on studs only, no two in line within the courses
-    of setting joint_repeat_courses (joints at least two full boards apart).
-
-    Course r takes its joints at every n-th stud, counted from stud r. Where stock is too short for that, at any stud.
-    """
-    repeat = max(1, round(settings.number("joint_repeat_courses")))
-    if repeat * stud_mm > longest_mm:
-        repeat = 1
-    runs = []
-    for piece in boards.pieces:
-        start = min(x for x, _ in piece.outline_xy)
-        studs = takewhile(lambda x: x < face.right, (n * stud_mm for n in range(1, 10**6)))
-        allowed = [x for n, x in enumerate(studs, start=1) if n % repeat == piece.row % repeat]
-        least = settings.number("board_least_piece_mm")
-        splits = tuple(x - start for x in allowed if least <= x - start <= piece.length_mm - least)
-        runs.append(
-            RunDemand(
-                id=piece.id,
-                item=zone.board.id,
-                length_mm=piece.length_mm,
-                splits_mm=splits,
-                row=piece.row,
-                stagger_mm=stud_mm,
-                group=f"wall {piece.wall}",
-                refs=(f"wall {piece.wall}",),
-                offset_mm=start,
-            )
-        )
-    return tuple(runs)
 
 
 def _working(face: Face, zone: Zone, laid: SetOut) -> Working:

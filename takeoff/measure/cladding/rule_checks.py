@@ -26,6 +26,7 @@ NOT_NEGATIVE = (
     "stud_width_mm",
     "cavity_mm",
     "board_kerf_mm",
+    "board_docking_mm",
     "board_least_piece_mm",
     "board_thickness_mm",
     "random_extra_pct",
@@ -72,4 +73,6 @@ def rule_faults(walls: WallsJob, settings: Settings) -> list[str]:
         faults.append(f"settings.stud_width_mm: studs {nog:g} mm wide leave no room at a spacing of {stud:g} mm.")
     if settings.number("batten_slope_deg") > 45.0:
         faults.append("settings.batten_slope_deg: battens slope by 45 degrees at most.")
+    if not 20.0 <= settings.number("board_scarf_deg") <= 90.0:
+        faults.append("settings.board_scarf_deg: a scarf is cut at 20 to 90 degrees; 90 butts the boards.")
     return faults

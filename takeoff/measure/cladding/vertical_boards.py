@@ -149,12 +149,12 @@ def _pieces(face: Face, zone: Zone, row: int, x0: float, x1: float) -> Iterator[
 
 
 def vertical_runs(
-    boards: WallBoards, zone: Zone, nogs_mm: tuple[float, ...], longest_mm: int
+    boards: WallBoards, zone: Zone, nogs_mm: tuple[float, ...], longest_mm: int, lap_mm: float
 ) -> tuple[tuple[RunDemand, ...], tuple[Finding, ...]]:
     """One run for each board: in one piece, or joined over nogs where it is longer than the longest stock.
 
-    nogs_mm: heights of the nog lines over the floor; longest_mm: the longest board sold. The findings name the boards
-    that must be joined.
+    nogs_mm: heights of the nog lines over the floor; longest_mm: the longest piece a bought board gives; lap_mm: what
+    the boards share at a joint. The findings name the boards that must be joined.
     """
     runs: list[RunDemand] = []
     joined: list[str] = []
@@ -170,6 +170,7 @@ def vertical_runs(
                 item=zone.board.id,
                 length_mm=piece.length_mm,
                 splits_mm=splits,
+                lap_mm=lap_mm,
                 row=piece.row,
                 stagger_mm=min(pairwise_gap(nogs_mm), piece.length_mm) if splits else 0.0,
                 group=f"wall {piece.wall}",
@@ -182,7 +183,7 @@ def vertical_runs(
     finding = Finding(
         code="vertical-board-joined",
         severity=Severity.NOTE,
-        text=f"Wall {boards.wall}: {len(joined)} boards are longer than the longest stock of {longest_mm} mm "
+        text=f"Wall {boards.wall}: {len(joined)} boards are longer than the {longest_mm} mm a docked length gives "
         f"and are joined over nogs.",
         advice="Order longer boards, or plan a level break with a flashing.",
         refs=tuple(joined),

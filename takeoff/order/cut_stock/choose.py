@@ -21,7 +21,7 @@ Score = tuple[int, int, int, int]
 class Chooser:
     """Chooses a way for every run of one item.
 
-    runs: in row order; ways: at least one for each run; stock and kerf as for the optimiser. More joints than the
+    runs: in row order; ways: at least one for each run; stock, kerf and trim as for the optimiser. More joints than the
     fewest are taken only to make a short supply last, or with `joints_save` where they save length or keep the joints
     of neighbouring rows apart.
     """
@@ -33,12 +33,14 @@ class Chooser:
         stock: Sequence[Stock],
         kerf_mm: int,
         joints_save: bool = False,
+        trim_mm: int = 0,
     ) -> None:
         self.joints_save = joints_save
         self.runs = runs
         self.ways = ways
         self.stock = stock
         self.kerf_mm = kerf_mm
+        self.trim_mm = trim_mm
         self.beside = neighbours(runs)
         self.budget = PACKED_PIECES
         self._known: dict[tuple[tuple[int, int], ...], tuple[int, int]] = {}
@@ -66,9 +68,13 @@ class Chooser:
 
     def _alone(self, run: int, way: int) -> float:
         """Price of the pieces when each length is cut from bars of its own [mm]: round fractions of a bar are cheap."""
-        kerf = self.kerf_mm
+        kerf, trim = self.kerf_mm, self.trim_mm
         return sum(
-            min(s.length_mm / ((s.length_mm + kerf) // (piece + kerf)) for s in self.stock if s.length_mm >= piece)
+            min(
+                s.length_mm / ((s.length_mm - trim + kerf) // (piece + kerf))
+                for s in self.stock
+                if s.length_mm - trim >= piece
+            )
             for piece in self.ways[run][way].pieces_mm
         )
 
@@ -116,7 +122,7 @@ class Chooser:
         """Length missing and bought of a quick plan [mm]; the same pieces are packed once."""
         key = tuple(sorted(pieces.items()))
         if key not in self._known:
-            problem = make_problem(pieces, self.stock, self.kerf_mm)
+            problem = make_problem(pieces, self.stock, self.kerf_mm, self.trim_mm)
             self.budget -= problem.count
             missing, bought, _, _ = rank(problem, fullest_bars(problem))
             self._known[key] = missing, bought

@@ -14,14 +14,14 @@ from takeoff.order.cut_stock.solve import cut_problem
 CHOICES = 60
 
 
-def cut_fewest(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: int = 0) -> Answer:
+def cut_fewest(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: int = 0, trim_mm: int = 0) -> Answer:
     """Cut pieces {length_mm: count} from as few different stock lengths as can be; then as `cut_least` among those.
 
     The bound is that of the fewest lengths [mm]: the least over all choices of that many. One unlimited length as long
     as the longest piece always serves; more lengths are needed only when supplies run out.
     Raises JobError for impossible input (see `make_problem`).
     """
-    problem = make_problem(pieces_mm, stock, kerf_mm)
+    problem = make_problem(pieces_mm, stock, kerf_mm, trim_mm)
     if not problem.count:
         return Answer((), 0, (), "greedy")
     numbers = range(len(problem.stock_mm))
@@ -34,16 +34,36 @@ def cut_fewest(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: in
     return cut_problem(problem)
 
 
+def cut_few(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: int, trim_mm: int, most: int) -> Answer:
+    """Cut pieces {length_mm: count} from at most `most` different stock lengths, as little bought as was found.
+
+    From the plan of least length the stock length whose loss costs least is dropped, one after another; the bound is
+    that of the lengths left [mm]. Where supplies leave pieces over, more lengths are used. Raises JobError as
+    `make_problem`.
+    """
+    problem = make_problem(pieces_mm, stock, kerf_mm, trim_mm)
+    answer = cut_problem(problem)
+    while problem.count and len(used := sorted({bar.length_mm for bar in answer.bars})) > most:
+        kept = tuple(s for s, length in enumerate(problem.stock_mm) if length in used)
+        fewer = [tuple(s for s in kept if s != gone) for gone in kept]
+        best = _best_of([part for chosen in fewer if chosen and (part := _part(problem, chosen))])
+        if best is None:
+            return answer
+        answer = best
+    return answer
+
+
 def _part(problem: Problem, chosen: tuple[int, ...]) -> Problem | None:
     """The problem with only the chosen stock lengths; None where they cannot hold the longest piece or the total."""
     lengths = tuple(problem.stock_mm[s] for s in chosen)
     supplies = tuple(problem.supplies[s] for s in chosen)
-    room = sum((length + problem.kerf_mm) * n for length, n in zip(lengths, supplies, strict=True))
+    rooms = tuple(problem.rooms[s] for s in chosen)
+    room = sum(each * n for each, n in zip(rooms, supplies, strict=True))
     need = sum(width * n for width, n in zip(problem.widths, problem.demands, strict=True))
-    if problem.lengths_mm[0] > lengths[0] or need > room:
+    if problem.widths[0] > rooms[0] or need > room:
         return None
     limited = tuple(problem.limited[s] for s in chosen)
-    return Problem(problem.lengths_mm, problem.demands, lengths, supplies, limited, problem.kerf_mm)
+    return Problem(problem.lengths_mm, problem.demands, lengths, supplies, limited, problem.kerf_mm, problem.trim_mm)
 
 
 def _best_of(parts: list[Problem]) -> Answer | None:

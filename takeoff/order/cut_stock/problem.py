@@ -2,6 +2,7 @@
 
 A bar of length L holds pieces l1..ln when l1 + .. + ln + (n - 1) x kerf <= L: the saw takes one kerf between two
 pieces, and the last piece may end at the bar's end. With widths w = l + kerf and room = L + kerf this is sum w <= room.
+Where the ends of every bar are docked, the trim comes off the room and the whole of L is still bought.
 """
 
 from __future__ import annotations
@@ -40,7 +41,7 @@ class Problem:
 
     lengths_mm: distinct piece lengths, falling; demands: how many of each; kerf_mm: what one cut takes;
     stock_mm: distinct stock lengths, falling; supplies: how many of each, never more than the number of pieces.
-    `limited` says which supplies can bind.
+    `limited` says which supplies can bind; trim_mm: what docking takes off each bar.
     """
 
     lengths_mm: tuple[int, ...]
@@ -49,6 +50,7 @@ class Problem:
     supplies: tuple[int, ...]
     limited: tuple[bool, ...]
     kerf_mm: int
+    trim_mm: int = 0
 
     @property
     def widths(self) -> tuple[int, ...]:
@@ -58,7 +60,7 @@ class Problem:
     @property
     def rooms(self) -> tuple[int, ...]:
         """What the widths in a bar may sum to [mm], by stock length."""
-        return tuple(length + self.kerf_mm for length in self.stock_mm)
+        return tuple(length - self.trim_mm + self.kerf_mm for length in self.stock_mm)
 
     @property
     def step_mm(self) -> int:
@@ -104,11 +106,11 @@ class Answer:
         return not self.missing_mm and self.bought_mm == self.bound_mm
 
 
-def make_problem(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: int) -> Problem:
-    """Sort and merge pieces {length_mm: count} and stock [mm]. Stock shorter than every piece is left out.
+def make_problem(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: int, trim_mm: int = 0) -> Problem:
+    """Sort and merge pieces {length_mm: count} and stock [mm]. Stock that holds no piece, docked, is left out.
 
-    Raises JobError for lengths that are not positive, counts or supplies below 0, a negative kerf, or a piece longer
-    than every stock length.
+    Raises JobError for lengths that are not positive, counts or supplies below 0, a negative kerf or trim, or a piece
+    longer than every stock length less its trim.
     """
     faults = [f"a piece of {length} mm: a length is at least 1 mm." for length in sorted(pieces_mm) if length < 1]
     faults += [f"{n} pieces of {length} mm: a count is at least 0." for length, n in pieces_mm.items() if n < 0]
@@ -124,8 +126,8 @@ def make_problem(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: 
             continue
         known = supply.get(entry.length_mm, 0)
         supply[entry.length_mm] = None if entry.supply is None or known is None else known + entry.supply
-    usable = {length: n for length, n in supply.items() if length >= shortest and n != 0}
-    longest = max(usable, default=0)
+    usable = {length: n for length, n in supply.items() if length - trim_mm >= shortest and n != 0}
+    longest = max(usable, default=trim_mm) - trim_mm
     faults += [
         f"a piece of {length} mm is longer than the longest stock, {longest} mm: allow joints or longer stock."
         for length in sorted(demand, reverse=True)
@@ -133,6 +135,8 @@ def make_problem(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: 
     ]
     if kerf_mm < 0:
         faults.append(f"a kerf of {kerf_mm} mm: a kerf is at least 0.")
+    if trim_mm < 0:
+        faults.append(f"a trim of {trim_mm} mm: a trim is at least 0.")
     if faults:
         raise JobError(*faults)
     lengths = tuple(sorted(demand, reverse=True))
@@ -145,6 +149,7 @@ def make_problem(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: 
         supplies=tuple(total if n is None else min(n, total) for n in supplies),
         limited=tuple(n is not None and n < total for n in supplies),
         kerf_mm=kerf_mm,
+        trim_mm=trim_mm,
     )
 
 

@@ -11,7 +11,7 @@ from takeoff.basics.errors import JobError, TakeoffError
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.runs import CutPiece, CutPlan, Joint, Objective, RunDemand, StockBar, StockChoice
 from takeoff.order.cut_stock.choose import Chooser, neighbours, too_near
-from takeoff.order.cut_stock.fewest import cut_fewest
+from takeoff.order.cut_stock.fewest import cut_few, cut_fewest
 from takeoff.order.cut_stock.joints import Way, ways_to_cut, whole_mm
 from takeoff.order.cut_stock.problem import Answer, Stock
 from takeoff.order.cut_stock.solve import cut_least
@@ -39,17 +39,17 @@ def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int
     for every run where they save length. Joints of neighbouring rows are kept apart by their stagger where the allowed
     positions let them. `bound_mm` [mm] is the proven least for the pieces so chosen, not over all choices of joints.
     A run that stock cannot make, or pieces that a limited supply leaves over, are stop findings in the plan.
-    Raises JobError for lengths, kerf or supply that are no lengths; TakeoffError when runs of several items are mixed.
+    What docking takes off each bar (`stock.trim_mm`) is bought, holds no piece and counts as waste.
+    Raises JobError for lengths, kerf, trim or supply that are no lengths; TakeoffError when runs of several items are
+    mixed.
     """
     _refuse_nonsense(demands, stock)
-    lengths = _stock(stock)
-    kerf = ceil(stock.kerf_mm)
     runs = sorted(demands, key=lambda run: (run.group, run.row, run.offset_mm, run.id))
-    sizes = _sizes(lengths)
+    sizes = _sizes(stock)
     ways = [_ways(run, sizes, extra_joints) for run in runs]
-    findings = [_too_long(run, sizes) for run, options in zip(runs, ways, strict=True) if not options]
+    findings = [_too_long(run, sizes, stock.trim_mm) for run, options in zip(runs, ways, strict=True) if not options]
     kept = [(run, options) for run, options in zip(runs, ways, strict=True) if options]
-    chosen, answer = _cut(kept, lengths, kerf, stock.objective, extra_joints)
+    chosen, answer = _cut(kept, stock, extra_joints)
     if answer.missing_mm:
         findings.append(_short_supply(stock.item, answer))
     placed = [(run, way) for (run, _), way in zip(kept, chosen, strict=True)]
@@ -74,6 +74,8 @@ def _refuse_nonsense(demands: Sequence[RunDemand], stock: StockChoice) -> None:
         faults.append(f"{stock.item}: stock lengths are at least 1 mm and supplies at least 0.")
     if not isfinite(stock.kerf_mm) or stock.kerf_mm < 0.0:
         faults.append(f"{stock.item}: a kerf of {stock.kerf_mm} mm: a kerf is at least 0.")
+    if not isfinite(stock.trim_mm) or stock.trim_mm < 0.0:
+        faults.append(f"{stock.item}: a trim of {stock.trim_mm} mm: a trim is at least 0.")
     if faults:
         raise JobError(*faults)
 
@@ -83,8 +85,10 @@ def _stock(stock: StockChoice) -> list[Stock]:
     return [Stock(length, n) for length, n in zip(stock.lengths_mm, supply, strict=True)]
 
 
-def _sizes(lengths: Sequence[Stock]) -> list[int]:
-    return sorted({s.length_mm for s in lengths if s.supply != 0}, reverse=True)
+def _sizes(stock: StockChoice) -> list[int]:
+    """What can be cut from a bar of each length that is to be had, its trim taken off, longest first [mm]."""
+    trim = ceil(stock.trim_mm)
+    return sorted({s.length_mm - trim for s in _stock(stock) if s.supply != 0 and s.length_mm > trim}, reverse=True)
 
 
 def _ways(run: RunDemand, sizes: Sequence[int], more: int) -> list[Way]:
@@ -92,22 +96,18 @@ def _ways(run: RunDemand, sizes: Sequence[int], more: int) -> list[Way]:
 
 
 def _cut(
-    kept: Sequence[tuple[RunDemand, list[Way]]],
-    lengths: Sequence[Stock],
-    kerf: int,
-    objective: Objective,
-    extra_joints: int,
+    kept: Sequence[tuple[RunDemand, list[Way]]], stock: StockChoice, extra_joints: int
 ) -> tuple[list[Way], Answer]:
     """The ways and the bars; when the supply runs out the runs may take a joint more, and once more again."""
-    sizes = _sizes(lengths)
+    lengths, sizes = _stock(stock), _sizes(stock)
+    kerf, trim = ceil(stock.kerf_mm), ceil(stock.trim_mm)
     runs = [run for run, _ in kept]
     ways = [options for _, options in kept]
-    cut = cut_fewest if objective is Objective.FEWEST_LENGTHS else cut_least
     plain: tuple[list[Way], Answer] | None = None
     for spare in range(1, SPARE_JOINTS + 2):
-        chosen = Chooser(runs, ways, lengths, kerf, extra_joints > 0).choose()
+        chosen = Chooser(runs, ways, lengths, kerf, extra_joints > 0, trim).choose()
         picked = [options[number] for options, number in zip(ways, chosen, strict=True)]
-        answer = cut(_counts(picked), lengths, kerf)
+        answer = _answer(stock, _counts(picked), lengths, kerf, trim)
         if not answer.missing_mm:
             return picked, answer
         plain = plain or (picked, answer)
@@ -116,6 +116,14 @@ def _cut(
             for run, options in zip(runs, ways, strict=True)
         ]
     return plain or (picked, answer)
+
+
+def _answer(choice: StockChoice, pieces: dict[int, int], lengths: Sequence[Stock], kerf: int, trim: int) -> Answer:
+    if choice.objective is Objective.FEWEST_LENGTHS:
+        return cut_fewest(pieces, lengths, kerf, trim)
+    if choice.most_lengths:
+        return cut_few(pieces, lengths, kerf, trim, choice.most_lengths)
+    return cut_least(pieces, lengths, kerf, trim)
 
 
 def _counts(ways: Iterable[Way]) -> dict[int, int]:
@@ -175,7 +183,7 @@ def _joints(placed: Sequence[tuple[RunDemand, Way]]) -> list[Joint]:
     return joints
 
 
-def _too_long(run: RunDemand, sizes: Sequence[int]) -> Finding:
+def _too_long(run: RunDemand, sizes: Sequence[int], trim_mm: float) -> Finding:
     stops = (0.0, *sorted(run.splits_mm or ()), run.length_mm)
     stretch = max(b - a for a, b in pairwise(stops))
     longest = max(sizes, default=0)
@@ -185,10 +193,11 @@ def _too_long(run: RunDemand, sizes: Sequence[int]) -> Finding:
         why = f"{stretch:.0f} mm of it have no allowed joint"
     else:
         why = f"no allowed joints give pieces of {run.least_mm:.0f} mm or more with laps of {run.lap_mm:.0f} mm"
+    gives = f"stock that gives {longest} mm when its ends are docked" if trim_mm else f"stock of {longest} mm"
     return Finding(
         code="run-longer-than-stock",
         severity=Severity.STOP,
-        text=f"{run.id}: {whole_mm(run.length_mm)} mm of {run.item} cannot be cut from stock of {longest} mm: {why}.",
+        text=f"{run.id}: {whole_mm(run.length_mm)} mm of {run.item} cannot be cut from {gives}: {why}.",
         advice="Name a longer stock length, or allow a joint.",
         refs=(run.id, *run.refs),
     )

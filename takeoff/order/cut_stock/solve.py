@@ -21,13 +21,14 @@ SEARCH_PIECES = 40
 SEARCH_NODES = 3000
 
 
-def cut_least(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: int = 0) -> Answer:
+def cut_least(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: int = 0, trim_mm: int = 0) -> Answer:
     """Cut pieces {length_mm: count} from the least bought length of stock [mm]; then fewest bars, then cuts.
 
+    `trim_mm` is docked off each bar before a piece is cut from it, and bought all the same.
     Never worse than first fit decreasing; the bound is proven; the same input gives the same bars every time.
     Raises JobError for impossible input (see `make_problem`).
     """
-    return cut_problem(make_problem(pieces_mm, stock, kerf_mm))
+    return cut_problem(make_problem(pieces_mm, stock, kerf_mm, trim_mm))
 
 
 def cut_problem(problem: Problem) -> Answer:
