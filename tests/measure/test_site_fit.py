@@ -173,6 +173,9 @@ def test_a_longer_house_needs_a_sheet_more() -> None:
     taped = tuple(m for m in as_drawn(drawn, **off) if "diagonal" not in m.item)
     done = again(job, taped)
     assert len(bought(done, "P1")) == 13
+    # laying starts at the right end as built
+    first = next(sheets for sheets in done.roofing.sheets if sheets.plane == "P1")
+    assert first.start_u_mm == pytest.approx(max(u for u, _ in first.sheeted_uv[0])) == pytest.approx(9227 + 5, abs=0.1)
     changes = mark_changes(drawn.roofing.sheets, done.roofing.sheets)
     assert [(c.mark, c.old_mm) for c in changes if c.plane == "P1" and c.old_mm != c.new_mm] == [("P1.13", 0.0)]
 
