@@ -28,6 +28,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.basics.polygons import rings_area
 from takeoff.basics.vectors import Point2, Point3, Ring2
 from takeoff.model.findings import Finding
 
@@ -101,7 +102,8 @@ class RoofPlane:
 
     `outline_edges` are the 1-based edges of the outline it rises from (several where collinear); `bearing_deg` is the
     compass bearing of the downhill direction, clockwise from north; `fascia_height_mm` is the plane's height over z = 0
-    at the outline; `flat_error_mm` is how far imported points lie off the fitted plane.
+    at the outline; `flat_error_mm` is how far imported points lie off the fitted plane. `covered_uv`: what of it lies
+    under a higher roof of the job, where no rain falls: polygons (outer ring, then holes) that do not overlap.
     """
 
     id: str
@@ -117,6 +119,12 @@ class RoofPlane:
     fascia_height_mm: float = 0.0
     covering: Covering = Covering.SHEETS
     flat_error_mm: float = 0.0
+    covered_uv: tuple[tuple[Ring2, ...], ...] = ()
+
+    @property
+    def covered_mm2(self) -> float:
+        """Plan area that lies under a higher roof [mm2]."""
+        return sum(rings_area(rings) for rings in self.covered_uv) * self.frame.n[2]
 
 
 @dataclass(frozen=True, slots=True)

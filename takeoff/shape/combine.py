@@ -26,6 +26,7 @@ from takeoff.model.job import RoofJob
 from takeoff.model.roof import EdgeKind, Roof, UprightKind
 from takeoff.shape.assemble import assemble
 from takeoff.shape.closure import closure_faults
+from takeoff.shape.cover import with_cover
 from takeoff.shape.crossing import cross_roofs
 from takeoff.shape.edge_runs import off_line
 from takeoff.shape.frames import is_level_plane, plan_bearing_deg
@@ -56,7 +57,7 @@ _CLEAR_MM = 150.0  # a lower roof nearer than this to the roof over it cannot be
 
 def combine_roofs(roofs: tuple[Roof, ...], jobs: tuple[RoofJob, ...]) -> tuple[Roof, ...]:
     """The roofs of a job in typed order, lower ones cut at the walls of the roofs they stand below, ids unique over the
-    job.
+    job, and what of each lies under a higher one marked on its planes.
 
     A roof that says `below: name` is cut at that roof's wall line, and so is one that lies below another throughout.
     Roofs that cross without saying so meet in valleys, roofs with a level edge in one line meet there in a ridge, an
@@ -79,7 +80,7 @@ def combine_roofs(roofs: tuple[Roof, ...], jobs: tuple[RoofJob, ...]) -> tuple[R
         for i, roof in zip(members, crossed, strict=True):
             cut[i] = roof
         groups = [[*members] if i == members[0] else [] if i in members else g for i, g in enumerate(groups)]
-    return _numbered(cut, groups)
+    return with_cover(_numbered(cut, groups))
 
 
 def _numbered(roofs: Sequence[Roof], groups: Sequence[Sequence[int]]) -> tuple[Roof, ...]:

@@ -94,21 +94,21 @@ def _cut_by(roof: Roof, other: Roof) -> BaseGeometry:
     """Where `other` hides `roof`: above it inside the other's walls or where its overhang dies into the roof."""
     from shapely import union_all
 
-    above = union_all([part for own in roof.planes for over in other.planes for part in _above(own, over)])
-    below = union_all([part for own in roof.planes for over in other.planes for part in _above(over, own)])
-    if above.is_empty:
-        return above
+    over_it = union_all([part for own in roof.planes for over in other.planes for part in above(own, over)])
+    below = union_all([part for own in roof.planes for over in other.planes for part in above(over, own)])
+    if over_it.is_empty:
+        return over_it
     walls = plan_polygon(other.wall_line_mm) if other.wall_line_mm else plan_polygon(other.outline_mm)
     border = plan_polygon(other.outline_mm).boundary.buffer(WELD_MM)
     kept = []
-    for part in parts_of(above.difference(walls), _SLIVER_MM):
+    for part in parts_of(over_it.difference(walls), _SLIVER_MM):
         # an overhang that ends over the roof leaves it whole; so does an eave that never meets it
         if part.boundary.intersection(border).length > _TOUCH_MM or part.distance(below) > _TOUCH_MM:
             kept.append(part)
-    return above.difference(union_all(kept)) if kept else above
+    return over_it.difference(union_all(kept)) if kept else over_it
 
 
-def _above(low: RoofPlane, high: RoofPlane) -> list[Polygon]:
+def above(low: RoofPlane, high: RoofPlane) -> list[Polygon]:
     """Where the plane `high` lies above the plane `low`, both being there in plan.
 
     Where they are one plane the first by roof and id counts as above.

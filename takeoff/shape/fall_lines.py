@@ -11,36 +11,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, add3, scale3, sub3
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane
-
-LEVEL_DEG = 0.1  # a plane flatter than this has no fall line: it is drained by its own outlets
-
-
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """The part of a plane between one edge below and one edge above, `u0` to `u1`; v of both edges at both sides."""
-
-    plane: str
-    lower: str
-    upper: str
-    u0: float
-    u1: float
-    low0: float
-    low1: float
-    up0: float
-    up1: float
-
-    def low_at(self, u: float) -> float:
-        """v of the lower edge at u."""
-        return self.low0 + (self.low1 - self.low0) * (u - self.u0) / (self.u1 - self.u0)
-
-    def up_at(self, u: float) -> float:
-        """v of the upper edge at u."""
-        return self.up0 + (self.up1 - self.up0) * (u - self.u0) / (self.u1 - self.u0)
+from takeoff.model.roof import EdgeKind, Roof, RoofEdge
+from takeoff.shape.fall_cells import Cell, fall_cells, open_strips
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,48 +59,6 @@ class Landing:
     curtain: Curtain
 
 
-def fall_cells(plane: RoofPlane, edges: Iterable[RoofEdge]) -> tuple[Cell, ...]:
-    """Cells of one plane, left to right and bottom to top. Empty for a level plane, or where its edges do not close."""
-    if plane.pitch_deg < LEVEL_DEG:
-        return ()
-    flat = [(edge.id, plane.frame.to_plane(edge.a_mm), plane.frame.to_plane(edge.b_mm)) for edge in edges]
-    stations = _stations([point[0] for _, a, b in flat for point in (a, b)])
-    sides = []
-    for name, a, b in flat:
-        ua, ub = _snap(a[0], stations), _snap(b[0], stations)
-        if ua != ub:
-            sides.append((name, ua, a[1], ub, b[1]) if ua < ub else (name, ub, b[1], ua, a[1]))
-    cells: list[Cell] = []
-    for u0, u1 in pairwise(stations):
-        across = sorted(
-            ((_v_at(side, u0), _v_at(side, u1), side[0]) for side in sides if side[1] <= u0 and side[3] >= u1),
-            key=lambda cut: (cut[0] + cut[1], cut[2]),
-        )
-        if len(across) % 2:
-            return ()
-        for (low0, low1, low), (up0, up1, up) in zip(across[::2], across[1::2], strict=True):
-            cells.append(Cell(plane.id, low, up, u0, u1, low0, low1, up0, up1))
-    return tuple(cells)
-
-
-def _stations(values: Iterable[float]) -> list[float]:
-    """Distinct u of all corners; those a crumb of floating point apart are one."""
-    found: list[float] = []
-    for value in sorted(values):
-        if not found or value - found[-1] > TOLERANCES.same_length_mm:
-            found.append(value)
-    return found
-
-
-def _snap(value: float, stations: list[float]) -> float:
-    return min(stations, key=lambda station: abs(station - value))
-
-
-def _v_at(side: tuple[str, float, float, float, float], u: float) -> float:
-    _, ua, va, ub, vb = side
-    return va + (vb - va) * (u - ua) / (ub - ua)
-
-
 class FallLines:
     """The water of one roof. `caught` are the ids of edges that carry gutters and keep what lands on them."""
 
@@ -146,9 +79,17 @@ class FallLines:
                 self.at_node[node].append(edge)
 
     def landings(self) -> tuple[Landing, ...]:
-        """All rain of the roof, where it ends. Level planes are left out: they have no fall."""
+        """All rain of the roof, where it ends. Level planes are left out: they have no fall.
+
+        No rain falls where a higher roof covers a plane.
+        """
+        cells = [cell for cells in self.cells.values() for cell in cells]
+        return self.follow((cell.lower, curtain) for cell in cells for curtain in self._rain(cell))
+
+    def follow(self, water: Iterable[tuple[str, Curtain]]) -> tuple[Landing, ...]:
+        """Water that has reached edges, where it ends."""
         found: list[Landing] = []
-        work = [(cell.lower, self._rain(cell)) for cells in self.cells.values() for cell in cells]
+        work = list(water)
         # Water only goes down, so each packet crosses an edge at most once; the limit is for shapes that are no roof.
         left = (len(self.edges) + 2) * (len(work) + 2) * 4
         while work:
@@ -161,16 +102,18 @@ class FallLines:
                 found.append(Landing(edge, curtain))
         return tuple(found)
 
-    def _rain(self, cell: Cell) -> Curtain:
+    def _rain(self, cell: Cell) -> Iterator[Curtain]:
         plane = self.planes[cell.plane]
-        share = (cell.u1 - cell.u0) * plane.frame.n[2]  # n[2] is cos(pitch): plan area over true area
-        return Curtain(
-            a=plane.frame.to_space((cell.u0, cell.low0)),
-            b=plane.frame.to_space((cell.u1, cell.low1)),
-            at_a_mm2=(cell.up0 - cell.low0) * share,
-            at_b_mm2=(cell.up1 - cell.low1) * share,
-            pitch_deg=plane.pitch_deg,
-        )
+        for strip in open_strips(cell, plane.covered_uv):
+            share = (strip.u1 - strip.u0) * plane.frame.n[2]  # n[2] is cos(pitch): plan area over true area
+            if strip.depth0 + strip.depth1 > 0.0:
+                yield Curtain(
+                    a=plane.frame.to_space((strip.u0, cell.low_at(strip.u0))),
+                    b=plane.frame.to_space((strip.u1, cell.low_at(strip.u1))),
+                    at_a_mm2=strip.depth0 * share,
+                    at_b_mm2=strip.depth1 * share,
+                    pitch_deg=plane.pitch_deg,
+                )
 
     def _onward(self, edge_id: str, curtain: Curtain) -> Iterator[tuple[str, Curtain]]:
         """Where water that reached an edge goes next; nothing where it leaves the roof."""

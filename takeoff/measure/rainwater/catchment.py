@@ -91,19 +91,33 @@ def _of_run(run: GutterRun, chosen: Chosen) -> list[Quantity]:
 
 
 def catchment_findings(gutters: Sequence[GutterRun], roofs: Sequence[Roof]) -> tuple[Finding, ...]:
-    """Whether the catchments add up to the plan area of each roof, and what reaches no gutter."""
+    """Whether the catchments add up to the plan area of each roof under the open sky, and what reaches no gutter."""
     found: list[Finding] = []
     for roof in roofs:
         level = [plane for plane in roof.planes if plane.pitch_deg < 0.1]
         flat = sum(plane.plan_area_mm2 for plane in level)
         caught = sum(run.plan_catchment_mm2 for run in gutters if run.roof == roof.name)
-        missing = sum(plane.plan_area_mm2 for plane in roof.planes) - flat - caught
+        covered = sum(plane.covered_mm2 for plane in roof.planes)
+        missing = sum(plane.plan_area_mm2 for plane in roof.planes) - covered - flat - caught
+        if covered > LEAST_MISSING_MM2:
+            found.append(_under_roof(roof, covered))
         if flat > LEAST_MISSING_MM2:
             names = tuple(plane.id for plane in level)
             found.append(_level(roof.name, flat, names))
         if abs(missing) > LEAST_MISSING_MM2:
             found.append(_missing(roof, missing, gutters))
     return tuple(found)
+
+
+def _under_roof(roof: Roof, covered_mm2: float) -> Finding:
+    names = tuple(plane.id for plane in roof.planes if plane.covered_mm2 > LEAST_MISSING_MM2)
+    return Finding(
+        "roof-under-roof",
+        Severity.NOTE,
+        f"{covered_mm2 / 1e6:.2f} m2 of roof {roof.name} lies under a higher roof and catches no rain: it is in no"
+        " gutter's catchment.",
+        refs=names,
+    )
 
 
 def _level(name: str, flat_mm2: float, planes: tuple[str, ...]) -> Finding:
