@@ -100,6 +100,7 @@ def _joined(net: CleanNet, patches: list[Patch], beside: dict[int, list[int]]) -
         one, other = work.pop(0)
         if one == other or one not in found or other not in found:
             continue
+        # turned further they never fit one plane, and fitting large ones takes time
         if abs(dot3(found[one].normal, found[other].normal)) < least:
             continue
         members = (*found[one].facets, *found[other].facets)

@@ -251,3 +251,12 @@ def test_a_face_that_is_not_in_one_piece_is_refused() -> None:
     bow_tie = Face((((0.0, 0.0, 0.0), (9.0, 0.0, 0.0), (0.0, 9.0, 0.0), (9.0, 9.0, 0.0)),), (0.0, 0.0, -1.0))
     with pytest.raises(ShapeError, match="not one piece"):
         assemble([bow_tie], _plan((0, 0), (9, 0), (9, 9), (0, 9)), 0.0)
+
+
+@pytest.mark.parametrize(("rise", "planes"), [(0.3, 1), (4.0, 2)])
+def test_a_strip_near_a_plane_is_one_with_it_only_while_it_is_hardly_turned(rise: float, planes: int) -> None:
+    """60 mm wide and 0.3 or 4 mm off the level plane beside it: turned by 0.3 or 3.8 degrees."""
+    level = _face((0.0, 0.0, 0.0), (6000.0, 0.0, 0.0), (6000.0, 5000.0, 0.0), (0.0, 5000.0, 0.0))
+    strip = _face((0.0, -60.0, -rise), (6000.0, -60.0, -rise), (6000.0, 0.0, 0.0), (0.0, 0.0, 0.0))
+    plan = _plan((0, -60), (6000, -60), (6000, 5000), (0, 5000))
+    assert len(assemble([level, strip], plan, 0.0, flat_mm=5.0, flat_deg=0.5).planes) == planes

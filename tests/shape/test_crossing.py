@@ -216,3 +216,25 @@ def test_leaves_at_different_heights_do_not_meet() -> None:
     roofs = _combined(west, _leaf("east", _rect(4000, 0, 10000, 9000), 4, 2900.0))
     assert "internal_gutter" not in _counted(roofs)
     assert _counted(roofs)["eave"] == pytest.approx(18.0)
+
+
+def test_leaves_at_different_heights_are_not_put_together() -> None:
+    """On a survey grid each leaf is counted from a round point of its own; only leaves that meet get a common one."""
+    x, y = 2.0e6, 5.0e6
+    west = _leaf("west", _rect(x - 4000, y, x, y + 9000), 2, 2600.0)
+    apart = _combined(west, _leaf("east", _rect(x, y, x + 6000, y + 9000), 4, 2900.0))
+    assert [roof.origin_mm for roof in apart] == [(1.0e6, y, 0.0), (x, y, 0.0)]
+    meeting = _combined(west, _leaf("east", _rect(x, y, x + 6000, y + 9000), 4, 2600.0))
+    assert [roof.origin_mm for roof in meeting] == [(1.0e6, y, 0.0)] * 2
+
+
+def test_roofs_that_share_edges_are_numbered_without_gaps() -> None:
+    """What the second roof shares keeps the number the first gave it, and no number is left out."""
+    roofs = _combined(BIG, DORMER)
+    for part in ("planes", "uprights", "nodes", "edges"):
+        names = {thing.id for roof in roofs for thing in getattr(roof, part)}
+        numbers: dict[str, list[int]] = {}
+        for name in names:
+            numbers.setdefault(name[0], []).append(int(name[1:]))
+        for letter, found in numbers.items():
+            assert sorted(found) == list(range(1, len(found) + 1)), letter

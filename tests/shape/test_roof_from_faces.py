@@ -5,6 +5,7 @@ Expected values are worked out on the shapes themselves (derived).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from math import cos, hypot, radians, sin
 
@@ -16,7 +17,9 @@ from takeoff.model.faces import RawFaces
 from takeoff.model.job import Job, RoofJob
 from takeoff.model.roof import EdgeKind, Roof
 from takeoff.read.settings import resolve_settings
-from takeoff.shape.mesh_clean import split_edges, weld
+from takeoff.shape import mesh_planes
+from takeoff.shape.mesh_clean import CleanNet, split_edges, weld
+from takeoff.shape.mesh_planes import fit_plane
 from takeoff.shape.roof_from_faces import roof_from_faces
 
 SETTINGS = resolve_settings(Job(job="check"))
@@ -165,6 +168,47 @@ def test_a_plane_out_of_flat_is_one_plane_with_a_finding() -> None:
 def test_a_plane_far_out_of_flat_is_two() -> None:
     ring = [(0.0, 0.0, 0.0), (10000.0, 0.0, 0.0), (10000.0, 6000.0, 3600.0), (0.0, 6000.0, 3000.0)]
     assert len(_roof([ring]).planes) == 2
+
+
+def _turned_foot(width: float, turned_deg: float) -> list[list[Point3]]:
+    """A plane of 30 degrees, 6 m wide and 5 m long, and at its foot a strip that is flatter by some degrees."""
+    x, z = 5000.0 * cos(radians(30)), 5000.0 * sin(radians(30))
+    dx, dz = width * cos(radians(30 - turned_deg)), width * sin(radians(30 - turned_deg))
+    return [
+        [(0.0, 0.0, 3000.0), (0.0, -6000.0, 3000.0), (x, -6000.0, 3000.0 + z), (x, 0.0, 3000.0 + z)],
+        [(-dx, 0.0, 3000.0 - dz), (-dx, -6000.0, 3000.0 - dz), (0.0, -6000.0, 3000.0), (0.0, 0.0, 3000.0)],
+    ]
+
+
+@pytest.mark.parametrize(
+    ("width", "turned_deg", "planes"),
+    [
+        (300.0, 4.0, 2),  # 21 mm off the great plane at its foot, but turned by more than a narrow face may be
+        (300.0, 2.0, 1),
+        (60.0, 4.0, 2),  # 4 mm off only
+        (60.0, 2.0, 1),
+    ],
+)
+def test_a_strip_turned_too_far_is_a_plane_of_its_own_however_near_it_lies(
+    width: float, turned_deg: float, planes: int
+) -> None:
+    roof = _roof(_turned_foot(width, turned_deg))
+    assert len(roof.planes) == planes
+    if planes == 2:
+        assert [round(plane.pitch_deg, 3) for plane in roof.planes] == [30.0 - turned_deg, 30.0]
+
+
+def test_planes_turned_far_from_each_other_are_not_even_tried_as_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of a hip only the two planes of two triangles are fitted; fitting neighbours too takes long in large models."""
+    fitted: list[int] = []
+
+    def counted(net: CleanNet, members: Sequence[int]) -> tuple[Point3, Point3]:
+        fitted.append(len(members))
+        return fit_plane(net, members)
+
+    monkeypatch.setattr(mesh_planes, "fit_plane", counted)
+    assert len(_roof(HIP).planes) == 4
+    assert fitted == [2, 2]
 
 
 def test_a_step_between_two_roofs_is_an_upright_face() -> None:
