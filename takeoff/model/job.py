@@ -141,7 +141,9 @@ class MeshJob(_Part):
         default=None, description="axis that points up; without it a finding says what was taken"
     )
     edge_is: Literal["outline", "wall_line", "sheet_end", "spouting_outside"] = Field(
-        default="outline", description="which line the model's roof edge is drawn to"
+        default="outline",
+        description="which line the model's roof edge is drawn to: outline, wall_line (moved out by the overhangs), "
+        "sheet_end (in by what sheets go past the fascia) or spouting_outside (in by the gutter's width)",
     )
 
 
