@@ -16,6 +16,7 @@ from takeoff.write.fold_drawing import fold_drawings
 from takeoff.write.measure_form import NAME as MEASURE_FORM
 from takeoff.write.measure_form import measure_form
 from takeoff.write.plan_drawing import roof_plan
+from takeoff.write.purlin_drawing import purlin_plan
 from takeoff.write.result_json import result_json
 from takeoff.write.sheet_drawing import sheet_layouts
 from takeoff.write.svg import svg_text
@@ -49,9 +50,9 @@ def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
     """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
     if takeoff.order is None:
         return (fault_drawing(takeoff),)
-    plan = roof_plan(takeoff)
+    plans = (roof_plan(takeoff), purlin_plan(takeoff))
     return (
-        *((plan,) if plan is not None else ()),
+        *(plan for plan in plans if plan is not None),
         *sheet_layouts(takeoff),
         *fold_drawings(takeoff),
         *wall_drawings(takeoff),

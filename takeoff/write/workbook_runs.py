@@ -10,6 +10,7 @@ from takeoff.model.measured import Need
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan, StockBar
 from takeoff.write.bought import cut_pieces
+from takeoff.write.purlin_drawing import setting_out_words
 from takeoff.write.words import plain
 from takeoff.write.workbook_page import Cell, Formula, Page
 
@@ -47,10 +48,27 @@ def fill_purlins(page: Page, takeoff: Takeoff, order: Order) -> None:
     plans = plans_of(order, needs_of(takeoff, ("purlins",)))
     if not plans:
         page.note("No purlins in this order.")
+    else:
+        page.note(" ".join(setting_out_words(takeoff)))
+        page.note(_lengths_words(takeoff))
     for plan, name in plans:
         page.group(name)
         put_bars(page, plan)
         page.gap()
+
+
+def _lengths_words(takeoff: Takeoff) -> str:
+    """How the stock lengths were chosen, and how to have fewer different ones."""
+    settings = takeoff.settings
+    most = int(settings.number("purlin_most_lengths"))
+    if settings.word("purlin_objective") == "fewest_lengths":
+        return "Stock lengths: as few different ones as can be, as set."
+    if most > 0:
+        return f"Stock lengths: at most {most} different ones a section, as set; then least metres."
+    return (
+        "Stock lengths: least metres. Fewer different lengths to load and pick from cost a little more: set "
+        "'purlin most lengths' to the number wanted, or 'purlin objective' to fewest lengths."
+    )
 
 
 def put_bars(page: Page, plan: CutPlan) -> None:

@@ -33,6 +33,7 @@ from takeoff.model.runs import CutPiece, CutPlan, RunDemand, StockBar, StockChoi
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import BlankPart, CutShape, EndCut, PlaneSheets, SheetBlank, SheetPiece
 from takeoff.model.walls import BoardPiece, Corner, Elevation, Opening, WallBoards
+from takeoff.read.catalogue import default_settings
 
 PITCH = radians(25)
 LONG, WIDE, FASCIA = 12000.0, 8000.0, 2450.0
@@ -287,7 +288,7 @@ def takeoff() -> Takeoff:
     return Takeoff(
         job=job,
         job_hash="0" * 64,
-        settings=Settings({setting.name: setting}),
+        settings=Settings({**default_settings(), setting.name: setting}),
         catalogue=Catalogue({"corrugated": _profile()}, {}, {}, {}, {}, {}, {}),
         roofs=(shape,),
         elevations=(elevation,),

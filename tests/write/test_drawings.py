@@ -15,12 +15,14 @@ import ezdxf
 import pytest
 
 from takeoff.model.order import HOLD, Takeoff
-from takeoff.write.drawing import Drawing, Text, readable_angle
+from takeoff.write.bought import cut_pieces
+from takeoff.write.drawing import Drawing, Line, Text, readable_angle
 from takeoff.write.dxf import dxf_text
 from takeoff.write.files import drawings
 from takeoff.write.fold_drawing import fold_drawings
 from takeoff.write.layers import EDGE_LAYER, LAYERS
 from takeoff.write.plan_drawing import roof_plan
+from takeoff.write.purlin_drawing import purlin_plan
 from takeoff.write.sheet_drawing import sheet_layouts
 from takeoff.write.svg import svg_text
 from takeoff.write.wall_drawing import wall_drawings
@@ -215,3 +217,18 @@ def test_the_same_bytes_in_every_process(sample: Takeoff) -> None:
         for seed, zone in (("1", "UTC"), ("2", "Pacific/Auckland"))
     }
     assert len(made) == 1
+
+
+def test_the_purlin_plan_shows_every_row_where_it_lies_and_every_joint(sample: Takeoff) -> None:
+    plan = purlin_plan(sample)
+    assert plan is not None
+    assert plan.name == "purlin_plan"
+    rows = [line for line in sample.roofing.purlins if line.role in ("eave", "purlin", "ridge", "head")]
+    drawn = [item for item in plan.items if isinstance(item, Line) and item.layer == "PURLIN-ROW"]
+    assert len(drawn) == len(rows) + 1  # and the key
+    cuts = cut_pieces(sample.order)
+    joints = sum(max(0, len(cuts.get(line.run, ())) - 1) for line in sample.roofing.purlins)
+    marks = [item for item in plan.items if isinstance(item, Line) and item.layer == "PURLIN-JOINT"]
+    assert len(marks) == joints + 1
+    words = " ".join(item.text for item in plan.items if isinstance(item, Text))
+    assert "Rafters set out from the middle" in words

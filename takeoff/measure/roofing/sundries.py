@@ -52,13 +52,13 @@ def underlay_sundries(
         found.append(quantity("underlay staples", "underlay_staple", staples, "each", refs, rule, *terms))
     taped = laps_mm + (side_laps_mm if settings.flag("underlay_tape_side_laps") else 0.0)
     if taped > 0.0 and settings.number("underlay_tape_roll_m") > 0.0:
-        terms = (
+        taped_terms = (
             Term("end laps and both sides of valley strips", round(laps_mm / 1000.0, 3), "m"),
             Term("side laps", round(side_laps_mm / 1000.0, 3), "m"),
             settings.term("underlay_tape_side_laps"),
         )
         rule = "end laps and valley strips, side laps where set"
-        found.append(quantity("underlay tape", "underlay_tape", taped / 1000.0, "m", refs, rule, *terms))
+        found.append(quantity("underlay tape", "underlay_tape", taped / 1000.0, "m", refs, rule, *taped_terms))
     return tuple(found)
 
 
