@@ -169,6 +169,7 @@ def _pipes(old: Snapshot, new: Snapshot, motion: Motion) -> Iterator[Change]:
 
 
 def _lines(old: Sequence[SeenLine], new: Sequence[SeenLine]) -> Iterator[Change]:
+    yield from _totals(old, new)
     before, after = _by_item(old), _by_item(new)
     for key in dict.fromkeys((*before, *after)):
         one, two = before.get(key, []), after.get(key, [])
@@ -182,6 +183,22 @@ def _lines(old: Sequence[SeenLine], new: Sequence[SeenLine]) -> Iterator[Change]
             yield Change("order line", f"{line.name}{length}", *names, words[0], words[1], by)
         elif one[0].name != two[0].name:
             yield Change("order line", f"{line.item}{length}", *names, one[0].name, two[0].name)
+
+
+def _totals(old: Sequence[SeenLine], new: Sequence[SeenLine]) -> Iterator[Change]:
+    """Items bought by length, in both results: what all their lines come to."""
+    sums: dict[tuple[str, str], list[float]] = {}
+    names: dict[tuple[str, str], str] = {}
+    for place, lines in enumerate((old, new)):
+        for line in lines:
+            if line.each_mm > 0.0:
+                key = (line.item, line.total_unit)
+                sums.setdefault(key, [0.0, 0.0])[place] += line.total
+                names[key] = line.name
+    for (item, unit), (before, after) in sums.items():
+        if before and after:
+            what = f"{names[(item, unit)]}, all lengths"
+            yield from _figure("order line", what, ("", ""), (before, after), unit, 0.0005, 3)
 
 
 def _by_item(lines: Sequence[SeenLine]) -> dict[tuple[str, str, float, str], list[SeenLine]]:

@@ -65,7 +65,7 @@ def test_six_mm_on_one_line_is_found_and_written(hut: Path, tmp_path: Path) -> N
     assert done.returncode == 7, done.stdout + done.stderr
     assert "long" in done.stdout
     sheet = load_workbook(tmp_path / "differences.xlsx")["Differences"]
-    rows = [row for row in sheet.iter_rows(min_row=5, values_only=True) if row[0]]
+    rows = [row for row in sheet.iter_rows(min_row=6, values_only=True) if row[0]]
     assert [(row[0], row[6], row[8]) for row in rows] == [("long", 6, "2")]
 
 
@@ -110,8 +110,11 @@ def test_a_changed_job_leaves_with_7_and_a_workbook(hut: Path, tmp_path: Path) -
     assert "roofs[main].pitch_deg" in done.stdout
     book = load_workbook(tmp_path / "changes.xlsx")
     assert {"What was set", "Planes", "Edges", "Sheets", "Order lines"} <= set(book.sheetnames)
-    rows = list(book["Planes"].iter_rows(min_row=5, values_only=True))
-    assert ("P1", "pitch", "25.00 deg", "26.00 deg", "+1.00 deg") in rows
+    rows = list(book["Planes"].iter_rows(min_row=6, values_only=True))
+    assert ("P1", "pitch", 25, 26, 1) in rows
+    assert book["Planes"]["E6"].number_format == '+#,##0.00" deg";-#,##0.00" deg";#,##0.00" deg"'
+    totals = [row[1] for row in book["Order lines"].iter_rows(min_row=6, values_only=True)]
+    assert any("all lengths" in str(what) for what in totals)
 
 
 def test_what_cannot_be_compared_leaves_with_4(hut: Path, tmp_path: Path) -> None:
@@ -147,7 +150,7 @@ def test_a_measured_frame_makes_the_order_again(hut: Path, tmp_path: Path) -> No
     assert f"{first['mm']:.0f}" in texts
     rows = list(
         load_workbook(tmp_path / "out" / "measured_changes.xlsx")["Changed sheets"].iter_rows(
-            min_row=5, values_only=True
+            min_row=6, values_only=True
         )
     )
     assert rows
