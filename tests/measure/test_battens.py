@@ -14,11 +14,12 @@ from takeoff.measure.cladding.battens import (
     extra_nogs,
     foot_stretches,
     nog_levels,
+    offcut_note,
     stud_lines,
     vent_area_mm2,
     vent_check,
 )
-from takeoff.measure.cladding.face import Face, Hole
+from takeoff.measure.cladding.face import Face, Hole, straights
 from takeoff.model.findings import Severity
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings, load_catalogue
@@ -127,3 +128,29 @@ def test_a_closer_with_too_little_opening_stops() -> None:
     _, findings = vent_check(12500, with_setting("closer_vent_mm2_per_m", 800))
     assert findings[0].severity is Severity.STOP
     assert "2500 mm2 short" in findings[0].text
+
+
+def test_the_batten_along_a_level_top_is_one_line_to_the_corners() -> None:
+    # the face goes 38 past the framing at both ends: 38 + 6000 + 38 in one line, not three
+    top = ((-38.0, 2350.0), (0.0, 2350.0), (6000.0, 2350.0), (6038.0, 2350.0))
+    face = replace(WALL, left=-38.0, right=6038.0, top=top)
+    battens = battens_on_studs(face, TIMBERS["batten_40x20"], 600, SETTINGS)
+    assert [run.length_mm for run in battens.runs][-1] == 6076
+    assert straights(((0.0, 2350.0), (3000.0, 3850.0), (6000.0, 2350.0))) == [
+        ((0.0, 2350.0), (3000.0, 3850.0)),
+        ((3000.0, 3850.0), (6000.0, 2350.0)),
+    ]
+
+
+def test_battens_shorter_than_an_offcut_are_told_and_in_no_cut_list() -> None:
+    # below a door sill at the floor 50 mm are left of the battens at 2400 and 3000
+    face = replace(WALL, holes=(Hole("D1", 2000.0, 3100.0, 0.0, 2100.0),))
+    battens = battens_on_studs(face, TIMBERS["batten_40x20"], 600, SETTINGS)
+    assert battens.left_out == 2
+    assert min(run.length_mm for run in battens.runs) == 250  # over the door: 2350 - 2100
+    assert len(battens.lines) == len(battens.runs)
+    (note,) = offcut_note(battens.left_out, SETTINGS)
+    assert note.text.startswith("2 pieces of batten under 100 mm")
+    kept = battens_on_studs(face, TIMBERS["batten_40x20"], 600, with_setting("batten_offcut_mm", 50))
+    assert kept.left_out == 0
+    assert min(run.length_mm for run in kept.runs) == 50

@@ -9,7 +9,8 @@ import pytest
 
 from takeoff.basics.polygons import signed_area
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.measure.cladding.courses import course_count, letters
+from takeoff.measure.cladding.courses import course_count
+from takeoff.measure.cladding.face import letters
 from takeoff.model.job import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.runs import RunDemand

@@ -136,3 +136,21 @@ def test_boards_that_stock_can_make_are_in_one_piece() -> None:
     runs = [run for run in clad({}).needs[0].demands if run.item.startswith("shiplap")]
     assert len(runs) == 45
     assert {run.splits_mm for run in runs} == {()}
+
+
+def test_a_strip_under_a_door_sill_has_no_boards() -> None:
+    # a door at the floor leaves 50 mm of cladding under it: no boards of 50 mm, but a note of them
+    measured = clad({}, openings=[opening(2000, 0, 1800, 2100)])
+    boards = measured.boards[0]
+    # lines moved by 15 off the sliver at 1987.5: thirteen covers from 2002.5 to 3757.5 lie within 2000 to 3800
+    assert min(piece.length_mm for piece in boards.pieces) == 250
+    assert sum(piece.length_mm == 250 for piece in boards.pieces) == 13
+    assert len(boards.pieces) == 45
+    assert {piece.id for piece in boards.pieces} == {f"B1.{n:02d}" for n in range(1, 46)}
+    (note,) = (finding for finding in boards.findings if finding.code == "strip-without-boards")
+    assert note.text.startswith("Wall 1: a strip of 50 mm beside D1 is too short for boards (13 pieces under 100 mm)")
+
+
+def test_a_strip_of_the_least_length_has_its_boards() -> None:
+    boards = clad({}, openings=[opening(2000, 50, 1800, 2050)]).boards[0]
+    assert sum(piece.length_mm == 100 for piece in boards.pieces) == 13

@@ -8,13 +8,12 @@ nog_most_mm: rows = ceil(height / spacing) + 1.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 from math import ceil, cos, hypot, radians
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, stretches_above, without
+from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, straights, stretches_above, without
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import BattenLine
@@ -27,10 +26,11 @@ JAMB_MM = 45.0  # a stud of the common spacing nearer than its own width to a ja
 
 @dataclass(frozen=True, slots=True)
 class Battens:
-    """Battens of one wall: their lines for drawings, their runs to be cut, and how many a horizontal board crosses."""
+    """Battens of one wall: their lines for drawings, their runs to be cut, and how many pieces offcuts give."""
 
     lines: tuple[BattenLine, ...]
     runs: tuple[RunDemand, ...]
+    left_out: int = 0
 
 
 def stud_lines(face: Face, stud_mm: float, wide_mm: float) -> tuple[float, ...]:
@@ -57,7 +57,7 @@ def battens_on_studs(face: Face, timber: Timber, stud_mm: float, settings: Setti
     for x in stud_lines(face, stud_mm, timber.width_mm):
         cuts = [(hole.foot, hole.head) for hole in face.holes if hole.left < x < hole.right]
         lines += [((x, low), (x, high)) for low, high in without((face.base, highest(face, x, x)), cuts)]
-    lines += list(pairwise(face.top))
+    lines += straights(face.top)
     return _battens(face, timber, lines, settings)
 
 
@@ -86,7 +86,7 @@ def battens_at_nogs(face: Face, timber: Timber, settings: Settings) -> Battens:
         cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot < y < hole.head]
         for stretch in stretches_above(face.top, min(y, face.peak) - TOLERANCES.same_length_mm):
             lines += [((a, y), (b, y)) for a, b in without(stretch, cuts)]
-    lines += [(a, b) for a, b in pairwise(face.top) if b[0] > a[0] and max(a[1], b[1]) > face.frame_top + CRUMB_MM]
+    lines += [(a, b) for a, b in straights(face.top) if b[0] > a[0] and max(a[1], b[1]) > face.frame_top + CRUMB_MM]
     gap = settings.number("batten_end_gap_mm") if settings.word("vertical_batten") == "sloped" else 0.0
     slope = cos(radians(settings.number("batten_slope_deg"))) if gap else 1.0
     return _battens(face, timber, lines, settings, gap, slope)
@@ -102,10 +102,13 @@ def _battens(
 ) -> Battens:
     drawn: list[BattenLine] = []
     runs: list[RunDemand] = []
-    least = settings.number("batten_least_mm")
+    least, scrap, left_out = settings.number("batten_least_mm"), settings.number("batten_offcut_mm"), 0
     for a, b in lines:
         length = hypot(b[0] - a[0], b[1] - a[1]) / slope - 2.0 * gap_mm
         if length <= CRUMB_MM:
+            continue
+        if length < scrap - CRUMB_MM:
+            left_out += 1
             continue
         name = f"K{face.wall}.{len(runs) + 1:02d}"
         drawn.append(BattenLine(face.wall, a, b, name))
@@ -120,7 +123,21 @@ def _battens(
                 refs=(f"wall {face.wall}",),
             )
         )
-    return Battens(tuple(drawn), tuple(runs))
+    return Battens(tuple(drawn), tuple(runs), left_out)
+
+
+def offcut_note(left_out: int, settings: Settings) -> tuple[Finding, ...]:
+    """Tells of the batten pieces under setting batten_offcut_mm, which no list of lengths should name."""
+    if not left_out:
+        return ()
+    return (
+        Finding(
+            code="battens-from-offcuts",
+            severity=Severity.NOTE,
+            text=f"{left_out} pieces of batten under {settings.number('batten_offcut_mm'):.0f} mm, beside openings, "
+            f"come out of offcuts and are in no cut list.",
+        ),
+    )
 
 
 def extra_nogs(face: Face, timber: Timber, stud_mm: float, settings: Settings) -> tuple[RunDemand, ...]:

@@ -29,7 +29,7 @@ from takeoff.measure.cladding.zones import Zone, job_or_setting, resolve_zones
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding
 from takeoff.model.job import WallsJob
-from takeoff.model.measured import BattenLine, CladdingMeasured, Need
+from takeoff.model.measured import CladdingMeasured, Need
 from takeoff.model.products import Board, Catalogue, Roll, Timber
 from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
@@ -47,7 +47,7 @@ class _Wall:
     boards: WallBoards
     board_runs: tuple[RunDemand, ...]
     other_runs: tuple[RunDemand, ...]
-    battens: tuple[BattenLine, ...]
+    battens: battens.Battens
     crossings: int
     findings: tuple[Finding, ...]
 
@@ -97,9 +97,10 @@ def measure_cladding(
     vent, vent_findings = battens.vent_check(feet_mm, settings)
     findings = [finding for zone in zones for finding in zone.findings]
     findings += [finding for wall in measured for finding in wall.findings]
+    findings += battens.offcut_note(sum(wall.battens.left_out for wall in measured), settings)
     return CladdingMeasured(
         boards=tuple(wall.boards for wall in measured),
-        battens=tuple(line for wall in measured for line in wall.battens),
+        battens=tuple(line for wall in measured for line in wall.battens.lines),
         needs=(need,) if measured else (),
         findings=(*findings, *notes, *(vent_findings if measured else ()), *_clearances(elevations, settings)),
         measures=(*(_areas(measured)), vent) if measured else (),
@@ -126,7 +127,7 @@ def _wall(elevation: Elevation, elevations: tuple[Elevation, ...], of_wall: Mapp
     findings: tuple[Finding, ...] = ()
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
-        boards = lay_courses(face, zone)
+        boards = lay_courses(face, zone, settings)
         runs = board_runs(boards, face, zone, settings, rules.stud_mm, longest)
         frame = battens.battens_on_studs(face, timber, rules.stud_mm, settings)
         lines = battens.stud_lines(face, rules.stud_mm, timber.width_mm)
@@ -146,7 +147,7 @@ def _wall(elevation: Elevation, elevations: tuple[Elevation, ...], of_wall: Mapp
     others += trims.packer_runs(face, zone, settings)
     others += trims.flashing_runs(face, ends, settings)
     crossed = trims.crossings(boards, lines)
-    return _Wall(face, zone, ends, boards, runs, others, frame.lines, crossed, findings)
+    return _Wall(face, zone, ends, boards, runs, others, frame, crossed, findings)
 
 
 def _timber(rules: _Rules, setting: str) -> Timber:

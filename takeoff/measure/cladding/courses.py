@@ -13,11 +13,13 @@ from dataclasses import dataclass
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, highest, stretches_above, without
+from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, highest, letters, stretches_above, without
 from takeoff.measure.cladding.panels import level_panel
+from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.zones import Zone
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.settings import Settings
 from takeoff.model.walls import BoardPiece, WallBoards
 
 
@@ -59,7 +61,7 @@ def set_out(frame_mm: float, peak_mm: float, zone: Zone) -> SetOut:
     return SetOut(cover, count, rest if rest < width - CRUMB_MM else 0.0, evened)
 
 
-def lay_courses(face: Face, zone: Zone) -> WallBoards:
+def lay_courses(face: Face, zone: Zone, settings: Settings) -> WallBoards:
     """The horizontal boards of a wall.
 
     Returns every board with the shape that is seen of it, the storey rod (`marks_mm`: course lines over the floor) and
@@ -67,7 +69,8 @@ def lay_courses(face: Face, zone: Zone) -> WallBoards:
     """
     board = zone.board
     laid = set_out(face.frame_top - face.base, face.peak - face.base, zone)
-    pieces = [piece for row in range(laid.count) for piece in _row(face, zone, laid, row)]
+    rows = (piece for row in range(laid.count) for piece in _row(face, zone, laid, row))
+    pieces, bare = without_short(face, rows, 0, settings)
     marks = tuple(face.base + row * laid.cover_mm for row in range(laid.count))
     return WallBoards(
         wall=face.wall,
@@ -79,10 +82,10 @@ def lay_courses(face: Face, zone: Zone) -> WallBoards:
         courses=laid.count,
         net_mm2=face.net_mm2,
         gross_mm2=face.gross_mm2,
-        pieces=tuple(pieces),
+        pieces=pieces,
         marks_mm=marks,
         working=_working(face, zone, laid),
-        findings=_notes(face, zone, laid),
+        findings=(*_notes(face, zone, laid), *bare),
     )
 
 
@@ -127,16 +130,6 @@ def notched(face: Face, x0: float, x1: float, y0: float, y1: float) -> bool:
         min(hole.right, x1) - max(hole.left, x0) > CRUMB_MM and min(hole.head, y1) - max(hole.foot, y0) > CRUMB_MM
         for hole in face.holes
     )
-
-
-def letters(index: int) -> str:
-    """0 -> a, 25 -> z, 26 -> aa: the letter of a piece in its row."""
-    name = ""
-    index += 1
-    while index:
-        index, rest = divmod(index - 1, 26)
-        name = chr(ord("a") + rest) + name
-    return name
 
 
 def _working(face: Face, zone: Zone, laid: SetOut) -> Working:

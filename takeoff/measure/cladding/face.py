@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Point2
 from takeoff.model.walls import Elevation
 from takeoff.shape.wall_tops import Top, clipped, highest_between
 
@@ -100,6 +101,20 @@ def _whole(points: Top) -> Top:
     return tuple(p for i, p in enumerate(points) if i == 0 or p != points[i - 1])
 
 
+def straights(top: Top) -> list[tuple[Point2, Point2]]:
+    """The straight lines of a top from end to end, those that run on in one line as one [mm]."""
+    found: list[tuple[Point2, Point2]] = []
+    for a, b in pairwise(top):
+        if found:
+            (x0, y0), last = found[-1]
+            off = (last[1] - y0) * (b[0] - x0) - (b[1] - y0) * (last[0] - x0)
+            if abs(off) <= CRUMB_MM * (b[0] - x0):
+                found[-1] = ((x0, y0), b)
+                continue
+        found.append((a, b))
+    return found
+
+
 def stretches_above(top: Top, y: float) -> tuple[tuple[float, float], ...]:
     """Where a top is higher than `y`, as stretches of x [mm]."""
     found: list[tuple[float, float]] = []
@@ -135,3 +150,13 @@ def without(stretch: tuple[float, float], cuts: list[tuple[float, float]]) -> li
 def highest(face: Face, x0: float, x1: float) -> float:
     """Highest point of the top over x0..x1, which may reach past the face [mm]."""
     return highest_between(face.top, max(x0, face.left), min(x1, face.right))
+
+
+def letters(index: int) -> str:
+    """0 -> a, 25 -> z, 26 -> aa: the letter of a piece in its row."""
+    name = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, 26)
+        name = chr(ord("a") + rest) + name
+    return name

@@ -12,9 +12,10 @@ from itertools import pairwise
 from math import floor
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.cladding.courses import letters, notched
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, without
+from takeoff.measure.cladding.courses import notched
+from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, letters, without
 from takeoff.measure.cladding.panels import upright_panel
+from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.zones import Zone
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
@@ -96,7 +97,8 @@ def lay_vertical(face: Face, zone: Zone, settings: Settings) -> WallBoards:
     board = zone.board
     lines = board_lines(face, zone, settings)
     strips = tuple(pairwise(lines.marks_mm))
-    pieces = [piece for row, (x0, x1) in enumerate(strips, start=1) for piece in _pieces(face, zone, row, x0, x1)]
+    rows = (piece for row, (x0, x1) in enumerate(strips, start=1) for piece in _pieces(face, zone, row, x0, x1))
+    pieces, bare = without_short(face, rows, 1, settings)
     return WallBoards(
         wall=face.wall,
         zone=zone.name,
@@ -107,7 +109,7 @@ def lay_vertical(face: Face, zone: Zone, settings: Settings) -> WallBoards:
         courses=len(strips),
         net_mm2=face.net_mm2,
         gross_mm2=face.gross_mm2,
-        pieces=tuple(pieces),
+        pieces=pieces,
         marks_mm=lines.marks_mm,
         working=Working(
             "whole boards inwards from both ends; end boards equal and at least half a cover",
@@ -119,7 +121,7 @@ def lay_vertical(face: Face, zone: Zone, settings: Settings) -> WallBoards:
                 settings.term("jamb_strip_least_mm"),
             ),
         ),
-        findings=_notes(face, lines),
+        findings=(*_notes(face, lines), *bare),
     )
 
 
