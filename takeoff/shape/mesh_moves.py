@@ -106,7 +106,7 @@ def move_edges(roof: Roof, line: str, moves_mm: Mapping[str, float]) -> MovedRoo
         faults += check_rings(roof.name, "outline moved from its model's edge", rings)[1]
     if faults:
         raise ShapeError(*faults, f"roof {roof.name}: its model is drawn to the {words}; {_ADVICE}")
-    return MovedRoof(tuple(faces), rings, (_moved_finding(roof, words, moves_mm),))
+    return MovedRoof(tuple(faces), rings, (_moved_finding(roof, words, moves_mm, mover.joined_mm),))
 
 
 def _over_planes(roof: Roof, moves_mm: Mapping[str, float]) -> list[str]:
@@ -136,6 +136,7 @@ class _Mover:
         self._roof = roof
         self._moves = moves_mm
         self._at = {node.id: node.at_mm for node in roof.nodes}
+        self.joined_mm = 0.0  # furthest that planes parted at a corner and were still brought together
 
     def nodes(self, faults: list[str]) -> dict[str, Point3]:
         """The new place of every node; adds to `faults` where its planes do not agree on it."""
@@ -151,6 +152,7 @@ class _Mover:
                 ((dist(a, b), name, against) for i, (name, a) in enumerate(places) for against, b in places[i:]),
                 key=lambda pair: pair[0],
             )
+            self.joined_mm = max(self.joined_mm, part_mm)
             if part_mm > TOLERANCES.same_plane_mm:
                 faults.append(
                     f"roof {self._roof.name}: at {place(self._at[node])} planes {one} and {other} part by "
@@ -280,7 +282,7 @@ def _upright_face(roof: Roof, upright: UprightFace, at: Mapping[str, Point3]) ->
     return Face(tuple(rings), upright.frame.n, numbers, upright=upright.kind)
 
 
-def _moved_finding(roof: Roof, words: str, moves_mm: Mapping[str, float]) -> Finding:
+def _moved_finding(roof: Roof, words: str, moves_mm: Mapping[str, float], joined_mm: float) -> Finding:
     said = []
     for kind in _FREE:
         moves = sorted(moves_mm[edge.id] for edge in roof.edges if edge.kind is kind)
@@ -291,6 +293,8 @@ def _moved_finding(roof: Roof, words: str, moves_mm: Mapping[str, float]) -> Fin
             far = f"moved {way} by {by} mm" if high else "left in place"
             said.append(f"{len(moves)} {kind.value}s {far}" if len(moves) > 1 else f"1 {kind.value} {far}")
     text = f"roof {roof.name}: its model is drawn to the {words}; to bring it to the outline: {', '.join(said)}"
+    if joined_mm > TOLERANCES.same_point_mm:
+        text += f"; planes that then parted at a corner by up to {joined_mm:.1f} mm were brought together"
     if any(moves_mm.values()):
         return Finding("roof-edge-moved", Severity.NOTE, text, "check the length of one eave on site")
     advice = "give eave_overhang_mm and verge_overhang_mm if the roof goes past that line"

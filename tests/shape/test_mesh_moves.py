@@ -159,6 +159,16 @@ def test_unequal_pitches_part_at_the_corner_by_place() -> None:
     assert "say edge_is: outline" in caught.value.faults[-1]
 
 
+def test_pitches_that_differ_by_a_hair_are_brought_together_and_said() -> None:
+    """25 beside 25.1 degrees: over 600 mm one plane comes down 1.3 mm further, and the corners part by some 3 mm."""
+    roof = _raised(outline=RECT, edges={2: {"pitch_deg": 25.1}}, fascia_height_mm=2400.0)
+    got = _imported(_raw(roof), "wall_line", eave_overhang_mm=600.0)
+    assert got.closed
+    (text,) = (finding.text for finding in got.findings if finding.code == "roof-edge-moved")
+    parted = float(text.split("by up to ")[1].split(" mm")[0])
+    assert 600 * (tan(radians(25.1)) - tan(PITCH)) < parted < 5.0
+
+
 def test_unequal_pitches_without_a_common_corner_move() -> None:
     """A gable of 25 and 40 degrees: its eaves lie at unequal heights then, which the outline would refuse to type."""
     roof = _raised(outline=RECT, edges={**GABLES, 3: {"pitch_deg": 40.0}}, fascia_height_mm=2400.0)
