@@ -54,7 +54,7 @@ class FlashingRun:
     """One flashing along one roof edge: its net length, dressings at both ends, and its section.
 
     `item` is what its RunDemand is cut from: one item for each section and hand. `lap_from` says where lapping starts,
-    `stock_mm` the length it is bought in.
+    `stock_mm` the length it is bought in, `way` which way its main fold goes where it may go either way.
     """
 
     run: str
@@ -73,6 +73,7 @@ class FlashingRun:
     section: FoldSection | None = None
     lap_from: str = ""
     stock_mm: int = 0
+    way: str = ""  # "convex", "hollow" or ""
 
 
 @dataclass(frozen=True, slots=True)

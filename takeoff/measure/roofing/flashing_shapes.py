@@ -52,13 +52,15 @@ class Wanted:
 @dataclass(frozen=True, slots=True)
 class Shaped:
     """A section, its main included angle, the terms behind its legs, how many of its edges are dressed into the
-    profile, and which hand it is drawn for ("" where both are alike)."""
+    profile, which hand it is drawn for ("" where both are alike), and which way its main fold goes where it may go
+    either way ("convex", "hollow")."""
 
     bent: Bent
     angle_deg: float
     terms: tuple[Term, ...]
     soft_edges: int = 0
     hand: str = ""
+    way: str = ""
 
 
 def is_corrugate(profile: Profile) -> bool:
@@ -172,7 +174,8 @@ def _pitch_change(wanted: Wanted) -> Shaped:
     edging = _edging(wanted.settings)
     bent = pitch_change(wanted.size("pitch_change_up_mm"), down, upper, -bend if wanted.edge.convex else bend, edging)
     terms = (*_terms(wanted, "pitch_change_up_mm", "pitch_change_under_mm", cover), Term("steeper pitch", steep, "deg"))
-    return Shaped(bent, wanted.edge.between_deg, terms, soft_edges=1)
+    way = "convex" if wanted.edge.convex else "hollow"
+    return Shaped(bent, wanted.edge.between_deg, terms, soft_edges=1, way=way)
 
 
 def _internal_gutter(wanted: Wanted) -> Shaped:

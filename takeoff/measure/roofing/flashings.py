@@ -103,8 +103,11 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
     length = edge.length_mm + settings.number(low) + settings.number(high)
     pieces = pieces_needed(length, stock, settings.number("flashing_lap_mm"))
     angle = f"{shaped.angle_deg:.0f}"
-    item = "_".join(part for part in (product.id, str(_girth(shaped)), angle, hand) if part)
-    folded = section(item, product.name, bent, shaped.soft_edges if is_corrugate(ground.profile) else 0)
+    soft = shaped.soft_edges if is_corrugate(ground.profile) else 0
+    # what is dressed into corrugate and what is notched over ribs are two things to order
+    over = "ribbed" if shaped.soft_edges and not soft else ""
+    item = "_".join(part for part in (product.id, str(_girth(shaped)), angle, shaped.way, hand, over) if part)
+    folded = section(item, product.name, bent, soft)
     return FlashingRun(
         run=f"F{edge.id}",
         edge=edge.id,
@@ -132,6 +135,7 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
         section=folded,
         lap_from="the eave up" if edge.kind in _UPWARD else f"the lee end ({ground.lee})",
         stock_mm=stock,
+        way=shaped.way,
     )
 
 
@@ -184,7 +188,8 @@ def _run_names(ground: _Ground, runs: Sequence[FlashingRun]) -> list[tuple[str, 
     """Names of products, and of each section as it is ordered."""
     names = [(run.flashing, ground.products[run.kind].name) for run in runs]
     for run in runs:
-        hand = f", {run.hand}" if run.hand else ""
+        hand = "".join(f", {word}" for word in (run.way, run.hand) if word)
+        hand += ", for ribbed sheets" if run.item.endswith("_ribbed") else ""
         bend = f", {run.between_deg:.0f}°"
         name = ground.products[run.kind].name
         names.append((run.item, f"{name}, girth {run.girth_mm:.0f}, {run.folds} folds{bend}{hand}"))
