@@ -116,3 +116,11 @@ def test_catchments_of_all_runs_add_up_to_the_plan(case: tuple[str, Takeoff]) ->
     plan_m2 = {"dormer": 12 * 9, "wing": 14 * 9 + 5 * 4, "butterfly": (6 + 4) * 9}[sample]
     assert sum(run.plan_catchment_mm2 for run in takeoff.gutters) == pytest.approx(plan_m2 * 1e6)
     assert sum(1 for run in takeoff.gutters if run.internal) == (1 if sample == "butterfly" else 0)
+
+
+def test_planes_are_painted_with_their_own_roof(case: tuple[str, Takeoff]) -> None:
+    _, takeoff = case
+    (paint,) = (q for need in takeoff.roofing.needs for q in need.quantities if q.item == "touch_up")
+    area_m2 = sum(plane.area_mm2 for roof in takeoff.roofs for plane in roof.planes) / 1e6
+    assert paint.working.terms[0].value == pytest.approx(area_m2, abs=1e-3)
+    assert sorted(paint.refs) == sorted(plane.id for roof in takeoff.roofs for plane in roof.planes)
