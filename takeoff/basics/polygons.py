@@ -51,12 +51,21 @@ def clip_half_plane(ring: Sequence[Point2], nx: float, ny: float, d: float) -> R
 
 
 def foot_and_head(ring: Sequence[Point2], level: float = 1.0) -> tuple[Point2, Point2, Point2, Point2]:
-    """Left and right end of a ring's lowest line, then of its highest; points within `level` of a line stand on it.
+    """Left and right end of a ring's lowest line, then of its highest level line in its upper half, else its highest
+    point twice; points within `level` of a line stand on it.
 
     >>> foot_and_head(((0, 0), (9, 0), (5, 3), (4, 3)))
     ((0, 0), (9, 0), (4, 3), (5, 3))
+    >>> foot_and_head(((0, 0), (20, 0), (15, 5), (9, 5), (6, 9)))
+    ((0, 0), (20, 0), (9, 5), (15, 5))
     """
     low, high = min(v for _, v in ring), max(v for _, v in ring)
+    level_lines = [
+        max(a[1], b[1])
+        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)
+        if abs(a[1] - b[1]) <= level < abs(a[0] - b[0]) and a[1] + b[1] > low + high
+    ]
+    top = max(level_lines, default=high)
     foot = sorted(point for point in ring if point[1] <= low + level)
-    head = sorted(point for point in ring if point[1] >= high - level)
+    head = sorted(point for point in ring if abs(point[1] - top) <= level)
     return foot[0], foot[-1], head[0], head[-1]

@@ -90,8 +90,9 @@ class PlaneSheets:
 
     `sheeted_uv`: the sheeted area (polygon with every edge moved by its signed trim), rings; `start_u_mm` is where
     the first strip's cover begins, `start_side` the side laying starts from ("left"/"right" seen from below the
-    eave), `start_edge` words for where that is on the site ("square off the eave at the east end"); `over_edge` which
-    edge of a sheet lies over its neighbour.
+    eave), `start_edge` words for where that is on the site ("12 outside the fascia corner, square off the eave at the
+    east end"); `over_edge` which edge of a sheet lies over its neighbour. `last_wide_mm` is the width of a last sheet
+    narrower than its cover at a square end, 0 where there is none.
     """
 
     plane: str
@@ -109,6 +110,7 @@ class PlaneSheets:
     movement_mm: float  # thermal movement of the longest run, steel, by the basis in its working
     movement_working: Working | None = None
     findings: tuple[Finding, ...] = ()
+    last_wide_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

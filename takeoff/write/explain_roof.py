@@ -9,7 +9,7 @@ from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightFace
 from takeoff.model.sheets import EndCut, PlaneSheets, SheetPiece
 from takeoff.write.bought import bought_lengths
-from takeoff.write.check_dimensions import check_dimensions
+from takeoff.write.check_dimensions import frame_words, tape_rows
 from takeoff.write.cut_words import MARKING_OUT, marking_words, needs_points, raked, side_words
 from takeoff.write.explanation import Entry, Explanation, explained, thing_words
 from takeoff.write.words import compass_words, number, over_words, plain, refs_words, whole
@@ -31,12 +31,14 @@ def roof_entries(takeoff: Takeoff) -> Iterator[Entry]:
 
 
 def _plane(takeoff: Takeoff, roof: Roof, plane: RoofPlane) -> Explanation:
+    own = roof.edges_of(plane.id)
     areas = f"{number(plane.area_mm2 / 1e6)} m2 on the slope, {number(plane.plan_area_mm2 / 1e6)} m2 in plan"
     edges = ", ".join(map(str, plane.outline_edges))
     facts = [
         f"{number(plane.pitch_deg, 2)} degrees, falls {compass_words(plane.bearing_deg)}, {areas}",
         f"rises from edge {edges} of roof {plain(roof.name)}" if edges else "",
-        "frame: " + ", ".join(f"{name} {whole(mm)}" for name, mm in check_dimensions(plane).rows()) + " mm",
+        "taped: " + ", ".join(f"{name} {whole(mm)}" for name, mm in tape_rows(plane, own) if mm is not None) + " mm",
+        frame_words(plane, own),
     ]
     sheets = takeoff.sheets_of(plane.id)
     workings = [quantity.working for quantity in takeoff.measures if quantity.refs == (plane.id,)]

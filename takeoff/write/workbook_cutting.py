@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 from takeoff.basics.rounding import half_up
 from takeoff.model.openings import Hole
 from takeoff.model.order import Order, Takeoff
-from takeoff.model.roof import RoofPlane
+from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.model.supplied import SITE_ITEMS, SiteMeasure
 from takeoff.write.bought import Bought, bought_lengths, pair_words, paired_blanks
-from takeoff.write.check_dimensions import check_dimensions
+from takeoff.write.check_dimensions import frame_words, tape_rows
 from takeoff.write.cut_words import MARKING_OUT, cut_words, hand, marking_words, needs_points, raked, side_words
 from takeoff.write.words import over_words, plain, whole
 from takeoff.write.workbook_page import Cell, Formula, Page
@@ -32,7 +32,7 @@ def fill_cutting_list(page: Page, takeoff: Takeoff, order: Order) -> None:
             holes = [hole for hole in takeoff.roofing.holes if hole.plane == plane.id]
             _plane_block(page, plane, sheets, bought, order, holes)
             page.gap()
-            _check_rows(page, plane, takeoff.site.measures if takeoff.site is not None else ())
+            _check_rows(page, plane, roof.edges_of(plane.id), takeoff.site.measures if takeoff.site is not None else ())
     if first:
         page.note("No sheets in this order.")
 
@@ -100,15 +100,30 @@ def hole_lines(hole: Hole) -> tuple[str, ...]:
 
 
 def setting_out_words(sheets: PlaneSheets) -> str:
-    """Start line, which edge lies over, first cover, movement: one sentence each."""
+    """Start line, which edge lies over, first and last sheet, movement: one sentence each."""
     words = [f"START: {plain(sheets.start_edge)}."]
     if sheets.over_edge:
         words.append(over_words(sheets) + ".")
-    if abs(sheets.first_cover_mm - sheets.cover_mm) > 0.5:
-        words.append(f"First strip shows {whole(sheets.first_cover_mm)} mm.")
+    words += first_and_last_words(sheets)
     if sheets.movement_mm > 0.0:
         words.append(f"Movement of the longest run {sheets.movement_mm:.1f} mm.")
     return " ".join(words)
+
+
+def first_and_last_words(sheets: PlaneSheets) -> list[str]:
+    """What the first sheet shows where it is moved out over a square foot, and a last sheet that is narrow."""
+    words = []
+    first = [piece for piece in sheets.pieces if piece.strip == 1]
+    square = all(piece.foot.shape is CutShape.SQUARE for piece in first)
+    if square and abs(sheets.first_cover_mm - sheets.cover_mm) > 0.5:
+        words.append(f"First sheet shows {whole(sheets.first_cover_mm)} mm.")
+    if sheets.last_wide_mm > 0.0:
+        last = max(sheets.pieces, key=lambda piece: piece.strip)
+        words.append(
+            f"Last sheet {plain(last.mark)} is {whole(sheets.last_wide_mm)} mm wide: rip it, or lap it further by whole "
+            "ribs."
+        )
+    return words
 
 
 def lay_words(sheets: PlaneSheets) -> str:
@@ -143,11 +158,12 @@ def _piece_cells(piece: SheetPiece, bought: Bought | None) -> tuple[Cell, ...]:
     )
 
 
-def _check_rows(page: Page, plane: RoofPlane, taped: Sequence[SiteMeasure]) -> None:
-    """Three rows across the page: what to tape, what the frame should measure, and what it does or room to write it."""
-    rows = check_dimensions(plane).rows()
+def _check_rows(page: Page, plane: RoofPlane, edges: tuple[RoofEdge, ...], taped: Sequence[SiteMeasure]) -> None:
+    """Three rows across the page: what to tape, what the frame should measure, and what it does or room to write it;
+    then what else the frame has."""
+    rows = tape_rows(plane, edges)
     measured = [next((m.mm for m in taped if m.item == item and m.plane == plane.id), None) for item in SITE_ITEMS]
-    for label, height in (("check", 30.0), ("frame", 18.0), ("on site", 30.0)):
+    for label, height in (("check", 45.0), ("frame", 18.0), ("on site", 30.0)):
         page.put(1, label, "heading")
         for (first, last), (name, length), on_site in zip(_CHECK_COLUMNS, rows, measured, strict=True):
             if last > first:
@@ -156,11 +172,14 @@ def _check_rows(page: Page, plane: RoofPlane, taped: Sequence[SiteMeasure]) -> N
             if label == "check":
                 page.put(first, name, "heading")
             elif label == "frame":
-                page.put(first, half_up(length, 0), "length")
+                page.put(first, half_up(length, 0) if length is not None else None, "length")
             else:
                 page.put(first, whole(on_site) if on_site is not None else None, "blank")
         page.sheet.row_dimensions[page.row].height = height
         page.row += 1
+    words = frame_words(plane, edges)
+    if words:
+        page.note(words)
 
 
 # columns of the cutting list that each of the six check dimensions spans

@@ -52,7 +52,9 @@ def test_turning_north_and_wind_together_changes_nothing(
     """Plan up bears east: the south plane then faces west and its right end lies to the south."""
     placed = lay(gable_roof(8000.0), covering("south"), north_deg=90.0)
     assert placed["P1"].start_side == "right"
-    assert placed["P1"].start_edge == "square off the eave at the south end, on the right seen from below the eave"
+    assert placed["P1"].start_edge == (
+        "at the barge, square off the eave at the south end, on the right seen from below the eave"
+    )
     assert lay(gable_roof(), covering("east"), north_deg=90.0)["P1"].start_side == "left"
 
 

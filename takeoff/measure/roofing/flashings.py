@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import cos, radians
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.cover import Cover, cover_category, wind_zone
@@ -15,6 +16,7 @@ from takeoff.measure.roofing.dressings import end_dressings, pieces_needed
 from takeoff.measure.roofing.flashing_shapes import Shaped, Wanted, is_corrugate, shape_of
 from takeoff.measure.roofing.fold_sections import section
 from takeoff.measure.roofing.junctions import closure_quantities, junction_quantities
+from takeoff.measure.roofing.lay_direction import BEARINGS, bearing_deg, bearing_word, no_lee_end
 from takeoff.measure.roofing.plane_lines import edges_on
 from takeoff.measure.roofing.sundries import valley_clips
 from takeoff.measure.roofing.terms import SET_IN_JOB, product_term
@@ -41,12 +43,14 @@ class _Ground:
     settings: Settings
     products: dict[str, FlashingProfile]
     lee: str
+    north_deg: float
 
 
 def measure_flashings(
-    roof: Roof, roof_job: RoofJob, site: Site, settings: Settings, catalogue: Catalogue
+    roof: Roof, roof_job: RoofJob, site: Site, settings: Settings, catalogue: Catalogue, north_deg: float = 0.0
 ) -> tuple[tuple[FlashingRun, ...], Need]:
-    """Flashings along every edge of a sheeted plane but the eaves, in the roof's order of edges.
+    """Flashings along every edge of a sheeted plane but the eaves, in the roof's order of edges. `north_deg`: bearing
+    of plan up.
 
     An edge that two roofs share is counted with the roof it names; both must be in `roof` for its two pitches.
 
@@ -59,7 +63,7 @@ def measure_flashings(
         raise JobError(f"roof {roof.name}: no profile {roof_job.covering.profile!r} in the catalogue or the job.")
     products = {product.edge_kind: product for product in catalogue.flashings.values()}
     lee = roof_job.covering.lay_from or settings.word("lay_from")
-    ground = _Ground(roof, profile, site, settings, products, lee)
+    ground = _Ground(roof, profile, site, settings, products, lee, north_deg)
     runs: list[FlashingRun] = []
     doubts: dict[str, None] = {}
     for edge in roof.own_edges:
@@ -133,10 +137,23 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
         ),
         item=item,
         section=folded,
-        lap_from="the eave up" if edge.kind in _UPWARD else f"the lee end ({ground.lee})",
+        lap_from="the eave up" if edge.kind in _UPWARD else _lap_from(ground, edge, planes[0]),
         stock_mm=stock,
         way=shaped.way,
     )
+
+
+def _lap_from(ground: _Ground, edge: RoofEdge, plane: RoofPlane) -> str:
+    """The end that a level flashing is lapped from: the lee end; square to the wind, where there is none, the left end
+    seen from the first plane's eave, as its sheets start."""
+    along = (edge.b_mm[0] - edge.a_mm[0], edge.b_mm[1] - edge.a_mm[1])
+    line_deg = bearing_deg(*along, ground.north_deg)
+    lee_deg = 45.0 * BEARINGS.index(ground.lee)
+    if no_lee_end(line_deg, lee_deg, ground.settings):
+        left = bearing_deg(-plane.frame.u[0], -plane.frame.u[1], ground.north_deg)
+        return f"the {bearing_word(left)} end (square to the wind: no lee end)"
+    near = line_deg if cos(radians(line_deg - lee_deg)) > 0.0 else line_deg + 180.0
+    return f"the lee end ({bearing_word(near % 360.0)})"
 
 
 def _girth(shaped: Shaped) -> int:

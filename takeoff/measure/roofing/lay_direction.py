@@ -59,21 +59,28 @@ def start_side(plane: RoofPlane, roof_job: RoofJob, north_deg: float, settings: 
         if edge is not None and edge.start_side is not None:
             return edge.start_side, f"set in the job for edge {number}"
     lee = roof_job.covering.lay_from or settings.word("lay_from")
-    lee_deg = 45.0 * BEARINGS.index(lee)
-    turned = radians(bearing_deg(plane.frame.u[0], plane.frame.u[1], north_deg) - lee_deg)
-    if abs(cos(turned)) <= sin(radians(settings.number("square_to_wind_deg"))):
+    if square_to_wind(plane, roof_job, north_deg, settings):
         return "left", f"the eave is square to the wind, so from its left end (lee end {lee})"
+    turned = radians(bearing_deg(plane.frame.u[0], plane.frame.u[1], north_deg) - lee_deg_of(roof_job, settings))
     return ("right" if cos(turned) > 0.0 else "left"), f"from the lee end, {lee}, towards the wind"
 
 
-def start_words(plane: RoofPlane, side: str, shift_mm: float, cover_mm: float, north_deg: float) -> str:
-    """The start line in words: which end, seen how, and what the first sheet shows."""
+def square_to_wind(plane: RoofPlane, roof_job: RoofJob, north_deg: float, settings: Settings) -> bool:
+    """True where a plane's eave has no lee end."""
+    eave_deg = bearing_deg(plane.frame.u[0], plane.frame.u[1], north_deg)
+    return no_lee_end(eave_deg, lee_deg_of(roof_job, settings), settings)
+
+
+def no_lee_end(line_deg: float, lee_deg: float, settings: Settings) -> bool:
+    """True where a line of that bearing is square to the wind."""
+    return abs(cos(radians(line_deg - lee_deg))) <= sin(radians(settings.number("square_to_wind_deg")))
+
+
+def start_words(plane: RoofPlane, side: str, north_deg: float) -> str:
+    """The start line in words: which end of the eave, seen how."""
     sign = 1.0 if side == "right" else -1.0
     end = bearing_word(bearing_deg(sign * plane.frame.u[0], sign * plane.frame.u[1], north_deg))
-    words = f"square off the eave at the {end} end, on the {side} seen from below the eave"
-    if shift_mm > 0.05:
-        words += f"; the first sheet shows {cover_mm - shift_mm:.0f} mm"
-    return words
+    return f"square off the eave at the {end} end, on the {side} seen from below the eave"
 
 
 def set_out(
@@ -112,7 +119,7 @@ def set_out(
         if ribs:
             why += f"; moved out by {ribs} whole ribs so that the last sheet keeps its crests"
     start = low - shift if side == "left" else high + shift
-    return SetOut(side, start, shift, start_words(plane, side, shift, widths.cover_mm, north_deg), why)
+    return SetOut(side, start, shift, start_words(plane, side, north_deg), why)
 
 
 def whole_ribs(width_mm: float, widths: Widths, profile: Profile, settings: Settings) -> int:

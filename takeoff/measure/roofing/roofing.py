@@ -88,7 +88,7 @@ def measure_roofing(
         lines, purlin_need = lay_purlins(
             roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=laps, holes=own_holes
         )
-        runs, flashing_need = measure_flashings(placed_roof, roof_job, job.site, settings, catalogue)
+        runs, flashing_need = measure_flashings(placed_roof, roof_job, job.site, settings, catalogue, job.north_deg)
         needs += [purlin_need, flashing_need]
         needs += opening_need(roof, openings, own_holes, profile, job.site, settings)
         metal, _ = clear_of(placed)

@@ -9,7 +9,8 @@ from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.crests import crest_shifts
 from takeoff.measure.roofing.end_laps import lap_lines, split_run
-from takeoff.measure.roofing.lay_direction import SetOut, start_side
+from takeoff.measure.roofing.lay_direction import SetOut, raked_start, start_side
+from takeoff.measure.roofing.plane_lines import edges_on
 from takeoff.measure.roofing.rooflights import ClearSpan, with_clear
 from takeoff.measure.roofing.sheet_checks import (
     lap_findings,
@@ -21,6 +22,7 @@ from takeoff.measure.roofing.sheet_checks import (
 from takeoff.measure.roofing.sheet_pieces import Ground, Laid, Laying, foot_turn, sheet_mark, sheet_piece
 from takeoff.measure.roofing.short_sheets import cut_from_longer
 from takeoff.measure.roofing.site_fit import fit_grounds
+from takeoff.measure.roofing.start_place import start_findings, start_place
 from takeoff.measure.roofing.trims import plane_trims
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import RoofJob, Site
@@ -95,12 +97,13 @@ def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -
     run_mm = max((highest(run.sheet) - lowest(run.sheet) for run in runs), default=0.0)
     moved, moved_working = movement(run_mm, settings)
     lapped = any(piece.lap_mm > 0.0 for piece in pieces)
+    place = start_place(edges_on(laying.roof, plane), out.side, out.start_u_mm)
     return PlaneSheets(
         plane=plane.id,
         profile=profile.id,
         start_side=out.side,
         start_u_mm=out.start_u_mm,
-        start_edge=out.words,
+        start_edge=f"{place}, {out.words}" if place else out.words,
         over_edge=out.side,
         cover_mm=widths.cover_mm,
         overall_mm=widths.overall_mm,
@@ -116,8 +119,20 @@ def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -
             *lap_findings(plane, laps, longest, settings),
             *transport_findings(pieces, laying.site, settings),
             *_line_findings(plane, out),
+            *start_findings(ground, laying),
         ),
+        last_wide_mm=_last_wide(ground, out, pieces, widths),
     )
+
+
+def _last_wide(ground: Ground, out: SetOut, pieces: Sequence[SheetPiece], widths: Widths) -> float:
+    """Width of the last sheet where it ends at a square end of the plane and is narrower than its cover, else 0 [mm]."""
+    last = max((piece.strip for piece in pieces), default=0)
+    us = [u for piece in pieces if piece.strip == last for u, _ in piece.outline_uv]
+    end = "left" if out.side == "right" else "right"
+    if not us or raked_start(ground.area, end) or max(us) - min(us) >= widths.cover_mm - TOLERANCES.same_point_mm:
+        return 0.0
+    return max(us) - min(us)
 
 
 def _crumb(run: StripRun) -> bool:
