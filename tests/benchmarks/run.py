@@ -10,6 +10,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from itertools import pairwise
 from math import cos, pi, sin
 from pathlib import Path
 
@@ -68,14 +69,14 @@ def main() -> None:
         console.print(table)
 
         stages = Table("stage", "s", title="homestead by stage, one process, second run")
-        for turn in range(2):
+        for _turn in range(2):
             marks: list[tuple[str, float]] = []
             result = pipeline.run_file(BIG, step=lambda what, seen=marks: seen.append((what, time.perf_counter())))
             pipeline.write_files(
                 result, Path(folder) / "stages", step=lambda what, seen=marks: seen.append((what, time.perf_counter()))
             )
             marks.append(("end", time.perf_counter()))
-        for (what, start), (_, end) in zip(marks, marks[1:], strict=False):
+        for (what, start), (_, end) in pairwise(marks):
             stages.add_row(what, f"{end - start:.3f}")
         stages.add_row("all", f"{marks[-1][1] - marks[0][1]:.3f}")
         console.print(stages)
