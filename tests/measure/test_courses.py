@@ -9,8 +9,8 @@ import pytest
 
 from takeoff.basics.polygons import signed_area
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.measure.cladding.courses import course_count
 from takeoff.measure.cladding.face import letters
+from takeoff.measure.cladding.storey_rod import course_count
 from takeoff.model.job import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.runs import RunDemand
@@ -138,7 +138,8 @@ def test_a_door_sill_at_the_floor_leaves_a_notched_board_below_it() -> None:
     boards = clad({}, openings=[opening(2000, 0, 1000, 2100)]).boards[0]
     assert boards.pieces[0].notched
     assert boards.pieces[0].length_mm == 6000
-    assert signed_area(boards.pieces[0].outline_xy) == pytest.approx(6000 * 2213 / 15 - 1000 * (2213 / 15 - 50))
+    # the head at 2100 is 2150 over the foot: 14 courses of 153.57
+    assert signed_area(boards.pieces[0].outline_xy) == pytest.approx(6000 * 2150 / 14 - 1000 * (2150 / 14 - 50))
 
 
 def test_a_vent_inside_one_board_is_a_hole_in_it() -> None:

@@ -17,7 +17,7 @@ from shapely.geometry import Polygon
 
 from takeoff.basics.polygons import signed_area
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.measure.cladding.courses import course_count
+from takeoff.measure.cladding.storey_rod import course_count
 from takeoff.model.job import Job, WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.walls import Elevation

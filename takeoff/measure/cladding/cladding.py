@@ -14,6 +14,7 @@ from takeoff.measure.cladding.face import Face, face_of
 from takeoff.measure.cladding.rule_checks import rule_faults
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.soffits import Soffit, mould_runs, soffit_quantities, soffits_of
+from takeoff.measure.cladding.storey_rod import commonest_head
 from takeoff.measure.cladding.supply import (
     CLOSER,
     item_names,
@@ -89,7 +90,12 @@ def measure_cladding(
     )
     zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
     of_wall = {number: zone for zone in zones for number in zone.walls}
-    measured = tuple(_wall(elevation, elevations, of_wall, rules) for elevation in elevations)
+    faces = {elevation.wall: _face(elevation, elevations, of_wall, rules) for elevation in elevations}
+    heads = {zone.name: commonest_head(faces[wall][0] for wall in sorted(zone.walls)) for zone in zones}
+    measured = tuple(
+        _wall(*faces[wall], zone, heads[zone.name], rules)
+        for wall, zone in ((elevation.wall, of_wall[elevation.wall]) for elevation in elevations)
+    )
     roof = next((roof for roof in roofs if walls.roof in (None, roof.name)), None)
     soffits = soffits_of(roof, settings) if roof is not None and not walls.elevations else ()
     need, notes = _need(measured, soffits, zones, rules)
@@ -119,15 +125,13 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
         yield from check_clearance(elevation, settings, elevation.id in assumed)
 
 
-def _wall(elevation: Elevation, elevations: tuple[Elevation, ...], of_wall: Mapping[int, Zone], rules: _Rules) -> _Wall:
-    zone = of_wall[elevation.wall]
-    face, ends = _face(elevation, elevations, of_wall, rules)
+def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall:
     settings = rules.settings
     longest = longest_piece(zone.board, rules.walls, settings)
     findings: tuple[Finding, ...] = ()
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
-        boards = lay_courses(face, zone, settings)
+        boards = lay_courses(face, zone, settings, head_mm)
         runs = board_runs(boards, face, zone, settings, rules.stud_mm, longest)
         frame = battens.battens_on_studs(face, timber, rules.stud_mm, settings)
         lines = battens.stud_lines(face, rules.stud_mm, timber.width_mm)

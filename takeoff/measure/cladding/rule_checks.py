@@ -33,6 +33,8 @@ NOT_NEGATIVE = (
     "batten_least_mm",
     "batten_offcut_mm",
     "board_short_mm",
+    "course_top_gap_mm",
+    "course_sliver_mm",
     "joint_strip_least_mm",
     "batten_end_gap_mm",
     "batten_slope_deg",
