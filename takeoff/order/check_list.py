@@ -28,6 +28,19 @@ class _Sheet:
     name: str
 
 
+# plane and profile ("" where they are not told apart) -> sheets
+_Lists = dict[tuple[str, str], list[_Sheet]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Scope:
+    """Within what sheets are matched: `profiles` leads the names of the list to ours, None: lengths alone count."""
+
+    by_plane: bool
+    profiles: Mapping[str, str] | None
+    findings: tuple[Finding, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class _Match:
     pairs: tuple[tuple[_Sheet, _Sheet], ...]
@@ -40,27 +53,9 @@ def check_list(supplied: SuppliedList, order: Order, sheets: Sequence[PlaneSheet
 
     `order` and `sheets` are ours. A bought length that carries several sheets stands on the plane of its first.
     """
-    by_plane = supplied.by_plane
-    findings: list[Finding] = list(supplied.findings)
-    planes = {piece.mark: plane.plane for plane in sheets for piece in plane.pieces}
     known = list(dict.fromkeys(plane.plane for plane in sheets))
-    if by_plane and not any(line.plane in known for line in supplied.lines):
-        by_plane = False
-        named = ", ".join(dict.fromkeys(line.plane for line in supplied.lines))
-        text = f"The list names planes ({named[:80]}) but none of ours ({', '.join(known)}): checked by totals."
-        findings.append(Finding("list-planes-unknown", Severity.NOTE, text, "Name planes as the roof plan does."))
-    ours: dict[tuple[str, str], list[_Sheet]] = {}
-    profiles = list(dict.fromkeys(blank.profile for blank in order.blanks))
-    for blank in order.blanks:
-        mark = blank.pieces[0].mark
-        key = (planes[mark] if by_plane else "", blank.profile)
-        ours.setdefault(key, []).append(_Sheet(blank.length_mm, mark))
-    names, finding = _profile_names(supplied, profiles)
-    findings += finding
-    theirs: dict[tuple[str, str], list[_Sheet]] = {}
-    for line in supplied.lines:
-        key = (line.plane if by_plane else "", names[line.profile])
-        theirs.setdefault(key, []).extend([_Sheet(line.length_mm, str(line.row))] * line.count)
+    scope = _scope(supplied, known, list(dict.fromkeys(blank.profile for blank in order.blanks)))
+    ours, theirs = _ours(order, sheets, scope), _theirs(supplied, scope)
     differences: list[ListDifference] = []
     tallies: list[ListTally] = []
     spares = _spares(order)
@@ -68,6 +63,7 @@ def check_list(supplied: SuppliedList, order: Order, sheets: Sequence[PlaneSheet
         found, tally = _bucket(key, ours.get(key, []), theirs.get(key, []), spares, settings)
         differences += found
         tallies.append(tally)
+    findings = [*supplied.findings, *scope.findings]
     if spares:
         left = ", ".join(f"{profile} {sheet.length_mm:.0f} mm" for profile, sheet in spares)
         text = f"Spare sheets of our order that the list does not hold: {left}."
@@ -76,11 +72,61 @@ def check_list(supplied: SuppliedList, order: Order, sheets: Sequence[PlaneSheet
         file=supplied.file,
         sheet=supplied.sheet,
         tolerance_mm=settings.number("list_tolerance_mm"),
-        by_plane=by_plane,
+        by_plane=scope.by_plane,
         differences=tuple(differences),
         tallies=tuple(tallies),
         findings=tuple(findings),
     )
+
+
+def _scope(supplied: SuppliedList, planes: Sequence[str], profiles: Sequence[str]) -> _Scope:
+    """Within what sheets are matched: planes and profiles, as far as the list names ours."""
+    findings: list[Finding] = []
+    by_plane = supplied.by_plane
+    if by_plane and not any(line.plane in planes for line in supplied.lines):
+        by_plane = False
+        named = ", ".join(dict.fromkeys(line.plane for line in supplied.lines))
+        text = f"The list names planes ({named[:80]}) but none of ours ({', '.join(planes)}): checked by totals."
+        findings.append(Finding("list-planes-unknown", Severity.NOTE, text, "Name planes as the roof plan does."))
+    wanted = list(dict.fromkeys(line.profile for line in supplied.lines))
+    names = {name: _profile_of(name, profiles) for name in wanted}
+    if not any(names.values()):
+        # the list does not tell profiles apart as we do: lengths alone are matched
+        return _Scope(by_plane, None, tuple(findings))
+    unknown = [name for name in wanted if not names[name] and "spare" not in name.lower()]
+    for name in unknown:
+        text = (
+            f"The list names {name[:60] or 'no profile in some lines'}, which is none of ours: {', '.join(profiles)}."
+        )
+        findings.append(Finding("list-profile-unknown", Severity.WARN, text, "Check that it is the same sheet."))
+    only = profiles[0] if len(profiles) == 1 else ""
+    return _Scope(by_plane, {name: names[name] or only or name or "no profile" for name in wanted}, tuple(findings))
+
+
+def _profile_of(name: str, profiles: Sequence[str]) -> str:
+    """The profile of ours whose id stands in a name, "" for none."""
+    words = name.lower().replace("_", " ")
+    held = [profile for profile in profiles if profile.lower().replace("_", " ") in words]
+    return max(held, key=len, default="")
+
+
+def _ours(order: Order, sheets: Sequence[PlaneSheets], scope: _Scope) -> _Lists:
+    planes = {piece.mark: plane.plane for plane in sheets for piece in plane.pieces}
+    found: _Lists = {}
+    for blank in order.blanks:
+        mark = blank.pieces[0].mark
+        key = (planes[mark] if scope.by_plane else "", blank.profile if scope.profiles is not None else "")
+        found.setdefault(key, []).append(_Sheet(blank.length_mm, mark))
+    return found
+
+
+def _theirs(supplied: SuppliedList, scope: _Scope) -> _Lists:
+    found: _Lists = {}
+    for line in supplied.lines:
+        profile = scope.profiles[line.profile] if scope.profiles is not None else ""
+        key = (line.plane if scope.by_plane else "", profile)
+        found.setdefault(key, []).extend([_Sheet(line.length_mm, str(line.row))] * line.count)
+    return found
 
 
 def _spares(order: Order) -> list[tuple[str, _Sheet]]:
@@ -95,26 +141,6 @@ def _spares(order: Order) -> list[tuple[str, _Sheet]]:
 
 def _key(key: tuple[str, str], known: Sequence[str]) -> tuple[int, str, str]:
     return (known.index(key[0]) if key[0] in known else len(known), *key)
-
-
-def _profile_names(supplied: SuppliedList, profiles: Sequence[str]) -> tuple[Mapping[str, str], list[Finding]]:
-    """Which of our profiles each name of the list means: the one whose id stands in it; the only one there is."""
-    names: dict[str, str] = {}
-    findings: list[Finding] = []
-    wanted = list(dict.fromkeys(line.profile for line in supplied.lines))
-    for name in wanted:
-        words = name.lower().replace("_", " ")
-        held = [profile for profile in profiles if profile.lower().replace("_", " ") in words]
-        if held:
-            names[name] = max(held, key=len)
-        elif len(profiles) == 1:
-            names[name] = profiles[0]
-            if name and len(wanted) > 1 and "spare" not in words:
-                text = f"The list names {name[:60]}, which is none of our profiles: taken as {profiles[0]}."
-                findings.append(Finding("list-profile-taken", Severity.WARN, text, "Check that it is the same sheet."))
-        else:
-            names[name] = name or "no profile named"
-    return names, findings
 
 
 def _bucket(
@@ -151,7 +177,7 @@ def _without_spares(match: _Match, profile: str, spares: list[tuple[str, _Sheet]
     kept = []
     for their in match.theirs:
         for place, (of, spare) in enumerate(spares):
-            fits = of == profile or "spare" in profile.lower()
+            fits = of == profile or not profile or "spare" in profile.lower()
             if fits and abs(spare.length_mm - their.length_mm) <= tolerance_mm:
                 del spares[place]
                 break

@@ -58,7 +58,7 @@ def check_tables(check: ListCheck) -> tuple[Table, ...]:
         ("plane", "profile", "ours", "theirs", "agree", "ours m", "theirs m"),
         (False, False, True, True, True, True, True),
         tuple(
-            (plain(t.plane) or "all", plain(t.profile), t.ours, t.theirs, t.agree, t.ours_m, t.theirs_m)
+            (plain(t.plane) or "all", plain(t.profile) or "all", t.ours, t.theirs, t.agree, t.ours_m, t.theirs_m)
             for t in check.tallies
         ),
     )
@@ -70,7 +70,7 @@ def _difference_row(difference: ListDifference) -> tuple[Cell, ...]:
     return (
         difference.fault.value,
         plain(difference.plane) or "all",
-        plain(difference.profile),
+        plain(difference.profile) or "all",
         difference.count,
         half_up(difference.ours_mm, 1) or None,
         half_up(difference.theirs_mm, 1) or None,

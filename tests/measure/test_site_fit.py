@@ -138,6 +138,12 @@ def test_sizes_as_drawn_change_no_sheet_and_the_state(barn: Takeoff) -> None:
     assert (barn.order.state, done.order.state) == (Hold.HOLD, Hold.MEASURED)
 
 
+def test_sizes_to_the_mm_are_as_drawn(barn: Takeoff) -> None:
+    whole = tuple(SiteMeasure(m.plane, m.item, float(round(m.mm))) for m in as_drawn(barn))
+    done = again(JOB, whole)
+    assert all(change.old_mm == change.new_mm for change in mark_changes(barn.roofing.sheets, done.roofing.sheets))
+
+
 def test_both_rafters_longer_make_every_sheet_longer(barn: Takeoff) -> None:
     # P1 up by 15 at both ends: with diagonals that follow, 3 972.2 + 15 + 50 - 25 = 4 012.2 -> 4 013
     drawn = drawn_lengths(barn.roofs[0].planes[0])

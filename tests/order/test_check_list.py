@@ -3,6 +3,7 @@ list in other hands."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import networkx
@@ -114,6 +115,26 @@ def test_spare_sheets_may_stand_in_the_list(hut: Takeoff) -> None:
     twice = check(hut, lines(*own, ("P1", 2, spare.each_mm)))
     assert told(twice) == [("extra", 1, 0, spare.each_mm)]
     assert [finding.code for finding in check(hut, own_list(hut)).findings] == ["list-without-spares"]
+
+
+def test_lists_that_do_not_tell_profiles_apart(hut: Takeoff) -> None:
+    own = own_list(hut)
+    for name in ("", "roofing iron"):
+        named = replace(own, lines=tuple(replace(line, profile=name) for line in own.lines))
+        assert check(hut, named).differences == ()
+    two = order_of(5000, 4000)
+    blanks = (two.blanks[0], replace(two.blanks[1], profile="tray"))
+    mixed = replace(two, blanks=blanks)
+    settings = Settings(default_settings())
+    assert told(check_list(lines(("", 1, 5000), ("", 1, 4000)), mixed, (), settings)) == []
+    swapped = tuple(
+        SuppliedLine(row, 1, mm, "", name)
+        for row, (mm, name) in enumerate(((5000.0, "Tray"), (4000.0, "corrugated 0.55")))
+    )
+    found = check_list(SuppliedList("list.csv", "", swapped), mixed, (), settings)
+    assert [(d.profile, d.fault.value, d.ours_mm or d.theirs_mm) for d in found.differences] == [
+        ("corrugated", "missing", 5000), ("corrugated", "extra", 4000), ("tray", "missing", 4000), ("tray", "extra", 5000),
+    ]  # fmt: skip
 
 
 @given(st.lists(st.integers(990, 1020), max_size=9), st.lists(st.integers(990, 1020), max_size=9), st.integers(0, 8))

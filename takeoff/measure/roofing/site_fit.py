@@ -16,7 +16,7 @@ from takeoff.basics.polygons import foot_and_head
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.measure.roofing.lay_direction import SetOut
 from takeoff.measure.roofing.sheet_pieces import Ground
-from takeoff.measure.roofing.site_checks import LENGTHS, needed, plane_findings, shared_findings
+from takeoff.measure.roofing.site_checks import LENGTHS, drawn_lengths, needed, plane_findings, shared_findings
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.settings import Settings
@@ -24,6 +24,7 @@ from takeoff.model.supplied import PlaneFit, SiteFit, SiteMeasure
 from takeoff.shape.strips import extent
 
 _ROUNDS = 12  # of the least squares: each at least squares a millimetre's error
+TAPE_MM = 0.5
 _LOOSE = 1e-3  # weight of staying where drawn against keeping a taped length
 
 
@@ -44,7 +45,10 @@ def fit_planes(roofs: Sequence[Roof], measures: Sequence[SiteMeasure], settings:
             found = plane_findings(plane, taped, settings)
             findings += found
             if not any(finding.severity is Severity.STOP for finding in found):
-                fits.append(fit_plane(plane, taped))
+                drawn = drawn_lengths(plane)
+                # a tape is read to the mm: within half of one a size is as drawn
+                exact = {item: drawn[item] if abs(mm - drawn[item]) <= TAPE_MM else mm for item, mm in taped.items()}
+                fits.append(fit_plane(plane, exact))
     findings += shared_findings(roofs, measures, settings)
     if missing:
         text = f"Not measured, so taken as drawn: {'; '.join(missing)}."
