@@ -90,7 +90,8 @@ def run(
     read = _Read(job, fingerprint, base, resolve_settings(job), _with_own_profiles(load_catalogue(), job))
     step("raising the roof")
     roofs = _shape_roofs(read)
-    walls = elevations(job.walls, roofs, job.north_deg, read.settings) if job.walls else ()
+    soffit_mm = job.rainwater.soffit_mm if job.rainwater else None
+    walls = elevations(job.walls, roofs, job.north_deg, read.settings, soffit_mm) if job.walls else ()
     takeoff = _empty(read, roofs, walls)
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff

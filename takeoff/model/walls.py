@@ -46,7 +46,7 @@ class Elevation:
     id: str
     wall: int
     width_mm: float
-    height_mm: float  # frame height at the eave, floor to soffit or plate
+    height_mm: float  # clad height at the eave: floor to the soffit line, or the frame height where that is lower
     outline_xy: Ring2
     base_mm: float  # y of the bottom of the cladding (negative: it laps the floor)
     openings: tuple[Opening, ...]

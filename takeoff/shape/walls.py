@@ -1,13 +1,14 @@
 """Walls as elevations: one for each edge of a roof's wall line, or as the job gives them by themselves.
 
 Every wall is seen from outside: x from its left end, y up from the finished floor. Cladding starts a floor lap below
-the floor and ends at the frame height; where no eave lies over the wall (gables, high sides) it goes up to the roof.
+the floor and ends at the soffit line or the frame height, whichever is lower; where no eave lies over the wall (gables,
+high sides) it goes up to the roof.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from math import atan2, degrees
 
@@ -19,6 +20,7 @@ from takeoff.model.job import ElevationJob, OpeningJob, WallsJob
 from takeoff.model.roof import EdgeKind, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, Elevation, Opening
+from takeoff.shape.soffit_line import soffit_below_head, soffit_line, soffit_notes
 from takeoff.shape.wall_edges import WallEdge, run_beside, wall_edges
 from takeoff.shape.wall_tops import Top, lowest_between, raised, roof_over_wall, tidy
 
@@ -43,11 +45,18 @@ class _Draft:
     findings: tuple[Finding, ...] = ()
 
 
-def elevations(walls: WallsJob, roofs: tuple[Roof, ...], north_deg: float, settings: Settings) -> tuple[Elevation, ...]:
+def elevations(
+    walls: WallsJob,
+    roofs: tuple[Roof, ...],
+    north_deg: float,
+    settings: Settings,
+    soffit_mm: float | None = None,
+) -> tuple[Elevation, ...]:
     """The walls of a job as elevations, in the order of their numbers.
 
     Walls given as `elevations` stand by themselves; else there is one wall for each wall-line edge of the named or
-    first roof, courtyards included, but for edges where that roof stops against another wall. Uses the settings
+    first roof, courtyards included, but for edges where that roof stops against another wall. Under a soffit they are
+    clad to its line (`soffit_line`; `soffit_mm`: its height over the floor as the job gives it). Uses the settings
     floor_lap_mm (cladding laps the floor, E2/AS1 9.1.3.5), roof_depth_mm (underside of sheets down to the top of the
     cladding at gables, upright) and ground_below_floor_mm / paved_below_floor_mm where the job names no ground.
     Raises JobError with every fault found: walls that do not exist, raked tops that cannot be, openings outside their
@@ -58,7 +67,7 @@ def elevations(walls: WallsJob, roofs: tuple[Roof, ...], north_deg: float, setti
     if walls.elevations:
         drafts = [_given(n, job, base, faults) for n, job in enumerate(walls.elevations, start=1)]
     else:
-        drafts = _on_wall_line(walls, roofs, north_deg, settings, faults)
+        drafts = _on_wall_line(walls, roofs, north_deg, settings, soffit_mm, faults)
     faults += _unbuildable(drafts, base)
     faults += _unknown_grounds(walls, drafts)
     openings = _openings(walls.openings, drafts, base, faults)
@@ -104,7 +113,12 @@ def _given(number: int, job: ElevationJob, base: float, faults: list[str]) -> _D
 
 
 def _on_wall_line(
-    walls: WallsJob, roofs: tuple[Roof, ...], north_deg: float, settings: Settings, faults: list[str]
+    walls: WallsJob,
+    roofs: tuple[Roof, ...],
+    north_deg: float,
+    settings: Settings,
+    soffit_mm: float | None,
+    faults: list[str],
 ) -> list[_Draft]:
     roof = _roof_of(walls, roofs, faults)
     if walls.height_mm is None:
@@ -113,11 +127,33 @@ def _on_wall_line(
         return []
     if not roof.wall_line_mm:
         faults.append(f"walls: roof {roof.name} has no wall line; give its wall_line, or the walls as elevations.")
-    return [
-        _draft(edge, roof, walls.height_mm, walls.gables, north_deg, settings)
-        for edge in wall_edges(roof)
-        if edge.named != "wall"
+    edges = [(edge, roof_over_wall(roof, edge)) for edge in wall_edges(roof) if edge.named != "wall"]
+    frame = walls.height_mm
+    lines = {edge.wall: soffit_line(roof, edge, over, soffit_mm, settings) for edge, over in edges}
+    kept = _heads_over(walls.openings, lines, frame)
+    ends = {wall: min(frame, line) for wall, line in lines.items() if line is not None and wall not in kept}
+    notes = soffit_notes(((wall, frame, end) for wall, end in ends.items()), soffit_mm, settings)
+    # a gable's courses go by the line of the eaves beside it
+    beside = min(ends.values(), default=frame)
+    drafts = [
+        _draft(edge, over, ends.get(edge.wall, beside if edge.rises else frame), walls, north_deg, settings)
+        for edge, over in edges
     ]
+    drafts = [replace(draft, findings=(*draft.findings, *kept.get(draft.wall, ()))) for draft in drafts]
+    return [replace(drafts[0], findings=(*drafts[0].findings, *notes)), *drafts[1:]] if drafts else []
+
+
+def _heads_over(
+    openings: list[OpeningJob], lines: dict[int, float | None], frame: float
+) -> dict[int, tuple[Finding, ...]]:
+    """Walls with an opening that reaches over their soffit line: they keep the frame height."""
+    found: dict[int, tuple[Finding, ...]] = {}
+    for i, job in enumerate(openings, start=1):
+        line = lines.get(job.wall)
+        head = job.sill_mm + job.height_mm
+        if line is not None and line < frame and head > line + TOLERANCES.same_point_mm and job.wall not in found:
+            found[job.wall] = (soffit_below_head(job.wall, _name(job, i), head, line),)
+    return found
 
 
 def _roof_of(walls: WallsJob, roofs: tuple[Roof, ...], faults: list[str]) -> Roof | None:
@@ -134,12 +170,12 @@ def _roof_of(walls: WallsJob, roofs: tuple[Roof, ...], faults: list[str]) -> Roo
     return None
 
 
-def _draft(edge: WallEdge, roof: Roof, height: float, gables: bool, north_deg: float, settings: Settings) -> _Draft:
+def _draft(edge: WallEdge, over: Top, height: float, walls: WallsJob, north_deg: float, settings: Settings) -> _Draft:
+    """A wall clad to `height` at its eave [mm]."""
     length = edge.length_mm
     level: Top = ((0.0, height), (length, height))
-    over = roof_over_wall(roof, edge)
     findings: tuple[Finding, ...] = ()
-    if not over and edge.rises and gables:
+    if not over and edge.rises and walls.gables:
         findings = (
             Finding(
                 code="no-roof-over-wall",
@@ -150,10 +186,11 @@ def _draft(edge: WallEdge, roof: Roof, height: float, gables: bool, north_deg: f
             ),
         )
     depth = settings.number("roof_depth_mm")
-    rises = bool(over) and edge.rises and gables
+    rises = bool(over) and edge.rises and walls.gables
     top = raised(tuple((x, y - depth) for x, y in over), height) if rises else level
-    if over and (least := min(y for _, y in over)) < height - TOLERANCES.same_point_mm:
-        findings = (_through_roof(edge.wall, height, least), *findings)
+    frame = walls.height_mm or height
+    if over and (least := min(y for _, y in over)) < frame - TOLERANCES.same_point_mm:
+        findings = (_through_roof(edge.wall, frame, least), *findings)
     (ax, ay), (bx, by) = edge.left_mm, edge.right_mm
     # the house is on the left of a -> b, so outward is the way ahead turned right: (dy, -dx)
     bearing = (degrees(atan2(by - ay, -(bx - ax))) + north_deg) % 360.0
@@ -231,7 +268,7 @@ def _openings(
     """Openings by wall, left to right, all faults of all walls collected."""
     by_wall: dict[int, list[tuple[str, Opening]]] = {draft.wall: [] for draft in drafts}
     for i, job in enumerate(jobs, start=1):
-        name = job.name or f"{'D' if job.sill_mm <= 0.0 else 'W'}{i}"
+        name = _name(job, i)
         opening = Opening(name, job.from_left_mm, job.sill_mm, job.width_mm, job.height_mm)
         where = f"walls.openings[{i}]: {name}"
         if job.wall in by_wall:
@@ -249,6 +286,10 @@ def _openings(
         wall: tuple(sorted((opening for _, opening in placed), key=lambda o: (o.from_left_mm, o.sill_mm, o.name)))
         for wall, placed in by_wall.items()
     }
+
+
+def _name(job: OpeningJob, number: int) -> str:
+    return job.name or f"{'D' if job.sill_mm <= 0.0 else 'W'}{number}"
 
 
 def _outside(where: str, opening: Opening, draft: _Draft, base: float) -> Iterator[str]:

@@ -34,8 +34,8 @@ def settings_of(**values: Any) -> Settings:
 
 
 def clad(settings: Settings = SETTINGS, edges: Any = None, **walls: Any) -> CladdingMeasured:
-    """A house of 12 x 8 m, cladding 2400 high."""
-    roof_job = {"name": "main", "wall_line": BOX, "eave_overhang_mm": 600, "fascia_height_mm": 2450, "pitch_deg": 25}
+    """A house of 12 x 8 m, cladding 2400 high to a level soffit 150 under the fascia height."""
+    roof_job = {"name": "main", "wall_line": BOX, "eave_overhang_mm": 600, "fascia_height_mm": 2500, "pitch_deg": 25}
     roof = roof_from_outline(RoofJob.model_validate({**roof_job, "edges": edges or {}}), 0.0, settings)
     job = WallsJob.model_validate({"height_mm": 2350, "ground_mm": -450, **walls})
     return measure_cladding(elevations(job, (roof,), 0.0, settings), job, (roof,), settings, CATALOGUE)

@@ -11,17 +11,18 @@ import pytest
 from takeoff.basics.errors import JobError
 from takeoff.basics.polygons import signed_area
 from takeoff.model.findings import Severity
-from takeoff.model.job import RoofJob, WallsJob
+from takeoff.model.job import Job, RoofJob, WallsJob
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Elevation
-from takeoff.read.catalogue import default_settings
+from takeoff.read.settings import resolve_settings
 from takeoff.shape.roof_from_outline import roof_from_outline
 from takeoff.shape.wall_edges import wall_edges
 from takeoff.shape.wall_tops import roof_over_wall
 from takeoff.shape.walls import elevations
 
-SETTINGS = Settings(default_settings())
+# soffits at the fascia height here, the frame height of these houses; other soffit lines have their own tests
+SETTINGS = resolve_settings(Job(job="test", settings={"soffit_drop_mm": 0}))
 ELL = [(0, 0), (14200, 0), (14200, 8400), (9000, 8400), (9000, 12600), (0, 12600)]
 BOX = [(0, 0), (12000, 0), (12000, 8000), (0, 8000)]
 END = {"name": "end", "width_mm": 4000, "height_mm": 2400}
@@ -161,7 +162,7 @@ def test_the_roof_over_an_eave_wall_is_level_up_to_its_corners() -> None:
 
 def test_a_wall_through_its_roof_is_told() -> None:
     walls = walls_of(roof(BOX), height_mm=3000)
-    assert [finding.code for finding in walls[0].findings] == ["wall-through-roof"]
+    assert [finding.code for finding in walls[0].findings] == ["wall-through-roof", "cladding-to-soffit-line"]
     assert walls[0].findings[0].severity is Severity.WARN
     assert "270 mm too low" in walls[0].findings[0].text
 
