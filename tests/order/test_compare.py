@@ -123,8 +123,7 @@ def test_a_renumbered_house_is_the_same_by_place(house: Snapshot, start: int) ->
     assert [plane.id for plane in again.planes] == [plane.id for plane in house.planes]
     found = compare(house, again)
     assert [change for change in found.changes if change.kind != "order line"] == []
-    # runs of other names may be cut from another mix of stock
-    assert metres(again) == pytest.approx(metres(house), rel=0.002)
+    assert metres(again) == pytest.approx(metres(house), abs=1e-6)
     assert found.matched_sheets == sum(len(plane.sheets) for plane in house.planes)
 
 

@@ -44,7 +44,7 @@ def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int
     mixed.
     """
     _refuse_nonsense(demands, stock)
-    runs = sorted(demands, key=lambda run: (run.group, run.row, run.offset_mm, run.id))
+    runs = _in_order(demands)
     sizes = _sizes(stock)
     ways = [_ways(run, sizes, extra_joints) for run in runs]
     findings = [_too_long(run, sizes, stock.trim_mm) for run, options in zip(runs, ways, strict=True) if not options]
@@ -54,6 +54,15 @@ def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int
         findings.append(_short_supply(stock.item, answer))
     placed = [(run, way) for (run, _), way in zip(kept, chosen, strict=True)]
     return _plan(stock, placed, answer, tuple(findings))
+
+
+def _in_order(demands: Sequence[RunDemand]) -> list[RunDemand]:
+    """Runs group by group, row by row. Groups stand by what is in them, not by name: renumbering changes no figure."""
+    lengths: dict[str, list[float]] = defaultdict(list)
+    for run in demands:
+        lengths[run.group].append(round(run.length_mm, 1))
+    contents = {group: sorted(found, reverse=True) for group, found in lengths.items()}
+    return sorted(demands, key=lambda run: (contents[run.group], run.group, run.row, round(run.offset_mm, 1), run.id))
 
 
 def _refuse_nonsense(demands: Sequence[RunDemand], stock: StockChoice) -> None:
