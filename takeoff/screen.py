@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 from rich.console import Console
@@ -72,10 +73,11 @@ def _show_order(console: Console, takeoff: Takeoff) -> None:
             first = ""
     console.print(table)
     if order.sheets_net_m2:
-        over = order.sheets_bought_m2 / order.sheets_net_m2 - 1
+        offcuts = offcuts_words(order.sheets_bought_m2, order.sheets_net_m2)
         console.print(
             f"sheets: {order.sheets_bought_m:,.2f} m = {order.sheets_bought_m2:,.2f} m2 bought "
-            f"for {order.sheets_net_m2:,.2f} m2 net ({over:+.1%}), {order.sheets_kg:,.0f} kg"
+            f"for {order.sheets_net_m2:,.2f} m2 net, {order.sheets_kg:,.0f} kg; {offcuts}",
+            soft_wrap=True,
         )
     _show_pairs(console, order)
     _show_prices(console, order)
@@ -104,9 +106,21 @@ def _show_pairs(console: Console, order: Order) -> None:
     plain, paired = sum(plan.plain_m2 for plan in plans), sum(plan.paired_m2 for plan in plans)
     would = "save" if all(plan.bought for plan in plans) else "would save"
     console.print(
-        f"{pairs} raked pairs {would} {saving:,.2f} m: {paired:,.2f} m2 bought ({paired / net - 1:+.1%}), "
-        f"plain {plain:,.2f} m2 ({plain / net - 1:+.1%})",
+        f"{pairs} raked pairs {would} {saving:,.2f} m: {paired:,.2f} m2 bought, {offcuts_words(paired, net)}; "
+        f"plain {plain:,.2f} m2, {offcuts_words(plain, net)}",
         soft_wrap=True,
+    )
+
+
+def offcuts_words(bought_m2: float, net_m2: float) -> str:
+    """Offcuts the one way they are said everywhere: area, share of what is bought, share of what is covered.
+
+    >>> offcuts_words(110.0, 100.0)
+    'offcuts 10.00 m2, 9.1 % of bought, 10.0 % of net'
+    """
+    offcuts = bought_m2 - net_m2
+    return f"offcuts {offcuts:,.2f} m2, {offcuts / bought_m2:.1%} of bought, {offcuts / net_m2:.1%} of net".replace(
+        "%", " %"
     )
 
 
@@ -118,24 +132,34 @@ def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
         if line.delivery == delivery and line.each_mm:
             count, total = cut.get(line.name, (0.0, 0.0))
             cut[line.name] = (count + line.count, total + line.total)
-        elif line.delivery == delivery:
+        elif line.delivery == delivery and not line.labour:
             counted.append(line)
     rows = [(name, f"{count:,.10g}", f"{total:,.2f} m") for name, (count, total) in cut.items()]
     shown = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
     rows += [(line.name, f"{line.count:,.10g} {line.unit}", "") for line in shown]
     if len(shown) < len(counted):
-        rows.append((f"and {len(counted) - len(shown)} lines more", "", ""))
+        more = len(counted) - len(shown)
+        rows.append((f"and {more} line{'s' if more > 1 else ''} more", "", ""))
     return rows
 
 
 def _show_findings(console: Console, takeoff: Takeoff) -> None:
     grave = [f for f in takeoff.findings if f.severity in (Severity.STOP, Severity.WARN)]
-    show_each(console, grave)
+    show_each(console, [_in_words(finding, takeoff) for finding in grave])
     others = len(takeoff.findings) - len(grave)
     if others:
         console.print(f"{others} notes more in the checks")
     if takeoff.stopped:
         console.print("NOT AN ORDER: a stop finding withholds it", style="bold red")
+
+
+def _in_words(finding: Finding, takeoff: Takeoff) -> Finding:
+    """The finding with ids of products and settings said in words."""
+    from takeoff.write.spoken import spoken
+
+    refs = tuple(spoken(ref, takeoff) for ref in finding.refs)
+    text, advice = spoken(finding.text, takeoff), spoken(finding.advice, takeoff)
+    return replace(finding, text=text, advice=advice, refs=refs)
 
 
 def show_each(console: Console, findings: Sequence[Finding]) -> None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.findings import Finding
 from takeoff.model.measured import Need
 from takeoff.model.order import DELIVERIES, Order, OrderLine
 from takeoff.model.runs import CutPlan, RunDemand, StockChoice
@@ -48,6 +49,8 @@ def build_order(
         names = {item: name for need in shared for item, name in need.names}
         demands = tuple(demand for need in shared for demand in need.demands)
         for plan in cut_all(demands, _stocks(shared)):
+            found = tuple(_named(finding, plan.item, names.get(plan.item, plan.item)) for finding in plan.findings)
+            plan = replace(plan, findings=found)
             plans.append(plan)
             lines += _bar_lines(plan, delivery, names.get(plan.item, plan.item), demands, weighed.get(plan.item))
         lines += _along_lines(plans, _stocks(shared), delivery)
@@ -70,6 +73,11 @@ def build_order(
         spares_m=half_up(sum(line.total for line in spares), 3),
         spares_kg=half_up(sum(line.kg for line in spares), 1),
     )
+
+
+def _named(finding: Finding, item: str, name: str) -> Finding:
+    """A finding of the optimiser with the item called by its name on the order."""
+    return replace(finding, text=finding.text.replace(item, name))
 
 
 def _by_delivery(needs: tuple[Need, ...]) -> list[tuple[str, list[Need]]]:
@@ -120,7 +128,7 @@ def _bar_lines(
             kg=half_up(counts[stock] * stock / 1000.0 * kg_per_m, 1),
             refs=tuple(run for run in in_order if run in runs[stock]),
             working=working,
-            note="; ".join(dict.fromkeys(said[run] for run in in_order if run in runs[stock] and run in said)),
+            note="; ".join(dict.fromkeys(said.values())) if stock == max(counts) else "",
         )
         for stock in sorted(counts, reverse=True)
     ]

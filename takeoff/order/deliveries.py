@@ -9,10 +9,13 @@ from takeoff.model.order import DELIVERIES, Delivery, OrderLine, Pack
 
 
 def delivery_totals(lines: Sequence[OrderLine], packs: Sequence[Pack] = ()) -> tuple[Delivery, ...]:
-    """One record a delivery that has lines. A mass is the sum of its lines' masses as shown, rounded to 0.1 kg."""
+    """One record a delivery that brings anything: labour is no line of it.
+
+    A mass is the sum of its lines' masses as shown, rounded to 0.1 kg.
+    """
     found = []
     for name in DELIVERIES:
-        own = [line for line in lines if line.delivery == name]
+        own = [line for line in lines if line.delivery == name and not line.labour]
         if not own:
             continue
         masses = [half_up(line.kg, 1) for line in own]

@@ -13,7 +13,7 @@ from takeoff.model.order import Takeoff
 from takeoff.write.bought import bars_by_item
 from takeoff.write.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds
 from takeoff.write.frame import A3, choose_scale, finish, free_area, title_block, wrap
-from takeoff.write.words import number, plain
+from takeoff.write.words import counted, number, plain
 
 _COLUMNS, _ROWS = 2, 3
 _WORDS = 21.0  # height of the words under a section [paper mm]
@@ -106,8 +106,9 @@ def _words(sketch: Sketch, section: FoldSection, corner: Point2, cell: Point2, n
         (corner[0], corner[1] + sketch.paper(cell[1])),
     )
     sketch.ring("TITLE", ring)
-    lines = [(line, NORMAL_MM) for line in wrap(f"{name}, {section.item}", cell[0] - 6.0, NORMAL_MM)[:1]]
-    facts = f"girth {section.girth_mm}, {section.folds} folds, {section.hems} hems; colour {plain(section.colour_side)}"
+    lines = [(line, NORMAL_MM) for line in wrap(name, cell[0] - 6.0, NORMAL_MM)[:1]]
+    facts = f"girth {section.girth_mm}, {counted(section.folds, 'fold')}, {counted(section.hems, 'hem')}; "
+    facts += f"colour {plain(section.colour_side)}"
     lines += [(line, SMALL_MM) for line in wrap(facts, cell[0] - 6.0, SMALL_MM)[:1]]
     if bought:
         lines.append((bought, LARGE_MM if len(bought) < 22 else NORMAL_MM))

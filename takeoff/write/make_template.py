@@ -112,7 +112,8 @@ def _print_setup(sheet: Worksheet, grid: Grid) -> None:
         sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
         sheet.page_setup.fitToWidth = 1
         sheet.page_setup.fitToHeight = 0
-    sheet.print_title_rows = f"{TITLE_ROW}:{HEAD_ROW}"
+    # upright sheets begin a page with what they are; the others repeat their headings only, the state stands on top
+    sheet.print_title_rows = f"{TITLE_ROW if grid.scale else HEAD_ROW}:{HEAD_ROW}"
     sheet.page_margins.left = 0.6
     sheet.page_margins.right = sheet.page_margins.top = 0.4
     sheet.page_margins.bottom = 0.7

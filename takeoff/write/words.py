@@ -62,6 +62,17 @@ def whole(value_mm: float) -> str:
     return str(int(half_up(value_mm, 0)))
 
 
+def counted(count: float, thing: str) -> str:
+    """So many of a thing, one of it as one.
+
+    >>> counted(1, "hem"), counted(2, "hem"), counted(0, "hem")
+    ('1 hem', '2 hems', 'no hem')
+    """
+    if count == 0:
+        return f"no {thing}"
+    return f"{number(count)} {thing}" if count == 1 else f"{number(count)} {thing}s"
+
+
 def value_words(value: float | str | bool, unit: str) -> str:
     """A value with its unit: "50 mm", "yes", "high"."""
     if isinstance(value, bool):

@@ -12,7 +12,8 @@ from takeoff.write.words import plain
 from takeoff.write.workbook_checks import fill_basis, fill_cautions, fill_checks, fill_measures
 from takeoff.write.workbook_cutting import fill_cutting_list
 from takeoff.write.workbook_flashings import fill_flashings
-from takeoff.write.workbook_order import fill_mill_order, fill_order
+from takeoff.write.workbook_mill import fill_mill_order
+from takeoff.write.workbook_order import fill_order
 from takeoff.write.workbook_packs import fill_packs
 from takeoff.write.workbook_page import Page, open_page
 from takeoff.write.workbook_prices import fill_prices
@@ -24,9 +25,6 @@ if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
 
 _BY_ORDER = {
-    "Order": fill_order,
-    "Prices": fill_prices,
-    "Mill order": fill_mill_order,
     "Pack list": fill_packs,
     "Cutting list": fill_cutting_list,
     "Purlins": fill_purlins,
@@ -61,9 +59,16 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
     book = load_workbook(template_path("order_sheet.xlsx"))
     pages: list[Page] = []
     if takeoff.order is not None:
+        # the order points to totals of the mill order, so that is filled first
+        mill, page = open_page(book, "Mill order", takeoff), open_page(book, "Order", takeoff)
+        rows = fill_mill_order(mill, takeoff, takeoff.order)
+        fill_order(page, takeoff, takeoff.order, rows.totals)
+        pages += [page, mill]
+        if takeoff.order.prices is not None:
+            page = open_page(book, "Prices", takeoff)
+            fill_prices(page, takeoff, takeoff.order, rows.lines)
+            pages.append(page)
         for title, fill in _BY_ORDER.items():
-            if title == "Prices" and takeoff.order.prices is None:
-                continue
             page = open_page(book, title, takeoff)
             fill(page, takeoff, takeoff.order)
             pages.append(page)
@@ -75,7 +80,7 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
         fill_cautions(page)
         pages.append(page)
     page = open_page(book, "Checks", takeoff)
-    fill_checks(page, takeoff.findings)
+    fill_checks(page, takeoff.findings, takeoff)
     pages.append(page)
     kept = {page.sheet.title for page in pages}
     for title in [title for title in book.sheetnames if title not in kept]:

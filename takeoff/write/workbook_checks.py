@@ -10,10 +10,10 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Basis, Setting, Status
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Takeoff
+from takeoff.write.spoken import spoken
 from takeoff.write.used import used_products
 from takeoff.write.words import (
     SEVERITY_WORDS,
-    STATUS_WORDS,
     name_words,
     number,
     plain,
@@ -25,6 +25,14 @@ from takeoff.write.workbook_grid import CAUTIONS
 from takeoff.write.workbook_page import Page
 
 _GRAVEST_FIRST = (Severity.STOP, Severity.WARN, Severity.FIXED, Severity.NOTE)
+STATUS_LETTERS = {
+    Status.SEEN: "R",
+    Status.SEEN_RESTATED: "S",
+    Status.MEMORY: "M",
+    Status.COMMON_PRACTICE: "C",
+    Status.DERIVED: "D",
+    Status.SET_IN_JOB: "J",
+}
 _UNITS = ("_mm2", "_mm", "_deg", "_m")
 
 
@@ -37,39 +45,46 @@ def fill_measures(page: Page, takeoff: Takeoff) -> None:
         )  # fmt: skip
     page.gap()
     page.group("Edges of the roof")
-    page.heading(("edge", "between", "true m", "", "plan length, slope, angle"), (False, False, True))
+    page.heading(("edge", "between", "true m", "", "plan m, slope, angle between the faces"), (False, False, True))
     for roof in takeoff.roofs:
         for edge in roof.own_edges:
-            words = f"plan {number(edge.plan_length_mm / 1000.0)} m, slope {number(edge.slope_deg, 1)} degrees"
+            words = f"{number(edge.plan_length_mm / 1000.0)} m, {number(edge.slope_deg, 1)}°"
             if len(edge.faces) > 1:
-                words += f", {number(edge.between_deg, 1)} degrees between the faces"
+                words += f", {number(edge.between_deg, 1)}°"
             name = f"{edge.id} ({edge.kind.value})" if edge.kind.value not in edge.id else edge.id
             page.line((name, refs_words(edge.faces), half_up(edge.length_mm / 1000.0, 3), "m", words))
 
 
-def fill_checks(page: Page, findings: Iterable[Finding]) -> None:
+def fill_checks(page: Page, findings: Iterable[Finding], takeoff: Takeoff) -> None:
     """Findings, gravest first, each once."""
     ordered = sorted(dict.fromkeys(findings), key=lambda finding: _GRAVEST_FIRST.index(finding.severity))
     if not ordered:
         page.note("Nothing noticed.")
     for finding in ordered:
-        where = refs_words(finding.refs)
+        where = spoken(refs_words(finding.refs), takeoff)
         if finding.at_mm is not None:
             x, y, z = (number(value, 0) for value in finding.at_mm)
             where = f"{where} at {x}, {y}, {z} mm".strip()
-        page.line((SEVERITY_WORDS[finding.severity], finding.text, finding.advice, where, finding.source))
+        text, advice = spoken(finding.text, takeoff), spoken(finding.advice, takeoff)
+        page.line((SEVERITY_WORDS[finding.severity], text, advice, where, finding.source))
 
 
 def fill_basis(page: Page, takeoff: Takeoff) -> None:
-    """Every setting that entered a figure of this order, then every value of every product used."""
+    """Every setting that entered a figure of this order, then every value of every product used, then the sources by
+    number: a source is named once, however many values it gives."""
     used = _used_settings(takeoff)
+    sources: dict[str, int] = {}
     page.group("Settings that entered a figure")
     for name, setting in takeoff.settings.values.items():
         if name in used:
-            _setting(page, setting)
+            _setting(page, setting, takeoff, sources)
     for product in used_products(takeoff):
-        page.group(plain(product.name if product.name.lower() == product.id else f"{product.name} ({product.id})"))
-        _product(page, product)
+        page.group(plain(product.name))
+        _product(page, product, sources)
+    if sources:
+        page.group("Sources")
+    for source, number_ in sources.items():
+        page.note(f"{number_}   {plain(source)}")
 
 
 def _used_settings(takeoff: Takeoff) -> set[str]:
@@ -86,14 +101,23 @@ def _used_settings(takeoff: Takeoff) -> set[str]:
     return {term.name for working in workings for term in working.terms}
 
 
-def _setting(page: Page, setting: Setting) -> None:
-    says = f": {plain(setting.says)}" if setting.says else ""
-    figure = value_words(setting.value, "")
-    standing, source = basis_cells(setting.basis)
-    page.line((f"{name_words(setting.name)}{says}", figure, setting.unit, standing, source))
+def _setting(page: Page, setting: Setting, takeoff: Takeoff, sources: dict[str, int]) -> None:
+    """The setting as a job writes it, what it means, its value with unit, a letter for its standing, its source."""
+    unit = "" if isinstance(setting.value, (str, bool)) else setting.unit
+    figure = spoken(value_words(setting.value, unit), takeoff).replace("_", " ")
+    standing, source = basis_cells(setting.basis, sources)
+    page.line(
+        (
+            setting.name,
+            plain(setting.says) or name_words(setting.name).replace(" type ", ", type "),
+            figure,
+            standing,
+            source,
+        )
+    )
 
 
-def _product(page: Page, product: Any) -> None:
+def _product(page: Page, product: Any, sources: dict[str, int]) -> None:
     """Values that share a basis share a row."""
     bases: Mapping[str, Basis] = product.basis
     rows: dict[Basis, list[str]] = {}
@@ -103,7 +127,7 @@ def _product(page: Page, product: Any) -> None:
             basis = bases.get(field.name) or bases.get("*") or Basis(Status.COMMON_PRACTICE)
             rows.setdefault(basis, []).append(_value_words(field.name, value))
     for basis, words in rows.items():
-        page.line(("; ".join(words), None, None, *basis_cells(basis)))
+        page.line((None, "; ".join(words).replace("_", " "), None, *basis_cells(basis, sources)))
 
 
 def _value_words(name: str, value: Any) -> str:
@@ -116,14 +140,17 @@ def _value_words(name: str, value: Any) -> str:
     return f"{name_words(name)} {value_words(value, unit)}"
 
 
-def basis_cells(basis: Basis) -> tuple[str, str]:
-    """Standing, and source with clause, restating page and range."""
-    source = ", ".join(part for part in (basis.source, basis.clause) if part)
-    if basis.via:
-        source += f" (via {basis.via})"
-    if basis.holds:
-        source += f"; holds for {basis.holds}"
-    return STATUS_WORDS[basis.status], plain(source.lstrip("; "))
+def basis_cells(basis: Basis, sources: dict[str, int]) -> tuple[str, str]:
+    """The letter of the standing; the source by its number, new ones numbered on, with clause and range."""
+    parts = []
+    if basis.source:
+        whole = f"{basis.source}, restated in {basis.via}" if basis.via else basis.source
+        parts.append(f"[{sources.setdefault(whole, len(sources) + 1)}]")
+    elif basis.via:
+        parts.append(f"via {basis.via}")
+    parts += [basis.clause] if basis.clause else []
+    text = " ".join(parts)
+    return STATUS_LETTERS[basis.status], plain(f"{text}; for {basis.holds}".lstrip("; ") if basis.holds else text)
 
 
 def fill_cautions(page: Page) -> None:

@@ -7,7 +7,8 @@ from takeoff.model.measured import FlashingRun, FoldSection
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan
 from takeoff.write.bought import cut_pieces
-from takeoff.write.words import number, plain
+from takeoff.write.order_fields import flashing_fields
+from takeoff.write.words import counted, number, plain
 from takeoff.write.workbook_page import Cell, Formula, Page
 from takeoff.write.workbook_runs import bar_groups, needs_of, plans_of
 
@@ -23,6 +24,8 @@ def fill_flashings(page: Page, takeoff: Takeoff, order: Order) -> None:
     runs = takeoff.roofing.flashings
     if not runs:
         page.note("No flashings in this order.")
+    else:
+        page.note(flashing_fields(takeoff))
     for item in dict.fromkeys(run_item(run) for run in runs):
         mine = [run for run in runs if run_item(run) == item]
         page.group(names.get(item, item))
@@ -34,13 +37,13 @@ def fill_flashings(page: Page, takeoff: Takeoff, order: Order) -> None:
         for run in mine:
             page.line(_run_cells(run, [piece.length_mm for piece in cuts.get(run.run, ())], page.row))
         page.gap()
-    quantities = [quantity for need in needs for quantity in need.quantities]
-    if quantities:
+    lines = [line for line in order.lines if line.delivery == "flashings" and line.each_mm <= 0.0]
+    if lines:
         page.group("Pieces and sundries")
-    for quantity in quantities:
+    for line in lines:
         cells: list[Cell] = [None] * 12
-        cells[2], cells[8] = names.get(quantity.item, plain(quantity.item)), half_up(quantity.figure, 2)
-        cells[9] = quantity.unit if quantity.unit != "each" else ""
+        cells[2], cells[8] = plain(line.name), line.count
+        cells[9] = line.unit if line.unit != "each" else ""
         page.line(cells, styles=_BOUGHT_STYLES)
 
 
@@ -53,7 +56,10 @@ def section_words(section: FoldSection) -> str:
     """Legs and angles of a section for the folder, left to right looking up the run."""
     legs = ", ".join(f"{plain(name)} {length}" for name, length in section.legs)
     folds = ", ".join("hem" if angle == 0.0 else f"{number(angle, 1)}" for angle in section.angles_deg)
-    words = [f"Girth {section.girth_mm}, {section.folds} folds, {section.hems} hems.", f"Legs, left to right: {legs}."]
+    words = [
+        f"Girth {section.girth_mm}, {counted(section.folds, 'fold')}, {counted(section.hems, 'hem')}.",
+        f"Legs, left to right: {legs}.",
+    ]
     if folds:
         words.append(f"Included angles: {folds} degrees.")
     words.append(f"Colour side: {plain(section.colour_side)}.")

@@ -118,10 +118,10 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Rainwater",
         _columns(
-            ("run / pipe", 10, "mark"), ("what", 30, "text"), ("length mm", 10, "length"), ("count", 7, "count"),
-            ("catchment m2", 11, "area"), ("from start mm", 10, "whole"), ("note", 48, "text"),
+            ("run / pipe", 10, "mark"), ("what", 34, "text"), ("length mm", 10, "length"), ("count", 7, "count"),
+            ("catchment m2", 11, "area"), ("from corner mm", 10, "whole"), ("note", 44, "text"),
         ),
-        says="Spouting by run, left to right seen from outside; downpipes with the limit that decided their number.",
+        says="Spouting by run, left to right seen from outside; a pipe stands so far from the nearest outline corner.",
     ),
     Grid(
         "Walls",
@@ -134,10 +134,11 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Wall lengths",
         _columns(
-            ("", 30, "text"), ("qty", 9, "count"), ("unit", 7, "text"), ("length mm", 10, "length"),
-            ("cut into, mm", 60, "text"), ("offcut mm", 10, "whole"),
+            ("qty", 6, "count"), ("length mm", 9, "length"), ("cut into, mm", 38, "text"), ("offcut mm", 8.5, "whole"),
+            ("", 1.5, "text"),
+            ("qty", 6, "count"), ("length mm", 9, "length"), ("cut into, mm", 38, "text"), ("offcut mm", 8.5, "whole"),
         ),
-        says="Lengths to buy for the walls and what is cut from each, then what is bought as counted.",
+        says="Lengths to buy for the walls and what is cut from each, down the left half and on down the right.",
     ),
     Grid(
         "Measures",
@@ -158,13 +159,16 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Basis",
         _columns(
-            ("value", 36, "text"), ("figure", 12, "text"), ("unit", 11, "text"), ("standing", 17, "text"),
-            ("source and range", 50, "text"),
+            ("setting", 33, "text"), ("value", 43, "text"), ("figure", 15, "text"), ("", 4, "mark"),
+            ("source, clause, range", 31, "text"),
         ),
-        says="Every allowance and product value, and where it comes from.",
+        says="R read in source, S restated, M memory: verify, C common practice, no source, D derived, J set in job.",
     ),
     Grid("Cautions", _columns(("", 6, "text"), ("", 120, "text")), says="Read before you order or climb."),
 )  # fmt: skip
+
+# columns of the sheet Basis that hold names of settings, as a job writes them (1-based)
+BASIS_NAMES = frozenset({1})
 
 GRID = {grid.title: grid for grid in GRIDS}
 

@@ -139,6 +139,9 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
     footer = words.replace("&", "&&")
     if sheet.oddFooter is not None:
         sheet.oddFooter.left.text = footer[:200]
+        if not grid.scale:  # upright sheets repeat title and state at the head of every page
+            # on a line of its own, under the job's name
+            sheet.oddFooter.center.text = f"\n{title}. {banner}" if banner else f"\n{title}"
         if takeoff.job_hash:
             sheet.oddFooter.right.text = f"job {takeoff.job_hash[:8]}, page &P of &N"
     return Page(sheet, grid)

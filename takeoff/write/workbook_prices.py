@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Order, OrderLine, Prices, Takeoff
 from takeoff.write.words import number, plain
@@ -10,12 +12,16 @@ from takeoff.write.workbook_page import Formula, Page
 _STYLES = ("text", "text", "metres", "text", "money", "money")
 
 
-def fill_prices(page: Page, takeoff: Takeoff, order: Order) -> None:
-    """Priced lines by delivery, extras apart, totals as sums of rounded lines. Nothing for an order without rates."""
+def fill_prices(page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, int]) -> None:
+    """Priced lines by delivery, extras apart, totals as sums of rounded lines. Nothing for an order without rates.
+
+    `mill`: rows of the sheets' lines on the sheet Mill order, by id; the sheet Order has one line a profile.
+    """
     prices = order.prices
     if prices is None:
         return
-    rows = _rows_of_order(page)
+    rows = {line: f"Order!F{row}" for line, row in _rows_of_order(page).items()}
+    rows |= {line.removeprefix("L"): f"'Mill order'!D{row}" for line, row in mill.items()}
     sums: dict[str, int] = {}
     for delivery in prices.deliveries:
         lines = [line for line in order.lines if line.delivery == delivery.delivery]
@@ -31,12 +37,12 @@ def fill_prices(page: Page, takeoff: Takeoff, order: Order) -> None:
     _totals(page, prices, sums)
 
 
-def _lines(page: Page, lines: list[OrderLine], prices: Prices, rows: dict[str, int]) -> None:
+def _lines(page: Page, lines: list[OrderLine], prices: Prices, rows: Mapping[str, str]) -> None:
     rates = {priced.line: priced for priced in prices.lines}
     for line in lines:
         priced = rates.get(line.id)
         place = line.id.removeprefix("L")
-        total = Formula(f"Order!F{rows[place]}", line.total)
+        total = Formula(rows[place], line.total)
         amount = Formula(f"ROUND(C{page.row}*E{page.row},2)", priced.amount) if priced else None
         cells = (place, plain(line.name), total, line.total_unit, priced.rate if priced else None, amount)
         page.line(cells, styles=_STYLES)

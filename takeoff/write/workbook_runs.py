@@ -94,9 +94,17 @@ def put_bars(page: Page, plan: CutPlan) -> None:
         half_up(plan.bought_mm / 1000.0, 3) - half_up(plan.placed_mm / 1000.0, 3) - half_up(plan.laps_mm / 1000.0, 3), 3
     )
     formula = Formula(f"ROUND(C{bought}-C{placed}-C{laps},3)", waste)
-    page.line(("waste m", None, formula, "offcuts and saw cuts"), styles=styles)
+    page.line(("offcuts m", None, formula, _shares(waste, plan)), styles=styles)
     proof = f"no list of these pieces buys less: {plain(plan.proof)}" if plan.proof else "proven least"
     page.line(("proven least m", None, half_up(plan.bound_mm / 1000.0, 3), proof), styles=styles)
+
+
+def _shares(offcuts_m: float, plan: CutPlan) -> str:
+    """Offcuts as a share of what is bought and of what is placed; saw cuts are in them."""
+    if plan.bought_mm <= 0 or plan.placed_mm <= 0.0:
+        return "saw cuts too"
+    bought, net = (half_up(offcuts_m * 1e5 / length, 1) for length in (plan.bought_mm, plan.placed_mm))
+    return f"{bought:.1f} % of bought, {net:.1f} % of net; saw cuts too"
 
 
 def fill_purlin_rows(page: Page, takeoff: Takeoff, order: Order) -> None:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import zip_longest
+from math import ceil
+
 from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan
 from takeoff.model.walls import Elevation, WallBoards
 from takeoff.write.words import number, plain, whole
-from takeoff.write.workbook_page import Formula, Page
+from takeoff.write.workbook_page import Cell, Formula, Page
 from takeoff.write.workbook_runs import bar_groups, needs_of, plans_of
 
 
@@ -26,22 +30,32 @@ def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
 
 
 def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:
-    """Bars with their pieces, an item a block, then the quantities bought as counted."""
+    """Bars with their pieces, an item a block, then the quantities bought as counted; both halves of the page used."""
     needs = needs_of(takeoff, ("cladding",))
     plans = plans_of(order, needs)
     for plan, name in plans:
         page.group(name)
         _bars(page, plan)
         page.gap()
-    counted = [(quantity, dict(need.names)) for need in needs for quantity in need.quantities]
+    counted: list[tuple[Cell, ...]] = []
+    for need in needs:
+        names = dict(need.names)
+        for quantity in need.quantities:
+            name = plain(names.get(quantity.item, quantity.item))
+            counted.append((half_up(quantity.figure, 2), quantity.unit, name, None))
     if counted:
         page.group("Bought as counted")
-    for quantity, names in counted:
-        name = plain(names.get(quantity.item, quantity.item))
-        refs = ", ".join(plain(ref) for ref in quantity.refs)
-        page.line((name, half_up(quantity.figure, 2), quantity.unit, None, refs, None))
+        _two_columns(page, counted, ("count", "text", "text", "text"))
     if not plans and not counted:
         page.note("Nothing for walls in this order.")
+
+
+def _two_columns(page: Page, rows: Sequence[tuple[Cell, ...]], styles: tuple[str, ...]) -> None:
+    """Rows of four cells, the first half of them on the left, the rest on the right."""
+    half = ceil(len(rows) / 2)
+    empty: tuple[Cell, ...] = (None,) * 4
+    for left, right in zip_longest(rows[:half], rows[half:], fillvalue=empty):
+        page.line((*left, None, *right), styles=(*styles, "text", *styles))
 
 
 def _zone(page: Page, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> None:
@@ -76,20 +90,35 @@ def _totals(page: Page, takeoff: Takeoff, first: int) -> None:
 
 
 def _bars(page: Page, plan: CutPlan) -> None:
-    first = page.row
-    for bars in bar_groups(plan):
+    first, groups = page.row, bar_groups(plan)
+    half = ceil(len(groups) / 2)
+    rows: list[tuple[Cell, ...]] = []
+    for place, bars in enumerate(groups):
         cuts = [piece.length_mm for piece in bars[0].pieces]
-        left = Formula(f"D{page.row}-({'+'.join(map(str, cuts))})", float(bars[0].stock_mm - sum(cuts)))
-        page.line(("", len(bars), "each", bars[0].stock_mm, " + ".join(map(str, cuts)), left))
+        length = f"{'B' if place < half else 'G'}{first + (place if place < half else place - half)}"
+        left = Formula(f"{length}-({'+'.join(map(str, cuts))})", float(bars[0].stock_mm - sum(cuts)))
+        rows.append((len(bars), bars[0].stock_mm, " + ".join(map(str, cuts)), left))
+    _two_columns(page, rows, ("count", "length", "text", "whole"))
     last = page.row - 1
-    metres = half_up(plan.bought_mm / 1000.0, 3)
-    count = Formula(f"SUM(B{first}:B{last})", float(len(plan.bars)))
-    bought = Formula(f"ROUND(SUMPRODUCT(B{first}:B{last},D{first}:D{last})/1000,3)", metres)
-    share = half_up(plan.waste_mm / plan.bought_mm * 100.0, 1) if plan.bought_mm else 0.0
-    parts = (
-        f"m bought; placed {number(plan.placed_mm / 1000.0)}, laps {number(plan.laps_mm / 1000.0)}",
-        f"waste {number(plan.waste_mm / 1000.0)} m or {number(share, 1)} %",
-        f"proven least {number(plan.bound_mm / 1000.0)} m",
+    sides = [(c, n) for c, n in (("AB", half), ("FG", len(groups) - half)) if n]
+    count = "+".join(f"SUM({c[0]}{first}:{c[0]}{last})" for c, _ in sides)
+    metres = "+".join(f"SUMPRODUCT({c[0]}{first}:{c[0]}{last},{c[1]}{first}:{c[1]}{last})" for c, _ in sides)
+    offcuts = plan.waste_mm / 1000.0
+    shares = [offcuts / length * 1e5 for length in (plan.bought_mm, plan.placed_mm) if length > 0.0]
+    words = f"m bought; proven least {number(plan.bound_mm / 1000.0)}"
+    said = [f"laps {number(plan.laps_mm / 1000.0)} m"] if plan.laps_mm > 0.0 else []
+    if len(shares) == 2:
+        bought, net = (number(half_up(share, 1), 1) for share in shares)
+        said.append(f"offcuts {number(offcuts)} m, {bought} % of bought, {net} % of net")
+    cells = (
+        Formula(count, float(len(plan.bars))),
+        Formula(f"ROUND(({metres})/1000,3)", half_up(plan.bought_mm / 1000.0, 3)),
+        words,
+        None,
+        None,
+        None,
+        None,
+        "; ".join(said),
+        None,
     )
-    styles = ("text", "count", "text", "metres", "text", "text")
-    page.line(("", count, "", bought, ", ".join(parts), None), total=True, styles=styles)
+    page.line(cells, total=True, styles=("count", "metres", *("text",) * 7))
