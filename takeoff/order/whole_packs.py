@@ -14,6 +14,12 @@ from takeoff.model.settings import Settings
 SOLD_IN = {
     "safety_mesh": ("safety_mesh_roll_m2", "roll"),
     "board nail": ("board_nail_box", "box"),
+    "batten nail": ("batten_nail_box", "box"),
+    "base closer nail": ("closer_nail_box", "box"),
+    "soffit nail": ("soffit_nail_box", "box"),
+    "wall wrap staple": ("wrap_staple_box", "box"),
+    "wall wrap tape": ("wrap_tape_roll_m", "roll"),
+    "flashing tape for sills and jambs": ("opening_tape_roll_m", "roll"),
     "primer for cut ends": ("primer_tin_l", "tin"),
     "Gutter rivet": ("gutter_rivet_box", "box"),
     "Gutter bracket screw": ("gutter_screw_box", "box"),

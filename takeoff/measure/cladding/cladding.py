@@ -13,7 +13,8 @@ from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import Face, face_of
 from takeoff.measure.cladding.rule_checks import rule_faults
 from takeoff.measure.cladding.running_joints import board_runs
-from takeoff.measure.cladding.soffits import Soffit, mould_runs, soffit_quantities, soffits_of
+from takeoff.measure.cladding.small_items import not_counted, small_items
+from takeoff.measure.cladding.soffits import Soffit, jointer_runs, mould_runs, soffit_quantities, soffits_of, vent_runs
 from takeoff.measure.cladding.storey_rod import commonest_head
 from takeoff.measure.cladding.supply import (
     CLOSER,
@@ -108,7 +109,12 @@ def measure_cladding(
         boards=tuple(wall.boards for wall in measured),
         battens=tuple(line for wall in measured for line in wall.battens.lines),
         needs=(need,) if measured else (),
-        findings=(*findings, *notes, *(vent_findings if measured else ()), *_clearances(elevations, settings)),
+        findings=(
+            *findings,
+            *notes,
+            *((*vent_findings, *not_counted()) if measured else ()),
+            *_clearances(elevations, settings),
+        ),
         measures=(*(_areas(measured)), vent) if measured else (),
     )
 
@@ -149,7 +155,7 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
     others += trims.boxed_corner_runs(face, ends, zone, settings)
     others += trims.scriber_runs(face, zone, settings)
     others += trims.packer_runs(face, zone, settings)
-    others += trims.flashing_runs(face, ends, settings)
+    others += trims.flashing_runs(face, ends, zone, settings)
     crossed = trims.crossings(boards, lines)
     return _Wall(face, zone, ends, boards, runs, others, frame, crossed, findings)
 
@@ -201,13 +207,15 @@ def _need(
             notes += asks
     else:
         demands = [*laid, *demands]
-    demands += mould_runs(soffits, settings)
+    demands += [*mould_runs(soffits, settings), *jointer_runs(soffits, settings), *vent_runs(soffits, settings)]
     longest = max((longest_piece(board, rules.walls, settings) for board in boards.values()), default=1)
     quantities += trims.soakers([(w.boards, w.face, w.ends, w.zone) for w in measured], settings)
     quantities += trims.nails([(w.zone, w.crossings) for w in measured], settings)
     quantities += trims.primer([w.boards for w in measured], longest, settings)
     quantities += wrap_rolls([w.face for w in measured], _roll(rules), settings)
     quantities += soffit_quantities(soffits, settings)
+    nailed = [run for w in measured for run in w.battens.runs]
+    quantities += small_items([w.face for w in measured], nailed, soffits, _roll(rules), rules.stud_mm, settings)
     stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue)
     items = [*(run.item for run in demands), *(quantity.item for quantity in quantities)]
     return Need("cladding", tuple(quantities), tuple(demands), stock, item_names(items, boards, catalogue)), notes

@@ -15,6 +15,8 @@ from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 from takeoff.shape.wall_edges import wall_edges
 
+SOFFIT_JOINTER = "soffit_jointer"
+SOFFIT_VENT = "soffit_vent_strip"
 LEAST_MM = 50.0  # narrower overhangs are closed by a mould, not by a sheet
 
 
@@ -46,32 +48,23 @@ def soffits_of(roof: Roof, settings: Settings) -> tuple[Soffit, ...]:
 
 
 def soffit_quantities(soffits: Iterable[Soffit], settings: Settings) -> tuple[Quantity, ...]:
-    """Sheets by kind, jointers, and where asked a vent strip; raked soffits apart from level ones."""
+    """Sheets by kind, raked soffits apart from level ones."""
     found: list[Quantity] = []
     everything = tuple(soffits)
     for raked in (False, True):
         part = tuple(soffit for soffit in everything if soffit.raked is raked)
         if part:
-            found += _sheets(part, "gable soffit sheet" if raked else "soffit sheet", raked, settings)
-    level = [soffit for soffit in everything if not soffit.raked]
-    if level and settings.flag("soffit_vent"):
-        metres = sum(soffit.length_mm for soffit in level) / 1000.0
-        rule = Working("vent strip along every level soffit", (settings.term("soffit_vent"),))
-        found.append(
-            Quantity("cladding.soffit_vent", "soffit vent strip", metres, "m", tuple(s.edge for s in level), rule)
-        )
+            found += _sheets(part, sheet_name(raked, settings), raked, settings)
     return tuple(found)
 
 
 def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings) -> list[Quantity]:
     long, wide = settings.number("soffit_sheet_mm"), settings.number("soffit_sheet_wide_mm")
     strips: dict[float, int] = defaultdict(int)
-    joints = 0.0
     for soffit in part:
         pieces = max(1, count_up(soffit.length_mm, long))
         across = max(1, count_up(soffit.rip_mm, wide))
         strips[round(soffit.rip_mm / across, 1)] += pieces * across
-        joints += (pieces - 1) * soffit.rip_mm
     sheets = sum(ceil(count / max(1, floor(wide / rip + TOLERANCES.closure_rel))) for rip, count in strips.items())
     terms = [
         Term(f"strips {rip:g} wide", count, "each", None, f"{max(1, floor(wide / rip))} to a sheet")
@@ -83,12 +76,13 @@ def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings
     rule = Working(
         "sheets = strips / strips to a sheet; strips = ceil(length / sheet length) an edge", (*terms, *sizes)
     )
-    found = [Quantity(f"cladding.soffit_{slug}", item, sheets, "each", refs, rule)]
-    if joints:
-        rule = Working("jointers = joints of strips x width of the soffit", sizes)
-        name = "gable soffit jointer" if raked else "soffit jointer"
-        found.append(Quantity(f"cladding.soffit_jointer_{slug}", name, joints / 1000.0, "m", refs, rule))
-    return found
+    return [Quantity(f"cladding.soffit_{slug}", item, sheets, "each", refs, rule)]
+
+
+def sheet_name(raked: bool, settings: Settings) -> str:
+    """A soffit sheet as it is asked for: kind, length x width x thickness [mm]."""
+    size = " x ".join(f"{settings.number(name):g}" for name in ("soffit_sheet_mm", "soffit_sheet_wide_mm"))
+    return f"{'gable soffit sheet' if raked else 'soffit sheet'} {size} x {settings.number('soffit_sheet_thick_mm'):g}"
 
 
 def mould_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand, ...]:
@@ -98,4 +92,25 @@ def mould_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand
         RunDemand(f"M.{soffit.edge}.{side}", item, soffit.length_mm, None, refs=(soffit.edge,))
         for soffit in soffits
         for side in (1, 2)
+    )
+
+
+def jointer_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand, ...]:
+    """A jointer as long as the soffit is wide at every joint of sheets, in one piece."""
+    long = settings.number("soffit_sheet_mm")
+    return tuple(
+        RunDemand(f"J.{soffit.edge}.{n}", SOFFIT_JOINTER, soffit.rip_mm, (), refs=(soffit.edge,))
+        for soffit in soffits
+        for n in range(1, max(1, count_up(soffit.length_mm, long)))
+    )
+
+
+def vent_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand, ...]:
+    """The vent strip along every level soffit, where setting soffit_vent asks for it, joined anywhere."""
+    if not settings.flag("soffit_vent"):
+        return ()
+    return tuple(
+        RunDemand(f"Q.{soffit.edge}", SOFFIT_VENT, soffit.length_mm, None, refs=(soffit.edge,))
+        for soffit in soffits
+        if not soffit.raked
     )

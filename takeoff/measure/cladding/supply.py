@@ -7,6 +7,7 @@ from math import ceil, radians, tan
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import round_up_mm
+from takeoff.measure.cladding.soffits import SOFFIT_JOINTER, SOFFIT_VENT
 from takeoff.measure.cladding.trims import FLASHINGS
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
@@ -16,6 +17,13 @@ from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
 
 CLOSER = "base_closer"
+# what is bought in one length of its own: the setting that says which
+ONE_LENGTH = {
+    CLOSER: "closer_stock_mm",
+    SOFFIT_JOINTER: "soffit_jointer_stock_mm",
+    SOFFIT_VENT: "soffit_vent_stock_mm",
+    **dict.fromkeys(FLASHINGS, "wall_flashing_stock_mm"),
+}
 
 
 def stock_lengths(board: Board, walls: WallsJob) -> tuple[int, ...]:
@@ -95,10 +103,8 @@ def stock_choices(
             choices.append(StockChoice(item, stock_lengths(boards[item], walls), kerf_mm=kerf, trim_mm=docked))
         elif item in catalogue.timbers:
             choices.append(StockChoice(item, catalogue.timbers[item].lengths_mm, kerf_mm=kerf, trim_mm=docked))
-        elif item in FLASHINGS:
-            choices.append(StockChoice(item, (round(settings.number("wall_flashing_stock_mm")),)))
-        elif item == CLOSER:
-            choices.append(StockChoice(item, (round(settings.number("closer_stock_mm")),)))
+        elif item in ONE_LENGTH:
+            choices.append(StockChoice(item, (round(settings.number(ONE_LENGTH[item])),)))
         else:
             faults.append(f"settings: there is no timber {item}; timbers are {', '.join(catalogue.timbers)}.")
     if faults:
@@ -108,7 +114,12 @@ def stock_choices(
 
 def item_names(items: Iterable[str], boards: Mapping[str, Board], catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
     """Names on the order by item."""
-    own = {CLOSER: "base closer, slotted, drip edge 10 mm or more", **FLASHINGS}
+    own = {
+        CLOSER: "base closer, slotted, drip edge 10 mm or more",
+        SOFFIT_JOINTER: "soffit jointer",
+        SOFFIT_VENT: "soffit vent strip",
+        **FLASHINGS,
+    }
     own |= {board.id: board.name for board in boards.values()}
     own |= {timber.id: timber.name for timber in catalogue.timbers.values()}
     own |= {roll.id: roll.name for roll in catalogue.rolls.values()}

@@ -17,10 +17,12 @@ from takeoff.model.walls import Corner, WallBoards
 HEAD_FLASHING = "head_flashing"
 SILL_TRAY = "sill_tray"
 INNER_CORNER = "internal_corner_flashing"
+CORNER_BACK = "corner_back_flashing"
 FLASHINGS = {
     HEAD_FLASHING: "head flashing, 15 degrees or more, stop ends 10 mm",
     SILL_TRAY: "sill tray with stop ends",
     INNER_CORNER: "internal corner flashing",
+    CORNER_BACK: "corner back-flashing, behind boxed corners",
 }
 
 
@@ -75,8 +77,9 @@ def packer_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, 
     )
 
 
-def flashing_runs(face: Face, ends: WallEnds, settings: Settings) -> tuple[RunDemand, ...]:
-    """Head flashing over every opening, sill tray under every one whose sill is over the floor, internal corners.
+def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
+    """Head flashing over every opening, sill tray under every one whose sill is over the floor, internal corners, and
+    behind boxed outside corners of level boards a back-flashing (mitred ones have soakers).
 
     Head flashing and tray reach past each jamb by settings head_past_jamb_mm and sill_past_jamb_mm.
     """
@@ -98,6 +101,11 @@ def flashing_runs(face: Face, ends: WallEnds, settings: Settings) -> tuple[RunDe
         add(INNER_CORNER, left)
     if ends.right.kind == "internal" and not ends.right_shared:
         add(INNER_CORNER, right)
+    if zone.direction == "horizontal" and settings.word("corner_style") == "boxed":
+        if ends.left.kind == "external":
+            add(CORNER_BACK, left)
+        if ends.right.kind == "external" and not ends.right_shared:
+            add(CORNER_BACK, right)
     return tuple(runs)
 
 

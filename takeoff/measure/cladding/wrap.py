@@ -32,6 +32,21 @@ def wrap_metres(face: Face, roll: Roll, settings: Settings) -> float:
     return length / 1000.0
 
 
+def wrap_laps(face: Face, roll: Roll, settings: Settings) -> float:
+    """Metres of lap to be taped on one wall: along every strip over another, and one upright lap at each strip's end
+    as high as the strip shows [m]."""
+    lap = settings.number("wrap_lap_level_mm")
+    step = roll.width_mm - lap
+    strips = max(1, count_up(face.peak - face.base - lap, step))
+    metres = 0.0
+    for strip in range(strips):
+        foot = face.base + strip * step
+        stretches = stretches_above(face.top, foot)
+        metres += sum(b - a for a, b in stretches) if strip else 0.0
+        metres += min(roll.width_mm, face.peak - foot) * len(stretches)
+    return metres / 1000.0
+
+
 def wrap_rolls(faces: Iterable[Face], roll: Roll, settings: Settings) -> tuple[Quantity, ...]:
     """Whole rolls for all walls. Empty where there is no wall."""
     walls = tuple(faces)
