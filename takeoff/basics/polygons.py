@@ -29,6 +29,21 @@ def rings_area(rings: Sequence[Sequence[Point2]]) -> float:
     return abs(signed_area(rings[0])) - sum(abs(signed_area(ring)) for ring in rings[1:])
 
 
+def inside_rings(point: Point2, rings: Sequence[Sequence[Point2]]) -> bool:
+    """Whether a point lies inside an outer ring and in none of its holes, by crossings to one side (even-odd rule).
+
+    >>> inside_rings((1, 1), (((0, 0), (4, 0), (4, 4), (0, 4)), ((2, 2), (3, 2), (3, 3), (2, 3))))
+    True
+    """
+    x, y = point
+    inside = False
+    for ring in rings:
+        for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True):
+            if (ay > y) is not (by > y) and x < ax + (bx - ax) * (y - ay) / (by - ay):
+                inside = not inside
+    return inside
+
+
 def clip_half_plane(ring: Sequence[Point2], nx: float, ny: float, d: float) -> Ring2:
     """The part of a ring where nx*x + ny*y <= d (Sutherland-Hodgman; Comm. ACM 17(1), 1974).
 

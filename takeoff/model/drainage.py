@@ -64,11 +64,26 @@ class GutterLeg:
 
 
 @dataclass(frozen=True, slots=True)
+class Received:
+    """Water that a run takes from a roof above it: from spreader of the downpipe `pipe`, else ("") off an eave of
+    `roof` without spouting. It falls on `plane` and comes in `along_mm` from the run's start, by the valley `via` if
+    any."""
+
+    roof: str
+    pipe: str
+    plane: str
+    along_mm: float
+    plan_catchment_mm2: float
+    via: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class GutterRun:
     """Legs chained round corners. A ring has no ends; otherwise one left and one right stop end.
 
     `plan_catchment_mm2` is the plan area that drains to it; `pitch_deg` the steepest plane draining into it.
     `internal` marks a gutter between two planes, which is not spouting. `valleys`: the valleys that empty into it.
+    `received`: what of the catchment comes from roofs above.
     """
 
     id: str
@@ -80,6 +95,12 @@ class GutterRun:
     pitch_deg: float
     internal: bool = False
     valleys: tuple[ValleyFoot, ...] = ()
+    received: tuple[Received, ...] = ()
+
+    @property
+    def own_catchment_mm2(self) -> float:
+        """Plan catchment less what spreaders bring: that is in the catchment of the run above already [mm2]."""
+        return self.plan_catchment_mm2 - sum(water.plan_catchment_mm2 for water in self.received if water.pipe)
 
     @property
     def length_mm(self) -> float:
@@ -92,6 +113,7 @@ class Downpipe:
     """One downpipe: where its outlet is, `along_mm` from the start of its run; height from gutter to ground.
 
     `gutter_mm2`: section the area rule asks of the gutter that brings `catchment_mm2` to it (0: not worked out).
+    `onto`: the plane of a lower roof that it discharges on through a spreader; its height is then down to that plane.
     """
 
     id: str
@@ -101,6 +123,7 @@ class Downpipe:
     height_mm: float
     catchment_mm2: float
     gutter_mm2: float = 0.0
+    onto: str = ""
 
 
 @dataclass(frozen=True, slots=True)

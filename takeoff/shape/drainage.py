@@ -7,15 +7,16 @@ clockwise. A run turns a corner where two eaves share a node; a gable, a wall or
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from math import acos, degrees
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, add3, cross2, distance2, dot3, scale3, sub3
-from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun, Inflow, ValleyFoot
+from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun, Inflow, Received, ValleyFoot
 from takeoff.model.roof import EdgeKind, Roof, RoofEdge
 from takeoff.shape.fall_lines import Curtain, FallLines, Landing
+from takeoff.shape.falling import fall_on
 
 STRAIGHT_DEG = 0.5  # legs that turn by less are one straight stretch: no corner is bought
 
@@ -51,25 +52,61 @@ def trace_gutters(roof: Roof, none_on: Sequence[int] = (), first: int = 1) -> tu
     their own. Catchments follow the fall lines of the planes (fall_lines.py), so the runs' catchments add up to the
     plan area of the roof, less level planes and less what runs off where there is no gutter. Lengths mm, areas mm2.
     """
-    pieces = _pieces(roof, frozenset(none_on))
-    by_edge: dict[str, list[_Piece]] = defaultdict(list)
-    for piece in pieces:
-        by_edge[piece.edge.id].append(piece)
-    for landing in FallLines(roof, frozenset(by_edge)).landings():
-        for piece in by_edge.get(landing.edge, ()):
-            _give(piece, landing)
-    return tuple(_run(f"SP{first + i}", roof, *chain) for i, chain in enumerate(_chains(pieces)))
+    return _traced((roof,), ({roof.name: none_on},), (roof,), first)
 
 
-def trace_all_gutters(roofs: Sequence[Roof], none_on: Sequence[int] = ()) -> tuple[GutterRun, ...]:
-    """Gutter runs of all roofs, numbered on. `none_on` counts the outline edges of the first roof."""
+def trace_all_gutters(
+    roofs: Sequence[Roof],
+    none_on: Sequence[int] = (),
+    bare: Mapping[str, Sequence[int]] | None = None,
+    members: Sequence[Roof] = (),
+) -> tuple[GutterRun, ...]:
+    """Gutter runs of all roofs, numbered on. Water off an eave without spouting falls on the roof below it, if any.
+
+    `none_on` counts the outline edges of the first roof; `bare` gives those without spouting by the name of the roof.
+    `members`: the roofs as typed where some of `roofs` are several joined (joint.py).
+    """
+    named = dict(bare or {})
+    first = {**named, roofs[0].name: (*none_on, *named.get(roofs[0].name, ()))} if roofs else named
+    return _traced(roofs, [first if i == 0 else named for i in range(len(roofs))], members or roofs)
+
+
+def _traced(
+    roofs: Sequence[Roof], bare: Sequence[Mapping[str, Sequence[int]]], members: Sequence[Roof], first: int = 1
+) -> tuple[GutterRun, ...]:
+    typed = {roof.name: roof for roof in members}
+    pieces = [_pieces(roof, edges, typed) for roof, edges in zip(roofs, bare, strict=True)]
+    lines = [
+        FallLines(roof, frozenset(piece.edge.id for piece in own)) for roof, own in zip(roofs, pieces, strict=True)
+    ]
+    for number, landing in _landings(lines):
+        for piece in pieces[number]:
+            if piece.edge.id == landing.edge:
+                _give(piece, landing)
     runs: list[GutterRun] = []
-    for i, roof in enumerate(roofs):
-        runs += trace_gutters(roof, none_on if i == 0 else (), first=len(runs) + 1)
+    for roof, own in zip(roofs, pieces, strict=True):
+        for chain, ring in _chains(own):
+            runs.append(_run(f"SP{first + len(runs)}", roof, chain, ring))
     return tuple(runs)
 
 
-def _pieces(roof: Roof, none_on: frozenset[int]) -> list[_Piece]:
+def _landings(lines: Sequence[FallLines]) -> Iterator[tuple[int, Landing]]:
+    """All rain where it is caught in a gutter, with the number of the roof that it is caught on."""
+    numbers = {id(one): number for number, one in enumerate(lines)}
+    work = [(one, replace(landing, source=one.roof.name)) for one in lines for landing in one.landings()]
+    while work:
+        one, landing = work.pop()
+        if landing.edge in one.caught:
+            yield numbers[id(one)], landing if landing.onto else replace(landing, source="")
+            continue
+        origin = (*one.roof.origin_mm[:2], 0.0)
+        a, b = (add3(point, origin) for point in (landing.curtain.a, landing.curtain.b))
+        for owner, plane, edge, curtain in fall_on(replace(landing.curtain, via="", a=a, b=b), lines):
+            for further in owner.follow([(edge, curtain)]):
+                work.append((owner, replace(further, onto=plane.id, source=landing.source)))
+
+
+def _pieces(roof: Roof, none_on: Mapping[str, Sequence[int]], typed: Mapping[str, Roof]) -> list[_Piece]:
     """All stretches that carry a gutter, in the order of the roof's edges, each left to right seen from outside."""
     found: list[_Piece] = []
     planes = {plane.id: plane for plane in roof.planes}
@@ -82,11 +119,11 @@ def _pieces(roof: Roof, none_on: frozenset[int]) -> list[_Piece]:
         if dot3(sub3(edge.b_mm, edge.a_mm), plane.frame.u) < 0.0:
             ends = (edge.high, edge.low, edge.b_mm, edge.a_mm)
         whole = _Piece(edge, *ends, internal, edge.outline_edges)
-        bare = none_on & set(edge.outline_edges)
+        bare = frozenset(none_on.get(edge.roof, ())) & set(edge.outline_edges)
         if not bare:
             found.append(whole)
         elif bare != set(edge.outline_edges):
-            found += _parts(roof, whole, bare)
+            found += _parts(typed.get(edge.roof, roof), whole, bare)
     return found
 
 
@@ -197,6 +234,7 @@ def _run(name: str, roof: Roof, chain: list[_Piece], ring: bool) -> GutterRun:
         pitch_deg=max((curtain.pitch_deg for curtain in water), default=0.0),
         internal=chain[0].internal,
         valleys=_valleys(chain),
+        received=_received(chain),
     )
 
 
@@ -249,3 +287,17 @@ def _valleys(chain: list[_Piece]) -> tuple[ValleyFoot, ...]:
                 feet[edge] = ValleyFoot(edge, curtain.a, along, brought)
         start += piece.length
     return tuple(sorted(feet.values(), key=lambda foot: (foot.along_mm, foot.edge)))
+
+
+def _received(chain: list[_Piece]) -> tuple[Received, ...]:
+    """Water off eaves of roofs above, in the order in which it comes in along the run."""
+    found: list[Received] = []
+    start = 0.0
+    for piece in chain:
+        for landing in piece.water:
+            if landing.onto:
+                flow = _inflow(piece, landing.curtain)
+                along = start + (flow.from_mm + flow.to_mm) / 2.0
+                found.append(Received(landing.source, "", landing.onto, along, flow.area_mm2, landing.curtain.via))
+        start += piece.length
+    return tuple(sorted(found, key=lambda water: (water.along_mm, water.plane, water.via)))

@@ -53,16 +53,22 @@ class Curtain:
 
 @dataclass(frozen=True, slots=True)
 class Landing:
-    """Where water ended: on an edge of that id (a gutter, or an edge it runs off), with the curtain that came."""
+    """Where water ended: on an edge of that id (a gutter, or an edge it runs off), with the curtain that came.
+
+    `onto`: the plane that it fell on from a roof above, `source` that roof; both "" for rain on the roof itself.
+    """
 
     edge: str
     curtain: Curtain
+    onto: str = ""
+    source: str = ""
 
 
 class FallLines:
     """The water of one roof. `caught` are the ids of edges that carry gutters and keep what lands on them."""
 
     def __init__(self, roof: Roof, caught: frozenset[str]) -> None:
+        self.roof = roof
         self.caught = caught
         self.planes = {plane.id: plane for plane in roof.planes}
         self.edges = {edge.id: edge for edge in roof.edges}
@@ -131,16 +137,17 @@ class FallLines:
             if abs(ub - ua) <= TOLERANCES.same_length_mm:
                 middle = min(max((ua + ub) / 2.0, cell.u0), cell.u1)
                 if abs(middle - (ua + ub) / 2.0) <= TOLERANCES.same_length_mm:
-                    yield cell.lower, self._at_foot(cell, curtain, middle, middle)
+                    yield cell.lower, self.at_foot(cell, curtain, middle, middle)
                     return  # a point enters one cell only
                 continue
             # a plane falls away from the side it is entered by, so a to b runs with its u as with that of the one above
             low, high = max(ua, cell.u0), min(ub, cell.u1)
             if high - low > TOLERANCES.same_length_mm:
                 part = curtain.part((low - ua) / (ub - ua), (high - ua) / (ub - ua))
-                yield cell.lower, self._at_foot(cell, part, low, high)
+                yield cell.lower, self.at_foot(cell, part, low, high)
 
-    def _at_foot(self, cell: Cell, curtain: Curtain, ua: float, ub: float) -> Curtain:
+    def at_foot(self, cell: Cell, curtain: Curtain, ua: float, ub: float) -> Curtain:
+        """Water that is over a cell from ua to ub, brought down to the edge below it."""
         plane = self.planes[cell.plane]
         return replace(
             curtain,
@@ -183,7 +190,7 @@ class FallLines:
                         best = (drop, cell, at)
         if best is not None:
             _, cell, at = best
-            yield cell.lower, self._at_foot(cell, point, at, at)
+            yield cell.lower, self.at_foot(cell, point, at, at)
 
 
 def _falls_from(edge: RoofEdge, node: str) -> bool:

@@ -56,9 +56,10 @@ def _limits(plan: DownpipePlan) -> str:
 
 def _downpipe(takeoff: Takeoff, plan: DownpipePlan, pipe: Downpipe) -> Explanation:
     x, y, _ = pipe.at_mm
+    foot = f"roof {plain(pipe.onto)}, where it ends in a spreader" if pipe.onto else "ground"
     facts = [
         f"{whole(pipe.along_mm)} mm from the start of gutter {pipe.run}, at {whole(x)}, {whole(y)} mm on the plan",
-        f"{whole(pipe.height_mm)} mm from gutter to ground, {number(pipe.catchment_mm2 / 1e6)} m2 of roof drain to it",
+        f"{whole(pipe.height_mm)} mm from gutter to {foot}, {number(pipe.catchment_mm2 / 1e6)} m2 of roof drain to it",
         _limits(plan),
     ]
     run = next((run for run in takeoff.gutters if run.id == pipe.run), None)

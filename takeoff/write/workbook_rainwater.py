@@ -95,10 +95,20 @@ def _pipes(page: Page, takeoff: Takeoff, run: GutterRun, plan: DownpipePlan) -> 
         what = f"downpipe, gutter to roof {plain(pipe.onto)}, spreader" if pipe.onto else "downpipe, gutter to ground"
         if pipe.gutter_mm2 > 0.0 and gutter is not None and not run.internal:
             short = pipe.gutter_mm2 > gutter.area_mm2 + 1e-6
-            words.append(f"gutter by area rule {whole(pipe.gutter_mm2)} mm2{': TOO SMALL' if short else ''}")
+            words.append(f"needs {whole(pipe.gutter_mm2)} mm2{': TOO SMALL' if short else ''}")
         page.line((pipe.id, what, height, 1, area, off, "; ".join(words)))
     if gutter is not None and not run.internal:
-        page.line((run.id, f"section of {plain(gutter.name)}", None, None, None, None, f"{whole(gutter.area_mm2)} mm2"))
+        page.line(
+            (
+                run.id,
+                f"section of {plain(gutter.name)}",
+                None,
+                None,
+                None,
+                None,
+                f"{whole(gutter.area_mm2)} mm2; needs are by the area rule",
+            )
+        )
     values = {term.name: term for term in plan.working.terms}
     method = METHOD_WORDS.get(plan.method, plan.method)
     page.line((run.id, f"downpipes, by {method}", None, plan.count, None, None, f"decided by {plain(plan.decided_by)}"))
@@ -129,7 +139,7 @@ def _place(takeoff: Takeoff, run: GutterRun, pipe: Downpipe) -> tuple[float | No
     number_, corner = min(enumerate(corners, start=1), key=lambda pair: (distance2(pair[1], pipe.at_mm[:2]), pair[0]))
     leg = min(run.legs, key=lambda leg: _off(leg.a_mm[:2], leg.b_mm[:2], pipe.at_mm[:2]))
     edges = refs_words(map(str, leg.outline_edges))
-    return half_up(distance2(corner, pipe.at_mm[:2]), 0), f"from corner {number_}, on edge {edges}"
+    return half_up(distance2(corner, pipe.at_mm[:2]), 0), f"corner {number_}, edge {edges}"
 
 
 def _off(a: Point2, b: Point2, point: Point2) -> float:

@@ -114,7 +114,7 @@ def test_catchments_of_all_runs_add_up_to_the_plan(case: tuple[str, Takeoff]) ->
     """Rain on the plan of all roofs reaches a gutter; where a roof stands over another the plan counts once."""
     sample, takeoff = case
     plan_m2 = {"dormer": 12 * 9, "wing": 14 * 9 + 5 * 4, "butterfly": (6 + 4) * 9}[sample]
-    assert sum(run.plan_catchment_mm2 for run in takeoff.gutters) == pytest.approx(plan_m2 * 1e6)
+    assert sum(run.own_catchment_mm2 for run in takeoff.gutters) == pytest.approx(plan_m2 * 1e6)
     assert sum(1 for run in takeoff.gutters if run.internal) == (1 if sample == "butterfly" else 0)
 
 

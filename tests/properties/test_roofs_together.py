@@ -146,7 +146,7 @@ def test_each_roof_closes(name: str) -> None:
 def test_all_rain_reaches_a_gutter(name: str) -> None:
     takeoff = _takeoff(name)
     planes = sum(plane.plan_area_mm2 - plane.covered_mm2 for roof in takeoff.roofs for plane in roof.planes)
-    assert sum(run.plan_catchment_mm2 for run in takeoff.gutters) == pytest.approx(planes, rel=1e-9)
+    assert sum(run.own_catchment_mm2 for run in takeoff.gutters) == pytest.approx(planes, rel=1e-9)
 
 
 @pytest.mark.parametrize("name", SAMPLE)

@@ -76,5 +76,5 @@ def test_a_dormers_spouting_takes_its_valleys_and_no_water_is_lost() -> None:
     takeoff = pipeline.run_file(SAMPLES / "dormer" / "job.yaml")
     front, back, *dormer = takeoff.gutters
     assert [run.plan_catchment_mm2 for run in dormer] == pytest.approx([2.5e6, 2.5e6])
-    assert front.plan_catchment_mm2 == pytest.approx(12e3 * 4.5e3 - 5e6)
+    assert front.own_catchment_mm2 == pytest.approx(12e3 * 4.5e3 - 5e6)
     assert back.plan_catchment_mm2 == pytest.approx(12e3 * 4.5e3)

@@ -57,9 +57,14 @@ def catchment_quantities(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[
     for run in gutters:
         found += _of_run(run, chosen)
     terms = tuple(Term(run.id, round(run.plan_catchment_mm2 / 1e6, 3), "m2", ref=run.id) for run in gutters)
-    total = sum(run.plan_catchment_mm2 for run in gutters) / 1e6
+    total = sum(run.own_catchment_mm2 for run in gutters) / 1e6
     refs = tuple(run.id for run in gutters)
-    working = Working("sum of the plan areas that drain to gutters; what is connected feeds the tank", terms)
+    twice = sum(run.plan_catchment_mm2 for run in gutters) / 1e6 - total
+    rule = "sum of the plan areas that drain to gutters; what is connected feeds the tank"
+    if any(water.pipe for run in gutters for water in run.received):
+        rule += "; less what spreaders bring to a lower roof's gutter, which stands in that of the upper one"
+        terms = (*terms, Term("brought by spreaders", round(twice, 3), "m2"))
+    working = Working(rule, terms)
     found.append(Quantity("catchment", "Roof catchment in plan, all gutters", total, "m2", refs, working))
     return tuple(found)
 
@@ -96,7 +101,7 @@ def catchment_findings(gutters: Sequence[GutterRun], roofs: Sequence[Roof]) -> t
     for roof in roofs:
         level = [plane for plane in roof.planes if plane.pitch_deg < 0.1]
         flat = sum(plane.plan_area_mm2 for plane in level)
-        caught = sum(run.plan_catchment_mm2 for run in gutters if run.roof == roof.name)
+        caught = _caught_mm2(roof.name, gutters)
         covered = sum(plane.covered_mm2 for plane in roof.planes)
         missing = sum(plane.plan_area_mm2 for plane in roof.planes) - covered - flat - caught
         if covered > LEAST_MISSING_MM2:
@@ -107,6 +112,14 @@ def catchment_findings(gutters: Sequence[GutterRun], roofs: Sequence[Roof]) -> t
         if abs(missing) > LEAST_MISSING_MM2:
             found.append(_missing(roof, missing, gutters))
     return tuple(found)
+
+
+def _caught_mm2(name: str, gutters: Sequence[GutterRun]) -> float:
+    """Plan area of one roof that reaches gutters: its own, or, off eaves without spouting, those of roofs below."""
+    own = sum(run.own_catchment_mm2 for run in gutters if run.roof == name)
+    fallen = [(run.roof, water) for run in gutters for water in run.received if not water.pipe]
+    own -= sum(water.plan_catchment_mm2 for roof, water in fallen if roof == name)
+    return own + sum(water.plan_catchment_mm2 for _, water in fallen if water.roof == name)
 
 
 def _under_roof(roof: Roof, covered_mm2: float) -> Finding:

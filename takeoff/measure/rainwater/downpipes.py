@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from takeoff.basics.rounding import count_up
 from takeoff.measure.rainwater.gutter_checks import area_rule_section_mm2
@@ -18,6 +19,7 @@ from takeoff.measure.rainwater.placing import (
     Site,
 )
 from takeoff.measure.rainwater.sizing import Capacity, pipe_capacity
+from takeoff.measure.rainwater.spreaders import has_room
 from takeoff.measure.rainwater.stretches import Stretch, stretch_at, stretches
 from takeoff.measure.rainwater.terms import SET_IN_JOB, Chosen, product_term
 from takeoff.model.basis import Term, Working
@@ -61,9 +63,13 @@ def plan_downpipes(
         roof = next((roof for roof in roofs if roof.name == run.roof), None)
         hand = tuple(sorted(snapped.along_mm for snapped in by_hand if snapped.run == run.id))
         openings = _openings(run, roofs, walls)
-        plans.append(_plan(run, roof, chosen, first, hand, openings))
+        plans.append(_plan(run, roof, chosen, first, hand, openings, partial(_has_room, run, roofs, chosen)))
         first += plans[-1].count
     return tuple(plans), findings
+
+
+def _has_room(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen, along_mm: float) -> bool:
+    return run.internal or has_room(along_mm, run, roofs, chosen)
 
 
 def _openings(run: GutterRun, roofs: Sequence[Roof], walls: WallsJob | None) -> Sequence[OpeningJob]:
@@ -139,13 +145,14 @@ def _plan(
     first: int,
     by_hand: tuple[float, ...],
     openings: Sequence[OpeningJob],
+    has_room: Callable[[float], bool],
 ) -> DownpipePlan:
     capacity = pipe_capacity(chosen.method, chosen.pipe, run.pitch_deg, chosen.rain, chosen.settings)
     limits = limits_of(capacity, chosen)
     counts = counts_by_limit(run, limits)
     parts = stretches(run)
     least = max(count for _, count in counts)
-    site = Site(run, parts, roof, chosen.settings, least, openings)
+    site = Site(run, parts, roof, chosen.settings, least, openings, has_room)
     if by_hand:
         places, breaches = by_hand, tuple(site.breaches(by_hand, limits))
         counts = (*counts, (BY_HAND, len(places)))

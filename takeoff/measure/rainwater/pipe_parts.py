@@ -18,6 +18,7 @@ from math import cos, radians, tan
 from takeoff.basics.rounding import count_up
 from takeoff.measure.rainwater.gutter_fixings import clip_screws
 from takeoff.measure.rainwater.gutters import within_longest
+from takeoff.measure.rainwater.spreaders import bends_on, hangs_free, spreader_parts
 from takeoff.measure.rainwater.stretches import stretch_at, stretches, wall_below
 from takeoff.measure.rainwater.terms import Chosen
 from takeoff.model.basis import Quantity, Term, Working
@@ -50,6 +51,17 @@ def pipe_lengths(height_mm: float, out_mm: float | None, soffit_below_mm: float 
     return PipeLengths(upper, None if out_mm is None else out_mm / cos(fall), max(drop, 0.0))
 
 
+def _lengths(pipe: Downpipe, out_mm: float | None, soffit_mm: float | None, chosen: Chosen) -> PipeLengths:
+    """Lengths of a pipe down to the ground, or to the lower roof that it ends over."""
+    number = chosen.settings.number
+    if hangs_free(pipe, chosen):
+        return PipeLengths(0.0, 0.0, max(0.0, pipe.height_mm - number("gutter_sole_below_eave_mm")))
+    # a spreader lies on the sheets: nothing is kept clear
+    more = number("downpipe_ground_clearance_mm") if pipe.onto else 0.0
+    soffit_below = pipe.at_mm[2] - soffit_mm if soffit_mm is not None else None
+    return pipe_lengths(pipe.height_mm + more, out_mm, soffit_below, chosen)
+
+
 def clips_on(drop_mm: float, span_mm: float) -> int:
     """Clips on a drop: near both ends, and between so that no span is over `span_mm`."""
     return max(1, count_up(drop_mm, span_mm)) + 1
@@ -75,11 +87,11 @@ def downpipe_need(
     short: list[str] = []
     unknown: list[str] = []
     for pipe in pipes:
-        soffit_below = pipe.at_mm[2] - soffit_mm if soffit_mm is not None else None
-        lengths = pipe_lengths(pipe.height_mm, _out_mm(pipe, runs[pipe.run], roofs, chosen), soffit_below, chosen)
+        lengths = _lengths(pipe, _out_mm(pipe, runs[pipe.run], roofs, chosen), soffit_mm, chosen)
         demands += _demands(pipe, lengths, item, max(stock), chosen.settings.number("downpipe_least_piece_mm"))
-        clips.append((pipe.id, clips_on(lengths.drop_mm, chosen.settings.number("downpipe_clip_span_mm"))))
-        if lengths.drop_mm <= 0.0:
+        if not hangs_free(pipe, chosen):
+            clips.append((pipe.id, clips_on(lengths.drop_mm, chosen.settings.number("downpipe_clip_span_mm"))))
+        if lengths.drop_mm <= 0.0 and not pipe.onto:
             short.append(pipe.id)
         if lengths.offset_mm is None:
             unknown.append(pipe.id)
@@ -88,6 +100,7 @@ def downpipe_need(
         trade="rainwater",
         quantities=(
             *_fittings(pipes, clips, chosen),
+            *spreader_parts(pipes, chosen),
             *_joiners(demands, max(stock), chosen),
             *clip_screws(sum(number for _, number in clips), chosen),
         ),
@@ -136,11 +149,18 @@ def _fittings(pipes: Sequence[Downpipe], clips: Sequence[tuple[str, int]], chose
     clearance = chosen.settings.term("downpipe_ground_clearance_mm")
     per_pipe = tuple(Term(ref, number, "each", ref=ref) for ref, number in clips)
     rule = "near both ends of each drop and between where it is longer than the span: ceil(drop / span) + 1"
-    return (
-        each("downpipe bends", "Downpipe bend", 2 * len(pipes), "two a downpipe, at both ends of its offset"),
+    bends = "two a downpipe, at both ends of its offset"
+    shoes = "one a downpipe, clear of the ground"
+    grounded = sum(not pipe.onto for pipe in pipes)
+    if grounded < len(pipes):
+        bends += "; one more into a spreader, that one alone where the pipe drops straight"
+        shoes += "; none where it ends on a lower roof"
+    found = (
+        each("downpipe bends", "Downpipe bend", sum(bends_on(pipe, chosen) for pipe in pipes), bends),
         each("downpipe clips", "Downpipe clip", sum(number for _, number in clips), rule, span, *per_pipe),
-        each("downpipe shoes", "Downpipe shoe", len(pipes), "one a downpipe, clear of the ground", clearance),
+        each("downpipe shoes", "Downpipe shoe", grounded, shoes, clearance),
     )
+    return tuple(quantity for quantity in found if quantity.figure > 0.0)
 
 
 def _joiners(demands: Sequence[RunDemand], longest_mm: float, chosen: Chosen) -> tuple[Quantity, ...]:

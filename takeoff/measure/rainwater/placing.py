@@ -6,7 +6,7 @@ gutter's water parts half way between neighbouring outlets (common practice), so
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil
@@ -61,6 +61,7 @@ class Site:
 
     `good`: wall ends and outside corners. `other`: out along walls longer than the spacing, near inside corners, beside
     openings. `spare`: out along shorter walls, and `count` pipes evenly spread, for when wall ends cost too many pipes.
+    `has_room`: whether an outlet there stands clear of a roof below.
     """
 
     def __init__(
@@ -71,6 +72,7 @@ class Site:
         settings: Settings,
         count: int,
         openings: Sequence[OpeningJob] = (),
+        has_room: Callable[[float], bool] = lambda _: True,
     ) -> None:
         self.run = run
         self.water = RunWater(run)
@@ -87,11 +89,15 @@ class Site:
             other.update(side for pair in self.blocked for side in pair if places.low <= side <= places.high)
             spare.update(places.spare)
             spare.update(place for place in even if places.low <= place <= places.high)
-        self.good = sorted(place for place in good if not self.before_opening(place))
-        self.other = sorted(place for place in other - good if not self.before_opening(place))
-        self.spare = sorted(place for place in spare - good - other if not self.before_opening(place))
+        self.has_room = has_room
+        self.good = self._free(good)
+        self.other = self._free(other - good)
+        self.spare = self._free(spare - good - other)
         if not (self.good or self.other or self.spare):
             self.spare = even  # windows all along: the plan says so of each pipe
+
+    def _free(self, places: set[float]) -> list[float]:
+        return sorted(place for place in places if not self.before_opening(place) and self.has_room(place))
 
     def before_opening(self, place: float) -> bool:
         """Whether a pipe there would come down over a window or a door."""

@@ -11,6 +11,7 @@ from takeoff.measure.rainwater.fascia import fascia_need
 from takeoff.measure.rainwater.gutter_checks import section_note
 from takeoff.measure.rainwater.gutters import gutter_need
 from takeoff.measure.rainwater.pipe_parts import downpipe_need
+from takeoff.measure.rainwater.spreaders import onto_lower_roofs, spouts_of, spreader_findings
 from takeoff.measure.rainwater.tank import yield_quantities
 from takeoff.measure.rainwater.terms import Chosen, choose
 from takeoff.model.basis import Quantity
@@ -21,6 +22,7 @@ from takeoff.model.measured import Need, RainwaterMeasured
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
+from takeoff.shape.spreading import Spout, feed
 
 
 def measure_rainwater(
@@ -32,20 +34,46 @@ def measure_rainwater(
     """
     runs = tuple(replace(run, id=f"SP{n}") for n, run in enumerate(gutters, start=1))
     chosen = choose(job, settings, catalogue)
-    plans, hand_findings = plan_downpipes(runs, roofs, job.rainwater.downpipes_at, chosen, job.walls)
+    runs, plans, hand_findings = _planned(runs, roofs, job, chosen)
     longest = job.site.longest_piece_mm
     needs = (
         gutter_need(runs, plans, longest, chosen),
         downpipe_need(runs, plans, roofs, job.rainwater.soffit_mm, longest, chosen),
         fascia_need(roofs, longest, chosen, job.purlins.supports_mm),
     )
-    notes = (*hand_findings, *_rain_note(chosen, runs), *section_note(runs, chosen), *catchment_findings(runs, roofs))
+    notes = (
+        *hand_findings,
+        *spreader_findings(plans, runs, roofs, chosen),
+        *_rain_note(chosen, runs),
+        *section_note(runs, chosen),
+        *catchment_findings(runs, roofs),
+    )
     return RainwaterMeasured(
         gutters=runs,
         downpipes=_said_once(plans),
         catchment=_catchment(runs, job, chosen),
         needs=tuple(need for need in (*needs, Need("rainwater", findings=notes)) if _holds(need)),
     )
+
+
+def _planned(
+    runs: tuple[GutterRun, ...], roofs: tuple[Roof, ...], job: Job, chosen: Chosen
+) -> tuple[tuple[GutterRun, ...], tuple[DownpipePlan, ...], tuple[Finding, ...]]:
+    """Runs with what spreaders bring them, their downpipes, and findings on places given by hand.
+
+    Pipes that end on a lower roof fill its gutter, which may ask for more pipes there, and so on down: water only
+    goes down, so this settles after as many rounds as roofs stand over each other.
+    """
+    fed = runs
+    spouts: tuple[Spout, ...] = ()
+    for _ in range(len(runs) + 1):
+        plans, findings = plan_downpipes(fed, roofs, job.rainwater.downpipes_at, chosen, job.walls)
+        plans = onto_lower_roofs(plans, fed, roofs, chosen)
+        before, spouts = spouts, spouts_of(plans, fed, roofs, chosen)
+        if spouts == before:
+            break
+        fed = feed(runs, roofs, spouts)
+    return fed, plans, findings
 
 
 def _catchment(runs: Sequence[GutterRun], job: Job, chosen: Chosen) -> tuple[Quantity, ...]:

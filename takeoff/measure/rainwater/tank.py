@@ -27,7 +27,7 @@ def yield_quantities(
     if rain_mm_per_year is None or not gutters:
         return ()
     number, term = chosen.settings.number, chosen.settings.term
-    plan_m2 = sum(run.plan_catchment_mm2 for run in gutters) / 1e6
+    plan_m2 = sum(run.own_catchment_mm2 for run in gutters) / 1e6
     figure = yearly_yield_l(plan_m2, rain_mm_per_year, number("tank_runoff_share"), number("tank_loss_mm_per_year"))
     working = Working(
         "A x (rain - B) x plan catchment, every downpipe led to the tank",

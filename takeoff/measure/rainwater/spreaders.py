@@ -1,0 +1,172 @@
+"""Downpipes that end over a lower roof: they discharge on to it through a spreader, and its gutter takes their water.
+
+   gutter of the upper roof
+__|  |__ outlet
+     |   drop
+ ____|____ spreader, along the sheets
+----------------___ lower roof, down to its own gutter
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from takeoff.basics.vectors import Point3
+from takeoff.measure.rainwater.stretches import stretch_at, stretches
+from takeoff.measure.rainwater.terms import Chosen
+from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.roof import Roof
+from takeoff.shape.falling import roof_under
+from takeoff.shape.spreading import Spout
+
+
+def onto_lower_roofs(
+    plans: Sequence[DownpipePlan], gutters: Sequence[GutterRun], roofs: Sequence[Roof], chosen: Chosen
+) -> tuple[DownpipePlan, ...]:
+    """Plans whose pipes know the plane that their outlet stands over, with their height down to it. Pipes of internal
+    gutters are left as they are: where those come down is not known."""
+    runs = {run.id: run for run in gutters}
+    found = []
+    for plan in plans:
+        run = runs[plan.run]
+        pipes = plan.pipes if run.internal else tuple(_onto(pipe, run, roofs, chosen) for pipe in plan.pipes)
+        found.append(replace(plan, pipes=pipes))
+    return tuple(found)
+
+
+def _onto(pipe: Downpipe, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> Downpipe:
+    under = roof_under(outlet_mm(pipe.along_mm, run, roofs, chosen), roofs)
+    return pipe if under is None else replace(pipe, onto=under.plane.id, height_mm=under.fall_mm)
+
+
+def outlet_mm(along_mm: float, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> Point3:
+    """Middle of an outlet there on a run, half the gutter's width out from the fascia, counted from the plan's
+    origin."""
+    part = stretch_at(stretches(run), along_mm)
+    (ax, ay, _), (bx, by, _) = part.a_mm, part.b_mm
+    out = chosen.gutter.width_mm / 2.0 / part.length_mm
+    ox, oy, _ = next((roof.origin_mm for roof in roofs if roof.name == run.roof), (0.0, 0.0, 0.0))
+    x, y, z = part.at(along_mm - part.start_mm)
+    return (x + ox + (by - ay) * out, y + oy - (bx - ax) * out, z)
+
+
+def has_room(along_mm: float, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> bool:
+    """Whether an outlet there stands clear of the roof below it, so that a spreader fits under it."""
+    under = roof_under(outlet_mm(along_mm, run, roofs, chosen), roofs)
+    return under is None or under.fall_mm >= _least_fall_mm(chosen)
+
+
+def _least_fall_mm(chosen: Chosen) -> float:
+    number = chosen.settings.number
+    return number("gutter_sole_below_eave_mm") + number("spreader_room_mm")
+
+
+def spouts_of(
+    plans: Sequence[DownpipePlan], gutters: Sequence[GutterRun], roofs: Sequence[Roof], chosen: Chosen
+) -> tuple[Spout, ...]:
+    """What every pipe over a lower roof brings on to it."""
+    runs = {run.id: run for run in gutters}
+    return tuple(
+        Spout(pipe.id, run.roof, outlet_mm(pipe.along_mm, run, roofs, chosen), pipe.catchment_mm2, run.pitch_deg)
+        for plan in plans
+        for run in (runs[plan.run],)
+        for pipe in plan.pipes
+        if pipe.onto
+    )
+
+
+def hangs_free(pipe: Downpipe, chosen: Chosen) -> bool:
+    """Whether a pipe on to a lower roof is short enough to drop straight from its outlet, without going to the wall."""
+    drop = pipe.height_mm - chosen.settings.number("gutter_sole_below_eave_mm")
+    return bool(pipe.onto) and drop <= chosen.settings.number("spreader_free_drop_mm")
+
+
+def bends_on(pipe: Downpipe, chosen: Chosen) -> int:
+    """Bends of a downpipe: one at each end of its offset, and one into a spreader (common practice, no source)."""
+    return (0 if hangs_free(pipe, chosen) else 2) + (1 if pipe.onto else 0)
+
+
+def spreader_parts(pipes: Sequence[Downpipe], chosen: Chosen) -> tuple[Quantity, ...]:
+    """A spreader for each pipe that ends over a lower roof."""
+    refs = tuple(pipe.id for pipe in pipes if pipe.onto)
+    if not refs:
+        return ()
+    name = f"Downpipe spreader, {chosen.pipe.name.replace('Downpipe ', '')}"
+    working = Working(
+        "one a downpipe that ends over a lower roof", (Term("downpipes over a lower roof", len(refs), "each"),)
+    )
+    return (Quantity("downpipe spreaders", name, float(len(refs)), "each", refs, working),)
+
+
+def spreader_findings(
+    plans: Sequence[DownpipePlan], gutters: Sequence[GutterRun], roofs: Sequence[Roof], chosen: Chosen
+) -> tuple[Finding, ...]:
+    """Which pipes end on which roof and where their water goes from there; valleys that take it."""
+    pipes = {pipe.id: pipe for plan in plans for pipe in plan.pipes if pipe.onto}
+    owner = {plane.id: plane.roof for roof in roofs for plane in roof.planes}
+    findings: list[Finding] = []
+    for name in dict.fromkeys(owner[pipe.onto] for pipe in pipes.values()):
+        here = [pipe for pipe in pipes.values() if owner[pipe.onto] == name]
+        findings.append(_onto_roof(name, here, gutters))
+    close = [pipe.id for pipe in pipes.values() if pipe.height_mm < _least_fall_mm(chosen)]
+    return (*findings, *_no_room(close, chosen), *_by_valley(gutters, chosen))
+
+
+def _onto_roof(name: str, pipes: Sequence[Downpipe], gutters: Sequence[GutterRun]) -> Finding:
+    ids = [pipe.id for pipe in pipes]
+    area = sum(pipe.catchment_mm2 for pipe in pipes) / 1e6
+    taking = {
+        run.id: sum(water.plan_catchment_mm2 for water in run.received if water.pipe in ids) / 1e6 for run in gutters
+    }
+    goes = [f"{run} {taken:.2f} m2" for run, taken in taking.items() if taken > 0.0]
+    led = f"which takes it to {' and '.join(goes)}" if goes else "from where it reaches no gutter"
+    ends, with_, drained = ("end", "spreaders", "they drain") if len(ids) > 1 else ("ends", "a spreader", "it drains")
+    return Finding(
+        "downpipe-onto-roof",
+        Severity.WARN,
+        f"{', '.join(ids)} {ends} over roof {name}: ordered short, with {with_} on to it."
+        f" The {area:.2f} m2 that {drained} runs on over that roof, {led}.",
+        "To lead the water to the ground instead, place downpipes where no roof lies below (rainwater: downpipes_at),"
+        " or order pipe down past the lower roof by hand.",
+        tuple(ids),
+        pipes[0].at_mm,
+    )
+
+
+def _no_room(ids: Sequence[str], chosen: Chosen) -> tuple[Finding, ...]:
+    if not ids:
+        return ()
+    return (
+        Finding(
+            "no-room-for-spreader",
+            Severity.WARN,
+            f"There is no room for a spreader at {', '.join(ids)}: the roof below is within"
+            f" {_least_fall_mm(chosen):.0f} mm of the eave.",
+            "Move the outlet along the gutter, away from where the roofs come together.",
+            tuple(ids),
+        ),
+    )
+
+
+def _by_valley(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[Finding, ...]:
+    found: dict[str, list[str]] = {}
+    for run in gutters:
+        for water in run.received:
+            if water.pipe and water.via:
+                found.setdefault(water.via, []).append(water.pipe)
+    least = chosen.settings.values["valley_for_spreader_mm"]
+    return tuple(
+        Finding(
+            "valley-takes-spreader",
+            Severity.WARN,
+            f"Valley {edge} takes the water of {', '.join(dict.fromkeys(pipes))}: it must be at least"
+            f" {float(least.value):.0f} mm wide, and no spreader may end in it.",
+            "Check the valley's tray, and set the spreader well clear of the valley.",
+            (edge, *dict.fromkeys(pipes)),
+            source=least.basis.words(),
+        )
+        for edge, pipes in found.items()
+    )
