@@ -101,7 +101,7 @@ def _bar_lines(
         counts[bar.stock_mm] = counts.get(bar.stock_mm, 0) + 1
         runs.setdefault(bar.stock_mm, set()).update(piece.run for piece in bar.pieces)
     in_order = [demand.id for demand in demands if demand.item == plan.item]
-    said = {demand.id: demand.note for demand in demands if demand.note}
+    said = {demand.id: demand.note for demand in demands if demand.note and demand.item == plan.item}
     working = Working(
         rule="runs cut from stock lengths: least bought length that the search found, against its proven lower bound",
         terms=(

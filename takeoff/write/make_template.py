@@ -114,10 +114,11 @@ def _print_setup(sheet: Worksheet, grid: Grid) -> None:
         sheet.page_setup.fitToHeight = 0
     # upright sheets begin a page with what they are; the others repeat their headings only, the state stands on top
     sheet.print_title_rows = f"{TITLE_ROW if grid.scale else HEAD_ROW}:{HEAD_ROW}"
-    sheet.page_margins.left = 0.6
-    sheet.page_margins.right = sheet.page_margins.top = 0.4
+    # upright sheets print at a fixed scale: the width they are made for needs narrower margins
+    sheet.page_margins.left, sheet.page_margins.right = (0.45, 0.25) if grid.scale else (0.6, 0.4)
+    sheet.page_margins.top = 0.4 if grid.scale else 0.5
     sheet.page_margins.bottom = 0.7
-    sheet.page_margins.header = sheet.page_margins.footer = 0.3
+    sheet.page_margins.header, sheet.page_margins.footer = 0.2, 0.3
     if sheet.oddFooter is not None:
         sheet.oddFooter.right.text = "page &P of &N"
 

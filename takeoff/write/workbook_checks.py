@@ -7,7 +7,7 @@ from dataclasses import fields
 from typing import Any
 
 from takeoff.basics.rounding import half_up
-from takeoff.model.basis import Basis, Setting, Status
+from takeoff.model.basis import Basis, Setting, Status, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Takeoff
 from takeoff.write.spoken import spoken
@@ -25,6 +25,7 @@ from takeoff.write.workbook_grid import CAUTIONS
 from takeoff.write.workbook_page import Page
 
 _GRAVEST_FIRST = (Severity.STOP, Severity.WARN, Severity.FIXED, Severity.NOTE)
+FEW_TERMS = 3  # a working with more of them is told by its rule; the rest stands in the data file
 STATUS_LETTERS = {
     Status.SEEN: "R",
     Status.SEEN_RESTATED: "S",
@@ -41,7 +42,7 @@ def fill_measures(page: Page, takeoff: Takeoff) -> None:
     for quantity in takeoff.measures:
         page.line(
             (plain(quantity.item), refs_words(quantity.refs), half_up(quantity.figure, 3), quantity.unit,
-             working_words(quantity.working))
+             _short_words(quantity.working))
         )  # fmt: skip
     page.gap()
     page.group("Edges of the roof")
@@ -53,6 +54,11 @@ def fill_measures(page: Page, takeoff: Takeoff) -> None:
                 words += f", {number(edge.between_deg, 1)}°"
             name = f"{edge.id} ({edge.kind.value})" if edge.kind.value not in edge.id else edge.id
             page.line((name, refs_words(edge.faces), half_up(edge.length_mm / 1000.0, 3), "m", words))
+
+
+def _short_words(working: Working) -> str:
+    """Rule and terms where these are few; the rule alone where every edge or wall would be told again."""
+    return working_words(working) if len(working.terms) <= FEW_TERMS else plain(working.rule)
 
 
 def fill_checks(page: Page, findings: Iterable[Finding], takeoff: Takeoff) -> None:

@@ -139,11 +139,10 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
     footer = words.replace("&", "&&")
     if sheet.oddFooter is not None:
         sheet.oddFooter.left.text = footer[:200]
-        if not grid.scale:  # upright sheets repeat title and state at the head of every page
-            # on a line of its own, under the job's name
-            sheet.oddFooter.center.text = f"\n{title}. {banner}" if banner else f"\n{title}"
         if takeoff.job_hash:
             sheet.oddFooter.right.text = f"job {takeoff.job_hash[:8]}, page &P of &N"
+    if not grid.scale and sheet.oddHeader is not None:  # upright sheets repeat title and state as rows
+        sheet.oddHeader.center.text = f"{title}. {banner}" if banner else title
     return Page(sheet, grid)
 
 

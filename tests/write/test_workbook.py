@@ -95,7 +95,7 @@ def test_print_setup_footer_and_hold(sample: Takeoff) -> None:
         assert sheet.page_setup.paperSize == 9
         assert sheet.print_title_rows == ("$1:$5" if sheet.page_setup.orientation == "portrait" else "$5:$5")
         if sheet.title in ROOF_SHEETS and sheet.page_setup.orientation == "landscape":
-            assert HOLD in sheet.oddFooter.center.text
+            assert HOLD in sheet.oddHeader.center.text
         assert sheet.oddFooter.left.text == "Orchard house <A> && shed, revision B, 2 March 2026"
         assert sheet.oddFooter.right.text == "job 00000000, page &P of &N"
         assert (sheet["A3"].value == HOLD) == (sheet.title in ROOF_SHEETS)
