@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from takeoff.model.sheets import CutShape, EndCut, SheetPiece
+from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
 from takeoff.write.words import plain, whole
 
 MARKING_OUT = "Heights are above the square foot, up the sheet; offsets are from the left edge of the uncut sheet."
@@ -57,6 +57,22 @@ def side_words(piece: SheetPiece) -> tuple[str, ...]:
         else f"no {name} side: it ends in a tip"
         for name, at, length in ends
     )
+
+
+def first_and_last_words(sheets: PlaneSheets) -> list[str]:
+    """What the first sheet shows where it is moved out over a square foot, and a last sheet that is narrow."""
+    words = []
+    first = [piece for piece in sheets.pieces if piece.strip == 1]
+    square = all(piece.foot.shape is CutShape.SQUARE for piece in first)
+    if square and abs(sheets.first_cover_mm - sheets.cover_mm) > 0.5:
+        words.append(f"First sheet shows {whole(sheets.first_cover_mm)} mm.")
+    if sheets.last_wide_mm > 0.0:
+        last = max(sheets.pieces, key=lambda piece: piece.strip)
+        words.append(
+            f"Last sheet {plain(last.mark)} is {whole(sheets.last_wide_mm)} mm wide: rip it, or lap it further by whole "
+            "ribs."
+        )
+    return words
 
 
 def _place(u_mm: float, overall_mm: float) -> str:

@@ -1,35 +1,48 @@
 """The sheet layout of one plane: each sheet as cut, its mark and bought length, lay arrow, start line, side lengths.
 
-Drawn flat in plane axes, seen from outside with the eave at the foot: u to the right, v up the slope, real mm.
+Drawn flat in plane axes, seen from outside with the eave at the foot: u to the right, v up the slope, real mm. On A4 at
+the largest scale at which plane, words and setting out fit and a strip has room for its words; else on A3.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2, distance2
+from takeoff.model.openings import Hole
 from takeoff.model.order import Takeoff
-from takeoff.model.roof import EdgeKind, RoofEdge, RoofPlane
-from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
+from takeoff.model.roof import RoofEdge, RoofPlane
+from takeoff.model.sheets import PlaneSheets
 from takeoff.write.bought import Bought, bought_lengths
-from takeoff.write.drawing import (
-    LARGE_MM,
-    NORMAL_MM,
-    SMALL_MM,
-    Drawing,
-    Sketch,
-    bounds,
-    readable_angle,
-    text_width,
-)
-from takeoff.write.frame import A3, A4, choose_scale, finish, free_area, title_block
+from takeoff.write.cut_words import MARKING_OUT, first_and_last_words, hand, marking_words, needs_points
+from takeoff.write.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds, readable_angle, text_width
+from takeoff.write.frame import A3, A4, SCALES, finish, free_area, title_block, wrap
 from takeoff.write.label_places import inside
+from takeoff.write.label_room import Label, Room
 from takeoff.write.layers import EDGE_LAYER
 from takeoff.write.opening_drawing import draw_clear, draw_holes, hole_words
-from takeoff.write.words import over_words, plain, whole
+from takeoff.write.sheet_labels import draw_sheets
+from takeoff.write.words import number, over_words, plain, whole
 
-_HEAD, _FOOT, _SIDE = 34.0, 40.0, 20.0  # room over, under and beside the plane [paper mm]
-_NARROW = 8.4  # a strip narrower than this on paper shows no side lengths, and asks for larger paper [paper mm]
+_NARROW = 7.2  # a strip narrower than this on paper has no room for its words [paper mm]
+_LEAST_SCALE = 10
+_UNDER = 25.0  # dimensions, lay arrow and start line under and over the plane [paper mm]
+_LEADING = 2.2  # between lines over the plane [paper mm]
+_MOST_POINTS = 8  # kinked sheets said in words beside the plane; more are left to the cutting list
+_EDGE_PARTS, _EDGE_OFF = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9), (4.0, 7.0, 10.0, 14.0, 19.0, 25.0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Subject:
+    """What is drawn: a plane, its edges, sheets and holes, what its sheets are bought in, and the plane's bounds."""
+
+    plane: RoofPlane
+    edges: tuple[RoofEdge, ...]
+    sheets: PlaneSheets
+    holes: tuple[Hole, ...]
+    bought: Mapping[str, Bought]
+    extent: tuple[float, float, float, float]
 
 
 def sheet_layouts(takeoff: Takeoff) -> tuple[Drawing, ...]:
@@ -40,178 +53,198 @@ def sheet_layouts(takeoff: Takeoff) -> tuple[Drawing, ...]:
         for plane in roof.planes:
             sheets = takeoff.sheets_of(plane.id)
             if sheets is not None and sheets.pieces:
-                drawings.append(_layout(takeoff, plane, roof.edges_of(plane.id), sheets, bought))
+                holes = tuple(hole for hole in takeoff.roofing.holes if hole.plane == plane.id)
+                points = [point for ring in plane.rings_uv for point in ring]
+                points += [point for piece in sheets.pieces for point in piece.outline_uv]
+                subject = _Subject(plane, roof.edges_of(plane.id), sheets, holes, bought, bounds(points))
+                drawings.append(_layout(takeoff, subject))
     return tuple(drawings)
 
 
-def _layout(
-    takeoff: Takeoff, plane: RoofPlane, edges: tuple[RoofEdge, ...], sheets: PlaneSheets, bought: Mapping[str, Bought]
-) -> Drawing:
-    points = [point for ring in plane.rings_uv for point in ring]
-    points += [point for piece in sheets.pieces for point in piece.outline_uv]
-    extent = bounds(points)
-    paper, scale = _paper(extent, sheets.cover_mm)
-    sketch = Sketch(scale)
-    for edge in edges:
-        _edge(sketch, plane, edge)
-    draw_clear(sketch, sheets, _as_it_lies)
-    for piece in sheets.pieces:
-        _sheet(sketch, piece, sheets, bought)
-    holes = [hole for hole in takeoff.roofing.holes if hole.plane == plane.id]
-    draw_holes(sketch, holes, _as_it_lies, named=False)
-    _setting_out(sketch, sheets, extent)
+def _layout(takeoff: Takeoff, subject: _Subject) -> Drawing:
+    """The first paper and scale at which everything fits and every word has room; else the one with the fewest words
+    that have none."""
+    tried: list[_Try] = []
+    for paper, scale in _papers(subject):
+        tried.append(_Try.of(subject, paper, scale))
+        if tried[-1].fits and not tried[-1].room.forced:
+            break
+    best = min(tried, key=lambda one: (not one.fits, one.room.forced))
+    room, paper, lines = best.room, best.paper_mm, best.lines
     width, height = free_area(paper)
-    middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
-    size = (extent[3] - extent[1]) / scale
-    foot = _FOOT + max(0.0, (height - _HEAD - _FOOT - size) / 2.0) + size / 2.0
-    top_left = (middle[0] - sketch.paper(width / 2.0), middle[1] + sketch.paper(height - foot))
-    _heading(sketch, plane, sheets, top_left, hole_words(holes, width - 8.0))
+    low_u, low_v, high_u, high_v = room.extent()
+    head = _head_mm(lines)
+    sketch = room.sketch
+    middle = ((low_u + high_u) / 2.0, (low_v + high_v) / 2.0)
+    up = 2.0 + (height - head - 2.0) / 2.0
+    top_left = (middle[0] - sketch.paper(width / 2.0), middle[1] + sketch.paper(height - up))
+    _heading(sketch, lines, top_left)
+    plane = subject.plane
     block = title_block(takeoff, f"Sheets on {plane.id}", f"S-{plane.id}")
-    return finish(sketch, f"sheets_{plane.id}", block, paper, middle, (width / 2.0, foot))
+    return finish(sketch, f"sheets_{plane.id}", block, paper, middle, (width / 2.0, up))
+
+
+@dataclass(frozen=True, slots=True)
+class _Try:
+    """A plane drawn at one scale, with the words over it on one paper."""
+
+    paper_mm: tuple[float, float]
+    room: Room
+    lines: tuple[tuple[str, str, float], ...]
+    fits: bool
+
+    @classmethod
+    def of(cls, subject: _Subject, paper_mm: tuple[float, float], scale: int) -> _Try:
+        """Draw it, and see whether it fits the paper."""
+        room = _drawn(subject, scale)
+        width, height = free_area(paper_mm)
+        lines = tuple(_heading_lines(subject, width - 8.0))
+        low_u, low_v, high_u, high_v = room.extent()
+        wide, high = (high_u - low_u) / scale, (high_v - low_v) / scale
+        return cls(paper_mm, room, lines, wide <= width - 6.0 and high <= height - _head_mm(lines) - 4.0)
+
+
+def _head_mm(lines: Sequence[tuple[str, str, float]]) -> float:
+    return sum(size + _LEADING for _, _, size in lines) + 6.0
+
+
+def _papers(subject: _Subject) -> Iterator[tuple[tuple[float, float], int]]:
+    """Papers and scales to try: A4 from the largest scale that holds the bare plane down to the least at which a strip
+    has room, A3 likewise, then A3 at every smaller scale."""
+    wide, high = subject.extent[2] - subject.extent[0], subject.extent[3] - subject.extent[1]
+    for paper, narrow in ((A4, _NARROW), (A3, _NARROW), (A3, 0.0)):
+        width, height = free_area(paper)
+        height -= _head_mm(_heading_lines(subject, width - 8.0)) + _UNDER
+        for scale in SCALES:
+            fits = wide <= width * scale and high <= height * scale
+            if scale >= _LEAST_SCALE and fits and subject.sheets.cover_mm / scale >= narrow:
+                yield paper, scale
+    yield A3, SCALES[-1]
+
+
+def _drawn(subject: _Subject, scale: int) -> Room:
+    """The plane with its sheets, edges and setting out at a scale."""
+    sketch = Sketch(scale)
+    room = Room(sketch)
+    plane, sheets = subject.plane, subject.sheets
+    for edge in subject.edges:
+        a, b = plane.frame.to_plane(edge.a_mm), plane.frame.to_plane(edge.b_mm)
+        sketch.line(EDGE_LAYER[edge.kind], a, b)
+        room.lines.append((a, b))
+    draw_clear(sketch, sheets, _as_it_lies)
+    draw_holes(sketch, subject.holes, _as_it_lies, named=False)
+    for hole in subject.holes:
+        room.add_ring(hole.ring_uv)
+    _setting_out(room, sheets, subject.extent)
+    draw_sheets(room, plane.rings_uv[0], sheets, subject.bought)
+    for edge in subject.edges:
+        _edge_label(room, plane, edge)
+    return room
 
 
 def _as_it_lies(point: Point2) -> Point2:
     return point
 
 
-def _paper(extent: tuple[float, float, float, float], cover_mm: float) -> tuple[tuple[float, float], int]:
-    size = (extent[2] - extent[0], extent[3] - extent[1])
-    found = (A4, 1)
-    for paper in (A4, A3):
-        width, height = free_area(paper)
-        scale = max(10, choose_scale(size, (width - 2 * _SIDE, height - _HEAD - _FOOT)))
-        found = (paper, scale)
-        if cover_mm / scale >= _NARROW:
-            break
-    return found
-
-
-def _edge(sketch: Sketch, plane: RoofPlane, edge: RoofEdge) -> None:
+def _edge_label(room: Room, plane: RoofPlane, edge: RoofEdge) -> None:
+    sketch = room.sketch
     a, b = plane.frame.to_plane(edge.a_mm), plane.frame.to_plane(edge.b_mm)
-    sketch.line(EDGE_LAYER[edge.kind], a, b)
     text = f"{edge.id}: {whole(edge.length_mm)}"
-    length = max(abs(b[0] - a[0]), abs(b[1] - a[1]))
-    if text_width(text, sketch.paper(SMALL_MM)) > length:
-        return
-    # where the sheets along a sloping edge are long, clear of the marks that stand off the plane beside short ones
-    part = 0.5 if abs(b[1] - a[1]) < 1.0 else 0.2 if edge.kind is EdgeKind.VALLEY else 0.8
     reach = distance2(a, b)
-    normal = (-(b[1] - a[1]) / reach, (b[0] - a[0]) / reach)
-    at = (a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1]))
-    off = sketch.paper(5.0)
-    if inside(plane.rings_uv, (at[0] + normal[0] * 10.0, at[1] + normal[1] * 10.0)):
-        off = -off
-    at = (at[0] + normal[0] * off, at[1] + normal[1] * off)
-    sketch.text("TEXT", at, text, SMALL_MM, readable_angle(a, b), "centre", True)
-
-
-def _sheet(sketch: Sketch, piece: SheetPiece, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
-    sketch.ring("SHEET-OUTLINE", piece.outline_uv)
-    low_u, low_v, high_u, high_v = bounds(piece.outline_uv)
-    wide = (high_u - low_u) / sketch.scale
-    raked = piece.top.shape is not CutShape.SQUARE or piece.foot.shape is not CutShape.SQUARE
-    sided = raked and wide >= _NARROW
-    height = NORMAL_MM if wide >= 5.0 else SMALL_MM
-    middle = _label_u(piece, sheets, low_u, high_u)
-    length = bought[piece.mark].words if piece.mark in bought else whole(piece.order_mm)
-    gap = sketch.paper(1.5)
-    mark_long = text_width(piece.mark, sketch.paper(height)) + 2.0 * gap
-    length_long = text_width(length, sketch.paper(height))
-    if (piece.part or piece.lap_mm) and mark_long + length_long + gap > high_v - low_v:
-        # a short part of a strip: past its end lies the next part, so its label lies level within it
-        for text, layer, up in ((piece.mark, "SHEET-MARK", 1.0), (length, "SHEET-LENGTH", -1.0)):
-            at = (middle, (low_v + high_v) / 2.0 + up * sketch.paper(SMALL_MM))
-            sketch.text(layer, at, text, SMALL_MM, 0.0, "centre", True)
+    if text_width(text, sketch.paper(SMALL_MM)) > reach:
         return
-    start = _label_start(sketch, piece, middle, height, mark_long + length_long, sided and wide < 14.0)
-    sketch.text("SHEET-MARK", (middle, start), piece.mark, height, 90.0, "left", True)
-    sketch.text("SHEET-LENGTH", (middle, start + mark_long), length, height, 90.0, "left", True)
-    if sided:
-        _sides(sketch, piece, low_u, high_u, sheets.overall_mm - sheets.cover_mm)
+    normal = (-(b[1] - a[1]) / reach, (b[0] - a[0]) / reach)
+    middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
+    out = -1.0 if inside(plane.rings_uv, (middle[0] + normal[0] * 10.0, middle[1] + normal[1] * 10.0)) else 1.0
+
+    def place(part: float, off: float) -> list[Label]:
+        move = sketch.paper(off) * out
+        at = (
+            a[0] + part * (b[0] - a[0]) + normal[0] * move,
+            a[1] + part * (b[1] - a[1]) + normal[1] * move,
+        )
+        return [Label("TEXT", at, text, SMALL_MM, readable_angle(a, b))]
+
+    choices = [place(part, off) for off in _EDGE_OFF for part in _EDGE_PARTS]
+    found = room.keep_first(choices)
+    if not found:
+        found = choices[0]
+        room.force(found)
+    room.draw(found)
 
 
-def _label_start(sketch: Sketch, piece: SheetPiece, u: float, height: float, long: float, crowded: bool) -> float:
-    """Where mark and length begin: inside the sheet from its foot, else past its raked end, off the plane.
-
-    `crowded`: in a narrow strip the side lengths need the head of the sheet to themselves.
-    """
-    gap, half = sketch.paper(1.5), sketch.paper(height / 2.0)
-    # over the whole thickness of the letters, so that they stand clear of a rake
-    spans = [_span(piece, u + side * half) for side in (-1.0, 0.0, 1.0)]
-    foot, top = max(low for low, _ in spans), min(high for _, high in spans)
-    if crowded:
-        low_u, _, high_u, _ = bounds(piece.outline_uv)
-        heads = [_span(piece, side)[1] for side in (low_u + 0.5, high_u - 0.5)]
-        kept = text_width("0000", sketch.paper(SMALL_MM))
-        top = min([top, *(head - kept for head in heads if head - kept > foot)])
-    if foot + gap + long <= top:
-        return foot + gap
-    if piece.top.shape is CutShape.SQUARE and piece.foot.shape is not CutShape.SQUARE:
-        return min(low for low, _ in spans) - gap - long
-    return max(high for _, high in spans) + gap
-
-
-def _label_u(piece: SheetPiece, sheets: PlaneSheets, low_u: float, high_u: float) -> float:
-    """Middle of what stays seen of the sheet: the lap width lies under or over the next one."""
-    lap = min(sheets.overall_mm - sheets.cover_mm, (high_u - low_u) / 4.0)
-    return (low_u + high_u + (lap if piece.lap_side == "left" else -lap)) / 2.0
-
-
-def _span(piece: SheetPiece, u: float) -> tuple[float, float]:
-    """Least and greatest v of the sheet's outline at u."""
-    ring = piece.outline_uv
-    hits = [
-        a[1] + (b[1] - a[1]) * (u - a[0]) / (b[0] - a[0])
-        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)
-        if min(a[0], b[0]) <= u <= max(a[0], b[0]) and a[0] != b[0]
-    ]
-    if not hits:
-        values = [v for _, v in ring]
-        return min(values), max(values)
-    return min(hits), max(hits)
-
-
-def _sides(sketch: Sketch, piece: SheetPiece, low_u: float, high_u: float, lap_mm: float) -> None:
-    # each length stands clear of the lap, on the part that only this sheet covers
-    off = lap_mm + sketch.paper(0.6 + SMALL_MM / 2.0)
-    for u, inward, length in ((low_u, 1.0, piece.left_mm), (high_u, -1.0, piece.right_mm)):
-        words = whole(length)
-        _, top = _span(piece, u + inward * sketch.paper(0.05))
-        if text_width(words, sketch.paper(SMALL_MM)) + sketch.paper(1.0) > length:
-            continue
-        # under the rake where the letters are, too, not only at the sheet's edge
-        top = min(top, _span(piece, u + inward * (off - sketch.paper(SMALL_MM / 2.0)))[1])
-        sketch.text("SHEET-SIDE", (u + inward * off, top - sketch.paper(0.8)), words, SMALL_MM, 90.0, "right", True)
-
-
-def _setting_out(sketch: Sketch, sheets: PlaneSheets, extent: tuple[float, float, float, float]) -> None:
+def _setting_out(room: Room, sheets: PlaneSheets, extent: tuple[float, float, float, float]) -> None:
+    sketch = room.sketch
     low_u, low_v, high_u, high_v = extent
     past = sketch.paper(5.0)
     u = sheets.start_u_mm
-    sketch.line("START-LINE", (u, low_v - past), (u, high_v + past))
-    sketch.text("START-LINE", (u, high_v + past * 1.4), "START", NORMAL_MM, 0.0, "centre")
-    sketch.dimension((low_u, low_v), (high_u, low_v), (low_u, low_v - sketch.paper(12.0)), 0.0)
-    sketch.dimension((low_u, low_v), (low_u, high_v), (low_u - sketch.paper(12.0), low_v), 90.0)
-    y = low_v - sketch.paper(20.0)
-    reach = min(high_u - low_u, sketch.paper(110.0))
-    start, way = (low_u, 1.0) if sheets.start_side == "left" else (high_u, -1.0)
-    sketch.arrow("LAY-ARROW", (start, y), (start + way * reach, y), 7.0)
+    start = ((u, low_v - past), (u, high_v + past))
+    sketch.line("START-LINE", *start)
+    room.lines.append(start)
+    room.put([Label("START-LINE", (u, high_v + sketch.paper(7.5)), "START", NORMAL_MM)])
+    under, beside = low_v - sketch.paper(12.0), low_u - sketch.paper(12.0)
+    if abs(u - low_u) < sketch.paper(1.0):
+        beside -= sketch.paper(2.0)
+    sketch.dimension((low_u, low_v), (high_u, low_v), (low_u, under), 0.0)
+    sketch.dimension((low_u, low_v), (low_u, high_v), (beside, low_v), 90.0)
+    across, upward = whole(high_u - low_u), whole(high_v - low_v)
+    room.keep([Label("DIM", ((low_u + high_u) / 2.0, under + sketch.paper(2.3)), across, SMALL_MM)])
+    room.keep([Label("DIM", (beside - sketch.paper(2.3), (low_v + high_v) / 2.0), upward, SMALL_MM, 90.0)])
+    room.lines += [((low_u, under), (high_u, under)), ((beside, low_v), (beside, high_v))]
+    room.lines += [((at, low_v - sketch.paper(1.0)), (at, under)) for at in (low_u, high_u)]
+    y = low_v - sketch.paper(19.0)
+    reach = min(high_u - low_u, sketch.paper(60.0))
+    tail, way = (low_u, 1.0) if sheets.start_side == "left" else (high_u, -1.0)
+    tip = tail + way * reach
+    sketch.arrow("LAY-ARROW", (tail, y), (tip, y), 7.0)
+    room.lines.append(((tail, y), (tip, y)))
+    words = "LAY THIS WAY"
     side = "left" if way > 0 else "right"
-    sketch.text("LAY-ARROW", (start, y - sketch.paper(7.0)), "LAY THIS WAY", LARGE_MM, 0.0, side)
-    at = ((low_u + high_u) / 2.0, y - sketch.paper(14.0))
-    sketch.text("START-LINE", at, f"START: {plain(sheets.start_edge)}", NORMAL_MM, 0.0, "centre")
+    room.put([Label("LAY-ARROW", (tip + way * sketch.paper(4.0), y), words, LARGE_MM, 0.0, side)])
 
 
-def _heading(sketch: Sketch, plane: RoofPlane, sheets: PlaneSheets, top_left: Point2, holes: str) -> None:
-    x, y = top_left[0] + sketch.paper(4.0), top_left[1]
-    count = len(sheets.pieces)
+def _heading_lines(subject: _Subject, room_paper_mm: float) -> list[tuple[str, str, float]]:
+    """Layer, words and letter height of every line over the plane."""
+    plane, sheets = subject.plane, subject.sheets
     over = f"{over_words(sheets)}; " if sheets.over_edge else ""
     widths = f"cover {whole(sheets.cover_mm)}, overall {whole(sheets.overall_mm)}"
-    lines = (
-        (f"{plane.id}: {plane.pitch_deg:.1f}°, {count} sheets {plain(sheets.profile)}", LARGE_MM),
-        (f"{over}{widths}; seen from outside, eave at the foot", SMALL_MM),
-        *(((holes, SMALL_MM),) if holes else ()),
-    )
-    for text, height in lines:
-        y -= sketch.paper(height + 3.0)
-        sketch.text("TEXT", (x, y), text, height)
+    what = f"{plane.id}: {plane.pitch_deg:.1f}°, {len(sheets.pieces)} sheets {plain(sheets.profile)}"
+    said = [("TEXT", what, LARGE_MM), ("TEXT", f"{over}{widths}; seen from outside, eave at the foot", SMALL_MM)]
+    said.append(("START-LINE", f"START: {plain(sheets.start_edge)}", NORMAL_MM))
+    small = [" ".join(first_and_last_words(sheets)), _rake_words(sheets), *_point_lines(sheets)]
+    small.append(hole_words(subject.holes, room_paper_mm))
+    said += [("TEXT", words, SMALL_MM) for words in small if words]
+    # the wrapping counts every letter as a wide one
+    return [(layer, line, size) for layer, words, size in said for line in wrap(words, 1.2 * room_paper_mm, size)]
+
+
+def _rake_words(sheets: PlaneSheets) -> str:
+    """The rake along each edge, and what the hands mean; "" for square sheets."""
+    rakes: dict[str, float] = {}
+    for piece in sheets.pieces:
+        for cut in (piece.top, piece.foot):
+            if len(cut.edges) == 1 and cut.rake_deg > 0.0:
+                rakes.setdefault(cut.edges[0], cut.rake_deg)
+    words = "; ".join(f"{plain(edge)} {number(rake, 1)}°" for edge, rake in rakes.items())
+    hands = any(hand(piece) for piece in sheets.pieces)
+    said = [f"Rake off square: {words}."] if words else []
+    said += ["RH, LH: longer on its right, on its left. Lengths at the head are those of the sides."] if hands else []
+    return " ".join(said)
+
+
+def _point_lines(sheets: PlaneSheets) -> list[str]:
+    """What to mark on sheets that their sides do not describe."""
+    kinked = [piece for piece in sheets.pieces if needs_points(piece)]
+    if not kinked:
+        return []
+    if len(kinked) > _MOST_POINTS:
+        return [f"{len(kinked)} sheets are cut to points (ringed): see the cutting list."]
+    lines = [f"{piece.mark}: {marking_words(piece, sheets.overall_mm)}" for piece in kinked]
+    return [f"Cut to points (ringed). {MARKING_OUT}", *lines]
+
+
+def _heading(sketch: Sketch, lines: Sequence[tuple[str, str, float]], top_left: Point2) -> None:
+    x, y = top_left[0] + sketch.paper(4.0), top_left[1] - sketch.paper(1.0)
+    for layer, text, height in lines:
+        y -= sketch.paper(height + _LEADING)
+        sketch.text(layer, (x, y), text, height)

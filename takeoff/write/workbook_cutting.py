@@ -12,7 +12,16 @@ from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.model.supplied import SITE_ITEMS, SiteMeasure
 from takeoff.write.bought import Bought, bought_lengths, pair_words, paired_blanks
 from takeoff.write.check_dimensions import frame_words, tape_rows
-from takeoff.write.cut_words import MARKING_OUT, cut_words, hand, marking_words, needs_points, raked, side_words
+from takeoff.write.cut_words import (
+    MARKING_OUT,
+    cut_words,
+    first_and_last_words,
+    hand,
+    marking_words,
+    needs_points,
+    raked,
+    side_words,
+)
 from takeoff.write.words import over_words, plain, whole
 from takeoff.write.workbook_page import Cell, Formula, Page
 
@@ -108,22 +117,6 @@ def setting_out_words(sheets: PlaneSheets) -> str:
     if sheets.movement_mm > 0.0:
         words.append(f"Movement of the longest run {sheets.movement_mm:.1f} mm.")
     return " ".join(words)
-
-
-def first_and_last_words(sheets: PlaneSheets) -> list[str]:
-    """What the first sheet shows where it is moved out over a square foot, and a last sheet that is narrow."""
-    words = []
-    first = [piece for piece in sheets.pieces if piece.strip == 1]
-    square = all(piece.foot.shape is CutShape.SQUARE for piece in first)
-    if square and abs(sheets.first_cover_mm - sheets.cover_mm) > 0.5:
-        words.append(f"First sheet shows {whole(sheets.first_cover_mm)} mm.")
-    if sheets.last_wide_mm > 0.0:
-        last = max(sheets.pieces, key=lambda piece: piece.strip)
-        words.append(
-            f"Last sheet {plain(last.mark)} is {whole(sheets.last_wide_mm)} mm wide: rip it, or lap it further by whole "
-            "ribs."
-        )
-    return words
 
 
 def lay_words(sheets: PlaneSheets) -> str:

@@ -76,13 +76,14 @@ def test_sheets_come_back_with_marks_lengths_and_areas(takeoff: Takeoff, tmp_pat
 
 @pytest.mark.parametrize("name", ["hip_12x8", "l_house", "homestead", "mesh_house"])
 def test_drawings_of_a_sample_say_what_its_order_says(name: str, tmp_path: Path) -> None:
-    """Mark by mark: the length on the drawing is the one bought, or names the sheet whose length it comes out of."""
+    """Mark by mark: the length on the drawing is the one bought, or its own and the sheet whose length it comes out of."""
     made = run_file(SAMPLES / name / "job.yaml")
     assert made.order is not None
     ordered: dict[str, str] = {}
+    own = {piece.mark: f"{piece.order_mm:.0f}" for sheets in made.roofing.sheets for piece in sheets.pieces}
     for blank in made.order.blanks:
         first, *rest = (part.mark for part in blank.pieces)
-        ordered |= {first: f"{blank.length_mm:.0f}"} | dict.fromkeys(rest, f"from {first}")
+        ordered |= {first: f"{blank.length_mm:.0f}"} | {mark: f"{own[mark]} from {first}" for mark in rest}
     drawn: dict[str, str] = {}
     for drawing in sheet_layouts(made):
         found = read(dxf_text(drawing), tmp_path)

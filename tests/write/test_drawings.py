@@ -68,7 +68,7 @@ def test_a_sheet_cut_from_another_names_it(sample: Takeoff) -> None:
     paired = replace(sample, order=replace(sample.order, blanks=(both, *rest)))
     doc = read_back(sheet_layouts(paired)[0])
     read = dict(zip(texts(doc, "SHEET-MARK"), texts(doc, "SHEET-LENGTH"), strict=True))
-    assert (read["P1.01"], read["P1.02"]) == ("1040", "from P1.01")
+    assert (read["P1.01"], read["P1.02"]) == ("1040", "1880 from P1.01")
 
 
 def test_every_edge_is_drawn_once_on_its_layer_and_stands_in_the_schedule(sample: Takeoff) -> None:

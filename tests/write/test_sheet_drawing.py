@@ -1,0 +1,91 @@
+"""Layouts of real roofs: what a roofer cuts by is on them, nothing lies over anything, A4 where it fits."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from takeoff.model.order import Takeoff
+from takeoff.pipeline import run_file
+from takeoff.write.drawing import Drawing, Sketch, Text
+from takeoff.write.frame import A4
+from takeoff.write.label_room import Label, Room, words_width
+from takeoff.write.sheet_drawing import sheet_layouts
+
+SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
+ON_SHEETS = ("SHEET-MARK", "SHEET-LENGTH", "SHEET-SIDE")
+
+
+@cache
+def takeoff(sample: str) -> Takeoff:
+    return run_file(SAMPLES / sample / "job.yaml")
+
+
+@cache
+def layouts(sample: str) -> dict[str, Drawing]:
+    return {drawing.name: drawing for drawing in sheet_layouts(takeoff(sample))}
+
+
+def words(drawing: Drawing, *layers: str) -> list[str]:
+    return [item.text for item in drawing.items if isinstance(item, Text) and (not layers or item.layer in layers)]
+
+
+@pytest.mark.parametrize("sample", ["hip_12x8", "homestead", "l_house", "half_hip", "dormer"])
+def test_no_words_lie_over_other_words(sample: str) -> None:
+    for drawing in layouts(sample).values():
+        room = Room(Sketch(drawing.scale))
+        for item in drawing.items:
+            if isinstance(item, Text) and item.layer in (*ON_SHEETS, "LAY-ARROW"):
+                assert item.middle
+                label = Label(
+                    item.layer, item.at_mm, item.text, item.height_mm / drawing.scale, item.angle_deg, item.align
+                )
+                assert room.free([label]), f"{drawing.name}: {item.text}"
+                room.keep([label])
+
+
+@pytest.mark.parametrize("sample", ["hip_12x8", "homestead", "l_house"])
+def test_a_plane_to_20_m_is_drawn_on_a4_in_letters_of_2_5_mm(sample: str) -> None:
+    for drawing in layouts(sample).values():
+        assert drawing.paper_mm == A4
+        assert drawing.scale in (50, 75, 100)
+        heights = {round(item.height_mm / drawing.scale, 3) for item in drawing.items if isinstance(item, Text)}
+        assert heights <= {2.5, 3.5, 5.0, 7.0}
+
+
+def test_both_sides_of_every_raked_sheet_are_said() -> None:
+    drawing = layouts("hip_12x8")["sheets_P2"]
+    sheets = takeoff("hip_12x8").sheets_of("P2")
+    assert sheets is not None
+    said = " ".join(words(drawing, "SHEET-SIDE")).split()
+    for piece in sheets.pieces:
+        for side in (piece.left_mm, piece.right_mm):
+            assert side < 1.0 or f"{side:.0f}" in said, piece.mark
+    # five sheets rise to the right, five fall, the one with the peak is longer on its left
+    assert (said.count("RH"), said.count("LH")) == (5, 6)
+
+
+def test_points_and_rake_and_start_are_said_over_the_plane() -> None:
+    said = words(layouts("homestead")["sheets_P2"], "TEXT", "START-LINE")
+    assert "P2.07: top 5045 at the left edge, 5309 at 240, 4641 at the right edge; foot square" in said
+    assert any(line.startswith("Rake off square: H2 47.8°; H3 47.8°.") for line in said)
+    assert any(line.startswith("START: 12 outside the fascia corner") for line in said)
+    last = words(layouts("homestead")["sheets_P4"], "TEXT")
+    assert "Last sheet P4.13 is 305 mm wide: rip it, or lap it further by whole ribs." in last
+
+
+def test_everything_stands_inside_the_frame() -> None:
+    for sample in ("hip_12x8", "homestead", "l_house"):
+        for drawing in layouts(sample).values():
+            left, foot = drawing.corner_mm
+            for item in drawing.items:
+                if isinstance(item, Text) and item.layer in ON_SHEETS:
+                    x, y = (item.at_mm[0] - left) / drawing.scale, (item.at_mm[1] - foot) / drawing.scale
+                    assert 20.0 < x < drawing.paper_mm[0] - 10.0
+                    assert 40.0 < y < drawing.paper_mm[1] - 10.0
+
+
+def test_width_of_words() -> None:
+    assert words_width("P1.07", 10.0) == pytest.approx(10.0 + 3 * 7.8 + 4.0)
