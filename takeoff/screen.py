@@ -104,12 +104,11 @@ def _show_pairs(console: Console, order: Order) -> None:
         return
     pairs, net = sum(len(plan.pairs) for plan in plans), sum(plan.net_m2 for plan in plans)
     plain, paired = sum(plan.plain_m2 for plan in plans), sum(plan.paired_m2 for plan in plans)
-    would = "save" if all(plan.bought for plan in plans) else "would save"
-    console.print(
-        f"{pairs} raked pairs {would} {saving:,.2f} m: {paired:,.2f} m2 bought, {offcuts_words(paired, net)}; "
-        f"plain {plain:,.2f} m2, {offcuts_words(plain, net)}",
-        soft_wrap=True,
-    )
+    if all(plan.bought for plan in plans):
+        words = f"{pairs} raked pairs save {saving:,.2f} m; a plain list is {plain:,.2f} m2, {offcuts_words(plain, net)}"
+    else:
+        words = f"{pairs} raked pairs would save {saving:,.2f} m: {paired:,.2f} m2, {offcuts_words(paired, net)}"
+    console.print(words, soft_wrap=True)
 
 
 def offcuts_words(bought_m2: float, net_m2: float) -> str:
