@@ -18,7 +18,9 @@ from takeoff.model.job import EdgeJob, PurlinsJob, RoofJob, Site, WindZone
 from takeoff.model.measured import Need, PurlinLine
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Covering, Roof
+from takeoff.model.runs import Objective, StockChoice
 from takeoff.model.settings import Settings
+from takeoff.order.build_order import build_order
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.order.whole_packs import in_whole_packs, merged
 
@@ -366,3 +368,26 @@ def test_a_hip_trimmer_that_no_rafter_can_joint_is_jointed_on_a_block(
 )
 def test_whether_joints_on_rafters_can_make_a_run(length: float, splits: tuple[float, ...], reached: bool) -> None:
     assert reaches(length, splits, 6000.0, 1800.0) is reached
+
+
+def test_how_stock_is_chosen_is_set(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    def stock(**values: float | str) -> StockChoice:
+        chosen = Settings({**settings.values, **{n: replace(settings.values[n], value=v) for n, v in values.items()}})
+        return lay(hip_roof(), chosen, catalogue)[1].stock[0]
+
+    assert (stock().objective, stock().most_lengths) == (Objective.LEAST_LENGTH, 0)
+    assert stock(purlin_objective="fewest_lengths").objective is Objective.FEWEST_LENGTHS
+    assert stock(purlin_most_lengths=4.0).most_lengths == 4
+    with pytest.raises(JobError, match="purlin_objective"):
+        stock(purlin_objective="cheapest")
+
+
+def test_only_hip_trimmers_carry_the_note_that_they_are_cut_between_rows(
+    hip_roof: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    _, need = lay(hip_roof(), settings, catalogue)
+    noted = {demand.id[:2] for demand in need.demands if "between purlin rows" in demand.note}
+    assert noted == {"HT"}
+    order = build_order((), (need,), settings)
+    lines = [line for line in order.lines if line.item == "purlin_70x45"]
+    assert [("dwangs" in line.note) for line in lines] == [True, *[False] * (len(lines) - 1)]
