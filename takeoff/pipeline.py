@@ -142,7 +142,7 @@ def _shape_roof(roof_job: RoofJob, read: _Read, first_plane: int) -> Roof:
 
     raw = read_mesh(read.base / roof_job.mesh.file, roof_job.mesh)
     gutter_mm = choose(read.job, read.settings, read.catalogue).gutter.width_mm
-    bare = read.job.rainwater.none_on if roof_job is read.job.roofs[0] else ()  # edges of the first roof are meant
+    bare = read.job.bare_edges[roof_job.name]
     return roof_from_faces(raw, roof_job, north_deg, read.settings, first_plane, gutter_mm, bare)
 
 
@@ -170,7 +170,7 @@ def _measured(takeoff: Takeoff) -> Takeoff:
     fits = {fit.plane: fit for fit in takeoff.site.fits} if takeoff.site is not None else {}
     roofing = measure_roofing(roofs, job, settings, catalogue, roofs_in_place(roofs), fits)
     joint = joint_roofs(roofs)
-    gutters = trace_all_gutters(joint, tuple(job.rainwater.none_on))
+    gutters = trace_all_gutters(joint, bare=job.bare_edges, members=roofs)
     rainwater = measure_rainwater(gutters, joint, job, settings, catalogue)
     cladding = takeoff.cladding
     if job.walls is not None:

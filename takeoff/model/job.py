@@ -189,6 +189,9 @@ class RoofJob(_Part):
     edges: dict[int, EdgeJob] = Field(default_factory=dict)
     covering: CoveringJob = Field(default_factory=lambda: CoveringJob())
     below: Name | None = Field(default=None, description="name of the higher roof at whose wall line this one is cut")
+    no_spouting_on: list[int] = Field(
+        default_factory=list, description="outline edges of this roof that carry no spouting"
+    )
     allow_partial: bool = Field(
         default=False, description="take off what closes of an imported shape and mark it partial"
     )
@@ -243,7 +246,9 @@ class RainwaterJob(_Part):
         default=None, description="ground level at the downpipes, negative below the floor"
     )
     soffit_mm: Height | None = None
-    none_on: list[int] = Field(default_factory=list, description="outline edges that carry no spouting")
+    none_on: list[int] = Field(
+        default_factory=list, description="outline edges of the first roof that carry no spouting"
+    )
     downpipes_at: list[PlanPoint] = Field(
         default_factory=list, description="places of the downpipes on the plan, by hand"
     )
@@ -367,3 +372,12 @@ class Job(_Part):
     settings: dict[str, float | str | bool] = Field(
         default_factory=dict, description="any setting of the catalogue by name; its basis becomes set in the job"
     )
+
+    @property
+    def bare_edges(self) -> dict[str, tuple[int, ...]]:
+        """Outline edges without spouting (1-based) by name of the roof; `rainwater.none_on` are those of the first."""
+        first = self.rainwater.none_on if self.roofs else []
+        return {
+            roof.name: tuple(dict.fromkeys([*roof.no_spouting_on, *(first if i == 0 else [])]))
+            for i, roof in enumerate(self.roofs)
+        }

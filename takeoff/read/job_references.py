@@ -64,6 +64,9 @@ def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: C
     elif roof.courtyards:
         faults.append(((*at, "courtyards"), "belong to an outline or a wall line, not to a mesh"))
     faults += _edge_faults(roof, at)
+    faults += _bare_faults(roof, (*at, "no_spouting_on"), roof.no_spouting_on)
+    if i == 0:
+        faults += _bare_faults(roof, ("rainwater", "none_on"), job.rainwater.none_on)
     faults += opening_faults(roof, edge_count(roof), at)
     return faults
 
@@ -94,6 +97,15 @@ def _edge_faults(roof: RoofJob, at: tuple[str | int, ...]) -> list[Fault]:
         numbers = ", ".join(map(str, eaves))
         faults.append((at, f"needs pitch_deg, or a pitch on each of its eaves: edges {numbers} have none"))
     return faults
+
+
+def _bare_faults(roof: RoofJob, path: tuple[str | int, ...], numbers: list[int]) -> list[Fault]:
+    """Edges without spouting that the roof's outline does not have; edges of a model are known only once it is read."""
+    count = edge_count(roof)
+    if count is None:
+        return []
+    text = f"the outline of roof {roof.name} has edges 1 to {count}"
+    return [(path, f"there is no edge {n}; {text}") for n in numbers if not 1 <= n <= count]
 
 
 def _rate_faults(job: Job) -> list[Fault]:

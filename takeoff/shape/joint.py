@@ -15,8 +15,8 @@ from takeoff.model.roof import Node, Roof, RoofEdge
 def joint_roofs(roofs: Sequence[Roof]) -> tuple[Roof, ...]:
     """Every group of roofs that share edges as one roof, named after its first.
 
-    It has all their planes, upright faces, rings, edges and nodes, each edge and node once. Only edges of the first
-    keep their outline numbers, since those of the others count from 1 as well.
+    It has all their planes, upright faces, rings, edges and nodes, each edge and node once. An edge's outline numbers
+    are those of the roof that it names.
     """
     return tuple(_joined([roofs[i] for i in group]) for group in _groups(roofs))
 
@@ -78,9 +78,12 @@ def _joined(members: Sequence[Roof]) -> Roof:
 
 def _edges(members: Sequence[Roof]) -> tuple[RoofEdge, ...]:
     found: dict[str, RoofEdge] = {}
-    for number, roof in enumerate(members):
+    for roof in members:
         for edge in roof.edges:
-            found.setdefault(edge.id, edge if number == 0 else replace(edge, outline_edges=()))
+            if edge.roof == roof.name:
+                found[edge.id] = edge
+            else:
+                found.setdefault(edge.id, replace(edge, outline_edges=()))
     return tuple(found.values())
 
 

@@ -38,19 +38,22 @@ class OutlineSides:
         )
 
     def _beside(self, number: int, segment: tuple[Point3, Point3]) -> bool:
-        """Whether a segment lies on a side, or the whole of the side on the segment."""
+        """Whether a segment and a side lie on each other for some of their length."""
         if self.holds(number, segment):
             return True
-        (ax, ay, _), (bx, by, _) = segment
-        length = distance2((ax, ay), (bx, by))
-        if number not in self._ends or length <= self._near_mm:
+        if number not in self._ends:
             return False
-        for x, y in self._ends[number]:
-            along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length
-            off = abs(cross2((bx - ax, by - ay), (x - ax, y - ay))) / length
-            if off > self._near_mm or not -self._near_mm <= along <= length + self._near_mm:
-                return False
-        return True
+        side = self._ends[number]
+        flat = ((segment[0][0], segment[0][1]), (segment[1][0], segment[1][1]))
+        (a, b), ends = sorted((side, flat), key=lambda pair: -distance2(*pair))
+        length = distance2(a, b)
+        if length <= self._near_mm:
+            return False
+        line = (b[0] - a[0], b[1] - a[1])
+        if any(abs(cross2(line, (x - a[0], y - a[1]))) > self._near_mm * length for x, y in ends):
+            return False
+        along = sorted(((x - a[0]) * line[0] + (y - a[1]) * line[1]) / length for x, y in ends)
+        return min(along[1], length) - max(along[0], 0.0) > self._near_mm
 
     def under(self, segments: Sequence[tuple[Point3, Point3]], first: Iterable[int], single: bool) -> tuple[int, ...]:
         """Numbers of the sides that any of the segments lies on: looked for among `first`, then, for an edge with a

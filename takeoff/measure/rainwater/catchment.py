@@ -151,6 +151,6 @@ def _missing(roof: Roof, missing_mm2: float, gutters: Sequence[GutterRun]) -> Fi
         "roof-not-in-catchment",
         Severity.WARN,
         f"{missing_mm2 / 1e6:.2f} m2 of roof {roof.name} reaches no gutter{where}.",
-        "Leave it out on purpose (rainwater: none_on), or check the edges of the roof there.",
+        "Leave it out on purpose (no_spouting_on of the roof), or check the edges of the roof there.",
         bare,
     )

@@ -20,12 +20,12 @@ from takeoff.measure.rainwater.placing import (
 )
 from takeoff.measure.rainwater.sizing import Capacity, pipe_capacity
 from takeoff.measure.rainwater.spreaders import has_room
-from takeoff.measure.rainwater.stretches import Stretch, stretch_at, stretches
+from takeoff.measure.rainwater.stretches import Stretch, Windows, stretch_at, stretches
 from takeoff.measure.rainwater.terms import SET_IN_JOB, Chosen, product_term
 from takeoff.model.basis import Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
 from takeoff.model.findings import Finding
-from takeoff.model.job import OpeningJob, WallsJob
+from takeoff.model.job import WallsJob
 from takeoff.model.roof import Roof
 
 STANDING = "where pipes can stand"
@@ -58,12 +58,12 @@ def plan_downpipes(
     """
     by_hand, findings = snap_places(gutters, roofs, places, chosen)
     plans: list[DownpipePlan] = []
+    windows = _windows(roofs, walls)
     first = 1
     for run in gutters:
         roof = next((roof for roof in roofs if roof.name == run.roof), None)
         hand = tuple(sorted(snapped.along_mm for snapped in by_hand if snapped.run == run.id))
-        openings = _openings(run, roofs, walls)
-        plans.append(_plan(run, roof, chosen, first, hand, openings, partial(_has_room, run, roofs, chosen)))
+        plans.append(_plan(run, roof, chosen, first, hand, windows, partial(_has_room, run, roofs, chosen)))
         first += plans[-1].count
     return tuple(plans), findings
 
@@ -72,11 +72,11 @@ def _has_room(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen, along_mm: f
     return run.internal or has_room(along_mm, run, roofs, chosen)
 
 
-def _openings(run: GutterRun, roofs: Sequence[Roof], walls: WallsJob | None) -> Sequence[OpeningJob]:
-    """Openings below a run: those of the job's walls, where they stand under the run's roof."""
+def _windows(roofs: Sequence[Roof], walls: WallsJob | None) -> Windows:
+    """Openings of the job's walls, with the roof that the walls stand under."""
     if walls is None or walls.elevations or not roofs:
-        return ()
-    return walls.openings if run.roof == (walls.roof or roofs[0].name) else ()
+        return Windows()
+    return Windows(walls.roof or roofs[0].name, tuple(walls.openings))
 
 
 def snap_places(
@@ -144,7 +144,7 @@ def _plan(
     chosen: Chosen,
     first: int,
     by_hand: tuple[float, ...],
-    openings: Sequence[OpeningJob],
+    windows: Windows,
     has_room: Callable[[float], bool],
 ) -> DownpipePlan:
     capacity = pipe_capacity(chosen.method, chosen.pipe, run.pitch_deg, chosen.rain, chosen.settings)
@@ -152,7 +152,7 @@ def _plan(
     counts = counts_by_limit(run, limits)
     parts = stretches(run)
     least = max(count for _, count in counts)
-    site = Site(run, parts, roof, chosen.settings, least, openings, has_room)
+    site = Site(run, parts, roof, chosen.settings, least, windows, has_room)
     if by_hand:
         places, breaches = by_hand, tuple(site.breaches(by_hand, limits))
         counts = (*counts, (BY_HAND, len(places)))

@@ -12,9 +12,8 @@ from itertools import pairwise
 from math import ceil
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, openings_below, wall_below
+from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, Windows, openings_below, wall_below
 from takeoff.model.drainage import GutterRun
-from takeoff.model.job import OpeningJob
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 
@@ -71,13 +70,13 @@ class Site:
         roof: Roof | None,
         settings: Settings,
         count: int,
-        openings: Sequence[OpeningJob] = (),
+        windows: Windows | None = None,
         has_room: Callable[[float], bool] = lambda _: True,
     ) -> None:
         self.run = run
         self.water = RunWater(run)
         self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
-        self.blocked = openings_below(parts, roof, openings, settings.number("downpipe_clear_of_opening_mm"))
+        self.blocked = openings_below(parts, roof, windows or Windows(), settings.number("downpipe_clear_of_opening_mm"))
         even = [run.length_mm * (k + 0.5) / count for k in range(count)]
         good: set[float] = set()
         other: set[float] = set()

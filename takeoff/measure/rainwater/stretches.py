@@ -36,6 +36,14 @@ class WallBelow:
 
 
 @dataclass(frozen=True, slots=True)
+class Windows:
+    """Openings of walls that stand on the wall line of the roof of that name."""
+
+    roof: str = ""
+    openings: tuple[OpeningJob, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Stretch:
     """One straight stretch of gutter, left to right seen from outside."""
 
@@ -126,21 +134,23 @@ def _under(stretch: Stretch, a: Point2, b: Point2) -> WallBelow | None:
 
 
 def openings_below(
-    parts: Sequence[Stretch], roof: Roof | None, openings: Sequence[OpeningJob], clear_mm: float
+    parts: Sequence[Stretch], roof: Roof | None, windows: Windows, clear_mm: float
 ) -> tuple[tuple[float, float], ...]:
     """Where along a run no pipe can come down the wall: openings with `clear_mm` each side, mm along the run.
 
-    `openings` are those of the walls below this roof, by the number of the outline edge that the wall follows. Walls
-    in one line under one stretch are not told apart: their openings are left to the eye.
+    Openings go by the number of the outline edge that their wall follows, on the roof that the walls stand under: that
+    may be one of several joined. Walls in one line under one stretch are not told apart: their openings are left to
+    the eye.
     """
     found: list[tuple[float, float]] = []
+    under = {edge.id for edge in roof.edges if edge.roof == windows.roof} if roof else set()
     for part in parts:
         wall = wall_below(part, roof)
-        if wall is not None and len(part.outline_edges) == 1:
+        if wall is not None and len(part.outline_edges) == 1 and under.issuperset(part.edges):
             left = part.start_mm + wall.left_mm
             found += [
                 (left + opening.from_left_mm - clear_mm, left + opening.from_left_mm + opening.width_mm + clear_mm)
-                for opening in openings
+                for opening in windows.openings
                 if opening.wall == part.outline_edges[0]
             ]
     return tuple(sorted(found))

@@ -74,7 +74,7 @@ def measure_roofing(
                 job.north_deg,
                 settings,
                 profile,
-                bare_edges=job.rainwater.none_on if roof is roofs[0] else (),  # edges of the first roof are meant
+                bare_edges=job.bare_edges.get(roof.name, ()),
                 purlin_rows_mm=_rows_by_plane(lines),
                 clear=openings.clear[roof.name],
                 fits=fits,
