@@ -11,14 +11,14 @@ from itertools import pairwise
 from takeoff.basics.vectors import Point2
 from takeoff.model.order import Takeoff
 from takeoff.model.runs import CutPiece
-from takeoff.model.walls import BoardPiece, Elevation, Opening, WallBoards
+from takeoff.model.walls import Elevation, Opening, WallBoards
 from takeoff.write.bought import cut_pieces
 from takeoff.write.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
 from takeoff.write.frame import A3, A4, choose_scale, finish, free_area, title_block
+from takeoff.write.wall_boards import carries_words, draw_boards, draw_marks
 from takeoff.write.words import compass_words, number, plain, whole
 
-_HEAD, _FOOT, _LEFT, _RIGHT = 24.0, 30.0, 32.0, 18.0  # room over, under and beside the wall [paper mm]
-_LEAST_BOARD = 2.7  # a board narrower than this on paper carries no words [paper mm]
+_HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 38.0, 18.0  # room over, under and beside the wall [paper mm]
 
 
 def wall_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
@@ -30,11 +30,10 @@ def wall_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
 def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Drawing:
     zones = [zone for zone in takeoff.cladding.boards if zone.wall == wall.wall]
     extent = bounds((*wall.outline_xy, (0.0, min(wall.ground_mm)), (wall.width_mm, 0.0)))
-    paper, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]))
+    paper, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), zones)
     sketch = Sketch(scale)
     for zone in zones:
-        for piece in zone.pieces:
-            _board(sketch, zone, piece, cuts.get(piece.id, ()))
+        draw_boards(sketch, wall, zone, cuts)
     for batten in takeoff.cladding.battens:
         if batten.wall == wall.wall:
             sketch.line("WALL-BATTEN", batten.a_xy, batten.b_xy)
@@ -43,7 +42,7 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
         _opening(sketch, opening)
     _levels(sketch, wall)
     for zone in zones:
-        _marks(sketch, zone, extent)
+        draw_marks(sketch, zone, extent)
     _dimensions(sketch, wall, extent)
     width, height = free_area(paper)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
@@ -57,55 +56,36 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
     return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room)
 
 
-def _paper(size: Point2) -> tuple[tuple[float, float], int]:
+def _paper(size: Point2, zones: list[WallBoards]) -> tuple[tuple[float, float], int]:
+    """The smaller paper on which the boards carry their lengths, at a scale that can be read; else the larger."""
     found = (A4, 1)
     for paper in (A4, A3):
         width, height = free_area(paper)
         found = (paper, max(10, choose_scale(size, (width - _LEFT - _RIGHT, height - _HEAD - _FOOT))))
-        if found[1] <= 50:
+        if found[1] <= 50 and carries_words(zones, found[1]):
             break
     return found
 
 
-def _board(sketch: Sketch, zone: WallBoards, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
-    sketch.ring("WALL-BOARD", piece.outline_xy)
-    low_x, low_y, high_x, high_y = bounds(piece.outline_xy)
-    level = zone.direction == "horizontal"
-    for cut in cuts[1:]:
-        if level:
-            joint = low_x + cut.start_mm
-            sketch.line("WALL-BOARD-JOINT", (joint, low_y), (joint, high_y))
-        else:
-            joint = low_y + cut.start_mm
-            sketch.line("WALL-BOARD-JOINT", (low_x, joint), (high_x, joint))
-    thick = (high_y - low_y) if level else (high_x - low_x)
-    if thick < sketch.paper(_LEAST_BOARD):
-        return
-    spans = [(cut.start_mm, float(cut.length_mm)) for cut in cuts] or [(0.0, piece.length_mm)]
-    for start, length in spans:
-        words = whole(length)
-        if text_width(words, sketch.paper(SMALL_MM)) > 0.9 * length:
-            continue
-        along = start + length / 2.0
-        at = (low_x + along, (low_y + high_y) / 2.0) if level else ((low_x + high_x) / 2.0, low_y + along)
-        sketch.text("WALL-BOARD", at, words, SMALL_MM, 0.0 if level else 90.0, "centre", True)
-
-
 def _opening(sketch: Sketch, opening: Opening) -> None:
+    """An opening with its name, size and sill; a size too wide for it goes on two lines."""
     left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
     ring = ((left, opening.sill_mm), (right, opening.sill_mm), (right, opening.head_mm), (left, opening.head_mm))
     sketch.ring("WALL-OPENING", ring)
-    middle = ((left + right) / 2.0, (opening.sill_mm + opening.head_mm) / 2.0)
-    lines = (
-        (plain(opening.name), LARGE_MM),
-        (f"{whole(opening.width_mm)} x {whole(opening.height_mm)}", SMALL_MM),
-        (f"sill {whole(opening.sill_mm)}", SMALL_MM),
-    )
-    y = middle[1] + sketch.paper(5.0)
+    room = opening.width_mm - sketch.paper(1.0)
+    size = [f"{whole(opening.width_mm)} x {whole(opening.height_mm)}"]
+    if text_width(size[0], sketch.paper(SMALL_MM)) > room:
+        size = [f"{whole(opening.width_mm)} x", whole(opening.height_mm)]
+    small = [*size, f"sill {whole(opening.sill_mm)}"]
+    lines = [(plain(opening.name), LARGE_MM), *((text, SMALL_MM) for text in small)]
+    lines = [(text, height) for text, height in lines if text_width(text, sketch.paper(height)) <= room]
+    gap = 1.2
+    tall = sum(height + gap for _, height in lines) - gap
+    y = (opening.sill_mm + opening.head_mm) / 2.0 + sketch.paper(tall) / 2.0
     for text, height in lines:
-        if text_width(text, sketch.paper(height)) <= opening.width_mm:
-            sketch.text("WALL-OPENING", (middle[0], y), text, height, 0.0, "centre", True)
-        y -= sketch.paper(height + 1.6)
+        y -= sketch.paper(height / 2.0)
+        sketch.text("WALL-OPENING", ((left + right) / 2.0, y), text, height, 0.0, "centre", True)
+        y -= sketch.paper(height / 2.0 + gap)
 
 
 def _levels(sketch: Sketch, wall: Elevation) -> None:
@@ -117,28 +97,6 @@ def _levels(sketch: Sketch, wall: Elevation) -> None:
     for level, words in ((0.0, "floor 0"), (wall.ground_mm[1], f"ground {whole(wall.ground_mm[1])}")):
         sketch.line("GROUND", (wall.width_mm, level), (wall.width_mm + past, level))
         sketch.text("GROUND", (right, level + sketch.paper(0.8)), words, SMALL_MM)
-
-
-def _marks(sketch: Sketch, zone: WallBoards, extent: tuple[float, float, float, float]) -> None:
-    """The storey rod beside a wall of level boards, or board lines under a wall of upright ones: running sizes."""
-    level = zone.direction == "horizontal"
-    origin = zone.marks_mm[0] if zone.marks_mm else 0.0
-    last = None
-    for mark in zone.marks_mm:
-        if level:
-            sketch.line("WALL-MARK", (-sketch.paper(5.0), mark), (-sketch.paper(1.5), mark))
-        else:
-            sketch.line("WALL-MARK", (mark, extent[1] - sketch.paper(4.5)), (mark, extent[1] - sketch.paper(1.5)))
-        # every mark has its line; words stand where they do not run into the last ones
-        if last is not None and abs(mark - last) < sketch.paper(SMALL_MM + 0.4):
-            continue
-        last = mark
-        words = whole(mark - origin)
-        if level:
-            sketch.text("WALL-MARK", (-sketch.paper(6.0), mark), words, SMALL_MM, 0.0, "right", True)
-        else:
-            at = (mark, extent[1] - sketch.paper(5.2))
-            sketch.text("WALL-MARK", at, words, SMALL_MM, 90.0, "right", True)
 
 
 def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, float, float]) -> None:
@@ -153,8 +111,9 @@ def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, flo
             if b - a >= 1.0:
                 sketch.dimension((a, wall.base_mm), (b, wall.base_mm), (a, chain), 0.0)
     sketch.dimension((0.0, wall.base_mm), (wall.width_mm, wall.base_mm), (0.0, whole_y), 0.0)
-    left = -sketch.paper(24.0)
-    sketch.dimension((0.0, wall.base_mm), (0.0, extent[3]), (left, wall.base_mm), 90.0)
+    left = -sketch.paper(30.0)
+    beside = left + sketch.paper(4.0)  # its extension lines end before the words of the storey rod
+    sketch.dimension((beside, wall.base_mm), (beside, extent[3]), (left, wall.base_mm), 90.0)
 
 
 def _heading(
@@ -162,10 +121,19 @@ def _heading(
 ) -> None:
     x, y = top_left[0] + sketch.paper(4.0), top_left[1]
     lines = [(f"Wall {wall.wall}: {whole(wall.width_mm)} wide, faces {compass_words(wall.bearing_deg)}", LARGE_MM)]
-    for zone in zones:
-        board = plain(names.get(zone.board, zone.board))
-        text = f"{board}, {zone.direction}; cover {number(zone.cover_mm, 1)}, net {zone.net_mm2 / 1e6:.2f} m²"
-        lines.append((text, NORMAL_MM))
+    lines += [(_zone_words(zone, plain(names.get(zone.board, zone.board))), NORMAL_MM) for zone in zones]
+    if not carries_words(zones, sketch.scale):
+        lines.append(("Lengths of the boards by course: sheet Wall lengths of the order", SMALL_MM))
     for text, height in lines:
         y -= sketch.paper(height + 2.5)
         sketch.text("TEXT", (x, y), text, height)
+
+
+def _zone_words(zone: WallBoards, board: str) -> str:
+    """Board, direction and cover, nothing of it said twice."""
+    cover = number(zone.cover_mm, 1)
+    words = board if zone.direction in board else f"{board}, {zone.direction}"
+    if f"cover {cover}" not in board:
+        words += f", cover {cover}"
+    what = "courses" if zone.direction == "horizontal" else "boards"
+    return f"{words}; {zone.courses} {what}, net {zone.net_mm2 / 1e6:.2f} m²"

@@ -11,6 +11,7 @@ from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan
 from takeoff.model.walls import Elevation, WallBoards
 from takeoff.write.words import number, plain, whole
+from takeoff.write.workbook_boards import course_lines
 from takeoff.write.workbook_page import Cell, Formula, Page
 from takeoff.write.workbook_runs import bar_groups, needs_of, plans_of
 
@@ -46,6 +47,11 @@ def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:
     if counted:
         page.group("Bought as counted")
         _two_columns(page, counted, ("count", "text", "text", "text"))
+        page.gap()
+    lines = course_lines(takeoff, order) if plans else ()
+    if lines:
+        page.group("Boards by wall and course, from the left end or the foot; + is a joint, / an opening")
+        _two_columns(page, [(None, None, line, None) for line in lines], ("count", "length", "text", "whole"))
     if not plans and not counted:
         page.note("Nothing for walls in this order.")
 

@@ -137,7 +137,7 @@ def test_roof_drawings_print_the_hold_and_walls_do_not(sample: Takeoff) -> None:
 
 def test_boards_on_the_elevation_carry_their_cut_lengths(sample: Takeoff) -> None:
     words = texts(read_back(wall_drawings(sample)[0]), "WALL-BOARD")
-    lengths = [f"{piece.length_mm:.0f}" for boards in sample.cladding.boards for piece in boards.pieces]
+    lengths = [f"{piece.id}: {piece.length_mm:.0f}" for boards in sample.cladding.boards for piece in boards.pieces]
     # the uppermost board is ripped to 20 mm: too thin to carry words
     assert sorted(words) == sorted(lengths[:-1])
 

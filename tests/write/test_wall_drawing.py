@@ -1,0 +1,115 @@
+"""Elevations and course lists: heights from the floor, lengths that do not meet, nothing under an opening's words."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+import pytest
+
+from takeoff.model.order import Takeoff
+from takeoff.pipeline import run
+from takeoff.read.job_file import parse_job
+from takeoff.write.drawing import Drawing, Text, text_width
+from takeoff.write.wall_drawing import wall_drawings
+from takeoff.write.workbook_boards import course_lines
+
+HUT = """
+job: Hut
+roofs:
+  - {name: main, wall_line: [[0, 0], [8400, 0], [8400, 6000], [0, 6000]], eave_overhang_mm: 600, fascia_height_mm: 2450,
+     pitch_deg: 25, edges: {2: {kind: gable, verge_overhang_mm: 450}, 4: {kind: gable, verge_overhang_mm: 450}},
+     covering: {profile: corrugated, bmt_mm: 0.40}}
+walls:
+  height_mm: 2450
+  ground_mm: -450
+  zones:
+    - {walls: [1, 3], direction: horizontal, board: bevel_187}
+    - {direction: vertical, board: {width_mm: 150, cover_mm: 135}}
+  openings:
+    - {wall: 1, name: D1, from_left_mm: 600, sill_mm: 0, width_mm: 900, height_mm: 2100}
+    - {wall: 1, name: W1, from_left_mm: 4000, sill_mm: 900, width_mm: 1800, height_mm: 1200}
+    - {wall: 2, name: W2, from_left_mm: 2000, sill_mm: 900, width_mm: 1800, height_mm: 1200}
+"""
+
+
+@pytest.fixture(scope="module")
+def hut() -> Takeoff:
+    return run(parse_job(HUT, "hut"))
+
+
+def words(drawing: Drawing, layer: str) -> list[Text]:
+    return [item for item in drawing.items if isinstance(item, Text) and item.layer == layer]
+
+
+def test_the_storey_rod_counts_from_the_floor(hut: Takeoff) -> None:
+    rod = [text.text for text in words(wall_drawings(hut)[0], "WALL-MARK")]
+    # foot 50 under the floor, cover (2100 + 50) / 14 = 153.57: course 15 stands on the heads at 2100
+    assert rod[0] == "course: over floor"
+    assert rod[1] == "1: -50"
+    assert rod[-1] == "15: 2100"
+    heights = [(int(n), int(mm)) for n, mm in (line.split(": ") for line in rod[1:])]
+    assert all(mm == round(-50 + (n - 1) * 2150 / 14) for n, mm in heights)
+
+
+def test_a_narrow_door_shows_its_size(hut: Takeoff) -> None:
+    shown = {text.text for text in words(wall_drawings(hut)[0], "WALL-OPENING")}
+    assert {"D1", "900 x 2100", "W1", "1800 x 1200", "sill 0", "sill 900"} <= shown or {"900 x", "2100"} <= shown
+
+
+def test_boards_and_covers_are_named_once(hut: Takeoff) -> None:
+    level, upright = (words(drawing, "TEXT")[1].text for drawing in wall_drawings(hut)[:2])
+    assert level.startswith("bevel-back weatherboard 187 x 18, horizontal, cover 153.6; 15 courses")
+    assert re.match(r"vertical board 150 wide, cover 135; \d+ boards, net", upright)
+
+
+def boxes(texts: list[Text]) -> list[tuple[float, float, float, float]]:
+    """Where words lie, level or upright, roughly [mm]."""
+    found = []
+    for text in texts:
+        long, high = text_width(text.text, text.height_mm) * 0.72, text.height_mm
+        along = -long / 2.0 if text.align == "centre" else 0.0
+        x, y = text.at_mm
+        if text.angle_deg == 90.0:
+            found.append((x - high / 2.0, y + along, x + high / 2.0, y + along + long))
+        else:
+            found.append((x + along, y - high / 2.0, x + along + long, y + high / 2.0))
+    return found
+
+
+def meet(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
+    return min(a[2], b[2]) > max(a[0], b[0]) and min(a[3], b[3]) > max(a[1], b[1])
+
+
+def test_no_lengths_run_into_each_other_or_into_an_opening(hut: Takeoff) -> None:
+    for drawing, wall in zip(wall_drawings(hut), hut.elevations, strict=True):
+        placed = boxes(words(drawing, "WALL-BOARD"))
+        assert len(placed) > 3
+        assert not [(a, b) for i, a in enumerate(placed) for b in placed[:i] if meet(a, b)]
+        holes = [(o.from_left_mm, o.sill_mm, o.from_left_mm + o.width_mm, o.head_mm) for o in wall.openings]
+        assert not [(box, hole) for box in placed for hole in holes if meet(box, hole)]
+
+
+def test_equal_upright_neighbours_share_a_label_and_rips_are_said(hut: Takeoff) -> None:
+    labels = [text.text for text in words(wall_drawings(hut)[1], "WALL-BOARD")]
+    # 13 covers of 135 lie within 2000 to 3800 at most; those under the sill are all 950 long
+    assert [label for label in labels if re.fullmatch(r"1[0-3] x 950", label)]
+    rips = {piece.ripped_mm for zone in hut.cladding.boards if zone.wall == 2 for piece in zone.pieces} - {0.0}
+    assert sum(f"ripped to {round(max(rips))}" in label for label in labels) == 2
+
+
+def test_course_lists_name_wall_and_course_of_every_piece(hut: Takeoff) -> None:
+    assert hut.order is not None
+    lines = course_lines(hut, hut.order)
+    listed: list[int] = []
+    for line in lines:
+        head, cuts = line.split(": ")
+        first, _, last = re.search(r"(\d+)( to )?(\d+)?$", head).groups()  # type: ignore[union-attr]
+        times = int(last or first) - int(first) + 1
+        listed += [int(cut) for cut in re.findall(r"(?<!ripped to )\b\d+", cuts)] * times
+    boards = {piece.id for zone in hut.cladding.boards for piece in zone.pieces}
+    bought = [p.length_mm for plan in hut.order.plans for bar in plan.bars for p in bar.pieces if p.run in boards]
+    assert sorted(listed) == sorted(bought)
+    # course 15 over the heads runs through; course 5 is split by the door only: two lists
+    assert any(line.startswith("wall 1, course 15: ") or "to 15: " in line for line in lines)
+    assert all(a != b for a, b in pairwise(lines))
