@@ -60,9 +60,13 @@ def test_roof_without_spouting_is_told_with_its_edge() -> None:
 def test_a_level_top_is_told() -> None:
     steep = [{"pitch_deg": 45, "up_to_mm": 1000}, {"flat": True}]
     result = measured({"edges": {n: {"rise": steep} for n in (1, 2, 3, 4)}})
-    assert "60.00 m2" in findings(result)["level-roof-not-drained"].text
+    told = findings(result)["level-roof-not-drained"]
+    assert "60.00 m2" in told.text
+    assert "outlet of its own" in told.advice
     assert "roof-not-in-catchment" not in findings(result)
-    assert figures(result)["catchment"] == pytest.approx(36.0)
+    # the four slopes to the gutter, 96 - 10 x 6, and the top by its own outlet: rain on the whole outline
+    assert figures(result)["catchment SP1 plan"] == pytest.approx(36.0)
+    assert figures(result)["catchment"] == pytest.approx(96.0)
 
 
 def test_rain_that_is_not_given_is_told() -> None:

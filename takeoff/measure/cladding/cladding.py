@@ -11,6 +11,7 @@ from takeoff.measure.cladding import battens, trims
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import Face, face_of
+from takeoff.measure.cladding.roof_clearance import roof_clearance
 from takeoff.measure.cladding.rule_checks import rule_faults
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.small_items import not_counted, small_items
@@ -114,6 +115,7 @@ def measure_cladding(
             *notes,
             *((*vent_findings, *not_counted()) if measured else ()),
             *_clearances(elevations, settings),
+            *roof_clearance(roofs, walls, settings),
         ),
         measures=(*(_areas(measured)), vent) if measured else (),
     )

@@ -14,6 +14,7 @@ from takeoff.model.basis import Basis, Quantity, Status, Term, Working
 from takeoff.model.drainage import GutterRun
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import EdgeKind, Roof
+from takeoff.shape.fall_cells import LEVEL_DEG
 
 RAIN_SLOPE = Basis(
     Status.SEEN_RESTATED,
@@ -51,8 +52,20 @@ def flow_l_per_s(area_m2: float, rain_mm_per_h: float, runoff: float = 1.0) -> f
     return runoff * area_m2 * rain_mm_per_h / 3600.0
 
 
-def catchment_quantities(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[Quantity, ...]:
-    """Plan catchment [m2], effective catchment [m2] and flow [L/s] of each run, and the plan catchment of all."""
+def level_plan_m2(roofs: Sequence[Roof]) -> float:
+    """Plan area of level planes under the open sky [m2]: a roof deck drains by outlets of its own."""
+    return sum(_level_mm2(roof) for roof in roofs) / 1e6
+
+
+def _level_mm2(roof: Roof) -> float:
+    return sum(plane.plan_area_mm2 - plane.covered_mm2 for plane in roof.planes if plane.pitch_deg < LEVEL_DEG)
+
+
+def catchment_quantities(
+    gutters: Sequence[GutterRun], chosen: Chosen, roofs: Sequence[Roof] = ()
+) -> tuple[Quantity, ...]:
+    """Plan catchment [m2], effective catchment [m2] and flow [L/s] of each run, and the plan catchment of all, with the
+    level planes of `roofs`."""
     found: list[Quantity] = []
     for run in gutters:
         found += _of_run(run, chosen)
@@ -64,8 +77,13 @@ def catchment_quantities(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[
     if any(water.pipe for run in gutters for water in run.received):
         rule += "; less what spreaders bring to a lower roof's gutter, which stands in that of the upper one"
         terms = (*terms, Term("brought by spreaders", round(twice, 3), "m2"))
-    working = Working(rule, terms)
-    found.append(Quantity("catchment", "Roof catchment in plan, all gutters", total, "m2", refs, working))
+    item = "Roof catchment in plan, all gutters"
+    level = level_plan_m2(roofs)
+    if level > 0.0:
+        rule += "; and level roof, which drains by outlets of its own"
+        terms = (*terms, Term("level roof", round(level, 3), "m2"))
+        item += " and level roof"
+    found.append(Quantity("catchment", item, total + level, "m2", refs, Working(rule, terms)))
     return tuple(found)
 
 
@@ -99,8 +117,8 @@ def catchment_findings(gutters: Sequence[GutterRun], roofs: Sequence[Roof]) -> t
     """Whether the catchments add up to the plan area of each roof under the open sky, and what reaches no gutter."""
     found: list[Finding] = []
     for roof in roofs:
-        level = [plane for plane in roof.planes if plane.pitch_deg < 0.1]
-        flat = sum(plane.plan_area_mm2 for plane in level)
+        level = [plane for plane in roof.planes if plane.pitch_deg < LEVEL_DEG]
+        flat = _level_mm2(roof)
         caught = _caught_mm2(roof.name, gutters)
         covered = sum(plane.covered_mm2 for plane in roof.planes)
         missing = sum(plane.plan_area_mm2 for plane in roof.planes) - covered - flat - caught
@@ -137,8 +155,10 @@ def _level(name: str, flat_mm2: float, planes: tuple[str, ...]) -> Finding:
     return Finding(
         "level-roof-not-drained",
         Severity.WARN,
-        f"{flat_mm2 / 1e6:.2f} m2 of roof {name} is level ({', '.join(planes)}): it is in no gutter's catchment.",
-        "Drain it by outlets of its own, or add it by hand to the catchment.",
+        f"{flat_mm2 / 1e6:.2f} m2 of roof {name} is level ({', '.join(planes)}): it is in no gutter's catchment, but in"
+        " the roof's catchment in all.",
+        "Give it an outlet of its own and an overflow, which are not in this order; take it off the catchment by hand"
+        " where that outlet is not led to the tank.",
         planes,
     )
 

@@ -76,7 +76,9 @@ class Site:
         self.run = run
         self.water = RunWater(run)
         self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
-        self.blocked = openings_below(parts, roof, windows or Windows(), settings.number("downpipe_clear_of_opening_mm"))
+        self.blocked = openings_below(
+            parts, roof, windows or Windows(), settings.number("downpipe_clear_of_opening_mm")
+        )
         even = [run.length_mm * (k + 0.5) / count for k in range(count)]
         good: set[float] = set()
         other: set[float] = set()

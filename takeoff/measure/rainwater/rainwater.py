@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from takeoff.measure.rainwater.catchment import catchment_findings, catchment_quantities
+from takeoff.measure.rainwater.catchment import catchment_findings, catchment_quantities, level_plan_m2
 from takeoff.measure.rainwater.downpipes import plan_downpipes
 from takeoff.measure.rainwater.fascia import fascia_need
 from takeoff.measure.rainwater.gutter_checks import section_note
@@ -51,7 +51,7 @@ def measure_rainwater(
     return RainwaterMeasured(
         gutters=runs,
         downpipes=_said_once(plans),
-        catchment=_catchment(runs, job, chosen),
+        catchment=_catchment(runs, roofs, job, chosen),
         needs=tuple(need for need in (*needs, Need("rainwater", findings=notes)) if _holds(need)),
     )
 
@@ -76,10 +76,11 @@ def _planned(
     return fed, plans, findings
 
 
-def _catchment(runs: Sequence[GutterRun], job: Job, chosen: Chosen) -> tuple[Quantity, ...]:
+def _catchment(runs: Sequence[GutterRun], roofs: Sequence[Roof], job: Job, chosen: Chosen) -> tuple[Quantity, ...]:
     if not runs:
         return ()
-    return (*catchment_quantities(runs, chosen), *yield_quantities(runs, job.site.rain_mm_per_year, chosen))
+    yearly = yield_quantities(runs, job.site.rain_mm_per_year, chosen, level_plan_m2(roofs))
+    return (*catchment_quantities(runs, chosen, roofs), *yearly)
 
 
 def _holds(need: Need) -> bool:

@@ -21,13 +21,16 @@ def yearly_yield_l(plan_m2: float, rain_mm: float, share: float = 0.8, loss_mm: 
 
 
 def yield_quantities(
-    gutters: Sequence[GutterRun], rain_mm_per_year: float | None, chosen: Chosen
+    gutters: Sequence[GutterRun], rain_mm_per_year: float | None, chosen: Chosen, level_m2: float = 0.0
 ) -> tuple[Quantity, ...]:
-    """The year's run-off of all spouting [L], if every downpipe is led to the tank; none where no rain is given."""
+    """The year's run-off of all spouting and of `level_m2` of level roof [L], if every downpipe is led to the tank.
+
+    None where no rain is given.
+    """
     if rain_mm_per_year is None or not gutters:
         return ()
     number, term = chosen.settings.number, chosen.settings.term
-    plan_m2 = sum(run.own_catchment_mm2 for run in gutters) / 1e6
+    plan_m2 = sum(run.own_catchment_mm2 for run in gutters) / 1e6 + level_m2
     figure = yearly_yield_l(plan_m2, rain_mm_per_year, number("tank_runoff_share"), number("tank_loss_mm_per_year"))
     working = Working(
         "A x (rain - B) x plan catchment, every downpipe led to the tank",
