@@ -69,8 +69,8 @@ def first_and_last_words(sheets: PlaneSheets) -> list[str]:
     if sheets.last_wide_mm > 0.0:
         last = max(sheets.pieces, key=lambda piece: piece.strip)
         words.append(
-            f"Last sheet {plain(last.mark)} is {whole(sheets.last_wide_mm)} mm wide: rip it, or lap it further by whole "
-            "ribs."
+            f"Last sheet {plain(last.mark)} is {whole(sheets.last_wide_mm)} mm wide: rip it, or lap it further by "
+            "whole ribs."
         )
     return words
 

@@ -7,7 +7,10 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Takeoff
 from takeoff.write.drawing import LARGE_MM, NORMAL_MM, Drawing, Sketch, bounds
 from takeoff.write.frame import A3, choose_scale, finish, free_area, title_block, wrap
-from takeoff.write.plan_drawing import Place, draw_roof
+from takeoff.write.label_room import Room
+from takeoff.write.plan_drawing import draw_roof
+from takeoff.write.plan_marks import draw_edge_numbers
+from takeoff.write.plan_place import Place
 from takeoff.write.words import finding_words
 
 _WORDS = 130.0  # width of the column of words [paper mm]
@@ -27,8 +30,10 @@ def fault_drawing(takeoff: Takeoff) -> Drawing:
         sketch.ring("WALL-LINE", ring)
     if takeoff.roofs:
         place = Place(takeoff.roofs[0].origin_mm)
+        taken = Room(sketch)
         for roof in takeoff.roofs:
-            draw_roof(sketch, place, roof)
+            draw_roof(taken, place, roof)
+            draw_edge_numbers(taken, place, roof)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
     corner = (middle[0] - sketch.paper(room[0] / 2.0), middle[1] - sketch.paper(height / 2.0))
     _faults(sketch, takeoff, (corner[0] + sketch.paper(room[0]), corner[1] + sketch.paper(height - 8.0)))

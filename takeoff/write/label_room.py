@@ -52,16 +52,24 @@ class Room:
 
     def free(self, labels: Iterable[Label]) -> bool:
         """Whether no label lies over what is drawn."""
-        for label in labels:
-            box = self.box(label)
-            low_x, low_y, high_x, high_y = bounds(box)
-            for drawn in (self.boxes, self.lines):
-                for shape in drawn:
-                    xs, ys = [x for x, _ in shape], [y for _, y in shape]
-                    apart = max(xs) <= low_x or min(xs) >= high_x or max(ys) <= low_y or min(ys) >= high_y
-                    if not apart and _overlap(box, shape):
-                        return False
+        return all(self.clear(self.box(label)) for label in labels)
+
+    def clear(self, box: Ring2) -> bool:
+        """Whether a convex shape lies over nothing that is drawn."""
+        low_x, low_y, high_x, high_y = bounds(box)
+        for drawn in (self.boxes, self.lines):
+            for shape in drawn:
+                xs, ys = [x for x, _ in shape], [y for _, y in shape]
+                apart = max(xs) <= low_x or min(xs) >= high_x or max(ys) <= low_y or min(ys) >= high_y
+                if not apart and _overlap(box, shape):
+                    return False
         return True
+
+    def square(self, at: Point2, half_paper_mm: float) -> Ring2:
+        """The square round a sign, in drawing mm."""
+        half = self.sketch.paper(half_paper_mm)
+        x, y = at
+        return ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
 
     def keep(self, labels: Iterable[Label]) -> None:
         """Keep the room of words that are drawn elsewhere or later, as those of a dimension."""

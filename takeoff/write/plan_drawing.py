@@ -7,12 +7,10 @@ schedule beside the plan, where every edge stands.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, hypot, radians, sin
 
-from takeoff.basics.vectors import Point2, Point3
-from takeoff.model.drainage import GutterRun
+from takeoff.basics.vectors import Point2
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import Frame, Roof, RoofEdge, RoofPlane
 from takeoff.write.drawing import (
@@ -26,29 +24,19 @@ from takeoff.write.drawing import (
     text_width,
 )
 from takeoff.write.frame import A1, A2, A3, SCALES, choose_scale, finish, free_area, title_block
-from takeoff.write.label_places import roomiest, segment_distance
+from takeoff.write.label_places import roomiest
+from takeoff.write.label_room import Label, Room
 from takeoff.write.layers import EDGE_LAYER
 from takeoff.write.opening_drawing import draw_clear, draw_holes
-from takeoff.write.words import whole
+from takeoff.write.plan_marks import draw_edge_numbers, draw_fall, draw_gutters, draw_lay, draw_pipes, lay_arrow
+from takeoff.write.plan_place import Place
+from takeoff.write.words import WINDS, plain, whole
 
 _ROW = 4.5  # line spacing of the schedule [paper mm]
 _TABLE = 92.0  # width of one column of the schedule [paper mm]
+_KEY_ROWS = 6  # rows of the schedule that the key takes, with the one over it
 _ROOM = 27.0  # for numbers and dimensions round the plan [paper mm]
-_OFF_EDGE, _OFF_NUMBER, _OFF_CHAIN, _OFF_WHOLE = 2.2, 7.5, 16.0, 24.0  # off the outline [paper mm]
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Moves a roof's own coordinates into the drawing's: several roofs share one drawing."""
-
-    base_mm: Point3
-
-    def at(self, roof: Roof, point: Sequence[float]) -> Point2:
-        """Plan point of a point of that roof [mm]."""
-        return (
-            point[0] + (roof.origin_mm[0] - self.base_mm[0]),
-            point[1] + (roof.origin_mm[1] - self.base_mm[1]),
-        )
+_OFF_EDGE, _OFF_CHAIN, _OFF_WHOLE = 2.2, 16.0, 24.0  # off the outline [paper mm]
 
 
 def roof_plan(takeoff: Takeoff) -> Drawing | None:
@@ -62,16 +50,26 @@ def roof_plan(takeoff: Takeoff) -> Drawing | None:
     width, height = free_area(paper)
     room = (width - columns * _TABLE, height)
     sketch = Sketch(scale)
+    taken = Room(sketch)
+    _overall(taken, extent, place, takeoff.roofs)
     for roof in takeoff.roofs:
-        draw_roof(sketch, place, roof)
+        draw_roof(taken, place, roof)
         _openings(sketch, place, roof, takeoff)
-    _gutters(sketch, place, takeoff)
-    _overall(sketch, extent, place, takeoff.roofs)
+    draw_pipes(taken, place, takeoff)
+    for roof in takeoff.roofs:
+        draw_edge_numbers(taken, place, roof)
+    draw_gutters(taken, place, takeoff)
+    for roof in takeoff.roofs:
+        draw_lay(taken, place, roof, takeoff)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
     corner = (middle[0] - sketch.paper(room[0] / 2.0), middle[1] - sketch.paper(height / 2.0))
-    _north(sketch, (corner[0] + sketch.paper(12.0), corner[1] + sketch.paper(height - 18.0)), takeoff.job.north_deg)
+    top = corner[1] + sketch.paper(height - 18.0)
+    _north(sketch, (corner[0] + sketch.paper(12.0), top), takeoff.job.north_deg)
+    _wind(sketch, (corner[0] + sketch.paper(34.0), top), takeoff)
     table = (corner[0] + sketch.paper(room[0]), corner[1] + sketch.paper(height - 8.0))
-    _schedule(sketch, table, edges, int((height - 16.0) / _ROW))
+    rows = int((height - 16.0) / _ROW)
+    _schedule(sketch, table, edges, rows)
+    _key(sketch, table, len(edges), rows)
     block = title_block(takeoff, "Roof plan", "R1")
     return finish(sketch, "roof_plan", block, paper, middle, (room[0] / 2.0, height / 2.0))
 
@@ -81,7 +79,7 @@ def _paper(size_mm: Point2, edges: int) -> tuple[tuple[float, float], int, int]:
     found = (A1, 4, SCALES[-1])
     for paper, columns in ((A3, 1), (A3, 2), (A2, 2), (A1, 3)):
         width, height = free_area(paper)
-        if edges > columns * (int((height - 16.0) / _ROW) - 2):
+        if edges + 2 * _KEY_ROWS > columns * (int((height - 16.0) / _ROW) - 2):
             continue
         scale = choose_scale(size_mm, (width - columns * _TABLE - 2 * _ROOM, height - 2 * _ROOM))
         if scale < found[2]:
@@ -91,19 +89,22 @@ def _paper(size_mm: Point2, edges: int) -> tuple[tuple[float, float], int, int]:
     return found
 
 
-def draw_roof(sketch: Sketch, place: Place, roof: Roof) -> None:
-    """Planes, edges, wall line and edge numbers of one roof."""
+def draw_roof(taken: Room, place: Place, roof: Roof) -> None:
+    """Planes, edges and wall line of one roof."""
+    sketch = taken.sketch
     for plane in roof.planes:
         rings = tuple(tuple(place.at(roof, plane.frame.to_space(p)) for p in ring) for ring in plane.rings_uv)
         sketch.fill("ROOF-PLANE", rings, 0.18)
-        _plane_label(sketch, plane, rings)
     for ring in roof.wall_line_mm:
         sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])
     for edge in roof.own_edges:
         a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
         sketch.line(EDGE_LAYER[edge.kind], a, b)
-        _edge_label(sketch, edge, a, b, _inner_side(place, roof, edge, a, b))
-    _edge_numbers(sketch, place, roof)
+        taken.lines.append((a, b))
+        _edge_label(taken, edge, a, b, _inner_side(place, roof, edge, a, b))
+    for plane in roof.planes:
+        rings = tuple(tuple(place.at(roof, plane.frame.to_space(p)) for p in ring) for ring in plane.rings_uv)
+        _plane_label(taken, plane, rings)
 
 
 def _openings(sketch: Sketch, place: Place, roof: Roof, takeoff: Takeoff) -> None:
@@ -129,7 +130,8 @@ def _inner_side(place: Place, roof: Roof, edge: RoofEdge, a: Point2, b: Point2) 
     return 1.0 if (b[0] - a[0]) * (middle[1] - a[1]) - (b[1] - a[1]) * (middle[0] - a[0]) > 0 else -1.0
 
 
-def _edge_label(sketch: Sketch, edge: RoofEdge, a: Point2, b: Point2, side: float) -> None:
+def _edge_label(taken: Room, edge: RoofEdge, a: Point2, b: Point2, side: float) -> None:
+    sketch = taken.sketch
     length = hypot(b[0] - a[0], b[1] - a[1])
     if length == 0.0:
         return
@@ -141,16 +143,17 @@ def _edge_label(sketch: Sketch, edge: RoofEdge, a: Point2, b: Point2, side: floa
         return
     off = sketch.paper(_OFF_EDGE + height / 2.0) * side / length
     at = ((a[0] + b[0]) / 2.0 - (b[1] - a[1]) * off, (a[1] + b[1]) / 2.0 + (b[0] - a[0]) * off)
-    sketch.text("TEXT", at, text, height, readable_angle(a, b), "centre", True)
+    taken.put([Label("TEXT", at, text, height, readable_angle(a, b))])
 
 
-def _plane_label(sketch: Sketch, plane: RoofPlane, rings: tuple[tuple[Point2, ...], ...]) -> None:
+def _plane_label(taken: Room, plane: RoofPlane, rings: tuple[tuple[Point2, ...], ...]) -> None:
+    sketch = taken.sketch
     at, room = roomiest(rings)
     room_paper = room / sketch.scale
     down = plane.frame.v
     reach = hypot(down[0], down[1])
     if room_paper < 4.0:
-        sketch.text("TEXT", at, plane.id, SMALL_MM, 0.0, "centre", True)
+        taken.put([Label("TEXT", at, plane.id, SMALL_MM)])
         return
     small = room_paper < 13.0
     lines = [(plane.id, NORMAL_MM if small else LARGE_MM)]
@@ -159,98 +162,40 @@ def _plane_label(sketch: Sketch, plane: RoofPlane, rings: tuple[tuple[Point2, ..
         lines += [(f"{plane.area_mm2 / 1e6:.2f} m²", SMALL_MM)]
     y = at[1] + sketch.paper(5.0 if len(lines) > 1 else 0.0)
     for text, height in lines:
-        sketch.text("TEXT", (at[0], y), text, height, 0.0, "centre", True)
+        taken.put([Label("TEXT", (at[0], y), text, height)])
         y -= sketch.paper(height + 1.8)
     if reach > 0.0 and room_paper >= 9.0:
-        # the arrow stands beside the words, on the side where it does not cross them
-        ux, uy = -down[0] / reach, -down[1] / reach
-        aside = sketch.paper(11.0)
-        start = (at[0] + aside * abs(uy), at[1] - sketch.paper(12.5) * abs(ux))
-        half = sketch.paper(min(7.0, room_paper / 2.0))
-        sketch.arrow(
-            "FALL-ARROW",
-            (start[0] - ux * half, start[1] - uy * half),
-            (start[0] + ux * half, start[1] + uy * half),
-        )
+        draw_fall(taken, at, (-down[0] / reach, -down[1] / reach), min(7.0, room_paper / 2.0))
 
 
-def _edge_numbers(sketch: Sketch, place: Place, roof: Roof) -> None:
-    typed = 0
-    for ring in roof.outline_mm:
-        points = [place.at(roof, point) for point in ring]
-        area2 = sum(ax * by - bx * ay for (ax, ay), (bx, by) in zip(points, (*points[1:], points[0]), strict=True))
-        # the outer ring may be typed either way round, and a courtyard's outside is its inside
-        turn = (1.0 if area2 > 0 else -1.0) * (1.0 if ring is roof.outline_mm[0] else -1.0)
-        for a, b in zip(points, (*points[1:], points[0]), strict=True):
-            typed += 1
-            length = hypot(b[0] - a[0], b[1] - a[1])
-            if length < sketch.paper(6.0):
-                continue
-            off = sketch.paper(_OFF_NUMBER) * turn / length
-            # off the middle, where dimensions and downpipes do not stand
-            at = (a[0] + 0.38 * (b[0] - a[0]) + (b[1] - a[1]) * off, a[1] + 0.38 * (b[1] - a[1]) - (b[0] - a[0]) * off)
-            sketch.circle("EDGE-NUMBER", at, 3.0)
-            sketch.text("EDGE-NUMBER", at, str(typed), SMALL_MM, 0.0, "centre", True)
-
-
-def _gutters(sketch: Sketch, place: Place, takeoff: Takeoff) -> None:
-    roofs = {roof.name: roof for roof in takeoff.roofs}
-    for run in takeoff.gutters:
-        roof = roofs.get(run.roof, takeoff.roofs[0])
-        _gutter(sketch, place, roof, run)
-        plan = takeoff.gutter_plan(run.id)
-        for pipe in plan.pipes if plan is not None else ():
-            at = place.at(roof, pipe.at_mm)
-            out = _outward(place, roof, run, at)
-            sketch.circle("DOWNPIPE", at, 1.6)
-            # upright eaves have the room for a name beside them, level ones below or above
-            off = sketch.paper(5.0 + 4.0 * abs(out[0]))
-            words = (at[0] + out[0] * off, at[1] + out[1] * off)
-            sketch.text("DOWNPIPE", words, pipe.id, NORMAL_MM, 0.0, "centre", True)
-
-
-def _outward(place: Place, roof: Roof, run: GutterRun, at: Point2) -> Point2:
-    """Unit vector away from the roof, square to the leg that a point stands on."""
-    legs = [(place.at(roof, leg.a_mm), place.at(roof, leg.b_mm)) for leg in run.legs]
-    a, b = min(legs, key=lambda leg: segment_distance(at, *leg))
-    length = hypot(b[0] - a[0], b[1] - a[1])
-    # a to b runs left to right seen from outside, so outside is on the right hand
-    return ((b[1] - a[1]) / length, -(b[0] - a[0]) / length) if length > 0.0 else (0.0, -1.0)
-
-
-def _gutter(sketch: Sketch, place: Place, roof: Roof, run: GutterRun) -> None:
-    longest = max(run.legs, key=lambda leg: leg.length_mm, default=None)
-    for leg in run.legs:
-        a, b = place.at(roof, leg.a_mm), place.at(roof, leg.b_mm)
-        length = hypot(b[0] - a[0], b[1] - a[1])
-        if length == 0.0:
-            continue
-        # a to b runs left to right seen from outside, so outside is on the right hand
-        out = ((b[1] - a[1]) / length, -(b[0] - a[0]) / length)
-        off = sketch.paper(1.4)
-        shifted = [(p[0] + out[0] * off, p[1] + out[1] * off) for p in (a, b)]
-        sketch.line("GUTTER", shifted[0], shifted[1])
-        if leg is longest:
-            gap = sketch.paper(4.6)
-            at = (a[0] + 0.62 * (b[0] - a[0]) + out[0] * gap, a[1] + 0.62 * (b[1] - a[1]) + out[1] * gap)
-            text = f"{run.id}: {whole(run.length_mm)}"
-            sketch.text("GUTTER", at, text, SMALL_MM, readable_angle(a, b), "centre", True)
-
-
-def _overall(sketch: Sketch, extent: tuple[float, float, float, float], place: Place, roofs: Iterable[Roof]) -> None:
+def _overall(taken: Room, extent: tuple[float, float, float, float], place: Place, roofs: Iterable[Roof]) -> None:
+    sketch = taken.sketch
     points = [place.at(roof, point) for roof in roofs for ring in roof.outline_mm for point in ring]
     low_x, low_y, high_x, high_y = extent
-    whole, chain = sketch.paper(_OFF_WHOLE), sketch.paper(_OFF_CHAIN)
-    sketch.dimension((low_x, low_y), (high_x, low_y), (low_x, low_y - whole), 0.0)
-    sketch.dimension((low_x, low_y), (low_x, high_y), (low_x - whole, low_y), 90.0)
+    far, chain = sketch.paper(_OFF_WHOLE), sketch.paper(_OFF_CHAIN)
     least = sketch.paper(11.0)
     xs, ys = _steps([x for x, _ in points], least), _steps([y for _, y in points], least)
-    if len(xs) > 2:
-        for a, b in pairwise(xs):
-            sketch.dimension((a, low_y), (b, low_y), (a, low_y - chain), 0.0)
-    if len(ys) > 2:
-        for a, b in pairwise(ys):
-            sketch.dimension((low_x, a), (low_x, b), (low_x - chain, a), 90.0)
+    level = [((low_x, high_x), far), *((pair, chain) for pair in pairwise(xs) if len(xs) > 2)]
+    upright = [((low_y, high_y), far), *((pair, chain) for pair in pairwise(ys) if len(ys) > 2)]
+    for (a, b), off in level:
+        _dimension(taken, (a, low_y), (b, low_y), (0.0, -off), 0.0)
+    for (a, b), off in upright:
+        _dimension(taken, (low_x, a), (low_x, b), (-off, 0.0), 90.0)
+
+
+def _dimension(taken: Room, a: Point2, b: Point2, off: Point2, angle: float) -> None:
+    """A dimension, its lines and its figure kept clear of other words."""
+    feet = [(point[0] + off[0], point[1] + off[1]) for point in (a, b)]
+    taken.sketch.dimension(a, b, feet[0], angle)
+    gap = taken.sketch.paper(3.0)
+    for point, foot in zip((a, b), feet, strict=True):
+        start = (point[0] + (gap if off[0] > 0 else -gap if off[0] < 0 else 0.0), point[1] - (gap if off[1] else 0.0))
+        taken.lines.append((start, foot))
+    taken.lines.append((feet[0], feet[1]))
+    lift = taken.sketch.paper(SMALL_MM / 2.0 + 1.0)
+    middle = ((feet[0][0] + feet[1][0]) / 2.0, (feet[0][1] + feet[1][1]) / 2.0)
+    at = (middle[0] - lift, middle[1]) if angle else (middle[0], middle[1] + lift)
+    taken.keep([Label("DIM", at, whole(hypot(b[0] - a[0], b[1] - a[1])), SMALL_MM, angle)])
 
 
 def _steps(values: list[float], least: float) -> list[float]:
@@ -274,6 +219,59 @@ def _north(sketch: Sketch, at: Point2, north_deg: float) -> None:
     sketch.arrow("TEXT", tail, tip, 5.0)
     far = sketch.paper(11.5)
     sketch.text("TEXT", (at[0] + far * cos(turn), at[1] + far * sin(turn)), "N", LARGE_MM, 0.0, "centre", True)
+
+
+def _wind(sketch: Sketch, at: Point2, takeoff: Takeoff) -> None:
+    """The end that sheets are laid from, with an arrow along the wind, which blows towards it."""
+    default = takeoff.settings.word("lay_from") if "lay_from" in takeoff.settings.values else ""
+    ends = {
+        roof.name: roof.covering.lay_from or default
+        for roof in takeoff.job.roofs
+        if any(sheets.pieces for sheets in takeoff.roofing.sheets) and (roof.covering.lay_from or default)
+    }
+    if not ends:
+        return
+    if len(set(ends.values())) > 1:
+        words = "lee ends: " + ", ".join(f"{end} ({plain(name)})" for name, end in ends.items())
+        sketch.text("LAY-ARROW", at, words, SMALL_MM, 0.0, "left", True)
+        return
+    (end,) = set(ends.values())
+    # plan up has the bearing north_deg
+    turn = radians(90.0 + takeoff.job.north_deg - 45.0 * WINDS.index(end))
+    half = sketch.paper(8.0)
+    tail, tip = (
+        (at[0] - half * cos(turn), at[1] - half * sin(turn)),
+        (at[0] + half * cos(turn), at[1] + half * sin(turn)),
+    )
+    sketch.arrow("LAY-ARROW", tail, tip, 4.0)
+    beside = (at[0] + sketch.paper(11.0), at[1] + sketch.paper(2.5))
+    sketch.text("LAY-ARROW", beside, "wind", SMALL_MM, 0.0, "left", True)
+    sketch.text("LAY-ARROW", (beside[0], at[1] - sketch.paper(2.5)), f"lee end: {end}", NORMAL_MM, 0.0, "left", True)
+
+
+def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int) -> None:
+    """What the signs of the plan mean, under the schedule."""
+    per_column = max(1, rows - 2)
+    column, row = divmod(edges + 1, per_column)
+    if row + _KEY_ROWS > per_column:
+        column, row = column + 1, 0
+    x = top_left[0] + sketch.paper(column * _TABLE)
+    said = (
+        "edge as numbered in the job",
+        "fall: the way water runs",
+        "lay: sheets start at the bar, laid along the arrow",
+    )
+    for i, words in enumerate(said):
+        y = top_left[1] - sketch.paper(_ROW * (row + 2) + 6.0 * i)
+        start, end = (x, y), (x + sketch.paper(11.0), y)
+        if i == 0:
+            sketch.circle("EDGE-NUMBER", (x + sketch.paper(5.5), y), 3.0)
+            sketch.text("TEXT", (x + sketch.paper(5.5), y), "n", SMALL_MM, 0.0, "centre", True)
+        elif i == 1:
+            sketch.arrow("FALL-ARROW", start, end)
+        else:
+            lay_arrow(sketch, start, end)
+        sketch.text("TEXT", (x + sketch.paper(14.0), y), words, SMALL_MM, 0.0, "left", True)
 
 
 def _schedule(sketch: Sketch, top_left: Point2, edges: list[RoofEdge], rows: int) -> None:

@@ -17,7 +17,7 @@ from takeoff.write.bought import cut_pieces
 from takeoff.write.drawing import SMALL_MM, Drawing, Sketch, bounds, readable_angle, text_width
 from takeoff.write.frame import A1, A2, A3, choose_scale, finish, free_area, title_block, wrap
 from takeoff.write.layers import EDGE_LAYER
-from takeoff.write.plan_drawing import Place
+from takeoff.write.plan_place import Place
 from takeoff.write.words import number, plain
 
 _NOTES = 74.0  # width of the notes beside the plan [paper mm]

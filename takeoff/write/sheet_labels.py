@@ -7,7 +7,6 @@ end; a thin line leads from the sheet to its words. No word lies over a line or 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-
 from dataclasses import replace
 
 from takeoff.basics.vectors import Point2, Ring2, distance2
@@ -170,8 +169,8 @@ def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sh
 
 
 def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[str]) -> list[list[Label]]:
-    """Places off the sheet, those that stay within the plane's height first: past the sheet's raked end, beside the plane for a
-    sheet at an end of it."""
+    """Places off the sheet, those that stay within the plane's height first: past the sheet's raked end, beside the
+    plane for a sheet at an end of it."""
     low, foot, high, top = bounds(piece.outline_uv)
     least_u, least_v, most_u, most_v = bounds(ring)
     long = _long(sketch, words, SMALL_MM)

@@ -14,6 +14,7 @@ from takeoff.model.sheets import PlaneSheets
 # C0 and C1 controls, lone surrogates and the two non-characters: no XML, no terminal and no printer wants them
 _CONTROL = re.compile("[\x00-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]+")
 
+WINDS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 _MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),
@@ -147,10 +148,9 @@ def compass_words(bearing_deg: float) -> str:
     >>> compass_words(180.0), compass_words(359.9), compass_words(222.0)
     ('south', 'north', 'south-west (222 degrees)')
     """
-    winds = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
     step = round(bearing_deg / 45.0)
     exact = abs(bearing_deg - step * 45.0) <= 0.5
-    return winds[step % 8] if exact else f"{winds[step % 8]} ({number(bearing_deg, 1)} degrees)"
+    return WINDS[step % 8] if exact else f"{WINDS[step % 8]} ({number(bearing_deg, 1)} degrees)"
 
 
 def refs_words(refs: Iterable[str]) -> str:

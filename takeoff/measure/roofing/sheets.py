@@ -126,7 +126,7 @@ def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -
 
 
 def _last_wide(ground: Ground, out: SetOut, pieces: Sequence[SheetPiece], widths: Widths) -> float:
-    """Width of the last sheet where it ends at a square end of the plane and is narrower than its cover, else 0 [mm]."""
+    """Width of the last sheet where it ends at a square end of the plane, narrower than its cover, else 0 [mm]."""
     last = max((piece.strip for piece in pieces), default=0)
     us = [u for piece in pieces if piece.strip == last for u, _ in piece.outline_uv]
     end = "left" if out.side == "right" else "right"
