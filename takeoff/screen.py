@@ -105,9 +105,7 @@ def _show_pairs(console: Console, order: Order) -> None:
     pairs, net = sum(len(plan.pairs) for plan in plans), sum(plan.net_m2 for plan in plans)
     plain, paired = sum(plan.plain_m2 for plan in plans), sum(plan.paired_m2 for plan in plans)
     if all(plan.bought for plan in plans):
-        words = (
-            f"{pairs} raked pairs save {saving:,.2f} m; the plain list: {plain:,.2f} m2, {offcuts_words(plain, net)}"
-        )
+        words = f"{pairs} raked pairs save {saving:,.2f} m; plain list: {plain:,.2f} m2, {offcuts_words(plain, net)}"
     else:
         words = f"{pairs} raked pairs would save {saving:,.2f} m: {paired:,.2f} m2, {offcuts_words(paired, net)}"
     console.print(words, soft_wrap=True)
