@@ -5,7 +5,7 @@ from __future__ import annotations
 from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
 from takeoff.write.words import plain, whole
 
-MARKING_OUT = "Heights are above the square foot, up the sheet; offsets are from the left edge of the uncut sheet."
+MARKING_OUT = "Heights are above the foot's lowest point, offsets (at) from the left edge of the uncut sheet."
 _SAME_MM = 0.5  # less is not marked out with a tape
 
 
@@ -35,28 +35,23 @@ def hand(piece: SheetPiece) -> str:
 
 
 def marking_words(piece: SheetPiece, overall_mm: float) -> str:
-    """The points to mark, end by end: "top 4204 at the left edge, 4426 at 202, 3716 at the right edge; foot square"."""
-    parts = []
-    for name, cut in (("top", piece.top), ("foot", piece.foot)):
-        if cut.shape is CutShape.SQUARE:
-            parts.append(f"{name} square")
+    """Both ends of each side and the breaks between: "left side 497 to 5057, right side 0 to 4125; foot 0 at 451"."""
+    foot, top = piece.foot.points_mm, piece.top.points_mm
+    if not foot or not top:
+        return ""
+    sides = []
+    for name, at, edge in (("left", 0, 0.0), ("right", -1, overall_mm)):
+        (u, low), (_, high) = foot[at], top[at]
+        where = "" if abs(u - edge) <= _SAME_MM else f" at {whole(u)}"
+        if high - low > _SAME_MM:
+            sides.append(f"{name} side{where} {whole(low)} to {whole(high)}")
         else:
-            points = [f"{whole(v)} {_place(u, overall_mm)}" for u, v in cut.points_mm]
-            parts.append(f"{name} {', '.join(points)}")
+            sides.append(f"{name} tip {whole(low)}{where}")
+    parts = [", ".join(sides)]
+    for name, points in (("top", top), ("foot", foot)):
+        if len(points) > 2:
+            parts.append(f"{name} " + ", ".join(f"{whole(v)} at {whole(u)}" for u, v in points[1:-1]))
     return "; ".join(parts)
-
-
-def side_words(piece: SheetPiece) -> tuple[str, ...]:
-    """Where the sides start, for a sheet whose foot is not square: "left side from 497 to 5057"."""
-    if piece.foot.shape is CutShape.SQUARE or not piece.foot.points_mm or not piece.top.points_mm:
-        return ()
-    ends = (("left", 0, piece.left_mm), ("right", -1, piece.right_mm))
-    return tuple(
-        f"{name} side from {whole(piece.foot.points_mm[at][1])} to {whole(piece.top.points_mm[at][1])}"
-        if length > _SAME_MM
-        else f"no {name} side: it ends in a tip"
-        for name, at, length in ends
-    )
 
 
 def first_and_last_words(sheets: PlaneSheets) -> list[str]:
@@ -73,9 +68,3 @@ def first_and_last_words(sheets: PlaneSheets) -> list[str]:
             "whole ribs."
         )
     return words
-
-
-def _place(u_mm: float, overall_mm: float) -> str:
-    if abs(u_mm) <= _SAME_MM:
-        return "at the left edge"
-    return "at the right edge" if abs(u_mm - overall_mm) <= _SAME_MM else f"at {whole(u_mm)}"

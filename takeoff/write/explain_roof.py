@@ -10,7 +10,7 @@ from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightFace
 from takeoff.model.sheets import EndCut, PlaneSheets, SheetPiece
 from takeoff.write.bought import bought_lengths
 from takeoff.write.check_dimensions import frame_words, tape_rows
-from takeoff.write.cut_words import MARKING_OUT, marking_words, needs_points, raked, side_words
+from takeoff.write.cut_words import MARKING_OUT, marking_words, needs_points, raked
 from takeoff.write.explanation import Entry, Explanation, explained, thing_words
 from takeoff.write.words import compass_words, number, over_words, plain, refs_words, whole
 from takeoff.write.workbook_order import marks_words
@@ -100,7 +100,7 @@ def _sheet(takeoff: Takeoff, sheets: PlaneSheets, piece: SheetPiece) -> Explanat
         across, up = piece.long_point_mm
         facts.append(f"long point {whole(up)} mm above the foot, {whole(across)} mm from the left edge")
     if needs_points(piece):
-        facts.append(f"cut {'; '.join((marking_words(piece, sheets.overall_mm), *side_words(piece)))}. {MARKING_OUT}")
+        facts.append(f"cut {marking_words(piece, sheets.overall_mm)}. {MARKING_OUT}")
     corners = ", ".join(f"{whole(u)}/{whole(v)}" for u, v in piece.corners_mm)
     if corners:
         facts.append(f"corners, from the left edge / above the foot: {corners} mm")

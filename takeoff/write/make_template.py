@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from takeoff.write.cached_values import steady_zip
 from takeoff.write.workbook_grid import BANNER_ROW, GRIDS, HEAD_ROW, JOB_ROW, TITLE_ROW, Grid
+from takeoff.write.workbook_page import LINE_POINTS, lines_needed
 
 if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
@@ -95,8 +96,9 @@ def _sheet(sheet: Worksheet, grid: Grid) -> None:
     sheet.cell(HEAD_ROW - 1, 1, grid.says or None).style = "takeoff job"
     sheet.row_dimensions[TITLE_ROW].height = 26
     sheet.row_dimensions[BANNER_ROW].height = 24
-    # two lines, so that no heading is cut where a program does not fit the height by itself
-    sheet.row_dimensions[HEAD_ROW].height = 30
+    # two lines or more, so that no heading is cut where a program does not fit the height by itself
+    lines = max(lines_needed(column.heading, 0.85 * column.width - 1.0) for column in grid.columns)
+    sheet.row_dimensions[HEAD_ROW].height = LINE_POINTS * max(2, lines)
     sheet.freeze_panes = f"A{HEAD_ROW + 1}"
     _print_setup(sheet, grid)
 

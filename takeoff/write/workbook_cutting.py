@@ -20,7 +20,6 @@ from takeoff.write.cut_words import (
     marking_words,
     needs_points,
     raked,
-    side_words,
 )
 from takeoff.write.words import over_words, plain, whole
 from takeoff.write.workbook_page import Cell, Formula, Page
@@ -39,8 +38,10 @@ def fill_cutting_list(page: Page, takeoff: Takeoff, order: Order) -> None:
                 page.new_page()
             first = False
             holes = [hole for hole in takeoff.roofing.holes if hole.plane == plane.id]
+            start = page.row
             _plane_block(page, plane, sheets, bought, order, holes)
             page.gap()
+            page.keep_together(start, _CHECK_POINTS)
             _check_rows(page, plane, roof.edges_of(plane.id), takeoff.site.measures if takeoff.site is not None else ())
     if first:
         page.note("No sheets in this order.")
@@ -84,8 +85,7 @@ def marking_lines(sheets: PlaneSheets) -> tuple[str, ...]:
         return ()
     lines = [f"CUT TO POINTS. {MARKING_OUT}"]
     for piece in kinked:
-        sides = "".join(f"; {words}" for words in side_words(piece))
-        lines.append(f"CUT {piece.mark}: {marking_words(piece, sheets.overall_mm)}{sides}.")
+        lines.append(f"CUT {piece.mark}: {marking_words(piece, sheets.overall_mm)}.")
     return tuple(lines)
 
 
@@ -175,5 +175,6 @@ def _check_rows(page: Page, plane: RoofPlane, edges: tuple[RoofEdge, ...], taped
         page.note(words)
 
 
+_CHECK_POINTS = 125.0  # height of the check dimensions with the words under them
 # columns of the cutting list that each of the six check dimensions spans
 _CHECK_COLUMNS = ((2, 3), (4, 5), (6, 7), (8, 8), (9, 10), (11, 13))

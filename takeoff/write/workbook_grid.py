@@ -77,10 +77,10 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Cutting list",
         _columns(
-            ("mark", 8, "mark"), ("qty", 3, "count"), ("bought mm", 7.5, "length"), ("left mm", 6.5, "whole"),
+            ("mark", 8, "mark"), ("qty", 4, "count"), ("bought mm", 7.5, "length"), ("left mm", 6.5, "whole"),
             ("right mm", 6.5, "whole"), ("long point mm", 6.5, "whole"), ("from left mm", 5.5, "whole"),
-            ("foot cut", 10, "text"), ("top cut", 10.5, "text"), ("rake", 6, "degrees"), ("longer side", 6.5, "text"),
-            ("cut from", 8, "text"), ("site measure", 9, "blank"),
+            ("foot cut", 9.5, "text"), ("top cut", 10, "text"), ("rake", 6, "degrees"), ("longer side", 7.5, "text"),
+            ("cut from", 8, "text"), ("on site", 8.5, "blank"),
         ),
         hold=True,
         scale=92,

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
     from openpyxl.worksheet.worksheet import Worksheet
 
+_UPRIGHT_POINTS = 842.0 - 0.4 * 72.0 - 0.7 * 72.0  # an upright A4 page within its margins
 LINE_POINTS = 15.0  # one line of the body font
 # widths of letters of the body font in widths of a digit
 _NARROW, _WIDE, _THIN, _THICK = 0.5, 1.4, "ijlrtfI.,;:'|!()[]-", "mw%@"
@@ -110,6 +111,15 @@ class Page:
         from openpyxl.worksheet.pagebreak import Break
 
         self.sheet.row_breaks.append(Break(id=self.row - 1))
+
+    def keep_together(self, start: int, points: float) -> None:
+        """What follows, `points` high, is printed on a new page where it does not fit the one that began at row
+        `start`. For sheets printed upright at a scale of their own."""
+        used = sum(self.sheet.row_dimensions[row].height or LINE_POINTS for row in range(start, self.row))
+        heads = sum(self.sheet.row_dimensions[row].height or LINE_POINTS for row in range(1, HEAD_ROW + 1))
+        page = _UPRIGHT_POINTS * 100.0 / self.grid.scale - heads
+        if used % page + points > page:
+            self.new_page()
 
     def finish(self) -> None:
         """Limit printing to what is filled."""

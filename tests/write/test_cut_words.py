@@ -12,7 +12,7 @@ from openpyxl import load_workbook
 from takeoff.model.order import Takeoff
 from takeoff.model.sheets import CutShape, EndCut, SheetPiece
 from takeoff.pipeline import run_file
-from takeoff.write.cut_words import hand, marking_words, needs_points, side_words
+from takeoff.write.cut_words import hand, marking_words, needs_points
 from takeoff.write.explain_words import explain
 from takeoff.write.workbook import workbook_bytes
 
@@ -29,20 +29,19 @@ def rows_of(takeoff: Takeoff) -> list[tuple[object, ...]]:
     return [tuple(cell.value for cell in row) for row in sheet.iter_rows()]
 
 
-def test_points_are_said_end_by_end(sample: Takeoff) -> None:
+def test_sides_and_breaks_are_said(sample: Takeoff) -> None:
     piece = sample.roofing.sheets[0].pieces[5]
     top = EndCut(CutShape.APEX, ("H2", "H3"), 47.8, points_mm=((0.0, 4203.9), (201.6, 4426.3), (845.0, 3716.3)))
-    peaked = replace(piece, top=top)
+    foot = EndCut(CutShape.SQUARE, points_mm=((0.0, 0.0), (845.0, 0.0)))
+    peaked = replace(piece, top=top, foot=foot)
     assert needs_points(peaked)
     assert not needs_points(piece)
-    words = "top 4204 at the left edge, 4426 at 202, 3716 at the right edge; foot square"
-    assert marking_words(peaked, 845.0) == words
-    assert side_words(peaked) == ()
+    assert marking_words(peaked, 845.0) == "left side 0 to 4204, right side 0 to 3716; top 4426 at 202"
 
 
-def test_a_tip_has_no_side() -> None:
-    piece = find(run_file(SAMPLES / "homestead" / "job.yaml"), "P4.01")
-    assert side_words(piece) == ("no left side: it ends in a tip", "right side from 0 to 871")
+def test_a_tip_has_no_side(homestead: Takeoff) -> None:
+    piece = find(homestead, "P4.01")
+    assert marking_words(piece, 845.0) == "left tip 871 at 55, right side 0 to 871"
     assert hand(piece) == "right"
 
 
@@ -58,16 +57,23 @@ def test_the_cutting_list_says_the_points(homestead: Takeoff) -> None:
         "P1.07": (5321, 594), "P2.07": (5309, 240), "P3.08": (None, None), "P3.21": (5057, 0),
     }  # fmt: skip
     said = {str(row[0]) for row in rows}
-    assert "CUT P2.07: top 5045 at the left edge, 5309 at 240, 4641 at the right edge; foot square." in said
-    assert (
-        "CUT P3.21: top 5057 at the left edge, 4125 at the right edge; foot 497 at the left edge, 0 at 451, "
-        "0 at the right edge; left side from 497 to 5057; right side from 0 to 4125."
-    ) in said
+    assert "CUT P2.07: left side 0 to 5045, right side 0 to 4641; top 5309 at 240." in said
+    assert "CUT P3.21: left side 497 to 5057, right side 0 to 4125; foot 0 at 451." in said
 
 
 def test_explain_says_them_too(homestead: Takeoff) -> None:
     (found,) = explain(homestead, "P1.07")
     facts = " ".join(found.facts)
     assert "long point 5321 mm above the foot, 594 mm from the left edge" in facts
-    assert "cut top 5321 at the left edge, 5321 at 594, 5045 at the right edge; foot square" in facts
+    assert "cut left side 0 to 5321, right side 0 to 5045; top 5321 at 594." in facts
     assert "0/0, 845/0, 845/5045, 594/5321, 0/5321 mm" in facts
+
+
+def test_check_dimensions_stand_on_one_page(homestead: Takeoff) -> None:
+    """P3 has 26 sheets and five lines of points: its check dimensions do not fit under them."""
+    sheet = load_workbook(BytesIO(workbook_bytes(homestead)))["Cutting list"]
+    breaks = {found.id for found in sheet.row_breaks.brk}
+    checks = [cell.row for cell in sheet["A"] if cell.value == "check"]
+    planes = [cell.row for cell in sheet["A"] if str(cell.value).startswith("P") and "LAY" in str(cell.value)]
+    assert len(checks) == len(planes) == 6
+    assert {row for row in checks if row - 1 in breaks} == {checks[2]}

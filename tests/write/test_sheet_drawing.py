@@ -69,7 +69,7 @@ def test_both_sides_of_every_raked_sheet_are_said() -> None:
 
 def test_points_and_rake_and_start_are_said_over_the_plane() -> None:
     said = words(layouts("homestead")["sheets_P2"], "TEXT", "START-LINE")
-    assert "P2.07: top 5045 at the left edge, 5309 at 240, 4641 at the right edge; foot square" in said
+    assert "P2.07: left side 0 to 5045, right side 0 to 4641; top 5309 at 240" in said
     assert any(line.startswith("Rake off square: H2 47.8°; H3 47.8°.") for line in said)
     assert any(line.startswith("START: 12 outside the fascia corner") for line in said)
     last = words(layouts("homestead")["sheets_P4"], "TEXT")
