@@ -9,10 +9,12 @@ from pathlib import Path
 
 from takeoff import pipeline
 from takeoff.write.axonometric import roof_view
+from takeoff.write.plan_drawing import roof_plan
 from takeoff.write.svg import svg_text
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 PICTURE = "roof_3d.svg"
+PLAN = SAMPLES / "homestead" / "roof_plan.svg"  # the picture at the top of the README
 
 
 def sample_jobs() -> list[Path]:
@@ -29,6 +31,15 @@ def picture(job: Path) -> str:
     return svg_text(view)
 
 
+def plan() -> str:
+    """The roof plan of the big sample as SVG, as it stands in its order."""
+    drawing = roof_plan(pipeline.run_file(PLAN.with_name("job.yaml")))
+    if drawing is None:
+        raise ValueError("the big sample has no roof")
+    return svg_text(drawing)
+
+
 if __name__ == "__main__":
     for path in sample_jobs():
         path.with_name(PICTURE).write_text(picture(path), encoding="utf-8", newline="\n")
+    PLAN.write_text(plan(), encoding="utf-8", newline="\n")

@@ -10,7 +10,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from renew_pictures import PICTURE, picture, sample_jobs
+from renew_pictures import PICTURE, PLAN, picture, plan, sample_jobs
 
 JOBS = sample_jobs()
 
@@ -26,3 +26,9 @@ def test_a_picture_is_current(job: Path) -> None:
 
 def test_every_sample_with_a_roof_is_drawn() -> None:
     assert len(JOBS) >= 15
+
+
+def test_the_plan_at_the_top_of_the_readme_is_current() -> None:
+    drawn = PLAN.read_text(encoding="utf-8")
+    assert drawn == plan(), "renew with: python tests/golden/renew_pictures.py"
+    ElementTree.fromstring(drawn)
