@@ -6,13 +6,9 @@ happened yet: such a face is lifted to the first height at which something meets
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from takeoff.shape.skeleton.faces import FaceRings, ring_area, seen_square
-
-if TYPE_CHECKING:
-    from takeoff.shape.skeleton.ladder import Solution
-    from takeoff.shape.skeleton.prepare import Plan
+from takeoff.shape.skeleton.prepare import Plan
+from takeoff.shape.skeleton.solution import Solution
 
 Standing = tuple[FaceRings, list[int], float]
 """A part with its ring turned to begin with its base, and the height its base is lifted to."""

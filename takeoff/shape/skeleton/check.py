@@ -8,13 +8,10 @@ filling no more than one full turn, every node in the planes of all its faces.
 from __future__ import annotations
 
 from math import atan2, pi
-from typing import TYPE_CHECKING
 
 from takeoff.shape.skeleton.faces import FaceRings
 from takeoff.shape.skeleton.prepare import Plan
-
-if TYPE_CHECKING:
-    from takeoff.shape.skeleton.ladder import Solution
+from takeoff.shape.skeleton.solution import Solution
 
 AREA_REL = 1e-10
 """Areas (of an outline of size 1 or less) that far off count as wrong."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import Context, Decimal, localcontext
 from math import sqrt
 from typing import Any
@@ -12,11 +11,12 @@ from takeoff.basics.errors import ShapeError
 from takeoff.shape.skeleton.check import check
 from takeoff.shape.skeleton.compiled import run_compiled
 from takeoff.shape.skeleton.events import run
-from takeoff.shape.skeleton.faces import FaceRings, trace
+from takeoff.shape.skeleton.faces import trace
 from takeoff.shape.skeleton.front import ACTIVE, NO_ROOM, NODES, OK, SIDES, STATUS, STUCK
 from takeoff.shape.skeleton.prepare import Plan
 from takeoff.shape.skeleton.setup import Setup, entries_for, set_up
 from takeoff.shape.skeleton.slivers import drop_slivers
+from takeoff.shape.skeleton.solution import Lines, Solution
 
 LEAST_WIDTH = 1e-14
 """Faces thinner than this, in outline sizes, or than the snap distance, are none."""
@@ -24,29 +24,6 @@ LEAST_WIDTH = 1e-14
 DIGITS = 60
 RUNGS = ((float, 1e-11), (float, 1e-9), (float, 1e-13), (Decimal, 1e-30), (Decimal, 1e-15), (Decimal, 1e-10))
 """Number type and snap distance (in outline sizes) of each attempt."""
-
-
-@dataclass(slots=True)
-class Lines:
-    """The half-plane of every face of a run, and where it comes from."""
-
-    edge: list[int]  # in Plan.edges
-    step: list[int]
-    nx: list[float]
-    ny: list[float]
-    c: list[float]
-    s: list[float]
-    flat: list[int]
-
-
-@dataclass(slots=True)
-class Solution:
-    """A run that passed its check: nodes (scaled) and the rings of every face."""
-
-    nodes: list[tuple[float, float, float]]
-    lines: Lines
-    faces: list[FaceRings]
-    outline_nodes: list[int]
 
 
 def climb(plan: Plan, compiled: bool) -> Solution:
