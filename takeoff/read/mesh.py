@@ -7,6 +7,7 @@ they are found, and a finding says what was taken and how large the house then i
 from __future__ import annotations
 
 import struct
+from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     Triangles = NDArray[np.int64]
 
 MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
+_TEXT = (".obj", ".off")  # always text; STL is where its size is not that of a binary one
 FORMATS = (".obj", ".stl", ".ply", ".glb", ".gltf", ".off")
 GREATEST_BYTES = 200_000_000
 MOST_TRIANGLES = 400_000
@@ -82,10 +84,17 @@ def _load(path: Path) -> tuple[Points, Triangles]:
     import trimesh
 
     try:
-        scene = trimesh.load_scene(str(path), process=False)
+        text = _as_utf8(path)
+        if text is None:
+            scene = trimesh.load_scene(str(path), process=False)
+        else:
+            scene = trimesh.load_scene(BytesIO(text), file_type=path.suffix[1:].lower(), process=False)
         mesh = scene.to_geometry() if scene.geometry else None
     except _BROKEN as err:
-        raise UnreadableFileError(f"{path.name}: cannot be read as a mesh ({err}); save it again") from None
+        # what a library misses says nothing about the file
+        why = "" if isinstance(err, ImportError) else f" ({err})"
+        kind = path.suffix[1:].upper()
+        raise UnreadableFileError(f"{path.name}: cannot be read as a mesh, it is no {kind}{why}; save it again") from None
     if not isinstance(mesh, trimesh.Trimesh):
         raise UnreadableFileError(
             f"{path.name}: holds no faces; save the roof as a mesh of faces, not of lines or points"
@@ -93,6 +102,27 @@ def _load(path: Path) -> tuple[Points, Triangles]:
     import numpy as np
 
     return np.asarray(mesh.vertices, dtype=np.float64), np.asarray(mesh.faces, dtype=np.int64)
+
+
+def _as_utf8(path: Path) -> bytes | None:
+    """A text file's bytes as UTF-8, taken as Latin-1 where they are not; None for a file that is not text.
+
+    Letters matter in names and comments alone, but the reading library refuses a file it cannot decode.
+    """
+    ending = path.suffix.lower()
+    if ending not in (*_TEXT, ".stl"):
+        return None
+    content = path.read_bytes()
+    if ending == ".stl":
+        # binary STL: 80 bytes of heading, the count of triangles, 50 bytes a triangle
+        count = struct.unpack("<I", content[80:84])[0] if len(content) >= 84 else -1
+        if len(content) == 84 + 50 * count or not content.lstrip()[:5].lower() == b"solid":
+            return None
+    try:
+        content.decode("utf-8")
+    except UnicodeDecodeError:
+        return content.decode("latin-1").encode("utf-8")
+    return content
 
 
 def _check(path: Path, points: Points, triangles: Triangles) -> None:

@@ -115,14 +115,33 @@ def test_scene_transforms_are_applied(tmp_path: Path) -> None:
         ("house.glb", b"glTF but not really", "house.glb"),
         ("house.off", b"OFF\n1 9 0\n", "house.off"),
         ("house.obj", b"v 0 0 0\nv nan 0 0\nv 0 1 0\nf 1 2 3\n", "not numbers"),
+        ("house.stl", bytes(range(7, 256)) * 2, "house.stl: cannot be read as a mesh, it is no STL"),
+        ("house.stl", b"junk \xe4 junk\n", "house.stl: cannot be read as a mesh, it is no STL"),
+        ("house.off", b"\xe4 junk\n", "house.off: cannot be read as a mesh, it is no OFF"),
         ("house.dae", b"<x/>", "save it as one of OBJ, STL, PLY"),
     ],
 )
 def test_files_that_are_no_mesh(tmp_path: Path, name: str, content: bytes, words: str) -> None:
     path = tmp_path / name
     path.write_bytes(content)
-    with pytest.raises(UnreadableFileError, match=words):
+    with pytest.raises(UnreadableFileError, match=words) as caught:
         read_mesh(path, MeshJob(file=name))
+    assert "No module" not in str(caught.value)
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "latin-1"])
+def test_letters_of_any_encoding_in_text_files(tmp_path: Path, encoding: str) -> None:
+    """OBJ and text STL say nothing of their encoding; comments and names may hold any letter."""
+    plain = _obj(tmp_path / "plain.obj").read_text(encoding="utf-8")
+    path = tmp_path / "house.obj"
+    path.write_bytes("# W\u00e4nde\no W\u00e4nde\n".encode(encoding) + plain.encode())
+    assert _size(path, MeshJob(file="x", unit="m", up="z")) == pytest.approx((12000.0, 8000.0, 5400.0))
+    corners = [(0, 0, 0), (12, 0, 0), (0, 8, 3)]
+    loop = "".join(f"vertex {x} {y} {z}\n" for x, y, z in corners)
+    text = f"solid W\u00e4nde\nfacet normal 0 0 1\nouter loop\n{loop}endloop\nendfacet\nendsolid W\u00e4nde\n"
+    path = tmp_path / "house.stl"
+    path.write_bytes(text.encode(encoding))
+    assert _size(path, MeshJob(file="x", unit="m", up="z")) == pytest.approx((12000.0, 8000.0, 3000.0))
 
 
 def test_a_missing_file(tmp_path: Path) -> None:
