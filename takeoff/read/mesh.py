@@ -11,7 +11,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.errors import ShapeError, UnreadableFileError
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import MeshJob
@@ -31,6 +31,10 @@ MOST_TRIANGLES = 400_000
 # a house is some 4 to 60 m long: figures up to 200 are metres, up to 3000 centimetres, above that millimetres
 _METRES_UP_TO = 200.0
 _CENTIMETRES_UP_TO = 3000.0
+# a whole shape outside these is drawn in another unit; a unit is offered where it makes a house of the figures
+_LEAST_MM = 500.0
+_MOST_MM = 1_000_000.0
+_HOUSE_MM = (3_000.0, 100_000.0)
 # what a broken file makes the reading library raise
 _BROKEN = (
     ArithmeticError,
@@ -45,20 +49,27 @@ _BROKEN = (
     struct.error,
 )
 _UPRIGHT = 0.05  # a face whose normal rises by less than this share is a wall
+_PLAIN_LIFT = 0.2  # a house with walls reaches 0.25 and more the right way up
 _LIFT_MARGIN = 0.05  # z is taken unless another axis is better by more than this share of the height
 
 
 def read_mesh(path: Path, mesh_job: MeshJob) -> RawFaces:
     """Read a mesh file. Node transforms of scenes are applied; points and triangles are as in the file, unmerged.
 
-    Raises UnreadableFileError for a missing, oversized, empty or broken file and for formats that are not read.
+    A stated up axis that the faces contradict is a finding, a stop where they do so strongly. Raises
+    UnreadableFileError for a missing, oversized, empty or broken file and for formats that are not read, ShapeError
+    where the unit makes the shape less than 500 mm or more than 1 km across.
     """
     points, triangles = _load(path)
     _check(path, points, triangles)
     findings: list[Finding] = []
-    up = mesh_job.up or _found_up(path, points, triangles, findings)
+    lifts = _lifts(points, triangles)
+    if mesh_job.up is not None:
+        findings += _up_findings(path, mesh_job.up, lifts)
+    up = mesh_job.up or _found_up(path, lifts, findings)
     points = _turned(points, up)
     unit = mesh_job.unit or _found_unit(path, points, findings)
+    _check_size(path, points, unit)
     points = points * MM_PER_UNIT[unit]
     return RawFaces(
         vertices_mm=tuple((float(x), float(y), float(z)) for x, y, z in points),
@@ -94,7 +105,9 @@ def _load(path: Path) -> tuple[Points, Triangles]:
         # what a library misses says nothing about the file
         why = "" if isinstance(err, ImportError) else f" ({err})"
         kind = path.suffix[1:].upper()
-        raise UnreadableFileError(f"{path.name}: cannot be read as a mesh, it is no {kind}{why}; save it again") from None
+        raise UnreadableFileError(
+            f"{path.name}: cannot be read as a mesh, it is no {kind}{why}; save it again"
+        ) from None
     if not isinstance(mesh, trimesh.Trimesh):
         raise UnreadableFileError(
             f"{path.name}: holds no faces; save the roof as a mesh of faces, not of lines or points"
@@ -116,7 +129,7 @@ def _as_utf8(path: Path) -> bytes | None:
     if ending == ".stl":
         # binary STL: 80 bytes of heading, the count of triangles, 50 bytes a triangle
         count = struct.unpack("<I", content[80:84])[0] if len(content) >= 84 else -1
-        if len(content) == 84 + 50 * count or not content.lstrip()[:5].lower() == b"solid":
+        if len(content) == 84 + 50 * count or content.lstrip()[:5].lower() != b"solid":
             return None
     try:
         content.decode("utf-8")
@@ -156,14 +169,46 @@ def _turned(points: Points, up: str) -> Points:
     return np.stack(columns[up], axis=1)
 
 
-def _found_up(path: Path, points: Points, triangles: Triangles, findings: list[Finding]) -> str:
+def _lifts(points: Points, triangles: Triangles) -> dict[str, float]:
+    """How plainly each axis points up: how much further the roof lies over the walls than turned upside down.
+
+    The end of a closed house counts as roof whichever way it lies; set against the opposite axis that falls out. 0
+    where there is nothing to compare.
+    """
+    over = {axis: _roof_over_walls(_turned(points, axis), triangles) for axis in ("z", "y", "x", "-z", "-y", "-x")}
+    return {axis: (lift - over[_opposite(axis)]) / 2.0 for axis, lift in over.items()}
+
+
+def _opposite(axis: str) -> str:
+    return axis[1:] if axis.startswith("-") else f"-{axis}"
+
+
+def _best_up(lifts: dict[str, float]) -> str:
+    best = max(lifts, key=lambda axis: lifts[axis])
+    return "z" if lifts["z"] >= lifts[best] - _LIFT_MARGIN else best
+
+
+def _up_findings(path: Path, up: str, lifts: dict[str, float]) -> list[Finding]:
+    """What the faces say against a stated up axis: a warning, a stop where they say so plainly."""
+    best = _best_up(lifts)
+    if lifts[best] - lifts[up] <= _LIFT_MARGIN:
+        return []
+    plain = lifts[best] >= _PLAIN_LIFT and lifts[up] <= _LIFT_MARGIN
+    return [
+        Finding(
+            "mesh-up-contradicted",
+            Severity.STOP if plain else Severity.WARN,
+            f"{path.name}: up: {up} is stated, but the faces look built with {best} up: is `up` right?",
+            f"say up: {best} in the job's mesh, or turn the model",
+        )
+    ]
+
+
+def _found_up(path: Path, lifts: dict[str, float], findings: list[Finding]) -> str:
     """The axis that points up: glTF says y; else the one along which the roof lies above the walls."""
     if path.suffix.lower() in (".glb", ".gltf"):
         return "y"
-    lifts = {axis: _roof_over_walls(_turned(points, axis), triangles) for axis in ("z", "y", "x", "-z", "-y", "-x")}
-    best = max(lifts, key=lambda axis: lifts[axis])
-    if lifts["z"] >= lifts[best] - _LIFT_MARGIN:
-        best = "z"
+    best = _best_up(lifts)
     findings.append(
         Finding(
             "mesh-up-taken",
@@ -216,3 +261,25 @@ def _found_unit(path: Path, points: Points, findings: list[Finding]) -> str:
         )
     )
     return unit
+
+
+def _check_size(path: Path, points: Points, unit: str) -> None:
+    """Raise ShapeError where the unit makes the whole shape no house's size, naming the units that would."""
+    size = points.max(axis=0) - points.min(axis=0)
+    across = float(max(size[0], size[1]))
+    if _LEAST_MM <= across * MM_PER_UNIT[unit] <= _MOST_MM:
+        return
+    fitting = [
+        f"unit: {name} makes it {across * factor / 1000.0:.2f} m"
+        for name, factor in MM_PER_UNIT.items()
+        if _HOUSE_MM[0] <= across * factor <= _HOUSE_MM[1]
+    ]
+    asked = "was this drawn in metres? " if across * MM_PER_UNIT["m"] <= _HOUSE_MM[1] and unit != "m" else ""
+    raise ShapeError(
+        f"{path.name}: with unit {unit} the whole shape is {_size_words(across * MM_PER_UNIT[unit])} across, no "
+        f"house's size; {asked}{', '.join(fitting) or 'scale the model to a house'}"
+    )
+
+
+def _size_words(mm: float) -> str:
+    return f"{mm:.3g} mm" if mm < _LEAST_MM else f"{mm / 1e6:.3g} km"

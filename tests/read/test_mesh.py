@@ -12,7 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.errors import ShapeError, UnreadableFileError
+from takeoff.model.findings import Severity
 from takeoff.model.job import MeshJob
 from takeoff.read.mesh import read_mesh
 
@@ -167,3 +168,49 @@ def test_neither_scipy_nor_networkx_is_needed(tmp_path: Path) -> None:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.stderr == ""
     assert done.stdout == "4 120.0\n"
+
+
+@pytest.mark.parametrize(
+    ("unit", "factor", "words"),
+    [
+        ("in", 1.0, "305 mm across, .*drawn in metres.*unit: m makes it 12.00 m"),
+        ("cm", 1.0, "120 mm across, .*drawn in metres.*unit: m makes it 12.00 m"),
+        ("mm", 1.0, "12 mm across, .*drawn in metres.*unit: m makes it 12.00 m"),
+        ("m", 1000.0, "12 km across, .*unit: mm makes it 12.00 m"),
+        ("ft", 1000.0, "3.66 km across, .*unit: mm makes it 12.00 m"),
+    ],
+)
+def test_a_unit_that_makes_no_house_is_refused(tmp_path: Path, unit: str, factor: float, words: str) -> None:
+    path = _obj(tmp_path / "house.obj", factor)
+    with pytest.raises(ShapeError, match=words):
+        read_mesh(path, MeshJob.model_validate({"file": "x", "unit": unit, "up": "z"}))
+
+
+GABLE_HOUSE = Path(__file__).resolve().parents[2] / "geometry_samples" / "mesh_house" / "house.obj"
+
+
+@pytest.mark.parametrize("up", ["x", "y", "-z", "-x", "-y"])
+def test_a_stated_up_axis_that_the_faces_contradict_stops_the_order(tmp_path: Path, up: str) -> None:
+    """Both houses stand with z up: walls below, roof above."""
+    for path in (GABLE_HOUSE, _obj(tmp_path / "house.obj")):
+        (finding,) = read_mesh(path, MeshJob.model_validate({"file": "x", "unit": "m", "up": up})).findings
+        assert finding.severity is Severity.STOP
+        assert f"up: {up} is stated, but the faces look built with z up" in finding.text
+
+
+def test_a_closed_gable_house_is_found_upright() -> None:
+    """Its gable ends are level faces when it lies on its side; they are no roof."""
+    (finding,) = read_mesh(GABLE_HOUSE, MeshJob(file="x", unit="m")).findings
+    assert "z was taken" in finding.text
+    assert read_mesh(GABLE_HOUSE, MeshJob(file="x", unit="m", up="z")).findings == ()
+
+
+def test_a_roof_without_walls_says_nothing_of_up(tmp_path: Path) -> None:
+    """A bare hip roof, z up: no upright face to compare with."""
+    roof = "".join(line + "\n" for line in _obj(tmp_path / "h.obj").read_text(encoding="utf-8").splitlines()[:10])
+    roof += "f 5 6 10 9\nf 6 7 10\nf 7 8 9 10\nf 8 5 9\n"
+    path = tmp_path / "roof.obj"
+    path.write_text(roof, encoding="utf-8")
+    assert read_mesh(path, MeshJob(file="x", unit="m", up="z")).findings == ()
+    (found,) = read_mesh(path, MeshJob(file="x", unit="m")).findings
+    assert "z was taken" in found.text
