@@ -35,7 +35,7 @@ from takeoff.order.rates import price_order
 from takeoff.order.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job_file import job_hash, parse_job, read_text
-from takeoff.read.settings import resolve_settings
+from takeoff.read.settings import odd_settings, resolve_settings
 from takeoff.shape.combine import combine_roofs
 from takeoff.shape.drainage import trace_all_gutters
 from takeoff.shape.joint import joint_roofs, roofs_in_place
@@ -147,7 +147,7 @@ def _shape_roof(roof_job: RoofJob, read: _Read, first_plane: int) -> Roof:
 
 
 def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...]) -> Takeoff:
-    findings: list[Finding] = [finding for roof in roofs for finding in roof.findings]
+    findings: list[Finding] = [*odd_settings(read.job), *(finding for roof in roofs for finding in roof.findings)]
     findings += [finding for wall in walls for finding in wall.findings]
     return Takeoff(
         job=read.job,

@@ -18,6 +18,12 @@ Pitch = Annotated[float, Field(ge=1, le=85, allow_inf_nan=False)]
 Coordinate = Annotated[float, Field(ge=-1e11, le=1e11, allow_inf_nan=False)]
 PlanPoint = tuple[Coordinate, Coordinate]
 PlanRing = Annotated[list[PlanPoint], Field(min_length=3, max_length=20_000)]
+SPACING_MM = (200.0, 3_000.0)  # purlins and their supports, least and most: closer or wider is a slip of the pen
+STUD_MM = (150.0, 1_500.0)
+WALL_MM = 12_000.0  # a higher wall is no house's
+Spacing = Annotated[float, Field(ge=SPACING_MM[0], le=SPACING_MM[1], allow_inf_nan=False)]
+Studs = Annotated[float, Field(ge=STUD_MM[0], le=STUD_MM[1], allow_inf_nan=False)]
+WallHeight = Annotated[float, Field(gt=0, le=WALL_MM, allow_inf_nan=False)]
 Name = Annotated[str, Field(min_length=1, max_length=60)]
 Bearing = Literal["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"]
 
@@ -224,8 +230,8 @@ class PurlinsJob(_Part):
     """Purlins: section by width x depth (laid on flat), gauge, and the rafters that carry them."""
 
     section: Annotated[str, Field(pattern=r"^\d{2,3}x\d{2,3}$")] | None = None
-    spacing_mm: Length | None = None
-    supports_mm: Length | None = Field(default=None, description="rafter or truss spacing")
+    spacing_mm: Spacing | None = None
+    supports_mm: Spacing | None = Field(default=None, description="rafter or truss spacing")
     stock_mm: Annotated[list[Annotated[int, Field(gt=0, le=30_000)]], Field(min_length=1, max_length=40)] | None = None
 
 
@@ -288,7 +294,7 @@ class ElevationJob(_Part):
 
     name: Name
     width_mm: Length
-    height_mm: Length
+    height_mm: WallHeight
     top: list[PlanPoint] = Field(
         default_factory=list, description="points of a raked top, x from the left, y over the floor"
     )
@@ -299,7 +305,7 @@ class ElevationJob(_Part):
 class WallsJob(_Part):
     """Walls on the wall line of the first roof, or elevations given by themselves."""
 
-    height_mm: Length | None = Field(
+    height_mm: WallHeight | None = Field(
         default=None, description="frame height, finished floor to the soffit line or plate"
     )
     roof: Name | None = Field(default=None, description="roof whose wall line the walls stand on; the first without it")
@@ -312,7 +318,7 @@ class WallsJob(_Part):
     )
     paved: bool = False
     gables: bool = Field(default=True, description="clad the gable ends above the frame height")
-    stud_mm: Length | None = None
+    stud_mm: Studs | None = None
     cavity_mm: Offset | None = None
     wrap: Name | None = None
     stock_mm: Annotated[list[Annotated[int, Field(gt=0, le=30_000)]], Field(min_length=1, max_length=40)] | None = None

@@ -280,7 +280,7 @@ def test_every_fault_of_the_zones_comes_at_once() -> None:
         ({"wall_board": "plank"}, {}, "settings.wall_board: there is no board plank"),
         ({"corner_style": "boxd"}, {}, "settings.corner_style: boxd is none of its words; say boxed or mitred"),
         ({"nog_most_mm": 0.0}, {}, "settings.nog_most_mm: 0 is too little to build by; give at least 100"),
-        ({}, {"stud_mm": 5}, "walls.stud_mm: 5 is too little to build by"),
+        ({"stud_mm": 5}, {}, "stud_mm: 5 is too little to build by"),
         ({"nail_spare_pct": -1.0}, {}, "settings.nail_spare_pct: -1 is below 0"),
         ({"wall_flashing_lap_mm": 3000.0}, {}, "a lap of 3000 mm uses up flashings of 3000 mm"),
         ({"stud_width_mm": 600.0}, {}, "studs 600 mm wide leave no room at a spacing of 600 mm"),

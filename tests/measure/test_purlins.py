@@ -347,8 +347,9 @@ def test_a_hip_trimmer_that_no_rafter_can_joint_is_jointed_on_a_block(
     hip_roof: Make, settings: Settings, catalogue: Catalogue
 ) -> None:
     # no rafter between the ends under stock of 5400, hips of 5956: the order is not withheld for it
-    job = PurlinsJob(supports_mm=20_000.0, stock_mm=[5400])
-    _, need = lay(hip_roof(), settings, catalogue, job)
+    supports = replace(settings.values["purlin_supports_mm"], value=20_000.0)
+    far = Settings({**settings.values, supports.name: supports})
+    _, need = lay(hip_roof(), far, catalogue, PurlinsJob(stock_mm=[5400]))
     said = {finding.refs[0] for finding in need.findings if finding.code == "purlin-joint-on-block"}
     assert said == {demand.id for demand in need.demands if demand.splits_mm is None}
     assert any(name.startswith("HT") for name in said)
