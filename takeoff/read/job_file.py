@@ -8,16 +8,16 @@ the shape stage.
 from __future__ import annotations
 
 import json
-from difflib import get_close_matches
 from hashlib import sha256
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from takeoff.basics.errors import JobError, UnreadableFileError
 from takeoff.model.job import Job
+from takeoff.read.field_words import fault_words
 from takeoff.read.job_references import reference_faults
 from takeoff.read.yaml_tree import MOST_BYTES, YamlTree, place_of, read_yaml
 from takeoff.read.yaml_tree import Path as TreePath
@@ -69,22 +69,35 @@ def parse_job(text: str, name: str = "job.yaml") -> Job:
 
 def _placed(tree: YamlTree, name: str, path: TreePath, fault: str) -> str:
     line, column = place_of(tree.places, path)
-    where = path_words(path)
+    where = path_words(path, tree)
     return f"{name}:{line}:{column}: {where}: {fault}" if where else f"{name}:{line}:{column}: {fault}"
 
 
-def path_words(path: TreePath) -> str:
-    """A path as a person counts: roofs[1].edges[5].kind, lists from 1."""
+def path_words(path: TreePath, tree: YamlTree) -> str:
+    """A path as a person counts: roofs[1].edges[5].kind, lists from 1; numbers that are keys stay as typed."""
     words = ""
     for depth, part in enumerate(path):
         if part == "<key>":
             continue
         if isinstance(part, int):
-            counted = part if depth and path[depth - 1] in ("edges", "ground_by_wall") else part + 1
+            counted = part if isinstance(_held(tree, path[:depth]), dict) else part + 1
             words += f"[{counted}]"
         else:
             words += f".{part}" if words else part
     return words
+
+
+def _held(tree: YamlTree, path: TreePath) -> Any:
+    """What stands in the file at a path, None for nothing."""
+    value: Any = tree.value
+    for part in path:
+        if isinstance(value, dict):
+            value = value.get(part)
+        elif isinstance(value, list) and isinstance(part, int) and part < len(value):
+            value = value[part]
+        else:
+            return None
+    return value
 
 
 def _field_faults(errors: list[ErrorDetails], tree: YamlTree, name: str) -> list[str]:
@@ -93,8 +106,10 @@ def _field_faults(errors: list[ErrorDetails], tree: YamlTree, name: str) -> list
         path, value = _tree_path(error["loc"], tree)
         if not _worth_saying(error, value):
             continue
-        line, column = place_of(tree.places, (*path, "<key>") if error["type"] == "extra_forbidden" else path)
-        placed[(line, column, f"{name}:{line}:{column}: {path_words(path)}: {_fault_words(error, path, value)}")] = None
+        on_key = error["type"] == "extra_forbidden" or error["loc"][-1:] == ("[key]",)
+        line, column = place_of(tree.places, (*path, "<key>") if on_key else path)
+        words = fault_words(error, path, value, _held(tree, path[:-1]))
+        placed[(line, column, f"{name}:{line}:{column}: {path_words(path, tree)}: {words}")] = None
     return [text for _, _, text in sorted(placed)]
 
 
@@ -134,70 +149,3 @@ def _worth_saying(error: ErrorDetails, value: Any) -> bool:
     wants_mapping = members[-1] == "BoardJob"
     inside = error["type"] in ("missing", "extra_forbidden") or error["loc"][-1] != members[-1]
     return wants_mapping and inside if isinstance(value, dict) or inside else not wants_mapping
-
-
-def _fault_words(error: ErrorDetails, path: TreePath, value: Any) -> str:
-    kind = error["type"]
-    context = error.get("ctx", {})
-    got = f", got {_short(value)}"
-    if kind == "missing":
-        return "is needed"
-    if kind == "extra_forbidden":
-        near = get_close_matches(str(path[-1]), _keys_at(path[:-1]), n=1, cutoff=0.5)
-        return (
-            f"unknown key; did you mean {near[0]}?" if near else f"unknown key; known: {', '.join(_keys_at(path[:-1]))}"
-        )
-    if kind in ("literal_error", "enum"):
-        choices = str(context.get("expected", "")).replace("'", "")
-        near = get_close_matches(str(value), choices.replace(" or ", ", ").split(", "), n=1)
-        return f"must be {choices}{got}" + (f"; did you mean {near[0]}?" if near else "")
-    if kind in ("float_type", "float_parsing", "int_type", "int_parsing", "int_from_float"):
-        return f"needs a {'whole ' if kind.startswith('int') else ''}number without a unit{got}"
-    if kind == "finite_number":
-        return f"needs a finite number{got}"
-    limits = {
-        "greater_than": ("must be more than", "gt"),
-        "greater_than_equal": ("must be at least", "ge"),
-        "less_than_equal": ("must be at most", "le"),
-        "less_than": ("must be less than", "lt"),
-    }
-    if kind in limits:
-        words, key = limits[kind]
-        return f"{words} {context.get(key)}{got}"
-    if kind == "too_short":
-        least = context.get("min_length")
-        what = "points" if path and path[-1] in ("outline", "wall_line") else "entries"
-        return f"needs at least {least} {what}, has {context.get('actual_length')}"
-    if kind in ("list_type", "dict_type", "tuple_type", "model_type"):
-        wanted = "keys and values" if kind in ("dict_type", "model_type") else "a list [..]"
-        return f"needs {wanted}{got}"
-    if kind == "string_type":
-        return f"needs a word in quotes or plain text{got}"
-    if kind.startswith("date"):
-        return f"needs a date as 2026-03-02{got}"
-    return f"{error['msg'][0].lower()}{error['msg'][1:]}{got}"
-
-
-def _short(value: Any) -> str:
-    text = repr(value)
-    return text if len(text) <= 40 else text[:37] + "..."
-
-
-def _keys_at(path: TreePath) -> list[str]:
-    """The keys that a job may have at a path."""
-    return sorted(_model_at(path).model_fields)
-
-
-def _model_at(path: TreePath) -> type[BaseModel]:
-    model: type[BaseModel] = Job
-    for part in path:
-        if isinstance(part, str) and part in model.model_fields:
-            found = _models_in(model.model_fields[part].annotation)
-            model = found[0] if found else model
-    return model
-
-
-def _models_in(annotation: Any) -> list[type[BaseModel]]:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return [annotation]
-    return [model for part in get_args(annotation) for model in _models_in(part)]

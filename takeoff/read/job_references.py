@@ -9,6 +9,7 @@ from takeoff.model.job import Job, RoofJob, ZoneJob
 from takeoff.model.order import DELIVERIES
 from takeoff.model.products import Catalogue
 from takeoff.read.catalogue import load_catalogue
+from takeoff.read.metre_faults import metre_faults
 from takeoff.read.opening_references import opening_faults
 from takeoff.read.rise_references import Fault, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.settings import setting_faults
@@ -27,6 +28,7 @@ def reference_faults(job: Job) -> list[Fault]:
         faults += _roof_faults(job, roof, i, names, catalogue)
     faults += _product_faults(job, catalogue)
     faults += _wall_faults(job, catalogue)
+    faults += metre_faults(job)
     faults += setting_faults(job)
     faults += _rate_faults(job)
     return faults
@@ -40,6 +42,8 @@ def edge_count(roof: RoofJob) -> int | None:
 
 def _unknown(what: str, name: str, known: Iterable[str]) -> str:
     choices = sorted(known)
+    if not choices:
+        return f"unknown {what} {name}; there is no other"
     near = get_close_matches(name, choices, n=1)
     return f"unknown {what} {name}; " + (f"did you mean {near[0]}?" if near else f"known: {', '.join(choices)}")
 
@@ -56,7 +60,8 @@ def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: C
     if roof.covering.profile not in known_profiles:
         path = (*at, "covering", "profile")
         faults.append((path, _unknown("profile", roof.covering.profile, known_profiles)))
-    if roof.below is not None and (roof.below not in names or roof.below == roof.name):
+    # of two roofs of one name nobody can tell which is meant; that they have one is said above
+    if roof.below is not None and (roof.below not in names or (roof.below == roof.name and names.count(roof.name) < 2)):
         faults.append(((*at, "below"), _unknown("roof", roof.below, [name for name in names if name != roof.name])))
     ring = roof.wall_line or roof.outline
     if ring is not None:

@@ -41,7 +41,7 @@ def read_yaml(text: str) -> YamlTree:
     except yaml.MarkedYAMLError as err:
         mark = err.problem_mark or err.context_mark
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-        tree.faults.append((line, column, f"not YAML here: {err.problem or err.context}"))
+        tree.faults.append((line, column, f"not YAML here: {_syntax_words(err)}"))
         return tree
     except (yaml.YAMLError, RecursionError) as err:
         tree.faults.append((1, 1, f"not YAML: {str(err).splitlines()[0]}"))
@@ -51,6 +51,31 @@ def read_yaml(text: str) -> YamlTree:
     if node is not None:
         tree.value = _value(node, (), tree, set())
     return tree
+
+
+def _syntax_words(err: yaml.MarkedYAMLError) -> str:
+    """A fault of syntax, with the line where what is not closed was opened."""
+    problem, context = str(err.problem or err.context), str(err.context or "")
+    opened = err.context_mark.line + 1 if err.context_mark else 0
+    if "escape" in problem:
+        return "a \\ in double quotes begins an escape, and this is none; use single quotes"
+    if "quoted scalar" in context:
+        return f"the quote opened on line {opened} is not closed"
+    if "simple key" in context:
+        return f"line {opened} has no colon and space after its key, or its text should be in quotes"
+    if "flow sequence" in context:
+        return f"the [ opened on line {opened} is not closed, or a comma lacks after an entry"
+    if "flow mapping" in context:
+        return f"the {{ opened on line {opened} is not closed, or a comma lacks after an entry"
+    if "block" in context:
+        return f"indented otherwise than what began on line {opened}; entries of one list stand below each other"
+    if "mapping values" in problem:
+        return "a colon too many: put text with a colon in quotes, see that the line above has its colon, indent alike"
+    if "cannot start any token" in problem:
+        return "a tab, or a sign that begins no value: indent with spaces, put the text in quotes"
+    if "node content" in problem:
+        return "something begun and not finished before this"
+    return problem
 
 
 def _value(node: yaml.Node, path: Path, tree: YamlTree, seen: set[int]) -> Value:
@@ -105,6 +130,11 @@ def _scalar(node: yaml.Node) -> Value:
     if _NAN.match(text):
         return float(text.replace(".", "", 1))
     return text
+
+
+def is_number(text: str) -> bool:
+    """Whether a text without quotes would be read as a number."""
+    return bool(_INT.match(text) or _FLOAT.match(text))
 
 
 def place_of(places: Mapping[Path, tuple[int, int]], path: Path) -> tuple[int, int]:

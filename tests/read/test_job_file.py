@@ -75,7 +75,7 @@ def test_yaml_1_1_does_not_turn_words_into_values() -> None:
         ("pitch_deg: 25", "pitch_deg: 25\n    edges: {5: {kind: gable}}", "roofs[1].edges[5]: there is no edge 5; the outline has edges 1 to 4"),
         ("pitch_deg: 25", "pitch_deg: 25\n    edges: {1: {kind: gable, pitch_deg: 3}}", "roofs[1].edges[1].pitch_deg: a gable edge is upright and has no pitch"),
         ("pitch_deg: 25", "pitch_deg: 25\n    covering: {profile: corugated}", "roofs[1].covering.profile: unknown profile corugated; did you mean corrugated?"),
-        ("pitch_deg: 25", "pitch_deg: 25\n    below: shed", "roofs[1].below: unknown roof shed; known: "),
+        ("pitch_deg: 25", "pitch_deg: 25\n    below: shed", "roofs[1].below: unknown roof shed; there is no other"),
         ("pitch_deg: 25", "pitch_deg: 25\n    wall_line: [[0, 0], [900, 0], [900, 900]]", "roofs[1]: needs one of wall_line, outline or mesh, has wall_line and outline"),
         ("000", "", "roofs[1].outline: is 12 mm across: lengths are millimetres, was this drawn in metres?"),
     ],
@@ -94,7 +94,7 @@ def test_two_points_are_no_outline() -> None:
 
 def test_what_is_not_yaml_is_placed() -> None:
     (fault,) = faults("job: x\nroofs: [")
-    assert fault.startswith("job.yaml:3:1: not YAML here")
+    assert fault == "job.yaml:3:1: not YAML here: something begun and not finished before this"
 
 
 @pytest.mark.parametrize(
@@ -119,3 +119,15 @@ def test_samples_and_starter_are_sound_jobs() -> None:
     assert len(jobs) >= 4
     for path in [*jobs, root / "templates" / "starter.yaml"]:
         assert isinstance(read_job(path), Job)
+
+
+def test_commented_openings_and_verandah_of_the_starter_are_sound_too() -> None:
+    text = (Path(__file__).resolve().parents[2] / "templates" / "starter.yaml").read_text(encoding="utf-8")
+    lines = text.splitlines()
+    first = next(i for i, line in enumerate(lines) if line.startswith("    # penetrations:"))
+    last = next(i for i, line in enumerate(lines) if "edges: {2: {kind: gable}, 3: {kind: wall}" in line)
+    lines[first : last + 1] = [line.replace("# ", "", 1) for line in lines[first : last + 1]]
+    job = parse_job("\n".join(lines))
+    assert [hole.kind for hole in job.roofs[0].penetrations] == ["flue", "roof_window"]
+    assert [roof.below for roof in job.roofs] == [None, "main"]
+    assert len(job.roofs[0].rooflight_sheets) == 1
