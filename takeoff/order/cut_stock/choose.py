@@ -44,6 +44,12 @@ class Chooser:
         self.beside = neighbours(runs)
         self.budget = PACKED_PIECES
         self._known: dict[tuple[tuple[int, int], ...], tuple[int, int]] = {}
+        # rows of a house repeat: joints where they stand on the house, and pairs of such lists counted once
+        self._places = [
+            [tuple(x + run.offset_mm for x in way.joints_mm) for way in options]
+            for run, options in zip(runs, ways, strict=True)
+        ]
+        self._pairs: dict[tuple[float, tuple[float, ...], tuple[float, ...]], int] = {}
 
     def choose(self) -> list[int]:
         """The number of the way taken for each run."""
@@ -86,33 +92,56 @@ class Chooser:
         return float(max(pieces) - min(pieces))
 
     def _near(self, run: int, way: int, other: int, other_way: int) -> int:
-        return near_joints(self.runs[run], self.ways[run][way], self.runs[other], self.ways[other][other_way])
+        here, there = self._places[run][way], self._places[other][other_way]
+        if not here or not there:
+            return 0
+        gap = _gap(self.runs[run], self.runs[other])
+        key = (gap, here, there)
+        if key not in self._pairs:
+            self._pairs[key] = sum(abs(y - x) < gap for x in here for y in there)
+        return self._pairs[key]
 
     def _improved(self, chosen: list[int]) -> list[int]:
         """One run at a time another way, kept when the whole gets better, until the budget of packings is used."""
-        best = self._score(chosen)
+        clashes, pieces = self._all_clashes(chosen), self._pieces(chosen)
+        best = self._rated(clashes, pieces)
         again = True
         while again and self.budget > 0:
             again = False
             for run, ways in enumerate(self.ways):
+                now = self._clashes(chosen, run, chosen[run])
                 for way in range(len(ways)):
                     if way == chosen[run] or self.budget <= 0:
                         continue
-                    trial = [*chosen[:run], way, *chosen[run + 1 :]]
-                    more = len(ways[way].pieces_mm) >= len(ways[chosen[run]].pieces_mm)
-                    if more and self._clashes(trial, run) > self._clashes(chosen, run):
+                    then = self._clashes(chosen, run, way)
+                    if len(ways[way].pieces_mm) >= len(ways[chosen[run]].pieces_mm) and then > now:
                         continue
-                    score = self._score(trial)
+                    # only this run changes, so the rest of the sums stays
+                    trial = pieces.copy()
+                    trial.subtract(ways[chosen[run]].pieces_mm)
+                    trial.update(ways[way].pieces_mm)
+                    trial = +trial
+                    score = self._rated(clashes + then - now, trial)
                     if score < best:
-                        best, chosen, again = score, trial, True
+                        best, again = score, True
+                        chosen = [*chosen[:run], way, *chosen[run + 1 :]]
+                        clashes, pieces, now = clashes + then - now, trial, then
         return chosen
 
-    def _clashes(self, chosen: Sequence[int], run: int) -> int:
-        return sum(self._near(run, chosen[run], other, chosen[other]) for other in self.beside[run])
+    def _clashes(self, chosen: Sequence[int], run: int, way: int) -> int:
+        """Joints of one run, cut that way, too near those of its neighbours as chosen."""
+        return sum(self._near(run, way, other, chosen[other]) for other in self.beside[run])
+
+    def _all_clashes(self, chosen: Sequence[int]) -> int:
+        return sum(self._clashes(chosen, run, way) for run, way in enumerate(chosen)) // 2
+
+    def _pieces(self, chosen: Sequence[int]) -> Counter[int]:
+        return Counter(piece for run, way in enumerate(chosen) for piece in self.ways[run][way].pieces_mm)
 
     def _score(self, chosen: Sequence[int]) -> Score:
-        clashes = sum(self._clashes(chosen, run) for run in range(len(self.runs))) // 2
-        pieces = Counter(piece for run, way in enumerate(chosen) for piece in self.ways[run][way].pieces_mm)
+        return self._rated(self._all_clashes(chosen), self._pieces(chosen))
+
+    def _rated(self, clashes: int, pieces: Counter[int]) -> Score:
         missing, bought = self._bought(pieces)
         if self.joints_save:
             return missing, clashes, bought, pieces.total()
@@ -137,12 +166,11 @@ def neighbours(runs: Sequence[RunDemand]) -> list[list[int]]:
     return [[*rows.get((run.group, run.row - 1), ()), *rows.get((run.group, run.row + 1), ())] for run in runs]
 
 
-def near_joints(a: RunDemand, way_a: Way, b: RunDemand, way_b: Way) -> int:
-    """Pairs of joints of two neighbouring runs that are nearer than the larger of their staggers."""
-    return sum(len(too_near(a, x, b, way_b.joints_mm)) for x in way_a.joints_mm)
-
-
 def too_near(a: RunDemand, at_mm: float, b: RunDemand, joints_mm: Iterable[float]) -> list[float]:
     """Joints of run `b` that are nearer to the joint `at_mm` of run `a` than the larger of their staggers."""
-    gap = max(a.stagger_mm, b.stagger_mm) - TOLERANCES.same_length_mm
+    gap = _gap(a, b)
     return [x for x in joints_mm if abs((x + b.offset_mm) - (at_mm + a.offset_mm)) < gap]
+
+
+def _gap(a: RunDemand, b: RunDemand) -> float:
+    return max(a.stagger_mm, b.stagger_mm) - TOLERANCES.same_length_mm

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice, pairwise
@@ -41,27 +42,41 @@ def ways_to_cut(run: RunDemand, stock_mm: Sequence[int], more: int = 0) -> tuple
     if run.splits_mm is None:
         return _anywhere(run, stock_mm, more)
     inside = tuple(sorted({x for x in run.splits_mm if 0.0 < x < run.length_mm}))
-    pieces = 1 if whole <= longest else fewest_pieces(run, inside, longest)
+    ahead = _ahead(run, inside, longest)
+    pieces = 1 if whole <= longest else _fewest(ahead)
     if pieces is None or pieces + more > len(inside) + 1:
         return ()
     count = pieces + more
     if count == 1:
         return (_way(run, ()),)
-    ahead = islice(_choices(run, inside, longest, count, longest_first=True), WAYS)
-    behind = islice(_choices(run, inside, longest, count, longest_first=False), WAYS)
-    return tuple(dict.fromkeys(_way(run, joints) for joints in (*ahead, *behind)))
-
-
-def fewest_pieces(run: RunDemand, inside: Sequence[float], longest_mm: int) -> int | None:
-    """The least number of pieces over the allowed joints; None when a stretch between them is too long or too short."""
     stops = (0.0, *inside, run.length_mm)
-    least: list[int | None] = [0] + [None] * (len(stops) - 1)
-    for b in range(1, len(stops)):
-        reach = [
-            n + 1 for a in range(b) if (n := least[a]) is not None and _allowed(run, stops[a], stops[b], longest_mm)
-        ]
-        least[b] = min(reach, default=None)
+    lists = [islice(_choices(stops, ahead, count, longest_first), WAYS) for longest_first in (True, False)]
+    return tuple(dict.fromkeys(_way(run, joints) for found in lists for joints in found))
+
+
+def _fewest(ahead: Sequence[Sequence[int]]) -> int | None:
+    """The least number of pieces over the allowed joints; None when a stretch between them is too long or too short."""
+    least: list[int | None] = [0] + [None] * (len(ahead) - 1)
+    for a, reach in enumerate(ahead):
+        so_far = least[a]
+        if so_far is not None:
+            for b in reach:
+                known = least[b]
+                least[b] = so_far + 1 if known is None else min(known, so_far + 1)
     return least[-1]
+
+
+def _ahead(run: RunDemand, inside: Sequence[float], longest_mm: int) -> list[list[int]]:
+    """For each stop (the start, the allowed joints, the end) those further on that one allowed piece leads to."""
+    stops = (0.0, *inside, run.length_mm)
+    return [
+        [
+            b
+            for b in range(a + 1, bisect_right(stops, stop + longest_mm + 1.0))
+            if _allowed(run, stop, stops[b], longest_mm)
+        ]
+        for a, stop in enumerate(stops)
+    ]
 
 
 def _allowed(run: RunDemand, a_mm: float, b_mm: float, longest_mm: int) -> bool:
@@ -75,25 +90,22 @@ def _length(run: RunDemand, a_mm: float, b_mm: float) -> int:
 
 
 def _choices(
-    run: RunDemand, inside: Sequence[float], longest_mm: int, count: int, longest_first: bool
+    stops: Sequence[float], ahead: Sequence[Sequence[int]], count: int, longest_first: bool
 ) -> Iterator[tuple[float, ...]]:
     """Joints that make `count` allowed pieces; dead ends are known beforehand, so each way costs little."""
-    stops = (0.0, *inside, run.length_mm)
     last = len(stops) - 1
     # ends[n]: stops from which the rest can be cut into exactly n pieces
     ends = [{last}]
     for _ in range(count):
-        ends.append(
-            {a for a in range(last) for b in ends[-1] if b > a and _allowed(run, stops[a], stops[b], longest_mm)}
-        )
+        ends.append({a for a in range(last) if not ends[-1].isdisjoint(ahead[a])})
 
     def walk(at: int, left: int, joints: tuple[float, ...]) -> Iterator[tuple[float, ...]]:
         if left == 1:
-            if last in ends[0] and _allowed(run, stops[at], stops[last], longest_mm):
+            if last in ahead[at]:
                 yield joints
             return
-        for b in sorted(ends[left - 1], reverse=longest_first):
-            if b > at and _allowed(run, stops[at], stops[b], longest_mm):
+        for b in reversed(ahead[at]) if longest_first else ahead[at]:
+            if b in ends[left - 1]:
                 yield from walk(b, left - 1, (*joints, stops[b]))
 
     yield from walk(0, count, ())
