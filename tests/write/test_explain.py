@@ -101,3 +101,25 @@ def test_a_stopped_takeoff_can_still_be_asked(hut: Takeoff) -> None:
     assert stopped.order is None
     assert "falls south" in text(stopped, "P1")
     assert explain(stopped, "L1") == ()
+
+
+def test_a_number_alone_is_the_line_of_the_order_sheet(hut: Takeoff) -> None:
+    assert explain(hut, "3") == explain(hut, "L3") == explain(hut, "line 3") == explain(hut, "Order line 3") != ()
+    assert explain(hut, "999") == ()
+
+
+def test_a_kind_before_a_number_or_mark(hut: Takeoff) -> None:
+    assert explain(hut, "plane 1") == explain(hut, "plane P1") == explain(hut, "P1") != ()
+    assert explain(hut, "sheet P1.1") == explain(hut, "P1.01") != ()
+    assert explain(hut, "downpipe 1") == explain(hut, "DP1") != ()
+    # edge 2 of the job is the gable: two verges rise from it
+    gable = [edge for roof in hut.roofs for edge in roof.own_edges if 2 in edge.outline_edges]
+    assert len(gable) == 2
+    assert explain(hut, "edge 2") == tuple(one for edge in gable for one in explain(hut, edge.id))
+    assert explain(hut, "edge 9") == explain(hut, "sheet 9") == explain(hut, "colour 1") == ()
+
+
+def test_names_of_the_same_kind_come_first(hut: Takeoff) -> None:
+    assert near_names(hut, "P99") == ("P1 to P3",)
+    assert all(name.startswith("P") for name in near_names(hut, "P1.99"))
+    assert near_names(hut, "tank")[0].startswith("catchment")
