@@ -29,6 +29,7 @@ from takeoff.shape.closure import closure_faults
 from takeoff.shape.cover import with_cover
 from takeoff.shape.crossing import cross_roofs
 from takeoff.shape.edge_runs import off_line
+from takeoff.shape.far_walls import far_wall_edges
 from takeoff.shape.frames import is_level_plane, plan_bearing_deg
 from takeoff.shape.numbering import number_on, rename
 from takeoff.shape.overlay import (
@@ -99,10 +100,13 @@ def _cut_below(number: int, roofs: Sequence[Roof], jobs: Sequence[RoofJob]) -> R
     """A roof cut at the walls of every roof it lies below: those it names, and those wholly over it."""
     roof = found = roofs[number]
     for other, other_job in zip(roofs, jobs, strict=True):
-        if other is roof or other_job.below == roof.name or not _boxes_meet(roof, other):
+        if other is roof or other_job.below == roof.name:
             continue
-        if jobs[number].below == other.name or _standing(roof, other) is _Standing.BELOW:
+        named = jobs[number].below == other.name
+        if _boxes_meet(roof, other) and (named or _standing(roof, other) is _Standing.BELOW):
             found = cut_at_wall(found, other)
+        if named:
+            found = replace(found, findings=(*found.findings, *far_wall_edges(roof, other)))
     return found
 
 
@@ -218,7 +222,8 @@ def _north_deg(roof: Roof) -> float:
 
 
 def _too_near(lower: Roof, higher: Roof, house: Polygon) -> list[Finding]:
-    """A finding where the lower roof, outside the wall, comes too near to the roof over it."""
+    """A finding where the lower roof, outside the wall, comes too near to the roof over it: a stop where it runs into
+    it, which nobody can build."""
     near = overlaps(lower.planes, higher.planes, house, _TOUCH_MM)
     if not near:
         return []
@@ -233,7 +238,7 @@ def _too_near(lower: Roof, higher: Roof, house: Polygon) -> list[Finding]:
     return [
         Finding(
             "eave-in-the-way",
-            Severity.WARN,
+            Severity.STOP if gap <= _TOUCH_MM else Severity.WARN,
             text,
             "lower its fascia, flatten its pitch, or raise the higher roof's",
             refs=(lower.name, higher.name),

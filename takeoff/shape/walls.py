@@ -349,8 +349,22 @@ def _elevation(
         bearing_deg=draft.bearing_deg,
         a_mm=draft.a_mm,
         b_mm=draft.b_mm,
-        findings=(*draft.findings, *findings),
+        findings=(*draft.findings, *_low_sills(openings, draft, base), *findings),
     )
+
+
+def _low_sills(openings: tuple[Opening, ...], draft: _Draft, base: float) -> Iterator[Finding]:
+    """A warning for every opening that begins below the cladding."""
+    for opening in openings:
+        if opening.sill_mm < base - TOLERANCES.same_point_mm:
+            yield Finding(
+                code="sill-below-cladding",
+                severity=Severity.WARN,
+                text=f"{opening.name} on {draft.id} begins at {opening.sill_mm:g} mm, {base - opening.sill_mm:.0f} mm "
+                f"below the foot of the cladding ({base:g}).",
+                advice="Check its sill_mm, which is counted from the finished floor.",
+                refs=(draft.id, opening.name),
+            )
 
 
 def _ground(walls: WallsJob, drafts: list[_Draft], settings: Settings) -> tuple[float, tuple[Finding, ...]]:

@@ -295,9 +295,32 @@ def test_things_that_do_not_exist_are_refused(settings: dict[str, Any], walls: d
 
 
 def test_findings_of_ground_come_with_the_walls() -> None:
-    near = clad(ground_mm=-200)
+    zones = [{"direction": "horizontal", "board": "bevel_187"}]
+    near = clad(ground_mm=-200, zones=zones)
     severities = [finding.severity for finding in near.findings if finding.severity is not Severity.NOTE]
     assert severities == [Severity.STOP] * 4
-    assumed = clad(settings_of(floor_lap_mm=80), ground_mm=None)
+    assumed = clad(settings_of(floor_lap_mm=80), ground_mm=None, zones=zones)
     severities = [finding.severity for finding in assumed.findings if finding.severity is not Severity.NOTE]
     assert severities == [Severity.WARN] * 4
+
+
+def test_walls_that_no_zone_names_are_told_with_their_board() -> None:
+    zone = {"walls": [1], "direction": "horizontal", "board": "bevel_187"}
+    (finding,) = [f for f in clad(zones=[zone]).findings if f.code == "walls-in-no-zone"]
+    assert finding.severity is Severity.WARN
+    assert finding.text.startswith("walls 2, 3, 4 are in no zone: clad with ")
+    assert CATALOGUE.boards["bevel_187"].name in finding.text
+    rest = {"direction": "horizontal", "board": "bevel_187"}
+    assert [f for f in clad(zones=[zone, rest]).findings if f.code == "walls-in-no-zone"] == []
+
+
+@pytest.mark.parametrize(("sill", "told"), [(-51, True), (-50, False), (0, False)])
+def test_an_opening_that_begins_below_the_cladding_is_told(sill: int, told: bool) -> None:
+    """The cladding laps the floor by 50 mm."""
+    roof_job = {"wall_line": BOX, "eave_overhang_mm": 600, "fascia_height_mm": 2500, "pitch_deg": 25}
+    roof = roof_from_outline(RoofJob.model_validate(roof_job), 0.0, SETTINGS)
+    walls = WallsJob.model_validate({"height_mm": 2400, "openings": [{**DOOR, "sill_mm": sill}]})
+    findings = [f for wall in elevations(walls, (roof,), 0.0, SETTINGS) for f in wall.findings]
+    low = [f for f in findings if f.code == "sill-below-cladding"]
+    assert [f.severity for f in low] == [Severity.WARN] * told
+    assert all("D1 on wall 1 begins at -51 mm, 1 mm below the foot of the cladding" in f.text for f in low)

@@ -11,6 +11,7 @@ import pytest
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
+from takeoff.model.findings import Severity
 from takeoff.model.job import Job, RoofJob
 from takeoff.model.roof import EdgeKind, Roof, UprightKind
 from takeoff.read.settings import resolve_settings
@@ -183,3 +184,26 @@ def test_roofs_apart_are_only_numbered_on() -> None:
     assert away.edges[0].low in {n.id for n in away.nodes}
     for edge in away.edges:
         assert set(edge.faces) <= {p.id for p in away.planes}
+
+
+@pytest.mark.parametrize(
+    ("raised", "severity"), [(-100.0, Severity.WARN), (10.0, Severity.STOP), (1003.0, Severity.STOP)]
+)
+def test_a_verandah_over_the_eave_of_the_house_is_no_order(raised: float, severity: Severity) -> None:
+    """Its sheets would lie that far above the house's at the house's fascia: it cannot be built."""
+    high = 2700.0 - 1800.0 * tan(radians(5)) + raised
+    verandah = {"name": "verandah", "outline": _rect(0, -2400, 12000, 0), "pitch_deg": 5.0, "below": "main",
+                "fascia_height_mm": high, "edges": {2: {"kind": "gable"}, 3: {"kind": "wall"}, 4: {"kind": "gable"}}}  # fmt: skip
+    (finding,) = [f for f in _combined(HOUSE, verandah)[1].findings if f.code == "eave-in-the-way"]
+    assert finding.severity is severity
+
+
+@pytest.mark.parametrize(("off", "codes"), [(0.0, []), (990.0, []), (1010.0, ["wall-edge-without-wall"]), (9000.0, ["wall-edge-without-wall"])])  # fmt: skip
+def test_a_wall_edge_with_no_wall_near_is_asked_about(off: float, codes: list[str]) -> None:
+    verandah = {"name": "verandah", "outline": _rect(0, -2400 - off, 12000, -off), "pitch_deg": 3.0, "below": "main",
+                "edges": {2: {"kind": "gable"}, 3: {"kind": "wall"}, 4: {"kind": "gable"}}}  # fmt: skip
+    findings = _combined(HOUSE, verandah)[1].findings
+    assert [f.code for f in findings] == codes
+    for finding in findings:
+        assert finding.severity is Severity.WARN
+        assert finding.text == "edge 3 of verandah is a wall edge, but no wall of main is within 1 m of it"

@@ -46,9 +46,9 @@ def resolve_zones(
 ) -> tuple[Zone, ...]:
     """The zones of a job over the walls of those numbers, in typed order; a zone without walls takes what is left.
 
-    Walls that no zone names carry the board of setting `wall_board`. Raises JobError with all faults: walls that do not
-    exist or are named twice, unknown boards, boards laid the wrong way, covers nobody has published, covers that do not
-    fit their board, even coursing of boards with a fixed cover.
+    Walls that no zone names carry the board of setting `wall_board`, and a warning says so. Raises JobError with all
+    faults: walls that do not exist or are named twice, unknown boards, boards laid the wrong way, covers nobody has
+    published, covers that do not fit their board, even coursing of boards with a fixed cover.
     """
     faults: list[str] = []
     taken = _taken(walls.zones, numbers, faults)
@@ -69,10 +69,24 @@ def resolve_zones(
             faults.append(f"settings.wall_board: there is no board {settings.word('wall_board')}.")
         else:
             direction = "vertical" if board.direction == "vertical" else "horizontal"
-            zones.append(Zone("other walls", rest, direction, board, board.even_coursing))
+            unnamed = (_unnamed(rest, board),)
+            zones.append(Zone("other walls", rest, direction, board, board.even_coursing, unnamed))
     if faults:
         raise JobError(*faults)
     return tuple(zones)
+
+
+def _unnamed(rest: frozenset[int], board: Board) -> Finding:
+    numbers = sorted(rest)
+    are = f"wall {numbers[0]} is" if len(numbers) == 1 else f"walls {', '.join(map(str, numbers))} are"
+    return Finding(
+        code="walls-in-no-zone",
+        severity=Severity.WARN,
+        text=f"{are} in no zone: clad with {board.name}, the usual board",
+        advice="name them in a zone, or give a zone without walls, which takes all that are left",
+        refs=tuple(f"wall {number}" for number in numbers),
+        source="setting wall_board",
+    )
 
 
 def _taken(zones: list[ZoneJob], numbers: tuple[int, ...], faults: list[str]) -> dict[int, int]:
