@@ -76,7 +76,8 @@ def _show_order(console: Console, takeoff: Takeoff) -> None:
         offcuts = offcuts_words(order.sheets_bought_m2, order.sheets_net_m2)
         console.print(
             f"sheets: {order.sheets_bought_m:,.2f} m = {order.sheets_bought_m2:,.2f} m2 bought "
-            f"for {order.sheets_net_m2:,.2f} m2 net, {order.sheets_kg:,.0f} kg; {offcuts}",
+            f"for {order.sheets_net_m2:,.2f} m2 net (sheeted area, overhangs and trims in), "
+            f"{order.sheets_kg:,.0f} kg; {offcuts}",
             soft_wrap=True,
         )
     _show_pairs(console, order)

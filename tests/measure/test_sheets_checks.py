@@ -123,6 +123,7 @@ def test_end_labour_counts_ends(gable_roof: Callable[..., Roof], settings: Setti
         roof = gable_roof(7620.0, 8000.0, pitch)
         found = end_labour(lay(roof, settings, corrugated), roof, settings)
         assert {quantity.id: quantity.figure for quantity in found} == lines
+        assert found[0].item == "sheet ends stop-ended, roof main"
 
 
 def test_profiles_of_the_job_and_the_catalogue(catalogue: Catalogue) -> None:

@@ -35,7 +35,9 @@ def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) ->
             marks = tuple(piece.mark for piece in pieces)
             count = Term("sheets", len(pieces), "each", _CUSTOM, ", ".join(marks))
             extra = (settings.term("foot_turn_up_to_deg"),) if number == "turned-down" else ()
-            made = quantity(f"{roof.name} {number}", item, float(len(pieces)), "each", marks, rule, count, *extra)
+            # named by roof: two lines of one name could not be told apart on the order sheet
+            named = f"{item}, roof {roof.name}"
+            made = quantity(f"{roof.name} {number}", named, float(len(pieces)), "each", marks, rule, count, *extra)
             found.append(replace(made, labour=True))
     return tuple(found)
 
