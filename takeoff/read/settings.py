@@ -75,7 +75,6 @@ def odd_settings(job: Job) -> tuple[Finding, ...]:
                     Severity.WARN,
                     f"setting {name} is {value:g} {unit}; the default is {usual:g} {unit}",
                     "check the figure and its unit",
-                    refs=(name,),
                 )
             )
     return tuple(findings)
