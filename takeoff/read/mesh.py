@@ -199,7 +199,7 @@ def _up_findings(path: Path, up: str, lifts: dict[str, float]) -> list[Finding]:
             "mesh-up-contradicted",
             Severity.STOP if plain else Severity.WARN,
             f"{path.name}: up: {up} is stated, but the faces look built with {best} up",
-            f"is `up` right? Say up: {best} in the job's mesh, or turn the model",
+            f"is up right? say up: {best} in the job's mesh, or turn the model",
         )
     ]
 
