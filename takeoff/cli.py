@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
+from shutil import which
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -62,7 +63,15 @@ def new(
     folder.mkdir(parents=True, exist_ok=True)
     for name, place in (("starter.yaml", target), ("job.schema.json", folder / "job.schema.json")):
         place.write_text(template_path(name).read_text(encoding="utf-8"), encoding="utf-8")
-    typer.echo(f"{target}\nnext: takeoff run {target} --out {folder / 'order'}")
+    typer.echo(f"{target}\nnext: {_program()} run {target} --out {folder / 'order'}")
+
+
+def _program() -> str:
+    """The program as it was typed, so that what is printed can be typed too."""
+    typed = sys.argv[0]
+    if Path(typed).name == "__main__.py":
+        return "python -m takeoff"
+    return Path(typed).name if which(Path(typed).name) == typed else typed
 
 
 @app.command()
@@ -153,7 +162,7 @@ def _show_review(found: Review, out: Path | None, same: str) -> None:
         show_stops(found.title, found.stops)
         raise typer.Exit(int(ExitCode.STOPPED))
     written = write_review(found, out) if out is not None else None
-    show_tables(found.title, found.tables)
+    show_tables(found.title, found.tables, written is not None)
     if not found.differs:
         say(same)
     if written is not None:

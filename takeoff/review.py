@@ -24,6 +24,7 @@ from takeoff.write.explanation import Explanation
 from takeoff.write.files import write_all
 from takeoff.write.result_json import result_json
 from takeoff.write.tables import Table, check_tables, comparison_tables, measured_tables
+from takeoff.write.totals_table import totals_table
 
 CHANGES = "measured_changes.xlsx"
 
@@ -61,8 +62,9 @@ def compare_files(old: Path, new: Path, step: Step = _quiet) -> Review:
     before, after = _snapshot(old, step), _snapshot(new, step)
     step("comparing")
     found = compare(before, after)
-    title = f"{found.old} -> {found.new}: {found.matched_planes} planes and {found.matched_sheets} sheets matched"
-    return Review(title, comparison_tables(found), bool(found.changes))
+    names = f"{old} ({found.old}) -> {new} ({found.new})"
+    title = f"{names}: {found.matched_planes} planes and {found.matched_sheets} sheets matched"
+    return Review(title, (*totals_table(before, after), *comparison_tables(found)), bool(found.changes))
 
 
 def _snapshot(path: Path, step: Step) -> Snapshot:

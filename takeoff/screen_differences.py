@@ -20,8 +20,9 @@ from takeoff.write.words import number
 _MOST_ROWS = 40  # of a table on the screen
 
 
-def show_tables(title: str, tables: Sequence[Table]) -> None:
-    """Print tables of differences under a title; a long one is cut off with a word about the rest."""
+def show_tables(title: str, tables: Sequence[Table], written: bool) -> None:
+    """Print tables of differences under a title; a long one is cut off with a word about the rest, which stands in the
+    workbook where one is `written`."""
     console = Console(highlight=False)
     console.print(escape(title), style="bold", soft_wrap=True)
     for table in tables:
@@ -36,7 +37,8 @@ def show_tables(title: str, tables: Sequence[Table]) -> None:
             shown.add_row(*(escape(_cell_words(cell)) for cell in row))
         console.print(shown)
         if len(table.rows) > _MOST_ROWS:
-            console.print(f"  and {len(table.rows) - _MOST_ROWS} more; the workbook has them all")
+            rest = "; the workbook has them all" if written else ": give --out FILE.xlsx for all of them"
+            console.print(f"  and {len(table.rows) - _MOST_ROWS} more{rest}")
 
 
 def show_stops(title: str, stops: Sequence[Finding]) -> None:
@@ -71,7 +73,7 @@ def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], out: Path, files:
     if takeoff.order is None:
         show_stops(title, takeoff.stops)
     else:
-        show_tables(title, tables)
+        show_tables(title, tables, written=True)
         show_each(console, grave)
         console.print(STATE_WORDS[takeoff.order.state], style="bold")
     console.print(f"{files} files in {escape(str(out))}", soft_wrap=True)

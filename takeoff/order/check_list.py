@@ -4,6 +4,7 @@ no planes. Marks are never matched: others number their sheets as they like.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -59,11 +60,17 @@ def check_list(supplied: SuppliedList, order: Order, sheets: Sequence[PlaneSheet
     differences: list[ListDifference] = []
     tallies: list[ListTally] = []
     spares = _spares(order)
+    all_spares = tuple(spares)
     for key in sorted({*ours, *theirs}, key=lambda key: _key(key, known)):
         found, tally = _bucket(key, ours.get(key, []), theirs.get(key, []), spares, settings)
         differences += found
         tallies.append(tally)
     findings = [*supplied.findings, *scope.findings]
+    taken = list((Counter(all_spares) - Counter(spares)).elements())
+    if taken:
+        held = ", ".join(f"{profile} {sheet.length_mm:.0f} mm" for profile, sheet in taken)
+        text = f"The list holds spare sheets of our order, which the tally counts as theirs only: {held}."
+        findings.append(Finding("list-with-spares", Severity.NOTE, text, "They are no difference."))
     if spares:
         left = ", ".join(f"{profile} {sheet.length_mm:.0f} mm" for profile, sheet in spares)
         text = f"Spare sheets of our order that the list does not hold: {left}."

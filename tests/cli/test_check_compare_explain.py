@@ -11,6 +11,9 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
+from takeoff.screen_differences import show_tables
+from takeoff.write.tables import Table
+
 JOB = """\
 job: Hut
 revision: B
@@ -108,6 +111,12 @@ def test_a_changed_job_leaves_with_7_and_a_workbook(hut: Path, tmp_path: Path) -
     done = takeoff("compare", hut / "order", tmp_path / "job.yaml", "--out", tmp_path / "changes.xlsx")
     assert done.returncode == 7, done.stdout + done.stderr
     assert "roofs[main].pitch_deg" in done.stdout
+    title, totals = done.stdout.splitlines()[0], done.stdout.split("What was set")[0]
+    assert f"{hut / 'order'} (Hut, revision B) -> {tmp_path / 'job.yaml'} (Hut, revision B)" in title
+    # plan 9.6 x 7.2 m over the cosine of 25 and of 26 degrees
+    assert "Totals. What changed in all." in totals
+    area = next(line for line in totals.splitlines() if line.startswith("roof area on the slope"))
+    assert area.split()[5:] == ["76.27", "m2", "76.90", "m2", "+0.63", "m2"]
     book = load_workbook(tmp_path / "changes.xlsx")
     assert {"What was set", "Planes", "Edges", "Sheets", "Order lines"} <= set(book.sheetnames)
     rows = list(book["Planes"].iter_rows(min_row=6, values_only=True))
@@ -115,6 +124,14 @@ def test_a_changed_job_leaves_with_7_and_a_workbook(hut: Path, tmp_path: Path) -
     assert book["Planes"]["E6"].number_format == '+#,##0.00" deg";-#,##0.00" deg";#,##0.00" deg"'
     totals = [row[1] for row in book["Order lines"].iter_rows(min_row=6, values_only=True)]
     assert any("all lengths" in str(what) for what in totals)
+
+
+def test_a_long_table_names_where_the_rest_is(capsys: pytest.CaptureFixture[str]) -> None:
+    table = Table("Sheets", "", ("which",), (False,), tuple((f"P1.{n}",) for n in range(120)))
+    show_tables("x", [table], written=False)
+    assert "and 80 more: give --out FILE.xlsx for all of them" in capsys.readouterr().out
+    show_tables("x", [table], written=True)
+    assert "and 80 more; the workbook has them all" in capsys.readouterr().out
 
 
 def test_what_cannot_be_compared_leaves_with_4(hut: Path, tmp_path: Path) -> None:

@@ -111,7 +111,10 @@ def test_spare_sheets_may_stand_in_the_list(hut: Takeoff) -> None:
     for plane in ("P1", "P3"):
         found = check(hut, lines(*own, (plane, 1, spare.each_mm)))
         assert found.differences == ()
-        assert found.findings == ()
+        (finding,) = found.findings
+        assert finding.code == "list-with-spares"
+        assert f"{spare.each_mm:.0f} mm" in finding.text
+        assert sum(tally.theirs - tally.ours for tally in found.tallies) == 1
     twice = check(hut, lines(*own, ("P1", 2, spare.each_mm)))
     assert told(twice) == [("extra", 1, 0, spare.each_mm)]
     assert [finding.code for finding in check(hut, own_list(hut)).findings] == ["list-without-spares"]
