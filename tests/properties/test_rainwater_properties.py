@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from itertools import combinations, pairwise
-from math import atan, cos, degrees, pi, radians, sin
+from math import atan, ceil, cos, degrees, pi, radians, sin
 
 import numpy as np
 import pytest
@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 
 from takeoff.basics.errors import ShapeError
 from takeoff.measure.rainwater.catchment import effective_area_m2, flow_l_per_s, wind_factor
-from takeoff.measure.rainwater.pipe_search import place_pipes
+from takeoff.measure.rainwater.pipe_search import _MOST_STEPS, _Search, place_pipes
 from takeoff.measure.rainwater.placing import Limits, Site
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.rainwater.stretches import RunWater, stretches
@@ -205,6 +205,20 @@ def test_the_search_finds_what_trying_all_places_finds(points: Points, gables: s
         squares = sum((share.area_mm2 / 1e6) ** 2 for share in site.shares(places))
         assert (len(places), sum(p not in site.good for p in places)) == best[:2]
         assert squares == pytest.approx(best[2], rel=1e-9)
+
+
+def test_a_round_roof_of_many_short_eaves_keeps_the_limits_with_few_pipes() -> None:
+    corners, radius_mm = 200, 8000.0
+    turns = [2.0 * pi * (k + 0.5) / corners for k in range(corners)]
+    run = trace_gutters(roof_on([(radius_mm * cos(t), radius_mm * sin(t)) for t in turns], [25.0] * corners))[0]
+    least = ceil(run.length_mm / 12_000.0)
+    limits = replace(LIMITS, capacity_mm2=0.0, length_mm=12_000.0, spacing_mm=12_000.0)
+    placed = place_pipes(Site(run, stretches(run), None, Settings(default_settings()), least), limits, least)
+    assert placed.breaches == ()
+    assert len(placed.places) == least
+    # searched over every place this would take hours: the places must have been thinned
+    search = _Search(Site(run, stretches(run), None, Settings(default_settings()), least), limits, placed.places, True)
+    assert search._steps([run.length_mm * k / corners for k in range(corners)]) > _MOST_STEPS
 
 
 def run_off(roof: Roof, cell_mm: float, step_mm: float) -> dict[int, float]:

@@ -3,6 +3,9 @@
 Costs add up along the run: limits not kept, pipes, pipes out along a wall, then the squares of what each takes (least
 when water is shared evenly). What a pipe takes depends on both neighbours, so the search goes from pair to pair of
 neighbouring pipes (dynamic programming, Bellman 1957). Same run, same places.
+
+The work grows with the fourth power of the places within reach of one another. Where corners crowd, as round a turret,
+places that stand close together are thinned first: the search is then exact over those left.
 """
 
 from __future__ import annotations
@@ -10,6 +13,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.placing import Breach, Limits, Site
@@ -18,6 +22,8 @@ Cost = tuple[int, int, int, float]
 _Way = tuple[Cost, tuple[float, ...]]  # cost of all pipes but the last, and their places
 _Into = dict[float, dict[float, _Way]]  # last pipe -> the one before it -> the cheapest way there
 _NONE: Cost = (0, 0, 0, 0.0)
+_MOST_STEPS = 2e7  # steps that a search may take at most before places are thinned; a house takes some thousand
+_THIN_MM = 50.0  # places this close are thinned first, then those up to a quarter further apart, and so on
 _LOOSER = 1.5  # how far over the spacing the search goes where the limits cannot all be kept
 
 
@@ -50,17 +56,43 @@ class _Search:
 
     def __init__(self, site: Site, limits: Limits, places: Sequence[float], strict: bool) -> None:
         self.site, self.limits, self.strict = site, limits, strict
-        self.ring, self.length = site.run.ring, site.run.length_mm
+        self.ring, self.length = site.run.ring, site.length_mm
         self.reach = limits.spacing_mm * (1.0 if strict else _LOOSER) + TOLERANCES.same_point_mm
         clear = limits.clear_mm - TOLERANCES.same_point_mm
-        self.places = [
-            place for place in sorted(places) if all(site.apart(place, corner) >= clear for corner in site.inside)
-        ]
+        self.good = frozenset(site.good)
+        self.places = self._thinned(
+            [place for place in sorted(places) if all(site.apart(place, corner) >= clear for corner in site.inside)]
+        )
         turns = (0.0, self.length, 2.0 * self.length) if self.ring else (0.0,)
         feet = [f.along_mm for f in site.run.valleys if f.plan_catchment_mm2 > limits.valley_from_mm2]
         self.heavy = [foot + turn for turn in turns for foot in feet]
-        self._water: dict[float, float] = {}  # the search asks for the same half-way points again and again
+        # the search asks for the same half-way points, and the same three neighbours, again and again
+        self._water: dict[float, float] = {}
+        self._paid: dict[tuple[float | None, float, float | None], Cost | None] = {}
+        self._most: tuple[int, int] | None = None  # limits not kept and pipes of the best ring so far
         self.good = frozenset(place + turn for turn in turns for place in site.good)
+
+    def _thinned(self, places: list[float]) -> list[float]:
+        """Places few enough to search: one each so many mm (at a wall end if any) and those that part a run evenly."""
+        apart, kept = _THIN_MM, places
+        while self._steps(kept) > _MOST_STEPS:
+            cells: dict[int, list[float]] = {}
+            for place in places:
+                cells.setdefault(int(place // apart), []).append(place)
+            best = {
+                min(cell, key=lambda place: (place not in self.good, abs(place % apart - apart / 2.0)))
+                for cell in cells.values()
+            }
+            kept = [place for place in places if place in best or place in self.site.even]
+            apart *= 1.25
+        return kept
+
+    def _steps(self, places: Sequence[float]) -> float:
+        """About how many steps a search of these places takes at most."""
+        unrolled = [place + turn for turn in ((0.0, self.length) if self.ring else (0.0,)) for place in places]
+        counts = [len(self._ahead(place, unrolled)) for place in places]
+        pairs = float(sum(count * count for count in counts))
+        return pairs * min(counts) * sum(counts) / len(counts) if self.ring and counts else pairs
 
     def best(self) -> list[float] | None:
         """The cheapest places; None where none will do."""
@@ -93,11 +125,12 @@ class _Search:
             nodes = [place for place in unrolled if first < place <= close]
             for second in self._ahead(first, nodes[:-1]):
                 into: _Into = {second: {first: (_NONE, (first, second))}}
-                self._go_on(into, [place for place in nodes if place >= second])
+                self._go_on(into, [place for place in nodes if place >= second], close)
                 for way in into.get(close, {}).values():
                     # the first pipe is paid for last, when both its neighbours are known
                     if (full := self._step(way, second + self.length)) is not None:
                         done.append((full[0], way[1][:-1]))
+                        self._most = min(self._most or full[0][:2], full[0][:2])
         return done
 
     def _window(self) -> list[float]:
@@ -115,11 +148,19 @@ class _Search:
             self._water[along_mm] = self.site.water.upto(along_mm)
         return self._water[along_mm]
 
-    def _go_on(self, into: _Into, places: Sequence[float]) -> None:
-        """Lead every way on from place to place, keeping the cheapest to each pair of neighbours."""
+    def _go_on(self, into: _Into, places: Sequence[float], close: float | None = None) -> None:
+        """Lead every way on from place to place, keeping the cheapest to each pair of neighbours.
+
+        On a ring that ends at `close` a way that must end dearer than the best ring so far goes no further.
+        """
         for here in places:
             for ahead in self._ahead(here, places) if here in into else ():
-                self._keep(into, here, ahead, list(into[here].values()))
+                ways = list(into[here].values())
+                if close is not None and self._most is not None:
+                    # still to be paid for: this pipe, the one ahead, and the fewest that reach from there to the end
+                    more = 2 + ceil((close - ahead) / self.reach - 1e-9)
+                    ways = [way for way in ways if (way[0][0], way[0][1] + more) <= self._most]
+                self._keep(into, here, ahead, ways)
 
     def _keep(self, into: _Into, here: float, ahead: float, ways: Sequence[_Way]) -> None:
         on = [longer for way in ways if (longer := self._step(way, ahead)) is not None]
@@ -132,6 +173,17 @@ class _Search:
         cost, path = way
         here = path[-1]
         behind = path[-2] if len(path) > 1 else None
+        key = (behind, here, ahead)
+        if key not in self._paid:
+            self._paid[key] = self._price(behind, here, ahead)
+        more = self._paid[key]
+        if more is None:
+            return None
+        paid = (cost[0] + more[0], cost[1] + 1, cost[2] + more[2], cost[3] + more[3])
+        return paid, (path if ahead is None else (*path, ahead))
+
+    def _price(self, behind: float | None, here: float, ahead: float | None) -> Cost | None:
+        """What the pipe between these neighbours costs; None where it must keep every limit and does not."""
         low = 0.0 if behind is None else (behind + here) / 2.0
         high = self.length if ahead is None else (here + ahead) / 2.0
         area = self._upto(high) - self._upto(low)
@@ -140,8 +192,7 @@ class _Search:
             breaches += 1
         if breaches and self.strict:
             return None
-        paid = (cost[0] + breaches, cost[1] + 1, cost[2] + int(here not in self.good), cost[3] + (area / 1e6) ** 2)
-        return paid, (path if ahead is None else (*path, ahead))
+        return breaches, 1, int(here not in self.good), (area / 1e6) ** 2
 
     def _broken(self, area_mm2: float, length_mm: float) -> int:
         over = 0.0 < self.limits.capacity_mm2 < area_mm2 * (1.0 - 1e-9)

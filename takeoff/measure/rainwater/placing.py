@@ -74,12 +74,14 @@ class Site:
         has_room: Callable[[float], bool] = lambda _: True,
     ) -> None:
         self.run = run
+        self.length_mm = run.length_mm  # a sum over the legs, asked for at every step of the search
         self.water = RunWater(run)
         self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
         self.blocked = openings_below(
             parts, roof, windows or Windows(), settings.number("downpipe_clear_of_opening_mm")
         )
-        even = [run.length_mm * (k + 0.5) / count for k in range(count)]
+        even = [self.length_mm * (k + 0.5) / count for k in range(count)]
+        self.even = frozenset(even)
         good: set[float] = set()
         other: set[float] = set()
         spare: set[float] = set()
@@ -106,7 +108,7 @@ class Site:
 
     def shares(self, places: Sequence[float]) -> list[Share]:
         """What each pipe takes, in the order of `places` (sorted, mm along the run)."""
-        length = self.run.length_mm
+        length = self.length_mm
         count = len(places)
         if not self.run.ring:
             ends = [0.0, *((a + b) / 2.0 for a, b in pairwise(places)), length]
@@ -121,7 +123,7 @@ class Site:
         if len(places) < 2:
             return []
         found = [b - a for a, b in pairwise(places)]
-        return [*found, self.run.length_mm - places[-1] + places[0]] if self.run.ring else found
+        return [*found, self.length_mm - places[-1] + places[0]] if self.run.ring else found
 
     def breaches(self, places: Sequence[float], limits: Limits) -> list[Breach]:
         """Every limit that these places do not keep."""
@@ -136,7 +138,7 @@ class Site:
             Breach(SPACING, i, gap) for i, gap in enumerate(self.gaps(places)) if gap > limits.spacing_mm + tolerance
         ]
         for foot in self.run.valleys:
-            off = min((self.apart(place, foot.along_mm) for place in places), default=self.run.length_mm)
+            off = min((self.apart(place, foot.along_mm) for place in places), default=self.length_mm)
             if foot.plan_catchment_mm2 > limits.valley_from_mm2 and off > limits.valley_within_mm + tolerance:
                 found.append(Breach(VALLEY, -1, off, foot.edge))
         for i, place in enumerate(places):
@@ -150,7 +152,7 @@ class Site:
     def apart(self, one_mm: float, other_mm: float) -> float:
         """Distance between two positions along the gutter, the short way round on a ring."""
         off = abs(one_mm - other_mm)
-        return min(off, self.run.length_mm - off) if self.run.ring else off
+        return min(off, self.length_mm - off) if self.run.ring else off
 
 
 @dataclass(frozen=True, slots=True)

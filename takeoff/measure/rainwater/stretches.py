@@ -5,9 +5,11 @@ Positions are mm along the run from its left end; on a ring they go round and st
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot
+from operator import itemgetter
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, distance2
@@ -74,8 +76,9 @@ def stretches(run: GutterRun) -> tuple[Stretch, ...]:
     """The straight stretches of a run, left to right. Legs that go straight on into each other are one stretch."""
     groups: list[tuple[float, list[GutterLeg], End]] = []
     along = 0.0
+    exact = {corner.at_mm[:2]: corner for corner in reversed(run.corners)}
     for i, leg in enumerate(run.legs):
-        corner = _corner_at(run.corners, leg.a_mm)
+        corner = exact.get(leg.a_mm[:2]) or _corner_at(run.corners, leg.a_mm)
         if corner is not None and (i or run.ring):
             groups.append((along, [leg], End(corner.kind, corner.angle_deg)))
         elif not groups:
@@ -168,11 +171,18 @@ class RunWater:
         for leg in run.legs:
             self._flows += [(along + f.from_mm, along + f.to_mm, f.start_mm2, f.end_mm2) for f in leg.inflows]
             along += leg.length_mm
+        # water enters leg after leg: what has all come in, up to each flow, is summed once
+        self._passed: list[tuple[float, float]] = []
+        furthest, total = 0.0, 0.0
+        for _, high, start, end in self._flows:
+            furthest, total = max(furthest, high), total + (start + end) / 2.0
+            self._passed.append((furthest, total))
 
     def before(self, along_mm: float) -> float:
         """Plan area [mm2] that enters left of a position. What enters at the very point counts half."""
-        total = 0.0
-        for low, high, start, end in self._flows:
+        passed = bisect_right(self._passed, along_mm - 2.0 * TOLERANCES.same_point_mm, key=itemgetter(0))
+        total = self._passed[passed - 1][1] if passed else 0.0
+        for low, high, start, end in self._flows[passed:]:
             if along_mm >= high + TOLERANCES.same_point_mm:
                 total += (start + end) / 2.0
             elif high - low <= TOLERANCES.same_point_mm:
