@@ -46,6 +46,10 @@ class Basis:
         return f"{text}; holds for {self.holds}" if self.holds else text
 
 
+SET_IN_JOB = Basis(Status.SET_IN_JOB)
+"""The basis of every value that whoever wrote the job has given."""
+
+
 @dataclass(frozen=True, slots=True)
 class Setting:
     """A named number or word that a rule uses, with its unit and basis. `says` explains it in a line."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Protocol
 
 from takeoff.model.basis import Basis
 
@@ -135,3 +136,15 @@ class Catalogue:
     flashings: Mapping[str, FlashingProfile]
     timbers: Mapping[str, Timber]
     rolls: Mapping[str, Roll]
+
+
+class HasBasis(Protocol):
+    """Any product: every field's basis by name, "*" for the rest."""
+
+    @property
+    def basis(self) -> Mapping[str, Basis]: ...
+
+
+def basis_of(product: HasBasis, field: str) -> Basis | None:
+    """The basis of one field of a product: its own, else the one given for all ("*"); None where it gives neither."""
+    return product.basis.get(field) or product.basis.get("*")

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.order import OrderLine
-from takeoff.model.products import Profile
+from takeoff.model.products import Profile, basis_of
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import BlankPart, CutShape, PlaneSheets, SheetBlank, SheetPiece
 
@@ -85,11 +85,11 @@ def kg_per_m(profile: Profile, bmt_mm: float, settings: Settings) -> tuple[float
     """
     for thickness, value in profile.kg_per_m.items():
         if abs(thickness - bmt_mm) < 1e-9:
-            basis = profile.basis.get("kg_per_m") or profile.basis.get("*")
+            basis = basis_of(profile, "kg_per_m")
             return value, (Term("kg_per_m", value, "kg/m", basis, f"{bmt_mm:g} mm"),)
     steel, coating = settings.number("steel_kg_per_m2_mm"), settings.number("coating_kg_per_m2")
     value = profile.girth_mm / 1000.0 * (bmt_mm * steel + coating)
-    basis = profile.basis.get("girth_mm") or profile.basis.get("*")
+    basis = basis_of(profile, "girth_mm")
     return value, (
         Term("girth_mm", profile.girth_mm, "mm", basis),
         Term("bmt_mm", bmt_mm, "mm"),

@@ -132,9 +132,3 @@ def load_catalogue() -> Catalogue:
             for file, record in PRODUCTS.items()
         }
     )
-
-
-def basis_of(product: Any, field: str) -> Basis:
-    """The basis of one field of a product: its own, else the one given for all ('*')."""
-    bases: Mapping[str, Basis] = product.basis
-    return bases.get(field) or bases.get("*") or Basis(Status.COMMON_PRACTICE)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from difflib import get_close_matches
 
-from takeoff.model.basis import Basis, Setting, Status
+from takeoff.model.basis import SET_IN_JOB, Setting
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import SPACING_MM, STUD_MM, Job
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings
 
-_SET_IN_JOB = Basis(Status.SET_IN_JOB)
 # a trim, gap or overhang larger than this is a slip of the pen: sheets would end half a metre from where they should
 _SMALL_LENGTHS = ("_trim_mm", "_gap_mm", "_overhang_mm")
 _MOST_SMALL_MM = 500.0
@@ -85,5 +84,5 @@ def resolve_settings(job: Job) -> Settings:
     values = dict(default_settings())
     for name, value in job.settings.items():
         default = values[name]
-        values[name] = Setting(name=name, value=value, unit=default.unit, basis=_SET_IN_JOB, says=default.says)
+        values[name] = Setting(name=name, value=value, unit=default.unit, basis=SET_IN_JOB, says=default.says)
     return Settings(values)

@@ -12,7 +12,7 @@ from takeoff.measure.cladding.soffits import Soffit
 from takeoff.measure.cladding.wrap import wrap_laps
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.products import Roll
+from takeoff.model.products import Roll, basis_of
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 
@@ -66,7 +66,7 @@ def _wrap_tape(faces: Sequence[Face], roll: Roll, settings: Settings) -> Quantit
     metres = sum(wrap_laps(face, roll, settings) for face in faces)
     rule = Working(
         "tape = level laps of the wrap + the upright lap at the end of each strip",
-        (Term("roll width", roll.width_mm, "mm", roll.basis.get("width_mm", roll.basis.get("*")), roll.id),),
+        (Term("roll width", roll.width_mm, "mm", basis_of(roll, "width_mm"), roll.id),),
     )
     return Quantity(
         "cladding.wrap_tape", "wall wrap tape", metres, "m", tuple(f"wall {face.wall}" for face in faces), rule

@@ -10,7 +10,7 @@ from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.face import Face, stretches_above
 from takeoff.model.basis import Quantity, Term, Working
-from takeoff.model.products import Roll
+from takeoff.model.products import Roll, basis_of
 from takeoff.model.settings import Settings
 
 
@@ -54,14 +54,13 @@ def wrap_rolls(faces: Iterable[Face], roll: Roll, settings: Settings) -> tuple[Q
         return ()
     metres = sum(wrap_metres(face, roll, settings) for face in walls)
     rolls = ceil(metres * 1000.0 / roll.length_mm - TOLERANCES.closure_rel)
-    basis = roll.basis.get("*")
     rule = Working(
         "rolls = ceil(metres of strips / roll length); strips = ceil((height - lap) / (roll width - lap)), openings "
         "wrapped over",
         (
             Term("metres of strips", round(metres, 3), "m"),
-            Term("roll width", roll.width_mm, "mm", roll.basis.get("width_mm", basis), roll.id),
-            Term("roll length", roll.length_mm, "mm", roll.basis.get("length_mm", basis), roll.id),
+            Term("roll width", roll.width_mm, "mm", basis_of(roll, "width_mm"), roll.id),
+            Term("roll length", roll.length_mm, "mm", basis_of(roll, "length_mm"), roll.id),
             settings.term("wrap_lap_level_mm"),
             settings.term("wrap_lap_upright_mm"),
         ),

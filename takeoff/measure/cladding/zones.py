@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.model.basis import Basis, Status, Term
+from takeoff.model.basis import SET_IN_JOB, Basis, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import BoardJob, WallsJob, ZoneJob
-from takeoff.model.products import Board, Catalogue
+from takeoff.model.products import Board, Catalogue, basis_of
 from takeoff.model.settings import Settings
 
-SET_IN_JOB = Basis(Status.SET_IN_JOB)
 LEAST_COVER_MM = 20.0  # narrower strips are slats, and a slip of the pen would ask for millions of boards
 
 
@@ -31,8 +29,7 @@ class Zone:
 
     def term(self, field: str, unit: str = "mm") -> Term:
         """A figure of the board as a term of a working, with its own basis."""
-        basis = self.board.basis.get(field) or self.board.basis.get("*")
-        return Term(f"board {field}", getattr(self.board, field), unit, basis, self.board.id)
+        return Term(f"board {field}", getattr(self.board, field), unit, basis_of(self.board, field), self.board.id)
 
 
 def job_or_setting(given: float | None, name: str, settings: Settings) -> Term:
@@ -183,8 +180,7 @@ def _limits(name: str, board: Board, own: bool) -> list[Finding]:
     """The lap against its least (bevel-back 32 mm: a building research magazine, no. 150; rebated 25 mm: a maker)."""
     lap = board.width_mm - board.cover_mm
     if board.least_lap_mm and lap < board.least_lap_mm - TOLERANCES.same_length_mm:
-        basis: Mapping[str, Basis] = board.basis
-        limit = basis.get("least_lap_mm") or basis.get("*")
+        limit = basis_of(board, "least_lap_mm")
         return [
             Finding(
                 code="board-lap-too-small",

@@ -21,8 +21,8 @@ from takeoff.measure.rainwater.placing import (
 from takeoff.measure.rainwater.sizing import Capacity, pipe_capacity
 from takeoff.measure.rainwater.spreaders import has_room
 from takeoff.measure.rainwater.stretches import Stretch, Windows, stretch_at, stretches
-from takeoff.measure.rainwater.terms import SET_IN_JOB, Chosen, product_term
-from takeoff.model.basis import Term, Working
+from takeoff.measure.rainwater.terms import Chosen, product_term
+from takeoff.model.basis import SET_IN_JOB, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
 from takeoff.model.findings import Finding
 from takeoff.model.job import WallsJob

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from takeoff.measure.rainwater.terms import SET_IN_JOB, Chosen
-from takeoff.model.basis import Quantity, Term, Working
+from takeoff.measure.rainwater.terms import Chosen
+from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.drainage import GutterRun
 
 

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Protocol, TypeVar
+from typing import TypeVar
 
 from takeoff.basics.errors import JobError
-from takeoff.model.basis import Basis, Status, Term
+from takeoff.model.basis import SET_IN_JOB, Term
 from takeoff.model.job import Job
-from takeoff.model.products import Catalogue, DownpipeProfile, GutterProfile
+from takeoff.model.products import Catalogue, DownpipeProfile, GutterProfile, HasBasis, basis_of
 from takeoff.model.settings import Settings
 
-SET_IN_JOB = Basis(Status.SET_IN_JOB)
 P = TypeVar("P")
 
 
@@ -47,16 +46,9 @@ def choose(job: Job, settings: Settings, catalogue: Catalogue) -> Chosen:
     )
 
 
-class HasBasis(Protocol):
-    """A product of the catalogue: every field's basis by name, "*" for the rest."""
-
-    @property
-    def basis(self) -> Mapping[str, Basis]: ...
-
-
 def product_term(product: HasBasis, field: str, value: float | str, unit: str) -> Term:
     """A product's value as a term, with the basis of that field."""
-    return Term(field.replace("_", " "), value, unit, product.basis.get(field) or product.basis.get("*"))
+    return Term(field.replace("_", " "), value, unit, basis_of(product, field))
 
 
 def _product(what: str, name: str, known: Mapping[str, P]) -> P:

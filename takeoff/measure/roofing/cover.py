@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from takeoff.measure.roofing.terms import one_of
-from takeoff.model.basis import Basis, Status, Term
+from takeoff.model.basis import SET_IN_JOB, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import Site, WindZone
 from takeoff.model.settings import Settings
@@ -30,7 +30,7 @@ class Cover:
 def wind_zone(site: Site, settings: Settings) -> tuple[WindZone, Term]:
     """The site's wind zone, else the default setting, with its basis."""
     if site.wind_zone is not None:
-        return site.wind_zone, Term("wind zone", site.wind_zone.value, "", Basis(Status.SET_IN_JOB))
+        return site.wind_zone, Term("wind zone", site.wind_zone.value, "", SET_IN_JOB)
     return WindZone(one_of(settings, "wind_zone_if_not_given", tuple(WindZone))), settings.term(
         "wind_zone_if_not_given"
     )

@@ -19,9 +19,9 @@ from takeoff.measure.roofing.junctions import closure_quantities, junction_quant
 from takeoff.measure.roofing.lay_direction import BEARINGS, bearing_deg, bearing_word, no_lee_end
 from takeoff.measure.roofing.plane_lines import edges_on
 from takeoff.measure.roofing.sundries import valley_clips
-from takeoff.measure.roofing.terms import SET_IN_JOB, product_term
+from takeoff.measure.roofing.terms import product_term
 from takeoff.measure.roofing.valleys import valley_findings
-from takeoff.model.basis import Term, Working
+from takeoff.model.basis import SET_IN_JOB, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import RoofJob, Site
 from takeoff.model.measured import FlashingRun, Need

@@ -5,7 +5,7 @@ from __future__ import annotations
 from difflib import get_close_matches
 
 from takeoff.basics.errors import JobError
-from takeoff.model.basis import Basis, Status
+from takeoff.model.basis import SET_IN_JOB
 from takeoff.model.job import Job, ProfileJob
 from takeoff.model.products import Catalogue, Profile
 from takeoff.model.settings import Settings
@@ -47,7 +47,7 @@ def _from_job(name: str, own: ProfileJob) -> Profile:
         # without a girth the overall width stands in: mass is then a little low, never invented
         girth_mm=own.overall_mm if own.girth_mm is None else own.girth_mm,
         kg_per_m=dict(own.kg_per_m),
-        basis={"*": Basis(Status.SET_IN_JOB)},
+        basis={"*": SET_IN_JOB},
         expansion_limit_mm=own.expansion_limit_mm,
         foot_turn_mm=own.foot_turn_mm,
     )

@@ -19,9 +19,9 @@ from takeoff.measure.roofing.plane_lines import EdgeOnPlane, edges_on, reaches, 
 from takeoff.measure.roofing.purlin_fixings import crossing_fixing
 from takeoff.measure.roofing.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
 from takeoff.measure.roofing.sundries import framing_nails
-from takeoff.measure.roofing.terms import SET_IN_JOB, number_or, one_of, positive, product_term, quantity, word_or
+from takeoff.measure.roofing.terms import number_or, one_of, positive, product_term, quantity, word_or
 from takeoff.measure.roofing.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
-from takeoff.model.basis import Quantity, Term
+from takeoff.model.basis import SET_IN_JOB, Quantity, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import PurlinsJob, RoofJob, Site, WindZone
 from takeoff.model.measured import Need, PurlinLine

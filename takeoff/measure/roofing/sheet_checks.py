@@ -10,7 +10,7 @@ from takeoff.measure.roofing.terms import product_term
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import Site
-from takeoff.model.products import Profile
+from takeoff.model.products import Profile, basis_of
 from takeoff.model.roof import RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import SheetPiece
@@ -159,7 +159,7 @@ def movement_findings(plane: RoofPlane, profile: Profile, moved_mm: float) -> tu
     limit = profile.expansion_limit_mm
     if limit is None or moved_mm <= limit + 1e-9:
         return ()
-    basis = profile.basis.get("expansion_limit_mm") or profile.basis.get("*")
+    basis = basis_of(profile, "expansion_limit_mm")
     return (
         Finding(
             "movement-over-limit",

@@ -9,7 +9,7 @@ from takeoff.measure.roofing.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
 from takeoff.model.roof import EdgeKind, Roof
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import PlaneSheets, SheetPiece
+from takeoff.model.sheets import PlaneSheets
 
 _CUSTOM = Basis(Status.COMMON_PRACTICE)
 _STOPPED = frozenset({EdgeKind.RIDGE, EdgeKind.HEAD, EdgeKind.APRON_HEAD})
@@ -44,9 +44,3 @@ def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) ->
 
 def _on(edges: Sequence[str], kinds: dict[str, EdgeKind], wanted: frozenset[EdgeKind]) -> bool:
     return any(kinds.get(edge) in wanted for edge in edges)
-
-
-def stop_ended(pieces: Sequence[SheetPiece], roof: Roof) -> tuple[str, ...]:
-    """Marks of the sheets with a stop end, for the cutting sheets."""
-    kinds = {edge.id: edge.kind for edge in roof.edges}
-    return tuple(piece.mark for piece in pieces if _on(piece.top.edges, kinds, _STOPPED))

@@ -2,21 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Protocol
+from collections.abc import Sequence
 
 from takeoff.basics.errors import JobError
-from takeoff.model.basis import Basis, Quantity, Status, Term, Working
+from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
+from takeoff.model.products import HasBasis, basis_of
 from takeoff.model.settings import Settings
-
-SET_IN_JOB = Basis(Status.SET_IN_JOB)
-
-
-class HasBasis(Protocol):
-    """A product of the catalogue: every field's basis by name, "*" for the rest."""
-
-    @property
-    def basis(self) -> Mapping[str, Basis]: ...
 
 
 def one_of(settings: Settings, name: str, words: Sequence[str]) -> str:
@@ -51,8 +42,7 @@ def word_or(given: str | None, settings: Settings, name: str) -> tuple[str, Term
 
 def product_term(product: HasBasis, field: str, value: float | str, unit: str) -> Term:
     """A product's value as a term with the basis of that field."""
-    basis = product.basis.get(field) or product.basis.get("*")
-    return Term(field, value, unit, basis)
+    return Term(field, value, unit, basis_of(product, field))
 
 
 def quantity(
