@@ -191,7 +191,7 @@ def _single_pitch(b: _Builder) -> House:
     ring = _box(b)
     low = b.random.randint(1, 4)
     edges = {n: {"kind": "gable"} for n in range(1, 5) if n != low}
-    return _walled(b, ring, pitch_deg=b.random.choice((5, 8, 12)), edges=edges)
+    return _walled(b, ring, pitch_deg=b.random.choice((10, 11, 12)), edges=edges)
 
 
 def _courtyard(b: _Builder) -> House:
@@ -214,7 +214,7 @@ def _corner_verandah(b: _Builder) -> House:
     house = b.roof("house", wall_line=ring, eave_overhang_mm=450, fascia_height_mm=2750, pitch_deg=25)
     (x, y), out = ring[3], b.size(2000, 2600)
     low = b.roof("verandah", outline=_rect(ring[2][0] - x + 500, out + 500, x - 500, y - 500), below="house")
-    low |= {"fascia_height_mm": 2200, "pitch_deg": 6, "edges": {1: {"kind": "gable"}, 2: {"kind": "gable"}, 4: {"kind": "gable"}}}
+    low |= {"fascia_height_mm": 2200, "pitch_deg": 8, "edges": {1: {"kind": "gable"}, 2: {"kind": "gable"}, 4: {"kind": "gable"}}}
     return b.house(house, low)
 
 
