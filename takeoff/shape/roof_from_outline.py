@@ -97,7 +97,8 @@ def roof_from_outline(
     )
     faces, joined = join_short_edges(faces, OutlineSides(plan), TOLERANCES.shortest_edge_mm)
     straight_mm = TOLERANCES.shortest_edge_mm if joined else TOLERANCES.same_length_mm
-    roof = assemble(faces, plan, north_deg, Numbering(planes=first_plane - 1), straight_mm=straight_mm)
+    numbering = Numbering(planes=first_plane - 1)
+    roof = assemble(faces, plan, north_deg, numbering, straight_mm=straight_mm, put_upright=joined > 0)
     off_plane_mm = TOLERANCES.shortest_edge_mm if joined else 0.0
     open_faults = closure_faults(roof, input_rounding_mm(typed, *roof_job.courtyards), off_plane_mm)
     if open_faults:

@@ -12,45 +12,13 @@ from dataclasses import dataclass
 from math import cos, pi, radians, sin
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2
 from takeoff.shape.outline_order.means import settled_mean
-from takeoff.shape.outline_order.record import Side
+from takeoff.shape.outline_order.record import Direction, Side
 
 _QUARTER = pi / 2.0
 # the leader itself may be off by as much as a side that follows it
 _GATHER_MM = 1.5 * TOLERANCES.order_mm
 _MOST_TURN = radians(TOLERANCES.order_deg)
-
-
-@dataclass(frozen=True, slots=True)
-class Direction:
-    """The ordered direction of a side: its family, quarter turns from the family's axis (0 to 3), and the axis' unit
-    vector."""
-
-    family: int
-    quarters: int
-    axis: Point2
-
-    @property
-    def along(self) -> Point2:
-        """Unit vector of the line, the same for a side and one that runs back beside it."""
-        return self.axis if self.quarters % 2 == 0 else (-self.axis[1], self.axis[0])
-
-    @property
-    def square(self) -> Point2:
-        """Unit vector square to `along`, to its left."""
-        x, y = self.along
-        return (-y, x)
-
-    @property
-    def line_key(self) -> tuple[int, int]:
-        """What sides in one direction, there or back, have in common."""
-        return (self.family, self.quarters % 2)
-
-    @property
-    def cross_key(self) -> tuple[int, int]:
-        """The key of lines square to it."""
-        return (self.family, (self.quarters + 1) % 2)
 
 
 @dataclass(frozen=True, slots=True)

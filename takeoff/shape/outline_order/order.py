@@ -18,6 +18,7 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, distance2
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import EdgeJob, RoofJob
+from takeoff.shape.outline_checks import CLOSING_MM
 from takeoff.shape.outline_order.corners import Corners
 from takeoff.shape.outline_order.directions import directions
 from takeoff.shape.outline_order.lines import lines_of
@@ -26,7 +27,6 @@ from takeoff.shape.rises import overhang_mm
 
 # plans within this of 0, 0 keep their own coordinates; surveys are moved by whole multiples of it
 _LOCAL_MM = 1e6
-_CLOSING_MM = 1e-6  # a last point that is the first one again closes the ring
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ def _typed_rings(job: RoofJob) -> list[Sequence[Point2]]:
 
 
 def _open(points: Sequence[Point2]) -> Sequence[Point2]:
-    return points[:-1] if len(points) > 1 and distance2(points[0], points[-1]) <= _CLOSING_MM else points
+    return points[:-1] if len(points) > 1 and distance2(points[0], points[-1]) <= CLOSING_MM else points
 
 
 def _origin(points: Sequence[Point2]) -> Point3:
