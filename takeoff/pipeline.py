@@ -39,6 +39,7 @@ from takeoff.read.settings import odd_settings, resolve_settings
 from takeoff.shape.combine import combine_roofs
 from takeoff.shape.drainage import trace_all_gutters
 from takeoff.shape.joint import joint_roofs, roofs_in_place
+from takeoff.shape.outline_order.order import OrderedRings, order_outlines
 from takeoff.shape.roof_from_outline import roof_from_outline
 from takeoff.shape.walls import elevations
 
@@ -122,9 +123,9 @@ def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path,
 def _shape_roofs(read: _Read) -> tuple[Roof, ...]:
     roofs: list[Roof] = []
     faults: list[str] = []
-    for roof_job in read.job.roofs:
+    for roof_job, ordered in zip(read.job.roofs, order_outlines(read.job.roofs), strict=True):
         try:
-            roofs.append(_shape_roof(roof_job, read, 1 + sum(len(roof.planes) for roof in roofs)))
+            roofs.append(_shape_roof(roof_job, ordered, read, 1 + sum(len(roof.planes) for roof in roofs)))
         except JobError as err:
             faults += err.faults
     if faults:
@@ -132,10 +133,10 @@ def _shape_roofs(read: _Read) -> tuple[Roof, ...]:
     return combine_roofs(tuple(roofs), tuple(read.job.roofs))
 
 
-def _shape_roof(roof_job: RoofJob, read: _Read, first_plane: int) -> Roof:
+def _shape_roof(roof_job: RoofJob, ordered: OrderedRings | None, read: _Read, first_plane: int) -> Roof:
     north_deg = read.job.north_deg
     if roof_job.mesh is None:
-        return roof_from_outline(roof_job, north_deg, read.settings, first_plane)
+        return roof_from_outline(roof_job, north_deg, read.settings, first_plane, ordered)
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.mesh import read_mesh
     from takeoff.shape.roof_from_faces import roof_from_faces

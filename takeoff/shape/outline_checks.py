@@ -12,6 +12,7 @@ from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 from takeoff.model.findings import Finding, Severity
 
 _NEAR_MM = TOLERANCES.same_point_mm
+CLOSING_MM = 1e-6  # a last point that is the first one again closes the ring; one beside it is a fault like any other
 _SAID_FROM_MM = 0.001  # a point moved by less is only its own rounding
 
 
@@ -62,7 +63,7 @@ def check_rings(name: str, what: str, typed: Sequence[Sequence[Point2]]) -> tupl
 
 def _open_ring(points: Sequence[Point2], label: str) -> tuple[Ring2, list[Finding]]:
     ring = tuple((float(x), float(y)) for x, y in points)
-    if len(ring) > 1 and distance2(ring[0], ring[-1]) <= _NEAR_MM:
+    if len(ring) > 1 and distance2(ring[0], ring[-1]) <= CLOSING_MM:
         text = f"{label}: the last point repeats the first and was left out"
         return ring[:-1], [Finding("point-repeated", Severity.FIXED, text)]
     return ring, []
