@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil
+from math import ceil, floor
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, Windows, openings_below, wall_below
@@ -80,7 +80,8 @@ class Site:
         self.blocked = openings_below(
             parts, roof, windows or Windows(), settings.number("downpipe_clear_of_opening_mm")
         )
-        even = [self.length_mm * (k + 0.5) / count for k in range(count)]
+        self.start_mm = _ring_start(run, parts, roof)
+        even = [(self.start_mm + self.length_mm * (k + 0.5) / count) % self.length_mm for k in range(count)]
         self.even = frozenset(even)
         good: set[float] = set()
         other: set[float] = set()
@@ -153,6 +154,36 @@ class Site:
         """Distance between two positions along the gutter, the short way round on a ring."""
         off = abs(one_mm - other_mm)
         return min(off, self.length_mm - off) if self.run.ring else off
+
+
+def _ring_start(run: GutterRun, parts: Sequence[Stretch], roof: Roof | None) -> float:
+    """Where a run is taken to start [mm along it]: on a ring at the corner from which its stretches read highest, by
+    length, water and kind of corner, then by bearing, whichever eave was typed first."""
+    if not run.ring:
+        return 0.0
+    water = RunWater(run)
+    ends = [(part.start_mm, part.start_mm + part.length_mm) for part in parts]
+    reads = [
+        (_whole(b - a), _whole((water.upto(b) - water.upto(a)) / 1e4), part.left.kind)
+        for part, (a, b) in zip(parts, ends, strict=True)
+    ]
+    best = max(range(len(parts)), key=lambda n: (reads[n:] + reads[:n], _faces_deg(parts[n], roof)))
+    return parts[best].start_mm
+
+
+def _whole(figure: float) -> int:
+    """A figure in whole units, parted where no typed figure lies: halves and whole ones with their crumbs stay one."""
+    return floor(figure + 0.37)
+
+
+def _faces_deg(part: Stretch, roof: Roof | None) -> int:
+    """Bearing that a stretch faces, in whole degrees; 0 where its roof is not known."""
+    if roof is None:
+        return 0
+    bearings = {plane.id: plane.bearing_deg for plane in roof.planes}
+    edge = next((edge for edge in roof.edges if edge.id == part.edges[0]), None)
+    found = [bearings[face] for face in edge.faces if face in bearings] if edge else []
+    return _whole(found[0]) % 360 if found else 0
 
 
 @dataclass(frozen=True, slots=True)
