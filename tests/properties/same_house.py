@@ -41,6 +41,9 @@ from takeoff.read.job_file import parse_job
 TURNS = (90.0, 37.3, 25.7, -61.9, 11.25, None)  # None: an angle of the house's own
 ROUNDINGS = (1.0, 0.1, 0.01, 0.001, 0.0001)
 NOISE_MM = 2.0
+CROOKED_MM = 1e-4  # what floats on a survey grid leave of a side that was put square
+SAID_FROM_MM = 1.0  # corners moved by more are said in a finding,
+MOST_MOVED_MM = 3.0  # and none is moved further
 GENERATED = 300
 
 
@@ -66,7 +69,9 @@ def ways(name: str, every: bool) -> list[Move]:
         for j, step in enumerate(steps):
             way = own if turn is None else turn
             found.append(Move(way, SURVEY_MM, step, chance.randrange(12), (i + j) % 2 == 1))
-    found += [Move(turn, SURVEY_MM, 0.1, chance.randrange(12), turn != 0.0, NOISE_MM, k) for k, turn in enumerate((0.0, own))]
+    found += [
+        Move(turn, SURVEY_MM, 0.1, chance.randrange(12), turn != 0.0, NOISE_MM, k) for k, turn in enumerate((0.0, own))
+    ]
     return found
 
 
@@ -136,7 +141,7 @@ def _compared(house: House, one: Takeoff, drawn: House, two: Takeoff, move: Move
     if not differences:
         return ("same",)
     twin = square_twin(house, move, drawn, two.roofs)
-    if twin.crooked_mm > 1e-4:
+    if twin.crooked_mm > CROOKED_MM:
         return ("unexplained", f"sides are out of square by {twin.crooked_mm:.6f} mm", *differences)
     if twin.off_mm > off:
         return ("unexplained", f"a corner lies {twin.off_mm:.4f} mm off, over {off:.4f}", *differences)
@@ -155,13 +160,17 @@ def _stops(takeoff: Takeoff) -> set[str]:
 
 
 def _put_in_order(house: House, two: Takeoff, drawn: House, move: Move) -> tuple[str, ...]:
-    """A taped house: its sides are square again, no corner moved by more than 3 mm, and the findings say what was."""
+    """A taped house: its sides are square again, no corner moved too far, and a finding says what was moved by more than
+    a millimetre."""
     twin = square_twin(house, move, drawn, two.roofs)
-    if twin.crooked_mm > 1e-4:
+    if twin.crooked_mm > CROOKED_MM:
         return ("unexplained", f"sides are out of square by {twin.crooked_mm:.6f} mm")
-    moved = [finding for finding in two.findings if finding.severity is Severity.FIXED and "mm" in finding.text]
-    if not moved:
-        return ("unexplained", "no finding says what was put in order")
+    far = moved_mm(drawn, two.roofs)
+    if far > MOST_MOVED_MM:
+        return ("unexplained", f"a corner was moved by {far:.3f} mm")
+    said = [finding for finding in two.findings if finding.severity is Severity.FIXED]
+    if far > SAID_FROM_MM and not said:
+        return ("unexplained", f"a corner was moved by {far:.3f} mm and no finding says so")
     return ("same",)
 
 

@@ -134,12 +134,13 @@ def order_differences(one: Takeoff, two: Takeoff) -> list[str]:
 
 
 def jumps(one: Takeoff, two: Takeoff) -> list[str]:
-    """Items of the order that differ by more than a step here and there: a twentieth, or one where that is less."""
+    """Items of the order that differ by more than a step here and there: a twentieth, or four where that is less, since
+    the sides of a house pass a threshold together."""
     said = []
     before, after = _totals(one), _totals(two)
     for key in sorted({*before, *after}):
         (was, most), (now, more) = before.get(key, (0.0, 0.0)), after.get(key, (0.0, 0.0))
-        if abs(was - now) > max(0.05 * was, most, more) + 1e-6:
+        if abs(was - now) > max(0.05 * was, 4.0 * max(most, more)) + 1e-6:
             said.append(f"{key}: {was:.10g} -> {now:.10g}, more than a step")
     return said
 

@@ -82,7 +82,13 @@ def _ell(b: _Builder) -> Ring:
 
 
 def _tee(b: _Builder) -> Ring:
-    w, d, x, wide, out = b.size(13000, 19000), b.size(6000, 9000), b.size(2000, 5000), b.size(4500, 7000), b.size(2500, 6000)
+    w, d, x, wide, out = (
+        b.size(13000, 19000),
+        b.size(6000, 9000),
+        b.size(2000, 5000),
+        b.size(4500, 7000),
+        b.size(2500, 6000),
+    )
     return [[0, 0], [w, 0], [w, d], [x + wide, d], [x + wide, d + out], [x, d + out], [x, d], [0, d]]
 
 
@@ -174,7 +180,11 @@ def _half_hips(b: _Builder) -> House:
 
 def _two_slopes(b: _Builder) -> House:
     ring, key = b.random.choice((_box, _box, _ell, _tee))(b), b.random.choice(("mansard", "gambrel"))
-    slopes = {"lower_pitch_deg": b.random.choice((55, 60, 65)), "to_mm": b.random.choice((1500, 1800, 2000)), "upper_pitch_deg": 25}
+    slopes = {
+        "lower_pitch_deg": b.random.choice((55, 60, 65)),
+        "to_mm": b.random.choice((1500, 1800, 2000)),
+        "upper_pitch_deg": 25,
+    }
     roof = b.roof("main", wall_line=ring, eave_overhang_mm=300, verge_overhang_mm=300) | {key: slopes}
     roof.pop("pitch_deg")
     if key == "gambrel":
@@ -214,7 +224,11 @@ def _corner_verandah(b: _Builder) -> House:
     house = b.roof("house", wall_line=ring, eave_overhang_mm=450, fascia_height_mm=2750, pitch_deg=25)
     (x, y), out = ring[3], b.size(2000, 2600)
     low = b.roof("verandah", outline=_rect(ring[2][0] - x + 500, out + 500, x - 500, y - 500), below="house")
-    low |= {"fascia_height_mm": 2200, "pitch_deg": 8, "edges": {1: {"kind": "gable"}, 2: {"kind": "gable"}, 4: {"kind": "gable"}}}
+    low |= {
+        "fascia_height_mm": 2200,
+        "pitch_deg": 8,
+        "edges": {1: {"kind": "gable"}, 2: {"kind": "gable"}, 4: {"kind": "gable"}},
+    }
     return b.house(house, low)
 
 
@@ -223,7 +237,9 @@ def _lean_to(b: _Builder) -> House:
     house = b.roof("house", wall_line=_rect(w, d), eave_overhang_mm=450, fascia_height_mm=3000, pitch_deg=25)
     edges = {2: {"kind": "gable"}, 3: {"kind": "wall"}, 4: {"kind": "gable"}}
     ring = _rect(b.size(3000, 5500), out, x, -out)
-    return b.house(house, b.roof("lean-to", outline=ring, below="house", fascia_height_mm=2150, pitch_deg=8, edges=edges))
+    return b.house(
+        house, b.roof("lean-to", outline=ring, below="house", fascia_height_mm=2150, pitch_deg=8, edges=edges)
+    )
 
 
 def _dormer(b: _Builder) -> House:
@@ -245,9 +261,17 @@ def _butterfly(b: _Builder) -> House:
 
 
 def _wing(b: _Builder) -> House:
-    w, d, x, wide, out = b.size(13000, 17000), b.size(8000, 10000), b.size(3000, 5000), b.size(4000, 5500), b.size(2500, 4500)
+    w, d, x, wide, out = (
+        b.size(13000, 17000),
+        b.size(8000, 10000),
+        b.size(3000, 5000),
+        b.size(4000, 5500),
+        b.size(2500, 4500),
+    )
     edges = {1: {"kind": "gable"}, 3: {"kind": "gable"}}
-    wing = b.roof("wing", outline=_rect(wide, out + d / 2 - 300, x, -out), pitch_deg=b.random.choice((25, 30, 35)), edges=edges)
+    wing = b.roof(
+        "wing", outline=_rect(wide, out + d / 2 - 300, x, -out), pitch_deg=b.random.choice((25, 30, 35)), edges=edges
+    )
     return b.house(b.roof("house", outline=_rect(w, d), pitch_deg=25), wing)
 
 
@@ -256,7 +280,9 @@ def _porch(b: _Builder) -> House:
     house = b.roof("house", wall_line=_rect(w, d), eave_overhang_mm=600, fascia_height_mm=2700, pitch_deg=25)
     edges = {1: {"kind": "gable"}, 3: {"kind": "gable"}}
     ring = _rect(b.size(2400, 3200), 2500, x, -2000)
-    return b.house(house, b.roof("porch", outline=ring, below="house", fascia_height_mm=2150, pitch_deg=12, edges=edges))
+    return b.house(
+        house, b.roof("porch", outline=ring, below="house", fascia_height_mm=2150, pitch_deg=12, edges=edges)
+    )
 
 
 KINDS: tuple[Callable[[_Builder], House], ...] = (
@@ -277,7 +303,12 @@ def generated(number: int) -> House:
         main["penetrations"] = _penetrations(builder, main.get("wall_line") or main["outline"])
     eaves = _eaves(main)
     if eaves and builder.chance(0.2):
-        light = {"edge": builder.random.choice(eaves), "from_left_mm": builder.size(1800, 3000), "strips": 1, "up_mm": 600}
+        light = {
+            "edge": builder.random.choice(eaves),
+            "from_left_mm": builder.size(1800, 3000),
+            "strips": 1,
+            "up_mm": 600,
+        }
         main["rooflight_sheets"] = [light | {"length_mm": 1500}]
     if len(eaves) > 2 and builder.chance(0.2):
         house["rainwater"]["none_on"] = [builder.random.choice(eaves)]
@@ -298,7 +329,15 @@ def _walls(b: _Builder, main: dict[str, Any]) -> dict[str, Any]:
         long = abs(bx - ax) + abs(by - ay)
         if long > 3500 and b.chance(0.7):
             wide = b.size(900, 1800)
-            openings.append({"wall": n, "from_left_mm": b.size(700, int(long - wide - 700)), "sill_mm": 900, "width_mm": wide, "height_mm": 1200})
+            openings.append(
+                {
+                    "wall": n,
+                    "from_left_mm": b.size(700, int(long - wide - 700)),
+                    "sill_mm": 900,
+                    "width_mm": wide,
+                    "height_mm": 1200,
+                }
+            )
     direction = b.random.choice(("horizontal", "vertical", "both"))
     upright = {"direction": "vertical", "board": {"width_mm": 150, "cover_mm": 135}}
     level = {"direction": "horizontal", "board": "bevel_187"}
@@ -308,7 +347,10 @@ def _walls(b: _Builder, main: dict[str, Any]) -> dict[str, Any]:
 
 def _penetrations(b: _Builder, ring: Ring) -> list[dict[str, Any]]:
     wide, deep = max(x for x, _ in ring), max(y for _, y in ring)
-    spots = [[b.size(1500, int(wide) - 1500), b.size(900, 1900)], [b.size(1500, int(wide / 2)), b.size(2300, int(deep / 2))]]
+    spots = [
+        [b.size(1500, int(wide) - 1500), b.size(900, 1900)],
+        [b.size(1500, int(wide / 2)), b.size(2300, int(deep / 2))],
+    ]
     found: list[dict[str, Any]] = [{"kind": b.random.choice(("pipe", "flue")), "at": spots[0], "diameter_mm": 150}]
     if b.chance(0.4):
         found.append({"kind": "roof_window", "at": spots[1], "width_mm": 780, "length_mm": 980})

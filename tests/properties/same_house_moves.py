@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import copy
 import random
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from math import cos, hypot, pi, radians, sin
+from math import atan2, cos, hypot, pi, radians, remainder, sin
 from typing import Any
 
 from takeoff.model.roof import Roof
@@ -174,14 +174,25 @@ class Twin:
     said: tuple[str, ...]
 
 
-def square_twin(house: House, move: Move, drawn: House, roofs: Iterable[Roof]) -> Twin:
-    """The house lying square as `house` does, its corners where the program put those of the drawn house."""
+def square_twin(house: House, move: Move, drawn: House, roofs: Sequence[Roof]) -> Twin:
+    """The house lying square as `house` does, its corners where the program put those of the drawn house.
+
+    What rounding turned the whole house by is turned back with it: the longest side gives that angle.
+    """
     new = copy.deepcopy(house)
-    for roof, made in zip(new["roofs"], roofs, strict=True):
-        rings = iter(made.wall_line_mm if "wall_line" in roof else made.outline_mm)
-        _move_rings(roof, lambda _, rings=rings, made=made: _came_back(next(rings), made, move))  # type: ignore[misc]
+    made = [_came_back(roof, own, move) for roof, own in zip(new["roofs"], roofs, strict=True)]
+    turn, about = _turned_by([ring for rings in made for ring in rings], _all_rings(house))
+
+    def level(point: Sequence[float]) -> list[float]:
+        c, s = cos(turn), sin(turn)
+        x, y = point[0] - about[0], point[1] - about[1]
+        return [c * x + s * y + about[0], c * y - s * x + about[1]]
+
+    for roof, rings in zip(new["roofs"], made, strict=True):
+        left = iter(rings)
+        _move_rings(roof, lambda _, left=left: [level(point) for point in next(left)])  # type: ignore[misc]
     drawn_places = copy.deepcopy(drawn)
-    _move_places(drawn_places, move.back)
+    _move_places(drawn_places, lambda point: level(move.back(point)))
     for roof, placed in zip(new["roofs"], drawn_places["roofs"], strict=True):
         if "penetrations" in roof:
             roof["penetrations"] = placed["penetrations"]
@@ -192,9 +203,34 @@ def square_twin(house: House, move: Move, drawn: House, roofs: Iterable[Roof]) -
     return Twin(new, off, crooked, said)
 
 
-def _came_back(ring: Sequence[Point], made: Roof, move: Move) -> list[list[float]]:
+def _came_back(roof: Mapping[str, Any], made: Roof, move: Move) -> list[list[Point]]:
+    """The rings of a roof as the program has them, in typed order where the square house stands."""
     x0, y0 = made.origin_mm[0], made.origin_mm[1]
-    return _ring_back([list(move.back((x + x0, y + y0))) for x, y in ring], move)
+    rings = made.wall_line_mm if "wall_line" in roof else made.outline_mm
+    return [_ring_back([move.back((x + x0, y + y0)) for x, y in ring], move) for ring in rings]
+
+
+def _turned_by(rings: Sequence[Sequence[Point]], was: Sequence[Sequence[Any]]) -> tuple[float, Point]:
+    """Angle [radians] by which the longest side lies turned, and its first point."""
+    found = []
+    for ring, old in zip(rings, was, strict=True):
+        for i, (a, p) in enumerate(zip(ring, old, strict=True)):
+            b, q = ring[(i + 1) % len(ring)], old[(i + 1) % len(ring)]
+            now, then = atan2(b[1] - a[1], b[0] - a[0]), atan2(q[1] - p[1], q[0] - p[0])
+            found.append((hypot(q[0] - p[0], q[1] - p[1]), remainder(now - then, 2.0 * pi), a))
+    _, turn, about = max(found)
+    return turn, about
+
+
+def moved_mm(drawn: House, roofs: Sequence[Roof]) -> float:
+    """The most by which the program moved a corner of the drawn house."""
+    worst = 0.0
+    for roof, made in zip(drawn["roofs"], roofs, strict=True):
+        x0, y0 = made.origin_mm[0], made.origin_mm[1]
+        rings = made.wall_line_mm if "wall_line" in roof else made.outline_mm
+        for typed, ring in zip(rings_of(roof), rings, strict=True):
+            worst = max(worst, *(hypot(b[0] + x0 - a[0], b[1] + y0 - a[1]) for a, b in zip(typed, ring, strict=True)))
+    return worst
 
 
 def _snap(new: House, old: House) -> float:
