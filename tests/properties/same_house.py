@@ -30,7 +30,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from same_house_compare import jumps, order_differences, shape_differences
 from same_house_houses import House, generated, sample, sample_names
-from same_house_moves import SURVEY_MM, Move, moved_house, square_twin
+from same_house_moves import SURVEY_MM, Move, moved_house, moved_mm, square_twin
 
 from takeoff import pipeline
 from takeoff.basics.errors import TakeoffError
