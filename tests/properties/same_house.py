@@ -184,9 +184,14 @@ def houses(generated_too: int) -> Iterator[tuple[str, House]]:
 def _sound() -> Iterator[tuple[str, House]]:
     for number in count():
         house = generated(number)
-        one = square(house)
-        if not isinstance(one, TakeoffError) and not one.stopped and one.order is not None:
+        if sound(house):
             yield f"generated {number}", house
+
+
+def sound(house: House) -> bool:
+    """Whether the square house is ordered at all."""
+    one = square(house)
+    return not isinstance(one, TakeoffError) and one.order is not None
 
 
 def named(name: str) -> House:
