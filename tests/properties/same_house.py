@@ -174,20 +174,6 @@ def _put_in_order(house: House, two: Takeoff, drawn: House, move: Move) -> tuple
     return ("same",)
 
 
-def houses(generated_too: int) -> Iterator[tuple[str, House]]:
-    """Samples, then generated houses: numbers whose square house is refused or stopped are passed over."""
-    for name in sample_names():
-        yield f"sample {name}", sample(name)
-    yield from islice(_sound(), generated_too)
-
-
-def _sound() -> Iterator[tuple[str, House]]:
-    for number in count():
-        house = generated(number)
-        if sound(house):
-            yield f"generated {number}", house
-
-
 def sound(house: House) -> bool:
     """Whether the square house is ordered at all."""
     one = square(house)
@@ -221,18 +207,40 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if given.yaml:
             print(yaml.safe_dump(moved_house(named(given.house), move), sort_keys=False, default_flow_style=None))
             return 0
-        return _report([check(given.house, named(given.house), move)], 1)
-    names = [given.house] if given.house else [name for name, _ in houses(GENERATED if given.all else given.houses)]
+        _tell(found := [check(given.house, named(given.house), move)])
+        return _report(found, 1)
+    outcomes: list[Outcome] = []
+    wanted = 1 if given.house else GENERATED + len(sample_names()) if given.all else given.houses + len(sample_names())
+    names = iter([given.house]) if given.house else _names()
+    run = 0
     with ProcessPoolExecutor(given.processes) as pool:
-        outcomes = [one for many in pool.map(run_house, names, [given.all] * len(names), chunksize=4) for one in many]
-    return _report(outcomes, len(names))
+        while run < wanted and (some := list(islice(names, min(wanted - run, 20 * given.processes)))):
+            for found in pool.map(run_sound, some, [given.all] * len(some)):
+                run += bool(found)
+                outcomes += found
+                _tell(found)
+    return _report(outcomes, run)
 
 
-def _report(outcomes: Sequence[Outcome], houses_run: int) -> int:
+def _names() -> Iterator[str]:
+    """Samples, then the endless row of generated houses."""
+    yield from (f"sample {name}" for name in sample_names())
+    yield from (f"generated {number}" for number in count())
+
+
+def run_sound(name: str, every: bool) -> list[Outcome]:
+    """All ways of one house; none where the square house is refused or stopped."""
+    return run_house(name, every) if sound(named(name)) else []
+
+
+def _tell(outcomes: Sequence[Outcome]) -> None:
     for one in outcomes:
         if one.kind != "same":
             print(f"{one.kind}: {one.house}: {one.way}")
-            print("".join(f"    {text}\n" for text in one.said), end="")
+            print("".join(f"    {text}\n" for text in one.said), end="", flush=True)
+
+
+def _report(outcomes: Sequence[Outcome], houses_run: int) -> int:
     counts = Counter(one.kind for one in outcomes)
     words = [f"{counts[kind]} {kind}" for kind in ("same", "explained", "unexplained", "crash", "refusal")]
     print(f"{houses_run} houses, {len(outcomes)} ways: {', '.join(words)}")
