@@ -17,7 +17,8 @@ from dataclasses import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, distance2
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job.roofs import EdgeJob, RoofJob
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.roofs import RoofJob
 from takeoff.shape.outline.outline_checks import CLOSING_MM
 from takeoff.shape.outline.rises import overhang_mm
 from takeoff.shape.outline_order.corners import Corners
