@@ -18,6 +18,7 @@ _LEAST_FACING_MM = 300.0  # sides that face each other for less make no depth of
 _MOST_SIDES = 400  # depths are compared in houses, not in coastlines
 _MOST_LINES = 48  # distances between any two lines are compared where there are no more of them
 _EXACT_MM = 1e-6
+_SAME_DEPTH_MM = 0.75  # nobody sets out two depths that differ by less, in the finest drawing
 _FINE_MM = 0.05  # a drawing coarser than this says nothing about whole millimetres
 
 
@@ -29,7 +30,7 @@ def conditions(
     found = _whole_mm(lines, sorted(set(line_of.values())), coarse_mm)
     found += _shared_fascias(sides, lines, line_of, line_slack_mm(coarse_mm))
     if len(sides) <= _MOST_SIDES:
-        slack_mm = min(max(TIMES_COARSE * coarse_mm, _EXACT_MM), 2.0 * MOST_APART_MM)
+        slack_mm = min(max(TIMES_COARSE * coarse_mm, _SAME_DEPTH_MM), 2.0 * MOST_APART_MM)
         found += _equal(_depths(sides, lines, line_of), slack_mm)
         kept = sorted(set(line_of.values()))
         if len(kept) <= _MOST_LINES:

@@ -17,13 +17,14 @@ from dataclasses import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, distance2
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import EdgeJob, RoofJob
-from takeoff.shape.outline_checks import CLOSING_MM
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.roofs import RoofJob
+from takeoff.shape.outline.outline_checks import CLOSING_MM
+from takeoff.shape.outline.rises import overhang_mm
 from takeoff.shape.outline_order.corners import Corners
 from takeoff.shape.outline_order.directions import directions
 from takeoff.shape.outline_order.lines import lines_of
 from takeoff.shape.outline_order.record import PlanRing, sides_of
-from takeoff.shape.rises import overhang_mm
 
 # plans within this of 0, 0 keep their own coordinates; surveys are moved by whole multiples of it
 _LOCAL_MM = 1e6
