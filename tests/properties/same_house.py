@@ -36,7 +36,7 @@ from takeoff import pipeline
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.findings import Severity
 from takeoff.model.order import Takeoff
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 TURNS = (90.0, 37.3, 25.7, -61.9, 11.25, None)  # None: an angle of the house's own
 ROUNDINGS = (1.0, 0.1, 0.01, 0.001, 0.0001)

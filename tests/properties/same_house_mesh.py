@@ -15,7 +15,7 @@ from same_house_moves import Move
 from takeoff import pipeline
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Takeoff
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 NAME = "mesh_house"
 
