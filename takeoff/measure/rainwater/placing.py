@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, floor
+from math import floor
 
+from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, Windows, openings_below, wall_below
 from takeoff.model.drainage import GutterRun
@@ -208,11 +209,11 @@ def _places(part: Stretch, wall: WallBelow | None, settings: Settings) -> _Place
         left = right = part.length_mm / 2.0
     low, high = part.start_mm + left, part.start_mm + part.length_mm - right
     ends = ((part.left, low), (part.right, high))
-    fewest = ceil(part.length_mm / spacing)
-    counts = {2, 3, fewest, fewest + 1} if part.length_mm > spacing / 2.0 else ()
+    fewest, tolerance = count_up(part.length_mm, spacing), TOLERANCES.same_point_mm
+    counts = {2, 3, fewest, fewest + 1} if part.length_mm > spacing / 2.0 + tolerance else ()
     along = [part.start_mm + part.length_mm * k / count for count in counts for k in range(1, count)]
-    along = [place for place in along if low <= place <= high]
-    long = part.length_mm > spacing
+    along = [place for place in along if low - tolerance <= place <= high + tolerance]
+    long = part.length_mm > spacing + tolerance
     return _Places(
         good=tuple(place for end, place in ends if end.kind != "internal"),
         other=(*(place for end, place in ends if end.kind == "internal"), *(along if long else ())),
