@@ -15,11 +15,12 @@ from math import hypot
 
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2, Ring2, cross2
+from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 
 # below this turn (sine of it, about 1 degree) corners of unequal overhangs would run far out along the wall
 _IN_LINE = 0.02
 _PARALLEL = 1e-6
+_FAR_MITRE = 20.0  # overhangs at a corner as sharp as 6 degrees meet this many times their width away: no house has it
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +37,8 @@ def move_out(
 ) -> tuple[Outline, tuple[str, ...]]:
     """Outline of a wall line. `rings`: outer, then courtyards, any direction; `overhang_mm`: level, by edge number.
 
-    Jogs get the numbers after the last typed edge. Returns faults for edges that the overhangs swallow.
+    Jogs get the numbers after the last typed edge. Returns faults for edges that the overhangs swallow and
+    corners so sharp that they run far past it.
     """
     outlines: list[Ring2] = []
     outline_numbers: list[tuple[int, ...]] = []
@@ -51,6 +53,12 @@ def move_out(
         for i, corner in enumerate(ring):
             before, after = ids[i - 1], ids[i]
             moved = moved_corner(corner, out[i - 1], overhang_mm[before], out[i], overhang_mm[after])
+            reach = distance2(corner, moved[-1])
+            if reach > _FAR_MITRE * max(overhang_mm[before], overhang_mm[after], 1.0):
+                faults.append(
+                    f"edges {before} and {after} meet in so sharp a corner that their overhangs run {reach:.0f} mm past "
+                    "it; cut the corner off, or give the outline itself"
+                )
             if len(moved) == 2:
                 jogs[next_jog] = (before, after)
                 if i:
