@@ -56,8 +56,8 @@ def move_out(
             reach = distance2(corner, moved[-1])
             if reach > _FAR_MITRE * max(overhang_mm[before], overhang_mm[after], 1.0):
                 faults.append(
-                    f"edges {before} and {after} meet in so sharp a corner that their overhangs run {reach:.0f} mm past "
-                    "it; cut the corner off, or give the outline itself"
+                    f"edges {before} and {after} meet in so sharp a corner that their overhangs run {reach:.0f} mm "
+                    "past it; cut the corner off, or give the outline itself"
                 )
             if len(moved) == 2:
                 jogs[next_jog] = (before, after)
@@ -98,8 +98,10 @@ def moved_corner(p: Point2, n1: Point2, d1: float, n2: Point2, d2: float) -> tup
     turn = cross2(n1, n2)
     unequal = abs(d1 - d2) > TOLERANCES.same_point_mm
     ahead = n1[0] * n2[0] + n1[1] * n2[1] > 0
-    if ahead and abs(turn) < _IN_LINE and unequal:
-        return (p[0] + d1 * n1[0], p[1] + d1 * n1[1]), (p[0] + d2 * n2[0], p[1] + d2 * n2[1])
+    if ahead and abs(turn) < _IN_LINE:
+        if unequal:
+            return (p[0] + d1 * n1[0], p[1] + d1 * n1[1]), (p[0] + d2 * n2[0], p[1] + d2 * n2[1])
+        d1 = d2 = max(d1, d2)
     if abs(turn) < _PARALLEL:
         return ((p[0] + d2 * n2[0], p[1] + d2 * n2[1]),)
     return ((p[0] + (d1 * n2[1] - d2 * n1[1]) / turn, p[1] + (d2 * n1[0] - d1 * n2[0]) / turn),)
