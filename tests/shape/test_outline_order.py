@@ -23,6 +23,7 @@ from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.outline_order.means import gathered, least_change, settled_mean
 from takeoff.shape.outline_order.order import OrderedRings, order_outlines
+from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.together.combine import combine_roofs
 
 Point = tuple[float, float]
@@ -39,7 +40,16 @@ YEW: list[Point] = [
 ]  # fmt: skip
 # as wide as it is deep: hip, valley and ridge of the main part meet those of the wing in one point
 ELL: list[Point] = [(0, 0), (13000, 0), (13000, 7000), (7000, 7000), (7000, 12000), (0, 12000)]
-ZED: list[Point] = [(0, 0), (9000, 0), (9000, 3000), (13000, 3000), (13000, 11000), (4000, 11000), (4000, 8000), (0, 8000)]
+ZED: list[Point] = [
+    (0, 0),
+    (9000, 0),
+    (9000, 3000),
+    (13000, 3000),
+    (13000, 11000),
+    (4000, 11000),
+    (4000, 8000),
+    (0, 8000),
+]
 BAY: list[Point] = [(0, 0), (4000, 0), (5200, -1200), (7400, -1200), (8600, 0), (12000, 0), (12000, 8000), (0, 8000)]
 HOUSES = {"tee": TEE, "yew": YEW, "ell": ELL, "zed": ZED, "bay": BAY, "rect": RECT}
 ROUNDED = [(37.3, 3), (25.7, 1), (-61.9, 0), (11.25, 4), (90.0, 0), (154.321, 2)]
@@ -189,7 +199,12 @@ def test_a_verandah_comes_to_the_corner_of_the_wall(deg: float, places: int) -> 
     house = _job(_turned(RECT, deg, places), name="house", fascia_height_mm=2750.0)
     ring = _turned([(-2400, -2400), (14400, -2400), (14400, 5000), (-2400, 5000)], deg, places)
     verandah = RoofJob(
-        name="verandah", outline=ring, below="house", fascia_height_mm=2200.0, pitch_deg=8.0, edges={3: {"kind": "gable"}}
+        name="verandah",
+        outline=ring,
+        below="house",
+        fascia_height_mm=2200.0,
+        pitch_deg=8.0,
+        edges={3: {"kind": "gable"}},
     )
     jobs = (house, verandah)
     roofs = [roof_from_outline(j, 0.0, SETTINGS, ordered=o) for j, o in zip(jobs, order_outlines(jobs), strict=True)]
@@ -205,7 +220,8 @@ def test_two_roofs_share_the_line_they_meet_in(deg: float, places: int) -> None:
     west = _job(_turned([(0, 0), (6000, 0), (6000, 9000), (0, 9000)], deg, places), name="west")
     east = _job(_turned([(6000, 0), (10000, 0), (10000, 9000), (6000, 9000)], deg, places, 2, 0.3), name="east")
     one, two = order_outlines((west, east))
-    assert one is not None and two is not None
+    assert one is not None
+    assert two is not None
     assert one.origin_mm == two.origin_mm
     for mine, theirs in ((1, 2), (2, 1)):
         assert one.rings[0][mine] == pytest.approx(two.rings[0][theirs], abs=1e-6)
@@ -215,10 +231,13 @@ def test_an_outline_typed_at_the_fascia_of_a_wall_line_lies_on_it() -> None:
     """The house's wall with 600 of eave, and a carport typed by its outline along that fascia."""
     house = _job(_turned(RECT, 25.7, 0), name="house")
     port = RoofJob(
-        name="port", pitch_deg=5.0, outline=_turned([(12600, 1000), (16000, 1000), (16000, 7000), (12600, 7000)], 25.7, 0)
+        name="port",
+        pitch_deg=5.0,
+        outline=_turned([(12600, 1000), (16000, 1000), (16000, 7000), (12600, 7000)], 25.7, 0),
     )
     one, two = order_outlines((house, port))
-    assert one is not None and two is not None
+    assert one is not None
+    assert two is not None
     fascia = roof_from_outline(house, 0.0, SETTINGS, ordered=one).outline_mm[0]
     (ax, ay), (bx, by) = fascia[1], fascia[2]
     for x, y in (two.rings[0][0], two.rings[0][3]):
@@ -241,3 +260,13 @@ def test_means_leave_strays_out_and_least_change_keeps_conditions() -> None:
     assert found == pytest.approx([0.0, 3.0, 6.0])
     again = least_change((1.0, 2.0, 6.0), (1, 1, 1), [({1: 1.0, 0: -1.0}, 3.0), ({1: 2.0, 0: -2.0}, 9.0)])
     assert again == pytest.approx([0.0, 3.0, 6.0])
+
+
+def test_overhangs_and_heights_that_nearly_agree_are_equal() -> None:
+    """Five eaves of 600 and one of 599.7; fascias of 2400 and 2400.4 in two roofs: 2400.2. 1 mm stays."""
+    house = _job(RECT, fascia_height_mm=2400.0, edges={1: {"eave_overhang_mm": 599.7}, 2: {"eave_overhang_mm": 601.0}})
+    lower = RoofJob(name="lower", outline=RECT, fascia_height_mm=2400.4, pitch_deg=5.0, eave_overhang_mm=600.0)
+    one, two = even_values((house, lower))
+    assert (one.eave_overhang_mm, one.edges[1].eave_overhang_mm, one.edges[2].eave_overhang_mm) == (600.0, 600.0, 601.0)
+    assert (one.fascia_height_mm, two.fascia_height_mm) == (2400.2, 2400.2)
+    assert len(_roof(ZED, edges={1: {"eave_overhang_mm": 599.7}}).planes) == len(_roof(ZED).planes)

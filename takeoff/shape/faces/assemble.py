@@ -18,11 +18,10 @@ from takeoff.shape.faces.closure import place
 from takeoff.shape.faces.edge_kinds import edge_slope, fall_of
 from takeoff.shape.faces.edge_runs import LEVEL_KINDS, Run, find_runs, plan_length
 from takeoff.shape.faces.face_groups import Net, Region, border_loops, index_nodes, merge_coplanar
-from takeoff.shape.faces.frames import face_frame, plan_bearing_deg, ring_area3, settle
+from takeoff.shape.faces.frames import UP, face_frame, plan_bearing_deg, ring_area3, settle
 from takeoff.shape.faces.outline_sides import OutlineSides
 from takeoff.shape.faces.parts import EDGE_LETTERS, Face, Numbering, Plan
 
-_UP: Point3 = (0.0, 0.0, 1.0)
 _KIND_ORDER = {kind: place for place, kind in enumerate(EdgeKind)}
 _LAST = 1_000_000_000
 
@@ -84,7 +83,7 @@ def assemble(
     plan_areas: dict[int, float] = {}
     for region, rings in zip(order, _rings(shape, order), strict=True):
         seed = shape.seed(region)
-        plan_areas[region] = sum(ring_area3(ring, _UP) for ring in rings)
+        plan_areas[region] = sum(ring_area3(ring, UP) for ring in rings)
         frame = face_frame(seed.normal, rings[0], seed.upright is not None)
         on_plane = _put_upright(frame, rings) if put_upright and seed.upright is None else rings
         frames[region], rings_uv[region] = settle(frame, on_plane)

@@ -30,6 +30,7 @@ from takeoff.shape.outline.overhangs import Outline, move_out
 from takeoff.shape.outline.rises import VERTICAL, EdgeRise, edge_rises, plate_heights, unreached_steps
 from takeoff.shape.outline.short_edges import join_short_edges
 from takeoff.shape.outline_order.order import OrderedRings, order_outlines
+from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP, EdgeProfile, SkeletonFace, SkeletonNote
 from takeoff.shape.skeleton.solve import solve
 
@@ -59,14 +60,13 @@ def roof_from_outline(
     setting default_fascia_height_mm where the job gives no fascia height. Raises ShapeError naming edges and points,
     all faults of a level (points, then edges, then overhangs) at once.
     """
+    if ordered is None:
+        (roof_job,) = even_values((roof_job,))
+        (ordered,) = order_outlines((roof_job,))
     typed = roof_job.wall_line if roof_job.wall_line is not None else roof_job.outline
-    if typed is None:
+    if typed is None or ordered is None:
         raise ShapeError(f"roof {roof_job.name}: give a wall_line or an outline")
     what = "wall line" if roof_job.wall_line is not None else "outline"
-    if ordered is None:
-        (ordered,) = order_outlines((roof_job,))
-    if ordered is None:
-        raise ShapeError(f"roof {roof_job.name}: its outline has no points")
     checked, faults = check_rings(roof_job.name, what, ordered.rings)
     fascia_mm = roof_job.fascia_height_mm
     default_mm = settings.number("default_fascia_height_mm")

@@ -61,6 +61,15 @@ def pieces_outside(planes: Iterable[RoofPlane], cut: BaseGeometry) -> list[Piece
     return found
 
 
+def pieces_inside(planes: Iterable[RoofPlane], cut: BaseGeometry, least_width_mm: float) -> list[Piece]:
+    """What of the planes lies inside a region of the plan, but for slivers."""
+    found = []
+    for plane in planes:
+        for part in parts_of(plane_polygon(plane).intersection(cut), least_width_mm):
+            found += [Piece(plane, rings) for rings in polygons_of(part)]
+    return found
+
+
 def polygons_of(shape: BaseGeometry) -> list[tuple[Ring2, ...]]:
     """Rings of every polygon in a shape, outer ones counter-clockwise, holes clockwise; slivers are left out."""
     from shapely.geometry.polygon import orient
