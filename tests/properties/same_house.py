@@ -197,6 +197,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--all", action="store_true", help="300 generated houses, every turn with every rounding")
     parser.add_argument("--houses", type=int, default=GENERATED, help="generated houses beside the samples")
+    parser.add_argument(
+        "--first", type=int, default=0, help="number of the first generated house; above 0 without samples"
+    )
     parser.add_argument("--house", help="one house by its name")
     parser.add_argument("--way", type=int, help="one way of it, counted from 0")
     parser.add_argument("--yaml", action="store_true", help="print the job of that way and stop")
@@ -210,8 +213,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         _tell(found := [check(given.house, named(given.house), move)])
         return _report(found, 1)
     outcomes: list[Outcome] = []
-    wanted = 1 if given.house else GENERATED + len(sample_names()) if given.all else given.houses + len(sample_names())
-    names = iter([given.house]) if given.house else _names()
+    wanted = (GENERATED if given.all else given.houses) + (0 if given.first else len(sample_names()))
+    names = iter([given.house]) if given.house else _names(given.first)
     run = 0
     with ProcessPoolExecutor(given.processes) as pool:
         while run < wanted and (some := list(islice(names, min(wanted - run, 20 * given.processes)))):
@@ -222,10 +225,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return _report(outcomes, run)
 
 
-def _names() -> Iterator[str]:
-    """Samples, then the endless row of generated houses."""
-    yield from (f"sample {name}" for name in sample_names())
-    yield from (f"generated {number}" for number in count())
+def _names(first: int) -> Iterator[str]:
+    """Samples, then the endless row of generated houses; from a later number on only these."""
+    yield from (f"sample {name}" for name in (() if first else sample_names()))
+    yield from (f"generated {number}" for number in count(first))
 
 
 def run_sound(name: str, every: bool) -> list[Outcome]:
