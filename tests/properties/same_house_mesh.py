@@ -22,7 +22,11 @@ NAME = "mesh_house"
 
 def moved_mesh(text: str, move: Move, back: bool = False) -> str:
     """An OBJ file in metres with its points moved and its faces begun elsewhere; `back`: the rounded points turned and
-    shifted back."""
+    shifted back.
+
+    Each face keeps its first point: once its corners are rounded it is out of flat by that, and where it starts says along
+    which diagonal it is bent.
+    """
     points, faces = [], []
     for line in text.splitlines():
         kind, *rest = line.split() or [""]
@@ -32,8 +36,7 @@ def moved_mesh(text: str, move: Move, back: bool = False) -> str:
             z = move.rounded(1000.0 * float(rest[2]))
             points.append("v " + " ".join(f"{value / 1000.0:.9f}" for value in (x, y, z)))
         elif kind == "f":
-            start = move.start % len(rest)
-            faces.append("f " + " ".join(rest[start:] + rest[:start]))
+            faces.append(line)
     start = move.start % len(faces)
     return "\n".join([*points, *faces[start:], *faces[:start]])
 
