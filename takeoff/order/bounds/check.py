@@ -6,7 +6,7 @@ from math import inf
 
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Order, Takeoff
-from takeoff.order.bounds.record import Bounded, Case, Rule
+from takeoff.order.bounds.record import Bounded, Rule, case_of
 from takeoff.order.bounds.rules import RULES
 
 
@@ -15,7 +15,7 @@ def check_bounds(takeoff: Takeoff, order: Order, rules: tuple[Rule, ...] = RULES
 
     `takeoff` is measured, its own order not set yet; `order` is what was made of it.
     """
-    case = Case(takeoff, order)
+    case = case_of(takeoff, order)
     return tuple(_stop(rule, bounded) for rule in rules for bounded in rule.check(case) if not bounded.holds)
 
 

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from math import dist, inf
+from collections.abc import Iterator
+from math import inf
 
-from takeoff.basics.vectors import Point3
 from takeoff.model.roof import EdgeKind, RoofEdge
-from takeoff.order.bounds.ground import edge_m, metres, roof_edges
+from takeoff.order.bounds.ground import Place, edge_m, metres, places_of
 from takeoff.order.bounds.lines import counted, packed
 from takeoff.order.bounds.record import Bounded, Case
 
-SAME_PLACE_MM = 3.0  # ends nearer than anything that is built are one place
 DRESSED_M = 0.5  # both dressings of a flashing together
 EDGE_M = 0.002
 _FLASHED = tuple(kind for kind in EdgeKind if kind is not EdgeKind.EAVE)
@@ -23,7 +20,7 @@ def flashing_runs(case: Case) -> Iterator[Bounded]:
     """Net metres of flashings of each kind against the edges of that kind that bound a sheeted plane."""
     runs = case.takeoff.roofing.flashings
     for kind in _FLASHED:
-        edges = roof_edges(case.takeoff, kind)
+        edges = case.edges_of(kind)
         own = [run for run in runs if run.kind == kind.value]
         if edges or own:
             at, slack = metres(edges), EDGE_M * max(1, len(edges))
@@ -36,7 +33,7 @@ def flashing_runs(case: Case) -> Iterator[Bounded]:
 
 def flashing_lengths(case: Case) -> Iterator[Bounded]:
     """Metres that flashings are cut to, dressings in, against all edges that carry one."""
-    edges = roof_edges(case.takeoff, *_FLASHED)
+    edges = case.edges_of(*_FLASHED)
     at = metres(edges)
     demands = [demand for need in case.takeoff.roofing.needs if need.trade == "flashings" for demand in need.demands]
     cut = {run.run for run in case.takeoff.roofing.flashings}
@@ -60,46 +57,9 @@ def _items(case: Case) -> frozenset[str]:
     return frozenset(run.item for run in case.takeoff.roofing.flashings)
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
-    """A place where edges end: those that end there as their low end, and as their high end."""
-
-    at_mm: Point3
-    low: tuple[RoofEdge, ...]
-    high: tuple[RoofEdge, ...]
-
-    def ends(self, *kinds: EdgeKind) -> list[RoofEdge]:
-        """Edges of these kinds that end here, either end."""
-        return [edge for edge in (*self.low, *self.high) if edge.kind in kinds]
-
-
-def places_of(edges: Sequence[RoofEdge]) -> tuple[Place, ...]:
-    """Where edges end, ends nearer than anything that is built as one place."""
-    found: list[tuple[Point3, list[RoofEdge], list[RoofEdge]]] = []
-    cells: dict[tuple[int, int, int], list[int]] = {}
-    for edge in edges:
-        for at, is_low in ((edge.a_mm, True), (edge.b_mm, False)):
-            cell = tuple(int(x // SAME_PLACE_MM) for x in at)
-            near = (n for c in _around(cell[0], cell[1], cell[2]) for n in cells.get(c, ()))
-            number = next((n for n in near if dist(found[n][0], at) <= SAME_PLACE_MM), None)
-            if number is None:
-                number = len(found)
-                found.append((at, [], []))
-                cells.setdefault((cell[0], cell[1], cell[2]), []).append(number)
-            found[number][1 if is_low else 2].append(edge)
-    return tuple(Place(at, tuple(low), tuple(high)) for at, low, high in found)
-
-
-def _around(x: int, y: int, z: int) -> Iterator[tuple[int, int, int]]:
-    for dx in (-1, 0, 1):
-        for dy in (-1, 0, 1):
-            for dz in (-1, 0, 1):
-                yield x + dx, y + dy, z + dz
-
-
 def junctions(case: Case) -> Iterator[Bounded]:
     """Pieces at junctions on the order against the places where as many ridges and hips, or a valley's head, meet."""
-    edges = roof_edges(case.takeoff, *EdgeKind)
+    edges = case.edges_of(*EdgeKind)
     places = places_of(edges)
     caps = [len(_caps_at(place)) for place in places]
     for ways in range(3, max([*caps, 4]) + 1):
@@ -140,7 +100,7 @@ def _counted(case: Case, kind: str, low: float, high: float, words: str) -> Iter
 
 def valley_clips(case: Case) -> Iterator[Bounded]:
     """Clips of valley trays against both edges of the valleys over their spacing."""
-    edges = [edge_m(edge) for edge in roof_edges(case.takeoff, EdgeKind.VALLEY)]
+    edges = [edge_m(edge) for edge in case.edges_of(EdgeKind.VALLEY)]
     spacing = case.takeoff.settings.number("valley_clip_spacing_mm") / 1000.0
     if edges and spacing > 0.0:
         low, high = (2.0 * sum(length / spacing + more for length in edges) for more in (1.0, 2.0))
@@ -150,7 +110,7 @@ def valley_clips(case: Case) -> Iterator[Bounded]:
 
 def flashing_screws(case: Case) -> Iterator[Bounded]:
     """Screws of barges, caps and side aprons against their edges over the spacing, spares in."""
-    edges = [edge_m(e) for e in roof_edges(case.takeoff, EdgeKind.VERGE, EdgeKind.HEAD, EdgeKind.APRON_SIDE)]
+    edges = [edge_m(e) for e in case.edges_of(EdgeKind.VERGE, EdgeKind.HEAD, EdgeKind.APRON_SIDE)]
     settings = case.takeoff.settings
     spacing, box = settings.number("flashing_screw_spacing_mm") / 1000.0, settings.number("flashing_screw_box")
     spare = 1.0 + settings.number("screw_spare_percent") / 100.0
@@ -166,5 +126,5 @@ def laps_at_most(case: Case) -> float:
     stock = min((run.stock_mm for run in case.takeoff.roofing.flashings), default=0)
     if stock <= lap:
         return inf
-    edges = roof_edges(case.takeoff, *_FLASHED)
+    edges = case.edges_of(*_FLASHED)
     return sum((edge_m(edge) + DRESSED_M) * 1000.0 / (stock - lap) + 1.0 for edge in edges)

@@ -8,19 +8,21 @@ from dataclasses import dataclass
 from math import dist, hypot
 
 from takeoff.basics.polygons import rings_area
-from takeoff.basics.vectors import Point2
+from takeoff.basics.vectors import Point2, Point3
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import Covering, EdgeKind, Roof, RoofEdge, RoofPlane
 
 _IN_LINE_MITRES = 20.0  # two moved sides nearly in line step to each other instead of meeting further off than this
+_LEAST_SINE = 1e-9
+SAME_PLACE_MM = 3.0  # ends nearer than anything that is built are one place
 _SIDE_MM = 0.5  # shorter sides are crumbs
 
 
 @dataclass(frozen=True, slots=True)
 class PlaneGround:
     """A sheeted plane by its corners. `across_m`, `rise_m`: extents in u and v; `sides_m`: each side as (|du|, |dv|);
-    `corner_factor`: how much area a band of 1 m round the plane gains or loses at its corners at most [m2];
-    `shift_m`: how far its corners were measured off the drawing on site."""
+    `corners`: of each corner how much area two bands of 1 m gain or lose there, and its shorter side; `shift_m`: how
+    far the corners were measured off the drawing on site."""
 
     plane: RoofPlane
     area_m2: float
@@ -28,7 +30,7 @@ class PlaneGround:
     across_m: float
     rise_m: float
     sides_m: tuple[Point2, ...]
-    corner_factor: float
+    corners: tuple[Point2, ...]
     edges: tuple[RoofEdge, ...]
     shift_m: float = 0.0
 
@@ -46,6 +48,10 @@ class PlaneGround:
     def rise_total_m(self) -> float:
         """Sum of what the sides rise and fall."""
         return sum(dv for _, dv in self.sides_m)
+
+    def corner_m2(self, band_m: float) -> float:
+        """Most area that a band along every side gains or loses at the corners: a band is no longer than its side."""
+        return sum(min(factor * band_m**2, 2.0 * band_m * side) for factor, side in self.corners)
 
     def metres_of(self, *kinds: EdgeKind) -> float:
         """Length of its edges of these kinds."""
@@ -85,7 +91,7 @@ def ground_of(roof: Roof, plane: RoofPlane, shift_m: float = 0.0) -> PlaneGround
         across_m=(max(us) - min(us)) / 1000.0,
         rise_m=(max(vs) - min(vs)) / 1000.0,
         sides_m=sides,
-        corner_factor=sum(_corner(ring) for ring in plane.rings_uv),
+        corners=tuple(corner for ring in plane.rings_uv for corner in _corners(ring)),
         edges=roof.edges_of(plane.id),
         shift_m=shift_m,
     )
@@ -95,27 +101,26 @@ def _sides(ring: Sequence[Point2]) -> Iterator[tuple[Point2, Point2]]:
     return zip(ring, (*ring[1:], ring[0]), strict=True)
 
 
-def _corner(ring: Sequence[Point2]) -> float:
-    """Sum over the corners of (1 + |cos|) / |sin| of the turn: what two bands of 1 wide share or miss there."""
+def _corners(ring: Sequence[Point2]) -> Iterator[Point2]:
+    """Of each corner (1 + |cos|) / |sin| of its turn, what two bands of 1 wide share or miss there, and its shorter
+    side [m]."""
     points = [b for a, b in _sides(ring) if dist(a, b) > _SIDE_MM]
-    total = 0.0
     for i, b in enumerate(points):
         a, c = points[i - 1], points[(i + 1) % len(points)]
         p, q = (b[0] - a[0], b[1] - a[1]), (c[0] - b[0], c[1] - b[1])
         size = hypot(*p) * hypot(*q)
-        if size <= 0.0:
-            continue
-        sine, cosine = abs(p[0] * q[1] - p[1] * q[0]) / size, (p[0] * q[0] + p[1] * q[1]) / size
-        factor = (1.0 + abs(cosine)) / max(sine, 1e-9)
-        total += min(factor, _IN_LINE_MITRES) if cosine > 0.0 else min(factor, 1e4)
-    return total
+        if size > 0.0:
+            sine, cosine = abs(p[0] * q[1] - p[1] * q[0]) / size, (p[0] * q[0] + p[1] * q[1]) / size
+            factor = (1.0 + abs(cosine)) / max(sine, _LEAST_SINE)
+            shorter = min(hypot(*p), hypot(*q)) / 1000.0
+            yield (min(factor, _IN_LINE_MITRES) if cosine > 0.0 else factor), shorter
 
 
-def roof_edges(takeoff: Takeoff, *kinds: EdgeKind) -> tuple[RoofEdge, ...]:
-    """The edges of these kinds that bound a sheeted plane, one that several roofs share once."""
+def sheeted_edges(takeoff: Takeoff) -> tuple[RoofEdge, ...]:
+    """The edges that bound a sheeted plane, one that several roofs share once."""
     sheeted = {plane.id for roof in takeoff.roofs for plane in roof.planes if plane.covering is Covering.SHEETS}
     found = {edge.id: edge for roof in takeoff.roofs for edge in roof.edges if sheeted & set(edge.faces)}
-    return tuple(edge for edge in found.values() if edge.kind in kinds)
+    return tuple(found.values())
 
 
 def metres(edges: Iterable[RoofEdge]) -> float:
@@ -126,3 +131,43 @@ def metres(edges: Iterable[RoofEdge]) -> float:
 def area_m2(planes: Iterable[PlaneGround]) -> float:
     """Area of planes together [m2]."""
     return sum(plane.area_m2 for plane in planes)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place where edges end: those that end there as their low end, and as their high end."""
+
+    low: tuple[RoofEdge, ...]
+    high: tuple[RoofEdge, ...]
+
+    def ends(self, *kinds: EdgeKind) -> list[RoofEdge]:
+        """Edges of these kinds that end here, either end."""
+        return [edge for edge in (*self.low, *self.high) if edge.kind in kinds]
+
+
+def places_of(edges: Sequence[RoofEdge]) -> tuple[Place, ...]:
+    """Where edges end, ends nearer than anything that is built as one place."""
+    points: list[Point3] = []
+    low: list[list[RoofEdge]] = []
+    high: list[list[RoofEdge]] = []
+    cells: dict[tuple[int, int, int], list[int]] = {}
+    for edge in edges:
+        for at, ends in ((edge.a_mm, low), (edge.b_mm, high)):
+            x, y, z = (int(part // SAME_PLACE_MM) for part in at)
+            near = (n for cell in _around(x, y, z) for n in cells.get(cell, ()))
+            number = next((n for n in near if dist(points[n], at) <= SAME_PLACE_MM), None)
+            if number is None:
+                number = len(points)
+                points.append(at)
+                low.append([])
+                high.append([])
+                cells.setdefault((x, y, z), []).append(number)
+            ends[number].append(edge)
+    return tuple(Place(tuple(feet), tuple(heads)) for feet, heads in zip(low, high, strict=True))
+
+
+def _around(x: int, y: int, z: int) -> Iterator[tuple[int, int, int]]:
+    for dx in (-1, 0, 1):
+        for dy in (-1, 0, 1):
+            for dz in (-1, 0, 1):
+                yield x + dx, y + dy, z + dz

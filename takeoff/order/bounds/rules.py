@@ -39,6 +39,13 @@ RULES: tuple[Rule, ...] = (
         shapes.true_folds,
     ),
     Rule(
+        "edges-apart",
+        "what lies between two edges that leave one place the same way",
+        "5 mm where the shorter ends, where they part by less than a degree",
+        "corners rounded to 1 mm leave less; a plane that is built is wider",
+        shapes.edges_apart,
+    ),
+    Rule(
         "plane-without-sheets",
         "sheets of a plane",
         "one, where the trims of its edges leave more than a sheet's size",

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import cos, radians
+from itertools import combinations
+from math import cos, inf, radians
 
-from takeoff.basics.vectors import dot3, sub3
+from takeoff.basics.vectors import Point3, cross3, dot3, length3, sub3
 from takeoff.model.roof import INNER_KINDS, Roof, RoofEdge, RoofPlane
-from takeoff.order.bounds.ground import edge_m, ground_of
+from takeoff.order.bounds.ground import edge_m, ground_of, places_of
 from takeoff.order.bounds.record import Bounded, Case
 
 AREA_SHARE = 0.001  # a rounded corner moves an area by less
@@ -16,6 +17,7 @@ AROUND_SHARE = 0.01
 AROUND_M = 0.1
 FOLD_DEG = 1.0
 FOLD_MM = 1.0
+APART_MM = 5.0
 
 
 def plane_areas(case: Case) -> Iterator[Bounded]:
@@ -27,7 +29,11 @@ def plane_areas(case: Case) -> Iterator[Bounded]:
             yield _near(plane.area_mm2 / 1e6, inside, slack, "area inside its corners", f"area of {plane.id}", plane.id)
             plan = inside * cos(radians(plane.pitch_deg))
             yield _near(
-                plane.plan_area_mm2 / 1e6, plan, slack, "area inside its corners x cos pitch", f"plan of {plane.id}",
+                plane.plan_area_mm2 / 1e6,
+                plan,
+                slack,
+                "area inside its corners x cos pitch",
+                f"plan of {plane.id}",
                 plane.id,
             )
 
@@ -68,7 +74,7 @@ def true_folds(case: Case) -> Iterator[Bounded]:
                     yield Bounded(
                         off,
                         FOLD_MM,
-                        float("inf"),
+                        inf,
                         "mm",
                         "what makes two planes of one",
                         f"{edge.id}, a {edge.kind.value} that hardly turns: {sides[0].id} off {sides[1].id}",
@@ -80,6 +86,27 @@ def _off_mm(plane: RoofPlane, other: RoofPlane) -> float:
     """How far the furthest corner of a plane lies off the other plane [mm]."""
     corners = (plane.frame.to_space(point) for point in plane.rings_uv[0])
     return max(abs(dot3(sub3(corner, other.frame.origin_mm), other.frame.n)) for corner in corners)
+
+
+def edges_apart(case: Case) -> Iterator[Bounded]:
+    """How far two edges that leave one place within a degree of each other are apart where the shorter ends [mm]:
+    between edges that lie on each other is no plane, and their hip, valley or junction is none."""
+    for place in places_of(case.edges):
+        rays = [(edge, _ray(edge, up=True)) for edge in place.low] + [
+            (edge, _ray(edge, up=False)) for edge in place.high
+        ]
+        for (one, a), (two, b) in combinations(rays, 2):
+            size = length3(a) * length3(b)
+            if one.roof == two.roof and size > 0.0 and dot3(a, b) > cos(radians(FOLD_DEG)) * size:
+                reach = min(length3(a), length3(b))
+                apart = reach * length3(cross3(a, b)) / size
+                words = "what is no wider than this is no plane"
+                of = f"{one.id}, {one.kind.value}, from {two.id}, {two.kind.value}"
+                yield Bounded(apart, APART_MM, inf, "mm", words, of, (one.id, two.id))
+
+
+def _ray(edge: RoofEdge, up: bool) -> Point3:
+    return sub3(edge.b_mm, edge.a_mm) if up else sub3(edge.a_mm, edge.b_mm)
 
 
 def edge_lengths(case: Case) -> Iterator[Bounded]:

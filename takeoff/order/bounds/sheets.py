@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from takeoff.basics.polygons import rings_area, signed_area
+from takeoff.basics.polygons import signed_area
 from takeoff.model.roof import EdgeKind
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
-from takeoff.order.bounds.ground import PlaneGround, edge_m, sheeted_planes
+from takeoff.order.bounds.ground import PlaneGround, edge_m
 from takeoff.order.bounds.record import Bounded, Case
 
 AREA_SHARE = 0.002
@@ -47,7 +47,7 @@ def estimate(plane: PlaneGround, settings: Settings) -> SheetedEstimate:
         low, high = sorted(_trim_range(edge.kind, settings))
         bands.append((low * edge_m(edge), high * edge_m(edge)))
         widest = max(widest, abs(low), abs(high))
-    slack = AREA_SHARE * plane.area_m2 + AREA_M2 + plane.corner_factor * widest**2 + plane.shift_m * plane.around_m
+    slack = AREA_SHARE * plane.area_m2 + AREA_M2 + plane.corner_m2(widest) + plane.shift_m * plane.around_m
     least, most = sum(low for low, _ in bands), sum(high for _, high in bands)
     return SheetedEstimate(
         max(0.0, plane.area_m2 + least - slack), max(0.0, plane.area_m2 + most) + slack, (least, most)
@@ -73,7 +73,7 @@ def _by_plane(case: Case) -> dict[str, list[PlaneSheets]]:
 def sheeted_area(case: Case) -> Iterator[Bounded]:
     """The sheeted area of every plane that has sheets."""
     placed = _by_plane(case)
-    for plane in sheeted_planes(case.takeoff):
+    for plane in case.planes:
         if plane.id in placed:
             may = estimate(plane, case.takeoff.settings)
             least, most = may.bands_m2
@@ -94,7 +94,7 @@ def bare_planes(case: Case) -> Iterator[Bounded]:
     placed = _by_plane(case)
     least_mm = case.takeoff.settings.number("least_run_mm")
     profiles = {roof.name: roof.covering.profile for roof in case.takeoff.job.roofs}
-    for plane in sheeted_planes(case.takeoff):
+    for plane in case.planes:
         pieces = [piece for sheets in placed.get(plane.id, ()) for piece in sheets.pieces]
         profile = case.takeoff.catalogue.profiles[profiles[plane.plane.roof]]
         one_m2 = profile.overall_mm * least_mm / 1e6
@@ -108,7 +108,7 @@ def sheet_cover(case: Case) -> Iterator[Bounded]:
     """What the covers of a plane's sheets lie on against its sheeted area, as drawn from the corners of each cover."""
     for plane, placed in _by_plane(case).items():
         covered = sum(abs(signed_area(r)) for s in placed for p in s.pieces for r in p.cover_uv) / 1e6
-        drawn = sum(rings_area(sheets.sheeted_uv) for sheets in placed) / 1e6
+        drawn = sum(signed_area(ring) for sheets in placed for ring in sheets.sheeted_uv) / 1e6
         slack = AREA_SHARE * drawn + AREA_M2
         yield Bounded(covered, drawn - slack, drawn + slack, "m2", f"sheeted area {drawn:.2f} m2", plane, (plane,))
 
@@ -117,7 +117,7 @@ def sheet_lengths(case: Case) -> Iterator[Bounded]:
     """The length bought for every sheet against the part of the plane that its cover lies on: as long as that at
     least; longer by the rake over its lap width, its allowance, its rounding and its laps, or the mill's least run."""
     settings = case.takeoff.settings
-    grounds = {plane.id: plane for plane in sheeted_planes(case.takeoff)}
+    grounds = {plane.id: plane for plane in case.planes}
     least_run = settings.number("least_run_mm")
     for plane, placed in _by_plane(case).items():
         steepest = max((dv / du for du, dv in grounds[plane].sides_m if du >= 0.05 * dv), default=0.0)
@@ -127,7 +127,7 @@ def sheet_lengths(case: Case) -> Iterator[Bounded]:
             for piece in sheets.pieces:
                 heights = [v for ring in piece.cover_uv for _, v in ring]
                 length = max(heights, default=0.0) - min(heights, default=0.0)
-                high = max(length + rake + own + 2.0 * piece.lap_mm, least_run)
+                high = max(length + 2.0 * rake + own + 2.0 * piece.lap_mm, least_run)
                 words = f"{length:.0f} mm of plane under its cover"
                 yield Bounded(piece.order_mm, length - 1.0, high, "mm", words, piece.mark, (piece.mark,))
 
@@ -143,7 +143,7 @@ def _own_mm(sheets: PlaneSheets, case: Case) -> float:
 def bought_area(case: Case) -> Iterator[Bounded]:
     """Bought length x cover of every plane's sheets."""
     placed = _by_plane(case)
-    for plane in sheeted_planes(case.takeoff):
+    for plane in case.planes:
         if plane.id in placed:
             low, high = bought_range(plane, placed[plane.id], case)
             cover = placed[plane.id][0].cover_mm
@@ -194,7 +194,7 @@ def _whole_metres(case: Case) -> tuple[float, float]:
     """Least and most metres of sheets for all planes together; paired sheets share an allowance and a rake."""
     placed = _by_plane(case)
     low = high = 0.0
-    for plane in sheeted_planes(case.takeoff):
+    for plane in case.planes:
         if plane.id in placed:
             least, most = bought_range(plane, placed[plane.id], case)
             cover = placed[plane.id][0].cover_mm / 1000.0
@@ -205,7 +205,5 @@ def _whole_metres(case: Case) -> tuple[float, float]:
 def whole_range(case: Case) -> tuple[float, float]:
     """Least and most square metres, as they cover, of the sheets of all planes."""
     placed = _by_plane(case)
-    ranges = [
-        bought_range(plane, placed[plane.id], case) for plane in sheeted_planes(case.takeoff) if plane.id in placed
-    ]
+    ranges = [bought_range(plane, placed[plane.id], case) for plane in case.planes if plane.id in placed]
     return sum(low for low, _ in ranges), sum(high for _, high in ranges)

@@ -27,8 +27,8 @@ def stock_placed(case: Case) -> Iterator[Bounded]:
         pieces = [piece.length_mm for bar in plan.bars for piece in bar.pieces]
         wanted = sum(demand.length_mm for demand in demands.get(plan.item, ()))
         figure = (sum(pieces) - plan.laps_mm) / 1000.0
-        high = (wanted + PIECE_MM * len(pieces)) / 1000.0
-        yield Bounded(figure, wanted / 1000.0, high, "m", f"runs of {wanted / 1000.0:.2f} m", plan.item)
+        high = (wanted + PIECE_MM * (1 + len(pieces))) / 1000.0
+        yield Bounded(figure, (wanted - PIECE_MM) / 1000.0, high, "m", f"runs of {wanted / 1000.0:.2f} m", plan.item)
 
 
 def stock_bought(case: Case) -> Iterator[Bounded]:

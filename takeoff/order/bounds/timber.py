@@ -7,10 +7,11 @@ from math import dist
 
 from takeoff.model.measured import PurlinLine
 from takeoff.model.roof import EdgeKind
-from takeoff.order.bounds.ground import PlaneGround, edge_m, sheeted_planes
+from takeoff.order.bounds.ground import PlaneGround, edge_m
 from takeoff.order.bounds.lines import in_packs
 from takeoff.order.bounds.record import Bounded, Case
 
+NARROW_M = 0.4  # a plane of less mean width has no room beside its hips
 ROWS = frozenset({"purlin", "eave", "ridge", "head"})
 _LEVEL = (
     EdgeKind.EAVE,
@@ -37,7 +38,7 @@ def purlin_rows(case: Case) -> Iterator[Bounded]:
     """Metres of purlin rows on each plane against area over gauge and the rows that level edges have of their own."""
     gauge = gauge_m(case)
     lines = case.takeoff.roofing.purlins
-    for plane in sheeted_planes(case.takeoff):
+    for plane in case.planes:
         figure = sum(line_m(line) for line in lines if line.plane == plane.id and line.role in ROWS)
         low, high = rows_range(case, plane)
         words = f"{plane.area_m2:.2f} m2 at {gauge * 1000.0:g} mm and its level edges"
@@ -48,24 +49,28 @@ def rows_range(case: Case, plane: PlaneGround) -> tuple[float, float]:
     """Least and most metres of rows on a plane: area / gauge, and half a row for each level edge.
 
     Rows at a gauge and at both ends are the trapezoid rule: their metres are area / gauge and half of what lies at the
-    two ends; bays that are not whole add a row at most, sides that turn between rows half of what they run across.
+    two ends; bays that are not whole and a row moved clear of the top one add a row at most, sides that turn between
+    rows a quarter of what they run across.
     """
     settings = case.takeoff.settings
     level = plane.metres_of(*_LEVEL)
     base = plane.area_m2 / gauge_m(case)
     turns = max(0.0, plane.across_total_m - level)
     rows = plane.rise_m / gauge_m(case) + 3.0
-    laps = {piece.foot_v_mm for s in case.takeoff.roofing.sheets for piece in s.pieces if _lapped_on(piece, plane)}
+    laps = {
+        round(piece.foot_v_mm)
+        for sheets in case.takeoff.roofing.sheets
+        if sheets.plane == plane.id
+        for piece in sheets.pieces
+        if piece.part > 0
+    }
     more = len(laps) + (2 if settings.number("purlin_edge_bay_mm") > 0.0 else 0)
     more += 1 if settings.flag("purlin_even_spacing") else 0
     ends = rows * 0.2 * max(2.0, len(plane.sides_m) / 2.0)
-    low = base - 0.5 * plane.across_m - 0.25 * turns
-    high = base + 0.5 * level + 0.6 * plane.across_m + 0.5 * turns + more * plane.across_m + ends
+    centre = base + 0.5 * level
+    low = centre - 0.4 * plane.across_m - 0.25 * turns
+    high = centre + 0.9 * plane.across_m + 0.25 * turns + more * plane.across_m + ends
     return max(0.0, low), high
-
-
-def _lapped_on(piece: object, plane: PlaneGround) -> bool:
-    return getattr(piece, "part", 0) > 0 and getattr(piece, "plane", "") == plane.id
 
 
 def trimmers(case: Case) -> Iterator[Bounded]:
@@ -73,11 +78,12 @@ def trimmers(case: Case) -> Iterator[Bounded]:
     settings = case.takeoff.settings
     boards = round(settings.number("valley_boards_a_side"))
     for role, kind, each in (("hip trimmer", EdgeKind.HIP, 1), ("valley board", EdgeKind.VALLEY, boards)):
-        for plane in sheeted_planes(case.takeoff):
+        for plane in case.planes:
             edges = [edge_m(edge) for edge in plane.edges if edge.kind is kind]
             own = [line for line in case.takeoff.roofing.purlins if line.plane == plane.id and line.role == role]
             figure = sum(line_m(line) for line in own)
-            low = each * sum(max(0.0, 0.6 * length - 0.6) for length in edges)
+            wide = 2.0 * plane.area_m2 / plane.around_m > NARROW_M
+            low = each * sum(max(0.0, 0.6 * length - 1.6) for length in edges) if wide else 0.0
             high = each * sum(length + 0.6 for length in edges)
             if edges or own:
                 words = f"{kind.value}s of {sum(edges):.2f} m x {each}"
@@ -87,7 +93,7 @@ def trimmers(case: Case) -> Iterator[Bounded]:
 def outriggers(case: Case) -> Iterator[Bounded]:
     """Outriggers against the verges and their spacing."""
     spacing = case.takeoff.settings.number("outrigger_spacing_mm") / 1000.0
-    for plane in sheeted_planes(case.takeoff):
+    for plane in case.planes:
         verges = [edge_m(edge) for edge in plane.edges if edge.kind is EdgeKind.VERGE]
         figure = sum(1 for line in case.takeoff.roofing.purlins if line.plane == plane.id and line.role == "fly")
         high = sum(length / spacing + 2.0 for length in verges)

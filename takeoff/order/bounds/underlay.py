@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from takeoff.model.products import Roll
 from takeoff.model.roof import EdgeKind
 from takeoff.model.settings import Settings
-from takeoff.order.bounds.ground import PlaneGround, area_m2, edge_m, roof_edges, sheeted_planes
+from takeoff.order.bounds.ground import PlaneGround, area_m2, edge_m
 from takeoff.order.bounds.lines import counted, packed, whole
 from takeoff.order.bounds.record import Bounded, Case
 
@@ -23,7 +23,7 @@ _PAST = (
 
 def underlay_rolls(case: Case) -> Iterator[Bounded]:
     """Rolls of underlay against area over cover, what goes past the edges, and one strip's end along every side."""
-    planes = sheeted_planes(case.takeoff)
+    planes = case.planes
     roll = _roll(case)
     if planes:
         low, high = _strips_m(case, planes, roll)
@@ -52,11 +52,11 @@ def _strips_m(case: Case, planes: Sequence[PlaneGround], roll: Roll) -> tuple[fl
     low = high = 0.0
     for plane in planes:
         along = plane.rise_total_m if _upright(case, plane) else max(plane.across_total_m, plane.rise_total_m)
-        out = plane.area_m2 + plane.around_m * past + plane.corner_factor * past**2
+        out = plane.area_m2 + plane.around_m * past + plane.corner_m2(past)
         inner = max(0.0, plane.area_m2 - plane.around_m * past)
         low += max(inner / width, (inner - lap * min(plane.across_m, plane.rise_m)) / (width - lap))
         high += out / (width - lap) + along + 4.0 * past
-    valleys = [edge_m(edge) for edge in roof_edges(case.takeoff, EdgeKind.VALLEY)]
+    valleys = [edge_m(edge) for edge in case.edges_of(EdgeKind.VALLEY)]
     return low + sum(valleys), high + sum(valleys) + 2.0 * past * len(valleys)
 
 
@@ -83,7 +83,7 @@ def safety_mesh(case: Case) -> Iterator[Bounded]:
 
 
 def _by_area(case: Case, item: str, each: str, factor: float) -> Iterator[Bounded]:
-    planes = sheeted_planes(case.takeoff)
+    planes = case.planes
     area = area_m2(planes)
     factor *= case.takeoff.settings.number(each) if each else 1.0
     slack = AREA_SHARE * area + 0.01 * len(planes)
@@ -96,13 +96,13 @@ def underlay_tape(case: Case) -> Iterator[Bounded]:
     """Tape against both sides of every valley, a lap of the roll's width for each roll but one, and side laps no longer
     than the strips where they are taped."""
     settings = case.takeoff.settings
-    planes = sheeted_planes(case.takeoff)
+    planes = case.planes
     if not planes or settings.number("underlay_tape_roll_m") <= 0.0:
         return
     roll = _roll(case)
     strips = _strips_m(case, planes, roll)
     rolls = _rolls(*strips, roll, settings)
-    valleys = [edge_m(edge) for edge in roof_edges(case.takeoff, EdgeKind.VALLEY)]
+    valleys = [edge_m(edge) for edge in case.edges_of(EdgeKind.VALLEY)]
     past = (settings.number("underlay_lap_mm") + settings.number("underlay_into_gutter_mm")) / 1000.0
     low = 2.0 * sum(valleys) + max(0.0, rolls[0] - 1.0) * roll.width_mm / 1000.0
     high = 2.0 * (sum(valleys) + past * len(valleys)) + max(0.0, rolls[1] - 1.0) * roll.width_mm / 1000.0

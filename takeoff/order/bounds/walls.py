@@ -111,7 +111,7 @@ def batten_metres(case: Case) -> Iterator[Bounded]:
         figure = sum(dist(b.a_xy, b.b_xy) for b in takeoff.cladding.battens if b.wall == boards.wall) / 1000.0
         net = wall.gross_m2 - wall.openings_m2
         end, other = (wall.high_m, wall.width_m) if across else (wall.width_m, wall.high_m)
-        low = net / spacing - end - 2.0 * sum(o.height_mm for o in wall.wall.openings) / 1000.0
+        low = net / spacing - end - 1.0 - 2.0 * sum(o.height_mm for o in wall.wall.openings) / 1000.0
         most = net / (spacing if across else 0.6 * spacing) + 3.0 * end + 1.5 * other + 1.0
         most += wall.openings * 2.0 * (end if across else 0.0) + 2.0 * wall.past_m * wall.high_m / spacing
         ref = f"wall {boards.wall}"

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from math import inf
 
 from takeoff.model.roof import Roof
-from takeoff.order.bounds.ground import area_m2, edge_m, sheeted_planes
+from takeoff.order.bounds.ground import area_m2, edge_m
 from takeoff.order.bounds.record import Bounded, Case
 from takeoff.order.bounds.walls import wall_ground
 
@@ -25,7 +25,7 @@ _ROOF = ("purlins", "underlay", "roof sheets", "flashings", "rainwater")
 
 def line_ceilings(case: Case) -> Iterator[Bounded]:
     """Every line of the order against the planes or walls and the edges it is for."""
-    roof = (area_m2(sheeted_planes(case.takeoff)), sum(_edges_m(roof) for roof in case.takeoff.roofs))
+    roof = (area_m2(case.planes), sum(_edges_m(roof) for roof in case.takeoff.roofs))
     clad = [wall_ground(wall) for wall in case.takeoff.elevations]
     walls = (sum(w.gross_m2 for w in clad), sum(2.0 * (w.width_m + w.high_m + w.heads_m) for w in clad) + roof[1])
     for line in case.order.lines:
@@ -47,7 +47,7 @@ def order_sheets(case: Case) -> Iterator[Bounded]:
 
     low, high = whole_range(case)
     if high > 0.0:
-        area = area_m2(sheeted_planes(case.takeoff))
+        area = area_m2(case.planes)
         words = f"planes of {area:.2f} m2 and their trims"
         yield Bounded(case.order.sheets_bought_m2, low, high, "m2", words, "bought")
         yield Bounded(case.order.sheets_net_m2, 0.0, high, "m2", words, "net")
