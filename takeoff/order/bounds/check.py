@@ -9,6 +9,8 @@ from takeoff.model.order import Order, Takeoff
 from takeoff.order.bounds.record import Bounded, Rule, case_of
 from takeoff.order.bounds.rules import RULES
 
+_MANY = {"roll": "rolls", "box": "boxes", "tube": "tubes", "bottle": "bottles", "tin": "tins", "each": "pieces"}
+
 
 def check_bounds(takeoff: Takeoff, order: Order, rules: tuple[Rule, ...] = RULES) -> tuple[Finding, ...]:
     """A stop finding for each figure outside its bounds, with both figures; none for an order that is right.
@@ -21,11 +23,12 @@ def check_bounds(takeoff: Takeoff, order: Order, rules: tuple[Rule, ...] = RULES
 
 def _stop(rule: Rule, bounded: Bounded) -> Finding:
     of = f" ({bounded.of})" if bounded.of else ""
+    unit = _MANY.get(bounded.unit, bounded.unit)
     return Finding(
         rule.name if rule.name == "plane-without-sheets" else f"out-of-bounds-{rule.name}",
         Severity.STOP,
-        f"{rule.figure.capitalize()}{of}: {_number(bounded.figure)} {bounded.unit}, but {_allowed(bounded)} by another "
-        f"reckoning: {bounded.from_what}.",
+        f"{rule.figure.capitalize()}{of}: {_number(bounded.figure)} {unit}, but {_allowed(bounded)} "
+        f"by another reckoning: {bounded.from_what}.",
         "The order is withheld. Look there on the roof plan for corners a few mm out of line; where the shape is "
         "right, the program is wrong.",
         bounded.refs,

@@ -6,41 +6,51 @@ from collections.abc import Iterator
 from math import inf
 
 from takeoff.model.roof import EdgeKind
+from takeoff.model.sheets import PlaneSheets
 from takeoff.order.bounds.flashings import laps_at_most
 from takeoff.order.bounds.ground import area_m2
 from takeoff.order.bounds.lines import counted
 from takeoff.order.bounds.record import Bounded, Case
-from takeoff.order.bounds.timber import line_m, rows_range
+
+# timber that sheets are not screwed to
+_UNDER = frozenset({"fly", "hole trimmer"})
 
 
 def roof_screws(case: Case) -> Iterator[Bounded]:
-    """Screws, and clips of trays, against the rows that area over gauge gives, over the cover of a sheet, by the
-    pattern of screws; trimmers and boards count with their own length."""
+    """Screws, and clips of trays, against the timber under each plane's sheets: what its lines run across over the
+    cover of a sheet, by the pattern of screws on ends and between, and a screw or two more at the ends of a line."""
     settings = case.takeoff.settings
-    placed = {sheets.plane: sheets for sheets in case.takeoff.roofing.sheets}
-    patterns = (settings.number("screws_end"), settings.number("screws_middle"))
     spare, box = 1.0 + settings.number("screw_spare_percent") / 100.0, settings.number("screw_box")
-    low = high = rows = 0.0
-    for plane in case.planes:
-        sheets = placed.get(plane.id)
-        if sheets is None or not sheets.pieces:
-            continue
-        cover = sheets.cover_mm / 1000.0
-        profile = case.takeoff.catalogue.profiles.get(sheets.profile)
-        crests = max(1.0, round(sheets.cover_mm / profile.rib_pitch_mm)) if profile else 1.0
-        least, most = rows_range(case, plane)
-        lines = [line for line in case.takeoff.roofing.purlins if line.plane == plane.id]
-        beside = sum(line_m(line) for line in lines if line.role in ("hip trimmer", "valley board"))
-        cells = len(lines) * 2.0 + len(sheets.pieces)
-        low += 0.7 * least / cover * min(*patterns, crests)
-        high += ((most + beside) / cover + cells) * min(max(patterns), crests) + 4.0
-        rows += most
-    figure = counted(case, "roof_screw") + counted(case, "sheet_clip") + counted(case, "rooflight_screw")
-    if rows and box > 0.0:
-        clear = any(piece.clear for s in case.takeoff.roofing.sheets for piece in s.pieces)
-        low = 0.0 if clear else low * spare / box
-        high = high * spare / box + 3.0 if not clear else inf
-        yield Bounded(figure, low, high, "box", f"at most {rows:.0f} m of rows under the sheets")
+    if box <= 0.0:
+        return
+    low = high = across = 0.0
+    for sheets in case.takeoff.roofing.sheets:
+        least, most, under = _screws_on(sheets, case)
+        low, high, across = low + least, high + most, across + under
+    clear = any(piece.clear for sheets in case.takeoff.roofing.sheets for piece in sheets.pieces)
+    figure = counted(case, "roof_screw") + counted(case, "sheet_clip")
+    if across > 0.0:
+        least = 0.0 if clear else spare * low / box
+        words = f"timber that runs {across:.1f} m across under the sheets"
+        yield Bounded(figure, least, spare * high / box + 2.0, "box", words)
+
+
+def _screws_on(sheets: PlaneSheets, case: Case) -> tuple[float, float, float]:
+    """Least and most screws of a plane's sheets, and what the timber under them runs across [m]."""
+    settings = case.takeoff.settings
+    profile = case.takeoff.catalogue.profiles.get(sheets.profile)
+    crests = max(1.0, round(sheets.cover_mm / profile.rib_pitch_mm)) if profile else 1.0
+    ends, between = (min(settings.number(name), crests) for name in ("screws_end", "screws_middle"))
+    lines = [line for line in case.takeoff.roofing.purlins if line.plane == sheets.plane and line.role not in _UNDER]
+    runs = [
+        (abs(line.b_uv[0] - line.a_uv[0]) / sheets.cover_mm, between if line.role == "purlin" else ends, line.role)
+        for line in lines
+    ]
+    laps = sum(1 for piece in sheets.pieces if piece.lap_mm > 0.0)
+    sure = sum(max(0.0, count - 1.0) * each for count, each, role in runs if role != "valley board")
+    most = sum((count + 2.0) * each + 2.0 for count, each, _ in runs) + len(sheets.pieces) * max(ends, between)
+    across = sum(count for count, _, _ in runs) * sheets.cover_mm / 1000.0
+    return max(0.0, 0.9 * sure - 2.0 * laps * max(ends, between)), most, across
 
 
 def sealing(case: Case) -> Iterator[Bounded]:

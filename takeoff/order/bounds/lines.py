@@ -15,6 +15,12 @@ def lines_of(case: Case, item: str) -> list[OrderLine]:
     return [line for line in case.order.lines if line.item == item]
 
 
+def name_of(case: Case, item: str) -> str:
+    """The name of an item on the order, its id in words where no line buys it."""
+    lines = lines_of(case, item)
+    return lines[0].name if lines else item.replace("_", " ")
+
+
 def counted(case: Case, item: str) -> float:
     """How many of an item the order buys, on all its lines."""
     return sum(line.count for line in lines_of(case, item))
@@ -43,4 +49,4 @@ def packed(case: Case, item: str, low: float, high: float, from_what: str) -> Bo
     least, most = in_packs(item, low, high, case.takeoff.settings)
     lines = lines_of(case, item)
     unit = lines[0].unit if lines else "on the order"
-    return Bounded(counted(case, item), least, most, unit, from_what, item.replace("_", " "))
+    return Bounded(counted(case, item), least, most, unit, from_what, name_of(case, item))

@@ -188,8 +188,8 @@ RULES: tuple[Rule, ...] = (
     Rule(
         "roof-screws",
         "screws and clips of sheets",
-        "area over gauge over cover, by the pattern",
-        "the margin of the rows; a screw at each part-covered crossing",
+        "what timber runs across over cover, by the pattern",
+        "a sheet at both ends of each line, and once more each sheet",
         fixings.roof_screws,
     ),
     Rule(

@@ -8,7 +8,7 @@ from math import ceil
 
 from takeoff.model.measured import Need
 from takeoff.model.runs import CutPlan, RunDemand, StockChoice
-from takeoff.order.bounds.lines import metres_bought
+from takeoff.order.bounds.lines import metres_bought, name_of
 from takeoff.order.bounds.record import Bounded, Case
 
 PIECE_MM = 1.0  # pieces are cut to whole millimetres, upwards
@@ -27,8 +27,9 @@ def stock_placed(case: Case) -> Iterator[Bounded]:
         pieces = [piece.length_mm for bar in plan.bars for piece in bar.pieces]
         wanted = sum(demand.length_mm for demand in demands.get(plan.item, ()))
         figure = (sum(pieces) - plan.laps_mm) / 1000.0
+        words = f"runs of {wanted / 1000.0:.2f} m"
         high = (wanted + PIECE_MM * (1 + len(pieces))) / 1000.0
-        yield Bounded(figure, (wanted - PIECE_MM) / 1000.0, high, "m", f"runs of {wanted / 1000.0:.2f} m", plan.item)
+        yield Bounded(figure, (wanted - PIECE_MM) / 1000.0, high, "m", words, name_of(case, plan.item))
 
 
 def stock_bought(case: Case) -> Iterator[Bounded]:
@@ -40,9 +41,9 @@ def stock_bought(case: Case) -> Iterator[Bounded]:
         high = _plain_packing(pieces, choices[plan.item])
         words = f"pieces of {low / 1000.0:.2f} m, packed longest first in one stock length"
         figure = metres_bought(case, plan.item)
-        yield Bounded(figure, low / 1000.0, high / 1000.0, "m", words, plan.item)
+        yield Bounded(figure, low / 1000.0, high / 1000.0, "m", words, name_of(case, plan.item))
         bars = sum(bar.stock_mm for bar in plan.bars) / 1000.0
-        yield Bounded(figure, bars, bars, "m", f"bars of the cutting list, {bars:.2f} m", f"{plan.item} on the lines")
+        yield Bounded(figure, bars, bars, "m", f"bars of the cutting list, {bars:.2f} m", name_of(case, plan.item))
 
 
 def _demands(case: Case) -> dict[str, list[RunDemand]]:
