@@ -179,10 +179,22 @@ def boards_times(factor: float) -> Callable[[Any], Any]:
 
 ONE_TENTH = 1.1
 PLANTED: list[tuple[str, str, Plant]] = [
-    ("plane-area", "a tenth more", with_roof(lambda r: replace(r, planes=by_index(r.planes, 0, area_mm2=r.planes[0].area_mm2 * ONE_TENTH)))),
-    ("plane-area", "plan a hundredth less", with_roof(lambda r: replace(r, planes=by_index(r.planes, 0, plan_area_mm2=r.planes[0].plan_area_mm2 * 0.99)))),
+    (
+        "plane-area",
+        "a tenth more",
+        with_roof(lambda r: replace(r, planes=by_index(r.planes, 0, area_mm2=r.planes[0].area_mm2 * ONE_TENTH))),
+    ),
+    (
+        "plane-area",
+        "plan a hundredth less",
+        with_roof(lambda r: replace(r, planes=by_index(r.planes, 0, plan_area_mm2=r.planes[0].plan_area_mm2 * 0.99))),
+    ),
     ("plane-sides", "an edge lost", with_roof(lambda r: replace(r, edges=r.edges[1:]))),
-    ("edge-length", "a tenth more", with_roof(lambda r: replace(r, edges=by_index(r.edges, 0, length_mm=r.edges[0].length_mm * ONE_TENTH)))),
+    (
+        "edge-length",
+        "a tenth more",
+        with_roof(lambda r: replace(r, edges=by_index(r.edges, 0, length_mm=r.edges[0].length_mm * ONE_TENTH))),
+    ),
     ("true-fold", "two planes in one", with_roof(flat_fold)),
     ("edges-apart", "a hip 2 mm beside another", with_roof(moved_edge)),
     ("plane-without-sheets", "no sheets at all", with_sheets(lambda sheets: None)),
@@ -190,7 +202,11 @@ PLANTED: list[tuple[str, str, Plant]] = [
     ("sheeted-area", "nine per cent short", with_sheets(lambda sheets: replace(sheets, net_mm2=sheets.net_mm2 * 0.91))),
     ("sheeted-area", "a fiftieth more", with_sheets(lambda sheets: replace(sheets, net_mm2=sheets.net_mm2 * 1.02))),
     ("sheet-cover", "a sheet lost", with_sheets(lambda sheets: replace(sheets, pieces=sheets.pieces[:-1]))),
-    ("sheet-cover", "a sheet twice", with_sheets(lambda sheets: replace(sheets, pieces=(*sheets.pieces, sheets.pieces[9])))),
+    (
+        "sheet-cover",
+        "a sheet twice",
+        with_sheets(lambda sheets: replace(sheets, pieces=(*sheets.pieces, sheets.pieces[9]))),
+    ),
     ("sheet-length", "a tenth more", with_sheets(pieces_times(ONE_TENTH))),
     ("sheet-length", "nine per cent short", with_sheets(pieces_times(0.91))),
     ("sheets-bought", "a tenth more", with_sheets(pieces_times(ONE_TENTH))),
@@ -207,12 +223,24 @@ PLANTED: list[tuple[str, str, Plant]] = [
     ("safety-mesh", "one less", with_line("safety_mesh", more(-1))),
     ("safety-mesh", "a box of staples more", with_line("mesh_staple", more(1))),
     ("purlin-rows", "half more: where rows lie is free by one", with_roofing("purlins", longer_lines("purlin", 1.5))),
-    ("purlin-rows", "the rows between left out", with_roofing("purlins", lambda lines: tuple(x for x in lines if x.role != "purlin"))),
+    (
+        "purlin-rows",
+        "the rows between left out",
+        with_roofing("purlins", lambda lines: tuple(x for x in lines if x.role != "purlin")),
+    ),
     ("trimmers", "a tenth more", with_roofing("purlins", longer_lines("hip trimmer", ONE_TENTH))),
     ("trimmers", "valley boards a tenth more", with_roofing("purlins", longer_lines("valley board", ONE_TENTH))),
     ("outriggers", "twice", with_roofing("purlins", lambda lines: (*lines, *(x for x in lines if x.role == "fly")))),
-    ("purlin-fixings", "six times: the fixing's pattern is one to three a crossing", with_line("purlin_fixing_c", times(6))),
-    ("flashing-runs", "a tenth more", with_roofing("flashings", lambda runs: by_index(runs, 0, net_mm=runs[0].net_mm * ONE_TENTH))),
+    (
+        "purlin-fixings",
+        "six times: the fixing's pattern is one to three a crossing",
+        with_line("purlin_fixing_c", times(6)),
+    ),
+    (
+        "flashing-runs",
+        "a tenth more",
+        with_roofing("flashings", lambda runs: by_index(runs, 0, net_mm=runs[0].net_mm * ONE_TENTH)),
+    ),
     ("flashing-runs", "a run lost", with_roofing("flashings", lambda runs: runs[1:])),
     ("flashing-runs", "a run twice", with_roofing("flashings", lambda runs: (*runs, runs[0]))),
     ("flashing-lengths", "a tenth more", with_roofing("needs", longer_demands("flashings", ONE_TENTH))),
@@ -238,14 +266,28 @@ PLANTED: list[tuple[str, str, Plant]] = [
     ("gutter-ends", "one more", with_line("Gutter stop end, left", more(1))),
     ("gutter-ends", "a corner more", with_line("Gutter external corner, mitred on site", more(1))),
     ("gutter-brackets", "a tenth more", with_line("Gutter bracket", times(ONE_TENTH))),
-    ("catchment", "a tenth more", with_rainwater("gutters", lambda runs: by_index(runs, 0, plan_catchment_mm2=runs[0].plan_catchment_mm2 * ONE_TENTH))),
+    (
+        "catchment",
+        "a tenth more",
+        with_rainwater(
+            "gutters", lambda runs: by_index(runs, 0, plan_catchment_mm2=runs[0].plan_catchment_mm2 * ONE_TENTH)
+        ),
+    ),
     ("downpipes", "an outlet more", with_line("Gutter outlet", more(1))),
     ("downpipes", "no pipe", with_rainwater("downpipes", lambda plans: by_index(plans, 0, pipes=(), count=0))),
     ("pipe-lengths", "three times: the offsets of wide eaves are not known", longer_pieces("downpipe round_80", 3.0)),
     ("fascia", "a tenth more", with_plan("fascia board", placed_mm=ONE_TENTH)),
     ("fascia", "barges a tenth more", with_plan("barge board", placed_mm=ONE_TENTH)),
-    ("wall-area", "a tenth more", with_cladding("boards", lambda walls: by_index(walls, 0, net_mm2=walls[0].net_mm2 * ONE_TENTH))),
-    ("wall-area", "openings not taken off", with_cladding("boards", lambda walls: by_index(walls, 0, net_mm2=walls[0].gross_mm2))),
+    (
+        "wall-area",
+        "a tenth more",
+        with_cladding("boards", lambda walls: by_index(walls, 0, net_mm2=walls[0].net_mm2 * ONE_TENTH)),
+    ),
+    (
+        "wall-area",
+        "openings not taken off",
+        with_cladding("boards", lambda walls: by_index(walls, 0, net_mm2=walls[0].gross_mm2)),
+    ),
     ("boards", "half more: notched boards are whole", with_cladding("boards", boards_times(1.5))),
     ("boards", "a quarter less", with_cladding("boards", boards_times(0.75))),
     ("battens", "twice: battens stand beside openings too", with_cladding("battens", lambda lines: (*lines, *lines))),
@@ -258,7 +300,11 @@ PLANTED: list[tuple[str, str, Plant]] = [
     ("stock-placed", "pieces a tenth longer", longer_pieces("purlin_70x45", ONE_TENTH)),
     ("stock-bought", "one more", with_line("purlin_70x45", more(1))),
     ("stock-bought", "one less", with_line("batten_40x20", more(-1))),
-    ("order-sheets", "a tenth more", lambda takeoff, order: (takeoff, replace(order, sheets_bought_m2=order.sheets_bought_m2 * ONE_TENTH))),
+    (
+        "order-sheets",
+        "a tenth more",
+        lambda takeoff, order: (takeoff, replace(order, sheets_bought_m2=order.sheets_bought_m2 * ONE_TENTH)),
+    ),
     ("order-line", "13,000 rolls", with_line("wall wrap tape", lambda line: 13000.0)),
     ("order-line", "4,881 rolls", with_line("roof_underlay_1350", lambda line: 4881.0)),
 ]
@@ -283,7 +329,11 @@ def test_every_rule_is_seen_to_stop_a_planted_figure() -> None:
     assert {name for name, _, _ in PLANTED} == {rule.name for rule in RULES}
 
 
-@pytest.mark.parametrize(("name", "plant"), [(name, plant) for name, _, plant in PLANTED], ids=[f"{name}: {what}" for name, what, _ in PLANTED])
+@pytest.mark.parametrize(
+    ("name", "plant"),
+    [(name, plant) for name, _, plant in PLANTED],
+    ids=[f"{name}: {what}" for name, what, _ in PLANTED],
+)
 def test_a_planted_figure_is_stopped_by_its_rule(name: str, plant: Plant) -> None:
     rule = next(rule for rule in RULES if rule.name == name)
     findings = check_bounds(*plant(*made()), rules=(rule,))
