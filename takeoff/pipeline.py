@@ -28,7 +28,7 @@ from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
 from takeoff.model.walls import Elevation
-from takeoff.order.bounds.check import check_bounds
+from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
 from takeoff.order.masses import masses_of

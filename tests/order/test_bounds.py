@@ -21,9 +21,12 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import Need
 from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.model.roof import EdgeKind, Roof
-from takeoff.order.bounds.check import check_bounds
-from takeoff.order.bounds.record import Bounded, case_of
+from takeoff.order.bounds.bounded import Bounded, case_of
+from takeoff.order.bounds.check_bounds import check_bounds
+from takeoff.order.bounds.ground import places_of
 from takeoff.order.bounds.rules import RULES
+from takeoff.order.bounds.sheet_bounds import estimate
+from takeoff.order.bounds.stock_bounds import bars_of
 from takeoff.pipeline import run_file
 
 SAMPLES = Path(__file__).parents[2] / "geometry_samples"
@@ -361,6 +364,32 @@ def test_a_bound_holds_at_its_ends_and_not_beyond() -> None:
     assert not at(1.99)
     assert not at(4.01)
     assert not Bounded(0.0, 1.0, inf, "sheets", "").holds
+
+
+def test_the_sheeted_area_of_a_rectangle_by_hand() -> None:
+    """9.0 x 4.0 m in plan at 10 degrees: 36 / cos 10 = 36.555 m2; sheets 50 to 70 mm past 9 m of eave, 25 mm short of 9 m
+    of wall: +0.225 to +0.405; slack 0.2 % + 0.02 + four square corners of 0.07 x 0.07 = 0.113."""
+    takeoff, order = made("lean_to")
+    (plane,) = case_of(takeoff, order).planes
+    may = estimate(plane, takeoff.settings)
+    assert plane.area_m2 == pytest.approx(36.555, abs=5e-4)
+    assert may.low_m2 == pytest.approx(36.555 + 0.225 - 0.113, abs=2e-3)
+    assert may.high_m2 == pytest.approx(36.555 + 0.405 + 0.113, abs=2e-3)
+
+
+def test_a_plain_packing_by_hand() -> None:
+    """Longest first into 6 m: 4 + 2, 3 + 3; with a kerf of 4 mm the second pair no longer fits, nor the first."""
+    assert bars_of([2000, 3000, 4000, 3000], 6000, 0) == 2
+    assert bars_of([2000, 3000, 4000, 3000], 6004, 4) == 2
+    assert bars_of([2000, 3001, 4000, 3000], 6000, 0) == 3
+
+
+def test_ends_within_3_mm_are_one_place() -> None:
+    """A hip roof on a rectangle has six places: four corners and both ends of its ridge."""
+    takeoff, order = made("hip_12x8")
+    places = places_of(case_of(takeoff, order).edges)
+    assert len(places) == 6
+    assert sorted(len(place.low) + len(place.high) for place in places) == [3, 3, 3, 3, 3, 3]
 
 
 def test_what_is_out_of_bounds_withholds_the_order_and_ends_with_6(

@@ -6,7 +6,7 @@ from math import ceil, inf
 
 from takeoff.model.order import OrderLine
 from takeoff.model.settings import Settings
-from takeoff.order.bounds.record import Bounded, Case
+from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.whole_packs import SOLD_IN
 
 

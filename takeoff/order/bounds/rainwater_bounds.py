@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from math import dist, inf, radians, tan
 
 from takeoff.model.roof import EdgeKind, RoofEdge
+from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import edge_m
 from takeoff.order.bounds.lines import counted
-from takeoff.order.bounds.record import Bounded, Case
-from takeoff.order.bounds.stock import plans_of
+from takeoff.order.bounds.stock_bounds import plans_of
 
 EDGE_M = 0.01
 CORNER_M = 0.6  # the longest that a leg of gutter grows or shrinks at a corner

@@ -9,8 +9,8 @@ from takeoff.basics.polygons import signed_area
 from takeoff.model.roof import EdgeKind
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
+from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import PlaneGround, edge_m
-from takeoff.order.bounds.record import Bounded, Case
 
 AREA_SHARE = 0.002
 AREA_M2 = 0.02

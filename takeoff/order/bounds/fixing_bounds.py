@@ -7,10 +7,10 @@ from math import inf
 
 from takeoff.model.roof import EdgeKind
 from takeoff.model.sheets import PlaneSheets
-from takeoff.order.bounds.flashings import laps_at_most
+from takeoff.order.bounds.bounded import Bounded, Case
+from takeoff.order.bounds.flashing_bounds import laps_at_most
 from takeoff.order.bounds.ground import area_m2
 from takeoff.order.bounds.lines import counted
-from takeoff.order.bounds.record import Bounded, Case
 
 # timber that sheets are not screwed to
 _UNDER = frozenset({"fly", "hole trimmer"})

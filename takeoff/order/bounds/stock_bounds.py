@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_left, insort
 from collections.abc import Iterator, Sequence
-from math import ceil
+from math import ceil, inf
 
 from takeoff.model.measured import Need
 from takeoff.model.runs import CutPlan, RunDemand, StockChoice
+from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.lines import metres_bought, name_of
-from takeoff.order.bounds.record import Bounded, Case
 
 PIECE_MM = 1.0  # pieces are cut to whole millimetres, upwards
 
@@ -39,7 +39,7 @@ def stock_bought(case: Case) -> Iterator[Bounded]:
         pieces = [piece.length_mm for bar in plan.bars for piece in bar.pieces]
         low = sum(pieces)
         high = _plain_packing(pieces, choices[plan.item])
-        words = f"pieces of {low / 1000.0:.2f} m, packed longest first in one stock length"
+        words = f"pieces of {low / 1000.0:.2f} m, packed longest first in one stock length and a bar more"
         figure = metres_bought(case, plan.item)
         yield Bounded(figure, low / 1000.0, high / 1000.0, "m", words, name_of(case, plan.item))
         bars = sum(bar.stock_mm for bar in plan.bars) / 1000.0
@@ -55,16 +55,18 @@ def _demands(case: Case) -> dict[str, list[RunDemand]]:
 
 
 def _plain_packing(pieces: Sequence[int], choice: StockChoice) -> float:
-    """Length bought when pieces go, longest first, into the fullest bar that has room, the least over the stock lengths
-    that every piece fits; with limited supplies nothing is bounded."""
+    """Length bought when pieces go, longest first, into the fullest bar that has room, and a bar more, since the search
+    starts from the first bar that has room; the least over the stock lengths that every piece fits. With limited
+    supplies nothing is bounded."""
     if choice.supply and any(limit is not None for limit in choice.supply):
-        return float("inf")
+        return inf
     kerf, trim = ceil(choice.kerf_mm), ceil(choice.trim_mm)
     fits = [stock for stock in choice.lengths_mm if stock - trim >= max(pieces, default=0)]
-    return min((float(stock * _bars(pieces, stock - trim, kerf)) for stock in fits), default=float("inf"))
+    return min((float(stock * (1 + bars_of(pieces, stock - trim, kerf))) for stock in fits), default=inf)
 
 
-def _bars(pieces: Sequence[int], room: int, kerf: int) -> int:
+def bars_of(pieces: Sequence[int], room: int, kerf: int) -> int:
+    """Bars that pieces need, longest first, each into the fullest bar that still has room for it [mm]."""
     left: list[int] = []  # what is left of each bar, least first
     bars = 0
     for piece in sorted(pieces, reverse=True):

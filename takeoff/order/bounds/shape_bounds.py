@@ -8,8 +8,8 @@ from math import cos, inf, radians
 
 from takeoff.basics.vectors import Point3, cross3, dot3, length3, sub3
 from takeoff.model.roof import INNER_KINDS, Roof, RoofEdge, RoofPlane
+from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import edge_m, ground_of, places_of
-from takeoff.order.bounds.record import Bounded, Case
 
 AREA_SHARE = 0.001  # a rounded corner moves an area by less
 AREA_M2 = 0.01

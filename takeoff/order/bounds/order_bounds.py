@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from math import inf
 
 from takeoff.model.roof import Roof
+from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import area_m2, edge_m
-from takeoff.order.bounds.record import Bounded, Case
-from takeoff.order.bounds.walls import wall_ground
+from takeoff.order.bounds.sheet_bounds import whole_range
+from takeoff.order.bounds.wall_bounds import wall_ground
 
 # most of one line by its unit: (for each m2 of plane or wall, for each m of edge, and for any house)
 CEILINGS: Mapping[str, tuple[float, float, float]] = {
@@ -43,8 +44,6 @@ def _edges_m(roof: Roof) -> float:
 
 def order_sheets(case: Case) -> Iterator[Bounded]:
     """Square metres of sheets in the order's totals against the planes that carry them."""
-    from takeoff.order.bounds.sheets import whole_range
-
     low, high = whole_range(case)
     if high > 0.0:
         area = area_m2(case.planes)
