@@ -308,7 +308,9 @@ PLANTED: list[tuple[str, str, Plant]] = [
         "a tenth more",
         lambda takeoff, order: (takeoff, replace(order, sheets_bought_m2=order.sheets_bought_m2 * ONE_TENTH)),
     ),
+    ("spare-sheets", "one more", with_line("spare sheet corrugated", more(1))),
     ("order-line", "13,000 rolls", with_line("wall wrap tape", lambda line: 13000.0)),
+    ("order-line", "265 rolls of tape", with_line("underlay_tape", lambda line: 265.0)),
     ("order-line", "4,881 rolls", with_line("roof_underlay_1350", lambda line: 4881.0)),
 ]
 

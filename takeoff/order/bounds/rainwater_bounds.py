@@ -12,7 +12,8 @@ from takeoff.order.bounds.lines import counted
 from takeoff.order.bounds.stock_bounds import plans_of
 
 EDGE_M = 0.01
-CORNER_M = 0.6  # the longest that a leg of gutter grows or shrinks at a corner
+WIDE_M = 0.3  # no gutter is wider; its front runs past a corner by width / tan(half the angle)
+FITTING_M = 0.2  # what a fitting or a rounded corner takes off or adds at each end of a leg
 _PLAN_SHARE = 0.01
 _PLAN_M2 = 0.1
 
@@ -42,8 +43,10 @@ def gutter_lengths(case: Case) -> Iterator[Bounded]:
     pieces = [p.length_mm for plan in plans_of(case, "gutter ") for bar in plan.bars for p in bar.pieces]
     laps = sum(plan.laps_mm for plan in plans_of(case, "gutter ")) / 1000.0
     figure = sum(pieces) / 1000.0 - laps
-    corners = 2.0 * CORNER_M * len(legs)
-    yield Bounded(figure, at - corners, at + corners, "m", f"{len(legs)} legs of {at:.2f} m and their corners")
+    angles = [corner.angle_deg for run in case.takeoff.gutters if not run.internal for corner in run.corners]
+    ends = 2.0 * FITTING_M * len(legs)
+    mitres = sum(2.0 * WIDE_M / tan(radians(max(angle, 1.0) / 2.0)) for angle in angles if angle < 180.0)
+    yield Bounded(figure, at - ends, at + ends + mitres, "m", f"{len(legs)} legs of {at:.2f} m and their corners")
 
 
 def gutter_ends(case: Case) -> Iterator[Bounded]:

@@ -228,7 +228,7 @@ RULES: tuple[Rule, ...] = (
         "gutter-lengths",
         "metres spouting is cut to",
         "its legs",
-        "0.6 m at both ends of a leg for a mitre or fitting",
+        "0.2 m at both ends of a leg for fittings, mitres of a gutter 0.3 m wide",
         rainwater_bounds.gutter_lengths,
     ),
     Rule(
@@ -337,10 +337,17 @@ RULES: tuple[Rule, ...] = (
         order_bounds.order_sheets,
     ),
     Rule(
+        "spare-sheets",
+        "metres of spare sheets",
+        "so many of the longest sheet laid as the job asks",
+        "none may be bought; never longer or more",
+        order_bounds.spare_sheets,
+    ),
+    Rule(
         "order-line",
         "any line of the order",
         "area of planes or walls and length of edges",
-        "some five times what houses take: for what no rule above knows",
+        "some five to ten times what houses take: for what no rule above knows",
         order_bounds.line_ceilings,
     ),
 )
