@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from math import inf
 
 from takeoff.basics.polygons import signed_area
 from takeoff.model.roof import EdgeKind
@@ -15,6 +16,8 @@ from takeoff.order.bounds.ground import PlaneGround, edge_m
 AREA_SHARE = 0.002
 AREA_M2 = 0.02
 _LINE_M = 0.01
+_END_MM = 5.0
+_UPRIGHT = 0.05  # a side that runs across by less of what it rises is upright
 
 # how far sheets go past an edge of each kind [settings, factor]: the least and the most that a plane may have there
 _TRIMS: Mapping[EdgeKind, tuple[tuple[str, float], tuple[str, float]]] = {
@@ -90,7 +93,7 @@ def sheeted_area(case: Case) -> Iterator[Bounded]:
 
 
 def bare_planes(case: Case) -> Iterator[Bounded]:
-    """Planes without a sheet, though their trims leave more than one sheet's size of them: cover x least run."""
+    """Planes without a sheet, though their trims leave more than one sheet of them: overall width x least run."""
     placed = _by_plane(case)
     least_mm = case.takeoff.settings.number("least_run_mm")
     profiles = {roof.name: roof.covering.profile for roof in case.takeoff.job.roofs}
@@ -101,7 +104,7 @@ def bare_planes(case: Case) -> Iterator[Bounded]:
         left_m2 = estimate(plane, case.takeoff.settings).low_m2
         if left_m2 > one_m2:
             words = f"{left_m2:.2f} m2 that the trims of its edges leave, more than one sheet of {one_m2:.2f} m2"
-            yield Bounded(float(len(pieces)), 1.0, float("inf"), "sheets", words, plane.id, (plane.id,))
+            yield Bounded(float(len(pieces)), 1.0, inf, "sheets", words, plane.id, (plane.id,))
 
 
 def sheet_cover(case: Case) -> Iterator[Bounded]:
@@ -120,16 +123,30 @@ def sheet_lengths(case: Case) -> Iterator[Bounded]:
     grounds = {plane.id: plane for plane in case.planes}
     least_run = settings.number("least_run_mm")
     for plane, placed in _by_plane(case).items():
-        steepest = max((dv / du for du, dv in grounds[plane].sides_m if du >= 0.05 * dv), default=0.0)
         for sheets in placed:
             own = _own_mm(sheets, case)
-            rake = (sheets.overall_mm - sheets.cover_mm) * steepest
+            rake = _rise_mm(grounds[plane], sheets.overall_mm - sheets.cover_mm)
             for piece in sheets.pieces:
                 heights = [v for ring in piece.cover_uv for _, v in ring]
                 length = max(heights, default=0.0) - min(heights, default=0.0)
                 high = max(length + 2.0 * rake + own + 2.0 * piece.lap_mm, least_run)
                 words = f"{length:.0f} mm of plane under its cover"
                 yield Bounded(piece.order_mm, length - 1.0, high, "mm", words, piece.mark, (piece.mark,))
+
+
+def _rise_mm(plane: PlaneGround, lap_mm: float) -> float:
+    """The most that a side of the plane rises over the lap width of a sheet [mm]; the upright ends of the plane, beyond
+    which no sheet lies, left out."""
+    rings = plane.plane.rings_uv
+    ends = (min(u for u, _ in rings[0]), max(u for u, _ in rings[0]))
+    rises = [0.0]
+    for ring in rings:
+        for (au, av), (bu, bv) in zip(ring, (*ring[1:], ring[0]), strict=True):
+            across, up = abs(bu - au), abs(bv - av)
+            at_end = any(min(abs(u - end) for u in (au, bu)) < _END_MM for end in ends)
+            if across > _UPRIGHT * up or (up > 0.0 and not at_end):
+                rises.append(min(up, lap_mm * up / across) if across > 0.0 else up)
+    return max(rises)
 
 
 def _own_mm(sheets: PlaneSheets, case: Case) -> float:
@@ -173,7 +190,7 @@ def bought_range(plane: PlaneGround, placed: list[PlaneSheets], case: Case) -> t
 
 def _rake_m2(side: tuple[float, float], cover: float, overall: float) -> float:
     across, up = side
-    if across < 0.05 * up:
+    if across < _UPRIGHT * up:
         return overall * up
     return (cover / 2.0 + overall - cover) * up + cover * min(up, cover * up / across)
 
