@@ -31,7 +31,7 @@ from takeoff.shape.outline_order.record import PlanRing, sides_of
 _LOCAL_MM = 1e6
 
 
-_MOST_TRIES = 40  # a plan with sides to be left out so many times over stays as typed
+_MOST_TRIES = 12  # a plan with sides to be left out so many times over stays as typed
 
 
 @dataclass(frozen=True, slots=True)
