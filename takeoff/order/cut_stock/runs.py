@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import ceil, isfinite
 
@@ -19,6 +20,8 @@ from takeoff.order.cut_stock.solve import cut_least
 
 # joints tried beyond the fewest, in every run, when the supply of long stock runs out
 SPARE_JOINTS = 2
+
+CRUMB_PLACES = 2  # decimals of a mm that a run is cut to: same_length_mm
 
 _Stand = tuple[int, int, int, tuple[int, ...]]
 
@@ -47,7 +50,7 @@ def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int
     mixed.
     """
     _refuse_nonsense(demands, stock)
-    runs = _in_order(demands)
+    runs = _in_order([_without_crumbs(run) for run in demands])
     sizes = _sizes(stock)
     ways = [_ways(run, sizes, extra_joints) for run in runs]
     findings = [_too_long(run, sizes, stock.trim_mm) for run, options in zip(runs, ways, strict=True) if not options]
@@ -57,6 +60,13 @@ def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int
         findings.append(_short_supply(stock.item, answer))
     placed = [(run, way) for (run, _), way in zip(kept, chosen, strict=True)]
     return _plan(stock, placed, answer, tuple(findings))
+
+
+def _without_crumbs(run: RunDemand) -> RunDemand:
+    """The run to 0.01 mm: what floating point adds to a length at its stock's own takes no joint more."""
+    splits = None if run.splits_mm is None else tuple(round(at, CRUMB_PLACES) for at in run.splits_mm)
+    length, offset = round(run.length_mm, CRUMB_PLACES), round(run.offset_mm, CRUMB_PLACES)
+    return replace(run, length_mm=max(length, TOLERANCES.same_length_mm), splits_mm=splits, offset_mm=offset)
 
 
 def _in_order(demands: Sequence[RunDemand]) -> list[RunDemand]:
