@@ -270,3 +270,28 @@ def test_overhangs_and_heights_that_nearly_agree_are_equal() -> None:
     assert (one.eave_overhang_mm, one.edges[1].eave_overhang_mm, one.edges[2].eave_overhang_mm) == (600.0, 600.0, 601.0)
     assert (one.fascia_height_mm, two.fascia_height_mm) == (2400.2, 2400.2)
     assert len(_roof(ZED, edges={1: {"eave_overhang_mm": 599.7}}).planes) == len(_roof(ZED).planes)
+
+
+def test_short_sides_go_with_the_walls_they_fit_best() -> None:
+    """A house of 12 x 8 with steps of 500 mm, beside a boundary wall of 14 m that is 0.2 degrees (49 mm) askew on
+    purpose: the steps are square to the house, as typed."""
+    ring = ((0.0, 0.0), (14000.0, 49.0), (14000.0, 8000.0), (12000.0, 8000.0), (12000.0, 8500.0), (11500.0, 8500.0),
+            (11500.0, 8000.0), (0.0, 8000.0))  # fmt: skip
+    assert _ordered(ring).rings == (ring,)
+
+
+@pytest.mark.parametrize("steps", [24, 180, 360])
+def test_a_round_house_stays_round(steps: int) -> None:
+    ring = tuple((6000 * cos(2 * pi * i / steps + 0.1), 6000 * sin(2 * pi * i / steps + 0.1)) for i in range(steps))
+    assert _ordered(ring).rings == (ring,)
+
+
+def test_a_shape_with_no_two_sides_alike_keeps_its_corners() -> None:
+    """64 corners about a circle of 20 m, each up to 3 m off it at random: chance neighbours move by 1 mm at most."""
+    chance = random.Random(1)
+    ring = []
+    for i in range(64):
+        far = 20000 + chance.uniform(-3000, 3000)
+        ring.append((far * cos(2 * pi * i / 64), far * sin(2 * pi * i / 64)))
+    found = _ordered(ring)
+    assert max(hypot(x - px, y - py) for (x, y), (px, py) in zip(found.rings[0], ring, strict=True)) <= 1.5

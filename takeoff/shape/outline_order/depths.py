@@ -15,7 +15,7 @@ from takeoff.shape.outline_order.means import Condition, gathered
 from takeoff.shape.outline_order.record import MOST_APART_MM, TIMES_COARSE, Line, Side, dot2, line_slack_mm
 
 _LEAST_FACING_MM = 300.0  # sides that face each other for less make no depth of a roof
-_MOST_SIDES = 400  # depths are compared in houses, not in coastlines
+_MOST_SIDES = 160  # depths are compared in houses, not in coastlines
 _MOST_LINES = 48  # distances between any two lines are compared where there are no more of them
 _EXACT_MM = 1e-6
 _SAME_DEPTH_MM = 0.75  # nobody sets out two depths that differ by less, in the finest drawing
@@ -42,7 +42,7 @@ def _whole_mm(lines: Sequence[Line], kept: Sequence[int], coarse_mm: float) -> l
     """Distances between lines of the main directions as whole millimetres, where all of them are but for the drawing's
     coarseness: a house is set out in whole millimetres, and 6000.03 mm would buy a length more than 6000."""
     slack_mm = max(3.0 * coarse_mm, _EXACT_MM)
-    if coarse_mm > _FINE_MM:
+    if coarse_mm > _FINE_MM or len(kept) > _MOST_SIDES:
         return []
     first: dict[tuple[int, int], int] = {}
     found: list[Condition] = []

@@ -9,8 +9,11 @@ _STRAY = 3.0  # values further from the median than this many times the middle d
 _CRUMB = 1e-12
 
 
-def settled_mean(values: Sequence[float], weights: Sequence[float]) -> float:
-    """The weighted mean of values without strays: where most agree, it is what they agree on.
+def settled_mean(
+    values: Sequence[float], weights: Sequence[float], mean_weights: Sequence[float] | None = None
+) -> float:
+    """The mean of values without strays: where most agree (by `weights`), it is what they agree on. `mean_weights`: how
+    much each of the rest counts in the mean, else their weights.
 
     >>> settled_mean((0.0, 0.0, 0.0, 1.0), (1.0, 1.0, 1.0, 1.0)), settled_mean((1.0, 2.0), (1.0, 1.0))
     (0.0, 1.5)
@@ -18,7 +21,8 @@ def settled_mean(values: Sequence[float], weights: Sequence[float]) -> float:
     middle = _weighted_median(values, weights)
     off = [abs(value - middle) for value in values]
     usual = _STRAY * _weighted_median(off, weights) + _CRUMB * max(1.0, abs(middle))
-    kept = [(value - middle, weight) for value, weight, far in zip(values, weights, off, strict=True) if far <= usual]
+    counted = zip(values, mean_weights or weights, off, strict=True)
+    kept = [(value - middle, weight) for value, weight, far in counted if far <= usual]
     return middle + sum(value * weight for value, weight in kept) / sum(weight for _, weight in kept)
 
 

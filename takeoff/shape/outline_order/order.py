@@ -21,6 +21,7 @@ from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import RoofJob
 from takeoff.shape.outline.outline_checks import CLOSING_MM
 from takeoff.shape.outline.rises import overhang_mm
+from takeoff.shape.outline_order.arcs import arcs
 from takeoff.shape.outline_order.corners import Corners
 from takeoff.shape.outline_order.directions import directions
 from takeoff.shape.outline_order.lines import lines_of
@@ -28,6 +29,9 @@ from takeoff.shape.outline_order.record import PlanRing, sides_of
 
 # plans within this of 0, 0 keep their own coordinates; surveys are moved by whole multiples of it
 _LOCAL_MM = 1e6
+
+
+_MOST_TRIES = 12  # a plan with sides to be left out so many times over stays as typed
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,9 +103,9 @@ def _in_order(rings: Sequence[PlanRing]) -> list[Ring2]:
     sides = sides_of(rings)
     corners = Corners(sides)
     loose: frozenset[int] = frozenset()
-    free: frozenset[int] = frozenset()
+    free = arcs(rings)
     points = [side.a for side in sides]
-    for _ in range(2 * len(sides)):
+    for _ in range(_MOST_TRIES):
         turned, coarse_mm = directions(sides, free)
         placed = corners.placed(lines_of(sides, turned, coarse_mm, loose), coarse_mm)
         bad = frozenset(corners.misplaced(placed))
