@@ -39,6 +39,8 @@ from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.job_file import job_hash, parse_job, read_text
 from takeoff.read.job.settings import odd_settings, resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.outline_order.order import OrderedRings, order_outlines
+from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.together.combine import combine_roofs
 from takeoff.shape.together.joint import joint_roofs, roofs_in_place
 from takeoff.shape.walls.walls import elevations
@@ -125,20 +127,21 @@ def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path,
 def _shape_roofs(read: _Read) -> tuple[Roof, ...]:
     roofs: list[Roof] = []
     faults: list[str] = []
-    for roof_job in read.job.roofs:
+    jobs = even_values(read.job.roofs)
+    for roof_job, ordered in zip(jobs, order_outlines(jobs), strict=True):
         try:
-            roofs.append(_shape_roof(roof_job, read, 1 + sum(len(roof.planes) for roof in roofs)))
+            roofs.append(_shape_roof(roof_job, ordered, read, 1 + sum(len(roof.planes) for roof in roofs)))
         except JobError as err:
             faults += err.faults
     if faults:
         raise JobError(*faults)
-    return combine_roofs(tuple(roofs), tuple(read.job.roofs))
+    return combine_roofs(tuple(roofs), jobs)
 
 
-def _shape_roof(roof_job: RoofJob, read: _Read, first_plane: int) -> Roof:
+def _shape_roof(roof_job: RoofJob, ordered: OrderedRings | None, read: _Read, first_plane: int) -> Roof:
     north_deg = read.job.north_deg
     if roof_job.mesh is None:
-        return roof_from_outline(roof_job, north_deg, read.settings, first_plane)
+        return roof_from_outline(roof_job, north_deg, read.settings, first_plane, ordered)
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.mesh import read_mesh
     from takeoff.shape.imported.roof_from_faces import roof_from_faces

@@ -140,10 +140,13 @@ def test_a_repeated_closing_point_is_left_out_and_said() -> None:
     assert len(roof.edge_names) == 4
 
 
-def test_a_point_a_millimetre_off_the_line_is_moved_onto_it() -> None:
-    roof = _roof(outline=[RECT[0], (6000.0, -1.0), *RECT[1:]])
-    assert _codes(roof) == ["point-straightened"]
-    assert "point 2 was moved by 1.00 mm" in roof.findings[0].text
+@pytest.mark.parametrize(("off_mm", "codes"), [(1.0, []), (1.8, ["corner-put-in-order"])])
+def test_a_point_a_little_off_the_line_is_moved_onto_it(off_mm: float, codes: list[str]) -> None:
+    """A millimetre is rounding; more is said."""
+    roof = _roof(outline=[RECT[0], (6000.0, -off_mm), *RECT[1:]])
+    assert _codes(roof) == codes
+    assert all("point 2 was moved by 1.8 mm" in finding.text for finding in roof.findings)
+    assert roof.outline_mm[0] == (RECT[0], (6000.0, 0.0), *RECT[1:])
     assert len(roof.planes) == 4
     assert roof.planes[0].outline_edges == (1, 2)
 
@@ -250,3 +253,11 @@ def test_rises_that_cannot_be_built_are_named(rise: list[RiseStep], words: str) 
     faults = _faults(outline=RECT, edges={3: EdgeJob(rise=rise)})
     assert "edge 3" in faults
     assert words in faults
+
+
+def test_a_corner_too_sharp_for_its_overhangs_is_refused_by_name() -> None:
+    """600 at a corner of 1.43 degrees: 600 / sin(0.716 degrees) = 48 m past the wall (by hand)."""
+    with pytest.raises(
+        ShapeError, match=r"edges 3 and 1 meet in so sharp a corner that their overhangs run 480\d\d mm"
+    ):
+        _roof(wall_line=[(0.0, 0.0), (12000.0, -150.0), (12000.0, 150.0)], eave_overhang_mm=600.0)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, radians
 
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
@@ -12,7 +11,7 @@ from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 from takeoff.model.findings import Finding, Severity
 
 _NEAR_MM = TOLERANCES.same_point_mm
-_SAID_FROM_MM = 0.001  # a point moved by less is only its own rounding
+CLOSING_MM = 1e-6  # a last point that is the first one again closes the ring; one beside it is a fault like any other
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +30,9 @@ class CheckedRings:
 def check_rings(name: str, what: str, typed: Sequence[Sequence[Point2]]) -> tuple[CheckedRings, tuple[str, ...]]:
     """Check an outer ring and its courtyards. Returns the rings mended and all faults found.
 
-    `what`: what the rings are called in messages ("outline", "wall line"). A repeated closing point is dropped, points
-    within 2 mm and 0.1 degrees of the line between their neighbours are moved onto it: both are findings. Repeated
-    points elsewhere, crossings, touches and points in fewer than three places are faults.
+    `what`: what the rings are called in messages ("outline", "wall line"). A repeated closing point is
+    dropped, with a finding. Repeated points elsewhere, crossings, touches and points in fewer than three places are
+    faults.
     """
     rings: list[Ring2] = []
     faults: list[str] = []
@@ -45,9 +44,6 @@ def check_rings(name: str, what: str, typed: Sequence[Sequence[Point2]]) -> tupl
         ring, fixed = _open_ring(points, label)
         findings += fixed
         found = _ring_faults(ring, label, number)
-        if not found:
-            ring, moved = _straighten(ring, label, number)
-            findings += moved
         faults += found
         rings.append(ring)
         first.append(number)
@@ -62,7 +58,7 @@ def check_rings(name: str, what: str, typed: Sequence[Sequence[Point2]]) -> tupl
 
 def _open_ring(points: Sequence[Point2], label: str) -> tuple[Ring2, list[Finding]]:
     ring = tuple((float(x), float(y)) for x, y in points)
-    if len(ring) > 1 and distance2(ring[0], ring[-1]) <= _NEAR_MM:
+    if len(ring) > 1 and distance2(ring[0], ring[-1]) <= CLOSING_MM:
         text = f"{label}: the last point repeats the first and was left out"
         return ring[:-1], [Finding("point-repeated", Severity.FIXED, text)]
     return ring, []
@@ -93,46 +89,6 @@ def _runs_back(a: Point2, b: Point2, c: Point2) -> bool:
     if one[0] * other[0] + one[1] * other[1] >= 0:
         return False
     return abs(cross2(one, other)) <= _NEAR_MM * max(distance2(a, b), distance2(b, c))
-
-
-def _off_chord(a: Point2, p: Point2, b: Point2) -> float:
-    chord = distance2(a, b)
-    return abs(cross2((b[0] - a[0], b[1] - a[1]), (p[0] - a[0], p[1] - a[1]))) / chord if chord else distance2(a, p)
-
-
-def _in_line(a: Point2, p: Point2, b: Point2) -> bool:
-    one, other = (p[0] - a[0], p[1] - a[1]), (b[0] - p[0], b[1] - p[1])
-    turn = atan2(cross2(one, other), one[0] * other[0] + one[1] * other[1])
-    return abs(turn) <= radians(TOLERANCES.in_line_deg) and _off_chord(a, p, b) <= TOLERANCES.in_line_mm
-
-
-def _straighten(ring: Ring2, label: str, first: int) -> tuple[Ring2, list[Finding]]:
-    """Move points that lie in line with their neighbours, but for 2 mm, onto the line between the corners."""
-    count = len(ring)
-    loose = [_in_line(ring[i - 1], ring[i], ring[(i + 1) % count]) for i in range(count)]
-    corners = [i for i in range(count) if not loose[i]]
-    if len(corners) in (0, count):
-        return ring, []
-    points = list(ring)
-    findings = []
-    for a, b in zip(corners, (*corners[1:], corners[0] + count), strict=True):
-        between = [i % count for i in range(a + 1, b)]
-        start, end = ring[a], ring[b % count]
-        if any(_off_chord(start, ring[i], end) > TOLERANCES.in_line_mm for i in between):
-            continue
-        for i in between:
-            points[i] = _onto(start, ring[i], end)
-            moved = distance2(ring[i], points[i])
-            if moved > _SAID_FROM_MM:
-                text = f"{label}: point {i + 1} was moved by {moved:.2f} mm into line with its neighbours"
-                findings.append(Finding("point-straightened", Severity.FIXED, text, refs=(f"edge {first + i}",)))
-    return tuple(points), findings
-
-
-def _onto(a: Point2, p: Point2, b: Point2) -> Point2:
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    t = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy)
-    return (a[0] + t * dx, a[1] + t * dy)
 
 
 def _gap(a: Point2, b: Point2, p: Point2) -> float:

@@ -55,6 +55,13 @@ def _stands(steps: Sequence[SolverStep]) -> bool:
     return all(step.pitch_deg == 90.0 for step in steps)
 
 
+def overhang_mm(job: RoofJob, edge: EdgeJob) -> float:
+    """Level overhang of an edge of a wall line [mm]."""
+    rise = written_rise(edge, job)
+    upright = bool(rise) and rise is not None and rise[0].vertical
+    return _overhang(job, edge, edge.kind or ("gable" if upright else "eave"))
+
+
 def _overhang(job: RoofJob, edge: EdgeJob, name: str) -> float:
     if name == "wall":
         return 0.0
