@@ -22,6 +22,7 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.job import Job, RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
 from takeoff.model.order import Hold, Order, Takeoff
+from takeoff.model.order_folder import Written
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
@@ -111,8 +112,8 @@ def _with_own_profiles(catalogue: Catalogue, job: Job) -> Catalogue:
     return replace(catalogue, profiles={**catalogue.profiles, **own})
 
 
-def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path, ...]:
-    """Write the whole set of files into `out`, all or nothing. Returns their paths."""
+def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> Written:
+    """Write the whole set of files into `out`, all or nothing. Returns their paths, and what was kept."""
     from takeoff.write.files import write_all
 
     step("writing the files")
