@@ -11,10 +11,10 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Takeoff
 from takeoff.model.order_folder import Written
 from takeoff.screen import Screen, show_each, show_written
-from takeoff.write.explanation import Explanation
-from takeoff.write.frame import STATE_WORDS
-from takeoff.write.tables import Cell, Table
-from takeoff.write.words import number
+from takeoff.write.differences.tables import Cell, Table
+from takeoff.write.drawings.frame import STATE_WORDS
+from takeoff.write.explain.explanation import Explanation
+from takeoff.write.words.words import number
 
 _MOST_ROWS = 40  # of a table on the screen
 

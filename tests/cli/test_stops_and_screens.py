@@ -118,7 +118,11 @@ def test_a_name_that_the_screen_cannot_show_is_written_all_the_same(tmp_path: Pa
 def test_a_screen_that_is_full_changes_neither_exit_nor_files(tmp_path: Path) -> None:
     with open("/dev/full", "wb") as full:
         done = subprocess.run(
-            command("run", job(tmp_path), "--out", tmp_path / "out"), stdout=full, stderr=subprocess.PIPE, text=True, check=False
+            command("run", job(tmp_path), "--out", tmp_path / "out"),
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
         )
     assert done.returncode == 0, done.stderr
     assert "the screen cannot be written to" in done.stderr
@@ -126,13 +130,19 @@ def test_a_screen_that_is_full_changes_neither_exit_nor_files(tmp_path: Path) ->
     assert is_whole(tmp_path / "out")
 
 
-@pytest.mark.parametrize("arguments", [("run", "{job}", "--out", "{out}"), ("explain", "{job}", "P1"), ("new", "{out}")])
+@pytest.mark.parametrize(
+    "arguments", [("run", "{job}", "--out", "{out}"), ("explain", "{job}", "P1"), ("new", "{out}")]
+)
 def test_a_reader_that_goes_away_is_let_go(tmp_path: Path, arguments: tuple[str, ...]) -> None:
     places = {"job": job(tmp_path), "out": tmp_path / "out"}
     read, write = os.pipe()
     os.close(read)
     done = subprocess.run(
-        command(*(part.format(**places) for part in arguments)), stdout=write, stderr=subprocess.PIPE, text=True, check=False
+        command(*(part.format(**places) for part in arguments)),
+        stdout=write,
+        stderr=subprocess.PIPE,
+        text=True,
+        check=False,
     )
     os.close(write)
     assert (done.returncode, done.stderr) == (0, "")
@@ -152,6 +162,9 @@ def test_what_people_wrote_is_told_and_kept(tmp_path: Path) -> None:
     (out / "site_measure.csv").write_bytes(filled)
     done = subprocess.run(command("run", path, "--out", out), capture_output=True, text=True, check=False)
     assert done.returncode == 0
-    assert "site_measure.csv had been changed since it was written: what was in it is now site_measure.csv.kept-1" in done.stdout
+    assert (
+        "site_measure.csv had been changed since it was written: what was in it is now site_measure.csv.kept-1"
+        in done.stdout
+    )
     assert (out / "site_measure.csv.kept-1").read_bytes() == filled
     assert (out / "site_measure.csv").read_bytes() != filled

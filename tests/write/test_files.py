@@ -15,9 +15,9 @@ from takeoff.basics.errors import TakeoffError, UsageError
 from takeoff.basics.manifest import FORMAT, Manifest, digest_of
 from takeoff.model.order import Takeoff
 from takeoff.write.atomic import write_set
+from takeoff.write.data.result_json import result_json, to_plain
 from takeoff.write.files import write_all
 from takeoff.write.folder.lock import folder_lock
-from takeoff.write.result_json import result_json, to_plain
 
 
 def names(folder: Path) -> set[str]:
@@ -62,7 +62,13 @@ def test_a_strange_manifest_decides_nothing(tmp_path: Path) -> None:
     digest = digest_of(b"x")
     manifest: dict[str, object] = {"format": FORMAT, "version": 1}
     deep = "[" * 100_000 + "]" * 100_000
-    for files in ({"../precious": digest, "": digest, "..": digest}, {"mine.xlsx": digest}, {"n" * 5000: digest}, 3, None):
+    for files in (
+        {"../precious": digest, "": digest, "..": digest},
+        {"mine.xlsx": digest},
+        {"n" * 5000: digest},
+        3,
+        None,
+    ):
         for body in ({**manifest, "files": files}, {**manifest, "files": files, "seal": "0" * 64}):
             (out / "manifest.json").write_text(json.dumps(body))
             with pytest.raises(UsageError, match=r"manifest\.json is not as this program writes it"):
