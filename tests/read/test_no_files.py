@@ -24,7 +24,10 @@ READERS: list[tuple[Callable[[Path], object], str]] = [
     (read_cut_list, "csv"),
     (read_site_measures, "csv"),
     (read_result, "json"),
-    *[(lambda path: read_mesh(path, MeshJob(file=path.name)), kind) for kind in ("obj", "stl", "ply", "glb", "gltf", "off")],
+    *[
+        (lambda path: read_mesh(path, MeshJob(file=path.name)), kind)
+        for kind in ("obj", "stl", "ply", "glb", "gltf", "off")
+    ],
 ]
 
 
@@ -59,7 +62,14 @@ def test_a_file_is_read_up_to_its_bound_and_no_further(tmp_path: Path) -> None:
 def test_a_model_reads_only_files_beside_it(tmp_path: Path) -> None:
     (tmp_path / "house").mkdir()
     (tmp_path / "secret.bin").write_bytes(b"\0" * 36)
-    for uri in ("../secret.bin", "/dev/zero", "..%2fsecret.bin", "http://0.0.0.0/x.bin", "file:///dev/zero", "pipe.bin"):
+    for uri in (
+        "../secret.bin",
+        "/dev/zero",
+        "..%2fsecret.bin",
+        "http://0.0.0.0/x.bin",
+        "file:///dev/zero",
+        "pipe.bin",
+    ):
         if uri == "pipe.bin":
             os.mkfifo(tmp_path / "house" / uri)
         (tmp_path / "house" / "roof.gltf").write_text(
