@@ -1,7 +1,8 @@
 """Rounds against the program, counted: `python tests/hostile/run.py [KIND ...] --minutes N --seed S`.
 
 Kinds: jobs, houses, roofs, lists, meshes, writing; all without one. Every case is made from its kind, the seed and its
-number alone, so it can be made again (`--from NUMBER --cases 1`). Prints how many left with which exit and why, the
+number alone, so it can be made again (`--from NUMBER --cases 1`).
+`--every-step` stops a run at each of its file operations in turn. Prints how many left with which exit and why, the
 slowest and the largest; each finding is written as a folder of small files into --found (default: tests/hostile/found,
 whose cases run in the ordinary tests).
 """
@@ -121,7 +122,9 @@ class Round:
             causes = [(n, cause) for (c, cause), n in self.counts.items() if c == code]
             for n, cause in sorted(causes, reverse=True)[:8]:
                 print(f"    {n:7,}  {cause}")
-        print(f"  slowest {self.slowest[0]:.2f} s (case {self.slowest[1]}), largest {self.largest[0]:.0f} MB (case {self.largest[1]})")
+        print(
+            f"  slowest {self.slowest[0]:.2f} s (case {self.slowest[1]}), largest {self.largest[0]:.0f} MB (case {self.largest[1]})"
+        )
         for words, count in self.findings.most_common(12):
             print(f"  FINDING {count} x {words}")
 
@@ -136,7 +139,9 @@ class _Hand:
     def start(self, first: int) -> None:
         context = multiprocessing.get_context("spawn")
         self.pipe, other = context.Pipe()
-        self.process = context.Process(target=work, args=(self.kind, self.seed, first, self.step, other), daemon=self.kind != "writing")
+        self.process = context.Process(
+            target=work, args=(self.kind, self.seed, first, self.step, other), daemon=self.kind != "writing"
+        )
         self.process.start()
         other.close()
         self.since = time.monotonic()
@@ -175,8 +180,16 @@ def main() -> None:
     parser.add_argument("--cases", type=int, default=0, help="at most so many cases of each kind")
     parser.add_argument("--from", type=int, default=0, dest="first", help="number of the first case")
     parser.add_argument("--found", type=Path, default=HERE / "found")
+    parser.add_argument("--every-step", action="store_true", help="writing: a run stopped at each of its steps in turn")
     given = parser.parse_args()
     bad = 0
+    if given.every_step:
+        from rounds.writing import every_step
+
+        with tempfile.TemporaryDirectory(prefix="hostile-") as folder:
+            *wrong, count = every_step(Path(folder))
+        print("\n".join([f"stopped at every change of the folder in turn: {count}, {len(wrong)} findings", *wrong]))
+        sys.exit(1 if wrong else 0)
     for kind in given.kinds or KINDS:
         this = Round(kind, given.seed, given.found)
         this.run(given.minutes, given.workers, given.first, given.cases)

@@ -14,7 +14,9 @@ from shapely.ops import unary_union
 
 NEAR_MM = 1.0
 LEAST_M2 = 1e-4
-MOST_TRIM_MM = 350.0  # how far sheets may end before an edge of their plane, or pass it, along the plane [common practice]
+MOST_TRIM_MM = (
+    350.0  # how far sheets may end before an edge of their plane, or pass it, along the plane [common practice]
+)
 MOST_ALLOWED_MM = 400.0  # how much longer than its reach a sheet may be bought: allowance, steps
 
 
@@ -102,7 +104,10 @@ def sheet_faults(result: dict[str, Any]) -> list[str]:
     found = []
     planes = {plane["id"]: plane for roof in result["roofs"] for plane in roof["planes"]}
     for sheets in result["roofing"]["sheets"]:
-        plane = planes[sheets["plane"]]
+        plane = planes.get(sheets["plane"])
+        if plane is None:
+            found.append(f"there are sheets of {sheets['plane']}, and no such plane")
+            continue
         covers = [Polygon(ring) for piece in sheets["pieces"] for ring in piece["cover_uv"]]
         if not covers:
             continue
@@ -134,14 +139,22 @@ def blank_faults(result: dict[str, Any]) -> list[str]:
     for blank in order["blanks"]:
         for part in blank["pieces"]:
             piece = pieces.get(part["mark"])
-            if piece and part["start_mm"] + piece["reach_mm"] > blank["length_mm"] + NEAR_MM and len(blank["pieces"]) == 1:
+            if (
+                piece
+                and part["start_mm"] + piece["reach_mm"] > blank["length_mm"] + NEAR_MM
+                and len(blank["pieces"]) == 1
+            ):
                 found.append(f"{part['mark']}: reaches {piece['reach_mm']} mm, cut from {blank['length_mm']} mm")
     bought = Counter(round(blank["length_mm"]) for blank in order["blanks"])
     lines: Counter[int] = Counter()
     for line in order["lines"]:
         if line["item"].startswith("sheet ") and not line["labour"]:
             lines[round(line["each_mm"])] += round(line["count"])
-    found += [f"sheets of {mm} mm: {bought[mm]} cut, {lines[mm]} on the order" for mm in bought | lines if bought[mm] != lines[mm]]
+    found += [
+        f"sheets of {mm} mm: {bought[mm]} cut, {lines[mm]} on the order"
+        for mm in bought | lines
+        if bought[mm] != lines[mm]
+    ]
     return found
 
 
@@ -164,5 +177,9 @@ def bar_faults(result: dict[str, Any]) -> list[str]:
     for line in order["lines"]:
         if line["each_mm"] and not line["item"].startswith("sheet ") and not line["labour"]:
             lines[(line["item"], line["each_mm"])] += round(line["count"])
-    found += [f"{item} of {mm} mm: {count} cut, {lines[item, mm]} on the order" for (item, mm), count in cut.items() if lines[item, mm] < count]
+    found += [
+        f"{item} of {mm} mm: {count} cut, {lines[item, mm]} on the order"
+        for (item, mm), count in cut.items()
+        if lines[item, mm] < count
+    ]
     return found

@@ -9,10 +9,11 @@ from pathlib import Path
 from typing import Any
 
 import yaml
-from rounds.house_checks import faults_of
-from rounds.outcome import Outcome, cause_words, fault_outcome, take_off
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
+
+from rounds.house_checks import faults_of
+from rounds.outcome import Outcome, cause_words, fault_outcome, take_off
 from takeoff.write.data.result_json import result_json
 
 PROFILES = ("corrugated",)

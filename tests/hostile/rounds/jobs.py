@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import random
 import re
@@ -10,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import yaml
+
 from rounds.outcome import SAMPLES, Outcome, cause_words, fault_outcome, take_off
 
 FIGURES = ["0", "-1", "1", "0.001", "999999", "1e9", "-1e9", "1e308", ".nan", ".inf", "12:30", "017", "1_000", "true",
@@ -59,7 +61,11 @@ def changed_text(text: str, chance: random.Random) -> str:
         lines[place] = " " * chance.randrange(8) + lines[place].strip()
     else:
         at = chance.randrange(len(text))
-        return text[:at] + chance.choice(["\x00", "\ufeff", "é", "&a", "*a", "!!x", "\t", "#", "'", '"', "|", "%", "\ud7ff", "🏠"]) + text[at + 1 :]
+        return (
+            text[:at]
+            + chance.choice(["\x00", "\ufeff", "é", "&a", "*a", "!!x", "\t", "#", "'", '"', "|", "%", "\ud7ff", "🏠"])
+            + text[at + 1 :]
+        )
     return "\n".join(lines) + "\n"
 
 
@@ -67,7 +73,9 @@ def _figure(old: str, chance: random.Random) -> str:
     if chance.random() < 0.3:
         return chance.choice(FIGURES)
     value = float(old)
-    value = value * chance.choice(FACTORS) if chance.random() < 0.5 else value + chance.choice((-1, 1, 0.5, -100, 37, 1e4))
+    value = (
+        value * chance.choice(FACTORS) if chance.random() < 0.5 else value + chance.choice((-1, 1, 0.5, -100, 37, 1e4))
+    )
     return f"{value:.10g}"
 
 
@@ -95,7 +103,15 @@ def changed_tree(text: str, chance: random.Random) -> str:
     value = holder[key]
     if isinstance(value, list) and value and chance.random() < 0.6:
         part = chance.randrange(len(value))
-        chance.choice([lambda: value.pop(part), lambda: value.insert(part, value[part]), value.reverse, lambda: chance.shuffle(value), lambda: value.extend(value * 3)])()
+        chance.choice(
+            [
+                lambda: value.pop(part),
+                lambda: value.insert(part, value[part]),
+                value.reverse,
+                lambda: chance.shuffle(value),
+                lambda: value.extend(value * 3),
+            ]
+        )()
     elif isinstance(holder, dict) and chance.random() < 0.3:
         if chance.random() < 0.5:
             del holder[key]
@@ -112,10 +128,8 @@ def case(chance: random.Random, _folder: Path) -> Outcome:
     """One changed job, to its order."""
     name, text = chance.choice(sample_texts())
     if chance.random() < 0.35:
-        try:
+        with contextlib.suppress(ValueError, TypeError, RecursionError, IndexError, yaml.YAMLError):
             text = changed_tree(text, chance)
-        except (ValueError, TypeError, RecursionError, IndexError, yaml.YAMLError):
-            pass
     for _ in range(chance.choice((0, 1, 1, 2, 4)) if "\n  " in text else 1):
         text = changed_text(text, chance)
     return run_case(text, SAMPLES / name)

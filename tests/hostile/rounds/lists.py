@@ -8,6 +8,7 @@ import random
 from pathlib import Path
 
 from openpyxl import Workbook
+
 from rounds.outcome import Outcome, cause_words, fault_outcome
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.read.lists.cut_list import read_cut_list
@@ -17,10 +18,17 @@ Line = tuple[str, int, int]
 
 def written(chance: random.Random) -> tuple[str, bytes, list[Line]]:
     """A name, a file's bytes, and the lines that are in it: mark, count, mm."""
-    lines = [(f"P{chance.randrange(1, 9)}.{n:02}", chance.randrange(1, 30), chance.randrange(300, 13_000)) for n in range(chance.randrange(1, 40))]
+    lines = [
+        (f"P{chance.randrange(1, 9)}.{n:02}", chance.randrange(1, 30), chance.randrange(300, 13_000))
+        for n in range(chance.randrange(1, 40))
+    ]
     unit = chance.choice(("mm", "m"))
     comma = chance.random() < 0.3
-    heads = ["mark", chance.choice(("qty", "quantity", "no")), chance.choice((f"length {unit}", f"Length ({unit})", f"cut length {unit}"))]
+    heads = [
+        "mark",
+        chance.choice(("qty", "quantity", "no")),
+        chance.choice((f"length {unit}", f"Length ({unit})", f"cut length {unit}")),
+    ]
     order = [0, 1, 2]
     chance.shuffle(order)
     rows: list[list[object]] = [["Roof of the house"]] if chance.random() < 0.4 else []

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import trimesh
+
 from rounds.outcome import SAMPLES, Outcome, cause_words, fault_outcome, take_off
 
 FORMATS = ("obj", "stl", "ply", "glb", "off")

@@ -3,14 +3,16 @@ is far, measured along the axes; over a convex outline as high as the lowest of 
 
 from __future__ import annotations
 
+import itertools
 import random
 from math import cos, pi, radians, sin, tan
 from pathlib import Path
 
 import yaml
+from shapely.geometry import Point, Polygon
+
 from rounds.houses import grid_outline
 from rounds.outcome import Outcome, cause_words, fault_outcome
-from shapely.geometry import Point, Polygon
 from takeoff import pipeline
 from takeoff.model.roof import Roof
 from takeoff.read.job.job_file import parse_job
@@ -27,7 +29,9 @@ def convex_outline(chance: random.Random) -> Polygon:
     ring = [(wide * cos(a), deep * sin(a)) for a in angles]
     ring = [(x * cos(turn) - y * sin(turn), x * sin(turn) + y * cos(turn)) for x, y in ring]
     shape = Polygon([(round(x), round(y)) for x, y in ring])
-    sides = [Point(a).distance(Point(b)) for a, b in zip(shape.exterior.coords, shape.exterior.coords[1:], strict=False)]
+    sides = [
+        Point(a).distance(Point(b)) for a, b in zip(shape.exterior.coords, shape.exterior.coords[1:], strict=False)
+    ]
     return shape if shape.is_valid and shape.area > 1e7 and min(sides) > 300 else convex_outline(chance)
 
 
@@ -35,7 +39,7 @@ def axis_distance(shape: Polygon, x: float, y: float) -> float:
     """How far the boundary is from a point inside, the greater of the two axes counting [mm]."""
     ring = list(shape.exterior.coords)
     best = float("inf")
-    for (ax, ay), (bx, by) in zip(ring, ring[1:], strict=False):
+    for (ax, ay), (bx, by) in itertools.pairwise(ring):
         dx = max(min(ax, bx) - x, 0.0, x - max(ax, bx))
         dy = max(min(ay, by) - y, 0.0, y - max(ay, by))
         best = min(best, max(dx, dy))
@@ -94,5 +98,7 @@ def case(chance: random.Random, _folder: Path) -> Outcome:
         x0, y0 = x - roof.origin_mm[0], y - roof.origin_mm[1]
         found = height_at(roof, x0, y0)
         if not any(abs(z - wanted) <= NEAR_MM + 1e-4 * wanted for z in found):
-            return Outcome(0, "roof", f"at {x:.0f}, {y:.0f} it stands {found} high, by the second method {wanted:.2f}", evidence)
+            return Outcome(
+                0, "roof", f"at {x:.0f}, {y:.0f} it stands {found} high, by the second method {wanted:.2f}", evidence
+            )
     return Outcome(6, cause_words(takeoff.stops[0].text)) if takeoff.stopped else Outcome(0, "roof")

@@ -3,14 +3,18 @@ manifest or has none, nothing that people wrote is gone, and the next run makes 
 
 from __future__ import annotations
 
+import atexit
 import hashlib
 import json
 import os
 import random
+import shutil
 import signal
 import subprocess
 import sys
+import tempfile
 import time
+from functools import cache
 from pathlib import Path
 
 from rounds.outcome import Outcome
@@ -106,11 +110,36 @@ def after(out: Path, job: Path, known: set[bytes]) -> str:
     return ""
 
 
+@cache
+def first_house() -> Path:
+    """The first house's set, written once in this process."""
+    folder = Path(tempfile.mkdtemp(prefix="hostile-first-"))
+    atexit.register(shutil.rmtree, folder, True)
+    if run(jobs(folder)[0], folder / "out") != 0:
+        raise AssertionError("the house itself is not taken off")
+    return folder / "out"
+
+
+def every_step(folder: Path) -> list[str]:
+    """A run stopped at each of its changes in turn: what is wrong, a line each; the last line says how many there are."""
+    found = []
+    step = 0
+    while True:
+        step += 1
+        case_folder = folder / str(step)
+        case_folder.mkdir()
+        hit, wrong = stopped_at(case_folder, step)
+        if wrong:
+            found.append(f"step {step}: {wrong}")
+        shutil.rmtree(case_folder)
+        if not hit:
+            return [*found, f"{step - 1} steps"]
+
+
 def lived_in(folder: Path) -> tuple[list[Path], Path]:
     """A folder with the first house, a form that was filled in, and a file of somebody's own."""
     made, out = jobs(folder), folder / "out"
-    if run(made[0], out) != 0:
-        raise AssertionError("the house itself is not taken off")
+    shutil.copytree(first_house(), out)
     (out / "site_measure.csv").write_bytes(TAPED)
     (out / "mine.txt").write_bytes(MINE)
     return made, out
@@ -141,8 +170,12 @@ def case(chance: random.Random, folder: Path) -> Outcome:
         os.kill(running.pid, signal.SIGKILL)
         running.wait()
         return Outcome(0, f"killed: {'while it wrote' if hit else 'too late'}", after(out, made[1], {TAPED, MINE}))
-    running_both = [subprocess.Popen(command(job, out), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) for job in made]
+    running_both = [
+        subprocess.Popen(command(job, out), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) for job in made
+    ]
     codes = {process.wait() for process in running_both}
     found = state(out)
-    wrong = f"exits {codes}" if not codes <= {0, 2} else "" if found and not found.startswith("mixed") else f"race: {found}"
+    wrong = (
+        f"exits {codes}" if not codes <= {0, 2} else "" if found and not found.startswith("mixed") else f"race: {found}"
+    )
     return Outcome(0, "raced", wrong or after(out, made[0], {TAPED, MINE}))
