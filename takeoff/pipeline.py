@@ -18,11 +18,13 @@ from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.profiles import profile_of
 from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
+from takeoff.measure.size_bounds import check_size
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
 from takeoff.model.order import Hold, Order, Takeoff
+from takeoff.model.order_folder import Written
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
@@ -99,6 +101,7 @@ def run(
     takeoff = _empty(read, roofs, walls)
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
+    check_size(roofs, walls, job, read.settings, read.catalogue)
     step("measuring")
     takeoff = _measured(_on_site(takeoff, taped) if taped else takeoff)
     if until is Stage.MEASURE or takeoff.stopped:
@@ -116,8 +119,8 @@ def _with_own_profiles(catalogue: Catalogue, job: Job) -> Catalogue:
     return replace(catalogue, profiles={**catalogue.profiles, **own})
 
 
-def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path, ...]:
-    """Write the whole set of files into `out`, all or nothing. Returns their paths."""
+def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> Written:
+    """Write the whole set of files into `out`, all or nothing. Returns their paths, and what was kept."""
     from takeoff.write.files import write_all
 
     step("writing the files")
