@@ -10,6 +10,7 @@ import subprocess
 import sys
 import xml.etree.ElementTree as ElementTree
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import ezdxf
@@ -262,7 +263,7 @@ def test_the_folder_reads_how_many_folds_and_hems_a_section_has() -> None:
     takeoff = run(parse_job(json.dumps({"job": "by hand", "site": {"wind_zone": "high"}, "roofs": [roof]})))
     (drawing,) = fold_drawings(takeoff)
     words = texts(read_back(drawing), "TEXT")
-    facts = {name.split()[0]: fact for name, fact in zip(words, words[1:], strict=False) if fact.startswith("girth ")}
+    facts = {name.split()[0]: fact for name, fact in pairwise(words) if fact.startswith("girth ")}
     assert facts == {
         "Ridge": "girth 370, 5 folds, 2 hems; colour top",
         "Hip": "girth 370, 5 folds, 2 hems; colour top",
