@@ -12,14 +12,15 @@ from pathlib import Path
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.rainwater.chosen import choose
 from takeoff.measure.rainwater.rainwater import measure_rainwater
-from takeoff.measure.rainwater.terms import choose
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.profiles import profile_of
 from takeoff.measure.roofing.roofing import measure_roofing
-from takeoff.measure.roofing.site_fit import fit_planes
+from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
 from takeoff.model.order import Hold, Order, Takeoff
 from takeoff.model.products import Catalogue
@@ -30,17 +31,17 @@ from takeoff.model.walls import Elevation
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
 from takeoff.order.masses import masses_of
-from takeoff.order.packs import sheet_packs
 from takeoff.order.rates import price_order
-from takeoff.order.sheet_orders import sheet_orders
+from takeoff.order.sheets.packs import sheet_packs
+from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.job_file import job_hash, parse_job, read_text
-from takeoff.read.settings import odd_settings, resolve_settings
-from takeoff.shape.combine import combine_roofs
-from takeoff.shape.drainage import trace_all_gutters
-from takeoff.shape.joint import joint_roofs, roofs_in_place
-from takeoff.shape.roof_from_outline import roof_from_outline
-from takeoff.shape.walls import elevations
+from takeoff.read.job.job_file import job_hash, parse_job, read_text
+from takeoff.read.job.settings import odd_settings, resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.together.combine import combine_roofs
+from takeoff.shape.together.joint import joint_roofs, roofs_in_place
+from takeoff.shape.walls.walls import elevations
+from takeoff.shape.water.drainage import trace_all_gutters
 
 Step = Callable[[str], None]
 
@@ -138,7 +139,7 @@ def _shape_roof(roof_job: RoofJob, read: _Read, first_plane: int) -> Roof:
         return roof_from_outline(roof_job, north_deg, read.settings, first_plane)
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.mesh import read_mesh
-    from takeoff.shape.roof_from_faces import roof_from_faces
+    from takeoff.shape.imported.roof_from_faces import roof_from_faces
 
     raw = read_mesh(read.base / roof_job.mesh.file, roof_job.mesh)
     gutter_mm = choose(read.job, read.settings, read.catalogue).gutter.width_mm

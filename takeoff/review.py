@@ -10,21 +10,21 @@ from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
 from takeoff.model.snapshot import Snapshot
-from takeoff.order.check_list import check_list
-from takeoff.order.compare import compare
-from takeoff.order.remeasured import mark_changes, released
+from takeoff.order.comparing.check_list import check_list
+from takeoff.order.comparing.compare import compare
+from takeoff.order.comparing.remeasured import mark_changes, released
 from takeoff.pipeline import Step, run_file
-from takeoff.read.cut_list import read_cut_list
-from takeoff.read.result_json import parse_result, read_result
-from takeoff.read.site_measures import read_site_measures
+from takeoff.read.lists.cut_list import read_cut_list
+from takeoff.read.lists.site_measures import read_site_measures
+from takeoff.read.results.result_file import parse_result, read_result
 from takeoff.write.atomic import write_one
-from takeoff.write.differences_workbook import differences_workbook
-from takeoff.write.explain_words import explain, near_names
-from takeoff.write.explanation import Explanation
+from takeoff.write.data.result_json import result_json
+from takeoff.write.differences.differences_workbook import differences_workbook
+from takeoff.write.differences.tables import Table, check_tables, comparison_tables, measured_tables
+from takeoff.write.differences.totals_table import totals_table
+from takeoff.write.explain.explain_words import explain, near_names
+from takeoff.write.explain.explanation import Explanation
 from takeoff.write.files import write_all
-from takeoff.write.result_json import result_json
-from takeoff.write.tables import Table, check_tables, comparison_tables, measured_tables
-from takeoff.write.totals_table import totals_table
 
 CHANGES = "measured_changes.xlsx"
 

@@ -155,7 +155,7 @@ def _show_findings(console: Console, takeoff: Takeoff) -> None:
 
 def _in_words(finding: Finding, takeoff: Takeoff) -> Finding:
     """The finding with ids of products and settings said in words."""
-    from takeoff.write.spoken import spoken
+    from takeoff.write.words.spoken import spoken
 
     refs = tuple(spoken(ref, takeoff) for ref in finding.refs)
     text, advice = spoken(finding.text, takeoff), spoken(finding.advice, takeoff)

@@ -12,10 +12,10 @@ from rich.table import Table as ScreenTable
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Takeoff
 from takeoff.screen import show_each
-from takeoff.write.explanation import Explanation
-from takeoff.write.frame import STATE_WORDS
-from takeoff.write.tables import Cell, Table
-from takeoff.write.words import number
+from takeoff.write.differences.tables import Cell, Table
+from takeoff.write.drawings.frame import STATE_WORDS
+from takeoff.write.explain.explanation import Explanation
+from takeoff.write.words.words import number
 
 _MOST_ROWS = 40  # of a table on the screen
 

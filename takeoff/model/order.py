@@ -8,7 +8,7 @@ from enum import StrEnum
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import Job
+from takeoff.model.job.job import Job
 from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof

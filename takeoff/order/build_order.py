@@ -14,7 +14,7 @@ from takeoff.model.runs import CutPlan, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.order.masses import Mass
-from takeoff.order.sheet_orders import SheetOrder
+from takeoff.order.sheets.sheet_orders import SheetOrder
 from takeoff.order.whole_packs import in_whole_packs, merged, pack_words
 
 # which delivery carries what a trade needs

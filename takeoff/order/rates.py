@@ -11,7 +11,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from difflib import get_close_matches
 
 from takeoff.basics.errors import JobError
-from takeoff.model.job import RatesJob
+from takeoff.model.job.products import RatesJob
 from takeoff.model.order import DELIVERIES, OrderLine, PricedDelivery, PricedLine, Prices
 
 _CENT, _MILLIMETRE = Decimal("0.01"), Decimal("0.001")

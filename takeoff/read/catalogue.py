@@ -24,7 +24,7 @@ from takeoff.model.products import (
     Roll,
     Timber,
 )
-from takeoff.read.yaml_tree import read_yaml
+from takeoff.read.job.yaml_tree import read_yaml
 
 T = TypeVar("T")
 

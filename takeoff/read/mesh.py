@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from takeoff.basics.errors import ShapeError, UnreadableFileError
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import MeshJob
+from takeoff.model.job.roofs import MeshJob
 
 if TYPE_CHECKING:
     import numpy as np

@@ -8,20 +8,20 @@ from pathlib import Path
 from takeoff import __version__
 from takeoff.model.order import Takeoff
 from takeoff.write.atomic import write_set
-from takeoff.write.axonometric import roof_view
-from takeoff.write.drawing import Drawing
-from takeoff.write.dxf import dxf_text
-from takeoff.write.fault_drawing import fault_drawing
-from takeoff.write.fold_drawing import fold_drawings
-from takeoff.write.measure_form import NAME as MEASURE_FORM
-from takeoff.write.measure_form import measure_form
-from takeoff.write.plan_drawing import roof_plan
-from takeoff.write.purlin_drawing import purlin_plan
-from takeoff.write.result_json import result_json
-from takeoff.write.sheet_drawing import sheet_layouts
-from takeoff.write.svg import svg_text
-from takeoff.write.wall_drawing import wall_drawings
-from takeoff.write.workbook import workbook_bytes
+from takeoff.write.data.measure_form import NAME as MEASURE_FORM
+from takeoff.write.data.measure_form import measure_form
+from takeoff.write.data.result_json import result_json
+from takeoff.write.drawings.axonometric import roof_view
+from takeoff.write.drawings.drawing import Drawing
+from takeoff.write.drawings.dxf import dxf_text
+from takeoff.write.drawings.fault_drawing import fault_drawing
+from takeoff.write.drawings.fold_drawing import fold_drawings
+from takeoff.write.drawings.plan_drawing import roof_plan
+from takeoff.write.drawings.purlin_drawing import purlin_plan
+from takeoff.write.drawings.sheet_drawing import sheet_layouts
+from takeoff.write.drawings.svg import svg_text
+from takeoff.write.drawings.wall_drawing import wall_drawings
+from takeoff.write.workbook.workbook import workbook_bytes
 
 
 def write_all(takeoff: Takeoff, out: Path, more: Mapping[str, bytes] | None = None) -> tuple[Path, ...]:

@@ -18,7 +18,7 @@ from rich.console import Console
 from rich.table import Table
 
 from takeoff import pipeline
-from takeoff.model.job import Job
+from takeoff.model.job.job import Job
 
 ROOT = Path(__file__).resolve().parents[2]
 BIG = ROOT / "geometry_samples" / "homestead" / "job.yaml"

@@ -12,7 +12,7 @@ import pytest
 from openpyxl import load_workbook
 
 from takeoff.screen_differences import show_tables
-from takeoff.write.tables import Table
+from takeoff.write.differences.tables import Table
 
 JOB = """\
 job: Hut

@@ -10,11 +10,12 @@ import shapely
 import trimesh
 
 from takeoff.basics.triangles import triangulate
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import Roof
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
-from takeoff.write.mesh import mesh_parts
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.write.data.roof_mesh import mesh_parts
 
 RECT = [(0.0, 0.0), (20000.0, 0.0), (20000.0, 18000.0), (0.0, 18000.0)]
 COURT = [(7000.0, 7000.0), (13000.0, 7000.0), (13000.0, 11000.0), (7000.0, 11000.0)]

@@ -15,11 +15,11 @@ import shapely
 
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run_file
-from takeoff.write.dxf import dxf_text
-from takeoff.write.layers import EDGE_LAYER
-from takeoff.write.plan_drawing import roof_plan
-from takeoff.write.sheet_drawing import sheet_layouts
-from takeoff.write.wall_drawing import wall_drawings
+from takeoff.write.drawings.dxf import dxf_text
+from takeoff.write.drawings.layers import EDGE_LAYER
+from takeoff.write.drawings.plan_drawing import roof_plan
+from takeoff.write.drawings.sheet_drawing import sheet_layouts
+from takeoff.write.drawings.wall_drawing import wall_drawings
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 

@@ -12,11 +12,12 @@ from shapely.geometry import Polygon
 
 from takeoff.basics.vectors import Point3
 from takeoff.model.faces import RawFaces
-from takeoff.model.job import Job, RoofJob
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_faces import roof_from_faces
-from takeoff.shape.roof_from_outline import roof_from_outline
-from takeoff.write.mesh import mesh_parts
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.imported.roof_from_faces import roof_from_faces
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.write.data.roof_mesh import mesh_parts
 
 SETTINGS = resolve_settings(Job(job="check"))
 Plan = list[tuple[float, float]]

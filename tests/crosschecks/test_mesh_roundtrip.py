@@ -10,13 +10,14 @@ from pathlib import Path
 
 import pytest
 
-from takeoff.model.job import Job, MeshJob, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import MeshJob, RoofJob
 from takeoff.model.roof import EdgeKind, Roof
+from takeoff.read.job.settings import resolve_settings
 from takeoff.read.mesh import read_mesh
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_faces import roof_from_faces
-from takeoff.shape.roof_from_outline import roof_from_outline
-from takeoff.write.mesh import write_mesh
+from takeoff.shape.imported.roof_from_faces import roof_from_faces
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.write.data.roof_mesh import write_mesh
 
 SETTINGS = resolve_settings(Job(job="check"))
 RECT = [(0.0, 0.0), (20000.0, 0.0), (20000.0, 18000.0), (0.0, 18000.0)]

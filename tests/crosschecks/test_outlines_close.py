@@ -16,9 +16,11 @@ import pytest
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
-from takeoff.model.job import EdgeJob, Job, RoofJob
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 PATH = Path(os.environ.get("TAKEOFF_DATA", "")) / "skeleton" / "outlines.jsonl"
 SETTINGS = resolve_settings(Job(job="check"))

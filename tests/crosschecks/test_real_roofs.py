@@ -20,11 +20,12 @@ from takeoff.basics.errors import ShapeError
 from takeoff.basics.triangles import triangulate
 from takeoff.basics.vectors import Point3
 from takeoff.model.faces import RawFaces
-from takeoff.model.job import Job, MeshJob, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import MeshJob, RoofJob
 from takeoff.model.roof import EdgeKind, Roof
+from takeoff.read.job.settings import resolve_settings
 from takeoff.read.mesh import read_mesh
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_faces import roof_from_faces
+from takeoff.shape.imported.roof_from_faces import roof_from_faces
 
 DATA = Path(os.environ.get("TAKEOFF_DATA", ""))
 SETTINGS = resolve_settings(Job(job="check"))

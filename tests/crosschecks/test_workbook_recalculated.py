@@ -17,7 +17,7 @@ import pytest
 
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run_file
-from takeoff.write.workbook import fill_workbook, workbook_bytes
+from takeoff.write.workbook.workbook import fill_workbook, workbook_bytes
 
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLES = ("hip_12x8", "l_house", "homestead", "mesh_house", "cottage_with_flue")
@@ -73,7 +73,7 @@ def test_the_check_sees_a_wrong_figure(office: str, tmp_path: Path, monkeypatch:
     assert spec.loader is not None
     sample = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(sample)
-    from takeoff.write import workbook_order
+    from takeoff.write.workbook import workbook_order
 
     real = workbook_order.half_up
     monkeypatch.setattr(workbook_order, "half_up", lambda value, places: real(value - 0.0006, places))

@@ -8,9 +8,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from takeoff import pipeline
-from takeoff.write.axonometric import roof_view
-from takeoff.write.plan_drawing import roof_plan
-from takeoff.write.svg import svg_text
+from takeoff.write.drawings.axonometric import roof_view
+from takeoff.write.drawings.plan_drawing import roof_plan
+from takeoff.write.drawings.svg import svg_text
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 PICTURE = "roof_3d.svg"

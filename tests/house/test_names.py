@@ -18,7 +18,7 @@ from typer.testing import CliRunner
 
 from takeoff.cli import app
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.write.workbook_grid import BASIS_NAMES
+from takeoff.write.workbook.workbook_grid import BASIS_NAMES
 
 SAMPLE = Path(__file__).parents[2] / "geometry_samples" / "homestead" / "job.yaml"
 _ID = re.compile(r"[A-Za-z0-9]+(?:_[A-Za-z0-9]+)+")

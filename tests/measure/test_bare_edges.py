@@ -10,7 +10,7 @@ import pytest
 from takeoff import pipeline
 from takeoff.basics.errors import JobError
 from takeoff.model.order import Takeoff
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 HOUSE = {"name": "house", "outline": [[0, 0], [14000, 0], [14000, 9000], [0, 9000]], "fascia_height_mm": 2400,
          "pitch_deg": 25}  # fmt: skip

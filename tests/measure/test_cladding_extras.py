@@ -14,14 +14,16 @@ from takeoff.measure.cladding.soffits import Soffit, jointer_runs, soffit_quanti
 from takeoff.measure.cladding.wrap import wrap_metres
 from takeoff.model.basis import Quantity, Status
 from takeoff.model.findings import Severity
-from takeoff.model.job import Job, RoofJob, WallsJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
-from takeoff.shape.walls import elevations
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.walls.walls import elevations
 
 SETTINGS = Settings(default_settings())
 CATALOGUE = load_catalogue()

@@ -11,13 +11,13 @@ from takeoff.basics.polygons import signed_area
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.cladding.face import letters
 from takeoff.measure.cladding.storey_rod import course_count
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.walls import elevations
+from takeoff.shape.walls.walls import elevations
 
 SETTINGS = Settings(default_settings())
 CATALOGUE = load_catalogue()

@@ -9,23 +9,23 @@ from dataclasses import replace
 
 import pytest
 
+from takeoff.measure.rainwater.chosen import Chosen, choose
 from takeoff.measure.rainwater.downpipes import counts_by_limit, limits_of, plan_downpipes, snap_places
 from takeoff.measure.rainwater.pipe_parts import clips_on, pipe_lengths
 from takeoff.measure.rainwater.pipe_search import place_pipes
-from takeoff.measure.rainwater.placing import Site
+from takeoff.measure.rainwater.placing import PipeGround
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.rainwater.sizing import pipe_capacity, pitch_band
 from takeoff.measure.rainwater.stretches import RunWater, stretches, wall_below
-from takeoff.measure.rainwater.terms import Chosen, choose
 from takeoff.model.drainage import DownpipePlan, GutterRun
-from takeoff.model.job import Job
+from takeoff.model.job.job import Job
 from takeoff.model.measured import RainwaterMeasured
 from takeoff.model.roof import Roof
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.job_file import parse_job
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.drainage import trace_all_gutters
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.water.drainage import trace_all_gutters
 
 RECTANGLE = [[0, 0], [12000, 0], [12000, 8000], [0, 8000]]
 ELL = [[0, 0], [12000, 0], [12000, 6000], [6000, 6000], [6000, 12000], [0, 12000]]
@@ -364,7 +364,7 @@ def test_what_enters_at_the_very_point_counts_half() -> None:
 
 def test_places_near_an_inside_corner_and_distances_round_a_ring() -> None:
     roofs, gutters, chosen = shaped(job_of(ELL))
-    site = Site(gutters[0], stretches(gutters[0]), roofs[0], chosen.settings, 4)
+    site = PipeGround(gutters[0], stretches(gutters[0]), roofs[0], chosen.settings, 4)
     assert {23400.0, 24600.0} <= set(site.other)
     assert site.apart(500.0, 47500.0) == pytest.approx(1000.0)
     assert site.apart(500.0, 10000.0) == pytest.approx(9500.0)
@@ -377,7 +377,7 @@ def test_wall_ends_may_cost_one_pipe_more_but_not_two() -> None:
     roof = {"wall_line": wall, "eave_overhang_mm": 600, "pitch_deg": 25, "fascia_height_mm": 2450, "edges": edges}
     roofs, gutters, chosen = shaped(parse_job(json.dumps({"job": "by hand", "roofs": [roof]})))
     limits = limits_of(pipe_capacity("e1_as1", chosen.pipe, 25.0, chosen.rain, chosen.settings), chosen)
-    site = Site(gutters[0], stretches(gutters[0]), roofs[0], chosen.settings, 4)
+    site = PipeGround(gutters[0], stretches(gutters[0]), roofs[0], chosen.settings, 4)
     anywhere, ends = place_pipes(site, limits, least=4).places, place_pipes(site, limits, least=5).places
     assert (len(anywhere), len(ends)) == (4, 6)
     assert sum(place in site.good for place in ends) > sum(place in site.good for place in anywhere)

@@ -8,13 +8,15 @@ from dataclasses import replace
 import pytest
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.roofing.fixings import flashing_laps, measure_fixings
-from takeoff.measure.roofing.flashings import measure_flashings
-from takeoff.measure.roofing.purlins import lay_purlins
-from takeoff.measure.roofing.screw_rows import crests, screw_crossings
-from takeoff.measure.roofing.sheets import place_sheets
+from takeoff.measure.roofing.fixings.roof_fixings import flashing_laps, measure_fixings
+from takeoff.measure.roofing.fixings.screw_rows import crests, screw_crossings
+from takeoff.measure.roofing.flashings.flashings import measure_flashings
+from takeoff.measure.roofing.purlins.purlins import lay_purlins
+from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Status
-from takeoff.model.job import PurlinsJob, RoofJob, Site, WindZone
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.measured import FlashingRun, Need, PurlinLine
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof

@@ -15,7 +15,7 @@ import pytest
 from takeoff import pipeline
 from takeoff.model.measured import FlashingRun, FoldSection
 from takeoff.model.order import Takeoff
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 SAMPLES = sorted(path.parent for path in (Path(__file__).resolve().parents[2] / "geometry_samples").glob("*/job.yaml"))
 

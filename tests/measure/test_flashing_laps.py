@@ -13,7 +13,7 @@ import pytest
 from takeoff import pipeline
 from takeoff.model.measured import FlashingRun
 from takeoff.model.order import Takeoff
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 BEARINGS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 RECTANGLE = [[0, 0], [10000, 0], [10000, 6000], [0, 6000]]

@@ -15,12 +15,13 @@ import pytest
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.vectors import Point2
-from takeoff.measure.roofing.flashings import measure_flashings
-from takeoff.measure.roofing.fold_sections import Bent, Edging, Leg, apron, cap, tray, walk
-from takeoff.measure.roofing.junctions import junctions_of
-from takeoff.measure.roofing.valleys import tray_width_mm, valley_catchment_m2
+from takeoff.measure.roofing.flashings.flashings import measure_flashings
+from takeoff.measure.roofing.flashings.fold_sections import Bent, Edging, Leg, apron, cap, tray, walk
+from takeoff.measure.roofing.flashings.junctions import junctions_of
+from takeoff.measure.roofing.flashings.valleys import tray_width_mm, valley_catchment_m2
 from takeoff.model.basis import Basis, Status
-from takeoff.model.job import CoveringJob, RoofJob, Site, WindZone
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site, WindZone
 from takeoff.model.measured import FlashingRun, Need
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Covering, EdgeKind, Roof

@@ -8,13 +8,13 @@ import pytest
 
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.model.drainage import DownpipePlan
-from takeoff.model.job import Job
+from takeoff.model.job.job import Job
 from takeoff.model.measured import RainwaterMeasured
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.job_file import parse_job
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.drainage import trace_all_gutters
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.water.drainage import trace_all_gutters
 
 RECTANGLE = [[0, 0], [12000, 0], [12000, 8000], [0, 8000]]
 GABLES = {2: {"kind": "gable"}, 4: {"kind": "gable"}}

@@ -8,20 +8,20 @@ from math import ceil
 import pytest
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.rainwater.chosen import choose
 from takeoff.measure.rainwater.fascia import fascia_need
 from takeoff.measure.rainwater.gutters import brackets_on, corner_allowance_mm, gutter_need, within_longest
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.rainwater.stretches import stretches
-from takeoff.measure.rainwater.terms import choose
-from takeoff.model.job import Job
+from takeoff.model.job.job import Job
 from takeoff.model.measured import Need, RainwaterMeasured
 from takeoff.model.roof import Roof
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.job_file import parse_job
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.drainage import trace_all_gutters
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.water.drainage import trace_all_gutters
 
 RECTANGLE = [[0, 0], [12000, 0], [12000, 8000], [0, 8000]]
 ELL = [[0, 0], [12000, 0], [12000, 6000], [6000, 6000], [6000, 12000], [0, 12000]]

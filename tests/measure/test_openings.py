@@ -11,12 +11,12 @@ import pytest
 from takeoff.basics.errors import JobError
 from takeoff.basics.polygons import signed_area
 from takeoff.measure.roofing.roofing import measure_roofing
-from takeoff.model.job import Job
+from takeoff.model.job.job import Job
 from takeoff.model.measured import RoofingMeasured
-from takeoff.order.sheet_orders import sheet_orders
+from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 K = 1.0 / cos(radians(25.0))
 WINDOW = {"name": "window", "kind": "roof_window", "at": (4000.0, 4400.0), "width_mm": 780.0, "length_mm": 1180.0}

@@ -9,12 +9,14 @@ from math import ceil, cos, radians
 import pytest
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.roofing.plane_lines import long_spans, reaches, spans_at, supports_under
-from takeoff.measure.roofing.purlin_rows import Row, widest_bay_mm
-from takeoff.measure.roofing.purlins import lay_purlins
+from takeoff.measure.roofing.purlins.purlin_rows import Row, widest_bay_mm
+from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.model.basis import Basis, Status
 from takeoff.model.findings import Severity
-from takeoff.model.job import EdgeJob, PurlinsJob, RoofJob, Site, WindZone
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.measured import Need, PurlinLine
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Covering, Roof
@@ -23,6 +25,7 @@ from takeoff.model.settings import Settings
 from takeoff.order.build_order import build_order
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.order.whole_packs import in_whole_packs, merged
+from takeoff.shape.strips.plane_lines import long_spans, reaches, spans_at, supports_under
 
 Make = Callable[..., Roof]
 HIGH = Site(wind_zone=WindZone.HIGH)

@@ -7,7 +7,7 @@ import json
 
 from takeoff import pipeline
 from takeoff.model.findings import Finding, Severity
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 HOUSE = {"name": "house", "wall_line": [[500, 500], [12500, 500], [12500, 8500], [500, 8500]], "eave_overhang_mm": 600,
          "fascia_height_mm": 2750, "pitch_deg": 25}  # fmt: skip

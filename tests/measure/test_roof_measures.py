@@ -11,9 +11,11 @@ import pytest
 
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.model.basis import Quantity
-from takeoff.model.job import EdgeJob, Job, RoofJob
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 RECT = [(0.0, 0.0), (12000.0, 0.0), (12000.0, 8000.0), (0.0, 8000.0)]
 

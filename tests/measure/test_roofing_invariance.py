@@ -13,15 +13,19 @@ from typing import Any
 
 import pytest
 
-from takeoff.measure.roofing.fixings import measure_fixings
-from takeoff.measure.roofing.flashings import measure_flashings
-from takeoff.measure.roofing.purlins import lay_purlins
+from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
+from takeoff.measure.roofing.flashings.flashings import measure_flashings
+from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.underlay import measure_underlay
-from takeoff.model.job import EdgeJob, Job, PurlinsJob, RoofJob, Site, WindZone
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.products import Catalogue
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 Point = tuple[float, float]
 HIGH = Site(wind_zone=WindZone.HIGH)

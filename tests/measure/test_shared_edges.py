@@ -17,8 +17,8 @@ from takeoff.measure.roofing.underlay import valley_strips
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import EdgeKind
 from takeoff.screen import show_takeoff
-from takeoff.write.drawing import Text
-from takeoff.write.plan_drawing import roof_plan
+from takeoff.write.drawings.drawing import Text
+from takeoff.write.drawings.plan_drawing import roof_plan
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 

@@ -10,8 +10,9 @@ from math import cos, radians, sqrt, tan
 import pytest
 
 from takeoff.basics.polygons import signed_area
-from takeoff.measure.roofing.sheets import place_sheets
-from takeoff.model.job import CoveringJob, RoofJob, Site
+from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site
 from takeoff.model.products import Catalogue, Profile
 from takeoff.model.roof import Covering, EdgeKind, Roof
 from takeoff.model.settings import Settings

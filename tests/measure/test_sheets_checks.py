@@ -9,12 +9,15 @@ import pytest
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.profiles import profile_of
-from takeoff.measure.roofing.sheet_checks import least_pitch
-from takeoff.measure.roofing.sheet_labour import end_labour
-from takeoff.measure.roofing.sheets import place_sheets
+from takeoff.measure.roofing.sheets.sheet_checks import least_pitch
+from takeoff.measure.roofing.sheets.sheet_labour import end_labour
+from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Status
 from takeoff.model.findings import Severity
-from takeoff.model.job import CoveringJob, Job, ProfileJob, RoofJob, Site
+from takeoff.model.job.job import Job
+from takeoff.model.job.products import ProfileJob
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site
 from takeoff.model.products import Catalogue, Profile
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings

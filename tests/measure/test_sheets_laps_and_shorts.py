@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from takeoff.measure.roofing.end_laps import LapLines, split_run
-from takeoff.measure.roofing.sheet_ends import ends_of, sides_mm
-from takeoff.measure.roofing.sheets import place_sheets
-from takeoff.measure.roofing.short_sheets import cut_from_longer
-from takeoff.model.job import CoveringJob, RoofJob, Site
+from takeoff.measure.roofing.sheets.end_laps import LapLines, split_run
+from takeoff.measure.roofing.sheets.sheet_ends import ends_of, sides_mm
+from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.measure.roofing.sheets.short_sheets import cut_from_longer
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import CutShape, PlaneSheets
-from takeoff.shape.slabs import Slab, highest, lowest
-from takeoff.shape.strips import StripRun
+from takeoff.shape.strips.slabs import Slab, highest, lowest
+from takeoff.shape.strips.strips import StripRun
 
 
 def test_a_top_part_under_the_least_run_takes_the_line_below(settings: Settings) -> None:

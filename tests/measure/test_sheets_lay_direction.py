@@ -7,8 +7,10 @@ from collections.abc import Callable
 import pytest
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.roofing.sheets import place_sheets
-from takeoff.model.job import CoveringJob, EdgeJob, RoofJob, Site
+from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings

@@ -10,10 +10,10 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.measure.roofing.trims import plane_trims
+from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
 from takeoff.model.roof import EdgeKind, Frame, RoofEdge, RoofPlane
 from takeoff.model.settings import Settings
-from takeoff.shape.sheeted_area import sheeted_area
+from takeoff.shape.strips.sheeted_area import sheeted_area
 
 WIDE, HIGH = 6000.0, 4000.0
 CORNERS = ((0.0, 0.0), (WIDE, 0.0), (WIDE, HIGH), (0.0, HIGH))

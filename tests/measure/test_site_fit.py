@@ -9,15 +9,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from takeoff.basics.vectors import Point2, distance2
-from takeoff.measure.roofing.site_checks import LENGTHS, closing_ridge, drawn_lengths, needed
-from takeoff.measure.roofing.site_fit import built_place, fit_plane
+from takeoff.measure.roofing.sheets.site_checks import LENGTHS, closing_ridge, drawn_lengths, needed
+from takeoff.measure.roofing.sheets.site_fit import built_place, fit_plane
 from takeoff.model.order import Hold, Takeoff
 from takeoff.model.roof import Frame, RoofPlane
 from takeoff.model.sheets import CutShape
 from takeoff.model.supplied import PlaneFit, SiteMeasure
-from takeoff.order.remeasured import mark_changes, released
+from takeoff.order.comparing.remeasured import mark_changes, released
 from takeoff.pipeline import run
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 # a gable, 9 000 along the eave; rafters 3 600 in plan at 25 degrees: 3 972.2 on the slope
 JOB = """\

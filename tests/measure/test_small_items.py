@@ -7,12 +7,12 @@ from typing import Any
 import pytest
 
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.settings import Settings
 from takeoff.order.whole_packs import in_whole_packs, pack_words
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.walls import elevations
+from takeoff.shape.walls.walls import elevations
 
 SETTINGS = Settings(default_settings())
 CATALOGUE = load_catalogue()

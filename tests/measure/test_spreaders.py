@@ -16,7 +16,7 @@ from takeoff import pipeline
 from takeoff.basics.polygons import inside_rings
 from takeoff.model.drainage import Downpipe, GutterRun
 from takeoff.model.order import Takeoff
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 T8, T40 = tan(radians(8)), tan(radians(40))

@@ -7,11 +7,12 @@ from typing import Any
 import pytest
 
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.model.job import Job, WallsJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.walls import WallBoards
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.walls import elevations
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.walls.walls import elevations
 
 CATALOGUE = load_catalogue()
 RUSTICATED = {"width_mm": 187, "cover_mm": 150, "kind": "rusticated"}

@@ -9,10 +9,11 @@ from math import cos, radians, sqrt, tan
 import pytest
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.roofing.sundries import mesh_quantities
 from takeoff.measure.roofing.underlay import measure_underlay, plane_strips, valley_strips
+from takeoff.measure.sundries import mesh_quantities
 from takeoff.model.findings import Severity
-from takeoff.model.job import Job, PurlinsJob, UnderlayJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.timber import PurlinsJob, UnderlayJob
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import EdgeKind, Roof
 from takeoff.model.settings import Settings

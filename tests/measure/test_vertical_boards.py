@@ -11,11 +11,11 @@ import pytest
 from takeoff.basics.polygons import signed_area
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.cladding.vertical_boards import end_rips
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.walls import elevations
+from takeoff.shape.walls.walls import elevations
 
 SETTINGS = Settings(default_settings())
 CATALOGUE = load_catalogue()

@@ -12,7 +12,7 @@ import pytest
 
 from takeoff import pipeline
 from takeoff.model.order import OrderLine
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 # item as the order knows it -> what a pack is called and holds
 PACKS = {

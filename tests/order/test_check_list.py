@@ -17,11 +17,11 @@ from takeoff.model.order import Order, Takeoff
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import BlankPart, SheetBlank
 from takeoff.model.supplied import SuppliedLine, SuppliedList
-from takeoff.order.check_list import _match, _Sheet, check_list
+from takeoff.order.comparing.check_list import _match, _Sheet, check_list
 from takeoff.pipeline import run
 from takeoff.read.catalogue import default_settings
-from takeoff.read.cut_list import read_cut_list
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.lists.cut_list import read_cut_list
 
 JOB = """\
 job: Hut

@@ -10,11 +10,11 @@ import yaml
 
 from takeoff.model.differences import Comparison
 from takeoff.model.snapshot import Snapshot
-from takeoff.order.compare import compare
+from takeoff.order.comparing.compare import compare
 from takeoff.pipeline import run
-from takeoff.read.job_file import parse_job
-from takeoff.read.result_json import parse_result
-from takeoff.write.result_json import result_json
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.results.result_file import parse_result
+from takeoff.write.data.result_json import result_json
 
 RING = [[0, 0], [14200, 0], [14200, 8400], [9000, 8400], [9000, 12600], [0, 12600]]
 JOB: dict[str, Any] = {

@@ -7,9 +7,11 @@ from dataclasses import replace
 import pytest
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.roofing.sheets import place_sheets
+from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Quantity, Setting, Status, Working
-from takeoff.model.job import CoveringJob, EdgeJob, RoofJob, Site
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site
 from takeoff.model.measured import FlashingRun, Need, RoofingMeasured
 from takeoff.model.order import OrderLine
 from takeoff.model.roof import Roof
@@ -19,11 +21,11 @@ from takeoff.model.sheets import SheetGroup
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
 from takeoff.order.masses import masses_of
-from takeoff.order.packs import SPARE, sheet_packs
-from takeoff.order.sheet_orders import SheetOrder, sheet_orders
+from takeoff.order.sheets.packs import SPARE, sheet_packs
+from takeoff.order.sheets.sheet_orders import SheetOrder, sheet_orders
 from takeoff.order.whole_packs import in_whole_packs, pack_words
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 NOTHING = Working("")
 CATALOGUE = load_catalogue()

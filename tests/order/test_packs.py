@@ -11,16 +11,18 @@ from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.roofing.sheets import place_sheets
+from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Setting, Status
-from takeoff.model.job import CoveringJob, EdgeJob, RoofJob, Site
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import SheetGroup
-from takeoff.order.packs import PackList, sheet_packs
-from takeoff.order.sheet_orders import SheetOrder, sheet_orders
+from takeoff.order.sheets.packs import PackList, sheet_packs
+from takeoff.order.sheets.sheet_orders import SheetOrder, sheet_orders
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 CORRUGATED = load_catalogue().profiles["corrugated"]
 

@@ -14,15 +14,16 @@ import pytest
 from shapely import Polygon
 from shapely.affinity import rotate, translate
 
-from takeoff.measure.roofing.sheets import place_sheets
-from takeoff.model.job import CoveringJob, RoofJob, Site
+from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import CutShape, EndCut, PairPlan, PlaneSheets, SheetPiece
-from takeoff.order.raked_pairs import half_of, pair_length, pair_raked, why_not
-from takeoff.order.sheet_blanks import guests_of, pieces_of
+from takeoff.order.sheets.raked_pairs import half_of, pair_length, pair_raked, why_not
+from takeoff.order.sheets.sheet_blanks import guests_of, pieces_of
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 SETTINGS = Settings(default_settings())
 CORRUGATED = load_catalogue().profiles["corrugated"]

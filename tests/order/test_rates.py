@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from takeoff.basics.errors import JobError
 from takeoff.model.basis import Working
-from takeoff.model.job import RatesJob
+from takeoff.model.job.products import RatesJob
 from takeoff.model.order import DELIVERIES, OrderLine
 from takeoff.order.rates import names_of, price_order
 

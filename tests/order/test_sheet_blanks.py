@@ -6,14 +6,15 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.measure.roofing.sheets import place_sheets
-from takeoff.model.job import CoveringJob, RoofJob, Site
+from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetBlank
-from takeoff.order.sheet_blanks import kg_per_m, mill_lines, plain_blanks, sheet_totals
+from takeoff.order.sheets.sheet_blanks import kg_per_m, mill_lines, plain_blanks, sheet_totals
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 SETTINGS = Settings(default_settings())
 CORRUGATED = load_catalogue().profiles["corrugated"]

@@ -18,13 +18,14 @@ from shapely.geometry import Polygon
 from takeoff.basics.polygons import signed_area
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.cladding.storey_rod import course_count
-from takeoff.model.job import Job, WallsJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.walls import Elevation
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.walls import elevations
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.walls.walls import elevations
 
 # strips too short for a board are bought as boards here, so that boards and openings make up the whole wall
 SETTINGS = resolve_settings(Job(job="test", settings={"board_short_mm": 0}))

@@ -10,12 +10,12 @@ from shapely import Polygon, box, unary_union
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.roofing import measure_roofing
-from takeoff.model.job import Job
+from takeoff.model.job.job import Job
 from takeoff.model.measured import RoofingMeasured
 from takeoff.model.roof import Roof
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 
 def measured(holes: list[dict[str, object]], clear: list[dict[str, object]]) -> tuple[Roof, RoofingMeasured]:

@@ -21,7 +21,7 @@ from hypothesis import strategies as st
 from takeoff.basics.errors import ShapeError
 from takeoff.measure.rainwater.catchment import effective_area_m2, flow_l_per_s, wind_factor
 from takeoff.measure.rainwater.pipe_search import _MOST_STEPS, _Search, place_pipes
-from takeoff.measure.rainwater.placing import Limits, Site
+from takeoff.measure.rainwater.placing import Limits, PipeGround
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.rainwater.stretches import RunWater, stretches
 from takeoff.model.drainage import GutterRun
@@ -29,10 +29,10 @@ from takeoff.model.measured import RainwaterMeasured
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.read.job_file import parse_job
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.drainage import trace_all_gutters, trace_gutters
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.water.drainage import trace_all_gutters, trace_gutters
 
 Points = list[tuple[float, float]]
 WING: Points = [(0, 0), (5000, 0), (5000, -3000), (9000, -3000), (9000, 0), (14000, 0), (14000, 8000), (0, 8000)]
@@ -172,7 +172,7 @@ LIMITS = Limits(
 )
 
 
-def cheapest_by_trying_all(site: Site, most: int, limits: Limits) -> tuple[int, int, float] | None:
+def cheapest_by_trying_all(site: PipeGround, most: int, limits: Limits) -> tuple[int, int, float] | None:
     """Count, pipes out along a wall and sum of squared shares [m4] of the best places, by trying every set of them."""
     places = sorted((*site.good, *site.other))  # those looked at while wall ends do not cost too many pipes
     for count in range(1, most + 1):
@@ -198,7 +198,7 @@ def cheapest_by_trying_all(site: Site, most: int, limits: Limits) -> tuple[int, 
 )
 def test_the_search_finds_what_trying_all_places_finds(points: Points, gables: set[int], limits: Limits) -> None:
     for run in trace_gutters(roof_on(points, [25.0] * len(points), gables)):
-        site = Site(run, stretches(run), None, Settings(default_settings()), 3)
+        site = PipeGround(run, stretches(run), None, Settings(default_settings()), 3)
         best = cheapest_by_trying_all(site, 5, limits)
         assert best is not None
         places = place_pipes(site, limits, least=9).places
@@ -213,11 +213,13 @@ def test_a_round_roof_of_many_short_eaves_keeps_the_limits_with_few_pipes() -> N
     run = trace_gutters(roof_on([(radius_mm * cos(t), radius_mm * sin(t)) for t in turns], [25.0] * corners))[0]
     least = ceil(run.length_mm / 12_000.0)
     limits = replace(LIMITS, capacity_mm2=0.0, length_mm=12_000.0, spacing_mm=12_000.0)
-    placed = place_pipes(Site(run, stretches(run), None, Settings(default_settings()), least), limits, least)
+    placed = place_pipes(PipeGround(run, stretches(run), None, Settings(default_settings()), least), limits, least)
     assert placed.breaches == ()
     assert len(placed.places) == least
     # searched over every place this would take hours: the places must have been thinned
-    search = _Search(Site(run, stretches(run), None, Settings(default_settings()), least), limits, placed.places, True)
+    search = _Search(
+        PipeGround(run, stretches(run), None, Settings(default_settings()), least), limits, placed.places, True
+    )
     assert search._steps([run.length_mm * k / corners for k in range(corners)]) > _MOST_STEPS
 
 

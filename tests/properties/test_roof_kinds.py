@@ -22,7 +22,7 @@ from shapely.ops import unary_union
 from takeoff import pipeline
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import Covering, Roof, RoofPlane
-from takeoff.write.mesh import mesh_parts, obj_text
+from takeoff.write.data.roof_mesh import mesh_parts, obj_text
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 Height = Callable[[float], float]  # over z = 0, of what rises from an edge, by the distance from it in plan [m]

@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.vectors import distance2
-from takeoff.model.job import EdgeJob, Job, RoofJob
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import INNER_KINDS, EdgeKind, Roof
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 SETTINGS = resolve_settings(Job(job="check"))
 Outline = list[tuple[float, float]]

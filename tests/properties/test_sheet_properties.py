@@ -15,16 +15,18 @@ from shapely import Polygon, unary_union
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import signed_area
-from takeoff.measure.roofing.sheets import place_sheets
-from takeoff.model.job import CoveringJob, EdgeJob, RoofJob, Site
+from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
-from takeoff.order.raked_pairs import pair_raked
-from takeoff.order.sheet_blanks import mill_lines, plain_blanks
+from takeoff.order.sheets.raked_pairs import pair_raked
+from takeoff.order.sheets.sheet_blanks import mill_lines, plain_blanks
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.roof_from_outline import roof_from_outline
-from takeoff.shape.strips import Widths, strip_count
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.strips.strips import Widths, strip_count
 
 DEFAULTS = Settings(default_settings())
 PROFILES = load_catalogue().profiles

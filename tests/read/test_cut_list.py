@@ -10,8 +10,8 @@ from openpyxl import Workbook
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.model.supplied import SuppliedList
-from takeoff.read.cut_list import read_cut_list
-from takeoff.read.length_words import read_count, read_length
+from takeoff.read.lists.cut_list import read_cut_list
+from takeoff.read.lists.length_words import read_count, read_length
 
 
 def csv_list(folder: Path, text: str) -> SuppliedList:

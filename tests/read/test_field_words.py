@@ -7,7 +7,7 @@ import re
 import pytest
 
 from takeoff.basics.errors import JobError
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 HOUSE = """\
 job: Test house

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from takeoff.basics.errors import JobError, UnreadableFileError
-from takeoff.model.job import Job
-from takeoff.read.job_file import parse_job, read_job
+from takeoff.model.job.job import Job
+from takeoff.read.job.job_file import parse_job, read_job
 
 HOUSE = """\
 job: Test house

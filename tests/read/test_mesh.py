@@ -14,7 +14,7 @@ import pytest
 
 from takeoff.basics.errors import ShapeError, UnreadableFileError
 from takeoff.model.findings import Severity
-from takeoff.model.job import MeshJob
+from takeoff.model.job.roofs import MeshJob
 from takeoff.read.mesh import read_mesh
 
 # a hip house 12 x 8 m, eaves at 2.4 m, ridge at 5.4 m, with its four walls; metres, z up
@@ -156,10 +156,11 @@ def test_neither_scipy_nor_networkx_is_needed(tmp_path: Path) -> None:
     code = (
         "import sys; sys.modules['scipy'] = None; sys.modules['networkx'] = None\n"
         "from pathlib import Path\n"
-        "from takeoff.model.job import Job, MeshJob, RoofJob\n"
+        "from takeoff.model.job.job import Job\n"
+        "from takeoff.model.job.roofs import MeshJob, RoofJob\n"
         "from takeoff.read.mesh import read_mesh\n"
-        "from takeoff.read.settings import resolve_settings\n"
-        "from takeoff.shape.roof_from_faces import roof_from_faces\n"
+        "from takeoff.read.job.settings import resolve_settings\n"
+        "from takeoff.shape.imported.roof_from_faces import roof_from_faces\n"
         f"mesh = MeshJob(file='x', unit='m', up='z')\n"
         f"raw = read_mesh(Path({str(path)!r}), mesh)\n"
         "roof = roof_from_faces(raw, RoofJob(mesh=mesh), 0.0, resolve_settings(Job(job='check')))\n"

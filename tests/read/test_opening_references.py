@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from takeoff.basics.errors import JobError
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 HEAD = """\
 job: cottage

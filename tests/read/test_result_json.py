@@ -10,9 +10,9 @@ import pytest
 
 from takeoff.basics.errors import UnreadableFileError
 from takeoff.pipeline import run
-from takeoff.read.job_file import parse_job
-from takeoff.read.result_json import parse_result, read_result
-from takeoff.write.result_json import result_json
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.results.result_file import parse_result, read_result
+from takeoff.write.data.result_json import result_json
 
 JOB = """\
 job: Hut

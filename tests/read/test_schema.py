@@ -10,7 +10,7 @@ import pytest
 import yaml
 
 from takeoff.basics.files import template_path
-from takeoff.read.schema import job_schema_text
+from takeoff.read.job.schema import job_schema_text
 
 ROOT = Path(__file__).resolve().parents[2]
 JOBS = [*sorted(ROOT.glob("geometry_samples/*/job.yaml")), ROOT / "templates" / "starter.yaml"]

@@ -7,7 +7,7 @@ import pytest
 from takeoff import pipeline
 from takeoff.basics.errors import JobError
 from takeoff.model.findings import Finding
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 HOUSE = """
 job: check

@@ -10,9 +10,9 @@ import pytest
 
 from takeoff.basics.errors import UnreadableFileError
 from takeoff.pipeline import run
-from takeoff.read.job_file import parse_job
-from takeoff.read.site_measures import read_site_measures
-from takeoff.write.measure_form import measure_form
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.lists.site_measures import read_site_measures
+from takeoff.write.data.measure_form import measure_form
 
 JOB = """\
 job: Barn

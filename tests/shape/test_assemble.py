@@ -13,11 +13,11 @@ import pytest
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.vectors import Point3, unit3
 from takeoff.model.roof import Covering, EdgeKind, Roof, UprightKind
-from takeoff.shape.assemble import assemble
-from takeoff.shape.closure import closure_faults
-from takeoff.shape.edge_kinds import level_findings
-from takeoff.shape.frames import newell
-from takeoff.shape.parts import Face, Numbering, Plan
+from takeoff.shape.faces.assemble import assemble
+from takeoff.shape.faces.closure import closure_faults
+from takeoff.shape.faces.edge_kinds import level_findings
+from takeoff.shape.faces.frames import newell
+from takeoff.shape.faces.parts import Face, Numbering, Plan
 
 HIGH = 3000.0
 

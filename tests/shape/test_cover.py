@@ -11,15 +11,16 @@ from shapely.affinity import rotate
 from shapely.geometry import Polygon, box
 
 from takeoff import pipeline
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import Roof
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.combine import combine_roofs
-from takeoff.shape.drainage import trace_all_gutters
-from takeoff.shape.fall_cells import Cell, open_strips
-from takeoff.shape.joint import joint_roofs
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.together.combine import combine_roofs
+from takeoff.shape.together.joint import joint_roofs
+from takeoff.shape.water.drainage import trace_all_gutters
+from takeoff.shape.water.fall_cells import Cell, open_strips
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 SETTINGS = resolve_settings(Job(job="check"))

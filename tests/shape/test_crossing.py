@@ -13,11 +13,12 @@ import pytest
 
 from takeoff.basics.polygons import rings_area
 from takeoff.measure.roof_measures import measure_roof
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind, Roof, UprightKind
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.combine import combine_roofs
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.together.combine import combine_roofs
 
 SETTINGS = resolve_settings(Job(job="check"))
 GABLED = {"edges": {1: {"kind": "gable"}, 3: {"kind": "gable"}}}

@@ -12,13 +12,13 @@ import pytest
 from takeoff.basics.vectors import Point3, cross3, sub3, unit3
 from takeoff.model.drainage import GutterRun
 from takeoff.model.roof import Roof, UprightKind
-from takeoff.read.job_file import parse_job
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.assemble import assemble
-from takeoff.shape.drainage import trace_all_gutters, trace_gutters
-from takeoff.shape.fall_lines import FallLines
-from takeoff.shape.parts import Face, Plan
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.faces.assemble import assemble
+from takeoff.shape.faces.parts import Face, Plan
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.water.drainage import trace_all_gutters, trace_gutters
+from takeoff.shape.water.fall_lines import FallLines
 
 Points = Sequence[Sequence[float]]
 GABLES = {2: {"kind": "gable"}, 4: {"kind": "gable"}}

@@ -9,7 +9,7 @@ from takeoff.basics.errors import JobError, TakeoffError
 from takeoff.model.findings import Severity
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import Roof
-from takeoff.read.job_file import parse_job
+from takeoff.read.job.job_file import parse_job
 
 RECTANGLE = "[[0, 0], [12000, 0], [12000, 8000], [0, 8000]]"
 

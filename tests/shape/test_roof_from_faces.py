@@ -14,13 +14,14 @@ import pytest
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.vectors import Point3
 from takeoff.model.faces import RawFaces
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind, Roof
-from takeoff.read.settings import resolve_settings
-from takeoff.shape import mesh_planes
-from takeoff.shape.mesh_clean import CleanNet, split_edges, weld
-from takeoff.shape.mesh_planes import fit_plane
-from takeoff.shape.roof_from_faces import roof_from_faces
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.imported import mesh_planes
+from takeoff.shape.imported.mesh_clean import CleanNet, split_edges, weld
+from takeoff.shape.imported.mesh_planes import fit_plane
+from takeoff.shape.imported.roof_from_faces import roof_from_faces
 
 SETTINGS = resolve_settings(Job(job="check"))
 

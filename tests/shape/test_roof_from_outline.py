@@ -12,10 +12,12 @@ import pytest
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
 from takeoff.model.findings import Severity
-from takeoff.model.job import EdgeJob, Job, RiseStep, RoofJob
+from takeoff.model.job.edges import EdgeJob, RiseStep
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind, Roof
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 GABLE = EdgeJob(kind="gable")
 WALL = EdgeJob(kind="wall")

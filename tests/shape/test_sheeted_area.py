@@ -9,8 +9,8 @@ import pytest
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.roof import EdgeKind, Frame, RoofEdge, RoofPlane
-from takeoff.shape import sheeted_area
-from takeoff.shape.sheeted_area import SheetedArea, move_sides
+from takeoff.shape.strips import sheeted_area
+from takeoff.shape.strips.sheeted_area import SheetedArea, move_sides
 
 FLAT = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 

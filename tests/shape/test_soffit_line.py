@@ -8,11 +8,13 @@ from typing import Any
 import pytest
 
 from takeoff.basics.errors import JobError
-from takeoff.model.job import Job, RoofJob, WallsJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.walls import Elevation
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
-from takeoff.shape.walls import elevations
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.walls.walls import elevations
 
 BOX = [(0, 0), (12000, 0), (12000, 8000), (0, 8000)]
 WINDOW = {"wall": 1, "name": "W1", "from_left_mm": 2000, "sill_mm": 900, "width_mm": 1200, "height_mm": 1450}

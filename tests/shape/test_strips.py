@@ -6,9 +6,18 @@ import pytest
 
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.vectors import Ring2
-from takeoff.shape.sheeted_area import SheetedArea
-from takeoff.shape.slabs import Slab, between_heights, connected, cut_slabs, highest, lowest, rings_of, slabs_area
-from takeoff.shape.strips import StripRun, Widths, cut_strips, strip_count
+from takeoff.shape.strips.sheeted_area import SheetedArea
+from takeoff.shape.strips.slabs import (
+    Slab,
+    between_heights,
+    connected,
+    cut_slabs,
+    highest,
+    lowest,
+    rings_of,
+    slabs_area,
+)
+from takeoff.shape.strips.strips import StripRun, Widths, cut_strips, strip_count
 
 CORRUGATED = Widths(762.0, 845.0)
 

@@ -11,15 +11,17 @@ import pytest
 from takeoff.basics.errors import JobError
 from takeoff.basics.polygons import signed_area
 from takeoff.model.findings import Severity
-from takeoff.model.job import Job, RoofJob, WallsJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Elevation
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
-from takeoff.shape.wall_edges import wall_edges
-from takeoff.shape.wall_tops import roof_over_wall
-from takeoff.shape.walls import elevations
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.walls.wall_edges import wall_edges
+from takeoff.shape.walls.wall_tops import roof_over_wall
+from takeoff.shape.walls.walls import elevations
 
 # soffits at the fascia height here, the frame height of these houses; other soffit lines have their own tests
 SETTINGS = resolve_settings(Job(job="test", settings={"soffit_drop_mm": 0}))

@@ -9,10 +9,11 @@ from math import atan, degrees
 
 import pytest
 
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 
 def test_hip_of_a_10_in_12_roof_falls_30_51_degrees_and_is_backed_26_92() -> None:

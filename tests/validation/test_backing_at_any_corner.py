@@ -10,10 +10,11 @@ from math import atan2, cos, degrees, radians, sin
 
 import pytest
 
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind, Roof
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 PITCH_DEG = 39.80557
 PLAN_DEG = 30.25644

@@ -7,15 +7,17 @@ from math import hypot
 
 import pytest
 
-from takeoff.measure.roofing.sheet_checks import least_pitch
-from takeoff.measure.roofing.sheets import place_sheets
+from takeoff.measure.roofing.sheets.sheet_checks import least_pitch
+from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.findings import Severity
-from takeoff.model.job import CoveringJob, EdgeJob, RoofJob, Site
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.roofs import CoveringJob, RoofJob
+from takeoff.model.job.site import Site
 from takeoff.model.roof import EdgeKind
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 SETTINGS = Settings(default_settings())
 

@@ -14,10 +14,10 @@ import pytest
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.rainwater.tank import yearly_yield_l
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.job_file import parse_job
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.drainage import trace_all_gutters
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.water.drainage import trace_all_gutters
 
 AREAS_M2 = (100, 150, 200, 250, 300, 400, 500)
 TABLE_KL = {

@@ -11,9 +11,9 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.measure.roofing.cover import cover_category, flashing_row
+from takeoff.measure.roofing.flashings.flashing_cover import cover_category, flashing_row
 from takeoff.model.basis import Basis, Status
-from takeoff.model.job import WindZone
+from takeoff.model.job.site import WindZone
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import pytest
 
-from takeoff.measure.roofing.dressings import pieces_needed
+from takeoff.measure.roofing.flashings.dressings import pieces_needed
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 import pytest
 
 from takeoff.measure.cladding.face import face_of
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings
-from takeoff.shape.walls import elevations
+from takeoff.shape.walls.walls import elevations
 
 SETTINGS = Settings(default_settings())
 FOOT_MM = 304.8

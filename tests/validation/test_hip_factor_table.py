@@ -10,10 +10,11 @@ from math import atan, degrees
 
 import pytest
 
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind, Roof
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 FACTORS = {
     1: 1.4167, 2: 1.4240, 3: 1.4362, 4: 1.4529, 5: 1.4743, 6: 1.5000, 7: 1.5298, 8: 1.5635, 9: 1.6008, 10: 1.6415,

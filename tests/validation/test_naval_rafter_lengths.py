@@ -9,10 +9,12 @@ from math import atan, degrees
 
 import pytest
 
-from takeoff.model.job import EdgeJob, Job, RoofJob
+from takeoff.model.job.edges import EdgeJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind, Roof
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 INCH = 25.4
 FOOT = 12 * INCH

@@ -15,10 +15,10 @@ from takeoff.measure.rainwater.gutters import brackets_on
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.model.measured import RainwaterMeasured
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.read.job_file import parse_job
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.drainage import trace_all_gutters
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.water.drainage import trace_all_gutters
 
 
 def gabled(length_mm: int, gutter: str = "quad_125") -> RainwaterMeasured:

@@ -9,9 +9,10 @@ from math import cos, radians
 
 import pytest
 
-from takeoff.model.job import Job, RoofJob
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 
 def _areas_m2(x: float, y: float, pitch_deg: float) -> tuple[float, float]:

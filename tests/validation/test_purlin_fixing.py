@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import pytest
 
-from takeoff.measure.roofing.purlin_fixings import CrossingFixing, crossing_fixing
+from takeoff.measure.roofing.purlins.purlin_fixings import CrossingFixing, crossing_fixing
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import WindZone
+from takeoff.model.job.site import WindZone
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings
 

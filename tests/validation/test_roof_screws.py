@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import pytest
 
-from takeoff.measure.roofing.screw_rows import crests, screw_crossings
+from takeoff.measure.roofing.fixings.screw_rows import crests, screw_crossings
 from takeoff.model.basis import Status, Working
 from takeoff.model.measured import PurlinLine
 from takeoff.model.settings import Settings

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from takeoff.read.catalogue import load_catalogue
-from takeoff.shape.strips import Widths, strip_count
+from takeoff.shape.strips.strips import Widths, strip_count
 
 
 @pytest.mark.parametrize(

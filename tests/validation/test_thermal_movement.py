@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.measure.roofing.sheet_checks import movement
+from takeoff.measure.roofing.sheets.sheet_checks import movement
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings
 

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import pytest
 
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind
-from takeoff.read.settings import resolve_settings
-from takeoff.shape.roof_from_outline import roof_from_outline
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 ANGLES = {3: 176, 5: 173, 10: 166, 15: 159, 20: 152, 25: 145, 30: 139, 35: 132, 40: 126, 45: 120, 50: 114, 60: 104}
 

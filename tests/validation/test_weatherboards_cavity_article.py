@@ -10,10 +10,10 @@ import pytest
 
 from takeoff.measure.cladding.battens import vent_area_mm2
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.walls import elevations
+from takeoff.shape.walls.walls import elevations
 
 SETTINGS = Settings(default_settings())
 

@@ -9,10 +9,10 @@ import pytest
 
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.model.findings import Severity
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings
-from takeoff.shape.walls import elevations
+from takeoff.shape.walls.walls import elevations
 
 SETTINGS = Settings(default_settings())
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from takeoff.measure.cladding.zones import resolve_zones
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings, load_catalogue
 

@@ -9,11 +9,11 @@ from collections import defaultdict
 from itertools import pairwise
 
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.shape.walls import elevations
+from takeoff.shape.walls.walls import elevations
 
 SETTINGS = Settings(default_settings())
 CATALOGUE = load_catalogue()

@@ -15,7 +15,8 @@ from takeoff.basics.vectors import Point2, Point3, Ring2
 from takeoff.model.basis import Basis, Quantity, Setting, Status, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterCorner, GutterLeg, GutterRun
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import (
     BattenLine,
     CladdingMeasured,

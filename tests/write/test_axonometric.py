@@ -8,9 +8,9 @@ import pytest
 from shapely.geometry import Point, Polygon
 
 from takeoff import pipeline
-from takeoff.read.job_file import parse_job
-from takeoff.write.axonometric import roof_view
-from takeoff.write.drawing import Drawing, Fill, Text
+from takeoff.read.job.job_file import parse_job
+from takeoff.write.drawings.axonometric import roof_view
+from takeoff.write.drawings.drawing import Drawing, Fill, Text
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 

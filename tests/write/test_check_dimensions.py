@@ -7,7 +7,7 @@ from pathlib import Path
 from takeoff.basics.vectors import Ring2
 from takeoff.model.roof import Frame, RoofPlane
 from takeoff.pipeline import Stage, run_file
-from takeoff.write.check_dimensions import check_dimensions, frame_words, tape_rows
+from takeoff.write.drawings.check_dimensions import check_dimensions, frame_words, tape_rows
 
 
 def plane(ring: Ring2) -> RoofPlane:

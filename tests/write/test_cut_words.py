@@ -12,9 +12,9 @@ from openpyxl import load_workbook
 from takeoff.model.order import Takeoff
 from takeoff.model.sheets import CutShape, EndCut, SheetPiece
 from takeoff.pipeline import run_file
-from takeoff.write.cut_words import hand, marking_words, needs_points
-from takeoff.write.explain_words import explain
-from takeoff.write.workbook import workbook_bytes
+from takeoff.write.explain.explain_words import explain
+from takeoff.write.words.cut_words import hand, marking_words, needs_points
+from takeoff.write.workbook.workbook import workbook_bytes
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 

@@ -7,8 +7,8 @@ import io
 
 from openpyxl import load_workbook
 
-from takeoff.write.differences_workbook import differences_workbook
-from takeoff.write.tables import Table
+from takeoff.write.differences.differences_workbook import differences_workbook
+from takeoff.write.differences.tables import Table
 
 TABLE = Table(
     "Sheets", "What differs.", ("mark", "old", "by"), (False, True, True),

@@ -18,18 +18,18 @@ import pytest
 
 from takeoff.model.order import HOLD, Takeoff
 from takeoff.pipeline import run
-from takeoff.read.job_file import parse_job
-from takeoff.write.bought import cut_pieces
-from takeoff.write.drawing import Drawing, Fill, Line, Text, readable_angle
-from takeoff.write.dxf import dxf_text
+from takeoff.read.job.job_file import parse_job
+from takeoff.write.drawings.drawing import Drawing, Fill, Line, Text, readable_angle
+from takeoff.write.drawings.dxf import dxf_text
+from takeoff.write.drawings.fold_drawing import fold_drawings
+from takeoff.write.drawings.layers import EDGE_LAYER, LAYERS
+from takeoff.write.drawings.plan_drawing import roof_plan
+from takeoff.write.drawings.purlin_drawing import purlin_plan
+from takeoff.write.drawings.sheet_drawing import sheet_layouts
+from takeoff.write.drawings.svg import svg_text
+from takeoff.write.drawings.wall_drawing import wall_drawings
 from takeoff.write.files import drawings
-from takeoff.write.fold_drawing import fold_drawings
-from takeoff.write.layers import EDGE_LAYER, LAYERS
-from takeoff.write.plan_drawing import roof_plan
-from takeoff.write.purlin_drawing import purlin_plan
-from takeoff.write.sheet_drawing import sheet_layouts
-from takeoff.write.svg import svg_text
-from takeoff.write.wall_drawing import wall_drawings
+from takeoff.write.words.bought import cut_pieces
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -204,9 +204,9 @@ def test_the_same_bytes_in_every_process(sample: Takeoff) -> None:
         "import importlib.util,hashlib,sys;"
         "s=importlib.util.spec_from_file_location('s',sys.argv[1]);m=importlib.util.module_from_spec(s);"
         "s.loader.exec_module(m);t=m.takeoff();"
-        "from takeoff.write.files import drawings;from takeoff.write.dxf import dxf_text;"
-        "from takeoff.write.svg import svg_text;from takeoff.write.workbook import workbook_bytes;"
-        "from takeoff.write.result_json import result_json;"
+        "from takeoff.write.files import drawings;from takeoff.write.drawings.dxf import dxf_text;"
+        "from takeoff.write.drawings.svg import svg_text;from takeoff.write.workbook.workbook import workbook_bytes;"
+        "from takeoff.write.data.result_json import result_json;"
         "d=[dxf_text(x,t.job.date)+svg_text(x) for x in drawings(t)];"
         "print(hashlib.sha256(''.join(d).encode()+workbook_bytes(t)+result_json(t).encode()).hexdigest())"
     )

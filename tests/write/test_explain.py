@@ -6,9 +6,9 @@ import pytest
 
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run
-from takeoff.read.job_file import parse_job
-from takeoff.write.explain_words import explain, near_names
-from takeoff.write.words import term_words
+from takeoff.read.job.job_file import parse_job
+from takeoff.write.explain.explain_words import explain, near_names
+from takeoff.write.words.words import term_words
 
 JOB = """\
 job: Hut

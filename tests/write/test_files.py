@@ -13,8 +13,8 @@ from takeoff.basics.errors import TakeoffError, UsageError
 from takeoff.model.order import Takeoff
 from takeoff.write import atomic
 from takeoff.write.atomic import write_set
+from takeoff.write.data.result_json import result_json, to_plain
 from takeoff.write.files import write_all
-from takeoff.write.result_json import result_json, to_plain
 
 
 def names(folder: Path) -> set[str]:

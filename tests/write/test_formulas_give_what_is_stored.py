@@ -12,8 +12,8 @@ import pytest
 from openpyxl.workbook import Workbook
 
 from takeoff.pipeline import run
-from takeoff.read.job_file import parse_job
-from takeoff.write.workbook import FilledWorkbook, fill_workbook
+from takeoff.read.job.job_file import parse_job
+from takeoff.write.workbook.workbook import FilledWorkbook, fill_workbook
 
 sys.path.insert(0, str(Path(__file__).parent))
 

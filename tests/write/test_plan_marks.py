@@ -10,9 +10,9 @@ import pytest
 
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run_file
-from takeoff.write.drawing import Circle, Drawing, Line, Sketch, Text
-from takeoff.write.label_room import Label, Room
-from takeoff.write.plan_drawing import roof_plan
+from takeoff.write.drawings.drawing import Circle, Drawing, Line, Sketch, Text
+from takeoff.write.drawings.label_room import Label, Room
+from takeoff.write.drawings.plan_drawing import roof_plan
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 

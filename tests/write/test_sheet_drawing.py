@@ -9,10 +9,10 @@ import pytest
 
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run_file
-from takeoff.write.drawing import Drawing, Sketch, Text
-from takeoff.write.frame import A4
-from takeoff.write.label_room import Label, Room, words_width
-from takeoff.write.sheet_drawing import sheet_layouts
+from takeoff.write.drawings.drawing import Drawing, Sketch, Text
+from takeoff.write.drawings.frame import A4
+from takeoff.write.drawings.label_room import Label, Room, words_width
+from takeoff.write.drawings.sheet_drawing import sheet_layouts
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 ON_SHEETS = ("SHEET-MARK", "SHEET-LENGTH", "SHEET-SIDE")

@@ -9,10 +9,10 @@ import pytest
 
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run
-from takeoff.read.job_file import parse_job
-from takeoff.write.drawing import Drawing, Text, text_width
-from takeoff.write.wall_drawing import wall_drawings
-from takeoff.write.workbook_boards import course_lines
+from takeoff.read.job.job_file import parse_job
+from takeoff.write.drawings.drawing import Drawing, Text, text_width
+from takeoff.write.drawings.wall_drawing import wall_drawings
+from takeoff.write.workbook.workbook_boards import course_lines
 
 HUT = """
 job: Hut

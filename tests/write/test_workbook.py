@@ -14,11 +14,11 @@ from python_calamine import CalamineWorkbook
 from takeoff.basics.errors import TakeoffError
 from takeoff.basics.files import template_path
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import Job
+from takeoff.model.job.job import Job
 from takeoff.model.order import HOLD, Takeoff
-from takeoff.write.cached_values import inject
-from takeoff.write.make_template import make_template
-from takeoff.write.workbook import fill_workbook, workbook_bytes
+from takeoff.write.workbook.cached_values import inject
+from takeoff.write.workbook.make_template import make_template
+from takeoff.write.workbook.workbook import fill_workbook, workbook_bytes
 
 ROOF_SHEETS = ("Order", "Mill order", "Pack list", "Cutting list", "Purlins", "Purlin rows", "Flashings")
 
@@ -168,6 +168,6 @@ def test_a_template_without_a_sheet_is_named(sample: Takeoff, tmp_path: Path, mo
     book = openpyxl.load_workbook(template_path("order_sheet.xlsx"))
     book.remove(book["Mill order"])
     book.save(tmp_path / "order_sheet.xlsx")
-    monkeypatch.setattr("takeoff.write.workbook.template_path", lambda name: tmp_path / name)
+    monkeypatch.setattr("takeoff.write.workbook.workbook.template_path", lambda name: tmp_path / name)
     with pytest.raises(TakeoffError, match="Mill order"):
         fill_workbook(sample)

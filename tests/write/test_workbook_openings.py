@@ -11,11 +11,11 @@ from python_calamine import CalamineWorkbook
 
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run_file
-from takeoff.write.drawing import Fill, Line, Polyline, Text
-from takeoff.write.opening_drawing import hole_words
-from takeoff.write.plan_drawing import roof_plan
-from takeoff.write.sheet_drawing import sheet_layouts
-from takeoff.write.workbook import workbook_bytes
+from takeoff.write.drawings.drawing import Fill, Line, Polyline, Text
+from takeoff.write.drawings.opening_drawing import hole_words
+from takeoff.write.drawings.plan_drawing import roof_plan
+from takeoff.write.drawings.sheet_drawing import sheet_layouts
+from takeoff.write.workbook.workbook import workbook_bytes
 
 SAMPLE = Path(__file__).resolve().parents[2] / "geometry_samples" / "cottage_with_flue" / "job.yaml"
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from python_calamine import CalamineWorkbook
 
 from takeoff.model.order import HOLD, Hold, Pack, PackedSheet, Takeoff
-from takeoff.write.workbook import workbook_bytes
+from takeoff.write.workbook.workbook import workbook_bytes
 
 SHEETS = (PackedSheet("P1.01", 990.0, 3.1, ("P1.02",)), PackedSheet("P1.03", 2670.0, 8.3))
 

@@ -9,8 +9,8 @@ from python_calamine import CalamineWorkbook
 
 from takeoff.model.order import Takeoff
 from takeoff.model.sheets import BlankPart, PairPlan, RakedPair, SheetBlank
-from takeoff.write.bought import pair_words
-from takeoff.write.workbook import workbook_bytes
+from takeoff.write.words.bought import pair_words
+from takeoff.write.workbook.workbook import workbook_bytes
 
 BLANK = SheetBlank("S99", "corrugated", 4420.0, (BlankPart("P1.02", 0.0, False), BlankPart("P1.03", 1830.0, True)))
 PLAN = PairPlan(

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from math import radians, tan
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.cladding import battens, trims
+from takeoff.measure.cladding import battens
+from takeoff.measure.cladding import wall_trims as trims
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import Face, face_of
@@ -31,7 +32,7 @@ from takeoff.measure.cladding.wrap import wrap_rolls
 from takeoff.measure.cladding.zones import Zone, job_or_setting, resolve_zones
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured, Need
 from takeoff.model.products import Board, Catalogue, Roll, Timber
 from takeoff.model.roof import Roof

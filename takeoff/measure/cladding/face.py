@@ -12,7 +12,7 @@ from itertools import pairwise
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.walls import Elevation
-from takeoff.shape.wall_tops import Top, clipped, highest_between
+from takeoff.shape.walls.wall_tops import Top, clipped, highest_between
 
 CRUMB_MM = TOLERANCES.same_point_mm
 

@@ -14,7 +14,7 @@ from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole
-from takeoff.shape.wall_tops import clipped
+from takeoff.shape.walls.wall_tops import clipped
 
 
 def level_panel(face: Face, x0: float, x1: float, y0: float, y1: float) -> Ring2:

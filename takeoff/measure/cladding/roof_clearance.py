@@ -8,7 +8,7 @@ from math import hypot
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.roof import EdgeKind, Roof, RoofEdge
 from takeoff.model.settings import Settings
 

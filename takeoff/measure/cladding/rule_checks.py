@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.settings import Settings
 
 WORDS = {

@@ -13,7 +13,7 @@ from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.roof import EdgeKind, Roof
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
-from takeoff.shape.wall_edges import wall_edges
+from takeoff.shape.walls.wall_edges import wall_edges
 
 SOFFIT_JOINTER = "soffit_jointer"
 SOFFIT_VENT = "soffit_vent_strip"

@@ -8,10 +8,10 @@ from math import ceil, radians, tan
 from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import round_up_mm
 from takeoff.measure.cladding.soffits import SOFFIT_JOINTER, SOFFIT_VENT
-from takeoff.measure.cladding.trims import FLASHINGS
+from takeoff.measure.cladding.wall_trims import FLASHINGS
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.products import Board, Catalogue
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings

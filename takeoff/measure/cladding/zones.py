@@ -9,7 +9,7 @@ from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.basis import SET_IN_JOB, Basis, Term
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import BoardJob, WallsJob, ZoneJob
+from takeoff.model.job.walls import BoardJob, WallsJob, ZoneJob
 from takeoff.model.products import Board, Catalogue, basis_of
 from takeoff.model.settings import Settings
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import radians, tan
 
-from takeoff.measure.rainwater.terms import Chosen
+from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.model.basis import Basis, Quantity, Status, Term, Working
 from takeoff.model.drainage import GutterRun
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import EdgeKind, Roof
-from takeoff.shape.fall_cells import LEVEL_DEG
+from takeoff.shape.water.fall_cells import LEVEL_DEG
 
 RAIN_SLOPE = Basis(
     Status.SEEN_RESTATED,

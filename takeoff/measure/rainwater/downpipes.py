@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from takeoff.basics.rounding import count_up
+from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.measure.rainwater.gutter_checks import area_rule_section_mm2
 from takeoff.measure.rainwater.pipe_findings import plan_findings, snapped_findings
 from takeoff.measure.rainwater.pipe_search import place_pipes
@@ -16,16 +17,15 @@ from takeoff.measure.rainwater.placing import (
     SPACING,
     VALLEY,
     Limits,
-    Site,
+    PipeGround,
 )
 from takeoff.measure.rainwater.sizing import Capacity, pipe_capacity
 from takeoff.measure.rainwater.spreaders import has_room
 from takeoff.measure.rainwater.stretches import Stretch, Windows, stretch_at, stretches
-from takeoff.measure.rainwater.terms import Chosen, product_term
 from takeoff.model.basis import SET_IN_JOB, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
 from takeoff.model.findings import Finding
-from takeoff.model.job import WallsJob
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.roof import Roof
 
 STANDING = "where pipes can stand"
@@ -152,7 +152,7 @@ def _plan(
     counts = counts_by_limit(run, limits)
     parts = stretches(run)
     least = max(count for _, count in counts)
-    site = Site(run, parts, roof, chosen.settings, least, windows, has_room)
+    site = PipeGround(run, parts, roof, chosen.settings, least, windows, has_room)
     if by_hand:
         places, breaches = by_hand, tuple(site.breaches(by_hand, limits))
         counts = (*counts, (BY_HAND, len(places)))
@@ -178,7 +178,7 @@ def _plan(
 
 
 def _pipes(
-    site: Site, parts: Sequence[Stretch], places: Sequence[float], first: int, chosen: Chosen
+    site: PipeGround, parts: Sequence[Stretch], places: Sequence[float], first: int, chosen: Chosen
 ) -> tuple[Downpipe, ...]:
     pipes: list[Downpipe] = []
     for i, (place, share) in enumerate(zip(places, site.shares(places), strict=True)):

@@ -12,14 +12,14 @@ from dataclasses import dataclass
 from math import atan2, degrees, radians, tan
 
 from takeoff.basics.vectors import Point2, cross2, dot3, sub3
+from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import fascia_fixings
 from takeoff.measure.rainwater.gutters import corner_allowance_mm, within_longest
-from takeoff.measure.rainwater.terms import Chosen
-from takeoff.measure.roofing.plane_lines import edges_on, reaches, supports_under
 from takeoff.model.measured import Need
 from takeoff.model.roof import EdgeKind, Roof, RoofEdge
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
+from takeoff.shape.strips.plane_lines import edges_on, reaches, supports_under
 
 BOARDED = (EdgeKind.EAVE, EdgeKind.HEAD)
 STRAIGHT_DEG = 0.5  # edges that turn by less go straight on

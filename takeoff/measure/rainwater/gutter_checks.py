@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import cos, radians
 
+from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.sizing import FACTORS, gutter_section, gutter_too_small, pitch_band
-from takeoff.measure.rainwater.terms import Chosen
 from takeoff.model.drainage import Downpipe, GutterRun
 from takeoff.model.findings import Finding, Severity
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from math import ceil
 
 from takeoff.basics.rounding import count_up
-from takeoff.measure.rainwater.terms import Chosen
+from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.runs import RunDemand
 

@@ -12,9 +12,9 @@ from dataclasses import replace
 from math import radians, tan
 
 from takeoff.basics.rounding import count_up
+from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.measure.rainwater.gutter_fixings import gutter_fixings
 from takeoff.measure.rainwater.stretches import End, Stretch, stretches
-from takeoff.measure.rainwater.terms import Chosen, product_term
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity

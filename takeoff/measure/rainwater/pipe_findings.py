@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_checks import gutter_findings
 from takeoff.measure.rainwater.placing import CAPACITY, INSIDE, LENGTH, OPENING, SPACING, VALLEY, Breach, Limits
-from takeoff.measure.rainwater.terms import Chosen
 from takeoff.model.drainage import METHOD_WORDS, Downpipe, GutterRun
 from takeoff.model.findings import Finding, Severity
 

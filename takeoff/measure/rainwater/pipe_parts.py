@@ -16,11 +16,11 @@ from dataclasses import dataclass
 from math import cos, radians, tan
 
 from takeoff.basics.rounding import count_up
+from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import clip_screws
 from takeoff.measure.rainwater.gutters import within_longest
 from takeoff.measure.rainwater.spreaders import bends_on, hangs_free, spreader_parts
 from takeoff.measure.rainwater.stretches import stretch_at, stretches, wall_below
-from takeoff.measure.rainwater.terms import Chosen
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity

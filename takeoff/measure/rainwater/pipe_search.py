@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.rainwater.placing import Breach, Limits, Site
+from takeoff.measure.rainwater.placing import Breach, Limits, PipeGround
 
 Cost = tuple[int, int, int, float]
 _Way = tuple[Cost, tuple[float, ...]]  # cost of all pipes but the last, and their places
@@ -35,7 +35,7 @@ class Placed:
     breaches: tuple[Breach, ...]
 
 
-def place_pipes(site: Site, limits: Limits, least: int) -> Placed:
+def place_pipes(site: PipeGround, limits: Limits, least: int) -> Placed:
     """The fewest pipes that keep all limits, at wall ends as far as that costs no more than one pipe above `least`.
 
     Where it costs more, pipes may stand anywhere along the walls; where no places keep all limits, those that breach
@@ -54,7 +54,7 @@ def place_pipes(site: Site, limits: Limits, least: int) -> Placed:
 class _Search:
     """The search on one run. Positions on a ring are unrolled: they go on past the start."""
 
-    def __init__(self, site: Site, limits: Limits, places: Sequence[float], strict: bool) -> None:
+    def __init__(self, site: PipeGround, limits: Limits, places: Sequence[float], strict: bool) -> None:
         self.site, self.limits, self.strict = site, limits, strict
         self.ring, self.length = site.run.ring, site.length_mm
         self.reach = limits.spacing_mm * (1.0 if strict else _LOOSER) + TOLERANCES.same_point_mm

@@ -55,7 +55,7 @@ class Share:
     length_mm: float
 
 
-class Site:
+class PipeGround:
     """One run as the search sees it: its water and the places where a pipe may stand, mm along the run.
 
     `good`: wall ends and outside corners. `other`: out along walls longer than the spacing, near inside corners, beside

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from takeoff.measure.rainwater.catchment import catchment_findings, catchment_quantities, level_plan_m2
+from takeoff.measure.rainwater.chosen import Chosen, choose
 from takeoff.measure.rainwater.downpipes import plan_downpipes
 from takeoff.measure.rainwater.fascia import fascia_need
 from takeoff.measure.rainwater.gutter_checks import section_note
@@ -13,16 +14,15 @@ from takeoff.measure.rainwater.gutters import gutter_need
 from takeoff.measure.rainwater.pipe_parts import downpipe_need
 from takeoff.measure.rainwater.spreaders import onto_lower_roofs, spouts_of, spreader_findings
 from takeoff.measure.rainwater.tank import yield_quantities
-from takeoff.measure.rainwater.terms import Chosen, choose
 from takeoff.model.basis import Quantity
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import Job
+from takeoff.model.job.job import Job
 from takeoff.model.measured import Need, RainwaterMeasured
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
-from takeoff.shape.spreading import Spout, feed
+from takeoff.shape.water.spreading import Spout, feed
 
 
 def measure_rainwater(

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import cos, radians
 
 from takeoff.basics.rounding import count_up
-from takeoff.measure.rainwater.terms import product_term
+from takeoff.measure.rainwater.chosen import product_term
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.products import DownpipeProfile, GutterProfile

@@ -13,14 +13,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from takeoff.basics.vectors import Point3
+from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.stretches import stretch_at, stretches
-from takeoff.measure.rainwater.terms import Chosen
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof
-from takeoff.shape.falling import roof_under
-from takeoff.shape.spreading import Spout
+from takeoff.shape.water.falling import roof_under
+from takeoff.shape.water.spreading import Spout
 
 
 def onto_lower_roofs(

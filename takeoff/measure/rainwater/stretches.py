@@ -14,7 +14,7 @@ from operator import itemgetter
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, distance2
 from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun
-from takeoff.model.job import OpeningJob
+from takeoff.model.job.walls import OpeningJob
 from takeoff.model.roof import Roof
 
 WALL_WITHIN_MM = 3000.0  # a wall further in than this is no longer the wall below an eave

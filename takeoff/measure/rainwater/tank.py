@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from takeoff.measure.rainwater.terms import Chosen
+from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.drainage import GutterRun
 

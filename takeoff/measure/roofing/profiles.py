@@ -6,7 +6,8 @@ from difflib import get_close_matches
 
 from takeoff.basics.errors import JobError
 from takeoff.model.basis import SET_IN_JOB
-from takeoff.model.job import Job, ProfileJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.products import ProfileJob
 from takeoff.model.products import Catalogue, Profile
 from takeoff.model.settings import Settings
 

@@ -8,11 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.roofing.fixings import measure_fixings
-from takeoff.measure.roofing.flashings import measure_flashings
-from takeoff.measure.roofing.profiles import thickness_mm
-from takeoff.measure.roofing.purlins import lay_purlins
-from takeoff.measure.roofing.roof_openings import (
+from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
+from takeoff.measure.roofing.flashings.flashings import measure_flashings
+from takeoff.measure.roofing.openings.roof_openings import (
     clear_groups,
     clear_of,
     find_openings,
@@ -20,10 +18,13 @@ from takeoff.measure.roofing.roof_openings import (
     opening_need,
     sealed_edges_mm,
 )
-from takeoff.measure.roofing.sheet_labour import end_labour
-from takeoff.measure.roofing.sheets import place_sheets
+from takeoff.measure.roofing.profiles import thickness_mm
+from takeoff.measure.roofing.purlins.purlins import lay_purlins
+from takeoff.measure.roofing.sheets.sheet_labour import end_labour
+from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.measure.roofing.underlay import measure_underlay
-from takeoff.model.job import Job, RoofJob
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofingMeasured
 from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue

@@ -14,17 +14,17 @@ from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
-from takeoff.measure.roofing.plane_lines import band_spans, edges_on, turned
-from takeoff.measure.roofing.sundries import mesh_quantities, underlay_sundries
-from takeoff.measure.roofing.terms import number_or, one_of, product_term, quantity, word_or
+from takeoff.measure.sundries import mesh_quantities, underlay_sundries
+from takeoff.measure.terms import number_or, one_of, product_term, quantity, word_or
 from takeoff.model.basis import Quantity, Term
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job import Job
+from takeoff.model.job.job import Job
 from takeoff.model.measured import Need
 from takeoff.model.products import Catalogue, Roll
 from takeoff.model.roof import Covering, EdgeKind, Roof, RoofPlane
 from takeoff.model.settings import Settings
-from takeoff.shape.sheeted_area import move_sides
+from takeoff.shape.strips.plane_lines import band_spans, edges_on, turned
+from takeoff.shape.strips.sheeted_area import move_sides
 
 # how far the underlay goes past an edge, by kind: settings; an edge not named is where it stops
 _PAST = {

@@ -1,0 +1,76 @@
+"""Values of the rainwater rules as terms: from the job where it gives them, else a setting or a product."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import TypeVar
+
+from takeoff.basics.errors import JobError
+from takeoff.model.basis import SET_IN_JOB, Term
+from takeoff.model.job.job import Job
+from takeoff.model.products import Catalogue, DownpipeProfile, GutterProfile, HasBasis, basis_of
+from takeoff.model.settings import Settings
+
+P = TypeVar("P")
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """What the job or the defaults chose for the rainwater goods: products, method, rain [mm/h] and ground [mm]."""
+
+    gutter: GutterProfile
+    pipe: DownpipeProfile
+    method: str
+    rain: Term
+    ground: Term
+    settings: Settings
+
+    @property
+    def ground_mm(self) -> float:
+        """Ground at the downpipes over the finished floor [mm]."""
+        return float(self.ground.value)
+
+
+def choose(job: Job, settings: Settings, catalogue: Catalogue) -> Chosen:
+    """Products and values by the job, else by default. Raises JobError for a product the catalogue does not know."""
+    wanted = job.rainwater
+    return Chosen(
+        gutter=_product("gutter", wanted.gutter or settings.word("rainwater_gutter"), catalogue.gutters),
+        pipe=_product("downpipe", wanted.downpipe or settings.word("rainwater_downpipe"), catalogue.downpipes),
+        method=wanted.method or settings.word("rainwater_method"),
+        rain=rain_term(job, settings),
+        ground=ground_term(job, settings),
+        settings=settings,
+    )
+
+
+def product_term(product: HasBasis, field: str, value: float | str, unit: str) -> Term:
+    """A product's value as a term, with the basis of that field."""
+    return Term(field.replace("_", " "), value, unit, basis_of(product, field))
+
+
+def _product(what: str, name: str, known: Mapping[str, P]) -> P:
+    if name not in known:
+        near = get_close_matches(name, known, n=1)
+        hint = f"did you mean {near[0]}?" if near else f"known: {', '.join(sorted(known))}"
+        raise JobError(f"rainwater.{what}: unknown {what} {name}; {hint}")
+    return known[name]
+
+
+def rain_term(job: Job, settings: Settings) -> Term:
+    """Design rainfall intensity [mm/h]: the job's, else the default."""
+    if job.site.rain_mm_per_h is None:
+        return settings.term("rain_if_not_given_mm_per_h")
+    return Term("rain_mm_per_h", job.site.rain_mm_per_h, "mm/h", SET_IN_JOB)
+
+
+def ground_term(job: Job, settings: Settings) -> Term:
+    """Ground at the downpipes over the finished floor [mm]: the job's, that of its walls, else the default."""
+    ground = job.rainwater.ground_mm
+    if ground is None and job.walls is not None:
+        ground = job.walls.ground_mm
+    if ground is None:
+        return settings.term("ground_if_not_given_mm")
+    return Term("ground_mm", ground, "mm", SET_IN_JOB)

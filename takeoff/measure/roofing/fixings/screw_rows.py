@@ -1,0 +1,93 @@
+"""Where roof screws go: every crossing of a sheet's cover with a row of purlin or a trimmer.
+
+One pattern over the whole roof: more screws a sheet on rows at its edges (eave, ridge, head, hips, valleys), fewer on
+the rows between. A sheet that crosses a row with part of its width has that part of the screws, rounded up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil, hypot
+
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Ring2
+from takeoff.model.measured import PurlinLine
+from takeoff.model.products import Profile
+from takeoff.model.settings import Settings
+from takeoff.model.sheets import PlaneSheets, SheetPiece
+from takeoff.shape.strips.plane_lines import spans_at, turned
+
+# lines that sheets are not screwed to: outriggers lie below the purlins, hole trimmers under their flashings
+_UNDER = frozenset({"fly", "hole trimmer"})
+_BETWEEN = "purlin"
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """One sheet over one line of timber: the width of its cover there [mm], and its screws."""
+
+    mark: str
+    line: str
+    width_mm: float
+    is_end: bool
+    screws: int
+
+
+def crests(profile: Profile) -> int:
+    """Crests or ribs in a sheet's cover: 10 for 762 mm of corrugate, 1 for a tray."""
+    return max(1, round(profile.cover_mm / profile.rib_pitch_mm))
+
+
+def screw_crossings(
+    sheets: PlaneSheets, lines: Sequence[PurlinLine], profile: Profile, settings: Settings
+) -> tuple[Crossing, ...]:
+    """All crossings of one plane's sheets with its lines, in the order of the lines.
+
+    A crossing narrower than half a rib has no crest and no screw; a row under an end lap has none either: lapped sheets
+    are riveted to each other there.
+    """
+    own = _screwed_to([line for line in lines if line.plane == sheets.plane])
+    laps = _lap_zones(sheets.pieces)
+    found: list[Crossing] = []
+    for line in own:
+        is_end = line.role != _BETWEEN
+        pattern = settings.number("screws_end" if is_end else "screws_middle")
+        most = min(pattern, float(crests(profile)))
+        level = abs(line.b_uv[1] - line.a_uv[1]) <= TOLERANCES.same_point_mm
+        for piece in sheets.pieces:
+            if level and any(low < line.a_uv[1] < high for low, high in laps.get((piece.strip, piece.run), ())):
+                continue
+            width = _width_over(piece.cover_uv, line)
+            if width > profile.rib_pitch_mm / 2.0:
+                screws = max(1, ceil(most * min(1.0, width / profile.cover_mm) - 1e-6))
+                found.append(Crossing(piece.mark, line.run, width, is_end, screws))
+    return tuple(found)
+
+
+def _screwed_to(lines: Sequence[PurlinLine]) -> list[PurlinLine]:
+    """Lines that take screws: of the boards beside a valley only the outermost, clear of the tray."""
+    outer = max((line.row for line in lines if line.role == "valley board"), default=0)
+    return [line for line in lines if line.role not in _UNDER and (line.role != "valley board" or line.row == outer)]
+
+
+def _lap_zones(pieces: Sequence[SheetPiece]) -> dict[tuple[int, int], list[tuple[float, float]]]:
+    """Heights [mm] over which an end lap lies, by strip and run."""
+    zones: dict[tuple[int, int], list[tuple[float, float]]] = {}
+    for lower in pieces:
+        for upper in pieces:
+            same = (upper.strip, upper.run, upper.part) == (lower.strip, lower.run, lower.part + 1)
+            if same and lower.lap_mm > 0.0:
+                zone = (upper.foot_v_mm, upper.foot_v_mm + lower.lap_mm)
+                zones.setdefault((lower.strip, lower.run), []).append(zone)
+    return zones
+
+
+def _width_over(rings: Sequence[Ring2], line: PurlinLine) -> float:
+    """Width in u of the rings along a line's own stretch [mm]."""
+    (ax, ay), (bx, by) = line.a_uv, line.b_uv
+    length = hypot(bx - ax, by - ay)
+    along = ((bx - ax) / length, (by - ay) / length)
+    inside = spans_at(turned(rings, line.a_uv, along), 0.0)
+    covered = sum(max(0.0, min(b, length) - max(a, 0.0)) for a, b in inside)
+    return covered * abs(along[0])

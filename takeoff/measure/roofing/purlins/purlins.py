@@ -1,0 +1,385 @@
+"""Purlins, hip trimmers, valley boards and outriggers of one roof, as lines on its planes and runs to be cut.
+
+Common practice, no source: the first row 50 mm up the rake, one gauge from there, the remainder at the ridge, so that
+rows of planes of one pitch meet on hips and valleys. Joints only on supports, staggered from row to row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from math import ceil, hypot
+
+from takeoff.basics.errors import JobError
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.roofing.flashings.flashing_cover import flashing_row, wind_zone, zone_finding
+from takeoff.measure.roofing.purlins.hole_framing import cut_rows, penetration_trimmers, row_findings
+from takeoff.measure.roofing.purlins.purlin_fixings import crossing_fixing
+from takeoff.measure.roofing.purlins.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
+from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
+from takeoff.measure.roofing.sheets.end_laps import end_lap
+from takeoff.measure.sundries import framing_nails
+from takeoff.measure.terms import number_or, one_of, positive, product_term, quantity, word_or
+from takeoff.model.basis import SET_IN_JOB, Quantity, Term
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.timber import PurlinsJob
+from takeoff.model.measured import Need, PurlinLine
+from takeoff.model.openings import Hole
+from takeoff.model.products import Catalogue
+from takeoff.model.roof import Covering, EdgeKind, Roof, RoofPlane
+from takeoff.model.runs import Objective, RunDemand, StockChoice
+from takeoff.model.settings import Settings
+from takeoff.shape.strips.plane_lines import EdgeOnPlane, edges_on, reaches, supports_under
+
+LapLine = tuple[str, float]  # plane id, height v of the foot of the upper sheets of an end lap [mm]
+# letters of run ids: two each, since planes, uprights and roof edges have one
+_ROW_LETTERS = "PU"
+_RUN_NOTES = {"hip trimmer": "hip trimmers: cut between purlin rows (dwangs)"}
+_LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "fly": "OR"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Timber:
+    """A section laid on its flat: item id, width and depth [mm], what it is sold in."""
+
+    item: str
+    name: str
+    width_mm: float
+    depth_mm: float
+    lengths_mm: tuple[int, ...]
+    terms: tuple[Term, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """What holds for the whole roof."""
+
+    purlin: _Timber
+    valley: _Timber
+    outrigger: _Timber
+    gauge_mm: float
+    supports_mm: float
+    setting_out: str
+    zone: WindZone
+    settings: Settings
+    terms: tuple[Term, ...]
+
+
+@dataclass(slots=True)
+class _Laid:
+    lines: list[PurlinLine] = field(default_factory=list)
+    demands: list[RunDemand] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    crossings: int = 0
+    widest_mm: float = 0.0
+
+
+def lay_purlins(
+    roof: Roof,
+    roof_job: RoofJob,
+    purlins_job: PurlinsJob,
+    site: Site,
+    settings: Settings,
+    catalogue: Catalogue,
+    lap_lines: Sequence[LapLine] = (),
+    holes: Sequence[Hole] = (),
+) -> tuple[tuple[PurlinLine, ...], Need]:
+    """Lay the purlins of every sheeted plane.
+
+    lap_lines: (plane id, v [mm]) of the feet of end-lapped upper sheets; each lap gets a row under its middle, since a
+    lap lies over a purlin. `holes` cut the rows they cross and get trimmers. Runs are measured to the long point,
+    square. Returns the placed lines and the need of trade "purlins": runs, stock, fixings of the crossings, findings;
+    a crossing that the fixing table does not allow is a stop finding. Raises JobError for settings that are no section,
+    spacing or word of their list.
+    """
+    plan = _plan(purlins_job, site, settings, catalogue)
+    laid = _Laid(findings=list(zone_finding(site, settings)))
+    for plane in roof.planes:
+        if plane.covering is Covering.SHEETS:
+            edges = edges_on(roof, plane)
+            half_lap = end_lap(plane.pitch_deg, settings)[0] / 2.0
+            laps = [v + half_lap for plane_id, v in lap_lines if plane_id == plane.id]
+            own = [hole for hole in holes if hole.plane == plane.id]
+            _lay_rows(plan, plane, edges, laps, own, laid)
+            _lay_trimmers(plan, plane, edges, roof_job, own, laid)
+    _check_section(plan, laid)
+    quantities = [*_fixings(plan, roof, laid), *framing_nails(roof, laid.lines, plan.gauge_mm, settings)]
+    used = {demand.item for demand in laid.demands}
+    timbers = {t.item: t for t in (plan.purlin, plan.valley, plan.outrigger) if t.item in used}
+    kerf = settings.number("purlin_kerf_mm")
+    objective = Objective(one_of(settings, "purlin_objective", tuple(Objective)))
+    most = int(max(0.0, settings.number("purlin_most_lengths")))
+    need = Need(
+        "purlins",
+        tuple(quantities),
+        tuple(laid.demands),
+        tuple(
+            StockChoice(t.item, t.lengths_mm, kerf_mm=kerf, objective=objective, most_lengths=most)
+            for t in timbers.values()
+        ),
+        (*((t.item, t.name) for t in timbers.values()), *((q.item, _quantity_name(q)) for q in quantities)),
+        tuple(laid.findings),
+    )
+    return tuple(laid.lines), need
+
+
+def _plan(job: PurlinsJob, site: Site, settings: Settings, catalogue: Catalogue) -> _Plan:
+    section, section_term = word_or(job.section, settings, "purlin_section")
+    gauge, gauge_term = number_or(job.spacing_mm, settings, "purlin_spacing_mm")
+    supports, supports_term = number_or(job.supports_mm, settings, "purlin_supports_mm")
+    zone, zone_term = wind_zone(site, settings)
+    stock = tuple(sorted(set(job.stock_mm))) if job.stock_mm else ()
+    valley = settings.word("valley_board_section")
+    return _Plan(
+        purlin=_timber(section, stock, catalogue, section_term),
+        valley=_timber(valley, stock, catalogue, settings.term("valley_board_section")),
+        outrigger=_timber(settings.word("outrigger_section"), stock, catalogue, settings.term("outrigger_section")),
+        gauge_mm=gauge,
+        supports_mm=supports,
+        setting_out=one_of(settings, "purlin_supports_from", ("middle", "left", "right")),
+        zone=zone,
+        settings=settings,
+        terms=(section_term, gauge_term, supports_term, zone_term),
+    )
+
+
+def _timber(section: str, stock: tuple[int, ...], catalogue: Catalogue, term: Term) -> _Timber:
+    """The catalogue's timber of that section, else one of the same lengths as ordinary framing."""
+    item = f"purlin_{section}"
+    sides = section.split("x")
+    if len(sides) != 2 or not all(side.isdecimal() and 10 <= int(side) <= 999 for side in sides):
+        raise JobError(f"{term.name}: {section!r} is no section; write width x depth in mm, such as 70x45.")
+    width, depth = (float(side) for side in sides)
+    known = catalogue.timbers.get(item)
+    framing = known or catalogue.timbers["purlin_70x45"]
+    lengths = stock or framing.lengths_mm
+    sold = (
+        Term("stock lengths", f"{lengths[0]} to {lengths[-1]}", "mm", SET_IN_JOB)
+        if stock
+        else product_term(framing, "lengths_mm", f"{lengths[0]} to {lengths[-1]}", "mm")
+    )
+    name = known.name if known else f"Purlin {width:.0f} x {depth:.0f}"
+    return _Timber(item, name, width, depth, lengths, (term, sold))
+
+
+def _lay_rows(
+    plan: _Plan,
+    plane: RoofPlane,
+    edges: Sequence[EdgeOnPlane],
+    laps: Sequence[float],
+    holes: Sequence[Hole],
+    laid: _Laid,
+) -> None:
+    settings = plan.settings
+    rules = RowRules(
+        settings.number("purlin_first_row_mm"),
+        plan.gauge_mm,
+        plan.purlin.width_mm,
+        settings.number("purlin_close_row_mm"),
+        settings.number("purlin_least_row_mm"),
+        settings.flag("purlin_even_spacing"),
+        settings.number("internal_gutter_width_mm") / 2.0,
+        settings.number("purlin_edge_bay_mm"),
+        one_of(settings, "purlin_close_row", ("leave_out", "move")) == "move",
+    )
+    tops, words = _top_distances(plan, plane, edges)
+    whole = rows_of(plane, edges, rules, tops, laps)
+    framed = penetration_trimmers(plane, holes, plan.purlin.width_mm, plan.supports_mm, plan.setting_out)
+    rows = cut_rows(whole, holes, framed, rules.width_mm, rules.least_mm)
+    laid.findings += row_findings(plane, whole, holes, rules.width_mm)
+    if words:
+        laid.findings.append(Finding("flashing-row-band", Severity.NOTE, f"{plane.id}: {words}.", refs=(plane.id,)))
+    seen: dict[int, int] = {}
+    for row, number in zip(rows, row_numbers(rows), strict=True):
+        part = seen[number] = seen.get(number, 0) + 1
+        several = sum(1 for other in rows if abs(other.v_mm - row.v_mm) <= TOLERANCES.same_point_mm) > 1
+        run = f"{_ROW_LETTERS}{_number(plane)}.{number:02d}{_suffix(part) if several else ''}"
+        line = PurlinLine(run, plane.id, row.role, number, (row.span[0], row.v_mm), (row.span[1], row.v_mm))
+        refs = (plane.id, row.edge) if row.edge else (plane.id,)
+        _add(plan, plan.purlin, plane, line, refs, plane.id, laid)
+    _check_bays(plan, plane, widest_bay_mm(plane, whole, rules.least_mm), laid)
+
+
+def _top_distances(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane]) -> tuple[dict[str, float], str]:
+    """Distance of the top row by edge id [mm], and words on the band it was read from."""
+    distance, _, words = flashing_row(plan.zone, plane.pitch_deg, plan.settings)
+    tops = {
+        on.edge.id: plan.settings.number("purlin_head_row_mm") if on.edge.kind is EdgeKind.HEAD else distance
+        for on in edges
+        if on.edge.kind in TOP_ROLES and on.is_top
+    }
+    needs_band = any(on.edge.kind is not EdgeKind.HEAD for on in edges if on.edge.id in tops)
+    return tops, words if needs_band else ""
+
+
+def _lay_trimmers(
+    plan: _Plan,
+    plane: RoofPlane,
+    edges: Sequence[EdgeOnPlane],
+    roof_job: RoofJob,
+    holes: Sequence[Hole],
+    laid: _Laid,
+) -> None:
+    settings = plan.settings
+    trimmers = hip_trimmers(plane, edges, settings.number("hip_trimmer_offset_mm"), plan.purlin.width_mm)
+    trimmers += valley_boards(plane, edges, round(settings.number("valley_boards_a_side")), plan.valley.width_mm)
+    trimmers += hole_trimmers(plane, edges, settings.number("hole_trimmer_over_mm"))
+    trimmers += penetration_trimmers(plane, holes, plan.purlin.width_mm, plan.supports_mm, plan.setting_out)
+    for on in edges:
+        if on.edge.kind is EdgeKind.VERGE and abs(on.b[1] - on.a[1]) > TOLERANCES.same_point_mm:
+            trimmers += _outriggers(plan, plane, on, roof_job)
+    counts: dict[str, int] = {}
+    for trimmer in trimmers:
+        counts[trimmer.role] = counts.get(trimmer.role, 0) + 1
+        run = f"{_LETTERS[trimmer.role]}{_number(plane)}.{counts[trimmer.role]:02d}"
+        line = PurlinLine(run, plane.id, trimmer.role, trimmer.number, *trimmer.line)
+        timber = {"valley board": plan.valley, "fly": plan.outrigger}.get(trimmer.role, plan.purlin)
+        _add(plan, timber, plane, line, (plane.id, trimmer.edge), f"{plane.id} {trimmer.edge}", laid)
+
+
+def _outriggers(plan: _Plan, plane: RoofPlane, on: EdgeOnPlane, roof_job: RoofJob) -> list[Trimmer]:
+    settings = plan.settings
+    overhang = verge_overhang_mm(roof_job, on.edge.outline_edges)
+    distance, _, _ = flashing_row(plan.zone, plane.pitch_deg, settings)
+    return outriggers(
+        plane,
+        on,
+        overhang,
+        settings.number("outrigger_back_ratio"),
+        positive(settings, "outrigger_spacing_mm"),
+        (settings.number("purlin_first_row_mm"), distance),
+    )
+
+
+def verge_overhang_mm(roof_job: RoofJob, outline_edges: Sequence[int]) -> float:
+    """Level distance from the wall line to the barge of a verge on these outline edges (1-based) [mm]."""
+    own = [roof_job.edges[n].verge_overhang_mm for n in outline_edges if n in roof_job.edges]
+    given = [overhang for overhang in own if overhang is not None]
+    return max(given) if given else roof_job.verge_overhang_mm
+
+
+def _add(
+    plan: _Plan, timber: _Timber, plane: RoofPlane, line: PurlinLine, refs: tuple[str, ...], group: str, laid: _Laid
+) -> None:
+    length = hypot(line.b_uv[0] - line.a_uv[0], line.b_uv[1] - line.a_uv[1])
+    fly = line.role == "fly"
+    # an outrigger is one timber across the gable wall: no joint in it
+    supports = () if fly else supports_under(plane, line.a_uv, line.b_uv, plan.supports_mm, plan.setting_out)
+    splits: tuple[float, ...] | None = supports
+    crossed = len(supports)
+    least = 0.0 if fly else plan.settings.number("purlin_least_piece_mm")
+    if not fly and not reaches(length, supports, max(timber.lengths_mm), least):
+        splits = None
+        laid.findings.append(_on_a_block(line, length, max(timber.lengths_mm)))
+    laid.lines.append(line)
+    laid.demands.append(
+        RunDemand(
+            id=line.run,
+            item=timber.item,
+            length_mm=length,
+            splits_mm=splits,
+            least_mm=least,
+            row=line.row,
+            stagger_mm=0.0 if fly else plan.supports_mm,
+            group=group,
+            refs=refs,
+            offset_mm=line.a_uv[0],
+            note=_RUN_NOTES.get(line.role, ""),
+        )
+    )
+    if fly:
+        return
+    # every rafter between the ends, both ends, and both sides of the joints that the longest stock makes needful
+    joints = max(0, ceil((length - TOLERANCES.same_length_mm) / max(timber.lengths_mm)) - 1)
+    laid.crossings += crossed + 2 + joints
+
+
+def _on_a_block(line: PurlinLine, length_mm: float, longest_mm: int) -> Finding:
+    return Finding(
+        "purlin-joint-on-block",
+        Severity.NOTE,
+        f"{line.run}: the {line.role} of {length_mm:.0f} mm is longer than stock of {longest_mm} mm, "
+        "and no rafter under it gives a joint.",
+        "Joint it on a block fixed between the rafters.",
+        refs=(line.run, line.plane),
+    )
+
+
+def _check_bays(plan: _Plan, plane: RoofPlane, widest_mm: float, laid: _Laid) -> None:
+    laid.widest_mm = max(laid.widest_mm, widest_mm)
+    over = widest_mm - plan.gauge_mm
+    if over > TOLERANCES.same_point_mm:
+        laid.findings.append(
+            Finding(
+                "purlin-row-left-out",
+                Severity.WARN,
+                f"{plane.id}: a gauge row would lie {over:.0f} mm from the row at an edge or lap, on its timber; it is "
+                f"left out and the bay there is {widest_mm:.0f} mm instead of {plan.gauge_mm:.0f}.",
+                "If the sheet's span does not allow that bay, set purlin_close_row: move (one more row) or "
+                "purlin_even_spacing: true.",
+                (plane.id,),
+                source=plan.settings.values["purlin_close_row_mm"].basis.words(),
+            )
+        )
+
+
+def _check_section(plan: _Plan, laid: _Laid) -> None:
+    narrow, limit = plan.settings.number("purlin_narrow_mm"), plan.settings.number("purlin_narrow_supports_mm")
+    too_far = plan.supports_mm > limit + TOLERANCES.same_length_mm
+    if laid.demands and too_far and plan.purlin.width_mm <= narrow + TOLERANCES.same_length_mm:
+        laid.findings.append(
+            Finding(
+                "purlin-section-narrow",
+                Severity.WARN,
+                f"Purlins {plan.purlin.width_mm:.0f} x {plan.purlin.depth_mm:.0f} on supports at "
+                f"{plan.supports_mm:.0f} mm: the table's {narrow:.0f} mm wide purlin goes with supports at "
+                f"{limit:.0f} mm.",
+                "Take a 90 x 45 purlin, or closer supports.",
+                source=plan.settings.values["purlin_narrow_mm"].basis.words(),
+            )
+        )
+
+
+def _fixings(plan: _Plan, roof: Roof, laid: _Laid) -> list[Quantity]:
+    if not laid.demands:
+        return []
+    found = crossing_fixing(plan.supports_mm, laid.widest_mm or plan.gauge_mm, plan.zone, plan.settings)
+    if isinstance(found, Finding):
+        laid.findings.append(found)
+        return []
+    spare = plan.settings.term("purlin_fixing_spare_percent")
+    exact = laid.crossings * found.count * (1.0 + plan.settings.number("purlin_fixing_spare_percent") / 100.0)
+    return [
+        quantity(
+            f"{roof.name} purlin fixings",
+            f"purlin_fixing_{found.kind.lower()}",
+            float(ceil(exact - 1e-9)),
+            "each",
+            tuple(plane.id for plane in roof.planes if plane.covering is Covering.SHEETS),
+            f"type {found.kind}: {found.count} a crossing of purlin and rafter, both sides of joints, with spares",
+            Term("crossings", laid.crossings, "each"),
+            *found.terms,
+            spare,
+        )
+    ]
+
+
+def _quantity_name(figure: Quantity) -> str:
+    if figure.item == "framing_nail":
+        return "Framing nail 90 x 3.15, outriggers and trimmers"
+    made = next(term.value for term in figure.working.terms if term.name.startswith("purlin_fixing_type_"))
+    return f"Purlin fixing, {str(made).partition(' x ')[2]}"
+
+
+def _number(plane: RoofPlane) -> str:
+    return plane.id.removeprefix("P")
+
+
+def _suffix(part: int) -> str:
+    letters = ""
+    while part:
+        part, rest = divmod(part - 1, 26)
+        letters = chr(ord("a") + rest) + letters
+    return letters

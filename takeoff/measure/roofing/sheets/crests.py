@@ -1,0 +1,86 @@
+"""Start lines of all planes of a roof together: crests brought in line across ridges.
+
+Both sides of a ridge start at the lee end, so their crests are in line wherever their lee ends are. Where they are not,
+a plane that starts at a raked corner, where the moved edge is not seen, is moved out to the next crest line of the
+other by part of one rib, if it needs no sheet more for it; of two such the one less far to the lee. Else it is left and
+the gap is reported. Whole ribs for the last sheet's sake keep the line. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from takeoff.measure.roofing.sheets.lay_direction import (
+    SetOut,
+    by_lee,
+    crest_gap,
+    lee_deg_of,
+    lee_place,
+    raked_start,
+    ridge_neighbours,
+    set_out,
+)
+from takeoff.measure.roofing.sheets.sheet_pieces import Ground
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.products import Profile
+from takeoff.model.roof import Roof, RoofPlane
+from takeoff.model.settings import Settings
+from takeoff.shape.strips.strips import Widths, extent, strip_count
+
+
+def crest_shifts(
+    roof: Roof,
+    grounds: Sequence[Ground],
+    widths: Widths,
+    profile: Profile,
+    roof_job: RoofJob,
+    settings: Settings,
+    north_deg: float,
+) -> Mapping[str, SetOut]:
+    """Start line of every plane that has anything to sheet, by plane id.
+
+    Raises JobError for a first cover wider than the profile covers.
+    """
+    by_id = {ground.plane.id: ground for ground in grounds if ground.area.rings}
+    lee = lee_deg_of(roof_job, settings)
+    places = [
+        (raked_start(g.area, g.side), lee_place(g.plane.frame, _edge_u(g), north_deg, lee), name)
+        for name, g in by_id.items()
+    ]
+    found: dict[str, SetOut] = {}
+    for name in by_lee(places):
+        ground = by_id[name]
+
+        def start(shift_mm: float, ground: Ground = ground) -> SetOut:
+            return set_out(
+                ground.plane, ground.area, ground.side, ground.why, widths, profile, roof_job, settings, north_deg,
+                shift_mm,
+            )  # fmt: skip
+
+        plain = start(0.0)
+        near = [other for other in ridge_neighbours(roof, ground.plane) if other.id in found]
+        gap = 0.0
+        if near and settings.flag("crests_in_line") and roof_job.covering.first_cover_mm is None:
+            gap = _gap(ground.plane, plain, near[0], found, profile)
+            low, high = extent(ground.area)
+            needs_more = strip_count(high - low + gap, widths) > strip_count(high - low, widths)
+            if needs_more or not raked_start(ground.area, ground.side):
+                gap = 0.0
+        out = start(gap) if gap else plain
+        for other in near:
+            left = _gap(ground.plane, out, other, found, profile)
+            left = min(left, profile.rib_pitch_mm - left)
+            if left > max(out.out_of_line_mm, 1.0):
+                out = replace(out, out_of_line_mm=left, out_of_line_with=other.id)
+        found[name] = out
+    return found
+
+
+def _edge_u(ground: Ground) -> float:
+    low, high = extent(ground.area)
+    return low if ground.side == "left" else high
+
+
+def _gap(plane: RoofPlane, out: SetOut, other: RoofPlane, found: Mapping[str, SetOut], profile: Profile) -> float:
+    return crest_gap(plane, out.start_u_mm, other, found[other.id].start_u_mm, profile.rib_pitch_mm)

@@ -1,0 +1,144 @@
+"""End laps: only where a single length cannot be brought to the site, in line across the plane.
+
+A lap is for transport, not for expansion: lapped lengths move as one. The lower tier is laid first and lies on top of
+its pack. Common practice, no source; lap lengths by pitch are settings.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from takeoff.basics.rounding import count_up
+from takeoff.measure.roofing.sheets.sheet_ends import ends_of
+from takeoff.model.basis import Term
+from takeoff.model.settings import Settings
+from takeoff.shape.strips.slabs import Slab, between_heights, connected, highest, lowest
+from takeoff.shape.strips.strips import StripRun
+
+_ALL = float("inf")
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of a sheet run, lowest first: its cover and its sheet as slabs, and the lap with the part above [mm]."""
+
+    cover: tuple[Slab, ...]
+    sheet: tuple[Slab, ...]
+    lap_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class LapLines:
+    """Where the feet of upper sheets lie on a plane [mm up its rake], the lap, and whether purlins carry them."""
+
+    foot_v_mm: tuple[float, ...]
+    lap_mm: float
+    terms: tuple[Term, ...]
+    on_rows: bool
+    possible: bool = True
+
+
+def end_lap(pitch_deg: float, settings: Settings) -> tuple[float, tuple[Term, ...]]:
+    """Length of an end lap by pitch [mm]; a pitch on the limit of the bands takes the lower band."""
+    limit = settings.number("end_lap_steep_above_deg")
+    name = "end_lap_steep_mm" if pitch_deg > limit + 1e-6 else "end_lap_mm"
+    terms = (Term("pitch", round(pitch_deg, 3), "deg"), settings.term(name), settings.term("end_lap_steep_above_deg"))
+    return settings.number(name), terms
+
+
+def lap_lines(
+    runs: Sequence[StripRun],
+    pitch_deg: float,
+    longest_mm: float,
+    foot_turn_mm: float,
+    settings: Settings,
+    rows_mm: Sequence[float] = (),
+) -> LapLines | None:
+    """Lap lines of a plane in even tiers, None where every run comes in one length.
+
+    `rows_mm`: purlin rows up the plane; the middle of each lap is put on the nearest row that keeps all parts within
+    `longest_mm`. `possible` is False where no part could be as short as the longest piece allows.
+    """
+    long = [run for run in runs if ends_of(run.sheet, foot_turn_mm, settings).bought.mm > longest_mm]
+    if not long:
+        return None
+    lap, terms = end_lap(pitch_deg, settings)
+    low = min(lowest(run.sheet) for run in long)
+    high = max(highest(run.sheet) for run in long)
+    # the most that rounding and rakes can add to any part
+    spare = settings.number("raked_allowance_mm") + settings.number("raked_step_mm") + foot_turn_mm
+    room = longest_mm - spare
+    if room <= lap + settings.number("least_run_mm"):
+        return LapLines((), lap, terms, False, possible=False)
+    least = max(2, count_up(high - low - lap, room - lap))
+    if rows_mm:
+        for tiers in (least, least + 1):
+            snapped = _on_rows(_even(low, high, lap, tiers), rows_mm, lap)
+            stops = [low, *snapped, high]
+            pieces = [b - a + (lap if b != high else 0.0) for a, b in itertools.pairwise(stops)]
+            if len(set(snapped)) == len(snapped) and all(lap < piece <= room for piece in pieces):
+                return LapLines(tuple(snapped), lap, terms, True)
+    return LapLines(tuple(_even(low, high, lap, least)), lap, terms, False)
+
+
+def _even(low: float, high: float, lap: float, tiers: int) -> list[float]:
+    piece = (high - low + (tiers - 1) * lap) / tiers
+    return [low + number * (piece - lap) for number in range(1, tiers)]
+
+
+def _on_rows(lines: Sequence[float], rows: Sequence[float], lap: float) -> list[float]:
+    return [min((row - lap / 2.0 for row in rows), key=lambda foot: (abs(foot - line), foot)) for line in lines]
+
+
+def split_run(
+    run: StripRun, laps: LapLines | None, longest_mm: float, foot_turn: float, settings: Settings
+) -> list[Part]:
+    """The parts of one run, lowest first: one where it comes in one length, else cut at as few lap lines as will do."""
+    whole = Part(run.cover, run.sheet)
+    if laps is None or not laps.possible or ends_of(run.sheet, foot_turn, settings).bought.mm <= longest_mm:
+        return [whole]
+    foot, top = lowest(run.sheet), highest(run.sheet)
+    inside = [line for line in laps.foot_v_mm if foot < line < top - laps.lap_mm]
+    cuts: list[float] = []
+    below = -_ALL
+    while inside:
+        if ends_of(_span(run.sheet, below, _ALL), foot_turn, settings).bought.mm <= longest_mm:
+            break
+        fits = [
+            line
+            for line in inside
+            if ends_of(_span(run.sheet, below, line + laps.lap_mm), foot_turn, settings).bought.mm <= longest_mm
+        ]
+        line = fits[-1] if fits else inside[0]
+        shorter = [other for other in fits if top - other >= settings.number("least_run_mm")]
+        if shorter and top - line < settings.number("least_run_mm"):
+            line = shorter[-1]
+        cuts.append(line)
+        inside = [other for other in inside if other > line]
+        below = line
+    return _parts(run, cuts, laps.lap_mm)
+
+
+def _span(slabs: Sequence[Slab], low: float, high: float) -> tuple[Slab, ...]:
+    return tuple(part for slab in slabs for part in between_heights(slab, low, high))
+
+
+def _parts(run: StripRun, cuts: Sequence[float], lap: float) -> list[Part]:
+    parts: list[Part] = []
+    stops = [-_ALL, *cuts, _ALL]
+    for low, high in itertools.pairwise(stops):
+        cover = _span(run.cover, low, high)
+        for sheet in connected(_span(run.sheet, low, high + lap)):
+            own = tuple(slab for slab in cover if any(_within(slab, other) for other in sheet))
+            if own:
+                parts.append(Part(own, sheet, lap if high < _ALL and highest(sheet) > high else 0.0))
+    return parts
+
+
+def _within(cover: Slab, sheet: Slab) -> bool:
+    """True where a slab of a cover lies in a slab of a sheet: the middle of the first is in the second."""
+    u = (cover.u0 + cover.u1) / 2.0
+    v = (cover.foot_at(u) + cover.top_at(u)) / 2.0
+    return sheet.u0 <= u <= sheet.u1 and sheet.foot_at(u) <= v <= sheet.top_at(u)

@@ -1,0 +1,201 @@
+"""How a sheet's ends are cut, what its sides measure, and what length is bought for it."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan, degrees, radians, tan
+
+from takeoff.basics.rounding import round_up_mm
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Point2
+from takeoff.model.basis import Term
+from takeoff.model.settings import Settings
+from takeoff.model.sheets import CutShape, EndCut
+from takeoff.shape.strips.slabs import Slab, highest, lowest
+
+SQUARE_DEG = 0.1  # 1.5 mm over a sheet's width: no rake is cut for it
+SIDE_DEG = 85.0  # steeper than this a line is the side of a sheet beside a slanting verge, not a cut of its end
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A straight part of an end, left to right; `rise` is dv/du."""
+
+    u0: float
+    v0: float
+    u1: float
+    v1: float
+    edge: str
+
+    @property
+    def rake_deg(self) -> float:
+        return degrees(atan((self.v1 - self.v0) / (self.u1 - self.u0)))
+
+
+def end_cut(slabs: Sequence[Slab], top: bool, square_deg: float = SQUARE_DEG) -> EndCut:
+    """The cut of a sheet's top or foot over its real width; a straight end within `square_deg` of square is square.
+
+    One straight line is square or raked; two that rise to a point (at a foot: fall to one) make an apex; all else is
+    broken. `rake_deg` of an apex or broken end is its steepest line.
+    """
+    found = _end_lines(without_slanting_sides(slabs), top)
+    lines = _joined(found)
+    edges = tuple(dict.fromkeys(line.edge for line in found if line.edge))
+    rakes = [line.rake_deg for line in lines]
+    steepest = max((abs(rake) for rake in rakes), default=0.0)
+    if steepest <= square_deg and len(lines) <= 1:
+        return EndCut(CutShape.SQUARE, edges)
+    if len(lines) == 1:
+        rises_right = rakes[0] > 0.0
+        return EndCut(CutShape.RAKED, edges, steepest, "right" if rises_right == top else "left")
+    if len(lines) == 2 and _meets(lines):
+        inward, outward = (rakes[0], rakes[1]) if top else (-rakes[0], -rakes[1])
+        if inward > SQUARE_DEG and outward < -SQUARE_DEG:
+            return EndCut(CutShape.APEX, edges, steepest)
+    return EndCut(CutShape.BROKEN, edges, steepest)
+
+
+def without_slanting_sides(slabs: Sequence[Slab]) -> tuple[Slab, ...]:
+    """The slabs between the sides of a sheet: those under a line that is nearly upright, as an imported verge may be,
+    are left out at either side. All of them where nothing else is left."""
+    columns = sorted({slab.u0 for slab in slabs})
+    slanting = {slab.u0 for slab in slabs if _slants(slab)}
+    while columns and columns[0] in slanting:
+        columns.pop(0)
+    while columns and columns[-1] in slanting:
+        columns.pop()
+    kept = tuple(slab for slab in slabs if columns and columns[0] <= slab.u0 <= columns[-1])
+    return kept or tuple(slabs)
+
+
+def _slants(slab: Slab) -> bool:
+    rise = max(abs(slab.top1 - slab.top0), abs(slab.foot1 - slab.foot0))
+    return rise > tan(radians(SIDE_DEG)) * (slab.u1 - slab.u0)
+
+
+def _end_lines(slabs: Sequence[Slab], top: bool) -> list[_Line]:
+    """The outermost line of each slab column, left to right; columns too narrow to cut are left out."""
+    outer: dict[float, Slab] = {}
+    for slab in slabs:
+        held = outer.get(slab.u0)
+        if (
+            held is None
+            or (top and slab.top0 + slab.top1 > held.top0 + held.top1)
+            or (not top and slab.foot0 + slab.foot1 < held.foot0 + held.foot1)
+        ):
+            outer[slab.u0] = slab
+    lines = []
+    for u0 in sorted(outer):
+        slab = outer[u0]
+        if slab.u1 - slab.u0 <= TOLERANCES.same_point_mm:
+            continue
+        if top:
+            lines.append(_Line(slab.u0, slab.top0, slab.u1, slab.top1, slab.top_edge))
+        else:
+            lines.append(_Line(slab.u0, slab.foot0, slab.u1, slab.foot1, slab.foot_edge))
+    return lines
+
+
+def end_points(slabs: Sequence[Slab], top: bool) -> tuple[Point2, ...]:
+    """The corners of a sheet's top or foot, left to right, in plane axes; both heights where it jumps."""
+    points: list[Point2] = []
+    for line in _joined(_end_lines(without_slanting_sides(slabs), top)):
+        if not points or abs(points[-1][1] - line.v0) > 1.0:
+            points.append((line.u0, line.v0))
+        points.append((line.u1, line.v1))
+    return tuple(points)
+
+
+def long_point(foot: EndCut, top: EndCut) -> Point2:
+    """The point that limits a sheet at its raked end: (from the left edge, height above the foot), (0, 0) for square.
+
+    The highest corner of a raked top, else the lowest of a raked foot with the whole length as its height. Of a level
+    part it is the break at which the rake begins.
+    """
+    if top.shape is not CutShape.SQUARE:
+        return _outermost(top.points_mm, 1.0)
+    if foot.shape is not CutShape.SQUARE:
+        across, _ = _outermost(foot.points_mm, -1.0)
+        return across, max(v for _, v in top.points_mm)
+    return 0.0, 0.0
+
+
+def _outermost(points: Sequence[Point2], sign: float) -> Point2:
+    far = max(sign * v for _, v in points)
+    tied = [i for i, (_, v) in enumerate(points) if sign * v >= far - TOLERANCES.same_point_mm]
+    breaks = [i for i in tied if 0 < i < len(points) - 1]
+    return points[(breaks or tied)[0]]
+
+
+def _meets(lines: Sequence[_Line]) -> bool:
+    return all(abs(a.v1 - b.v0) <= 1.0 for a, b in itertools.pairwise(lines))
+
+
+def _joined(lines: Sequence[_Line]) -> list[_Line]:
+    """Lines that go on straight taken as one."""
+    kept: list[_Line] = []
+    for line in lines:
+        last = kept[-1] if kept else None
+        if last and _meets((last, line)) and abs(last.rake_deg - line.rake_deg) <= SQUARE_DEG:
+            kept[-1] = _Line(last.u0, last.v0, line.u1, line.v1, last.edge)
+        else:
+            kept.append(line)
+    return kept
+
+
+def sides_mm(slabs: Sequence[Slab]) -> tuple[float, float]:
+    """Lengths of the left and right side at the real sheet edges, 0 at the tip of a triangle."""
+    slabs = without_slanting_sides(slabs)
+    left, right = min(slab.u0 for slab in slabs), max(slab.u1 for slab in slabs)
+    starts = [slab for slab in slabs if slab.u0 - left <= 1e-6]
+    ends = [slab for slab in slabs if right - slab.u1 <= 1e-6]
+    return (
+        max(slab.top0 for slab in starts) - min(slab.foot0 for slab in starts),
+        max(slab.top1 for slab in ends) - min(slab.foot1 for slab in ends),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class BoughtLength:
+    """A length bought for a reach [mm], rounded up once, and the terms behind it."""
+
+    mm: float
+    terms: tuple[Term, ...]
+
+
+def bought_length(reach_mm: float, raked: bool, foot_turn_mm: float, settings: Settings) -> BoughtLength:
+    """ceil((reach + raked allowance + foot turn - tolerance) / step) x step; raked and square have their own steps."""
+    terms: list[Term] = []
+    length = reach_mm + foot_turn_mm
+    if raked:
+        length += settings.number("raked_allowance_mm")
+        terms.append(settings.term("raked_allowance_mm"))
+    step = "raked_step_mm" if raked else "square_step_mm"
+    terms.append(settings.term(step))
+    return BoughtLength(round_up_mm(length, settings.number(step), TOLERANCES.same_length_mm), tuple(terms))
+
+
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """Both ends of a sheet, its reach and what is bought for it."""
+
+    foot: EndCut
+    top: EndCut
+    reach_mm: float
+    bought: BoughtLength
+
+    @property
+    def raked(self) -> bool:
+        """True where an end is not square."""
+        return self.foot.shape is not CutShape.SQUARE or self.top.shape is not CutShape.SQUARE
+
+
+def ends_of(slabs: Sequence[Slab], foot_turn_mm: float, settings: Settings) -> Ends:
+    """Ends, reach over the overall width, and bought length of a sheet given as slabs over its overall width."""
+    square = settings.number("square_within_deg")
+    foot, top = end_cut(slabs, False, square), end_cut(slabs, True, square)
+    reach = highest(slabs) - lowest(slabs)
+    raked = foot.shape is not CutShape.SQUARE or top.shape is not CutShape.SQUARE
+    return Ends(foot, top, reach, bought_length(reach, raked, foot_turn_mm, settings))

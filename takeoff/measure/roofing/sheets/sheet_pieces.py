@@ -1,0 +1,170 @@
+"""One placed sheet: its mark, outline, ends, sides, bought length, and the working that explains it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from takeoff.basics.vectors import Point2
+from takeoff.measure.roofing.sheets.end_laps import LapLines, Part
+from takeoff.measure.roofing.sheets.lay_direction import SetOut
+from takeoff.measure.roofing.sheets.sheet_ends import Ends, end_points, ends_of, long_point, sides_mm
+from takeoff.measure.roofing.sheets.sheet_trims import Trim
+from takeoff.measure.terms import product_term
+from takeoff.model.basis import Term, Working
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.site import Site
+from takeoff.model.products import Profile
+from takeoff.model.roof import EdgeKind, Roof, RoofPlane
+from takeoff.model.settings import Settings
+from takeoff.model.sheets import SheetPiece
+from takeoff.shape.strips.sheeted_area import SheetedArea
+from takeoff.shape.strips.slabs import Slab, lowest, rings_of
+from takeoff.shape.strips.strips import StripRun, Widths
+
+_FOOT_TURNED = frozenset({EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER})
+
+
+@dataclass(frozen=True, slots=True)
+class Laying:
+    """What all sheets of one roof share."""
+
+    roof: Roof
+    job: RoofJob
+    site: Site
+    north_deg: float
+    settings: Settings
+    profile: Profile
+    widths: Widths
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What one plane is sheeted by: its area, its trims, the side laying starts from and why."""
+
+    plane: RoofPlane
+    area: SheetedArea
+    trims: Mapping[str, Trim]
+    side: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One plane set out: its ground, start line and lap lines; `foot_turn_mm` for turning pans down at its eave."""
+
+    ground: Ground
+    out: SetOut
+    laps: LapLines | None
+    foot_turn_mm: float
+
+
+def sheet_mark(plane: str, run: StripRun, alone: bool, part: int, parts: int) -> str:
+    """P3.07; P3.07-2 for the second run of a strip cut by a hole; P3.07a, P3.07b for end-lapped parts."""
+    letter = chr(ord("a") + part) if parts > 1 else ""
+    return f"{plane}.{run.strip:02d}{'' if alone else f'-{run.run}'}{letter}"
+
+
+def foot_turn(plane: RoofPlane, profile: Profile, settings: Settings) -> float:
+    """Length for turning a sheet's pans down at the eave: profiles that ask for it, on low pitch [mm]."""
+    return profile.foot_turn_mm if plane.pitch_deg <= settings.number("foot_turn_up_to_deg") + 1e-6 else 0.0
+
+
+def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, laying: Laying) -> SheetPiece:
+    """One sheet as laid; `number` 0 is the lowest of end-lapped parts."""
+    turn = laid.foot_turn_mm if number == 0 and _foot_on_eave(part, laying.roof) else 0.0
+    ends = ends_of(part.sheet, turn, laying.settings)
+    left, right = sides_mm(part.sheet)
+    piece = SheetPiece(
+        mark=mark,
+        plane=laid.ground.plane.id,
+        strip=run.strip,
+        run=run.run,
+        part=number,
+        profile=laying.profile.id,
+        start_side=laid.out.side,
+        lap_side="left" if laid.out.side == "right" else "right",
+        outline_uv=(),
+        cover_uv=rings_of(part.cover),
+        reach_mm=ends.reach_mm,
+        order_mm=ends.bought.mm,
+        left_mm=left,
+        right_mm=right,
+        foot_v_mm=lowest(part.sheet),
+        foot=ends.foot,
+        top=ends.top,
+        lap_mm=part.lap_mm,
+        working=Working(_rule(mark, run, part, ends, turn, laid), _terms(mark, part, ends, turn, laid, laying)),
+    )
+    return with_corners(piece, part.sheet, ends, sheet_left_mm(run.strip, laid.out, laying.widths))
+
+
+def with_corners(piece: SheetPiece, slabs: Sequence[Slab], ends: Ends, left_u_mm: float) -> SheetPiece:
+    """A sheet with its outline and the corners of it that are marked on site, taped from the left edge of the uncut
+    sheet, `left_u_mm` [mm of u], and from its lowest point."""
+    origin = (left_u_mm, lowest(slabs))
+    foot = replace(ends.foot, points_mm=_from_edge(end_points(slabs, top=False), origin))
+    top = replace(ends.top, points_mm=_from_edge(end_points(slabs, top=True), origin))
+    outline = rings_of(slabs)[0]
+    return replace(
+        piece,
+        outline_uv=outline,
+        foot=foot,
+        top=top,
+        corners_mm=_from_edge(outline, origin),
+        long_point_mm=long_point(foot, top),
+    )
+
+
+def sheet_left_mm(strip: int, out: SetOut, widths: Widths) -> float:
+    """Where the left edge of a strip's uncut sheet lies in its plane [mm of u]; strips count from the start side."""
+    before = (strip - 1) * widths.cover_mm
+    return out.start_u_mm + before if out.side == "left" else out.start_u_mm - before - widths.overall_mm
+
+
+def _from_edge(points: Sequence[Point2], origin: Point2) -> tuple[Point2, ...]:
+    return tuple((u - origin[0], v - origin[1]) for u, v in points)
+
+
+def _foot_on_eave(part: Part, roof: Roof) -> bool:
+    below = {slab.foot_edge for slab in part.sheet}
+    return any(edge.id in below and edge.kind in _FOOT_TURNED for edge in roof.edges)
+
+
+def _rule(mark: str, run: StripRun, part: Part, ends: Ends, turn: float, laid: Laid) -> str:
+    added = " + raked allowance" if ends.raked else ""
+    added += " + turn-down" if turn else ""
+    rule = (
+        f"{mark}: bought = (reach{added}) rounded up once to the step; reach is the longest length over the sheet's "
+        f"overall width, between its edges moved by their trims; strip {run.strip} from the {laid.out.side}, "
+        f"{laid.out.why}"
+    )
+    if part.lap_mm:
+        rule += f"; lapped {part.lap_mm:.0f} mm under the part above"
+    return rule
+
+
+def _terms(mark: str, part: Part, ends: Ends, turn: float, laid: Laid, laying: Laying) -> tuple[Term, ...]:
+    ground, profile, widths = laid.ground, laying.profile, laying.widths
+    terms = [
+        Term("reach", round(ends.reach_mm, 3), "mm", ref=mark),
+        *ends.bought.terms,
+        Term("bought", ends.bought.mm, "mm", ref=mark),
+    ]
+    if turn:
+        terms.append(product_term(profile, "foot_turn_mm", turn, "mm"))
+    terms += [
+        product_term(profile, "cover_mm", widths.cover_mm, "mm"),
+        product_term(profile, "overall_mm", widths.overall_mm, "mm"),
+        laying.settings.term("count_by_overall"),
+        Term("start line", round(laid.out.start_u_mm, 3), "mm", ref=ground.plane.id),
+        Term("pitch", round(ground.plane.pitch_deg, 3), "deg", ref=ground.plane.id),
+    ]
+    for name in dict.fromkeys((*ends.foot.edges, *ends.top.edges)):
+        trim = ground.trims.get(name)
+        if trim is not None:
+            terms.append(Term("trim", trim.mm, "mm", ref=name))
+            terms += [replace(term, ref=name) for term in trim.terms]
+    if part.lap_mm and laid.laps is not None:
+        terms += laid.laps.terms
+    return tuple(terms)

@@ -1,0 +1,208 @@
+"""Sheets placed on the planes of a roof: set out from the lee end, cut to the sheeted area, marked and measured."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
+
+from takeoff.basics.errors import JobError
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.roofing.sheets.crests import crest_shifts
+from takeoff.measure.roofing.sheets.end_laps import lap_lines, split_run
+from takeoff.measure.roofing.sheets.lay_direction import SetOut, raked_start, start_side
+from takeoff.measure.roofing.sheets.rooflights import ClearSpan, with_clear
+from takeoff.measure.roofing.sheets.sheet_checks import (
+    lap_findings,
+    movement,
+    movement_findings,
+    pitch_findings,
+    transport_findings,
+)
+from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laid, Laying, foot_turn, sheet_mark, sheet_piece
+from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
+from takeoff.measure.roofing.sheets.short_sheets import cut_from_longer
+from takeoff.measure.roofing.sheets.site_fit import fit_grounds
+from takeoff.measure.roofing.sheets.start_place import start_findings, start_place
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.site import Site
+from takeoff.model.products import Profile
+from takeoff.model.roof import Covering, Roof, RoofPlane
+from takeoff.model.settings import Settings
+from takeoff.model.sheets import PlaneSheets, SheetPiece
+from takeoff.model.supplied import PlaneFit
+from takeoff.shape.strips.plane_lines import edges_on
+from takeoff.shape.strips.sheeted_area import move_sides
+from takeoff.shape.strips.slabs import highest, lowest, slabs_area
+from takeoff.shape.strips.strips import StripRun, Widths, cut_strips
+
+
+def place_sheets(
+    roof: Roof,
+    roof_job: RoofJob,
+    site: Site,
+    north_deg: float,
+    settings: Settings,
+    profile: Profile,
+    *,
+    bare_edges: Collection[int] = (),
+    purlin_rows_mm: Mapping[str, Sequence[float]] | None = None,
+    clear: Sequence[ClearSpan] = (),
+    fits: Mapping[str, PlaneFit] | None = None,
+) -> tuple[PlaneSheets, ...]:
+    """The sheets of every plane of a roof that carries sheets, in the roof's order.
+
+    `north_deg`: bearing of plan up. `bare_edges`: outline edges without spouting. `purlin_rows_mm`: by plane id the
+    purlin rows up the plane [mm of v]; end laps are then put over them. Findings stand in each plane's record; a stop
+    (below least pitch, movement over a given limit) does not keep the others from being measured.
+    `clear`: where clear sheets are wanted. `fits`: by plane id the frame as measured on site. Raises JobError for a
+    first cover wider than the profile covers, and with every clear sheet that finds no sheet it can take the place of.
+    """
+    widths = Widths(profile.cover_mm, profile.overall_mm, settings.flag("count_by_overall"))
+    laying = Laying(roof, roof_job, site, north_deg, settings, profile, widths)
+    grounds = [_ground(plane, laying, bare_edges) for plane in roof.planes if plane.covering is Covering.SHEETS]
+    starts = crest_shifts(roof, grounds, widths, profile, roof_job, settings, north_deg)
+    if fits:
+        grounds, starts = fit_grounds(grounds, starts, fits)
+    placed = []
+    faults: list[str] = []
+    for ground in grounds:
+        out = starts.get(ground.plane.id)
+        rows = (purlin_rows_mm or {}).get(ground.plane.id, ())
+        sheets = _nothing(ground, laying) if out is None else _place(ground, out, laying, rows)
+        sheets, missing = with_clear(sheets, ground.plane, clear, rows, laying)
+        placed.append(sheets)
+        faults += missing
+    if faults:
+        raise JobError(*faults)
+    if placed and roof_job.covering.lay_from is None:
+        placed[0] = replace(placed[0], findings=(_lee_finding(laying), *placed[0].findings))
+    return cut_from_longer(placed, site, settings)
+
+
+def _ground(plane: RoofPlane, laying: Laying, bare_edges: Collection[int]) -> Ground:
+    edges = laying.roof.edges_of(plane.id)
+    trims = plane_trims(plane, edges, laying.settings, bare_edges)
+    area = move_sides(plane, edges, {name: trim.mm for name, trim in trims.items()})
+    side, why = start_side(plane, laying.job, laying.north_deg, laying.settings)
+    return Ground(plane, area, trims, side, why)
+
+
+def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -> PlaneSheets:
+    plane, settings, profile, widths = ground.plane, laying.settings, laying.profile, laying.widths
+    runs = tuple(run for run in cut_strips(ground.area, out.start_u_mm, out.side, widths) if not _crumb(run))
+    turn = foot_turn(plane, profile, settings)
+    longest = laying.site.longest_piece_mm or float("inf")
+    laps = lap_lines(runs, plane.pitch_deg, longest, turn, settings, rows)
+    pieces = _pieces(runs, Laid(ground, out, laps, turn), longest, laying)
+    run_mm = max((highest(run.sheet) - lowest(run.sheet) for run in runs), default=0.0)
+    moved, moved_working = movement(run_mm, settings)
+    lapped = any(piece.lap_mm > 0.0 for piece in pieces)
+    place = start_place(edges_on(laying.roof, plane), out.side, out.start_u_mm)
+    return PlaneSheets(
+        plane=plane.id,
+        profile=profile.id,
+        start_side=out.side,
+        start_u_mm=out.start_u_mm,
+        start_edge=f"{place}, {out.words}" if place else out.words,
+        over_edge=out.side,
+        cover_mm=widths.cover_mm,
+        overall_mm=widths.overall_mm,
+        first_cover_mm=widths.cover_mm - out.shift_mm,
+        sheeted_uv=ground.area.rings,
+        net_mm2=ground.area.area_mm2,
+        pieces=pieces,
+        movement_mm=moved,
+        movement_working=moved_working,
+        findings=(
+            *pitch_findings(plane, profile, run_mm, lapped, laying.site, settings),
+            *movement_findings(plane, profile, moved),
+            *lap_findings(plane, laps, longest, settings),
+            *transport_findings(pieces, laying.site, settings),
+            *_line_findings(plane, out),
+            *start_findings(ground, laying),
+        ),
+        last_wide_mm=_last_wide(ground, out, pieces, widths),
+    )
+
+
+def _last_wide(ground: Ground, out: SetOut, pieces: Sequence[SheetPiece], widths: Widths) -> float:
+    """Width of the last sheet where it ends at a square end of the plane, narrower than its cover, else 0 [mm]."""
+    last = max((piece.strip for piece in pieces), default=0)
+    us = [u for piece in pieces if piece.strip == last for u, _ in piece.outline_uv]
+    end = "left" if out.side == "right" else "right"
+    if not us or raked_start(ground.area, end) or max(us) - min(us) >= widths.cover_mm - TOLERANCES.same_point_mm:
+        return 0.0
+    return max(us) - min(us)
+
+
+def _crumb(run: StripRun) -> bool:
+    """A sliver thinner than two points count as one: a corner a hair out leaves it, the flashing covers it."""
+    return slabs_area(run.sheet) < TOLERANCES.same_point_mm * (highest(run.sheet) - lowest(run.sheet))
+
+
+def _pieces(runs: Sequence[StripRun], laid: Laid, longest: float, laying: Laying) -> tuple[SheetPiece, ...]:
+    found: list[SheetPiece] = []
+    for run in runs:
+        alone = sum(1 for other in runs if other.strip == run.strip) == 1
+        parts = split_run(run, laid.laps, longest, laid.foot_turn_mm, laying.settings)
+        for number, part in enumerate(parts):
+            mark = sheet_mark(laid.ground.plane.id, run, alone, number, len(parts))
+            found.append(sheet_piece(mark, run, part, number, laid, laying))
+    return tuple(found)
+
+
+def _nothing(ground: Ground, laying: Laying) -> PlaneSheets:
+    """The record of a plane that its trims leave nothing of."""
+    plane = ground.plane
+    finding = Finding(
+        "nothing-to-sheet",
+        Severity.WARN,
+        f"{plane.id} is smaller than the trims of its edges: it gets no sheet.",
+        "Check the outline there; a flashing may cover it.",
+        refs=(plane.id,),
+        at_mm=plane.frame.origin_mm,
+    )
+    return PlaneSheets(
+        plane=plane.id,
+        profile=laying.profile.id,
+        start_side=ground.side,
+        start_u_mm=0.0,
+        start_edge="",
+        over_edge=ground.side,
+        cover_mm=laying.widths.cover_mm,
+        overall_mm=laying.widths.overall_mm,
+        first_cover_mm=laying.widths.cover_mm,
+        sheeted_uv=(),
+        net_mm2=0.0,
+        pieces=(),
+        movement_mm=0.0,
+        findings=(finding,),
+    )
+
+
+def _lee_finding(laying: Laying) -> Finding:
+    lee = laying.settings.word("lay_from")
+    return Finding(
+        "lee-end-not-given",
+        Severity.NOTE,
+        f"Roof {laying.roof.name}: the job does not say where laying starts; the {lee} end was taken as the lee end.",
+        "Give covering: lay_from, the end away from the prevailing wind.",
+        refs=(laying.roof.name,),
+        source=laying.settings.values["lay_from"].basis.words(),
+    )
+
+
+def _line_findings(plane: RoofPlane, out: SetOut) -> tuple[Finding, ...]:
+    if not out.out_of_line_with:
+        return ()
+    return (
+        Finding(
+            "crests-out-of-line",
+            Severity.NOTE,
+            f"Crests of {plane.id} fall {out.out_of_line_mm:.0f} mm out of line with {out.out_of_line_with} "
+            "across their ridge.",
+            "Where this is seen, give covering: first_cover_mm or move one start.",
+            refs=(plane.id, out.out_of_line_with),
+        ),
+    )

@@ -1,0 +1,114 @@
+"""The `roofs` of a job file: shapes, coverings, holes and clear sheets."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from takeoff.model.job.edges import ROOF_WORDS, EdgeJob, SprocketJob, TwoSlopes
+from takeoff.model.job.fields import Bearing, Height, Length, Name, Offset, Part, Pitch, PlanPoint, PlanRing
+
+
+class CoveringJob(Part):
+    """How a roof's planes are covered."""
+
+    profile: Name = "corrugated"
+    bmt_mm: Annotated[float, Field(gt=0, le=3, allow_inf_nan=False)] | None = Field(
+        default=None, description="base metal thickness [mm]"
+    )
+    lay_from: Bearing | None = Field(default=None, description="lee end: laying goes from here towards the wind")
+    colour: Annotated[str, Field(max_length=60)] = ""
+    first_cover_mm: Length | None = Field(
+        default=None, description="visible width of the first strip, when it is ripped"
+    )
+
+
+class MeshJob(Part):
+    """A roof taken from a mesh file instead of an outline."""
+
+    file: Annotated[str, Field(min_length=1, max_length=400)]
+    unit: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
+        default=None, description="unit of the file; without it a finding says what was taken"
+    )
+    up: Literal["x", "y", "z", "-x", "-y", "-z"] | None = Field(
+        default=None, description="axis that points up; without it a finding says what was taken"
+    )
+    edge_is: Literal["outline", "wall_line", "sheet_end", "spouting_outside"] = Field(
+        default="outline",
+        description="which line the model's roof edge is drawn to: outline, wall_line (moved out by the overhangs), "
+        "sheet_end (in by what sheets go past the fascia) or spouting_outside (in by the gutter's width)",
+    )
+
+
+class PenetrationJob(Part):
+    """A hole through a roof: a pipe, a flue, a rooflight on a kerb or a roof window, by its middle on the plan."""
+
+    name: Name | None = None
+    kind: Literal["pipe", "flue", "rooflight", "roof_window"]
+    at: PlanPoint
+    diameter_mm: Length | None = Field(default=None, description="of an upright round pipe or flue")
+    width_mm: Length | None = Field(default=None, description="across the slope")
+    length_mm: Length | None = Field(default=None, description="up the slope, measured on it")
+
+
+class RooflightSheetJob(Part):
+    """Clear sheet of the roof's profile in place of metal: from the left end of an eave seen from outside, up the
+    slope. Without up_mm it begins at the eave, without length_mm it goes to the top."""
+
+    name: Name | None = None
+    edge: Annotated[int, Field(ge=1, description="outline edge that is the eave under it")]
+    from_left_mm: Offset = Field(description="along that edge of the outline to the middle of the first strip meant")
+    strips: Annotated[int, Field(ge=1, le=100)] = Field(default=1, description="strips side by side, to the right")
+    up_mm: Offset | None = None
+    length_mm: Length | None = None
+
+
+class RoofJob(Part):
+    """One roof: an outline or a wall line with pitches, or a mesh."""
+
+    name: Name = "main"
+    wall_line: PlanRing | None = Field(default=None, description="outside of framing, points in order")
+    outline: PlanRing | None = Field(default=None, description="outer face of fascia or barge, points in order")
+    courtyards: Annotated[list[PlanRing], Field(max_length=50)] = Field(
+        default_factory=list, description="holes in the wall line or outline; their edges are numbered on"
+    )
+    mesh: MeshJob | None = None
+    eave_overhang_mm: Offset = 0.0
+    verge_overhang_mm: Offset = 0.0
+    fascia_height_mm: Height | None = Field(
+        default=None, description="underside of sheets above finished floor at the outline"
+    )
+    pitch_deg: Pitch | None = None
+    edges: dict[int, EdgeJob] = Field(default_factory=dict)
+    covering: CoveringJob = Field(default_factory=lambda: CoveringJob())
+    below: Name | None = Field(default=None, description="name of the higher roof at whose wall line this one is cut")
+    no_spouting_on: list[int] = Field(
+        default_factory=list, description="outline edges of this roof that carry no spouting"
+    )
+    allow_partial: bool = Field(
+        default=False, description="take off what closes of an imported shape and mark it partial"
+    )
+    mansard: TwoSlopes | None = Field(
+        default=None, description="on eaves with no pitch or rise of their own: two slopes"
+    )
+    gambrel: TwoSlopes | None = Field(
+        default=None, description="on eaves with no pitch or rise of their own: two slopes"
+    )
+    sprocket: SprocketJob | None = Field(
+        default=None, description="on eaves with no pitch or rise of their own: a flatter foot"
+    )
+    flat_top_at_mm: Length | None = Field(
+        default=None, description="height above the roof's fascia at which everything left is one level top"
+    )
+    penetrations: Annotated[list[PenetrationJob], Field(max_length=500)] = Field(
+        default_factory=list, description="holes through the roof: pipes, flues, rooflights, roof windows"
+    )
+    rooflight_sheets: Annotated[list[RooflightSheetJob], Field(max_length=500)] = Field(
+        default_factory=list, description="clear sheets of the roof's own profile in place of metal ones"
+    )
+
+    @property
+    def rise_words(self) -> tuple[str, ...]:
+        """Keys given that say how eaves change as they rise; a sound roof has one at most."""
+        return tuple(key for key in ROOF_WORDS if getattr(self, key) is not None)

@@ -1,0 +1,188 @@
+"""Faults between the parts of a job: edges, walls, roofs and products that do not exist, and keys that clash."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.walls import ZoneJob
+from takeoff.model.order import DELIVERIES
+from takeoff.model.products import Catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.metre_faults import metre_faults
+from takeoff.read.job.opening_references import opening_faults
+from takeoff.read.job.rise_references import Fault, edge_rise_faults, has_slope, roof_rise_faults
+from takeoff.read.job.settings import setting_faults
+
+LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
+
+
+def reference_faults(job: Job) -> list[Fault]:
+    """All faults of a job whose fields are right by themselves. (path, sentence) each; none for a sound job."""
+    catalogue = load_catalogue()
+    faults: list[Fault] = []
+    if not job.roofs and job.walls is None:
+        faults.append(((), "nothing to take off: give roofs, walls or both"))
+    names = [roof.name for roof in job.roofs]
+    for i, roof in enumerate(job.roofs):
+        faults += _roof_faults(job, roof, i, names, catalogue)
+    faults += _product_faults(job, catalogue)
+    faults += _wall_faults(job, catalogue)
+    faults += metre_faults(job)
+    faults += setting_faults(job)
+    faults += _rate_faults(job)
+    return faults
+
+
+def edge_count(roof: RoofJob) -> int | None:
+    """How many edges a roof's outline has, courtyards numbered on; None for a mesh."""
+    ring = roof.wall_line or roof.outline
+    return None if ring is None else len(ring) + sum(len(hole) for hole in roof.courtyards)
+
+
+def _unknown(what: str, name: str, known: Iterable[str]) -> str:
+    choices = sorted(known)
+    if not choices:
+        return f"unknown {what} {name}; there is no other"
+    near = get_close_matches(name, choices, n=1)
+    return f"unknown {what} {name}; " + (f"did you mean {near[0]}?" if near else f"known: {', '.join(choices)}")
+
+
+def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: Catalogue) -> list[Fault]:
+    at: tuple[str | int, ...] = ("roofs", i)
+    faults: list[Fault] = []
+    given = [key for key in ("wall_line", "outline", "mesh") if getattr(roof, key) is not None]
+    if len(given) != 1:
+        faults.append((at, f"needs one of wall_line, outline or mesh, has {' and '.join(given) or 'none'}"))
+    if names.index(roof.name) != i:
+        faults.append(((*at, "name"), f"two roofs are named {roof.name}"))
+    known_profiles = [*catalogue.profiles, *job.profiles]
+    if roof.covering.profile not in known_profiles:
+        path = (*at, "covering", "profile")
+        faults.append((path, _unknown("profile", roof.covering.profile, known_profiles)))
+    # of two roofs of one name nobody can tell which is meant; that they have one is said above
+    if roof.below is not None and (roof.below not in names or (roof.below == roof.name and names.count(roof.name) < 2)):
+        faults.append(((*at, "below"), _unknown("roof", roof.below, [name for name in names if name != roof.name])))
+    ring = roof.wall_line or roof.outline
+    if ring is not None:
+        faults += _outline_faults(roof, at, ring)
+    elif roof.courtyards:
+        faults.append(((*at, "courtyards"), "belong to an outline or a wall line, not to a mesh"))
+    faults += _edge_faults(roof, at)
+    faults += _bare_faults(roof, (*at, "no_spouting_on"), roof.no_spouting_on)
+    if i == 0:
+        faults += _bare_faults(roof, ("rainwater", "none_on"), job.rainwater.none_on)
+    faults += opening_faults(roof, edge_count(roof), at)
+    return faults
+
+
+def _outline_faults(roof: RoofJob, at: tuple[str | int, ...], ring: list[tuple[float, float]]) -> list[Fault]:
+    key = "wall_line" if roof.wall_line else "outline"
+    across = max(max(p[k] for p in ring) - min(p[k] for p in ring) for k in (0, 1))
+    if across < LEAST_HOUSE_MM:
+        return [((*at, key), f"is {across:g} mm across: lengths are millimetres, was this drawn in metres?")]
+    return []
+
+
+def _edge_faults(roof: RoofJob, at: tuple[str | int, ...]) -> list[Fault]:
+    faults: list[Fault] = []
+    count = edge_count(roof)
+    if count is None:
+        return [((*at, "edges", n), "a mesh has no numbered outline edges") for n in roof.edges]
+    for n, edge in roof.edges.items():
+        path = (*at, "edges", n)
+        if not 1 <= n <= count:
+            faults.append((path, f"there is no edge {n}; the outline has edges 1 to {count}"))
+        if edge.kind in ("gable", "wall") and edge.pitch_deg is not None and edge.half_hip_from_mm is None:
+            faults.append(((*path, "pitch_deg"), f"a {edge.kind} edge is upright and has no pitch"))
+        faults += edge_rise_faults(roof, edge, path)
+    faults += roof_rise_faults(roof, at)
+    eaves = [n for n in range(1, count + 1) if not has_slope(roof, roof.edges.get(n))]
+    if eaves:
+        numbers = ", ".join(map(str, eaves))
+        faults.append((at, f"needs pitch_deg, or a pitch on each of its eaves: edges {numbers} have none"))
+    return faults
+
+
+def _bare_faults(roof: RoofJob, path: tuple[str | int, ...], numbers: list[int]) -> list[Fault]:
+    """Edges without spouting that the roof's outline does not have; edges of a model are known only once it is read."""
+    count = edge_count(roof)
+    if count is None:
+        return []
+    text = f"the outline of roof {roof.name} has edges 1 to {count}"
+    return [(path, f"there is no edge {n}; {text}") for n in numbers if not 1 <= n <= count]
+
+
+def _rate_faults(job: Job) -> list[Fault]:
+    """Deliveries that do not exist; whether a price finds its line is known only when the order is made."""
+    given = job.rates.extra_percent if job.rates else {}
+    return [
+        (("rates", "extra_percent", name), _unknown("delivery", name, DELIVERIES))
+        for name in given
+        if name not in DELIVERIES
+    ]
+
+
+def _product_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
+    named = [
+        (("rainwater", "gutter"), "gutter", job.rainwater.gutter, catalogue.gutters),
+        (("rainwater", "downpipe"), "downpipe", job.rainwater.downpipe, catalogue.downpipes),
+        (("underlay", "roll"), "underlay", job.underlay.roll, catalogue.rolls),
+        (("walls", "wrap"), "wrap", job.walls.wrap if job.walls else None, catalogue.rolls),
+    ]
+    return [(path, _unknown(what, name, known)) for path, what, name, known in named if name and name not in known]
+
+
+def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
+    walls = job.walls
+    if walls is None:
+        return []
+    faults: list[Fault] = []
+    names = [roof.name for roof in job.roofs]
+    if walls.roof is not None and walls.roof not in names:
+        return [(("walls", "roof"), _unknown("roof", walls.roof, names))]
+    count = len(walls.elevations)
+    if not walls.elevations:
+        roof = job.roofs[names.index(walls.roof)] if walls.roof else (job.roofs[0] if job.roofs else None)
+        if roof is not None and roof.mesh is not None:
+            text = f"roof {roof.name} comes from a model, which gives no walls to clad; give each wall under elevations"
+            return [(("walls",), text)]
+        if roof is None or roof.wall_line is None:
+            return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
+        count = edge_count(roof) or 0
+        if walls.height_mm is None:
+            faults.append((("walls",), "needs height_mm, floor to the soffit line or plate"))
+    for i, opening in enumerate(walls.openings):
+        if opening.wall > count:
+            faults.append(
+                (("walls", "openings", i, "wall"), f"there is no wall {opening.wall}; walls go from 1 to {count}")
+            )
+    for n in walls.ground_by_wall:
+        if not 1 <= n <= count:
+            faults.append((("walls", "ground_by_wall", n), f"there is no wall {n}; walls go from 1 to {count}"))
+    return faults + _zone_faults(walls.zones, count, catalogue)
+
+
+def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list[Fault]:
+    faults: list[Fault] = []
+    taken: dict[int, int] = {}
+    rest = [i for i, zone in enumerate(zones) if zone.walls is None]
+    for i in rest[1:]:
+        faults.append((("walls", "zones", i), f"zones {rest[0] + 1} and {i + 1} both take the walls no other names"))
+    for i, zone in enumerate(zones):
+        at = ("walls", "zones", i)
+        if isinstance(zone.board, str):
+            board = catalogue.boards.get(zone.board)
+            if board is None:
+                faults.append(((*at, "board"), _unknown("board", zone.board, catalogue.boards)))
+            elif board.direction not in (zone.direction, "either"):
+                faults.append(((*at, "board"), f"{zone.board} is laid {board.direction}, not {zone.direction}"))
+        for wall in zone.walls or []:
+            if wall > count:
+                faults.append(((*at, "walls"), f"there is no wall {wall}; walls go from 1 to {count}"))
+            elif wall in taken:
+                faults.append(((*at, "walls"), f"wall {wall} is already clad by zone {taken[wall] + 1}"))
+            taken.setdefault(wall, i)
+    return faults

@@ -1,0 +1,112 @@
+"""Which column of a supplied list is what: found by the trade's words in its heading row, under any title rows."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from takeoff.read.lists.length_words import unit_of
+from takeoff.read.lists.list_rows import Cell, RawTable, Row
+
+HEADING_ROWS = 40  # a heading row is looked for in so many filled rows
+
+# exact headings first; then a heading that holds one of the words in WORDS and none of NOT_THESE
+HEADINGS: Mapping[str, tuple[str, ...]] = {
+    "length": ("length", "len", "l", "cut length", "sheet length", "order length", "bought", "ordered", "cut"),
+    "count": ("qty", "quantity", "no", "nr", "number", "count", "nos", "pcs", "pieces", "sheets", "each", "off", "#"),
+    "plane": ("plane", "roof plane", "face", "slope", "roof face", "roof slope"),
+    "mark": ("mark", "marks", "sheet mark", "id", "label", "ref", "reference", "sheet", "sheet no", "piece"),
+    "profile": ("profile", "sheet profile", "product", "material", "description", "item"),
+    "unit": ("unit", "units", "length unit"),
+    "source": ("cut from", "from", "cut out of"),
+}
+WORDS: Mapping[str, tuple[str, ...]] = {
+    "length": ("length",),
+    "count": ("qty", "quantity"),
+    "plane": ("plane", "slope"),
+    "mark": ("mark",),
+    "profile": ("profile",),
+}
+NOT_THESE = frozenset(
+    {"total", "sum", "left", "right", "side", "cover", "waste", "longest", "lineal", "linear", "area"}
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """0-based columns of a list by kind, the row of its headings, and the unit its length heading states."""
+
+    row: int
+    at: Mapping[str, int]
+    unit: str
+
+    def get(self, row: Row, kind: str) -> Cell:
+        """The cell of that kind in a row, None where there is none."""
+        column = self.at.get(kind)
+        return None if column is None or column >= len(row.cells) else row.cells[column]
+
+
+@dataclass(frozen=True, slots=True)
+class _Heading:
+    words: str
+    unit: str
+
+
+def find_columns(table: RawTable) -> Columns | str:
+    """The columns of a list, or in words what is missing. Raises ValueError for a unit that is not read."""
+    best: tuple[int, Mapping[str, int], Row] | None = None
+    for row in table.rows[:HEADING_ROWS]:
+        headings = [_heading(cell) for cell in row.cells]
+        at = _kinds(headings)
+        if "length" in at and ("count" in at or "mark" in at):
+            return Columns(row.number, at, headings[at["length"]].unit)
+        if at and (best is None or len(at) > len(best[1])):
+            best = (row.number, at, row)
+    if best is None:
+        return f"no heading row in the first {HEADING_ROWS} rows; name the columns: mark, plane, quantity, length mm"
+    seen = ", ".join(str(cell) for cell in best[2].cells if cell is not None)
+    missing = "length" if "length" not in best[1] else "quantity"
+    return f"row {best[0]} has no heading for the {missing}; it reads: {seen[:200]}"
+
+
+def _kinds(headings: Sequence[_Heading]) -> dict[str, int]:
+    at: dict[str, int] = {}
+    for exact in (True, False):
+        for kind in HEADINGS:
+            for column, heading in enumerate(headings):
+                if kind not in at and column not in at.values() and _is(kind, heading, exact):
+                    at[kind] = column
+    return at
+
+
+def _is(kind: str, heading: _Heading, exact: bool) -> bool:
+    if exact:
+        return heading.words in HEADINGS[kind] or (kind == "length" and not heading.words and bool(heading.unit))
+    words = set(heading.words.split())
+    return bool(words & set(WORDS.get(kind, ()))) and not words & NOT_THESE
+
+
+def _heading(cell: Cell) -> _Heading:
+    """A heading without its unit: "Length (mm)" is ("length", "mm"). Raises ValueError for ft, in or cm on a length."""
+    if not isinstance(cell, str) or len(cell) > 60:
+        return _Heading("\x00", "")
+    words = re.sub(r"[^\w#'\"]+", " ", cell.lower()).split()
+    if not words:
+        return _Heading("#" if "#" in cell else "\x00", "")
+    unit = ""
+    kept = []
+    is_length = any(word in ("length", "len", "cut") for word in words)
+    for word in words:
+        found = ""
+        try:
+            found = unit_of(word)
+        except ValueError:
+            # "length in mm" is in mm, "foot cut" is a cut: only a unit at the end is one
+            if is_length and word == words[-1]:
+                raise
+        if found:
+            unit = found
+        elif word not in ("in", "of"):
+            kept.append(word)
+    return _Heading(" ".join(kept), unit)

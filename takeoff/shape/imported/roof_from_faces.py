@@ -1,0 +1,359 @@
+"""An imported shape -> Roof: the same planes, edges and nodes that an outline gives.
+
+    triangles --weld, join T-junctions--> net --grow--> planes --snap--> sharp edges
+              --sort free borders--> outline and steps --assemble--> planes, edges, nodes
+              --move free edges from the line the model is drawn to--> the same, to the outline
+
+What does not close is reported by place; a takeoff of what does close is made only on request, and marked.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import hypot
+
+from takeoff.basics.errors import ShapeError
+from takeoff.basics.polygons import rings_area
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Point3, Ring2, dot3, sub3, unit3
+from takeoff.model.faces import RawFaces
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.roof import Covering, EdgeKind, Roof, UprightKind
+from takeoff.model.settings import Settings
+from takeoff.shape.faces.assemble import assemble
+from takeoff.shape.faces.closure import closure_faults, perimeter, place
+from takeoff.shape.faces.edge_kinds import fall_of, level_findings
+from takeoff.shape.faces.face_groups import border_loops
+from takeoff.shape.faces.frames import ring_area3
+from takeoff.shape.faces.outline_sides import OutlineSides
+from takeoff.shape.faces.parts import Face, Numbering, Plan
+from takeoff.shape.imported.mesh_borders import Border, Borders, outline_rings, sort_borders, step_faces
+from takeoff.shape.imported.mesh_clean import CleanNet, clean_net
+from takeoff.shape.imported.mesh_moves import edge_moves, move_edges
+from takeoff.shape.imported.mesh_planes import Patch, roof_patches, snap
+
+_LOCAL_MM = 1e6
+_NEAR_MM = 10.0  # borders of one wall line, high and low, agree in plan to this
+_FIT_MM = 15.0  # how far an edge may lie off the straightened outline
+_LEVEL_PLANE = 0.01  # a model's flat roof is never quite flat; no sheet is laid on a fall of 1 %
+_WALL_OVER_MM = 100.0  # a wall that rises this far over a roof's edge is one the roof stops against
+
+
+@dataclass(frozen=True, slots=True)
+class _Raised:
+    """Patches with their nodes moved onto the planes: rings in space, the outer first."""
+
+    patches: Sequence[Patch]
+    walls: Sequence[Patch]
+    net: CleanNet
+    at: Mapping[int, Point3]
+    rings: Sequence[tuple[tuple[Point3, ...], ...]]
+    free: Sequence[tuple[int, Point3, Point3]]
+
+
+def roof_from_faces(
+    raw: RawFaces,
+    roof_job: RoofJob,
+    north_deg: float,
+    settings: Settings,
+    first_plane: int = 1,
+    gutter_width_mm: float = 0.0,
+    bare_edges: Collection[int] = (),
+) -> Roof:
+    """Find the roof in an imported shape.
+
+    Planes may be out of flat by 25 mm and their facets turned by 1 degree; both are reported. An edge that falls less
+    than 2 % is level, with a finding. Heights stay as the model has them. A roof edge that is drawn to another line
+    than the outline is moved there (mesh_moves): from the spouting's outside by `gutter_width_mm`; `bare_edges` are
+    outline edges that carry none. Raises ShapeError, by place, for a shape that is no closed roof, unless the job
+    allows a partial one, and for edges that cannot be moved.
+    """
+    name = roof_job.name
+    origin = _origin(raw.vertices_mm)
+    points = [(x - origin[0], y - origin[1], z) for x, y, z in raw.vertices_mm]
+    net = clean_net(points, raw.triangles)
+    patches, walls = roof_patches(net)
+    patches = tuple(p for p in patches if _size(net, p) > TOLERANCES.least_area_mm2)
+    if not patches:
+        raise ShapeError(f"roof {name}: {raw.came_from} holds no roof: no face lies flatter than 85 degrees")
+    at, moved_mm = snap(net, patches, walls)
+    raised = _raise(name, net, patches, walls, at)
+    borders = sort_borders(raised.free, _NEAR_MM)
+    outline, faults = _outline(name, borders)
+    plan = Plan(
+        name=name,
+        origin_mm=origin,
+        outline_mm=outline,
+        edge_numbers=_numbers(outline),
+        edge_names=("eave",) * sum(len(ring) for ring in outline),
+        findings=(*raw.findings, *_clean_findings(name, net, moved_mm)),
+        near_mm=_FIT_MM,
+    )
+    sides = OutlineSides(plan)
+    faces = [*_roof_faces(raised, borders, sides), *step_faces(borders), *_abutting(raised, borders.outline, sides)]
+    roof = _put_together(faces, plan, north_deg, first_plane)
+    line = roof_job.mesh.edge_is if roof_job.mesh is not None else "outline"
+    if line != "outline":
+        _refuse_open(roof, roof_job, faults)
+        moves_mm = edge_moves(roof, line, roof_job, settings, gutter_width_mm, bare_edges)
+        moved = move_edges(roof, line, moves_mm)
+        plan = replace(
+            plan,
+            outline_mm=moved.outline_mm,
+            wall_line_mm=plan.outline_mm if line == "wall_line" else (),
+            findings=(*plan.findings, *moved.findings),
+        )
+        roof = _put_together(moved.faces, plan, north_deg, first_plane)
+    return _finished(roof, roof_job, faults)
+
+
+def _put_together(faces: Sequence[Face], plan: Plan, north_deg: float, first_plane: int) -> Roof:
+    return assemble(
+        faces,
+        plan,
+        north_deg,
+        Numbering(planes=first_plane - 1),
+        flat_mm=TOLERANCES.same_plane_mm,
+        flat_deg=TOLERANCES.same_plane_deg / 2,
+        straight_mm=TOLERANCES.same_plane_mm,
+    )
+
+
+def _origin(points: Sequence[Point3]) -> Point3:
+    if max(max(abs(x), abs(y)) for x, y, _ in points) <= _LOCAL_MM:
+        return (0.0, 0.0, 0.0)
+    x, y = min(p[0] for p in points), min(p[1] for p in points)
+    return (float(x // _LOCAL_MM) * _LOCAL_MM, float(y // _LOCAL_MM) * _LOCAL_MM, 0.0)
+
+
+def _size(net: CleanNet, patch: Patch) -> float:
+    return sum(net.facets[i].area_mm2 for i in patch.facets)
+
+
+def _raise(
+    name: str, net: CleanNet, patches: Sequence[Patch], walls: Sequence[Patch], at: Mapping[int, Point3]
+) -> _Raised:
+    """Borders of all patches as rings in space, and the segments that no other patch shares."""
+    loops = [_loops(name, net, patch, at) for patch in patches]
+    sides = [(number, pair) for number, found in enumerate(loops) for loop in found for pair in _pairs(loop)]
+    shared = {pair for _, pair in sides}
+    free = [(number, at[a], at[b]) for number, (a, b) in sides if (b, a) not in shared and at[a] != at[b]]
+    rings = [tuple(tuple(at[n] for n in loop) for loop in found) for found in loops]
+    return _Raised(patches, walls, net, at, rings, free)
+
+
+def _pairs(loop: Sequence[int]) -> list[tuple[int, int]]:
+    return list(zip(loop, (*loop[1:], loop[0]), strict=True))
+
+
+def _loops(name: str, net: CleanNet, patch: Patch, at: Mapping[int, Point3]) -> list[tuple[int, ...]]:
+    """Border loops of a patch, the outer first. Slits that dropped crumbs left open are closed."""
+    border = _border(net, patch)
+    try:
+        loops = border_loops(border)
+    except ValueError:
+        where = place(at[border[0][0]])
+        raise ShapeError(f"roof {name}: the border of the plane at {where} does not close") from None
+    sized = [(ring_area3([at[n] for n in loop], patch.normal), loop) for loop in loops]
+    sized.sort(key=lambda pair: -pair[0])
+    return [loop for number, (area, loop) in enumerate(sized) if number == 0 or abs(area) > TOLERANCES.least_area_mm2]
+
+
+def _border(net: CleanNet, patch: Patch) -> list[tuple[int, int]]:
+    count: dict[tuple[int, int], int] = defaultdict(int)
+    for i in patch.facets:
+        ring = net.facets[i].ring
+        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
+            count[a, b] += 1
+    return [(a, b) for (a, b), n in count.items() if n > count.get((b, a), 0)]
+
+
+def _outline(name: str, borders: Borders) -> tuple[tuple[Ring2, ...], list[str]]:
+    """The outline's rings, greatest outer first, and what is wrong with it."""
+    try:
+        outer, holes = outline_rings(borders, _NEAR_MM)
+    except ValueError:
+        raise ShapeError(f"roof {name}: the edge of the roof does not run round in one line; faces overlap") from None
+    if not outer:
+        raise ShapeError(f"roof {name}: the roof has no outer edge; its faces overlap or are inside out")
+    faults = [
+        f"roof {name}: a part of {rings_area([ring]) / 1e6:.2f} m2 at ({round(ring[0][0])}, {round(ring[0][1])}) "
+        "does not touch the rest; give it as a roof of its own, in a file of its own"
+        for ring in outer[1:]
+    ]
+    return (outer[0], *holes), faults
+
+
+def _numbers(rings: Sequence[Ring2]) -> tuple[tuple[int, ...], ...]:
+    numbers = []
+    first = 1
+    for ring in rings:
+        numbers.append(tuple(range(first, first + len(ring))))
+        first += len(ring)
+    return tuple(numbers)
+
+
+def _roof_faces(raised: _Raised, borders: Borders, sides: OutlineSides) -> list[Face]:
+    own: dict[int, list[Border]] = defaultdict(list)
+    for border in borders.outline:
+        own[border.patch].append(border)
+    faces = []
+    for number, (patch, rings) in enumerate(zip(raised.patches, raised.rings, strict=True)):
+        eaves = [border for border in own[number] if _rises_in(patch, border)]
+        level = _is_level(patch, rings)
+        full = tuple(_with_extra(ring, borders) for ring in rings)
+        faces.append(
+            Face(
+                rings_mm=full,
+                normal=(0.0, 0.0, 1.0) if level else patch.normal,
+                outline_edges=sides.under([border.ends for border in eaves], (), single=True),
+                pitch_deg=0.0 if level else None,
+                covering=Covering.OTHER if level else Covering.SHEETS,
+                fascia_mm=min(p[2] for ring in rings for p in ring),
+                flat_error_mm=max(
+                    abs(dot3(sub3(raised.net.nodes[n], patch.through), patch.normal))
+                    for i in patch.facets
+                    for n in raised.net.facets[i].ring
+                ),
+            )
+        )
+    return faces
+
+
+def _rises_in(patch: Patch, border: Border) -> bool:
+    """Whether the plane rises from a border inward: it is an eave there."""
+    (ax, ay, _), (bx, by, _) = border.ends
+    length = hypot(bx - ax, by - ay)
+    inward = (-(by - ay) / length, (bx - ax) / length)
+    rise = -(patch.normal[0] * inward[0] + patch.normal[1] * inward[1]) / patch.normal[2]
+    across = abs(patch.normal[0] * inward[1] - patch.normal[1] * inward[0]) / patch.normal[2]
+    return rise > 0.01 and rise > across
+
+
+def _is_level(patch: Patch, rings: Sequence[Sequence[Point3]]) -> bool:
+    heights = [patch.height_at(p[0], p[1]) for p in rings[0]]
+    return fall_of(patch.normal) < _LEVEL_PLANE or max(heights) - min(heights) <= TOLERANCES.same_plane_mm
+
+
+def _with_extra(ring: Sequence[Point3], borders: Borders) -> tuple[Point3, ...]:
+    """A ring with the points that splitting its free borders put on it."""
+    full: list[Point3] = []
+    for i, a in enumerate(ring):
+        full.append(a)
+        full.extend(borders.extra.get((a, ring[(i + 1) % len(ring)]), ()))
+    return tuple(borders.same.get(point, point) for point in full)
+
+
+def _abutting(raised: _Raised, outline: Sequence[Border], sides: OutlineSides) -> list[Face]:
+    """Upright faces over the outline where a wall of the model goes on above the roof's edge."""
+    found = []
+    for border in outline:
+        a, b = border.ends
+        top = _wall_top(raised, a, b)
+        if top > max(a[2], b[2]) + _WALL_OVER_MM:
+            along = sub3(b, a)
+            normal = unit3((-along[1], along[0], 0.0))
+            ring = ((b[0], b[1], top), (a[0], a[1], top), a, b)
+            own = sides.under([border.ends], (), single=True)
+            found.append(Face((tuple(reversed(ring)),), normal, own, upright=UprightKind.ABUTTING))
+    return found
+
+
+def _wall_top(raised: _Raised, a: Point3, b: Point3) -> float:
+    """Greatest height of the model's walls over the middle of an edge in plan."""
+    x, y, z = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2
+    line = unit3((b[0] - a[0], b[1] - a[1], 0.0))
+    top = float("-inf")
+    for wall in raised.walls:
+        if abs(dot3(wall.normal, line)) > 0.02 or abs(dot3(sub3((x, y, z), wall.through), wall.normal)) > _NEAR_MM:
+            continue
+        for i in wall.facets:
+            corners = [raised.net.nodes[n] for n in raised.net.facets[i].corners]
+            top = max(top, _top_at(corners, (x, y, z), line))
+    return top
+
+
+def _top_at(corners: Sequence[Point3], at: Point3, line: Point3) -> float:
+    """Height of an upright triangle's upper border where a vertical through `at` meets it; -inf beside it."""
+    flat = [((p[0] - at[0]) * line[0] + (p[1] - at[1]) * line[1], p[2]) for p in corners]
+    found = float("-inf")
+    for (s, z), (t, w) in zip(flat, (*flat[1:], flat[0]), strict=True):
+        if min(s, t) < 0.0 < max(s, t):
+            found = max(found, z + (w - z) * (-s) / (t - s))
+    return found
+
+
+def _clean_findings(name: str, net: CleanNet, moved_mm: float) -> list[Finding]:
+    findings = []
+    if net.crumbs or net.doubles:
+        text = f"roof {name}: {net.crumbs} faces without area and {net.doubles} repeated faces were left out"
+        findings.append(Finding("mesh-cleaned", Severity.FIXED, text))
+    if moved_mm > TOLERANCES.same_plane_mm:
+        text = f"roof {name}: corners were moved by up to {moved_mm:.0f} mm to bring them onto their planes"
+        findings.append(Finding("mesh-snapped", Severity.FIXED, text, "check the lengths of hips and valleys on site"))
+    return findings
+
+
+def _refuse_open(roof: Roof, job: RoofJob, faults: Sequence[str]) -> list[str]:
+    """What keeps a roof from closing. Raises ShapeError for any of it, unless the job allows a partial roof."""
+    # an imported border wanders by what its points were moved: that much area may be missing along it
+    slack_mm2 = TOLERANCES.same_plane_mm * perimeter(roof.outline_mm)
+    rounding_mm = slack_mm2 / (4 * perimeter(roof.outline_mm))
+    found = [*faults, *closure_faults(roof, rounding_mm, TOLERANCES.same_plane_mm)]
+    if found and not job.allow_partial:
+        raise ShapeError(*found, f"roof {job.name}: mend the model, or say allow_partial: true to take off what closes")
+    return found
+
+
+def _finished(roof: Roof, job: RoofJob, faults: Sequence[str]) -> Roof:
+    """Name the outline's edges, check closure, add what was found."""
+    findings = [*roof.findings, *level_findings(roof), *_flat_findings(roof), *_hole_findings(roof)]
+    faults = _refuse_open(roof, job, faults)
+    findings += [Finding("roof-not-closed", Severity.WARN, fault, "this takeoff is partial") for fault in faults]
+    return replace(
+        roof, edge_names=_edge_names(roof), closed=not faults, partial=bool(faults), findings=tuple(findings)
+    )
+
+
+def _edge_names(roof: Roof) -> tuple[str, ...]:
+    kinds: dict[int, set[EdgeKind]] = defaultdict(set)
+    for edge in roof.edges:
+        for number in edge.outline_edges:
+            kinds[number].add(edge.kind)
+    names = []
+    for number in range(1, len(roof.edge_names) + 1):
+        if EdgeKind.EAVE in kinds[number]:
+            names.append("eave")
+        else:
+            names.append("wall" if kinds[number] & {EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE} else "gable")
+    return tuple(names)
+
+
+def _flat_findings(roof: Roof) -> list[Finding]:
+    return [
+        Finding(
+            "plane-not-flat",
+            Severity.WARN,
+            f"roof {roof.name}: plane {plane.id} is out of flat by {plane.flat_error_mm:.0f} mm; it was taken as one",
+            "check it on site before sheets are cut",
+            refs=(plane.id,),
+        )
+        for plane in roof.planes
+        if plane.flat_error_mm > TOLERANCES.same_plane_mm
+    ]
+
+
+def _hole_findings(roof: Roof) -> list[Finding]:
+    return [
+        Finding(
+            "roof-opening",
+            Severity.WARN,
+            f"roof {roof.name}: there is an opening of {rings_area([ring]) / 1e6:.2f} m2 at "
+            f"({round(ring[0][0])}, {round(ring[0][1])})",
+            "if the roof is whole there, a face is missing from the model",
+        )
+        for ring in roof.outline_mm[1:]
+    ]

@@ -1,0 +1,147 @@
+"""Strips: a sheeted area cut into the sheets that cover it. Pure geometry: widths in, parts of the plane out.
+
+Laid from the left, sheet by sheet (overall width below, cover above):
+
+    start                                       each sheet's lap width lies on the side away from the start; the
+      |<-- cover -->|<-- cover -->|<-- cover    last sheet covers with its overall width
+      |<---- overall --->|
+                    |<---- overall --->|
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from takeoff.basics.rounding import count_up
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.shape.strips.sheeted_area import SheetedArea
+from takeoff.shape.strips.slabs import (
+    CRUMB_MM,
+    Slab,
+    between_heights,
+    connected,
+    cut_slabs,
+    slabs_area,
+    touch,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class StripRun:
+    """One sheet run: strip number from the start, run number from the low end, both from 1.
+
+    `cover` is the part of the sheeted area that this run alone covers, `sheet` the same over its overall width: cover
+    and lap side. Both as slabs in plane axes.
+    """
+
+    strip: int
+    run: int
+    cover: tuple[Slab, ...]
+    sheet: tuple[Slab, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Widths:
+    """What a sheet covers and how wide it is [mm]; `by_overall`: the last sheet covers with its overall width."""
+
+    cover_mm: float
+    overall_mm: float
+    by_overall: bool = True
+
+
+def strip_count(width_mm: float, widths: Widths) -> int:
+    """Sheets side by side over a width, at least 1: ceil((W - (overall - cover)) / cover), or ceil(W / cover).
+
+    The last sheet covers with its overall width: common practice, no source.
+    >>> strip_count(12200, Widths(762, 845)), strip_count(13000, Widths(762, 845))
+    (16, 17)
+    >>> strip_count(12200, Widths(762, 845, by_overall=False))
+    17
+    """
+    spare = widths.overall_mm - widths.cover_mm if widths.by_overall else 0.0
+    return max(1, count_up(width_mm - spare, widths.cover_mm))
+
+
+def extent(area: SheetedArea) -> tuple[float, float]:
+    """Least and greatest u of a sheeted area."""
+    us = [point[0] for ring in area.rings for point in ring]
+    return (min(us), max(us))
+
+
+def cut_strips(area: SheetedArea, start_u_mm: float, start_side: str, widths: Widths) -> tuple[StripRun, ...]:
+    """The sheet runs of an area, laid from `start_u_mm`, which lies on or outside its start side ("left", "right").
+
+    A strip cut by a hole or a notch gives several runs. A run that lies wholly within the lap width of the sheet
+    before it needs no sheet of its own when counting by overall width. The covers add up to the area but for crumbs
+    under 10 x 10 mm.
+    """
+    if not area.rings:
+        return ()
+    if start_side == "right":
+        runs = cut_strips(_mirrored(area), -start_u_mm, "left", widths)
+        return tuple(
+            replace(
+                run,
+                cover=tuple(slab.mirrored() for slab in reversed(run.cover)),
+                sheet=tuple(slab.mirrored() for slab in reversed(run.sheet)),
+            )
+            for run in runs
+        )
+    end = extent(area)[1]
+    count = strip_count(end - start_u_mm, widths)
+    lines = [start_u_mm + i * widths.cover_mm for i in range(1, count)]
+    spare = widths.overall_mm - widths.cover_mm
+    slabs = cut_slabs(area.rings, area.edges, [*lines, *(line + spare for line in lines)])
+    found: list[StripRun] = []
+    for number in range(1, count + 1):
+        low = start_u_mm + (number - 1) * widths.cover_mm if number > 1 else -float("inf")
+        high = start_u_mm + number * widths.cover_mm if number < count else float("inf")
+        inside = [slab for slab in slabs if low - CRUMB_MM <= slab.u0 and slab.u1 <= high + CRUMB_MM]
+        beside = [slab for slab in slabs if high - CRUMB_MM <= slab.u0 and slab.u1 <= high + spare + CRUMB_MM]
+        own: list[StripRun] = []
+        for cover in connected(inside):
+            if slabs_area(cover) < TOLERANCES.least_area_mm2:
+                continue
+            host = _covered_before(cover, found, number) if widths.by_overall else None
+            if host is None:
+                own.append(StripRun(number, len(own) + 1, cover, (*cover, *_lap_side(cover, beside))))
+            else:
+                found[host] = replace(found[host], cover=(*found[host].cover, *cover))
+        found += own
+    return tuple(found)
+
+
+def _mirrored(area: SheetedArea) -> SheetedArea:
+    rings = tuple(tuple((-u, v) for u, v in reversed(ring)) for ring in area.rings)
+    # reversed, the side that starts at a point is the one that ended there
+    edges = tuple((*reversed(names[:-1]), names[-1]) for names in area.edges)
+    return SheetedArea(rings, edges)
+
+
+def _covered_before(cover: Sequence[Slab], found: Sequence[StripRun], number: int) -> int | None:
+    """Place of a run of the strip before whose lap width covers all of `cover`."""
+    for place, run in enumerate(found):
+        if run.strip == number - 1 and all(slab in run.sheet for slab in cover):
+            return place
+    return None
+
+
+def _lap_side(cover: Sequence[Slab], beside: Sequence[Slab]) -> tuple[Slab, ...]:
+    """The lap width's part of a sheet: what joins its cover there, no higher or lower than the sheet where the area
+    jumps, since beyond a jump the next sheet starts by itself."""
+    kept: list[Slab] = []
+    for slab in sorted(beside, key=lambda slab: (slab.u0, slab.foot0)):
+        near = [left for left in (*cover, *kept) if touch(left, slab)]
+        if not near:
+            continue
+        low = min(left.foot1 for left in near)
+        high = max(left.top1 for left in near)
+        slack = TOLERANCES.same_point_mm
+        floor = low if slab.foot0 < low - slack else -float("inf")
+        ceiling = high if slab.top0 > high + slack else float("inf")
+        if floor == -float("inf") and ceiling == float("inf"):
+            kept.append(slab)
+        else:
+            kept += between_heights(slab, floor, ceiling)
+    return tuple(kept)

@@ -1,0 +1,44 @@
+"""The form for taping the frame: a line a size of every sheeted plane, blank, with what the drawing says beside it."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from takeoff.model.order import Takeoff
+from takeoff.model.supplied import SITE_ITEMS
+from takeoff.write.drawings.check_dimensions import check_dimensions
+from takeoff.write.words.words import whole
+
+NAME = "site_measure.csv"
+HEADINGS = ("plane", "item", "mm", "drawn mm", "from, to")
+_WHERE = {
+    "rafter left": "left end of the lowest line, left end of the highest",
+    "rafter right": "right end of the lowest line, right end of the highest",
+    "eave": "along the lowest line",
+    "ridge": "along the highest line",
+    "diagonal 1": "left end of the lowest line, right end of the highest",
+    "diagonal 2": "right end of the lowest line, left end of the highest",
+}
+
+
+def measure_form(takeoff: Takeoff) -> bytes:
+    """The form as CSV (UTF-8 with its mark, so that spreadsheets see it), seen from below each eave. Sizes already
+    measured stand in it. A side that is a point, and diagonals that are then rafters, are left out."""
+    text = io.StringIO()
+    rows = csv.writer(text, lineterminator="\r\n")
+    rows.writerow(HEADINGS)
+    taped = {(m.plane, m.item): m.mm for m in takeoff.site.measures} if takeoff.site is not None else {}
+    for roof in takeoff.roofs:
+        for plane in roof.planes:
+            sheets = takeoff.sheets_of(plane.id)
+            if sheets is None or not sheets.pieces:
+                continue
+            drawn = dict(zip(SITE_ITEMS, (mm for _, mm in check_dimensions(plane).rows()), strict=True))
+            point = min(drawn["eave"], drawn["ridge"]) < 1.0
+            for item, mm in drawn.items():
+                if mm < 1.0 or (point and item.startswith("diagonal")):
+                    continue
+                done = taped.get((plane.id, item))
+                rows.writerow((plane.id, item, whole(done) if done is not None else "", whole(mm), _WHERE[item]))
+    return text.getvalue().encode("utf-8-sig")

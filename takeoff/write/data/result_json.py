@@ -1,0 +1,84 @@
+"""The whole result as JSON, for programs: our records as they are, named, versioned, the same bytes every time.
+
+Lengths in mm, areas in mm2 or m2, angles in degrees: the suffix of each name says it. A reader looks at "format" and
+"version" first; a field that is added keeps the version, one that changes its meaning raises it.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from datetime import date
+from enum import Enum
+from math import isfinite
+from typing import Any
+
+from pydantic import BaseModel
+
+from takeoff import __version__
+from takeoff.basics.errors import TakeoffError
+from takeoff.model.order import Takeoff
+from takeoff.write.words.used import used_products
+
+FORMAT = "takeoff-result"
+VERSION = 1
+_PLACES = 9  # a millionth of a micrometre: far below the format's use, far above the noise of the last bits
+
+
+def result_json(takeoff: Takeoff) -> str:
+    """The takeoff as JSON text. Of the catalogue only the products it uses are kept. Raises TakeoffError for a figure
+    that is not finite."""
+    result = {
+        "format": FORMAT,
+        "version": VERSION,
+        "program": f"takeoff {__version__}",
+        "job_hash": takeoff.job_hash,
+        "stopped": takeoff.stopped,
+        "job": takeoff.job,
+        "settings": takeoff.settings.values,
+        "products": [
+            {"group": type(product).__name__, **_record(product, f"products.{product.id}")}
+            for product in used_products(takeoff)
+        ],
+    }
+    for name in ("roofs", "elevations", "roofing", "rainwater", "cladding", "measures", "order", "findings"):
+        result[name] = getattr(takeoff, name)
+    if takeoff.site is not None:
+        result["site"] = takeoff.site
+    return json.dumps(to_plain(result), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def to_plain(value: Any, where: str = "result") -> Any:
+    """A record, or anything made of records, as dicts, lists, texts and numbers. Raises TakeoffError where it cannot
+    be."""
+    if value is None or (isinstance(value, bool | int) and not isinstance(value, Enum)):
+        return value
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, str):
+        return value
+    if isinstance(value, float):
+        return _number(value, where)
+    if isinstance(value, BaseModel):
+        return to_plain(value.model_dump(mode="json"), where)
+    if isinstance(value, Mapping):
+        return {str(key): to_plain(entry, f"{where}.{key}") for key, entry in value.items()}
+    if isinstance(value, tuple | list):
+        return [to_plain(entry, f"{where}[{i}]") for i, entry in enumerate(value)]
+    if isinstance(value, date):
+        return value.isoformat()
+    if is_dataclass(value):
+        return _record(value, where)
+    raise TakeoffError(f"{where}: {type(value).__name__} cannot be written as data")
+
+
+def _record(value: Any, where: str) -> dict[str, Any]:
+    return {field.name: to_plain(getattr(value, field.name), f"{where}.{field.name}") for field in fields(value)}
+
+
+def _number(value: float, where: str) -> float | int:
+    if not isfinite(value):
+        raise TakeoffError(f"{where}: {value} is not a figure that can be written")
+    rounded = round(value, _PLACES)
+    return int(rounded) if rounded == int(rounded) and abs(rounded) < 1e15 else rounded

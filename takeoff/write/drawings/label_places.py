@@ -1,0 +1,58 @@
+"""Where a label goes inside a polygon: the roomiest point, found on a grid."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import hypot
+
+from takeoff.basics.vectors import Point2, Ring2
+from takeoff.write.drawings.drawing import bounds
+
+_GRID = 24  # cells along the longer side of a polygon: fine enough to keep a label off its edges
+
+
+def inside(rings: Sequence[Ring2], point: Point2) -> bool:
+    """Whether a point lies inside the outer ring and outside the holes (even-odd rule)."""
+    x, y = point
+    odd = False
+    for ring in rings:
+        for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True):
+            if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
+                odd = not odd
+    return odd
+
+
+def edge_distance(rings: Sequence[Ring2], point: Point2) -> float:
+    """Distance from a point to the nearest edge of the rings, in their unit."""
+    return min(segment_distance(point, a, b) for ring in rings for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
+
+
+def segment_distance(point: Point2, a: Point2, b: Point2) -> float:
+    """Distance from a point to the segment a b."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    square = dx * dx + dy * dy
+    t = 0.0 if square == 0.0 else ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / square
+    t = min(1.0, max(0.0, t))
+    return hypot(point[0] - a[0] - t * dx, point[1] - a[1] - t * dy)
+
+
+def roomiest(rings: Sequence[Ring2], hidden: Sequence[Sequence[Ring2]] = ()) -> tuple[Point2, float]:
+    """The grid point furthest from every edge, and that distance. Falls back to the box's middle for a sliver.
+
+    `hidden`: polygons drawn over this one; the point lies outside them all and keeps off their edges. Where nothing is
+    left in sight the distance is 0.
+    """
+    least_x, least_y, most_x, most_y = bounds(rings[0])
+    step = max(most_x - least_x, most_y - least_y) / _GRID
+    best, room = ((least_x + most_x) / 2.0, (least_y + most_y) / 2.0), 0.0
+    if step <= 0.0:
+        return best, room
+    columns, rows = int((most_x - least_x) / step) + 1, int((most_y - least_y) / step) + 1
+    for j in range(rows):
+        for i in range(columns):
+            point = (least_x + (i + 0.5) * step, least_y + (j + 0.5) * step)
+            if inside(rings, point) and not any(inside(over, point) for over in hidden):
+                distance = min(edge_distance(shape, point) for shape in (rings, *hidden))
+                if distance > room * (1.0 + 1e-9):
+                    best, room = point, distance
+    return best, room

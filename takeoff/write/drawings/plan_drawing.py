@@ -1,0 +1,306 @@
+"""The roof plan on one sheet: planes, edges with id and true length, spouting, downpipes, an edge schedule.
+
+Drawn in plan, in mm from the first roof's origin, plan up is up. A label that does not fit its edge is left to the
+schedule beside the plan, where every edge stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+from math import cos, hypot, radians, sin
+
+from takeoff.basics.vectors import Point2
+from takeoff.model.order import Takeoff
+from takeoff.model.roof import Frame, Roof, RoofEdge, RoofPlane
+from takeoff.write.drawings.drawing import (
+    LARGE_MM,
+    NORMAL_MM,
+    SMALL_MM,
+    Drawing,
+    Sketch,
+    bounds,
+    readable_angle,
+    text_width,
+)
+from takeoff.write.drawings.frame import A1, A2, A3, SCALES, choose_scale, finish, free_area, title_block
+from takeoff.write.drawings.label_places import roomiest
+from takeoff.write.drawings.label_room import Label, Room
+from takeoff.write.drawings.layers import EDGE_LAYER
+from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes
+from takeoff.write.drawings.plan_marks import (
+    draw_edge_numbers,
+    draw_fall,
+    draw_gutters,
+    draw_lay,
+    draw_pipes,
+    lay_arrow,
+)
+from takeoff.write.drawings.plan_place import Place
+from takeoff.write.words.words import WINDS, plain, whole
+
+_ROW = 4.5  # line spacing of the schedule [paper mm]
+_TABLE = 92.0  # width of one column of the schedule [paper mm]
+_KEY_ROWS = 6  # rows of the schedule that the key takes, with the one over it
+_ROOM = 27.0  # for numbers and dimensions round the plan [paper mm]
+_OFF_EDGE, _OFF_CHAIN, _OFF_WHOLE = 2.2, 16.0, 24.0  # off the outline [paper mm]
+
+
+def roof_plan(takeoff: Takeoff) -> Drawing | None:
+    """The roof plan, None for a job without a roof."""
+    if not takeoff.roofs:
+        return None
+    place = Place(takeoff.roofs[0].origin_mm)
+    extent = bounds(place.at(roof, point) for roof in takeoff.roofs for ring in roof.outline_mm for point in ring)
+    edges = [edge for roof in takeoff.roofs for edge in roof.own_edges]
+    paper, columns, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), len(edges))
+    width, height = free_area(paper)
+    room = (width - columns * _TABLE, height)
+    sketch = Sketch(scale)
+    taken = Room(sketch)
+    _overall(taken, extent, place, takeoff.roofs)
+    for roof in takeoff.roofs:
+        draw_roof(taken, place, roof)
+        _openings(sketch, place, roof, takeoff)
+    draw_pipes(taken, place, takeoff)
+    for roof in takeoff.roofs:
+        draw_edge_numbers(taken, place, roof)
+    draw_gutters(taken, place, takeoff)
+    for roof in takeoff.roofs:
+        draw_lay(taken, place, roof, takeoff)
+    middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
+    corner = (middle[0] - sketch.paper(room[0] / 2.0), middle[1] - sketch.paper(height / 2.0))
+    top = corner[1] + sketch.paper(height - 18.0)
+    _north(sketch, (corner[0] + sketch.paper(12.0), top), takeoff.job.north_deg)
+    _wind(sketch, (corner[0] + sketch.paper(34.0), top), takeoff)
+    table = (corner[0] + sketch.paper(room[0]), corner[1] + sketch.paper(height - 8.0))
+    rows = int((height - 16.0) / _ROW)
+    _schedule(sketch, table, edges, rows)
+    _key(sketch, table, len(edges), rows)
+    block = title_block(takeoff, "Roof plan", "R1")
+    return finish(sketch, "roof_plan", block, paper, middle, (room[0] / 2.0, height / 2.0))
+
+
+def _paper(size_mm: Point2, edges: int) -> tuple[tuple[float, float], int, int]:
+    """Paper, columns of the schedule and scale: the smallest paper that holds both without shrinking past 1:200."""
+    found = (A1, 4, SCALES[-1])
+    for paper, columns in ((A3, 1), (A3, 2), (A2, 2), (A1, 3)):
+        width, height = free_area(paper)
+        if edges + 2 * _KEY_ROWS > columns * (int((height - 16.0) / _ROW) - 2):
+            continue
+        scale = choose_scale(size_mm, (width - columns * _TABLE - 2 * _ROOM, height - 2 * _ROOM))
+        if scale < found[2]:
+            found = (paper, columns, scale)
+        if scale <= 200:
+            break
+    return found
+
+
+def draw_roof(taken: Room, place: Place, roof: Roof) -> None:
+    """Planes, edges and wall line of one roof."""
+    sketch = taken.sketch
+    for plane in roof.planes:
+        rings = tuple(tuple(place.at(roof, plane.frame.to_space(p)) for p in ring) for ring in plane.rings_uv)
+        sketch.fill("ROOF-PLANE", rings, 0.18)
+    for ring in roof.wall_line_mm:
+        sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])
+    for edge in roof.own_edges:
+        a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
+        sketch.line(EDGE_LAYER[edge.kind], a, b)
+        taken.lines.append((a, b))
+        _edge_label(taken, edge, a, b, _inner_side(place, roof, edge, a, b))
+    for plane in roof.planes:
+        rings = tuple(tuple(place.at(roof, plane.frame.to_space(p)) for p in ring) for ring in plane.rings_uv)
+        _plane_label(taken, plane, rings)
+
+
+def _openings(sketch: Sketch, place: Place, roof: Roof, takeoff: Takeoff) -> None:
+    for plane in roof.planes:
+        frame = plane.frame
+
+        def on_plan(point: Point2, frame: Frame = frame) -> Point2:
+            return place.at(roof, frame.to_space(point))
+
+        sheets = takeoff.sheets_of(plane.id)
+        if sheets is not None:
+            draw_clear(sketch, sheets, on_plan)
+        draw_holes(sketch, [hole for hole in takeoff.roofing.holes if hole.plane == plane.id], on_plan, named=True)
+
+
+def _inner_side(place: Place, roof: Roof, edge: RoofEdge, a: Point2, b: Point2) -> float:
+    """+1 where the label of an edge with one plane goes left of a to b so as to lie on it, -1 right; +1 between two."""
+    planes = [plane for plane in roof.planes if plane.id in edge.faces]
+    if len(planes) != 1:
+        return 1.0
+    ring = [place.at(roof, planes[0].frame.to_space(p)) for p in planes[0].rings_uv[0]]
+    middle = (sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring))
+    return 1.0 if (b[0] - a[0]) * (middle[1] - a[1]) - (b[1] - a[1]) * (middle[0] - a[0]) > 0 else -1.0
+
+
+def _edge_label(taken: Room, edge: RoofEdge, a: Point2, b: Point2, side: float) -> None:
+    sketch = taken.sketch
+    length = hypot(b[0] - a[0], b[1] - a[1])
+    if length == 0.0:
+        return
+    full = f"{edge.id}: {whole(edge.length_mm)}"
+    for text, height in ((full, NORMAL_MM), (full, SMALL_MM), (edge.id, SMALL_MM)):
+        if text_width(text, sketch.paper(height)) <= 0.92 * length:
+            break
+    else:
+        return
+    off = sketch.paper(_OFF_EDGE + height / 2.0) * side / length
+    at = ((a[0] + b[0]) / 2.0 - (b[1] - a[1]) * off, (a[1] + b[1]) / 2.0 + (b[0] - a[0]) * off)
+    taken.put([Label("TEXT", at, text, height, readable_angle(a, b))])
+
+
+def _plane_label(taken: Room, plane: RoofPlane, rings: tuple[tuple[Point2, ...], ...]) -> None:
+    sketch = taken.sketch
+    at, room = roomiest(rings)
+    room_paper = room / sketch.scale
+    down = plane.frame.v
+    reach = hypot(down[0], down[1])
+    if room_paper < 4.0:
+        taken.put([Label("TEXT", at, plane.id, SMALL_MM)])
+        return
+    small = room_paper < 13.0
+    lines = [(plane.id, NORMAL_MM if small else LARGE_MM)]
+    if room_paper >= 9.0:
+        lines += [(f"{plane.pitch_deg:.1f}°", SMALL_MM if small else NORMAL_MM)]
+        lines += [(f"{plane.area_mm2 / 1e6:.2f} m²", SMALL_MM)]
+    y = at[1] + sketch.paper(5.0 if len(lines) > 1 else 0.0)
+    for text, height in lines:
+        taken.put([Label("TEXT", (at[0], y), text, height)])
+        y -= sketch.paper(height + 1.8)
+    if reach > 0.0 and room_paper >= 9.0:
+        draw_fall(taken, at, (-down[0] / reach, -down[1] / reach), min(7.0, room_paper / 2.0))
+
+
+def _overall(taken: Room, extent: tuple[float, float, float, float], place: Place, roofs: Iterable[Roof]) -> None:
+    sketch = taken.sketch
+    points = [place.at(roof, point) for roof in roofs for ring in roof.outline_mm for point in ring]
+    low_x, low_y, high_x, high_y = extent
+    far, chain = sketch.paper(_OFF_WHOLE), sketch.paper(_OFF_CHAIN)
+    least = sketch.paper(11.0)
+    xs, ys = _steps([x for x, _ in points], least), _steps([y for _, y in points], least)
+    level = [((low_x, high_x), far), *((pair, chain) for pair in pairwise(xs) if len(xs) > 2)]
+    upright = [((low_y, high_y), far), *((pair, chain) for pair in pairwise(ys) if len(ys) > 2)]
+    for (a, b), off in level:
+        _dimension(taken, (a, low_y), (b, low_y), (0.0, -off), 0.0)
+    for (a, b), off in upright:
+        _dimension(taken, (low_x, a), (low_x, b), (-off, 0.0), 90.0)
+
+
+def _dimension(taken: Room, a: Point2, b: Point2, off: Point2, angle: float) -> None:
+    """A dimension, its lines and its figure kept clear of other words."""
+    feet = [(point[0] + off[0], point[1] + off[1]) for point in (a, b)]
+    taken.sketch.dimension(a, b, feet[0], angle)
+    gap = taken.sketch.paper(3.0)
+    for point, foot in zip((a, b), feet, strict=True):
+        start = (point[0] + (gap if off[0] > 0 else -gap if off[0] < 0 else 0.0), point[1] - (gap if off[1] else 0.0))
+        taken.lines.append((start, foot))
+    taken.lines.append((feet[0], feet[1]))
+    lift = taken.sketch.paper(SMALL_MM / 2.0 + 1.0)
+    middle = ((feet[0][0] + feet[1][0]) / 2.0, (feet[0][1] + feet[1][1]) / 2.0)
+    at = (middle[0] - lift, middle[1]) if angle else (middle[0], middle[1] + lift)
+    taken.keep([Label("DIM", at, whole(hypot(b[0] - a[0], b[1] - a[1])), SMALL_MM, angle)])
+
+
+def _steps(values: list[float], least: float) -> list[float]:
+    """Distinct positions in order; none where some lie too close to be told apart on paper."""
+    ordered = sorted(values)
+    kept = [ordered[0]]
+    for value in ordered[1:]:
+        if value - kept[-1] > 0.5:
+            kept.append(value)
+    return kept if all(b - a >= least for a, b in pairwise(kept)) else []
+
+
+def _north(sketch: Sketch, at: Point2, north_deg: float) -> None:
+    # plan up has the bearing north_deg, so north lies that far to the left of up
+    turn = radians(90.0 + north_deg)
+    half = sketch.paper(8.0)
+    tip, tail = (
+        (at[0] + half * cos(turn), at[1] + half * sin(turn)),
+        (at[0] - half * cos(turn), at[1] - half * sin(turn)),
+    )
+    sketch.arrow("TEXT", tail, tip, 5.0)
+    far = sketch.paper(11.5)
+    sketch.text("TEXT", (at[0] + far * cos(turn), at[1] + far * sin(turn)), "N", LARGE_MM, 0.0, "centre", True)
+
+
+def _wind(sketch: Sketch, at: Point2, takeoff: Takeoff) -> None:
+    """The end that sheets are laid from, with an arrow along the wind, which blows towards it."""
+    default = takeoff.settings.word("lay_from") if "lay_from" in takeoff.settings.values else ""
+    ends = {
+        roof.name: roof.covering.lay_from or default
+        for roof in takeoff.job.roofs
+        if any(sheets.pieces for sheets in takeoff.roofing.sheets) and (roof.covering.lay_from or default)
+    }
+    if not ends:
+        return
+    if len(set(ends.values())) > 1:
+        words = "lee ends: " + ", ".join(f"{end} ({plain(name)})" for name, end in ends.items())
+        sketch.text("LAY-ARROW", at, words, SMALL_MM, 0.0, "left", True)
+        return
+    (end,) = set(ends.values())
+    # plan up has the bearing north_deg
+    turn = radians(90.0 + takeoff.job.north_deg - 45.0 * WINDS.index(end))
+    half = sketch.paper(8.0)
+    tail, tip = (
+        (at[0] - half * cos(turn), at[1] - half * sin(turn)),
+        (at[0] + half * cos(turn), at[1] + half * sin(turn)),
+    )
+    sketch.arrow("LAY-ARROW", tail, tip, 4.0)
+    beside = (at[0] + sketch.paper(11.0), at[1] + sketch.paper(2.5))
+    sketch.text("LAY-ARROW", beside, "wind", SMALL_MM, 0.0, "left", True)
+    sketch.text("LAY-ARROW", (beside[0], at[1] - sketch.paper(2.5)), f"lee end: {end}", NORMAL_MM, 0.0, "left", True)
+
+
+def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int) -> None:
+    """What the signs of the plan mean, under the schedule."""
+    per_column = max(1, rows - 2)
+    column, row = divmod(edges + 1, per_column)
+    if row + _KEY_ROWS > per_column:
+        column, row = column + 1, 0
+    x = top_left[0] + sketch.paper(column * _TABLE)
+    said = (
+        "edge as numbered in the job",
+        "fall: the way water runs",
+        "lay: sheets start at the bar, laid along the arrow",
+    )
+    for i, words in enumerate(said):
+        y = top_left[1] - sketch.paper(_ROW * (row + 2) + 6.0 * i)
+        start, end = (x, y), (x + sketch.paper(11.0), y)
+        if i == 0:
+            sketch.circle("EDGE-NUMBER", (x + sketch.paper(5.5), y), 3.0)
+            sketch.text("TEXT", (x + sketch.paper(5.5), y), "n", SMALL_MM, 0.0, "centre", True)
+        elif i == 1:
+            sketch.arrow("FALL-ARROW", start, end)
+        else:
+            lay_arrow(sketch, start, end)
+        sketch.text("TEXT", (x + sketch.paper(14.0), y), words, SMALL_MM, 0.0, "left", True)
+
+
+def _schedule(sketch: Sketch, top_left: Point2, edges: list[RoofEdge], rows: int) -> None:
+    columns = ((0.0, "left"), (18.0, "left"), (58.0, "right"), (76.0, "right"))
+    per_column = max(1, rows - 2)
+    for i, edge in enumerate(edges):
+        column, row = divmod(i, per_column)
+        left = top_left[0] + sketch.paper(column * _TABLE)
+        if row == 0:
+            _table_row(sketch, left, top_left[1], columns, ("edge", "kind", "true mm", "plan mm"), NORMAL_MM - 0.5)
+        y = top_left[1] - sketch.paper(_ROW * (row + 1) + 1.5)
+        cells = (edge.id, edge.kind.value, whole(edge.length_mm), whole(edge.plan_length_mm))
+        _table_row(sketch, left, y, columns, cells, SMALL_MM)
+
+
+def _table_row(
+    sketch: Sketch,
+    left: float,
+    y: float,
+    columns: Sequence[tuple[float, str]],
+    cells: Sequence[str],
+    height: float,
+) -> None:
+    for (x, align), cell in zip(columns, cells, strict=True):
+        sketch.text("TEXT", (left + sketch.paper(x), y), cell, height, 0.0, align)

@@ -1,0 +1,216 @@
+"""Signs on the roof plan that find their own places: edge numbers, downpipes, spouting, fall, start and way of laying.
+
+Each is tried in several places and stands in the first that is clear of words and lines, else in the first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import hypot
+
+from takeoff.basics.vectors import Point2
+from takeoff.model.drainage import GutterRun
+from takeoff.model.order import Takeoff
+from takeoff.model.roof import Roof, RoofPlane
+from takeoff.model.sheets import PlaneSheets
+from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, readable_angle
+from takeoff.write.drawings.label_places import segment_distance
+from takeoff.write.drawings.label_room import Label, Room
+from takeoff.write.drawings.plan_place import Place
+from takeoff.write.words.words import whole
+
+_OFF_NUMBER = 7.5  # off the outline [paper mm]
+_NUMBER, _PIPE = 3.0, 1.6  # radius of an edge number and of a downpipe [paper mm]
+_ALONG = (0.38, 0.3, 0.46, 0.22, 0.54, 0.62, 0.7, 0.78, 0.86, 0.14)  # places along an edge
+_LAY, _LAY_SHORT, _LAY_IN = 16.0, 9.0, 3.0  # lay arrow, short one, and its tail from the plane's edge [paper mm]
+_LAY_UP = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 29.0, 36.0)  # tried up the plane [paper mm]
+
+
+def draw_edge_numbers(taken: Room, place: Place, roof: Roof) -> None:
+    """A ringed number outside each edge as typed."""
+    sketch = taken.sketch
+    typed = 0
+    for ring in roof.outline_mm:
+        points = [place.at(roof, point) for point in ring]
+        area2 = sum(ax * by - bx * ay for (ax, ay), (bx, by) in zip(points, (*points[1:], points[0]), strict=True))
+        # the outer ring may be typed either way round, and a courtyard's outside is its inside
+        turn = (1.0 if area2 > 0 else -1.0) * (1.0 if ring is roof.outline_mm[0] else -1.0)
+        for a, b in zip(points, (*points[1:], points[0]), strict=True):
+            typed += 1
+            length = hypot(b[0] - a[0], b[1] - a[1])
+            if length < sketch.paper(6.0):
+                continue
+            off = sketch.paper(_OFF_NUMBER) * turn / length
+            places = [
+                (a[0] + t * (b[0] - a[0]) + (b[1] - a[1]) * off, a[1] + t * (b[1] - a[1]) - (b[0] - a[0]) * off)
+                for t in _ALONG
+            ]
+            at = next((p for p in places if taken.clear(taken.square(p, _NUMBER + 0.4))), places[0])
+            taken.boxes.append(taken.square(at, _NUMBER))
+            sketch.circle("EDGE-NUMBER", at, _NUMBER)
+            sketch.text("EDGE-NUMBER", at, str(typed), SMALL_MM, 0.0, "centre", True)
+
+
+def draw_pipes(taken: Room, place: Place, takeoff: Takeoff) -> None:
+    """Downpipes with their ids beside them, outside the roof."""
+    sketch = taken.sketch
+    roofs = {roof.name: roof for roof in takeoff.roofs}
+    for run in takeoff.gutters:
+        roof = roofs.get(run.roof, takeoff.roofs[0])
+        plan = takeoff.gutter_plan(run.id)
+        for pipe in plan.pipes if plan is not None else ():
+            at = place.at(roof, pipe.at_mm)
+            out = _outward(place, roof, run, at)
+            sketch.circle("DOWNPIPE", at, _PIPE)
+            taken.boxes.append(taken.square(at, _PIPE))
+            # upright eaves have the room for a name beside them, level ones below or above
+            off = sketch.paper(5.0 + 4.0 * abs(out[0]))
+            choices = [
+                [
+                    Label(
+                        "DOWNPIPE",
+                        (
+                            at[0] + out[0] * off - out[1] * sketch.paper(aside),
+                            at[1] + out[1] * off + out[0] * sketch.paper(aside),
+                        ),
+                        pipe.id,
+                        NORMAL_MM,
+                    )
+                ]
+                for aside in (0.0, 4.0, -4.0, 8.0, -8.0)
+            ]
+            _first(taken, choices)
+
+
+def draw_gutters(taken: Room, place: Place, takeoff: Takeoff) -> None:
+    """Spouting outside its eaves, the length of each run along its longest leg."""
+    roofs = {roof.name: roof for roof in takeoff.roofs}
+    for run in takeoff.gutters:
+        _gutter(taken, place, roofs.get(run.roof, takeoff.roofs[0]), run)
+
+
+def _gutter(taken: Room, place: Place, roof: Roof, run: GutterRun) -> None:
+    sketch = taken.sketch
+    longest = max(run.legs, key=lambda leg: leg.length_mm, default=None)
+    for leg in run.legs:
+        a, b = place.at(roof, leg.a_mm), place.at(roof, leg.b_mm)
+        length = hypot(b[0] - a[0], b[1] - a[1])
+        if length == 0.0:
+            continue
+        # a to b runs left to right seen from outside, so outside is on the right hand
+        out = ((b[1] - a[1]) / length, -(b[0] - a[0]) / length)
+        off, gap = sketch.paper(1.4), sketch.paper(4.6)
+        shifted = [(p[0] + out[0] * off, p[1] + out[1] * off) for p in (a, b)]
+        sketch.line("GUTTER", shifted[0], shifted[1])
+        if leg is longest:
+            text = f"{run.id}: {whole(run.length_mm)}"
+            places = [
+                (a[0] + t * (b[0] - a[0]) + out[0] * gap, a[1] + t * (b[1] - a[1]) + out[1] * gap)
+                for t in (0.62, 0.55, 0.5, 0.7, 0.75, 0.8, 0.3, 0.25, 0.2, 0.85)
+            ]
+            _first(taken, [[Label("GUTTER", at, text, SMALL_MM, readable_angle(a, b))] for at in places])
+
+
+def _first(taken: Room, choices: Sequence[Sequence[Label]]) -> None:
+    found = taken.keep_first(choices)
+    if not found:
+        found = choices[0]
+        taken.force(found)
+    taken.draw(found)
+
+
+def _outward(place: Place, roof: Roof, run: GutterRun, at: Point2) -> Point2:
+    """Unit vector away from the roof, square to the leg that a point stands on."""
+    legs = [(place.at(roof, leg.a_mm), place.at(roof, leg.b_mm)) for leg in run.legs]
+    a, b = min(legs, key=lambda leg: segment_distance(at, *leg))
+    length = hypot(b[0] - a[0], b[1] - a[1])
+    # a to b runs left to right seen from outside, so outside is on the right hand
+    return ((b[1] - a[1]) / length, -(b[0] - a[0]) / length) if length > 0.0 else (0.0, -1.0)
+
+
+def draw_fall(taken: Room, at: Point2, down: Point2, half_paper_mm: float) -> None:
+    """An arrow down the fall beside a plane's words, which stand at a point; `down` is the unit vector in plan."""
+    paper = taken.sketch.paper
+    ux, uy = down
+    half, off = paper(half_paper_mm), paper(2.6)
+    choices = []
+    for x, y in ((11.0, -12.5), (-11.0, 9.5), (15.0, -16.5), (-15.0, 13.5)):
+        middle = (at[0] + paper(x) * abs(uy), at[1] + paper(y) * abs(ux))
+        tail, tip = (middle[0] - ux * half, middle[1] - uy * half), (middle[0] + ux * half, middle[1] + uy * half)
+        for side in (1.0, -1.0):
+            words = (middle[0] + side * off * abs(uy), middle[1] - side * off * abs(ux))
+            label = Label("FALL-ARROW", words, "fall", SMALL_MM, readable_angle(tail, tip))
+            choices.append((tail, tip, label))
+    clear = (c for c in choices if taken.clear(_strip(c[0], c[1], paper(1.2))) and taken.free([c[2]]))
+    tail, tip, label = next(clear, choices[0])
+    taken.sketch.arrow("FALL-ARROW", tail, tip)
+    taken.boxes.append(_strip(tail, tip, paper(1.2)))
+    taken.put([label])
+
+
+def draw_lay(taken: Room, place: Place, roof: Roof, takeoff: Takeoff) -> None:
+    """On each sheeted plane an arrow along its eave from the side that laying starts from, where it has room."""
+    for plane in roof.planes:
+        sheets = takeoff.sheets_of(plane.id)
+        if sheets is not None and sheets.pieces and plane.roof == roof.name:
+            _lay(taken, place, roof, plane, sheets)
+
+
+def _lay(taken: Room, place: Place, roof: Roof, plane: RoofPlane, sheets: PlaneSheets) -> None:
+    paper = taken.sketch.paper
+    low = min(v for _, v in plane.rings_uv[0])
+    flat = hypot(plane.frame.v[0], plane.frame.v[1]) or 1.0
+    way = 1.0 if sheets.start_side == "left" else -1.0
+    for long in (paper(_LAY), paper(_LAY_SHORT)):
+        for up in _LAY_UP:
+            v = low + paper(up) / flat
+            spans = _spans(plane, v)
+            if not spans:
+                continue
+            begin, end = spans[0] if way > 0 else spans[-1]
+            tail_u = (begin + paper(_LAY_IN)) if way > 0 else (end - paper(_LAY_IN))
+            if end - begin < long + 2 * paper(_LAY_IN):
+                continue
+            tail = place.at(roof, plane.frame.to_space((tail_u, v)))
+            tip = place.at(roof, plane.frame.to_space((tail_u + way * long, v)))
+            label = Label("LAY-ARROW", _beside(tail, tip, paper(2.4)), "lay", SMALL_MM, readable_angle(tail, tip))
+            if taken.clear(_strip(tail, tip, paper(1.8))) and taken.free([label]):
+                lay_arrow(taken.sketch, tail, tip)
+                taken.boxes.append(_strip(tail, tip, paper(1.5)))
+                taken.put([label])
+                return
+
+
+def lay_arrow(sketch: Sketch, tail: Point2, tip: Point2) -> None:
+    """An arrow with a bar at its tail, where sheets start."""
+    reach = hypot(tip[0] - tail[0], tip[1] - tail[1])
+    half = sketch.paper(1.8) / reach
+    x, y = (tip[1] - tail[1]) * half, (tail[0] - tip[0]) * half
+    sketch.line("START-LINE", (tail[0] - x, tail[1] - y), (tail[0] + x, tail[1] + y))
+    sketch.arrow("LAY-ARROW", tail, tip, 3.5)
+
+
+def _spans(plane: RoofPlane, v: float) -> list[tuple[float, float]]:
+    """Where a plane's outline is cut by a level line, left to right."""
+    cuts = sorted(
+        a[0] + (b[0] - a[0]) * (v - a[1]) / (b[1] - a[1])
+        for ring in plane.rings_uv
+        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)
+        if (a[1] > v) != (b[1] > v)
+    )
+    return list(zip(cuts[::2], cuts[1::2], strict=True))
+
+
+def _beside(a: Point2, b: Point2, off: float) -> Point2:
+    """Beside the middle of a line, above it as it is read."""
+    reach = hypot(b[0] - a[0], b[1] - a[1])
+    nx, ny = -(b[1] - a[1]) / reach, (b[0] - a[0]) / reach
+    sign = -1.0 if ny < -1e-9 or (abs(ny) <= 1e-9 and nx > 0.0) else 1.0
+    return ((a[0] + b[0]) / 2.0 + sign * nx * off, (a[1] + b[1]) / 2.0 + sign * ny * off)
+
+
+def _strip(a: Point2, b: Point2, half: float) -> tuple[Point2, ...]:
+    """The rectangle round a line."""
+    reach = hypot(b[0] - a[0], b[1] - a[1])
+    x, y = -(b[1] - a[1]) / reach * half, (b[0] - a[0]) / reach * half
+    return ((a[0] - x, a[1] - y), (b[0] - x, b[1] - y), (b[0] + x, b[1] + y), (a[0] + x, a[1] + y))

@@ -1,0 +1,214 @@
+"""What stands on each sheet of a layout: mark, bought length, hand and sides, inside it or beside it with a leader.
+
+A sheet too small for its words carries them off the plane, past the raked end that makes it small, else beside a square
+end; a thin line leads from the sheet to its words. No word lies over a line or another word where there is room.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from takeoff.basics.vectors import Point2, Ring2, distance2
+from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
+from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds
+from takeoff.write.drawings.label_places import inside
+from takeoff.write.drawings.label_room import Label, Room, words_width
+from takeoff.write.words.bought import Bought
+from takeoff.write.words.cut_words import hand, needs_points, raked
+from takeoff.write.words.words import whole
+
+_GAP = 1.2  # between words, and to the foot of the sheet [paper mm]
+_SIDE_GAP = 0.25  # between a side's length and the sheet's edge or the lap [paper mm]
+_COLUMN = 3.0  # from one column of words to the next [paper mm]
+_LEADER_GAP = 0.8  # between a leader and its words [paper mm]
+_FAR = (3.0, 6.0, 10.0, 15.0, 21.0, 28.0, 36.0, 48.0, 60.0)  # tried off the plane [paper mm]
+HANDS = {"left": "LH", "right": "RH", "": ""}
+
+
+def draw_sheets(room: Room, ring: Ring2, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
+    """Outlines and labels of a plane's sheets; `ring` is the plane's outline. The room knows the plane's edges."""
+    for piece in sheets.pieces:
+        room.sketch.ring("SHEET-OUTLINE", piece.outline_uv)
+        room.add_ring(piece.outline_uv)
+    placed: dict[str, Sequence[Label]] = {}
+    small: list[tuple[SheetPiece, list[str]]] = []
+    for piece in sheets.pieces:
+        words = _words(piece, bought)
+        sides = _sides(room, piece, sheets) if raked(piece) else []
+        tried = (room.keep_first(_inside(room.sketch, piece, sheets, words, high)) for high in (NORMAL_MM, SMALL_MM))
+        placed[piece.mark] = next((labels for labels in tried if labels), ()) if not sides else ()
+        if not placed[piece.mark]:
+            small.append((piece, [*words, *(f"{name} {whole(mm)}" for name, mm in sides)]))
+        if needs_points(piece):
+            _breaks(room.sketch, piece)
+    for piece, words in small:
+        placed[piece.mark] = _beside(room, ring, piece, words, sheets)
+    # in laying order, whichever found its place first
+    for piece in sheets.pieces:
+        room.draw(placed[piece.mark])
+
+
+def _words(piece: SheetPiece, bought: Mapping[str, Bought]) -> list[str]:
+    """Mark, length and hand. A sheet out of another's length says its own length and whose."""
+    found = bought.get(piece.mark)
+    length = whole(piece.order_mm)
+    if found is not None and found.length_mm is not None:
+        length = whole(found.length_mm)
+    elif found is not None:
+        length = f"{length} {found.words}"
+    return [piece.mark, length, *([HANDS[hand(piece)]] if hand(piece) else [])]
+
+
+_LAYERS = ("SHEET-MARK", "SHEET-LENGTH", "SHEET-SIDE", "SHEET-SIDE", "SHEET-SIDE")
+
+
+def _column(sketch: Sketch, words: Sequence[str], at: Point2, height: float) -> list[Label]:
+    """Words one after the other up the sheet from a point."""
+    labels, v = [], at[1]
+    for layer, word in zip(_LAYERS, words, strict=False):
+        own = height if layer != "SHEET-SIDE" else SMALL_MM
+        labels.append(Label(layer, (at[0], v), word, own, 90.0, "left"))
+        v += words_width(word, sketch.paper(own)) + sketch.paper(2.0 * _GAP)
+    return labels
+
+
+def _long(sketch: Sketch, words: Sequence[str], height: float) -> float:
+    labels = _column(sketch, words, (0.0, 0.0), height)
+    return labels[-1].at[1] + words_width(words[-1], sketch.paper(labels[-1].height_mm))
+
+
+def _seen(piece: SheetPiece, sheets: PlaneSheets) -> tuple[float, float]:
+    """The part of the sheet's width outside the laps at both its edges."""
+    low, _, high, _ = bounds(piece.outline_uv)
+    lap = min(sheets.overall_mm - sheets.cover_mm, (high - low) / 4.0)
+    # the sheet before laps the start side, but for the first
+    return low + (lap if piece.strip > 1 or piece.lap_side == "left" else 0.0), high - (
+        lap if piece.strip > 1 or piece.lap_side == "right" else 0.0
+    )
+
+
+def _inside(
+    sketch: Sketch, piece: SheetPiece, sheets: PlaneSheets, words: Sequence[str], height: float
+) -> Iterator[list[Label]]:
+    low, high = _seen(piece, sheets)
+    long, step = _long(sketch, words, height), sketch.paper(3.0)
+    for part in (0.5, 0.4, 0.6, 0.3, 0.7):
+        u = low + part * (high - low)
+        foot, top = span(piece.outline_uv, u)
+        v = foot + sketch.paper(_GAP)
+        while v + long <= top:
+            yield _column(sketch, words, (u, v), height)
+            v += step
+    if height == SMALL_MM:
+        yield from _two_columns(sketch, piece, (low + high) / 2.0, words)
+
+
+def _two_columns(sketch: Sketch, piece: SheetPiece, middle: float, words: Sequence[str]) -> Iterator[list[Label]]:
+    """The mark beside the rest: half as high."""
+    left, right = (middle + sign * sketch.paper(_COLUMN / 2.0) for sign in (-1.0, 1.0))
+    spans = [span(piece.outline_uv, u) for u in (left, right)]
+    v, step = max(foot for foot, _ in spans) + sketch.paper(_GAP), sketch.paper(2.0)
+    while v < min(top for _, top in spans):
+        mark, rest = words[:1], words[1:]
+        after = [
+            replace(label, layer=layer)
+            for label, layer in zip(_column(sketch, rest, (right, v), SMALL_MM), _LAYERS[1:], strict=False)
+        ]
+        yield [*_column(sketch, mark, (left, v), SMALL_MM), *after]
+        v += step
+
+
+def _sides(room: Room, piece: SheetPiece, sheets: PlaneSheets) -> list[tuple[str, float]]:
+    """Draw the sides' lengths at the head of the sheet, each at its edge; returns those that found no room."""
+    low, high = _seen(piece, sheets)
+    off = room.sketch.paper(_SIDE_GAP + SMALL_MM / 2.0)
+    left_over = []
+    for name, u, length in (("left", low + off, piece.left_mm), ("right", high - off, piece.right_mm)):
+        if length >= 1.0:
+            labels = room.keep_first(_down(room.sketch, piece, u, whole(length)))
+            room.draw(labels)
+            if not labels:
+                left_over.append((name, length))
+    return left_over
+
+
+def _down(sketch: Sketch, piece: SheetPiece, u: float, words: str) -> Iterator[list[Label]]:
+    """Places of a length inside a sheet, from its head down."""
+    foot, top = span(piece.outline_uv, u)
+    long, step = words_width(words, sketch.paper(SMALL_MM)), sketch.paper(1.0)
+    v = top - sketch.paper(0.6)
+    while v - long >= foot:
+        yield [Label("SHEET-SIDE", (u, v), words, SMALL_MM, 90.0, "right")]
+        v -= step
+
+
+def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sheets: PlaneSheets) -> Sequence[Label]:
+    """Words off the sheets and the line that leads to them. They are drawn by the caller."""
+    sketch = room.sketch
+    low, _, high, _ = bounds(piece.outline_uv)
+    middle = (low + high) / 2.0
+    at = (middle, sum(span(piece.outline_uv, middle)) / 2.0)
+    others = [other.outline_uv for other in sheets.pieces]
+    every = _off_plane(sketch, ring, piece, words)
+    choices = [labels for labels in every if not any(inside([other], label.at) for other in others for label in labels)]
+    choices = choices or every
+    chosen = room.keep_first(choices)
+    if not chosen:
+        chosen = choices[0]
+        room.force(chosen)
+    # to the nearer end of the words
+    first, last = chosen[0], chosen[-1]
+    ends = (first.at, (last.at[0], last.at[1] + words_width(last.text, sketch.paper(last.height_mm))))
+    near = min(ends, key=lambda end: (end[0] - at[0]) ** 2 + (end[1] - at[1]) ** 2)
+    far = distance2(at, near)
+    part = max(0.0, 1.0 - sketch.paper(_LEADER_GAP) / far) if far > 0.0 else 0.0
+    sketch.circle("DIM", at, 0.4)
+    sketch.line("DIM", at, (at[0] + part * (near[0] - at[0]), at[1] + part * (near[1] - at[1])))
+    return chosen
+
+
+def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[str]) -> list[list[Label]]:
+    """Places off the sheet, those that stay within the plane's height first: past the sheet's raked end, beside the
+    plane for a sheet at an end of it."""
+    low, foot, high, top = bounds(piece.outline_uv)
+    least_u, least_v, most_u, most_v = bounds(ring)
+    long = _long(sketch, words, SMALL_MM)
+    square = piece.top.shape is CutShape.SQUARE and piece.foot.shape is CutShape.SQUARE
+    under = piece.top.shape is CutShape.SQUARE and not square
+    past, beside = [], []
+    for far in _FAR:
+        for part in (0.5, 0.3, 0.7):
+            u = low + part * (high - low)
+            bottom, head = span(piece.outline_uv, u)
+            v = bottom - sketch.paper(far) - long if under else head + sketch.paper(far)
+            past.append(_column(sketch, words, (u, v), SMALL_MM))
+        middle = (foot + top - long) / 2.0
+        v = max(least_v, min(middle, most_v - long))
+        if low - least_u < high - low:
+            beside.append(_column(sketch, words, (least_u - sketch.paper(far), v), SMALL_MM))
+        if most_u - high < high - low:
+            beside.append(_column(sketch, words, (most_u + sketch.paper(far), v), SMALL_MM))
+    choices = [*beside, *past] if square else [*past, *beside]
+    return sorted(choices, key=lambda labels: labels[0].at[1] < least_v or labels[0].at[1] + long > most_v)
+
+
+def _breaks(sketch: Sketch, piece: SheetPiece) -> None:
+    """A ring round each break of an end: the points that the words beside the plane give."""
+    if not piece.corners_mm:
+        return
+    origin = tuple(piece.outline_uv[0][k] - piece.corners_mm[0][k] for k in (0, 1))
+    for cut in (piece.top, piece.foot):
+        for u, v in cut.points_mm[1:-1]:
+            sketch.circle("SHEET-SIDE", (origin[0] + u, origin[1] + v), 0.9)
+
+
+def span(ring: Ring2, u: float) -> tuple[float, float]:
+    """Least and greatest v of a ring at u."""
+    hits = [
+        a[1] + (b[1] - a[1]) * (u - a[0]) / (b[0] - a[0])
+        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)
+        if min(a[0], b[0]) <= u <= max(a[0], b[0]) and a[0] != b[0]
+    ]
+    values = hits or [v for _, v in ring]
+    return min(values), max(values)

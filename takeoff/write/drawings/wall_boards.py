@@ -1,0 +1,181 @@
+"""The boards of an elevation with what must be cut for them, and the storey rod or board lines beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby, pairwise
+from math import ceil
+
+from takeoff.basics.vectors import Point2
+from takeoff.model.runs import CutPiece
+from takeoff.model.walls import BoardPiece, Elevation, WallBoards
+from takeoff.write.drawings.drawing import SMALL_MM, Sketch, bounds, text_width
+from takeoff.write.words.words import plain, whole
+
+LEVEL_ROOM_MM, UPRIGHT_ROOM_MM = 2.7, 3.2  # a narrower board on paper carries no words of its own [paper mm]
+_STEPS = (1, 2, 5, 10, 20, 50, 100)  # every how many courses the storey rod is numbered
+
+
+@dataclass(frozen=True, slots=True)
+class _Label:
+    """Words for neighbouring upright boards cut alike: x of the middle of the middle one; foot, least height and width
+    of them all [mm]."""
+
+    x: float
+    foot: float
+    height: float
+    width: float
+    words: str
+
+
+def carries_words(zones: Sequence[WallBoards], scale: int) -> bool:
+    """Whether every board of a wall is wide enough on paper to carry its length."""
+    return all(
+        zone.cover_mm / scale >= (LEVEL_ROOM_MM if zone.direction == "horizontal" else UPRIGHT_ROOM_MM)
+        for zone in zones
+    )
+
+
+def draw_boards(sketch: Sketch, wall: Elevation, zone: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> None:
+    """Outlines, joints and lengths of the boards of one zone. Equal upright neighbours share one label."""
+    for piece in zone.pieces:
+        sketch.ring("WALL-BOARD", piece.outline_xy)
+        _joints(sketch, zone, piece, cuts.get(piece.id, ()))
+    if zone.direction != "horizontal":
+        _upright_labels(sketch, wall, zone, cuts)
+        return
+    for piece in zone.pieces:
+        _level_label(sketch, wall, piece, cuts.get(piece.id, ()))
+
+
+def _joints(sketch: Sketch, zone: WallBoards, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
+    low_x, low_y, high_x, high_y = bounds(piece.outline_xy)
+    for before, cut in pairwise(cuts):
+        # the middle of the scarf
+        at = (before.start_mm + before.length_mm + cut.start_mm) / 2.0
+        if zone.direction == "horizontal":
+            sketch.line("WALL-BOARD-JOINT", (low_x + at, low_y), (low_x + at, high_y))
+        else:
+            sketch.line("WALL-BOARD-JOINT", (low_x, low_y + at), (high_x, low_y + at))
+
+
+def _level_label(sketch: Sketch, wall: Elevation, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
+    """Mark and length on each piece, clear of openings; the length alone where both do not fit."""
+    low_x, low_y, _, high_y = bounds(piece.outline_xy)
+    if high_y - low_y < sketch.paper(LEVEL_ROOM_MM):
+        return
+    spans = [(plain(cut.id), cut.start_mm, float(cut.length_mm)) for cut in cuts]
+    if len(spans) < 2:
+        spans = [(plain(piece.id), 0.0, spans[0][2] if spans else piece.length_mm)]
+    y = (low_y + high_y) / 2.0
+    for name, start, length in spans:
+        for words in (f"{name}: {whole(length)}", whole(length)):
+            wide = text_width(words, sketch.paper(SMALL_MM))
+            at = _clear_place(wall, low_x + start, length, wide, y, sketch.paper(SMALL_MM)) if wide < length else None
+            if at is not None:
+                sketch.text("WALL-BOARD", (at, y), words, SMALL_MM, 0.0, "centre", True)
+                break
+
+
+def _clear_place(wall: Elevation, start: float, length: float, wide: float, y: float, high: float) -> float | None:
+    """Middle of a text on a board where no opening is under it, as near the board's middle as can be [mm]."""
+    shares = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
+    for at in (start + share * length for share in shares):
+        if at - wide / 2.0 < start or at + wide / 2.0 > start + length:
+            continue
+        if not any(
+            at - wide / 2.0 < o.from_left_mm + o.width_mm
+            and at + wide / 2.0 > o.from_left_mm
+            and y - high / 2.0 < o.head_mm
+            and y + high / 2.0 > o.sill_mm
+            for o in wall.openings
+        ):
+            return at
+    return None
+
+
+def _upright_labels(
+    sketch: Sketch, wall: Elevation, zone: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]
+) -> None:
+    """Lengths up the boards from their feet, on as many levels as keep them a line apart."""
+    offset = sketch.paper(2.0)
+    room = sketch.paper(UPRIGHT_ROOM_MM)
+    labels = sorted(_groups(wall, zone, cuts), key=lambda label: (label.foot, label.x))
+    for foot, row in groupby(labels, key=lambda label: round(label.foot)):
+        last: list[float] = []
+        step = 0.0
+        for label in row:
+            wide = text_width(label.words, sketch.paper(SMALL_MM))
+            step = step or wide + sketch.paper(2.0)
+            level = next((n for n, x in enumerate(last) if label.x - x >= room), len(last))
+            if offset + level * step + wide > label.height:
+                # too low to stand: it lies across its boards where they are wide enough together
+                if wide <= label.width and label.height > sketch.paper(SMALL_MM):
+                    across = (label.x, label.foot + label.height / 2.0)
+                    sketch.text("WALL-BOARD", across, label.words, SMALL_MM, 0.0, "centre", True)
+                continue
+            last[level : level + 1] = [label.x]
+            at = (label.x, foot + offset + level * step)
+            sketch.text("WALL-BOARD", at, label.words, SMALL_MM, 90.0, "left", True)
+
+
+def _groups(wall: Elevation, zone: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> list[_Label]:
+    """Neighbouring upright boards with one foot, cut alike, as one label in the middle one."""
+    groups: list[tuple[tuple[int, tuple[int, ...], int], list[BoardPiece]]] = []
+    for piece in sorted(zone.pieces, key=lambda piece: (round(bounds(piece.outline_xy)[1]), piece.row)):
+        made = tuple(cut.length_mm for cut in cuts.get(piece.id, ())) or (ceil(piece.length_mm - 0.5),)
+        key = (round(bounds(piece.outline_xy)[1]), made, round(piece.ripped_mm))
+        if groups and groups[-1][0] == key and groups[-1][1][-1].row + 1 == piece.row:
+            groups[-1][1].append(piece)
+        else:
+            groups.append((key, [piece]))
+    labels = []
+    for (_, made, rip), pieces in groups:
+        words = " + ".join(str(length) for length in made)
+        words = f"{len(pieces)} x {words}" if len(pieces) > 1 else words
+        words += f", ripped to {rip}" if rip else ""
+        left, foot, right, _ = bounds(pieces[(len(pieces) - 1) // 2].outline_xy)
+        # the first and last board go past the framing: words keep off its line
+        middle = (max(left, 0.0) + min(right, wall.width_mm)) / 2.0
+        height = min(box[3] - box[1] for box in (bounds(piece.outline_xy) for piece in pieces))
+        width = bounds(pieces[-1].outline_xy)[2] - bounds(pieces[0].outline_xy)[0]
+        labels.append(_Label(middle, foot, height, width, words))
+    return labels
+
+
+def draw_marks(sketch: Sketch, zone: WallBoards, extent: tuple[float, float, float, float]) -> None:
+    """The storey rod beside a wall of level boards, heights from the finished floor, or board lines under a wall of
+    upright ones, from the left end of the boards."""
+    if zone.direction == "horizontal":
+        _storey_rod(sketch, zone, extent)
+        return
+    origin = zone.marks_mm[0] if zone.marks_mm else 0.0
+    step = _step(sketch, zone)
+    for number, mark in enumerate(zone.marks_mm):
+        sketch.line("WALL-MARK", (mark, extent[1] - sketch.paper(4.5)), (mark, extent[1] - sketch.paper(1.5)))
+        if (number % step == 0 and not _near_end(number, zone, step)) or number == len(zone.marks_mm) - 1:
+            at = (mark, extent[1] - sketch.paper(5.2))
+            sketch.text("WALL-MARK", at, whole(mark - origin), SMALL_MM, 90.0, "right", True)
+
+
+def _storey_rod(sketch: Sketch, zone: WallBoards, extent: tuple[float, float, float, float]) -> None:
+    step = _step(sketch, zone)
+    top: Point2 = (-sketch.paper(1.5), extent[3] + sketch.paper(2.5))
+    sketch.text("WALL-MARK", top, "course: over floor", SMALL_MM, 0.0, "right", True)
+    for number, mark in enumerate(zone.marks_mm):
+        sketch.line("WALL-MARK", (-sketch.paper(5.0), mark), (-sketch.paper(1.5), mark))
+        if (number % step == 0 and not _near_end(number, zone, step)) or number == len(zone.marks_mm) - 1:
+            words = f"{number + 1}: {whole(mark)}"
+            sketch.text("WALL-MARK", (-sketch.paper(6.0), mark), words, SMALL_MM, 0.0, "right", True)
+
+
+def _step(sketch: Sketch, zone: WallBoards) -> int:
+    """Every how many marks have words, so that these stand a line apart; the marks themselves are all drawn."""
+    needed = sketch.paper(SMALL_MM + 0.4) / zone.cover_mm
+    return next((step for step in _STEPS if step >= needed), _STEPS[-1])
+
+
+def _near_end(number: int, zone: WallBoards, step: int) -> bool:
+    """Whether a mark stands so near the last one, which always has its words, that theirs would meet."""
+    return len(zone.marks_mm) - 1 - step < number < len(zone.marks_mm) - 1

@@ -1,0 +1,38 @@
+"""What every course of a wall is cut from, in words: the builder's list, course by course from the foot."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from takeoff.basics.rounding import half_up
+from takeoff.model.order import Order, Takeoff
+from takeoff.model.runs import CutPiece
+from takeoff.model.walls import WallBoards
+from takeoff.write.words.bought import cut_pieces
+
+
+def course_lines(takeoff: Takeoff, order: Order) -> tuple[str, ...]:
+    """A line for each course of level boards, or board of upright ones, that is cut like no neighbour: wall, courses,
+    lengths [mm] from the left (or from the foot). " + " joins pieces of one board, " / " is an opening between two."""
+    cuts = cut_pieces(order)
+    return tuple(line for boards in takeoff.cladding.boards for line in _lines(boards, cuts))
+
+
+def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iterator[str]:
+    rows: dict[int, list[str]] = {}
+    for piece in boards.pieces:
+        made = cuts.get(piece.id, ())
+        lengths = [str(cut.length_mm) for cut in made] or [str(int(half_up(piece.length_mm, 0)))]
+        words = " + ".join(lengths)
+        rows.setdefault(piece.row, []).append(f"{words} ripped to {piece.ripped_mm:.0f}" if piece.ripped_mm else words)
+    same: list[tuple[int, int, str]] = []
+    for row in sorted(rows):
+        words = " / ".join(rows[row])
+        if same and same[-1][1] == row - 1 and same[-1][2] == words:
+            same[-1] = (same[-1][0], row, words)
+        else:
+            same.append((row, row, words))
+    what = "course" if boards.direction == "horizontal" else "board"
+    for first, last, words in same:
+        which = f"{what} {first}" if first == last else f"{what}s {first} to {last}"
+        yield f"wall {boards.wall}, {which}: {words}"

@@ -1,0 +1,160 @@
+"""The sheet Mill order: sheets by profile and length, what the mill must know, raked pairs beside the plain list."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from takeoff.basics.rounding import half_up
+from takeoff.model.order import Order, OrderLine, Takeoff
+from takeoff.model.sheets import PairPlan
+from takeoff.write.words.words import counted, number, plain, whole
+from takeoff.write.workbook.order_fields import sheet_fields
+from takeoff.write.workbook.workbook_order import marks_words, total_cell
+from takeoff.write.workbook.workbook_page import Formula, Page
+
+
+@dataclass(frozen=True, slots=True)
+class MillRows:
+    """Where what other sheets point to stands: rows of the profiles' totals by item, of the lines by id."""
+
+    totals: Mapping[str, int]
+    lines: Mapping[str, int]
+
+
+def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
+    """Sheets by profile and length, longest first; totals per profile; metres, mass, m2 bought against net. Returns the
+    rows that other sheets point to."""
+    lines = [line for line in order.lines if line.item.startswith("sheet ") and line.each_mm > 0.0]
+    if not lines:
+        page.note("No sheets in this order.")
+        return MillRows({}, {})
+    totals: dict[str, int] = {}
+    rows: dict[str, int] = {}
+    for item in sorted({line.item for line in lines}):
+        group = sorted((line for line in lines if line.item == item), key=lambda line: -line.each_mm)
+        profile = _profile_id(item, takeoff)
+        page.group(plain(group[0].name))
+        _facts(page, takeoff, profile, item)
+        first = page.row
+        for line in group:
+            row = rows[line.id] = page.row
+            total = total_cell(line, f"B{row}", f"C{row}")
+            kg = half_up(line.kg, 1) if line.kg > 0.0 else None
+            page.line((_cut_words(order, line, profile), line.count, line.each_mm, total, kg, marks_words(line.refs)))
+        totals[item] = _profile_total(page, group, first)
+        _spare_lines(page, order, item)
+        page.gap()
+    _mill_summary(page, order, list(totals.values()))
+    return MillRows(totals, rows)
+
+
+def _spare_lines(page: Page, order: Order, item: str) -> None:
+    """Spare sheets of one order at the mill, under its total: they are no part of it."""
+    for line in order.lines:
+        if line.item == f"spare {item}":
+            row = page.row
+            kg = half_up(line.kg, 1) if line.kg > 0.0 else None
+            total = total_cell(line, f"B{row}", f"C{row}")
+            page.line(("spare sheet", line.count, line.each_mm, total, kg, plain(line.note)))
+
+
+def _profile_total(page: Page, group: list[OrderLine], first: int) -> int:
+    last = page.row - 1
+    count = Formula(f"SUM(B{first}:B{last})", sum(line.count for line in group))
+    longest = Formula(f"MAX(C{first}:C{last})", max(line.each_mm for line in group))
+    metres = Formula(f"ROUND(SUM(D{first}:D{last}),3)", half_up(sum(line.total for line in group), 3))
+    kg = half_up(sum(half_up(line.kg, 1) for line in group), 1)
+    mass = Formula(f"ROUND(SUM(E{first}:E{last}),1)", kg) if kg > 0.0 else None
+    return page.line(("total; longest piece", count, longest, metres, mass, None), total=True)
+
+
+def _profile_id(item: str, takeoff: Takeoff) -> str:
+    """The profile of an order line "sheet <profile>", with a number behind it where there are several such orders."""
+    words = item.removeprefix("sheet ")
+    head, _, tail = words.rpartition(" ")
+    return head if head.removesuffix("_clear") in takeoff.catalogue.profiles and tail.isdigit() else words
+
+
+def _facts(page: Page, takeoff: Takeoff, profile: str, item: str) -> None:
+    """What the mill must know of the sheet, said where the job says it, else to be filled in."""
+    data = takeoff.catalogue.profiles.get(profile.removesuffix("_clear"))
+    cover = "" if data is None else f"Cover {whole(data.cover_mm)}, overall {whole(data.overall_mm)} mm. "
+    page.note(f"{cover}Cut square, tolerance +/- 5 mm.")
+    page.note(sheet_fields(takeoff, item))
+
+
+def _cut_words(order: Order, line: OrderLine, profile: str) -> str:
+    """How many of these lengths carry more than one sheet."""
+    shared = [
+        blank
+        for blank in order.blanks
+        if blank.profile == profile and blank.length_mm == line.each_mm and len(blank.pieces) > 1
+    ]
+    name = profile.replace("_", " ")
+    return f"{name}; {len(shared)} cut into several" if shared else name
+
+
+def _mill_summary(page: Page, order: Order, totals: list[int]) -> None:
+    page.group("All sheets")
+    cells = "+".join(f"D{row}" for row in totals)
+    page.line(("bought metres", None, None, Formula(f"ROUND({cells},3)", order.sheets_bought_m), None, "m"))
+    bought = page.line(("bought, as it covers", None, None, order.sheets_bought_m2, None, "m2"))
+    net = page.line(("net sheeted area", None, None, order.sheets_net_m2, None, "m2"))
+    offcuts = half_up(order.sheets_bought_m2 - order.sheets_net_m2, 3)
+    row = page.line(("offcuts", None, None, Formula(f"ROUND(D{bought}-D{net},3)", offcuts), None, "m2"))
+    for of, at, area in (("bought", bought, order.sheets_bought_m2), ("net", net, order.sheets_net_m2)):
+        if area > 0.0:
+            share = Formula(f"ROUND(D{row}/D{at}*100,1)", half_up(offcuts / area * 100.0, 1))
+            page.line((f"offcuts, % of {of}", None, None, share, None, "%"))
+    if order.sheets_kg > 0.0:
+        cells = "+".join(f"E{r}" for r in totals)
+        page.line(("mass", None, None, None, Formula(f"ROUND({cells},1)", order.sheets_kg), "kg"))
+    if order.spares_m > 0.0:
+        page.line(("spare sheets, not in the figures above", None, None, order.spares_m, order.spares_kg, "m, kg"))
+    page.note("The mark is written on the end of each sheet.")
+    for plan in order.pairs:
+        if plan.saving_mm > 0.0:
+            _pairs(page, plan)
+
+
+def _pairs(page: Page, plan: PairPlan) -> None:
+    """The plain list beside the one with raked pairs: one bad cut spoils two sheets, so a person decides."""
+    done = "bought with pairs" if plan.bought else "bought plain"
+    page.group(f"{plain(plan.profile)}: plain list and raked pairs, {done}")
+    page.heading(("", "", "plain", "with pairs", "saving", ""), (False, True, True, True, True, False))
+    rows = (
+        ("lengths", plan.plain_count, plan.paired_count, 0, ""),
+        ("bought m", half_up(plan.plain_mm / 1000.0, 3), half_up(plan.paired_mm / 1000.0, 3), 3, ""),
+        ("bought m2, as it covers", plan.plain_m2, plan.paired_m2, 2, f"net {number(plan.net_m2, 2)} m2"),
+    )
+    for words, one, two, places, note in rows:
+        row = page.row
+        saved = Formula(f"ROUND(C{row}-D{row},{places})", half_up(one - two, places))
+        style = "metres" if places else "whole"
+        page.line((words, None, one, two, saved, note), styles=("text", "text", style, style, style, "text"))
+    for of in ("bought", "net"):
+        _pair_offcuts(page, plan, of)
+    page.note(f"{counted(len(plan.pairs), 'pair')} out of one length each: {pairs_words(plan)}.")
+
+
+def _pair_offcuts(page: Page, plan: PairPlan, of: str) -> None:
+    """Offcuts of both lists as a share of what each buys, or of the net area."""
+    if plan.net_m2 <= 0.0:
+        return
+    bought, net = page.row - (1 if of == "bought" else 2), plan.net_m2
+    cells = []
+    for column, area in (("C", plan.plain_m2), ("D", plan.paired_m2)):
+        base = f"{column}{bought}" if of == "bought" else f"{net!r}"
+        share = half_up((area - net) / (area if of == "bought" else net) * 100.0, 1)
+        cells.append(Formula(f"ROUND(({column}{bought}-{net!r})/{base}*100,1)", share))
+    styles = ("text", "text", "tenth", "tenth", "tenth")
+    page.line((f"offcuts, % of {of}", None, *cells, None, ""), styles=styles)
+
+
+def pairs_words(plan: PairPlan) -> str:
+    """Pairs in a row; the second sheet of each lies turned end for end where it is not said otherwise."""
+    return ", ".join(
+        f"{plain(pair.first)} with {plain(pair.second)}" + ("" if pair.turned else " (not turned)")
+        for pair in plan.pairs
+    )

@@ -1,0 +1,63 @@
+"""The sheet Pack list: which sheets lie in which pack, top first, and where the pack is craned to."""
+
+from __future__ import annotations
+
+from takeoff.basics.rounding import half_up
+from takeoff.model.order import Order, Pack, Takeoff
+from takeoff.write.words.words import compass_words, number, plain, refs_words, whole
+from takeoff.write.workbook.workbook_page import Formula, Page
+
+_OVERVIEW = ("pack", "plane", "longest mm", "kg", "craned to", "sheets", "")
+_RIGHT = (False, False, True, True, False, True, False)
+
+
+def fill_packs(page: Page, takeoff: Takeoff, order: Order) -> None:
+    """All packs in a table, then each with its sheets from the top down."""
+    if not order.packs:
+        page.note("No sheets in this order.")
+        return
+    page.note(
+        "In each pack the sheet laid first lies on top, colour side up; of lapped sheets the lower tier lies above the "
+        f"upper. The mark is written on the end of each sheet. Lifting limit {number(order.packs[0].limit_kg)} kg."
+    )
+    page.group("All packs, in laying order")
+    page.heading(_OVERVIEW, _RIGHT)
+    first = page.row
+    styles = ("mark", "text", "length", "kg", "text", "count", "text")
+    for pack in order.packs:
+        cells = (pack.id, pack.plane, pack.longest_mm, pack.kg, craned_to(pack), len(pack.sheets), None)
+        page.line(cells, styles=styles)
+    last = page.row - 1
+    kg = Formula(f"ROUND(SUM(D{first}:D{last}),1)", half_up(sum(pack.kg for pack in order.packs), 1))
+    longest = Formula(f"MAX(C{first}:C{last})", max(pack.longest_mm for pack in order.packs))
+    count = Formula(f"SUM(F{first}:F{last})", float(sum(len(pack.sheets) for pack in order.packs)))
+    page.line(("all", "", longest, kg, "", count, None), total=True, styles=styles)
+    for pack in order.packs:
+        page.gap()
+        _pack_block(page, pack)
+
+
+def craned_to(pack: Pack) -> str:
+    """Where a pack is lifted to: the side of the house, and the eave by its outline edge."""
+    words = f"{compass_words(pack.bearing_deg)} side"
+    if pack.outline_edges:
+        edges = refs_words(map(str, pack.outline_edges))
+        words += f", outline edge{'s' if len(pack.outline_edges) > 1 else ''} {edges}"
+    return f"{words}, {plain(pack.edge)}" if pack.edge else words
+
+
+def _pack_block(page: Page, pack: Pack) -> None:
+    part = f", pack {pack.number} of {pack.of}" if pack.of > 1 else ""
+    page.group(f"PACK {pack.id}: plane {plain(pack.plane)}{part}. Crane to: {craned_to(pack)}")
+    page.note(f"{plain(pack.name)}. Longest {whole(pack.longest_mm)} mm. Colour side up.")
+    page.heading([column.heading for column in page.grid.columns], _RIGHT)
+    first = page.row
+    for place, sheet in enumerate(pack.sheets, start=1):
+        cells = (str(place), sheet.mark, sheet.length_mm, sheet.kg, refs_words(sheet.also), 1, None)
+        page.line(cells)
+    last = page.row - 1
+    count = Formula(f"SUM(F{first}:F{last})", float(len(pack.sheets)))
+    longest = Formula(f"MAX(C{first}:C{last})", pack.longest_mm)
+    kg = Formula(f"ROUND(SUM(D{first}:D{last}),1)", pack.kg)
+    over = "OVER the lifting limit" if pack.over_limit else ""
+    page.line(("total", "", longest, kg, over, count, None), total=True)

@@ -1,0 +1,187 @@
+"""Writing on one sheet of the order sheet: rows of values and live formulas, each formula with its computed value.
+
+Texts are stored as texts whatever they begin with, so that nothing from a job becomes a formula.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from takeoff.basics.errors import TakeoffError
+from takeoff.model.order import Takeoff
+from takeoff.write.drawings.frame import STATE_WORDS
+from takeoff.write.words.words import date_words, plain
+from takeoff.write.workbook.workbook_grid import BANNER_ROW, FIRST_ROW, GRID, HEAD_ROW, JOB_ROW, Grid
+
+if TYPE_CHECKING:
+    from openpyxl.cell.cell import Cell as SheetCell
+    from openpyxl.cell.cell import MergedCell
+    from openpyxl.styles import Alignment
+    from openpyxl.workbook import Workbook
+    from openpyxl.worksheet.worksheet import Worksheet
+
+_UPRIGHT_POINTS = 842.0 - 0.4 * 72.0 - 0.7 * 72.0  # an upright A4 page within its margins
+LINE_POINTS = 15.0  # one line of the body font
+# widths of letters of the body font in widths of a digit
+_NARROW, _WIDE, _THIN, _THICK = 0.5, 1.4, "ijlrtfI.,;:'|!()[]-", "mw%@"
+STOPPED = "NOT AN ORDER: stopped by a finding, no quantity is released"
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A live formula without its equals sign, and the value it must give."""
+
+    text: str
+    value: float
+
+
+Cell = str | float | int | None | Formula
+
+
+@dataclass(slots=True)
+class Page:
+    """One sheet being filled from the first free row down."""
+
+    sheet: Worksheet
+    grid: Grid
+    row: int = FIRST_ROW
+    values: dict[str, float] = field(default_factory=dict)
+
+    def line(self, cells: Sequence[Cell], total: bool = False, styles: Sequence[str] = ()) -> int:
+        """Write a row in the columns' own styles (or `styles`), bold with a rule over it when `total`. Returns its
+        row."""
+        for i, value in enumerate(cells):
+            style = styles[i] if i < len(styles) else self.grid.columns[i].style
+            self.put(i + 1, value, f"{style} total" if total else style)
+        self._fit_height(cells, 0.9 if total else 1.0)
+        self.row += 1
+        return self.row - 1
+
+    def _fit_height(self, cells: Sequence[Cell], part: float = 1.0) -> None:
+        """Make the row high enough for its longest wrapped text: not every program does it on opening."""
+        lines = max(
+            lines_needed(cell, part * (self.grid.columns[i].width - 2.0)) if isinstance(cell, str) else 1
+            for i, cell in enumerate(cells)
+        )
+        if lines > 1:
+            self.sheet.row_dimensions[self.row].height = LINE_POINTS * lines
+
+    def put(self, column: int, value: Cell, style: str) -> None:
+        """Write one cell of the current row."""
+        cell = self.sheet.cell(self.row, column)
+        cell.style = f"takeoff {style}"
+        if isinstance(value, Formula):
+            cell.value = f"={value.text}"
+            self.values[cell.coordinate] = float(value.value)
+        elif isinstance(value, str):
+            put_text(cell, value)
+        elif value is not None:
+            cell.value = value
+
+    def group(self, text: str) -> None:
+        """A grey bar across the sheet with a heading."""
+        for i in range(1, len(self.grid.columns) + 1):
+            self.put(i, text if i == 1 else None, "group")
+        self.sheet.cell(self.row, 1).alignment = no_wrap()
+        self.row += 1
+
+    def heading(self, cells: Sequence[str], right: Sequence[bool] = ()) -> None:
+        """A heading row of a further table on the sheet."""
+        for i, text in enumerate(cells):
+            self.put(i + 1, text or None, "heading right" if i < len(right) and right[i] else "heading")
+        self._fit_height(cells, 0.9)
+        self.row += 1
+
+    def note(self, text: str) -> None:
+        """Words across the whole sheet, as many lines high as they need."""
+        width = sum(column.width for column in self.grid.columns)
+        self.sheet.merge_cells(start_row=self.row, end_row=self.row, start_column=1, end_column=len(self.grid.columns))
+        self.put(1, text, "note")
+        self.sheet.row_dimensions[self.row].height = LINE_POINTS * lines_needed(text, width)
+        self.row += 1
+
+    def gap(self) -> None:
+        """An empty row."""
+        self.row += 1
+
+    def new_page(self) -> None:
+        """What follows is printed on a new page."""
+        from openpyxl.worksheet.pagebreak import Break
+
+        self.sheet.row_breaks.append(Break(id=self.row - 1))
+
+    def keep_together(self, start: int, points: float) -> None:
+        """What follows, `points` high, is printed on a new page where it does not fit the one that began at row
+        `start`. For sheets printed upright at a scale of their own."""
+        used = sum(self.sheet.row_dimensions[row].height or LINE_POINTS for row in range(start, self.row))
+        heads = sum(self.sheet.row_dimensions[row].height or LINE_POINTS for row in range(1, HEAD_ROW + 1))
+        page = _UPRIGHT_POINTS * 100.0 / self.grid.scale - heads
+        if used % page + points > page:
+            self.new_page()
+
+    def finish(self) -> None:
+        """Limit printing to what is filled."""
+        from openpyxl.utils import get_column_letter
+
+        last = max(self.row - 1, HEAD_ROW)
+        self.sheet.print_area = f"A1:{get_column_letter(len(self.grid.columns))}{last}"
+
+
+def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
+    """A sheet of the template with job line, banner and footer filled in. Raises TakeoffError where the template lacks
+    it."""
+    if title not in book.sheetnames:
+        raise TakeoffError(f"templates/order_sheet.xlsx: the sheet {title} is missing; make the template again")
+    sheet = book[title]
+    grid = GRID[title]
+    job = takeoff.job
+    words = f"{plain(job.job)}, revision {plain(job.revision)}, {date_words(job.date)}"
+    put_text(sheet.cell(JOB_ROW, 1), words)
+    banner = ""
+    if takeoff.order is None:
+        banner = STOPPED
+    elif grid.hold:
+        banner = STATE_WORDS[takeoff.order.state]
+    put_text(sheet.cell(BANNER_ROW, 1), banner)
+    # an ampersand begins a code in a footer
+    footer = words.replace("&", "&&")
+    if sheet.oddFooter is not None:
+        sheet.oddFooter.left.text = footer[:200]
+        if takeoff.job_hash:
+            sheet.oddFooter.right.text = f"job {takeoff.job_hash[:8]}, page &P of &N"
+    if not grid.scale and sheet.oddHeader is not None:  # upright sheets repeat title and state as rows
+        sheet.oddHeader.center.text = f"{title}. {banner}" if banner else title
+    return Page(sheet, grid)
+
+
+def lines_needed(text: str, width: float) -> int:
+    """How many lines a text takes in a column `width` digits wide, broken between words."""
+    lines, used = 1, 0.0
+    for word in text.split():
+        size = sum(
+            _NARROW if letter in _THIN else _WIDE if letter.isupper() or letter in _THICK else 1.0 for letter in word
+        )
+        if used and used + _NARROW + size > width:
+            lines, used = lines + 1, size
+        else:
+            used += (_NARROW if used else 0.0) + size
+        while used > width:
+            lines, used = lines + 1, used - width
+    return lines
+
+
+def put_text(cell: SheetCell | MergedCell, text: str) -> None:
+    """Store a text as a text: a leading equals sign must not make a formula of it."""
+    words = plain(text)[:32_000]
+    cell.value = words or None
+    if words:
+        cell.data_type = "s"
+
+
+def no_wrap() -> Alignment:
+    """Words that run on over the empty cells beside them."""
+    from openpyxl.styles import Alignment
+
+    return Alignment(wrap_text=False, vertical="center")

@@ -1,0 +1,79 @@
+"""The sheet Prices: the user's own rates on the lines of the order, apart from it: the order itself goes out bare."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from takeoff.basics.errors import TakeoffError
+from takeoff.model.order import Order, OrderLine, Prices, Takeoff
+from takeoff.write.words.words import number, plain
+from takeoff.write.workbook.workbook_page import Formula, Page
+
+_STYLES = ("text", "text", "metres", "text", "money", "money")
+
+
+def fill_prices(page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, int]) -> None:
+    """Priced lines by delivery, extras apart, totals as sums of rounded lines. Nothing for an order without rates.
+
+    `mill`: rows of the sheets' lines on the sheet Mill order, by id; the sheet Order has one line a profile.
+    """
+    prices = order.prices
+    if prices is None:
+        return
+    rows = {line: f"Order!F{row}" for line, row in _rows_of_order(page).items()}
+    rows |= {line.removeprefix("L"): f"'Mill order'!D{row}" for line, row in mill.items()}
+    sums: dict[str, int] = {}
+    for delivery in prices.deliveries:
+        lines = [line for line in order.lines if line.delivery == delivery.delivery]
+        page.group(delivery.delivery.capitalize())
+        first = page.row
+        _lines(page, lines, prices, rows)
+        words = f"{delivery.unpriced} without a rate" if delivery.unpriced else ""
+        amount = Formula(f"ROUND(SUM(F{first}:F{page.row - 1}),2)", delivery.amount)
+        sums[delivery.delivery] = page.line(
+            ("", "sum of the lines", None, words, None, amount), total=True, styles=_STYLES
+        )
+        page.gap()
+    _totals(page, prices, sums)
+
+
+def _lines(page: Page, lines: list[OrderLine], prices: Prices, rows: Mapping[str, str]) -> None:
+    rates = {priced.line: priced for priced in prices.lines}
+    for line in lines:
+        priced = rates.get(line.id)
+        place = line.id.removeprefix("L")
+        total = Formula(rows[place], line.total)
+        amount = Formula(f"ROUND(C{page.row}*E{page.row},2)", priced.amount) if priced else None
+        cells = (place, plain(line.name), total, line.total_unit, priced.rate if priced else None, amount)
+        page.line(cells, styles=_STYLES)
+
+
+def _totals(page: Page, prices: Prices, sums: dict[str, int]) -> None:
+    page.group(f"Totals{', ' + plain(prices.currency) if prices.currency else ''}")
+    cells = "+".join(f"F{row}" for row in sums.values())
+    whole = page.line(
+        ("", "sum of the deliveries", None, "", None, Formula(f"ROUND({cells},2)", prices.amount)), styles=_STYLES
+    )
+    extras = []
+    for delivery in prices.deliveries:
+        if delivery.extra_percent > 0.0:
+            row = page.row
+            formula = Formula(f"ROUND(F{sums[delivery.delivery]}*E{row}/100,2)", delivery.extra_amount)
+            metres = f"{number(delivery.extra_m)} m more" if delivery.extra_m else ""
+            words = f"extra on {delivery.delivery}, %, beside the computed waste"
+            extras.append(page.line(("", words, None, metres, delivery.extra_percent, formula), styles=_STYLES))
+    if extras:
+        cells = "+".join(f"F{row}" for row in extras)
+        extra = page.line(("", "extras", None, "", None, Formula(f"ROUND({cells},2)", prices.extra)), styles=_STYLES)
+        both = Formula(f"ROUND(F{whole}+F{extra},2)", prices.total)
+        page.line(("", "together", None, "", None, both), total=True, styles=_STYLES)
+    page.note("Rates are the user's own. Each line is rounded half up; totals are sums of rounded lines.")
+
+
+def _rows_of_order(page: Page) -> dict[str, int]:
+    """Row of each line on the sheet Order, by its number. Raises TakeoffError where that sheet is not filled."""
+    book = page.sheet.parent
+    if book is None or "Order" not in book.sheetnames:
+        raise TakeoffError("the sheet Order is filled before the sheet Prices")
+    column = book["Order"]["A"]
+    return {str(cell.value): cell.row for cell in column if cell.row and str(cell.value or "").isdigit()}

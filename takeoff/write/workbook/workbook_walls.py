@@ -1,0 +1,130 @@
+"""The sheet Walls: boards by wall and zone, openings, the lengths boards are cut from, what else is bought."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import zip_longest
+from math import ceil
+
+from takeoff.basics.rounding import half_up
+from takeoff.model.order import Order, Takeoff
+from takeoff.model.runs import CutPlan
+from takeoff.model.walls import Elevation, WallBoards
+from takeoff.write.words.words import number, plain, whole
+from takeoff.write.workbook.workbook_boards import course_lines
+from takeoff.write.workbook.workbook_page import Cell, Formula, Page
+from takeoff.write.workbook.workbook_runs import bar_groups, needs_of, plans_of
+
+
+def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
+    """A row a zone of each wall with gross and net area."""
+    if not takeoff.elevations:
+        page.note("No walls in this job.")
+        return
+    first = page.row
+    for wall in takeoff.elevations:
+        for boards in takeoff.cladding.boards:
+            if boards.wall == wall.wall:
+                _zone(page, takeoff, wall, boards)
+    if page.row > first:
+        _totals(page, takeoff, first)
+
+
+def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:
+    """Bars with their pieces, an item a block, then the quantities bought as counted; both halves of the page used."""
+    needs = needs_of(takeoff, ("cladding",))
+    plans = plans_of(order, needs)
+    for plan, name in plans:
+        page.group(name)
+        _bars(page, plan)
+        page.gap()
+    counted: list[tuple[Cell, ...]] = []
+    for need in needs:
+        names = dict(need.names)
+        for quantity in need.quantities:
+            name = plain(names.get(quantity.item, quantity.item))
+            counted.append((half_up(quantity.figure, 2), quantity.unit, name, None))
+    if counted:
+        page.group("Bought as counted")
+        _two_columns(page, counted, ("count", "text", "text", "text"))
+        page.gap()
+    lines = course_lines(takeoff, order) if plans else ()
+    if lines:
+        page.group("Boards by wall and course, from the left end or the foot; + is a joint, / an opening")
+        _two_columns(page, [(None, None, line, None) for line in lines], ("count", "length", "text", "whole"))
+    if not plans and not counted:
+        page.note("Nothing for walls in this order.")
+
+
+def _two_columns(page: Page, rows: Sequence[tuple[Cell, ...]], styles: tuple[str, ...]) -> None:
+    """Rows of four cells, the first half of them on the left, the rest on the right."""
+    half = ceil(len(rows) / 2)
+    empty: tuple[Cell, ...] = (None,) * 4
+    for left, right in zip_longest(rows[:half], rows[half:], fillvalue=empty):
+        page.line((*left, None, *right), styles=(*styles, "text", *styles))
+
+
+def _zone(page: Page, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> None:
+    names = dict(name for need in needs_of(takeoff, ("cladding",)) for name in need.names)
+    openings = ", ".join(f"{plain(o.name)} {whole(o.width_mm)} x {whole(o.height_mm)}" for o in wall.openings)
+    note = plain(names.get(boards.board, boards.board))
+    page.line(
+        (
+            f"wall {wall.wall}",
+            boards.direction,
+            half_up(wall.width_mm, 0),
+            boards.courses,
+            half_up(boards.cover_mm, 1),
+            half_up(boards.gross_mm2 / 1e6, 2),
+            half_up(boards.net_mm2 / 1e6, 2),
+            f"{note}; openings {openings}" if openings else note,
+        )
+    )
+
+
+def _totals(page: Page, takeoff: Takeoff, first: int) -> None:
+    last = page.row - 1
+    walls = {wall.wall for wall in takeoff.elevations}
+    zones = [boards for boards in takeoff.cladding.boards if boards.wall in walls]
+    gross = half_up(sum(half_up(boards.gross_mm2 / 1e6, 2) for boards in zones), 2)
+    net = half_up(sum(half_up(boards.net_mm2 / 1e6, 2) for boards in zones), 2)
+    cells = (
+        "all walls", None, None, None, None,
+        Formula(f"ROUND(SUM(F{first}:F{last}),2)", gross), Formula(f"ROUND(SUM(G{first}:G{last}),2)", net), None,
+    )  # fmt: skip
+    page.line(cells, total=True)
+
+
+def _bars(page: Page, plan: CutPlan) -> None:
+    first, groups = page.row, bar_groups(plan)
+    half = ceil(len(groups) / 2)
+    rows: list[tuple[Cell, ...]] = []
+    for place, bars in enumerate(groups):
+        cuts = [piece.length_mm for piece in bars[0].pieces]
+        length = f"{'B' if place < half else 'G'}{first + (place if place < half else place - half)}"
+        left = Formula(f"{length}-({'+'.join(map(str, cuts))})", float(bars[0].stock_mm - sum(cuts)))
+        rows.append((len(bars), bars[0].stock_mm, " + ".join(map(str, cuts)), left))
+    _two_columns(page, rows, ("count", "length", "text", "whole"))
+    last = page.row - 1
+    sides = [(c, n) for c, n in (("AB", half), ("FG", len(groups) - half)) if n]
+    count = "+".join(f"SUM({c[0]}{first}:{c[0]}{last})" for c, _ in sides)
+    metres = "+".join(f"SUMPRODUCT({c[0]}{first}:{c[0]}{last},{c[1]}{first}:{c[1]}{last})" for c, _ in sides)
+    offcuts = plan.waste_mm / 1000.0
+    shares = [offcuts / length * 1e5 for length in (plan.bought_mm, plan.placed_mm) if length > 0.0]
+    words = f"m bought; proven least {number(plan.bound_mm / 1000.0)}"
+    said = [f"laps {number(plan.laps_mm / 1000.0)} m"] if plan.laps_mm > 0.0 else []
+    if len(shares) == 2:
+        bought, net = (number(half_up(share, 1), 1) for share in shares)
+        said.append(f"offcuts {number(offcuts)} m, {bought} % of bought, {net} % of net")
+    cells = (
+        Formula(count, float(len(plan.bars))),
+        Formula(f"ROUND(({metres})/1000,3)", half_up(plan.bought_mm / 1000.0, 3)),
+        words,
+        None,
+        None,
+        None,
+        None,
+        "; ".join(said),
+        None,
+    )
+    page.line(cells, total=True, styles=("count", "metres", *("text",) * 7))
