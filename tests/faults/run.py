@@ -33,7 +33,7 @@ from touched import numbered
 ROOT = Path(__file__).resolve().parents[2]
 PARTS = ("takeoff", "tests", "templates", "geometry_samples", "README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml")
 _MEMORY = 8 * 1024**3  # a fault may ask for endless memory
-_PYTEST = (sys.executable, "-m", "pytest", "-q", "-x", "--no-header", "-p", "no:cacheprovider", "--tb=line")
+_PYTEST = (sys.executable, "-m", "pytest", "-q", "-x", "--no-header", "-p", "no:cacheprovider", "--tb=line", "-rfE")
 _MOST_TESTS = 400  # names that go on one command line
 
 
