@@ -38,6 +38,14 @@ def test_a_run_is_cut_at_as_few_lines_as_will_do(settings: Settings) -> None:
     assert [lowest(part.sheet) for part in parts] == [0.0, 3000.0]
 
 
+def test_no_part_is_cut_that_its_lap_would_cover(settings: Settings) -> None:
+    """A run of 4100 and a line at 4000, lap 150: what lies over the line, 100, would be all lap. The run stays whole."""
+    slab = Slab(0.0, 845.0, 0.0, 0.0, 4100.0, 4100.0)
+    laps = LapLines((4000.0,), 150.0, (), False)
+    parts = split_run(StripRun(1, 1, (slab,), (slab,)), laps, 4050.0, 0.0, settings)
+    assert [(lowest(part.sheet), highest(part.sheet), part.lap_mm) for part in parts] == [(0.0, 4100.0, 0.0)]
+
+
 def test_a_slanting_verge_is_a_side_not_a_rake(settings: Settings) -> None:
     """A verge 70 out of plumb over 4000 (89 degrees): the first sheet has square ends and a left side of 4000."""
     side = Slab(0.0, 70.0, 0.0, 0.0, 0.0, 4000.0, "eave", "verge")

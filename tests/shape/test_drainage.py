@@ -17,13 +17,18 @@ from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.faces.assemble import assemble
 from takeoff.shape.faces.parts import Face, Plan
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
-from takeoff.shape.water.drainage import trace_all_gutters, trace_gutters
+from takeoff.shape.water.drainage import trace_all_gutters
 from takeoff.shape.water.fall_lines import FallLines
 
 Points = Sequence[Sequence[float]]
 GABLES = {2: {"kind": "gable"}, 4: {"kind": "gable"}}
 RECTANGLE = ((0, 0), (12, 0), (12, 8), (0, 8))
 ELL = ((0, 0), (12, 0), (12, 6), (6, 6), (6, 12), (0, 12))
+
+
+def trace_gutters(roof: Roof, none_on: tuple[int, ...] = ()) -> tuple[GutterRun, ...]:
+    """Gutter runs of one roof by itself."""
+    return trace_all_gutters((roof,), none_on)
 
 
 def roof_on(points_m: Points, pitch_deg: float = 25.0, **more: object) -> Roof:

@@ -5,7 +5,7 @@ Expected values are worked out by hand on rectangles (derived).
 
 from __future__ import annotations
 
-from math import cos, radians, tan
+from math import cos, radians, sin, tan
 
 import pytest
 
@@ -80,6 +80,22 @@ def test_unequal_overhangs_in_line_get_a_jog() -> None:
     assert roof.edge_names == ("eave",) * 5 + ("gable",)
     assert sum(p.plan_area_mm2 for p in roof.planes) == pytest.approx(rings_area(roof.outline_mm), rel=1e-9)
     assert "wall-plates-unequal" in _codes(roof)
+
+
+@pytest.mark.parametrize(("turn_deg", "jogged"), [(0.5, True), (1.1, True), (1.2, False), (3.0, False)])
+def test_a_corner_is_mitred_down_to_a_turn_of_one_degree(turn_deg: float, jogged: bool) -> None:
+    """Walls that turn by an angle a and hang over by 600 and 900 meet 300 / sin a along the wall from the corner: 5.7 m
+    at 3 degrees, 14.3 m at 1.2. Flatter than a sine of 0.02, 1.146 degrees, a jog joins them at the corner instead."""
+    a, near, far = radians(turn_deg), 30_000.0, 60_000.0
+    drop = (far - near) * tan(a)
+    line = [(0.0, 0.0), (near, 0.0), (far, drop), (far, 30_000.0), (0.0, 30_000.0)]
+    roof = _roof(wall_line=line, eave_overhang_mm=600.0, edges={1: EdgeJob(eave_overhang_mm=900.0)})
+    (ring,) = roof.outline_mm
+    corners = [point for point in ring if 10_000.0 < point[0] < 50_000.0 and point[1] < 10_000.0]
+    if jogged:
+        assert corners == [(near, -900.0), pytest.approx((near + 600.0 * sin(a), -600.0 * cos(a)))]
+    else:
+        assert corners == [pytest.approx((near + (600.0 - 900.0 * cos(a)) / sin(a), -900.0))]
 
 
 def test_a_jog_before_the_first_edge_closes_the_ring() -> None:
