@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.model.value_types import ANY_NUMBER, ValueType
+
 
 class Status(StrEnum):
     """How well a value is vouched for."""
@@ -52,13 +54,15 @@ SET_IN_JOB = Basis(Status.SET_IN_JOB)
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """A named number or word that a rule uses, with its unit and basis. `says` explains it in a line."""
+    """A named number or word that a rule uses, with its unit and basis. `says` explains it in a line, `type` is what it
+    may be set to."""
 
     name: str
     value: float | str | bool
     unit: str
     basis: Basis
     says: str = ""
+    type: ValueType = ANY_NUMBER
 
 
 @dataclass(frozen=True, slots=True)

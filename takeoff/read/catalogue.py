@@ -24,6 +24,7 @@ from takeoff.model.products import (
     Roll,
     Timber,
 )
+from takeoff.model.value_types import ValueKind, ValueType
 from takeoff.read.job.yaml_tree import read_yaml
 
 T = TypeVar("T")
@@ -39,6 +40,24 @@ PRODUCTS: dict[str, type[Any]] = {
     "rolls": Roll,
 }
 SETTING_FILES = ("order", "roofing", "rainwater", "cladding")
+SETTING_KEYS = frozenset(
+    (
+        "value",
+        "unit",
+        "type",
+        "least",
+        "most",
+        "whole",
+        "of",
+        "use",
+        "status",
+        "source",
+        "clause",
+        "via",
+        "holds",
+        "says",
+    )
+)
 
 
 def _data(*names: str) -> Mapping[Any, Any]:
@@ -87,16 +106,41 @@ def default_settings() -> Mapping[str, Setting]:
     for file in SETTING_FILES:
         for name, row in _data("settings", f"{file}.yaml").items():
             where = f"catalogue/settings/{file}.yaml: {name}"
-            if name in found or not isinstance(row, dict) or "value" not in row or "unit" not in row:
-                raise TakeoffError(f"{where}: give value, unit and status once")
-            found[str(name)] = Setting(
-                name=str(name),
-                value=row["value"],
-                unit=str(row["unit"]),
-                basis=_basis(row, where),
-                says=str(row.get("says", "")),
-            )
+            if name in found:
+                raise TakeoffError(f"{where}: is given twice")
+            found[str(name)] = _setting(str(name), row, where)
     return found
+
+
+def _setting(name: str, row: Any, where: str) -> Setting:
+    needed = ("value", "unit", "type", "says")
+    if not isinstance(row, dict) or any(key not in row for key in needed):
+        raise TakeoffError(f"{where}: give {', '.join(needed)} and status")
+    stray = [str(key) for key in row if key not in SETTING_KEYS]
+    if stray:
+        raise TakeoffError(f"{where}: unknown field {stray[0]}")
+    return Setting(name, row["value"], str(row["unit"]), _basis(row, where), str(row["says"]), _type(row, where))
+
+
+def _type(row: Mapping[Any, Any], where: str) -> ValueType:
+    try:
+        kind = ValueKind(str(row["type"]))
+    except ValueError:
+        raise TakeoffError(f"{where}: type must be one of {', '.join(ValueKind)}") from None
+    if kind is ValueKind.NUMBER:
+        if "least" not in row or "most" not in row:
+            raise TakeoffError(f"{where}: a number needs least and most")
+        return ValueType(kind, float(row["least"]), float(row["most"]), whole=bool(row.get("whole", False)))
+    if kind is ValueKind.CHOICE:
+        return ValueType(kind, words=tuple(str(word) for word in row.get("of", ())))
+    if kind is ValueKind.PRODUCT:
+        group = str(row.get("of"))
+        if group not in PRODUCTS:
+            raise TakeoffError(f"{where}: a product is of one of {', '.join(PRODUCTS)}")
+        products = getattr(load_catalogue(), group).values()
+        words = (product.id for product in products if "use" not in row or product.use == row["use"])
+        return ValueType(kind, words=tuple(words), group=group)
+    return ValueType(kind)
 
 
 def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> T:

@@ -288,8 +288,8 @@ def test_valley_checks(ell_roof: Make, settings: Settings, catalogue: Catalogue)
     assert codes(10.0) == ["valley-flat"]
     assert codes(7.5) == ["valley-slope-below-least", "valley-flat"]  # atan(tan 7.5 x sin 45) = 5.32 degrees
     assert codes(valley_gap_mm=40.0) == ["valley-too-narrow"]
-    assert codes(valley_large_catchment_m2=8.9) == ["valley-large-catchment"]
-    assert codes(valley_large_catchment_m2=9.1) == []
+    assert codes(valley_needs_downpipe_m2=8.9) == ["valley-large-catchment"]
+    assert codes(valley_needs_downpipe_m2=9.1) == []
     runs, _ = measure(ell_roof(), settings, catalogue)
     assert tray_width_mm(runs["E10"]) == 210.0
 

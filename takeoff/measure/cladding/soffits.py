@@ -36,7 +36,7 @@ def soffits_of(roof: Roof, settings: Settings) -> tuple[Soffit, ...]:
     Level soffits are as long as their eave (the long side of a mitre), raked ones as long as their verge on the slope.
     """
     over = {edge.outline_edge: edge.overhang_mm for edge in wall_edges(roof) if edge.named != "wall"}
-    fascia = settings.number("fascia_thick_mm")
+    fascia = settings.number("fascia_board_thickness_mm")
     found: list[Soffit] = []
     for edge in roof.own_edges:
         if edge.kind not in (EdgeKind.EAVE, EdgeKind.HEAD, EdgeKind.VERGE):
@@ -72,7 +72,11 @@ def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings
     ]
     refs = tuple(soffit.edge for soffit in part)
     slug = "raked" if raked else "level"
-    sizes = (settings.term("soffit_sheet_mm"), settings.term("soffit_sheet_wide_mm"), settings.term("fascia_thick_mm"))
+    sizes = (
+        settings.term("soffit_sheet_mm"),
+        settings.term("soffit_sheet_wide_mm"),
+        settings.term("fascia_board_thickness_mm"),
+    )
     rule = Working(
         "sheets = strips / strips to a sheet; strips = ceil(length / sheet length) an edge", (*terms, *sizes)
     )

@@ -61,13 +61,10 @@ def resolve_zones(
         if board is not None:
             zones.append(_zone(f"zone {n}", own, job, board, settings, f"walls.zones[{n}]", faults))
     if rest and not open_zones:
-        board = catalogue.boards.get(settings.word("wall_board"))
-        if board is None:
-            faults.append(f"settings.wall_board: there is no board {settings.word('wall_board')}.")
-        else:
-            direction = "vertical" if board.direction == "vertical" else "horizontal"
-            unnamed = (_unnamed(rest, board),)
-            zones.append(Zone("other walls", rest, direction, board, board.even_coursing, unnamed))
+        board = catalogue.boards[settings.word("wall_board")]
+        direction = "vertical" if board.direction == "vertical" else "horizontal"
+        unnamed = (_unnamed(rest, board),)
+        zones.append(Zone("other walls", rest, direction, board, board.even_coursing, unnamed))
     if faults:
         raise JobError(*faults)
     return tuple(zones)

@@ -189,7 +189,7 @@ def _notes(parts: Sequence[Stretch], chosen: Chosen) -> list[Finding]:
     pvc = chosen.gutter.system == "pvc"
     longest = max(parts, key=lambda part: part.length_mm)
     rate = settings.number("pvc_movement_mm_per_m_deg" if pvc else "steel_movement_mm_per_m_deg")
-    degrees_range = settings.number("gutter_temperature_range_deg")
+    degrees_range = settings.number("roof_temperature_range_k")
     moves = longest.length_mm / 1e3 * rate * degrees_range
     joints = expansion_joints_on(longest, chosen)
     if pvc:

@@ -15,7 +15,7 @@ from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
 from takeoff.measure.sundries import mesh_quantities, underlay_sundries
-from takeoff.measure.terms import number_or, one_of, product_term, quantity, word_or
+from takeoff.measure.terms import number_or, product_term, quantity, word_or
 from takeoff.model.basis import Quantity, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
@@ -91,7 +91,7 @@ def _roll(roll_id: str, catalogue: Catalogue) -> Roll:
 
 def lay_direction(plane: RoofPlane, job: Job, settings: Settings) -> tuple[str, tuple[Finding, ...]]:
     """Direction of lay of a plane: as asked, but horizontal on support below the least pitch for vertical laying."""
-    asked = job.underlay.direction or one_of(settings, "underlay_direction", (_HORIZONTAL, _VERTICAL))
+    asked = job.underlay.direction or settings.word("underlay_direction")
     least = settings.number("underlay_vertical_from_deg")
     if plane.pitch_deg >= least - 1e-6:
         return asked, ()

@@ -19,7 +19,7 @@ from takeoff.measure.roofing.purlins.purlin_rows import TOP_ROLES, RowRules, row
 from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
 from takeoff.measure.roofing.sheets.end_laps import end_lap
 from takeoff.measure.sundries import framing_nails
-from takeoff.measure.terms import number_or, one_of, positive, product_term, quantity, word_or
+from takeoff.measure.terms import number_or, product_term, quantity, word_or
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
@@ -109,7 +109,7 @@ def lay_purlins(
     used = {demand.item for demand in laid.demands}
     timbers = {t.item: t for t in (plan.purlin, plan.valley, plan.outrigger) if t.item in used}
     kerf = settings.number("purlin_kerf_mm")
-    objective = Objective(one_of(settings, "purlin_objective", tuple(Objective)))
+    objective = Objective(settings.word("purlin_objective"))
     most = int(max(0.0, settings.number("purlin_most_lengths")))
     need = Need(
         "purlins",
@@ -138,7 +138,7 @@ def _plan(job: PurlinsJob, site: Site, settings: Settings, catalogue: Catalogue)
         outrigger=_timber(settings.word("outrigger_section"), stock, catalogue, settings.term("outrigger_section")),
         gauge_mm=gauge,
         supports_mm=supports,
-        setting_out=one_of(settings, "purlin_supports_from", ("middle", "left", "right")),
+        setting_out=settings.word("purlin_supports_from"),
         zone=zone,
         settings=settings,
         terms=(section_term, gauge_term, supports_term, zone_term),
@@ -182,7 +182,7 @@ def _lay_rows(
         settings.flag("purlin_even_spacing"),
         settings.number("internal_gutter_width_mm") / 2.0,
         settings.number("purlin_edge_bay_mm"),
-        one_of(settings, "purlin_close_row", ("leave_out", "move")) == "move",
+        settings.word("purlin_close_row") == "move",
     )
     tops, words = _top_distances(plan, plane, edges)
     whole = rows_of(plane, edges, rules, tops, laps)
@@ -248,7 +248,7 @@ def _outriggers(plan: _Plan, plane: RoofPlane, on: EdgeOnPlane, roof_job: RoofJo
         on,
         overhang,
         settings.number("outrigger_back_ratio"),
-        positive(settings, "outrigger_spacing_mm"),
+        settings.number("outrigger_spacing_mm"),
         (settings.number("purlin_first_row_mm"), distance),
     )
 
