@@ -11,14 +11,14 @@ def number_or(given: float | None, settings: Settings, name: str) -> tuple[float
     """The job's number (above 0) where it gives one, else the setting `name`, with the term that says which."""
     if given is None:
         return settings.number(name), settings.term(name)
-    return given, Term(name, given, settings.values[name].unit, SET_IN_JOB)
+    return given, Term(name, given, settings.unit(name), SET_IN_JOB)
 
 
 def word_or(given: str | None, settings: Settings, name: str) -> tuple[str, Term]:
     """The job's word where it gives one, else the setting `name`, with the term that says which."""
     if given is None:
         return settings.word(name), settings.term(name)
-    return given, Term(name, given, settings.values[name].unit, SET_IN_JOB)
+    return given, Term(name, given, settings.unit(name), SET_IN_JOB)
 
 
 def product_term(product: HasBasis, field: str, value: float | str, unit: str) -> Term:

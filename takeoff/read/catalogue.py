@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields
 from functools import cache
+from hashlib import sha256
 from importlib import resources
 from typing import Any, TypeVar
 
@@ -21,6 +22,7 @@ from takeoff.model.products import (
     FlashingProfile,
     GutterProfile,
     Profile,
+    ProfileKind,
     Roll,
     Timber,
 )
@@ -154,6 +156,8 @@ def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> 
             values[str(key)] = {float(number): amount for number, amount in value.items()}
         elif key in allowed:
             values[str(key)] = tuple(value) if isinstance(value, list) else value
+            if key == "kind" and record is Profile:
+                values["kind"] = _profile_kind(value, where)
         else:
             raise TakeoffError(f"{where}: unknown field {key}")
     if not values.get("basis"):
@@ -164,9 +168,38 @@ def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> 
         raise TakeoffError(f"{where}: {err}") from None
 
 
+def _profile_kind(value: Any, where: str) -> ProfileKind:
+    try:
+        return ProfileKind(str(value))
+    except ValueError:
+        raise TakeoffError(f"{where}: kind must be one of {', '.join(ProfileKind)}") from None
+
+
 @cache
 def load_catalogue() -> Catalogue:
-    """All products of catalogue/products. Raises TakeoffError for a row without a basis."""
+    """All products of catalogue/products. Raises TakeoffError for a row without a basis, and for an edge kind that has
+    flashings and no or several defaults."""
+    catalogue = _load()
+    by_kind: dict[str, list[bool]] = {}
+    for product in catalogue.flashings.values():
+        by_kind.setdefault(product.edge_kind, []).append(product.default)
+    wrong = [kind for kind, defaults in by_kind.items() if sum(defaults) != 1]
+    if wrong:
+        raise TakeoffError(f"catalogue/products/flashings.yaml: {wrong[0]}: mark one product of this kind as default")
+    return catalogue
+
+
+@cache
+def catalogue_version() -> str:
+    """Fingerprint of the catalogue's data: it changes with any value, product or source."""
+    found = sha256()
+    names = [("sources.yaml",), *(("settings", f"{file}.yaml") for file in SETTING_FILES)]
+    for name in (*names, *(("products", f"{file}.yaml") for file in PRODUCTS)):
+        found.update(resources.files("takeoff.catalogue").joinpath(*name).read_bytes())
+    return found.hexdigest()
+
+
+def _load() -> Catalogue:
     return Catalogue(
         **{
             file: {

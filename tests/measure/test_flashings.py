@@ -119,15 +119,6 @@ def test_sections_leg_by_leg(
     assert lean["E3"].between_deg == pytest.approx(100.0)
 
 
-def test_the_catalogue_names_the_default_sections(
-    ell_roof: Make, gable_roof: Make, lean_to: Make, settings: Settings, catalogue: Catalogue
-) -> None:
-    for make in (ell_roof, gable_roof, lean_to):
-        for run in measure(make(), settings, catalogue)[0].values():
-            product = catalogue.flashings[run.flashing]
-            assert (run.girth_mm, run.folds) == (product.girth_mm, product.folds)
-
-
 def test_girth_is_the_legs_and_the_sketch_keeps_them(
     ell_roof: Make, lean_to: Make, settings: Settings, catalogue: Catalogue
 ) -> None:

@@ -201,7 +201,7 @@ def vent_check(feet_mm: float, settings: Settings) -> tuple[Quantity, tuple[Find
         text=f"The base closer opens {bought:g} mm2 a metre; {wanted:g} are wanted: "
         f"{vent_area_mm2(feet_mm, wanted - bought):.0f} mm2 short over {feet_mm / 1000:.1f} m.",
         advice="Buy a closer with more opening.",
-        source=settings.values["base_vent_mm2_per_m"].basis.words(),
+        source=settings.basis("base_vent_mm2_per_m").words(),
     )
     return quantity, (finding,)
 

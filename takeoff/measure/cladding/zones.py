@@ -142,9 +142,9 @@ def _own_board(
         "lengths_mm": model.basis.get("lengths_mm", model.basis.get("*", SET_IN_JOB)),
     }
     if least:
-        given["least_lap_mm"] = settings.values[least].basis
+        given["least_lap_mm"] = settings.basis(least)
     if job.thickness_mm is None:
-        given["thickness_mm"] = settings.values["board_thickness_mm"].basis
+        given["thickness_mm"] = settings.basis("board_thickness_mm")
     word = kind.replace("_", "-")
     return Board(
         id=f"{kind}_{job.width_mm:g}_cover_{job.cover_mm:g}",

@@ -222,7 +222,7 @@ def _notes(parts: Sequence[Stretch], chosen: Chosen) -> list[Finding]:
                 Severity.NOTE,
                 f"Lay the gutter to falls of at least 1 in {one_in:g} towards its outlets"
                 f" ({12000 / one_in:.0f} mm in 12 m).",
-                source=settings.values["gutter_fall_one_in"].basis.words(),
+                source=settings.basis("gutter_fall_one_in").words(),
             )
         )
     return found

@@ -103,7 +103,7 @@ def lay_direction(plane: RoofPlane, job: Job, settings: Settings) -> tuple[str, 
         f"{plane.id}: at {plane.pitch_deg:.1f} degrees underlay is laid horizontally on support, not vertically.",
         f"Vertical laying is for {least:g} degrees and more.",
         (plane.id,),
-        source=settings.values["underlay_vertical_from_deg"].basis.words(),
+        source=settings.basis("underlay_vertical_from_deg").words(),
     )
     return _HORIZONTAL, (said,)
 
@@ -210,7 +210,7 @@ def _support(strips: Sequence[Strip], job: Job, settings: Settings) -> tuple[Fin
                 Severity.NOTE,
                 f"Underlay laid horizontally needs support unless both its edges lie on purlins: {mesh}.",
                 refs=level,
-                source=settings.values["underlay_support_horizontal"].basis.words(),
+                source=settings.basis("underlay_support_horizontal").words(),
             )
         )
     spacing, _ = number_or(job.purlins.spacing_mm, settings, "purlin_spacing_mm")
@@ -223,7 +223,7 @@ def _support(strips: Sequence[Strip], job: Job, settings: Settings) -> tuple[Fin
                 Severity.WARN,
                 f"Underlay spans {spacing:.0f} mm between purlins; it carries itself over {most:.0f} mm: {mesh}.",
                 refs=upright,
-                source=settings.values["underlay_span_mm"].basis.words(),
+                source=settings.basis("underlay_span_mm").words(),
             )
         )
     return tuple(found)

@@ -35,10 +35,18 @@ class Job(Part):
     rainwater: RainwaterJob = Field(default_factory=lambda: RainwaterJob())
     walls: WallsJob | None = None
     profiles: dict[str, ProfileJob] = Field(default_factory=dict)
+    flashings: dict[str, Name] = Field(
+        default_factory=dict, description="flashing of the catalogue by edge kind, where it is not to be the usual one"
+    )
     rates: RatesJob | None = Field(default=None, description="prices of your own and extras by delivery")
     settings: dict[str, float | str | bool] = Field(
         default_factory=dict, description="any setting of the catalogue by name; its basis becomes set in the job"
     )
+
+    @property
+    def flashings_by_kind(self) -> dict[str, str]:
+        """The flashings named, by edge kind as roofs call it: apron_head is apron head."""
+        return {kind.replace("_", " "): name for kind, name in self.flashings.items()}
 
     @property
     def bare_edges(self) -> dict[str, tuple[int, ...]]:

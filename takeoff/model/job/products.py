@@ -7,12 +7,14 @@ from typing import Annotated
 from pydantic import Field
 
 from takeoff.model.job.fields import Length, Name, Offset, Part
+from takeoff.model.products import ProfileKind
 
 
 class ProfileJob(Part):
     """A sheet profile the catalogue does not know."""
 
     name: Name | None = None
+    kind: ProfileKind = Field(strict=False, description="corrugated, trapezoidal (ribs and pans) or tray (clipped)")
     cover_mm: Length
     overall_mm: Length
     rib_pitch_mm: Length

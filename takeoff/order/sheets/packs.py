@@ -176,6 +176,6 @@ def _findings(packs: Sequence[Pack], settings: Settings) -> tuple[Finding, ...]:
             f"{worst.sheets[0].mark}, with {worst.kg:.1f} kg.",
             "Give what the crane lifts at its reach as pack_limit_kg, or a shorter longest_piece_mm.",
             tuple(pack.id for pack in heavy),
-            source=settings.values["pack_limit_kg"].basis.words(),
+            source=settings.basis("pack_limit_kg").words(),
         ),
     )

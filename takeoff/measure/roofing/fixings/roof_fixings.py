@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from math import ceil, floor
 
-from takeoff.measure.roofing.fixings.screw_rows import crests, screw_crossings
+from takeoff.measure.roofing.fixings.screw_rows import screw_crossings
 from takeoff.measure.roofing.flashings.dressings import pieces_needed
 from takeoff.measure.roofing.flashings.hole_flashings import rivets_of
 from takeoff.measure.roofing.flashings.junctions import junctions_of
@@ -18,7 +18,7 @@ from takeoff.measure.terms import product_term, quantity
 from takeoff.model.basis import Quantity, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import FlashingRun, Need, PurlinLine
-from takeoff.model.products import Profile
+from takeoff.model.products import Profile, ProfileKind
 from takeoff.model.roof import Covering, EdgeKind, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
@@ -95,7 +95,7 @@ def _screws(
         counts: list[Term] = []
         total = 0
         for plane in sheets:
-            if (crests(profiles[plane.profile]) == 1) == trays:
+            if (profiles[plane.profile].kind is ProfileKind.TRAY) == trays:
                 crossings = screw_crossings(plane, purlins, profiles[plane.profile], settings)
                 ends = sum(crossing.screws for crossing in crossings if crossing.is_end)
                 between = sum(crossing.screws for crossing in crossings if not crossing.is_end)
@@ -228,7 +228,7 @@ def _embedment(
     for profile_id in dict.fromkeys(plane.profile for plane in sheets if plane.pieces):
         profile = profiles[profile_id]
         hold = length - profile.depth_mm
-        if crests(profile) > 1 and hold < least:
+        if profile.kind is not ProfileKind.TRAY and hold < least:
             depth = product_term(profile, "depth_mm", profile.depth_mm, "mm")
             found.append(
                 Finding(
@@ -238,7 +238,7 @@ def _embedment(
                     f"{hold:.0f} mm in the purlin; the least is {least:.0f}.",
                     "Set a longer roof_screw_length_mm.",
                     tuple(plane.plane for plane in sheets if plane.profile == profile_id),
-                    source=settings.values["screw_embedment_mm"].basis.words(),
+                    source=settings.basis("screw_embedment_mm").words(),
                 )
             )
     return tuple(found)

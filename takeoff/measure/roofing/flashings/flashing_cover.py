@@ -68,7 +68,7 @@ def cover_category(zone: WindZone, pitch_deg: float, settings: Settings) -> Cove
         letter = "b"
         if pitch_deg >= 8.0 - _LIMIT_DEG:
             doubt = "very high wind between 8 and 10 degrees stands under no category: the wider cover B was taken"
-    code = settings.values["flashing_category"].basis
+    code = settings.basis("flashing_category")
     return Cover(letter, Term("cover category", letter.upper(), "", code, zone.value.replace("_", " ")), doubt)
 
 

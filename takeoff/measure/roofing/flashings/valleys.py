@@ -51,7 +51,7 @@ def valley_findings(roof: Roof, runs: Sequence[FlashingRun], settings: Settings)
 def _finding(
     code: str, severity: Severity, edge: RoofEdge, text: str, advice: str, settings: Settings, basis: str
 ) -> Finding:
-    source = settings.values[basis].basis.words()
+    source = settings.basis(basis).words()
     return Finding(code, severity, f"Valley {edge.id}: {text}.", advice, (edge.id,), edge.a_mm, source)
 
 

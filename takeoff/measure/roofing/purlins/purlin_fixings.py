@@ -57,7 +57,7 @@ def crossing_fixing(rafter_mm: float, purlin_mm: float, zone: WindZone, settings
             Severity.STOP,
             f"{spaced} in a {words} wind zone: the table gives no fixing (N/A).",
             "Close the purlin or rafter spacing, or have the fixing designed.",
-            source=settings.values[name].basis.words(),
+            source=settings.basis(name).words(),
         )
     type_name = f"purlin_fixing_type_{letter.lower()}"
     count, _, what = settings.word(type_name).partition(" x ")

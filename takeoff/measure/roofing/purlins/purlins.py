@@ -320,7 +320,7 @@ def _check_bays(plan: _Plan, plane: RoofPlane, widest_mm: float, laid: _Laid) ->
                 "If the sheet's span does not allow that bay, set purlin_close_row: move (one more row) or "
                 "purlin_even_spacing: true.",
                 (plane.id,),
-                source=plan.settings.values["purlin_close_row_mm"].basis.words(),
+                source=plan.settings.basis("purlin_close_row_mm").words(),
             )
         )
 
@@ -337,7 +337,7 @@ def _check_section(plan: _Plan, laid: _Laid) -> None:
                 f"{plan.supports_mm:.0f} mm: the table's {narrow:.0f} mm wide purlin goes with supports at "
                 f"{limit:.0f} mm.",
                 "Take a 90 x 45 purlin, or closer supports.",
-                source=plan.settings.values["purlin_narrow_mm"].basis.words(),
+                source=plan.settings.basis("purlin_narrow_mm").words(),
             )
         )
 
