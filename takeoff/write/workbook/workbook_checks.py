@@ -89,7 +89,7 @@ def fill_basis(page: Page, takeoff: Takeoff) -> None:
     """Every setting that was asked for while this order was made, then every value of every product used, then the
     sources by number: a source is named once, however many values it gives.
 
-    What is to be verified stands first, a row each; of the rest, settings of one stage that share a basis share a row.
+    What is to be verified stands first, a row each; of the rest, settings of one stage that share a basis share a note.
     """
     sources: dict[str, int] = {}
     asked = _asked(takeoff)
@@ -127,9 +127,10 @@ def _asked(takeoff: Takeoff) -> list[tuple[str, Setting]]:
 
 
 def _shared(page: Page, basis: Basis, settings: Sequence[Setting], takeoff: Takeoff, sources: dict[str, int]) -> None:
-    """Settings of one basis in one row: each as a job writes it, with its value."""
+    """Settings of one basis in one note: its letter and source, then each as a job writes it, with its value."""
+    standing, source = basis_cells(basis, sources)
     words = "; ".join(f"{setting.name} {_figure(setting, takeoff)}" for setting in settings)
-    page.line((None, words, None, *basis_cells(basis, sources)))
+    page.note(f"{standing}   {source}: {words}" if source else f"{standing}   {words}")
 
 
 def _figure(setting: Setting, takeoff: Takeoff) -> str:
