@@ -26,6 +26,11 @@ def product_term(product: HasBasis, field: str, value: float | str, unit: str) -
     return Term(field, value, unit, basis_of(product, field))
 
 
+def run_working(rule: str, length_mm: float, ref: str, *terms: Term) -> Working:
+    """Why a run is as long as it is: the rule, the length it was drawn with [mm], and what else went in."""
+    return Working(rule, (Term("length", length_mm, "mm", ref=ref), *terms))
+
+
 def quantity(
     number: str, item: str, figure: float, unit: str, refs: tuple[str, ...], rule: str, *terms: Term
 ) -> Quantity:

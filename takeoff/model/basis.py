@@ -19,6 +19,16 @@ class Status(StrEnum):
     SET_IN_JOB = "set_in_job"  # given by whoever wrote the job
 
 
+_STATUS_WORDS = {
+    Status.SEEN: "",
+    Status.SEEN_RESTATED: "",
+    Status.MEMORY: "from memory, verify",
+    Status.COMMON_PRACTICE: "common practice, no source",
+    Status.DERIVED: "derived",
+    Status.SET_IN_JOB: "set in the job",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Basis:
     """Where one value comes from. `via` names the page that restates `source`; `holds` is its range of validity."""
@@ -31,18 +41,12 @@ class Basis:
 
     def words(self) -> str:
         """One line for a person: status, source, clause, page that restates it, range."""
-        head = {
-            Status.SEEN: "",
-            Status.SEEN_RESTATED: "",
-            Status.MEMORY: "from memory, verify: ",
-            Status.COMMON_PRACTICE: "common practice, no source",
-            Status.DERIVED: "derived: ",
-            Status.SET_IN_JOB: "set in the job",
-        }[self.status]
-        parts = [part for part in (self.source, self.clause) if part]
-        text = head + ", ".join(parts) if self.status is not Status.COMMON_PRACTICE else head
-        if self.status is Status.COMMON_PRACTICE and self.clause:
-            text += f" ({self.clause})"
+        parts = ", ".join(part for part in (self.source, self.clause) if part)
+        head = _STATUS_WORDS[self.status]
+        if self.status is Status.COMMON_PRACTICE:
+            text = f"{head} ({self.clause})" if self.clause else head
+        else:
+            text = ": ".join(part for part in (head, parts) if part)
         if self.via:
             text += f" (via {self.via})"
         return f"{text}; holds for {self.holds}" if self.holds else text

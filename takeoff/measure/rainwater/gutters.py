@@ -15,6 +15,7 @@ from takeoff.basics.rounding import count_up
 from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.measure.rainwater.gutter_fixings import gutter_fixings
 from takeoff.measure.rainwater.stretches import End, Stretch, stretches
+from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
@@ -84,6 +85,7 @@ def _demand(part: Stretch, item: str, chosen: Chosen) -> RunDemand:
     settings = chosen.settings
     length = part.length_mm + sum(_end_mm(end, chosen) for end in (part.left, part.right))
     least = settings.number("gutter_least_piece_mm")
+    terms = (Term("with its ends", length, "mm"), settings.term(f"gutter_corner_{chosen.gutter.system}"))
     return RunDemand(
         id=part.id,
         item=item,
@@ -92,6 +94,7 @@ def _demand(part: Stretch, item: str, chosen: Chosen) -> RunDemand:
         lap_mm=_lap_mm(chosen),
         least_mm=min(least, length) if length > 0 else 0.0,
         refs=part.edges,
+        working=run_working("length of the stretch and what its ends add or take off", part.length_mm, part.id, *terms),
     )
 
 

@@ -207,6 +207,7 @@ def _demand(run: FlashingRun, settings: Settings) -> RunDemand:
         lap_mm=settings.number("flashing_lap_mm"),
         least_mm=settings.number("flashing_least_piece_mm"),
         refs=(run.edge,),
+        working=run.working,
     )
 
 

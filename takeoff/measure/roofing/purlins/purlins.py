@@ -19,8 +19,8 @@ from takeoff.measure.roofing.purlins.purlin_rows import TOP_ROLES, RowRules, row
 from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
 from takeoff.measure.roofing.sheets.end_laps import end_lap
 from takeoff.measure.sundries import framing_nails
-from takeoff.measure.terms import number_or, product_term, quantity, word_or
-from takeoff.model.basis import SET_IN_JOB, Quantity, Term
+from takeoff.measure.terms import number_or, product_term, quantity, run_working, word_or
+from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site, WindZone
@@ -287,6 +287,7 @@ def _add(
             refs=refs,
             offset_mm=line.a_uv[0],
             note=_RUN_NOTES.get(line.role, ""),
+            working=_run_working(plan, line, length),
         )
     )
     if fly:
@@ -294,6 +295,15 @@ def _add(
     # every rafter between the ends, both ends, and both sides of the joints that the longest stock makes needful
     joints = max(0, ceil((length - TOLERANCES.same_length_mm) / max(timber.lengths_mm)) - 1)
     laid.crossings += crossed + 2 + joints
+
+
+def _run_working(plan: _Plan, line: PurlinLine, length_mm: float) -> Working:
+    if line.role == "fly":
+        ratio = plan.settings.term("outrigger_back_ratio")
+        return run_working("over the gable wall and so far back inside it", length_mm, line.plane, ratio)
+    names = ("purlin_least_piece_mm", "purlin_supports_from")
+    terms = (Term("supports", plan.supports_mm, "mm"), *(plan.settings.term(name) for name in names))
+    return run_working("length of the row; joints on supports", length_mm, line.plane, *terms)
 
 
 def _on_a_block(line: PurlinLine, length_mm: float, longest_mm: int) -> Finding:
