@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.nearest import did_you_mean
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.basis import SET_IN_JOB, Basis, Term
 from takeoff.model.findings import Finding, Severity
@@ -104,11 +104,8 @@ def _board(job: ZoneJob, where: str, settings: Settings, catalogue: Catalogue, f
         return _own_board(job.board, job.direction, where, settings, catalogue, faults)
     board = catalogue.boards.get(job.board)
     if board is None:
-        near = get_close_matches(job.board, catalogue.boards, n=1)
-        faults.append(
-            f"{where}.board: there is no board {job.board}"
-            + (f"; did you mean {near[0]}?" if near else f"; boards are {', '.join(catalogue.boards)}.")
-        )
+        known = f"; boards are {', '.join(catalogue.boards)}."
+        faults.append(f"{where}.board: there is no board {job.board}{did_you_mean(job.board, catalogue.boards, known)}")
     elif board.cover_mm <= 0.0:
         faults.append(
             f"{where}.board: no cover of {board.id} is published; give the board as "

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from difflib import get_close_matches
 
+from takeoff.basics.nearest import did_you_mean
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
@@ -48,8 +48,8 @@ def _unknown(what: str, name: str, known: Iterable[str]) -> str:
     choices = sorted(known)
     if not choices:
         return f"unknown {what} {name}; there is no other"
-    near = get_close_matches(name, choices, n=1)
-    return f"unknown {what} {name}; " + (f"did you mean {near[0]}?" if near else f"known: {', '.join(choices)}")
+    known_words = f"; known: {', '.join(choices)}"
+    return f"unknown {what} {name}{did_you_mean(name, choices, known_words)}"
 
 
 def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: Catalogue) -> list[Fault]:
