@@ -117,7 +117,6 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
         return takeoff
     step("making the order")
     order = _ordered(takeoff)
-    order = replace(order, findings=(*order.findings, *check_bounds(takeoff, order)))
     findings = (*takeoff.findings, *order.findings)
     stopped = any(finding.severity is Severity.STOP for finding in order.findings)
     return replace(takeoff, order=None if stopped else order, findings=findings)
@@ -238,12 +237,13 @@ def _ordered(takeoff: Takeoff) -> Order:
     order = build_order(sheets, needs, asked, masses)
     packing = sheet_packs(sheets, takeoff.roofs, asked)
     measured = takeoff.site is not None and takeoff.site.whole
-    return replace(
+    order = replace(
         order,
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
         deliveries=delivery_totals(order.lines, packing.packs),
         prices=price_order(order.lines, takeoff.job.rates) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
-        used=asked.used,
     )
+    beyond = check_bounds(replace(takeoff, settings=asked), order)
+    return replace(order, findings=(*order.findings, *beyond), used=asked.used)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from hashlib import sha256
+from hashlib import file_digest, sha256
 from pathlib import Path
 
 from takeoff.model.job.job import Job
@@ -17,7 +17,8 @@ def fingerprint(job: Job, base: Path, text: str = "", taped: Sequence[SiteMeasur
     found = sha256((text or job.model_dump_json()).encode("utf-8"))
     for path in files_named(job, base):
         if path.is_file():  # where it is not, its reader says so
-            found.update(sha256(path.read_bytes()).digest())
+            with path.open("rb") as file:
+                found.update(file_digest(file, "sha256").digest())
     for measure in taped:
         found.update(f"{measure.plane}/{measure.item}/{measure.mm!r}\n".encode())
     found.update(catalogue_version().encode())
