@@ -16,7 +16,8 @@ from takeoff.order.comparing.check_list import check_list
 from takeoff.order.comparing.compare import compare
 from takeoff.order.comparing.remeasured import mark_changes, released
 from takeoff.pipeline import Step, run_file
-from takeoff.read.job.job_file import job_hash, read_text
+from takeoff.read.fingerprint import is_of_job
+from takeoff.read.job.job_file import parse_job, read_text
 from takeoff.read.lists.cut_list import read_cut_list
 from takeoff.read.lists.site_measures import read_site_measures
 from takeoff.read.results.folder_state import read_folder_state
@@ -137,9 +138,10 @@ def verify_folder(folder: Path, job: Path | None = None) -> FolderState:
     if writer:
         return FolderState(folder, faults=(f"it is being written by {writer}",))
     state = read_folder_state(folder)
-    if job is None or not state.whole or job_hash(read_text(job)) == state.fingerprint:
+    if job is None or not state.whole:
         return state
-    return replace(state, job_changed=True)
+    text = read_text(job)
+    return replace(state, job_changed=not is_of_job(state.fingerprint, parse_job(text, job.name), job.parent, text))
 
 
 def write_review(review: Review, path: Path) -> OneWritten:
