@@ -35,7 +35,7 @@ from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.job.job_file import job_hash, parse_job, read_text
+from takeoff.read.job.job_file import job_hash, job_path, parse_job, read_text
 from takeoff.read.job.settings import odd_settings, resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.together.combine import combine_roofs
@@ -70,10 +70,12 @@ def _quiet(_what: str) -> None:
 
 
 def run_file(
-    path: Path, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
+    path: Path | str, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
 ) -> Takeoff:
-    """Take off a job file. Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
+    """Take off a job file, or job.yaml in a folder. Raises JobError, UnreadableFileError or ShapeError with every fault
+    of the level reached."""
     step("reading the job")
+    path = job_path(Path(path))
     text = read_text(path)
     return run(parse_job(text, path.name), job_hash(text), path.parent, until, step, taped)
 
@@ -112,12 +114,12 @@ def _with_own_profiles(catalogue: Catalogue, job: Job) -> Catalogue:
     return replace(catalogue, profiles={**catalogue.profiles, **own})
 
 
-def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path, ...]:
+def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> tuple[Path, ...]:
     """Write the whole set of files into `out`, all or nothing. Returns their paths."""
     from takeoff.write.files import write_all
 
     step("writing the files")
-    return write_all(takeoff, out)
+    return write_all(takeoff, Path(out))
 
 
 def _shape_roofs(read: _Read) -> tuple[Roof, ...]:

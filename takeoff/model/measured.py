@@ -133,13 +133,3 @@ class CladdingMeasured:
     needs: tuple[Need, ...]
     findings: tuple[Finding, ...] = ()
     measures: tuple[Quantity, ...] = ()  # measured, not bought: wall areas, vent area at the foot of the cavity
-
-
-@dataclass(frozen=True, slots=True)
-class PlacedPiece:
-    """A cut piece of a run back on the house, for drawings: its id, item and where it lies in space [mm]."""
-
-    piece: str
-    item: str
-    a_mm: Point3
-    b_mm: Point3

@@ -23,12 +23,22 @@ from takeoff.read.job.yaml_tree import MOST_BYTES, YamlTree, place_of, read_yaml
 from takeoff.read.job.yaml_tree import Path as TreePath
 
 
+IN_FOLDER = "job.yaml"
+
+
+def job_path(path: Path) -> Path:
+    """The job file that a path means: itself, or job.yaml in a folder. Raises UnreadableFileError for a folder without."""
+    if not path.is_dir():
+        return path
+    if not (path / IN_FOLDER).is_file():
+        raise UnreadableFileError(f"{path}: no {IN_FOLDER} is in this folder; name the job file")
+    return path / IN_FOLDER
+
+
 def read_text(path: Path) -> str:
     """The text of a job file. Raises UnreadableFileError when it is missing, too large or not UTF-8."""
     try:
         size = path.stat().st_size
-        if path.is_dir():
-            raise UnreadableFileError(f"{path}: is a folder; name the job file in it")
         if size > MOST_BYTES:
             raise UnreadableFileError(f"{path}: {size:,} bytes, more than a job of {MOST_BYTES:,} bytes can be")
         return path.read_text(encoding="utf-8-sig")
@@ -45,9 +55,11 @@ def job_hash(text: str) -> str:
     return sha256(text.encode("utf-8")).hexdigest()[:16]
 
 
-def read_job(path: Path) -> Job:
-    """Read and check a job file. Raises JobError (all faults of one level) or UnreadableFileError."""
-    return parse_job(read_text(path), path.name)
+def read_job(path: Path | str) -> Job:
+    """Read and check a job file, or job.yaml in a folder. Raises JobError (all faults of one level) or
+    UnreadableFileError."""
+    found = job_path(Path(path))
+    return parse_job(read_text(found), found.name)
 
 
 def parse_job(text: str, name: str = "job.yaml") -> Job:
