@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import suppress
 from pathlib import Path
 from shutil import which
 from typing import TYPE_CHECKING, Annotated
@@ -14,9 +15,12 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from takeoff.basics.errors import ExitCode, TakeoffError, UsageError
+from takeoff.basics.interrupts import Stopped, stop_on_signals
+from takeoff.basics.streams import printed, sturdy_streams
 
 if TYPE_CHECKING:
     from takeoff.model.order import Takeoff
+    from takeoff.model.order_folder import Written
     from takeoff.review import Review
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (YAML).")]
@@ -56,14 +60,17 @@ def new(
 ) -> None:
     """Write a commented starter job."""
     from takeoff.basics.files import template_path
+    from takeoff.write.atomic import write_one
 
     target = folder / "job.yaml"
-    if target.exists():
+    if os.path.lexists(target):
         raise UsageError(f"{target} is there already; name another folder")
-    folder.mkdir(parents=True, exist_ok=True)
-    for name, place in (("starter.yaml", target), ("job.schema.json", folder / "job.schema.json")):
-        place.write_text(template_path(name).read_text(encoding="utf-8"), encoding="utf-8")
-    typer.echo(f"{target}\nnext: {_program()} run {target} --out {folder / 'order'}")
+    schema = write_one(folder / "job.schema.json", template_path("job.schema.json").read_bytes())
+    write_one(target, template_path("starter.yaml").read_bytes())
+    with printed(_complain, f"{target} is written"):
+        if schema.kept:
+            typer.echo(f"{schema.path.name} was another one: it is now {schema.kept}")
+        typer.echo(f"{target}\nnext: {_program()} run {target} --out {folder / 'order'}")
 
 
 def _program() -> str:
@@ -85,8 +92,9 @@ def run(
 
     with progress() as step:
         takeoff = pipeline.run_file(job, step=step)
-        files = pipeline.write_files(takeoff, out, step=step)
-    show_takeoff(takeoff, out, files)
+        written = pipeline.write_files(takeoff, out, step=step)
+    with printed(_complain, _standing(written)):
+        show_takeoff(takeoff, written)
     raise typer.Exit(_exit_code(takeoff))
 
 
@@ -120,7 +128,8 @@ def measured(
 
     with progress() as step:
         done = review.measured_file(job, sizes, out, release, step=step)
-    show_remeasured(done.takeoff, done.tables, out, len(done.files))
+    with printed(_complain, _standing(done.written)):
+        show_remeasured(done.takeoff, done.tables, done.written)
     raise typer.Exit(_exit_code(done.takeoff))
 
 
@@ -151,7 +160,8 @@ def explain(
 
     with progress() as step:
         found = review.explain_file(job, mark, step=step)
-    show_explanations(found)
+    with printed(_complain):
+        show_explanations(found)
 
 
 def _show_review(found: Review, out: Path | None, same: str) -> None:
@@ -159,14 +169,18 @@ def _show_review(found: Review, out: Path | None, same: str) -> None:
     from takeoff.screen_differences import say, show_stops, show_tables
 
     if found.stops:
-        show_stops(found.title, found.stops)
+        with printed(_complain):
+            show_stops(found.title, found.stops)
         raise typer.Exit(int(ExitCode.STOPPED))
     written = write_review(found, out) if out is not None else None
-    show_tables(found.title, found.tables, written is not None)
-    if not found.differs:
-        say(same)
-    if written is not None:
-        say(f"written: {written}")
+    with printed(_complain, f"{written.path} is written" if written is not None else ""):
+        show_tables(found.title, found.tables, written is not None)
+        if not found.differs:
+            say(same)
+        if written is not None:
+            if written.kept:
+                say(f"{written.path.name} was there already: it is now {written.kept}")
+            say(f"written: {written.path}")
     raise typer.Exit(int(ExitCode.DIFFERENT if found.differs else ExitCode.DONE))
 
 
@@ -174,28 +188,40 @@ def _exit_code(takeoff: Takeoff) -> int:
     return int(ExitCode.STOPPED if takeoff.stopped else ExitCode.DONE)
 
 
+def _standing(written: Written) -> str:
+    return f"the {len(written.paths)} files in {written.folder} are written and whole"
+
+
+def _complain(text: str) -> None:
+    """A line on the error stream, where there is one."""
+    with suppress(OSError, ValueError):
+        typer.echo(text, err=True)
+
+
 def main() -> None:
     """Run the command line; leave with the exit code of what happened, never with a traceback for bad input."""
+    sturdy_streams()
+    stop_on_signals()
     try:
         app(standalone_mode=True)
     except TakeoffError as err:
         for fault in err.faults:
-            typer.echo(f"error: {fault}", err=True)
+            _complain(f"error: {fault}")
         sys.exit(int(err.exit_code))
-    except KeyboardInterrupt:
-        typer.echo("stopped by the keyboard; nothing was written", err=True)
-        sys.exit(130)
+    except Stopped as stop:
+        _complain(f"stopped; {stop.standing}")
+        sys.exit(128 + stop.number)
     except OSError as err:
         where = f"{err.filename}: " if err.filename else ""
-        typer.echo(f"error: {where}{err.strerror or err}", err=True)
+        _complain(f"error: {where}{err.strerror or err}")
         sys.exit(int(ExitCode.UNREADABLE))
     except Exception as err:
         if os.environ.get("TAKEOFF_DEBUG"):
             raise
-        typer.echo(
+        _complain(
             f"error: a fault of the program itself, not of the job: {type(err).__name__}: {err}\n"
-            "nothing was written; set TAKEOFF_DEBUG=1 to see where, and report it with the job file",
-            err=True,
+            "set TAKEOFF_DEBUG=1 to see where, and report it with the job file; whether the folder for the files is "
+            "whole, takeoff verify says"
         )
         sys.exit(int(ExitCode.OUR_FAULT))
 

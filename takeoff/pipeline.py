@@ -23,6 +23,7 @@ from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
 from takeoff.model.order import Hold, Order, Takeoff
+from takeoff.model.order_folder import Written
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
@@ -114,8 +115,8 @@ def _with_own_profiles(catalogue: Catalogue, job: Job) -> Catalogue:
     return replace(catalogue, profiles={**catalogue.profiles, **own})
 
 
-def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> tuple[Path, ...]:
-    """Write the whole set of files into `out`, all or nothing. Returns their paths."""
+def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
+    """Write the whole set of files into `out`, all or nothing. Returns their paths, and what was kept."""
     from takeoff.write.files import write_all
 
     step("writing the files")

@@ -9,6 +9,7 @@ from pathlib import Path
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
+from takeoff.model.order_folder import OneWritten, Written
 from takeoff.model.snapshot import Snapshot
 from takeoff.order.comparing.check_list import check_list
 from takeoff.order.comparing.compare import compare
@@ -98,7 +99,7 @@ class Remeasured:
 
     takeoff: Takeoff
     tables: tuple[Table, ...]
-    files: tuple[Path, ...]
+    written: Written
 
 
 def measured_file(job: Path, taped: Path, out: Path, release: bool = False, step: Step = _quiet) -> Remeasured:
@@ -122,8 +123,9 @@ def measured_file(job: Path, taped: Path, out: Path, release: bool = False, step
     return Remeasured(takeoff, tables, write_all(takeoff, out, more))
 
 
-def write_review(review: Review, path: Path) -> Path:
-    """Write the tables as a workbook. Raises UsageError for a name that is none of a workbook or cannot be written."""
+def write_review(review: Review, path: Path) -> OneWritten:
+    """Write the tables as a workbook; another file under its name is kept beside. Raises UsageError for a name that is
+    none of a workbook or cannot be written."""
     if path.suffix.lower() != ".xlsx":
         raise UsageError(f"{path}: differences are written as a workbook; name it with .xlsx at its end")
     return write_one(path, differences_workbook(review.title, review.tables, review.date))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
-from pathlib import Path
+from errno import EPIPE
 
 from rich.console import Console
 from rich.markup import escape
@@ -13,6 +13,7 @@ from rich.table import Table
 
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import DELIVERIES, Order, OrderLine, Takeoff
+from takeoff.model.order_folder import Written
 
 Step = Callable[[str], None]
 
@@ -32,16 +33,32 @@ def progress() -> Iterator[Step]:
         yield lambda what: status.update(escape(what))
 
 
-def show_takeoff(takeoff: Takeoff, out: Path, files: tuple[Path, ...]) -> None:
+class Screen(Console):
+    """The screen. A reader that has gone is an error like any other, which its caller handles."""
+
+    def on_broken_pipe(self) -> None:
+        """Raises BrokenPipeError, where the library would leave the program."""
+        raise BrokenPipeError(EPIPE, "the reader has gone")
+
+
+def show_takeoff(takeoff: Takeoff, written: Written) -> None:
     """Print the result of one job in a screenful: measures, what to buy by delivery, findings, files."""
-    console = Console(highlight=False, width=None)
+    console = Screen(highlight=False, width=None)
     job = takeoff.job
     console.print(f"{escape(job.job)}  revision {escape(job.revision)}", style="bold")
     _show_measures(console, takeoff)
     if takeoff.order is not None and not takeoff.stopped:
         _show_order(console, takeoff)
     _show_findings(console, takeoff)
-    console.print(f"{len(files)} files in {escape(str(out))}", soft_wrap=True)
+    show_written(console, written)
+
+
+def show_written(console: Console, written: Written) -> None:
+    """Print what was kept because somebody had changed it, and where the files are."""
+    for name, kept in written.kept:
+        text = f"{name} had been changed since it was written: what was in it is now {kept}"
+        console.print(escape(text), style="yellow", soft_wrap=True)
+    console.print(f"{len(written.paths)} files in {escape(str(written.folder))}", soft_wrap=True)
 
 
 def _show_measures(console: Console, takeoff: Takeoff) -> None:

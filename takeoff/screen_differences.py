@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
 
-from rich.console import Console
 from rich.markup import escape
 from rich.table import Table as ScreenTable
 
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Takeoff
-from takeoff.screen import show_each
+from takeoff.model.order_folder import Written
+from takeoff.screen import Screen, show_each, show_written
 from takeoff.write.differences.tables import Cell, Table
 from takeoff.write.drawings.frame import STATE_WORDS
 from takeoff.write.explain.explanation import Explanation
@@ -23,7 +22,7 @@ _MOST_ROWS = 40  # of a table on the screen
 def show_tables(title: str, tables: Sequence[Table], written: bool) -> None:
     """Print tables of differences under a title; a long one is cut off with a word about the rest, which stands in the
     workbook where one is `written`."""
-    console = Console(highlight=False)
+    console = Screen(highlight=False)
     console.print(escape(title), style="bold", soft_wrap=True)
     for table in tables:
         console.print(f"\n{escape(table.title)}. {escape(table.says)}", soft_wrap=True)
@@ -43,7 +42,7 @@ def show_tables(title: str, tables: Sequence[Table], written: bool) -> None:
 
 def show_stops(title: str, stops: Sequence[Finding]) -> None:
     """Print what withholds our own order, so that nothing can be held against it."""
-    console = Console(highlight=False)
+    console = Screen(highlight=False)
     console.print(escape(title), style="bold", soft_wrap=True)
     show_each(console, stops)
     console.print("NOT AN ORDER: a stop finding withholds it", style="bold red")
@@ -51,7 +50,7 @@ def show_stops(title: str, stops: Sequence[Finding]) -> None:
 
 def show_explanations(explanations: Sequence[Explanation]) -> None:
     """Print explanations: what it is, the facts, the working a line a term, the planes and edges it came from."""
-    console = Console(highlight=False)
+    console = Screen(highlight=False)
     for place, explanation in enumerate(explanations):
         if place:
             console.print()
@@ -65,9 +64,9 @@ def show_explanations(explanations: Sequence[Explanation]) -> None:
                 console.print(f"  {escape(line)}", soft_wrap=True)
 
 
-def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], out: Path, files: int) -> None:
+def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], written: Written) -> None:
     """Print what the measured frame changes, what is grave, the order's state, and where the files are."""
-    console = Console(highlight=False)
+    console = Screen(highlight=False)
     title = f"{takeoff.job.job}, revision {takeoff.job.revision}"
     grave = [finding for finding in takeoff.findings if finding.severity in (Severity.STOP, Severity.WARN)]
     if takeoff.order is None:
@@ -76,12 +75,12 @@ def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], out: Path, files:
         show_tables(title, tables, written=True)
         show_each(console, grave)
         console.print(STATE_WORDS[takeoff.order.state], style="bold")
-    console.print(f"{files} files in {escape(str(out))}", soft_wrap=True)
+    show_written(console, written)
 
 
 def say(text: str, bad: bool = False) -> None:
     """One line; `bad` in red on a terminal."""
-    Console(highlight=False).print(escape(text), style="bold red" if bad else None, soft_wrap=True)
+    Screen(highlight=False).print(escape(text), style="bold red" if bad else None, soft_wrap=True)
 
 
 def _cell_words(cell: Cell) -> str:
