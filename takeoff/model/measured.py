@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from takeoff.basics.vectors import Point2, Point3, Ring2
+from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding

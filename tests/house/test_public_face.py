@@ -48,7 +48,9 @@ def test_a_name_that_is_not_there_is_an_attribute_error() -> None:
 
 
 def test_importing_loads_nothing_until_a_name_is_asked_for() -> None:
-    code = "import sys, takeoff; print(len([m for m in sys.modules if m.startswith('takeoff.')]), 'numpy' in sys.modules)"
+    code = (
+        "import sys, takeoff; print(len([m for m in sys.modules if m.startswith('takeoff.')]), 'numpy' in sys.modules)"
+    )
     assert in_fresh_process(code) == "0 False"
     code = "import sys, takeoff; takeoff.JobError; print([m for m in sys.modules if m.startswith('takeoff.')])"
     assert in_fresh_process(code) == "['takeoff.basics', 'takeoff.basics.errors']"

@@ -22,12 +22,11 @@ from takeoff.read.job.job_references import reference_faults
 from takeoff.read.job.yaml_tree import MOST_BYTES, YamlTree, place_of, read_yaml
 from takeoff.read.job.yaml_tree import Path as TreePath
 
-
 IN_FOLDER = "job.yaml"
 
 
 def job_path(path: Path) -> Path:
-    """The job file that a path means: itself, or job.yaml in a folder. Raises UnreadableFileError for a folder without."""
+    """The job file that a path means: itself, or job.yaml in a folder; UnreadableFileError where a folder has none."""
     if not path.is_dir():
         return path
     if not (path / IN_FOLDER).is_file():
