@@ -99,6 +99,10 @@ def run(
         Path | None,
         typer.Option("--out", metavar="DIR", help="Folder for the files; else `order` in the job's folder."),
     ] = None,
+    mesh: Annotated[
+        Path | None,
+        typer.Option("--mesh", metavar="FILE", help="The roofs as a mesh too: OBJ, STL, PLY or GLB, by its ending."),
+    ] = None,
 ) -> None:
     """Take off one job: order sheet, drawings and data into a folder."""
     from takeoff import pipeline
@@ -106,9 +110,10 @@ def run(
 
     with progress() as step:
         takeoff = pipeline.run_file(job, step=step)
+        meshed = pipeline.write_mesh(takeoff, mesh) if mesh is not None else None
         written = pipeline.write_files(takeoff, out or _beside(job, "order"), step=step)
     with printed(_complain, _standing(written)):
-        show_takeoff(takeoff, written)
+        show_takeoff(takeoff, written, meshed)
     raise typer.Exit(_exit_code(takeoff))
 
 

@@ -23,7 +23,7 @@ from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
 from takeoff.model.order import Hold, Order, Takeoff
-from takeoff.model.order_folder import Written
+from takeoff.model.order_folder import OneWritten, Written
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
@@ -121,6 +121,15 @@ def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Writt
 
     step("writing the files")
     return write_all(takeoff, Path(out))
+
+
+def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
+    """Write the roofs' planes and upright faces as a mesh: OBJ, STL, PLY or GLB, by the ending of `path`. Raises
+    UsageError for another ending, and where it cannot be written."""
+    from takeoff.write.atomic import write_one
+    from takeoff.write.data.roof_mesh import mesh_bytes
+
+    return write_one(path, mesh_bytes(takeoff.roofs, path))
 
 
 def _shape_roofs(read: _Read) -> tuple[Roof, ...]:

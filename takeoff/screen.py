@@ -15,7 +15,7 @@ from rich.text import Text
 
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import DELIVERIES, Order, OrderLine, Takeoff
-from takeoff.model.order_folder import Written
+from takeoff.model.order_folder import OneWritten, Written
 
 Step = Callable[[str], None]
 
@@ -58,7 +58,7 @@ class Screen(Console):
         self.print(shown, soft_wrap=True)
 
 
-def show_takeoff(takeoff: Takeoff, written: Written) -> None:
+def show_takeoff(takeoff: Takeoff, written: Written, meshed: OneWritten | None = None) -> None:
     """Print the result of one job in a screenful: measures, what to buy by delivery, findings, files."""
     console = Screen(highlight=False, width=None)
     job = takeoff.job
@@ -67,6 +67,9 @@ def show_takeoff(takeoff: Takeoff, written: Written) -> None:
     if takeoff.order is not None and not takeoff.stopped:
         _show_order(console, takeoff)
     _show_findings(console, takeoff)
+    if meshed is not None:
+        kept = f" (what was there before is now {meshed.kept})" if meshed.kept else ""
+        console.print(f"the roofs as a mesh in {escape(str(meshed.path))}{escape(kept)}", soft_wrap=True)
     show_written(console, written)
 
 

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner, Result
 
-from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.cli import app
+from takeoff.pipeline import Stage, run_file
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 HOUSE = """\
@@ -88,6 +89,25 @@ def test_a_folder_without_a_job_is_said(tmp_path: Path) -> None:
     assert isinstance(fault, UnreadableFileError)
     assert fault.faults == (f"{tmp_path}: no job.yaml is in this folder; name the job file",)
     assert list(tmp_path.iterdir()) == []
+
+
+def test_the_roofs_are_written_as_a_mesh_that_is_read_again(house: Path) -> None:
+    done = takeoff("run", house, "--mesh", house / "roof.obj")
+    assert done.exit_code == 0, done.output
+    assert f"the roofs as a mesh in {house / 'roof.obj'}" in done.output.splitlines()
+    again = HOUSE[: HOUSE.index("  - wall_line")] + "  - mesh: {file: roof.obj}\n    name: main\n"
+    (house / "again.yaml").write_text(again, encoding="utf-8")
+    areas = [
+        sum(plane.area_mm2 for plane in run_file(house / name, Stage.SHAPE).roofs[0].planes)
+        for name in ("job.yaml", "again.yaml")
+    ]
+    assert areas[1] == pytest.approx(areas[0], rel=1e-6)
+
+
+def test_a_mesh_of_no_known_ending_is_refused_and_nothing_written(house: Path) -> None:
+    fault = takeoff("run", house, "--mesh", house / "roof.step").exception
+    assert isinstance(fault, UsageError)
+    assert [path.name for path in house.iterdir()] == ["job.yaml"]
 
 
 @pytest.mark.parametrize("columns", [80, 50])

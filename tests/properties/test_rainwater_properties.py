@@ -32,11 +32,15 @@ from takeoff.read.catalogue import default_settings, load_catalogue
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
-from takeoff.shape.water.drainage import trace_all_gutters, trace_gutters
+from takeoff.shape.water.drainage import trace_all_gutters
 
 Points = list[tuple[float, float]]
 WING: Points = [(0, 0), (5000, 0), (5000, -3000), (9000, -3000), (9000, 0), (14000, 0), (14000, 8000), (0, 8000)]
 FEW = config(max_examples=40, deadline=None, derandomize=True)
+
+
+def trace_gutters(roof: Roof) -> tuple[GutterRun, ...]:
+    return trace_all_gutters((roof,))
 
 
 def roof_on(points: Points, pitches: list[float], gables: set[int] = frozenset()) -> Roof:

@@ -15,7 +15,6 @@ import pytest
 from takeoff.measure.rainwater.sizing import (
     FACTORS,
     factored_catchment_m2,
-    pipes_for,
     pitch_band,
     rain_factor,
     section_mm2,
@@ -57,10 +56,10 @@ def test_pitch_factors(pitch_deg: float, factor: float) -> None:
 
 @pytest.mark.parametrize("pipe", ["round_100", "rect_100x75"])
 def test_one_pipe_that_the_example_accepts(pipe: str) -> None:
-    assert pipes_for(5_350, load_catalogue().downpipes[pipe].area_mm2) == 1
+    assert load_catalogue().downpipes[pipe].area_mm2 >= 5_350
 
 
 def test_two_pipes_of_63_are_accepted_and_one_is_not() -> None:
     area = load_catalogue().downpipes["round_65"].area_mm2
     assert area == pytest.approx(pi * 63**2 / 4, abs=1)
-    assert pipes_for(5_350, area) == 2
+    assert area < 5_350 <= 2 * area
