@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from enum import IntEnum
 from pathlib import Path
 
-from takeoff.basics.errors import JobError
+from takeoff.basics.errors import JobError, ShapeError
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.rainwater.chosen import choose
 from takeoff.measure.rainwater.rainwater import measure_rainwater
@@ -36,6 +36,7 @@ from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.fault_places import placed_faults
 from takeoff.read.job.job_file import job_hash, job_path, parse_job, read_text
 from takeoff.read.job.settings import odd_settings, resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
@@ -78,7 +79,11 @@ def run_file(
     step("reading the job")
     path = job_path(Path(path))
     text = read_text(path)
-    return run(parse_job(text, path.name), job_hash(text), path.parent, until, step, taped)
+    job = parse_job(text, path.name)
+    try:
+        return run(job, job_hash(text), path.parent, until, step, taped)
+    except (JobError, ShapeError) as err:
+        raise type(err)(*placed_faults(err.faults, text, path.name)) from err
 
 
 def run(

@@ -7,7 +7,7 @@ from decimal import Context, Decimal, localcontext
 from math import sqrt
 from typing import Any
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import Fault, ShapeError
 from takeoff.shape.skeleton.check import check
 from takeoff.shape.skeleton.events import run
 from takeoff.shape.skeleton.faces import trace
@@ -79,7 +79,5 @@ def refuse_gables_only(setup: Setup, plan: Plan) -> None:
         return
     numbers = sorted({plan.edges[setup.edge_of[f]].number + 1 for f in left})
     names = ", ".join(str(n) for n in numbers)
-    raise ShapeError(
-        f"Edges {names} enclose a part of the roof that no sloping plane reaches: it never closes. "
-        f"Give at least one of these edges a pitch."
-    )
+    text = f"Edges {names} enclose a part of the roof that no sloping plane reaches: it never closes. "
+    raise ShapeError(Fault(f"{text}Give at least one of these edges a pitch.", "edge", numbers[0]))
