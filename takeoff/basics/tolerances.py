@@ -21,6 +21,10 @@ class Tolerances:
     one_plane_mm: float = 25.0  # an imported plane may be out of flat by this, with a finding: surveys are true to 2 cm
     shortest_edge_mm: float = 3.0  # a hip or ridge shorter than this comes from a drawing rounded to whole mm
     weld_mm: float = 2.0  # imported points closer than this are one: 32-bit files on survey grids are off by 0.5
+    straight_deg: float = 0.5  # what turns by less goes straight on: no corner is bought for it, no corner board cut
+    tape_point_mm: float = 1.0  # a side this short is a point: nothing to tape
+    tape_on_mm: float = 5.0  # a taped line and an edge whose ends are this near are one
+    local_mm: float = 1e6  # plans within this of 0, 0 keep their coordinates; surveys move by whole multiples of it
     closure_rel: float = 1e-9  # planes must add up to the outline to this, plus the input's own rounding
 
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import atan2, degrees, radians, tan
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, cross2, dot3, sub3
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import fascia_fixings
@@ -22,7 +23,6 @@ from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import edges_on, reaches, supports_under
 
 BOARDED = (EdgeKind.EAVE, EdgeKind.HEAD)
-STRAIGHT_DEG = 0.5  # edges that turn by less go straight on
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,4 +162,4 @@ def _external_deg(roof: Roof, edge: RoofEdge, other: RoofEdge, node: str) -> flo
     elif one.right != node or two.left != node:
         return None
     turn = degrees(atan2(cross2(one.along, two.along), one.along[0] * two.along[0] + one.along[1] * two.along[1]))
-    return 180.0 - turn if turn > STRAIGHT_DEG else None
+    return 180.0 - turn if turn > TOLERANCES.straight_deg else None

@@ -32,8 +32,6 @@ from takeoff.shape.outline.short_edges import join_short_edges
 from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP, EdgeProfile, SkeletonFace, SkeletonNote
 from takeoff.shape.skeleton.solve import solve
 
-# plans within this of 0, 0 keep their own coordinates; surveys are moved by whole multiples of it
-_LOCAL_MM = 1e6
 # wall plates further apart than this are worth a word: a packer, not a planing
 _PLATE_MM = 5.0
 # a corner that turns by less than this makes two planes where the eye sees one wall
@@ -103,10 +101,11 @@ def roof_from_outline(roof_job: RoofJob, north_deg: float, settings: Settings, f
 
 def _origin(ring: Sequence[Point2]) -> Point3:
     """Where to compute from: 0, 0 for plans drawn near it, else a round point near the first one."""
-    if max(max(abs(x), abs(y)) for x, y in ring) <= _LOCAL_MM:
+    step = TOLERANCES.local_mm
+    if max(max(abs(x), abs(y)) for x, y in ring) <= step:
         return (0.0, 0.0, 0.0)
     x, y = ring[0]
-    return (float(x // _LOCAL_MM) * _LOCAL_MM, float(y // _LOCAL_MM) * _LOCAL_MM, 0.0)
+    return (float(x // step) * step, float(y // step) * step, 0.0)
 
 
 def _outline(job: RoofJob, checked: CheckedRings, rises: Mapping[int, EdgeRise]) -> Outline:

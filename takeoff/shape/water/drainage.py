@@ -18,8 +18,6 @@ from takeoff.model.roof import EdgeKind, Roof, RoofEdge
 from takeoff.shape.water.fall_lines import Curtain, FallLines, Landing
 from takeoff.shape.water.falling import fall_on
 
-STRAIGHT_DEG = 0.5  # legs that turn by less are one straight stretch: no corner is bought
-
 
 @dataclass(slots=True)
 class _Piece:
@@ -250,7 +248,7 @@ def _corner(before: _Piece, after: _Piece) -> GutterCorner | None:
     two = (after.b[0] - after.a[0], after.b[1] - after.a[1])
     cosine = (one[0] * two[0] + one[1] * two[1]) / (before.length * after.length)
     turn = degrees(acos(min(max(cosine, -1.0), 1.0)))
-    if turn < STRAIGHT_DEG:
+    if turn < TOLERANCES.straight_deg:
         return None
     return GutterCorner("external" if cross2(one, two) > 0.0 else "internal", 180.0 - turn, before.b)
 
