@@ -186,6 +186,25 @@ def explain(
         show_explanations(found)
 
 
+@app.command()
+def verify(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder of an order.")],
+    job: Annotated[
+        Path | None, typer.Option("--job", metavar="JOB", help="Job file that the order should be of, as it is now.")
+    ] = None,
+) -> None:
+    """Verify that a folder holds one whole order. Leaves with 0 for whole, 7 for edited since, 4 for not whole."""
+    from takeoff import review
+    from takeoff.screen_differences import show_folder
+
+    state = review.verify_folder(folder, job)
+    with printed(_complain):
+        show_folder(state)
+    if not state.whole:
+        raise typer.Exit(int(ExitCode.UNREADABLE))
+    raise typer.Exit(int(ExitCode.DIFFERENT if state.edited or state.job_changed else ExitCode.DONE))
+
+
 def _show_review(found: Review, out: Path | None, same: str) -> None:
     from takeoff.review import write_review
     from takeoff.screen_differences import say, show_stops, show_tables

@@ -18,6 +18,7 @@ from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.profiles import profile_of
 from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
+from takeoff.measure.size_bounds import check_size
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
@@ -105,6 +106,7 @@ def run(
     takeoff = _empty(read, roofs, walls)
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
+    check_size(roofs, walls, job, read.settings, read.catalogue)
     step("measuring")
     takeoff = _measured(_on_site(takeoff, taped) if taped else takeoff)
     if until is Stage.MEASURE or takeoff.stopped:

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
+from takeoff.basics.manifest import MANIFEST
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
-from takeoff.model.order_folder import OneWritten, Written
+from takeoff.model.order_folder import FolderState, OneWritten, Written
 from takeoff.model.snapshot import Snapshot
 from takeoff.order.comparing.check_list import check_list
 from takeoff.order.comparing.compare import compare
 from takeoff.order.comparing.remeasured import mark_changes, released
 from takeoff.pipeline import Step, run_file
+from takeoff.read.job.job_file import job_hash, read_text
 from takeoff.read.lists.cut_list import read_cut_list
 from takeoff.read.lists.site_measures import read_site_measures
+from takeoff.read.results.folder_state import read_folder_state
 from takeoff.read.results.result_file import parse_result, read_result
 from takeoff.write.atomic import write_one
 from takeoff.write.data.result_json import result_json
@@ -26,6 +29,8 @@ from takeoff.write.differences.totals_table import totals_table
 from takeoff.write.explain.explain_words import explain, near_names
 from takeoff.write.explain.explanation import Explanation
 from takeoff.write.files import write_all
+from takeoff.write.folder.lock import writer_of
+from takeoff.write.folder.swap import WORK
 
 CHANGES = "measured_changes.xlsx"
 
@@ -70,6 +75,8 @@ def compare_files(old: Path, new: Path, step: Step = _quiet) -> Review:
 
 def _snapshot(path: Path, step: Step) -> Snapshot:
     if path.is_dir():
+        if (path / WORK).is_dir() and not (path / MANIFEST).exists():
+            raise UnreadableFileError(f"{path}: a run was stopped while it wrote there; run it again to put that right")
         names = [name for name in ("takeoff.json", "job.yaml") if (path / name).is_file()]
         if not names:
             raise UnreadableFileError(f"{path}: neither takeoff.json nor job.yaml is in this folder")
@@ -121,6 +128,18 @@ def measured_file(job: Path, taped: Path, out: Path, release: bool = False, step
     step("writing the files")
     more = {CHANGES: differences_workbook(title, tables, takeoff.job.date)}
     return Remeasured(takeoff, tables, write_all(takeoff, out, more))
+
+
+def verify_folder(folder: Path, job: Path | None = None) -> FolderState:
+    """Whether a folder holds one whole order, what was edited since, and, where `job` is given, whether it is of that
+    job as it is now. Raises UnreadableFileError for no folder and for a job that cannot be read."""
+    writer = writer_of(folder)
+    if writer:
+        return FolderState(folder, faults=(f"it is being written by {writer}",))
+    state = read_folder_state(folder)
+    if job is None or not state.whole or job_hash(read_text(job)) == state.fingerprint:
+        return state
+    return replace(state, job_changed=True)
 
 
 def write_review(review: Review, path: Path) -> OneWritten:

@@ -9,7 +9,7 @@ from rich.table import Table as ScreenTable
 
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Takeoff
-from takeoff.model.order_folder import Written
+from takeoff.model.order_folder import FolderState, Written
 from takeoff.screen import Screen, show_each, show_written
 from takeoff.write.differences.tables import Cell, Table
 from takeoff.write.drawings.frame import STATE_WORDS
@@ -77,6 +77,31 @@ def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], written: Written)
         show_each(console, grave)
         console.print(STATE_WORDS[takeoff.order.state], style="bold")
     show_written(console, written)
+
+
+def show_folder(state: FolderState) -> None:
+    """Print how the folder of an order was found."""
+    console = Screen(highlight=False)
+    if state.job:
+        console.print(f"{escape(state.job)}  job {escape(state.fingerprint)}", style="bold", soft_wrap=True)
+    for fault in state.faults:
+        console.print(f"[bold red]not whole[/]: {escape(fault)}", soft_wrap=True)
+    for name in state.edited:
+        console.print(f"[yellow]edited since[/]: {escape(name)}", soft_wrap=True)
+    if state.job_changed:
+        console.print("[yellow]the job has changed[/] since the order was made", soft_wrap=True)
+    for note in state.notes:
+        console.print(escape(note), soft_wrap=True)
+    if state.whole and state.differing:
+        words = escape(", ".join(state.differing))
+        console.print(f"the order sheet's totals are not those of the data: {words}", soft_wrap=True)
+    elif state.whole and state.lines:
+        console.print(f"the order sheet's totals are those of the data, {state.lines} lines", soft_wrap=True)
+    if state.whole:
+        as_written = (
+            f"{state.files - len(state.edited)} of {state.files} files in {state.folder} are as they were written"
+        )
+        console.print(escape(as_written), soft_wrap=True)
 
 
 def say(text: str, bad: bool = False) -> None:

@@ -21,3 +21,27 @@ class OneWritten:
 
     path: Path
     kept: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FolderState:
+    """How the folder of an order is found. `faults`: why it is not one whole set; `edited`: files changed since they
+    were written; `differing`: lines of the order sheet whose totals are not those of the data; `lines`: how many of
+    them were compared; `notes`: what could not be compared, and why;
+    `job_changed`: it was made from another version of the job."""
+
+    folder: Path
+    job: str = ""
+    fingerprint: str = ""
+    files: int = 0
+    faults: tuple[str, ...] = ()
+    edited: tuple[str, ...] = ()
+    differing: tuple[str, ...] = ()
+    lines: int = 0
+    notes: tuple[str, ...] = ()
+    job_changed: bool = False
+
+    @property
+    def whole(self) -> bool:
+        """True where every file of the set is there, and the sheet says what the data says where nobody edited it."""
+        return not self.faults

@@ -29,7 +29,7 @@ class Job(Part):
         default=0.0, description="bearing of plan up (+y), clockwise from north"
     )
     site: Site = Field(default_factory=lambda: Site())
-    roofs: Annotated[list[RoofJob], Field(min_length=0, max_length=40)] = Field(default_factory=list)
+    roofs: Annotated[list[RoofJob], Field(min_length=0, max_length=60)] = Field(default_factory=list)
     purlins: PurlinsJob = Field(default_factory=lambda: PurlinsJob())
     underlay: UnderlayJob = Field(default_factory=lambda: UnderlayJob())
     rainwater: RainwaterJob = Field(default_factory=lambda: RainwaterJob())

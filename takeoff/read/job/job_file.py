@@ -16,6 +16,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from takeoff.basics.errors import JobError, UnreadableFileError
+from takeoff.basics.regular_files import read_bounded
 from takeoff.model.job.job import Job
 from takeoff.read.job.field_words import fault_words
 from takeoff.read.job.job_references import reference_faults
@@ -37,16 +38,9 @@ def job_path(path: Path) -> Path:
 def read_text(path: Path) -> str:
     """The text of a job file. Raises UnreadableFileError when it is missing, too large or not UTF-8."""
     try:
-        size = path.stat().st_size
-        if size > MOST_BYTES:
-            raise UnreadableFileError(f"{path}: {size:,} bytes, more than a job of {MOST_BYTES:,} bytes can be")
-        return path.read_text(encoding="utf-8-sig")
+        return read_bounded(path, MOST_BYTES, "job").decode("utf-8-sig")
     except UnicodeDecodeError as err:
         raise UnreadableFileError(f"{path}: byte {err.start} is not UTF-8 text; save the file as UTF-8") from None
-    except UnreadableFileError:
-        raise
-    except OSError as err:
-        raise UnreadableFileError(f"{path}: cannot be read: {err.strerror}") from None
 
 
 def job_hash(text: str) -> str:
