@@ -16,7 +16,7 @@ from takeoff.order.comparing.check_list import check_list
 from takeoff.order.comparing.compare import compare
 from takeoff.order.comparing.remeasured import mark_changes, released
 from takeoff.pipeline import Step, run_file
-from takeoff.read.job.job_file import job_hash, read_text
+from takeoff.read.job.job_file import job_hash, job_path, read_text
 from takeoff.read.lists.cut_list import read_cut_list
 from takeoff.read.lists.site_measures import read_site_measures
 from takeoff.read.results.folder_state import read_folder_state
@@ -137,7 +137,7 @@ def verify_folder(folder: Path, job: Path | None = None) -> FolderState:
     if writer:
         return FolderState(folder, faults=(f"it is being written by {writer}",))
     state = read_folder_state(folder)
-    if job is None or not state.whole or job_hash(read_text(job)) == state.fingerprint:
+    if job is None or not state.whole or job_hash(read_text(job_path(job))) == state.fingerprint:
         return state
     return replace(state, job_changed=True)
 
