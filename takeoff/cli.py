@@ -9,7 +9,8 @@ import os
 import sys
 from contextlib import suppress
 from pathlib import Path
-from shutil import which
+from shutil import get_terminal_size, which
+from textwrap import fill
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -23,16 +24,16 @@ if TYPE_CHECKING:
     from takeoff.model.order_folder import Written
     from takeoff.review import Review
 
-JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (YAML).")]
+JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (YAML), or a folder with job.yaml in it.")]
 DifferencesFile = Annotated[
     Path | None, typer.Option("--out", metavar="FILE.xlsx", help="Write the differences into a workbook.")
 ]
 
 app = typer.Typer(
-    add_completion=False,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
     help="Roof and cladding takeoff: a house's shape in, cut lists, an order sheet and drawings out.",
 )
 
@@ -70,7 +71,7 @@ def new(
     with printed(_complain, f"{target} is written"):
         if schema.kept:
             typer.echo(f"{schema.path.name} was another one: it is now {schema.kept}")
-        typer.echo(f"{target}\nnext: {_program()} run {target} --out {folder / 'order'}")
+        typer.echo(f"{target}\nnext: {_program()} run {_typed(folder)}")
 
 
 def _program() -> str:
@@ -81,20 +82,38 @@ def _program() -> str:
     return Path(typed).name if which(Path(typed).name) == typed else typed
 
 
+def _typed(path: Path) -> str:
+    """A path as it can be typed after the program's name."""
+    return f'"{path}"' if " " in str(path) else str(path)
+
+
+def _beside(job: Path, name: str) -> Path:
+    """A folder of that name in the job's own folder."""
+    return (job if job.is_dir() else job.parent) / name
+
+
 @app.command()
 def run(
     job: JobFile,
-    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the files.")] = Path("order"),
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Folder for the files; else `order` in the job's folder."),
+    ] = None,
+    mesh: Annotated[
+        Path | None,
+        typer.Option("--mesh", metavar="FILE", help="The roofs as a mesh too: OBJ, STL, PLY or GLB, by its ending."),
+    ] = None,
 ) -> None:
-    """Take off one job: order sheet, drawings, preview and data into DIR."""
+    """Take off one job: order sheet, drawings and data into a folder."""
     from takeoff import pipeline
     from takeoff.screen import progress, show_takeoff
 
     with progress() as step:
         takeoff = pipeline.run_file(job, step=step)
-        written = pipeline.write_files(takeoff, out, step=step)
+        meshed = pipeline.write_mesh(takeoff, mesh) if mesh is not None else None
+        written = pipeline.write_files(takeoff, out or _beside(job, "order"), step=step)
     with printed(_complain, _standing(written)):
-        show_takeoff(takeoff, written)
+        show_takeoff(takeoff, written, meshed)
     raise typer.Exit(_exit_code(takeoff))
 
 
@@ -105,7 +124,7 @@ def check(
     out: DifferencesFile = None,
     sheet: Annotated[str, typer.Option("--sheet", metavar="NAME", help="Which sheet of the workbook.")] = "",
 ) -> None:
-    """Check a supplied cut list against ours: missing, short, long, extra. Leaves with 7 where they differ."""
+    """Check a supplied cut list against ours. Shows what is missing, short, long or extra; leaves with 7 then."""
     from takeoff import review
     from takeoff.screen import progress
 
@@ -118,16 +137,19 @@ def check(
 def measured(
     job: JobFile,
     sizes: Annotated[Path, typer.Argument(metavar="FILE", help="site_measure.csv with the sizes taped filled in.")],
-    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the files.")] = Path("order_measured"),
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Folder for the files; else `order_measured` in the job's folder."),
+    ] = None,
     release: Annotated[bool, typer.Option("--release", help="Release for manufacture, if all is measured.")] = False,
 ) -> None:
-    """Make the order again from sizes measured on the frame, and show what changed."""
+    """Make the order again from sizes measured on the frame. Shows what that changes."""
     from takeoff import review
     from takeoff.screen import progress
     from takeoff.screen_differences import show_remeasured
 
     with progress() as step:
-        done = review.measured_file(job, sizes, out, release, step=step)
+        done = review.measured_file(job, sizes, out or _beside(job, "order_measured"), release, step=step)
     with printed(_complain, _standing(done.written)):
         show_remeasured(done.takeoff, done.tables, done.written)
     raise typer.Exit(_exit_code(done.takeoff))
@@ -153,7 +175,7 @@ def explain(
     job: JobFile,
     mark: Annotated[str, typer.Argument(metavar="MARK", help="Sheet, plane, edge, order line, run, quantity ...")],
 ) -> None:
-    """Explain one figure: its working, the basis of each term, the planes and edges it came from."""
+    """Explain one figure: its working and the basis of each term. Also the planes and edges that it came from."""
     from takeoff import review
     from takeoff.screen import progress
     from takeoff.screen_differences import show_explanations
@@ -171,7 +193,7 @@ def verify(
         Path | None, typer.Option("--job", metavar="JOB", help="Job file that the order should be of, as it is now.")
     ] = None,
 ) -> None:
-    """Verify that a folder holds one whole order: leaves with 0 whole, 7 edited since, 4 not whole."""
+    """Verify that a folder holds one whole order. Leaves with 0 for whole, 7 for edited since, 4 for not whole."""
     from takeoff import review
     from takeoff.screen_differences import show_folder
 
@@ -234,8 +256,10 @@ def _standing(written: Written) -> str:
 
 
 def _complain(text: str) -> None:
-    """A line on the error stream, where there is one."""
+    """A line on the error stream, where there is one; wrapped for a person, whole for a program that reads it."""
     with suppress(OSError, ValueError):
+        if sys.stderr.isatty():
+            text = fill(text, get_terminal_size().columns, subsequent_indent="  ", break_long_words=False)
         typer.echo(text, err=True)
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from enum import IntEnum
 from pathlib import Path
 
-from takeoff.basics.errors import JobError
+from takeoff.basics.errors import JobError, ShapeError
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
@@ -22,7 +22,7 @@ from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
 from takeoff.model.order import Hold, Order, Takeoff, Used
-from takeoff.model.order_folder import Written
+from takeoff.model.order_folder import OneWritten, Written
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
@@ -37,7 +37,8 @@ from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
-from takeoff.read.job.job_file import check_job, parse_job, read_text
+from takeoff.read.job.fault_places import placed_faults
+from takeoff.read.job.job_file import check_job, job_path, parse_job, read_text
 from takeoff.read.job.settings import odd_settings, resolve_settings
 from takeoff.read.own_profiles import mass_findings, with_own_profiles
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
@@ -78,12 +79,18 @@ def _quiet(_what: str) -> None:
 
 
 def run_file(
-    path: Path, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
+    path: Path | str, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
 ) -> Takeoff:
-    """Take off a job file. Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
+    """Take off a job file, or job.yaml in a folder. Raises JobError, UnreadableFileError or ShapeError with every fault
+    of the level reached."""
     step("reading the job")
+    path = job_path(Path(path))
     text = read_text(path)
-    return _run(_read(parse_job(text, path.name), path.parent, text, taped), until, step, taped)
+    job = parse_job(text, path.name)
+    try:
+        return _run(_read(job, path.parent, text, taped), until, step, taped)
+    except (JobError, ShapeError) as err:
+        raise type(err)(*placed_faults(err.faults, text, path.name)) from err
 
 
 def run(
@@ -127,12 +134,21 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     return replace(takeoff, order=None if stopped else order, findings=findings)
 
 
-def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> Written:
+def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
     """Write the whole set of files into `out`, all or nothing. Returns their paths, and what was kept."""
     from takeoff.write.files import write_all
 
     step("writing the files")
-    return write_all(takeoff, out)
+    return write_all(takeoff, Path(out))
+
+
+def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
+    """Write the roofs' planes and upright faces as a mesh: OBJ, STL, PLY or GLB, by the ending of `path`. Raises
+    UsageError for another ending, and where it cannot be written."""
+    from takeoff.write.atomic import write_one
+    from takeoff.write.data.roof_mesh import mesh_bytes
+
+    return write_one(path, mesh_bytes(takeoff.roofs, path))
 
 
 def _shaped(read: _Read) -> Takeoff:

@@ -17,7 +17,7 @@ from takeoff.order.comparing.compare import compare
 from takeoff.order.comparing.remeasured import mark_changes, released
 from takeoff.pipeline import Step, run_file
 from takeoff.read.fingerprint import is_of_job
-from takeoff.read.job.job_file import parse_job, read_text
+from takeoff.read.job.job_file import job_path, parse_job, read_text
 from takeoff.read.lists.cut_list import read_cut_list
 from takeoff.read.lists.site_measures import read_site_measures
 from takeoff.read.results.folder_state import read_folder_state
@@ -140,8 +140,9 @@ def verify_folder(folder: Path, job: Path | None = None) -> FolderState:
     state = read_folder_state(folder)
     if job is None or not state.whole:
         return state
-    text = read_text(job)
-    return replace(state, job_changed=not is_of_job(state.fingerprint, parse_job(text, job.name), job.parent, text))
+    path = job_path(job)
+    text = read_text(path)
+    return replace(state, job_changed=not is_of_job(state.fingerprint, parse_job(text, path.name), path.parent, text))
 
 
 def write_review(review: Review, path: Path) -> OneWritten:

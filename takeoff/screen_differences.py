@@ -23,9 +23,10 @@ def show_tables(title: str, tables: Sequence[Table], written: bool) -> None:
     """Print tables of differences under a title; a long one is cut off with a word about the rest, which stands in the
     workbook where one is `written`."""
     console = Screen(highlight=False)
-    console.print(escape(title), style="bold", soft_wrap=True)
+    console.say(title, "bold")
     for table in tables:
-        console.print(f"\n{escape(table.title)}. {escape(table.says)}", soft_wrap=True)
+        console.print()
+        console.say(f"{table.title}. {table.says}")
         if not table.rows:
             console.print("  none")
             continue
@@ -43,7 +44,7 @@ def show_tables(title: str, tables: Sequence[Table], written: bool) -> None:
 def show_stops(title: str, stops: Sequence[Finding]) -> None:
     """Print what withholds our own order, so that nothing can be held against it."""
     console = Screen(highlight=False)
-    console.print(escape(title), style="bold", soft_wrap=True)
+    console.say(title, "bold")
     show_each(console, stops)
     console.print("NOT AN ORDER: a stop finding withholds it", style="bold red")
 
@@ -54,14 +55,14 @@ def show_explanations(explanations: Sequence[Explanation]) -> None:
     for place, explanation in enumerate(explanations):
         if place:
             console.print()
-        console.print(escape(explanation.title), style="bold", soft_wrap=True)
+        console.say(explanation.title, "bold")
         for fact in explanation.facts:
-            console.print(f"  {escape(fact)}", soft_wrap=True)
+            console.say(fact, indent="  ")
         for heading, lines in (("worked out", explanation.working), ("came from", explanation.came_from)):
             if lines:
-                console.print(f"{heading}:", soft_wrap=True)
+                console.print(f"{heading}:")
             for line in lines:
-                console.print(f"  {escape(line)}", soft_wrap=True)
+                console.say(line, indent="  ")
 
 
 def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], written: Written) -> None:

@@ -23,6 +23,10 @@ class Tolerances:
     order_mm: float = 3.0  # outlines are put in order where no corner moves further: a taped plan is off by 2 mm ...
     order_said_mm: float = 1.0  # ... without a word up to what rounding to whole mm explains
     order_deg: float = 2.0  # and no side, however short, turns by more
+    straight_deg: float = 0.5  # what turns by less goes straight on: no corner is bought for it, no corner board cut
+    tape_point_mm: float = 1.0  # a side this short is a point: nothing to tape
+    tape_on_mm: float = 5.0  # a taped line and an edge whose ends are this near are one
+    local_mm: float = 1e6  # plans within this of 0, 0 keep their coordinates; surveys move by whole multiples of it
     closure_rel: float = 1e-9  # planes must add up to the outline to this, plus the input's own rounding
 
 

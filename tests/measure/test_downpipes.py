@@ -54,7 +54,7 @@ def shaped(job: Job) -> tuple[tuple[Roof, ...], tuple[GutterRun, ...], Chosen]:
     settings = resolve_settings(job)
     roofs = tuple(roof_from_outline(roof, job.north_deg, settings) for roof in job.roofs)
     chosen = choose(job, settings, load_catalogue())
-    return roofs, trace_all_gutters(roofs, job.rainwater.none_on), chosen
+    return roofs, trace_all_gutters(roofs, job.bare_edges), chosen
 
 
 def measured(job: Job) -> RainwaterMeasured:

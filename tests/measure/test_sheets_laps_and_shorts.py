@@ -24,7 +24,7 @@ def test_a_top_part_under_the_least_run_takes_the_line_below(settings: Settings)
     the mill's 600: cut at 2000 instead, 2150 and 2400."""
     slab = Slab(0.0, 845.0, 0.0, 0.0, 4400.0, 4400.0)
     run = StripRun(1, 1, (slab,), (slab,))
-    laps = LapLines((2000.0, 4000.0), 150.0, (), False)
+    laps = LapLines((2000.0, 4000.0), 150.0, ())
     parts = split_run(run, laps, 4300.0, 0.0, settings)
     assert [(lowest(part.sheet), highest(part.sheet)) for part in parts] == [(0.0, 2150.0), (2000.0, 4400.0)]
     assert [(lowest(part.cover), highest(part.cover)) for part in parts] == [(0.0, 2000.0), (2000.0, 4400.0)]
@@ -33,7 +33,7 @@ def test_a_top_part_under_the_least_run_takes_the_line_below(settings: Settings)
 
 def test_a_run_is_cut_at_as_few_lines_as_will_do(settings: Settings) -> None:
     slab = Slab(0.0, 845.0, 0.0, 0.0, 6000.0, 6000.0)
-    laps = LapLines((1500.0, 3000.0, 4500.0), 150.0, (), False)
+    laps = LapLines((1500.0, 3000.0, 4500.0), 150.0, ())
     parts = split_run(StripRun(1, 1, (slab,), (slab,)), laps, 3500.0, 0.0, settings)
     assert [lowest(part.sheet) for part in parts] == [0.0, 3000.0]
 

@@ -39,9 +39,9 @@ WING: Points = [(0, 0), (5000, 0), (5000, -3000), (9000, -3000), (9000, 0), (140
 FEW = config(max_examples=40, deadline=None, derandomize=True)
 
 
-def trace_gutters(roof: Roof, none_on: tuple[int, ...] = ()) -> tuple[GutterRun, ...]:
+def trace_gutters(roof: Roof) -> tuple[GutterRun, ...]:
     """Gutter runs of one roof by itself."""
-    return trace_all_gutters((roof,), none_on)
+    return trace_all_gutters((roof,))
 
 
 def roof_on(points: Points, pitches: list[float], gables: set[int] = frozenset()) -> Roof:

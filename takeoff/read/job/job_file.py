@@ -22,6 +22,17 @@ from takeoff.read.job.job_references import reference_faults
 from takeoff.read.job.yaml_tree import MOST_BYTES, YamlTree, place_of, read_yaml
 from takeoff.read.job.yaml_tree import Path as TreePath
 
+IN_FOLDER = "job.yaml"
+
+
+def job_path(path: Path) -> Path:
+    """The job file that a path means: itself, or job.yaml in a folder; UnreadableFileError where a folder has none."""
+    if not path.is_dir():
+        return path
+    if not (path / IN_FOLDER).is_file():
+        raise UnreadableFileError(f"{path}: no {IN_FOLDER} is in this folder; name the job file")
+    return path / IN_FOLDER
+
 
 def read_text(path: Path) -> str:
     """The text of a job file. Raises UnreadableFileError when it is missing, too large or not UTF-8."""
@@ -31,9 +42,11 @@ def read_text(path: Path) -> str:
         raise UnreadableFileError(f"{path}: byte {err.start} is not UTF-8 text; save the file as UTF-8") from None
 
 
-def read_job(path: Path) -> Job:
-    """Read and check a job file. Raises JobError (all faults of one level) or UnreadableFileError."""
-    return parse_job(read_text(path), path.name)
+def read_job(path: Path | str) -> Job:
+    """Read and check a job file, or job.yaml in a folder. Raises JobError (all faults of one level) or
+    UnreadableFileError."""
+    found = job_path(Path(path))
+    return parse_job(read_text(found), found.name)
 
 
 def parse_job(text: str, name: str = "job.yaml") -> Job:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from takeoff.basics.errors import Fault, faults_at
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
@@ -43,16 +44,17 @@ def check_rings(name: str, what: str, typed: Sequence[Sequence[Point2]]) -> tupl
         label = f"roof {name}: {what}" if ring_no == 0 else f"roof {name}: courtyard {ring_no}"
         ring, fixed = _open_ring(points, label)
         findings += fixed
-        found = _ring_faults(ring, label, number)
+        found = [Fault(text, "roofs", name, "edge", edge) for edge, text in _ring_faults(ring, label, number)]
         faults += found
         rings.append(ring)
         first.append(number)
         number += len(ring)
     checked = CheckedRings(tuple(rings), tuple(first), tuple(findings))
     if not faults:
-        faults += _crossings(checked, f"roof {name}: {what}")
+        crossed = _crossings(checked, f"roof {name}: {what}")
+        faults += [Fault(text, "roofs", name, "edge", edge) for edge, text in crossed]
     if not faults:
-        faults += _misplaced(checked, name, what)
+        faults += faults_at(_misplaced(checked, name, what), "roofs", name)
     return checked, tuple(faults)
 
 
@@ -64,23 +66,21 @@ def _open_ring(points: Sequence[Point2], label: str) -> tuple[Ring2, list[Findin
     return ring, []
 
 
-def _ring_faults(ring: Ring2, label: str, first: int) -> list[str]:
+def _ring_faults(ring: Ring2, label: str, first: int) -> list[tuple[int, str]]:
+    """Faults of one ring, each with the edge it is found at."""
     count = len(ring)
     if count < 3:
-        return [f"{label} has {count} point{'s' if count != 1 else ''}; give at least 3 that enclose the roof"]
+        text = f"{label} has {count} point{'s' if count != 1 else ''}; give at least 3 that enclose the roof"
+        return [(first, text)]
     faults = []
     for i in range(count):
         a, b, c = ring[i - 1], ring[i], ring[(i + 1) % count]
         if distance2(b, c) <= _NEAR_MM:
-            faults.append(
-                f"{label}: edge {first + i} has no length: points {i + 1} and {(i + 1) % count + 1} are the same; "
-                "leave one out"
-            )
+            text = f"{label}: edge {first + i} has no length: points {i + 1} and {(i + 1) % count + 1} are the same; "
+            faults.append((first + i, f"{text}leave one out"))
         elif distance2(a, b) > _NEAR_MM and _runs_back(a, b, c):
-            faults.append(
-                f"{label}: edge {first + i} runs back over edge {first + (i - 1) % count} at point {i + 1}; "
-                "take the point out or move it"
-            )
+            text = f"{label}: edge {first + i} runs back over edge {first + (i - 1) % count} at point {i + 1}; "
+            faults.append((first + i, f"{text}take the point out or move it"))
     return faults
 
 
@@ -114,7 +114,7 @@ def _meeting(a: Point2, b: Point2, c: Point2, d: Point2) -> Point2 | None:
     return None
 
 
-def _crossings(checked: CheckedRings, label: str) -> list[str]:
+def _crossings(checked: CheckedRings, label: str) -> list[tuple[int, str]]:
     """Edges that cross or touch, by a sweep over x. Neighbours share their corner and are left out."""
     sides: list[tuple[float, float, int, int, int, Point2, Point2]] = []
     for r, ring in enumerate(checked.rings):
@@ -135,9 +135,10 @@ def _crossings(checked: CheckedRings, label: str) -> list[str]:
                 low, high = sorted((side[4], other[4]))
                 faults.append((low, high, at))
         active.append(side)
+    words = "cross or touch at"
+    remedy = "give the points in order round the roof"
     return [
-        f"{label}: edges {low} and {high} cross or touch at ({round(x)}, {round(y)}); "
-        "give the points in order round the roof"
+        (low, f"{label}: edges {low} and {high} {words} ({round(x)}, {round(y)}); {remedy}")
         for low, high, (x, y) in sorted(faults)
     ]
 

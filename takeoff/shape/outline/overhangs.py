@@ -13,6 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
+from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
@@ -108,15 +109,13 @@ def moved_corner(p: Point2, n1: Point2, d1: float, n2: Point2, d2: float) -> tup
 
 
 def _swallowed(ring: Ring2, ids: Sequence[int], points: Sequence[Point2], sides: Sequence[int]) -> list[str]:
-    faults = []
+    faults: list[str] = []
     for i, number in enumerate(ids):
         (ax, ay), (bx, by) = ring[i], ring[(i + 1) % len(ring)]
         j = sides.index(number)
         (cx, cy), (dx, dy) = points[j], points[(j + 1) % len(points)]
         length = hypot(bx - ax, by - ay)
         if ((dx - cx) * (bx - ax) + (dy - cy) * (by - ay)) / length <= TOLERANCES.same_point_mm:
-            faults.append(
-                f"edge {number} ({length:.0f} mm) is swallowed by the overhangs of its neighbours; give them less "
-                "overhang, or give the outline itself"
-            )
+            text = f"edge {number} ({length:.0f} mm) is swallowed by the overhangs of its neighbours; give them less "
+            faults.append(Fault(f"{text}overhang, or give the outline itself", "edge", number))
     return faults

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import atan2, cos, degrees, hypot, sin
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import Fault, ShapeError, faults_at
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, unit3
@@ -65,7 +65,7 @@ def roof_from_outline(
         (ordered,) = order_outlines((roof_job,))
     typed = roof_job.wall_line if roof_job.wall_line is not None else roof_job.outline
     if typed is None or ordered is None:
-        raise ShapeError(f"roof {roof_job.name}: give a wall_line or an outline")
+        raise ShapeError(Fault(f"roof {roof_job.name}: give a wall_line or an outline", "roofs", roof_job.name))
     what = "wall line" if roof_job.wall_line is not None else "outline"
     checked, faults = check_rings(roof_job.name, what, ordered.rings)
     fascia_mm = roof_job.fascia_height_mm
@@ -102,7 +102,7 @@ def roof_from_outline(
     off_plane_mm = TOLERANCES.shortest_edge_mm if joined else 0.0
     open_faults = closure_faults(roof, input_rounding_mm(typed, *roof_job.courtyards), off_plane_mm)
     if open_faults:
-        raise ShapeError(*open_faults)
+        raise ShapeError(*faults_at(open_faults, "roofs", roof_job.name))
     more = (*_joined_findings(roof_job.name, joined), *level_findings(roof))
     return replace(roof, findings=(*roof.findings, *more))
 
@@ -114,7 +114,7 @@ def _outline(job: RoofJob, checked: CheckedRings, rises: Mapping[int, EdgeRise])
     outline, swallowed = move_out(
         checked.rings, checked.numbers(), {number: rise.overhang_mm for number, rise in rises.items()}
     )
-    faults = [f"roof {job.name}: {fault}" for fault in swallowed]
+    faults: list[str] = [_of_roof(job.name, fault) for fault in swallowed]
     if not faults:
         _, crossed = check_rings(job.name, "outline with its overhangs", outline.rings)
         faults += crossed
@@ -148,12 +148,27 @@ def _solve(name: str, outline: Outline, sides: Sequence[_Side]) -> tuple[list[Fa
     try:
         skeleton = solve(outline.rings, [side.rise.profile for side in sides])
     except ShapeError as err:
-        faults = [fault if fault.startswith("roof ") else f"roof {name}: {fault}" for fault in err.faults]
+        faults = [_of_roof(name, _as_typed(fault, outline, sides)) for fault in err.faults]
         if outline.jogs:
             where = ", ".join(f"between edges {a} and {b}" for a, b in outline.jogs.values())
-            faults.append(f"roof {name}: edges are counted round the outline here, with its jogs {where}")
+            text = f"edges are counted round the outline here, with its jogs {where}"
+            faults.append(_of_roof(name, text))
         raise ShapeError(*faults) from None
     return [_face(face, sides[face.edge]) for face in skeleton.faces], skeleton.notes
+
+
+def _of_roof(name: str, fault: str) -> Fault:
+    """A fault of one roof, which it names and is placed at."""
+    text = fault if fault.startswith("roof ") else f"roof {name}: {fault}"
+    return Fault(text, "roofs", name, *(fault.path if isinstance(fault, Fault) else ()))
+
+
+def _as_typed(fault: str, outline: Outline, sides: Sequence[_Side]) -> str:
+    """A fault of the solver at the edge that was typed: its own edges go round the outline with the jogs in it."""
+    if not isinstance(fault, Fault):
+        return fault
+    number = sides[int(fault.path[-1]) - 1].number
+    return Fault(fault, "edge", outline.jogs[number][0] if number in outline.jogs else number)
 
 
 def _face(face: SkeletonFace, side: _Side) -> Face:

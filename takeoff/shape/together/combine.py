@@ -19,7 +19,7 @@ from dataclasses import replace
 from enum import Enum
 from typing import TYPE_CHECKING
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import Fault, ShapeError, faults_at
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2, dot3, sub3
 from takeoff.model.findings import Finding, Severity
@@ -186,9 +186,9 @@ def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
     if not higher.wall_line_mm:
         if common(outline, plan_polygon(higher.outline_mm)).area <= _TOUCH_MM * outline.length:
             return lower
+        text = f"roof {lower.name} stands below roof {higher.name}, which has no wall line to cut it at; give roof "
         raise ShapeError(
-            f"roof {lower.name} stands below roof {higher.name}, which has no wall line to cut it at; give roof "
-            f"{higher.name} a wall_line with overhangs instead of an outline"
+            Fault(f"{text}{higher.name} a wall_line with overhangs instead of an outline", "roofs", lower.name, "below")
         )
     house = plan_polygon(higher.wall_line_mm)
     inside = pieces_inside(lower.planes, house, _TOUCH_MM)
@@ -197,7 +197,8 @@ def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
         return replace(lower, findings=(*lower.findings, *findings))
     pieces = pieces_outside(lower.planes, house)
     if not pieces:
-        raise ShapeError(f"roof {lower.name} lies wholly inside the walls of roof {higher.name}; nothing of it is left")
+        text = f"roof {lower.name} lies wholly inside the walls of roof {higher.name}; nothing of it is left"
+        raise ShapeError(Fault(text, "roofs", lower.name))
     fixed = [node.at_mm for node in lower.nodes]
     planes, away, joined = _cut_faces(lower, pieces, inside, higher.wall_line_mm)
     walls = wall_faces(planes, house.boundary, higher, UprightKind.ABUTTING, _LEAST_WALL_MM)
@@ -217,7 +218,7 @@ def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
     roof = assemble(faces, plan, _north_deg(lower), straight_mm=straight_mm, put_upright=joined)
     faults = closure_faults(roof, rounding_mm=1e-4, off_plane_mm=slack_mm)
     if faults:
-        raise ShapeError(*faults)
+        raise ShapeError(*faults_at(faults, "roofs", lower.name))
     return replace(roof, closed=lower.closed, partial=lower.partial)
 
 

@@ -19,7 +19,7 @@ from dataclasses import replace
 from math import acos, degrees
 from typing import TYPE_CHECKING
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import Fault, ShapeError, faults_at
 from takeoff.basics.vectors import Point2, Point3, dot3
 from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane, UprightKind
 from takeoff.shape.faces.assemble import assemble
@@ -64,7 +64,8 @@ def cross_roofs(roofs: Sequence[Roof], north_deg: float) -> tuple[Roof, ...]:
     for roof, cut in zip(roofs, cuts, strict=True):
         pieces = pieces_outside(roof.planes, cut)
         if not pieces:
-            raise ShapeError(f"roof {roof.name} lies wholly inside other roofs; nothing of it is left")
+            text = f"roof {roof.name} lies wholly inside other roofs; nothing of it is left"
+            raise ShapeError(Fault(text, "roofs", roof.name))
         planes = shared_corners(faces_of(pieces), [node.at_mm for node in roof.nodes])
         walls = _cheeks(planes, cut, [other for other in roofs if other is not roof])
         faces += [
@@ -182,7 +183,8 @@ def _own(joint: Roof, roof: Roof, roofs: Sequence[Roof], cut: BaseGeometry) -> R
     faults = closure_faults(found, rounding_mm=1e-3)
     if faults:
         names = " and ".join(other.name for other in roofs)
-        raise ShapeError(f"roofs {names} cross in a way that does not close; draw them as one outline", *faults)
+        text = f"roofs {names} cross in a way that does not close; draw them as one outline"
+        raise ShapeError(*faults_at((text, *faults), "roofs", roof.name))
     return found
 
 
