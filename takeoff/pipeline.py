@@ -128,7 +128,7 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     if until is Stage.MEASURE or takeoff.stopped:
         return takeoff
     step("making the order")
-    order = _ordered(takeoff)
+    order = _bounded(takeoff, _ordered(takeoff))
     findings = (*takeoff.findings, *order.findings)
     stopped = any(finding.severity is Severity.STOP for finding in order.findings)
     return replace(takeoff, order=None if stopped else order, findings=findings)
@@ -262,13 +262,21 @@ def _ordered(takeoff: Takeoff) -> Order:
     order = build_order(sheets, needs, asked, masses)
     packing = sheet_packs(sheets, takeoff.roofs, asked)
     measured = takeoff.site is not None and takeoff.site.whole
-    order = replace(
+    return replace(
         order,
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
         deliveries=delivery_totals(order.lines, packing.packs),
         prices=price_order(order.lines, takeoff.job.rates) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
+        used=asked.used,
     )
+
+
+def _bounded(takeoff: Takeoff, order: Order) -> Order:
+    """The order with what its figures are held against: findings for those out of bounds, settings the bounds asked."""
+    asked = takeoff.settings.watched()
     beyond = check_bounds(replace(takeoff, settings=asked), order)
-    return replace(order, findings=(*order.findings, *beyond), used=asked.used)
+    used = {*order.used, *asked.used}
+    names = tuple(name for name in takeoff.settings.values if name in used)
+    return replace(order, findings=(*order.findings, *beyond), used=names)
