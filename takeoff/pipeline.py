@@ -39,7 +39,7 @@ from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.job_file import job_hash, parse_job, read_text
 from takeoff.read.job.settings import odd_settings, resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
-from takeoff.shape.outline_order.order import OrderedRings, order_outlines
+from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
 from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.together.combine import combine_roofs
 from takeoff.shape.together.joint import joint_roofs, roofs_in_place

@@ -25,7 +25,7 @@ from takeoff.model.roof import RoofPlane
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
-from takeoff.shape.outline_order.order import OrderedRings
+from takeoff.shape.outline_order.put_in_order import OrderedRings
 from takeoff.shape.strips import sheeted_area
 from takeoff.shape.strips.sheeted_area import move_sides
 

@@ -17,7 +17,7 @@ from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind, Roof, UprightKind
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
-from takeoff.shape.outline_order.order import OrderedRings
+from takeoff.shape.outline_order.put_in_order import OrderedRings
 from takeoff.shape.together.combine import combine_roofs
 
 SETTINGS = resolve_settings(Job(job="check"))

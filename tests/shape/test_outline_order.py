@@ -22,7 +22,7 @@ from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.outline_order.means import gathered, least_change, settled_mean
-from takeoff.shape.outline_order.order import OrderedRings, order_outlines
+from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
 from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.together.combine import combine_roofs
 

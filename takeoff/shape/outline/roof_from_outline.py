@@ -29,7 +29,7 @@ from takeoff.shape.outline.outline_checks import CheckedRings, check_rings
 from takeoff.shape.outline.overhangs import Outline, move_out
 from takeoff.shape.outline.rises import VERTICAL, EdgeRise, edge_rises, plate_heights, unreached_steps
 from takeoff.shape.outline.short_edges import join_short_edges
-from takeoff.shape.outline_order.order import OrderedRings, order_outlines
+from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
 from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP, EdgeProfile, SkeletonFace, SkeletonNote
 from takeoff.shape.skeleton.solve import solve
