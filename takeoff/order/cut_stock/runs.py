@@ -75,20 +75,20 @@ def _in_order(demands: Sequence[RunDemand]) -> list[RunDemand]:
     groups: dict[str, list[_Stand]] = defaultdict(list)
     for run in demands:
         groups[run.group].append(_stand(run))
-    lengths = {group: sorted((stand[2] for stand in stands), reverse=True) for group, stands in groups.items()}
+    lengths = {group: sorted((-stand[2] for stand in stands), reverse=True) for group, stands in groups.items()}
     contents = {group: sorted(stands) for group, stands in groups.items()}
     return sorted(
         demands,
-        key=lambda run: (lengths[run.group], contents[run.group], run.group, *_stand(run)[:2], _stand(run), run.id),
+        key=lambda run: (lengths[run.group], contents[run.group], run.group, _stand(run), run.id),
     )
 
 
 def _stand(run: RunDemand) -> _Stand:
-    """What parts a run from others of its item in whole mm: row, start along the rows, length, joints, lap, least
-    piece and stagger."""
+    """What parts a run from others of its item in whole mm: row, start along the rows, length (the longest first),
+    joints, lap, least piece and stagger."""
     places = [run.offset_mm, run.length_mm, *(run.splits_mm or ()), run.lap_mm, run.least_mm, run.stagger_mm]
     start, length, *rest = (ceil(place - TOLERANCES.same_length_mm) for place in places)
-    return run.row, start, length, (run.splits_mm is None, *rest)
+    return run.row, start, -length, (run.splits_mm is None, *rest)
 
 
 def _refuse_nonsense(demands: Sequence[RunDemand], stock: StockChoice) -> None:

@@ -39,6 +39,7 @@ from takeoff.shape.together.numbering import number_on, rename
 from takeoff.shape.together.overlay import (
     WELD_MM,
     Piece,
+    common,
     faces_of,
     moved,
     overlaps,
@@ -183,7 +184,7 @@ def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
     higher = moved(higher, lower.origin_mm)
     outline = plan_polygon(lower.outline_mm)
     if not higher.wall_line_mm:
-        if outline.intersection(plan_polygon(higher.outline_mm)).area <= _TOUCH_MM * outline.length:
+        if common(outline, plan_polygon(higher.outline_mm)).area <= _TOUCH_MM * outline.length:
             return lower
         raise ShapeError(
             f"roof {lower.name} stands below roof {higher.name}, which has no wall line to cut it at; give roof "
