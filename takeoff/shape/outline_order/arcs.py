@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import pi, radians
 
-from takeoff.shape.outline_order.ordering import PlanRing, Side, sides_of
+from takeoff.shape.outline_order.plan_sides import PlanRing, Side, sides_of
 
 _TURN = (radians(0.2), radians(15.0))  # corners that turn by so much may be those of an arc ...
 _IN_A_ROW = 5  # ... where so many follow each other

@@ -8,7 +8,7 @@ from math import radians, sin
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, cross2, distance2
 from takeoff.shape.outline_order.means import gathered, settled_mean
-from takeoff.shape.outline_order.ordering import Direction, Line, Side, dot2, line_slack_mm
+from takeoff.shape.outline_order.plan_sides import Direction, Line, Side, dot2, line_slack_mm
 
 # lines that meet at less than this run on beside each other: where they meet says nothing
 _LEAST_TURN = sin(radians(5.0))

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from takeoff.shape.outline_order.means import Condition, gathered
-from takeoff.shape.outline_order.ordering import MOST_APART_MM, TIMES_COARSE, Line, Side, dot2, line_slack_mm
+from takeoff.shape.outline_order.plan_sides import MOST_APART_MM, TIMES_COARSE, Line, Side, dot2, line_slack_mm
 
 _LEAST_FACING_MM = 300.0  # sides that face each other for less make no depth of a roof
 _MOST_SIDES = 160  # depths are compared in houses, not in coastlines

@@ -13,7 +13,7 @@ from math import cos, pi, radians, sin
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.outline_order.means import settled_mean
-from takeoff.shape.outline_order.ordering import Direction, Side
+from takeoff.shape.outline_order.plan_sides import Direction, Side
 
 _QUARTER = pi / 2.0
 # the leader itself may be off by as much as a side that follows it

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from takeoff.basics.vectors import Point2
 from takeoff.shape.outline_order.depths import conditions
 from takeoff.shape.outline_order.means import gathered, least_change, settled_mean
-from takeoff.shape.outline_order.ordering import MOST_APART_MM, Direction, Line, Side, dot2, line_slack_mm
+from takeoff.shape.outline_order.plan_sides import MOST_APART_MM, Direction, Line, Side, dot2, line_slack_mm
 
 
 def lines_of(

@@ -24,8 +24,8 @@ from takeoff.shape.outline.rises import overhang_mm
 from takeoff.shape.outline_order.arcs import arcs
 from takeoff.shape.outline_order.corners import Corners
 from takeoff.shape.outline_order.directions import directions
-from takeoff.shape.outline_order.ordering import PlanRing, sides_of
 from takeoff.shape.outline_order.plan_lines import lines_of
+from takeoff.shape.outline_order.plan_sides import PlanRing, sides_of
 
 # plans within this of 0, 0 keep their own coordinates; surveys are moved by whole multiples of it
 _LOCAL_MM = 1e6
