@@ -12,8 +12,9 @@ from math import ceil
 from takeoff.basics.rounding import count_up
 from takeoff.measure.terms import positive, quantity
 from takeoff.model.basis import Quantity, Term
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.measured import FlashingRun, PurlinLine
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 
 # timbers that are cut between the rows they meet, and nailed through them at both ends
@@ -83,7 +84,7 @@ def mesh_quantities(area_m2: float, refs: tuple[str, ...], settings: Settings) -
 
 def valley_clips(roof: Roof, runs: Sequence[FlashingRun], settings: Settings) -> tuple[tuple[Quantity, str], ...]:
     """Clips along both edges of every valley tray, so that it moves and is fixed at its top only."""
-    trays = [run for run in runs if run.kind == EdgeKind.VALLEY.value]
+    trays = [run for run in runs if run.kind is EdgeKind.VALLEY]
     if not trays:
         return ()
     spacing = positive(settings, "valley_clip_spacing_mm")

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from takeoff.basics.vectors import Point2, Point3, Ring2
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding
 from takeoff.model.openings import Hole
 from takeoff.model.runs import RunDemand, StockChoice
@@ -59,7 +60,7 @@ class FlashingRun:
 
     run: str
     edge: str
-    kind: str
+    kind: EdgeKind
     flashing: str
     net_mm: float
     dress_a_mm: float

@@ -90,7 +90,8 @@ class DownpipeProfile:
 
 @dataclass(frozen=True, slots=True)
 class FlashingProfile:
-    """A flashing for one edge kind: girth, folds, stock length, lap; dressings are settings."""
+    """A flashing bent as one kind of edge asks (`edge_kind`): girth, folds, stock length; dressings are settings. Which
+    kinds of edge it lies on unless asked otherwise stands in their rows."""
 
     id: str
     name: str

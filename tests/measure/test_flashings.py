@@ -20,11 +20,12 @@ from takeoff.measure.roofing.flashings.fold_sections import Bent, Edging, Leg, a
 from takeoff.measure.roofing.flashings.junctions import junctions_of
 from takeoff.measure.roofing.flashings.valleys import tray_width_mm, valley_catchment_m2
 from takeoff.model.basis import Basis, Status
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site, WindZone
 from takeoff.model.measured import FlashingRun, Need
 from takeoff.model.products import Catalogue
-from takeoff.model.roof import Covering, EdgeKind, Roof
+from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.order.build_order import build_order
 from takeoff.order.cut_stock.runs import cut_all

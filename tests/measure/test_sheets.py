@@ -11,10 +11,11 @@ import pytest
 
 from takeoff.basics.polygons import signed_area
 from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Catalogue, Profile
-from takeoff.model.roof import Covering, EdgeKind, Roof
+from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import CutShape, PlaneSheets
 

@@ -11,11 +11,12 @@ import pytest
 from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.underlay import measure_underlay, plane_strips, valley_strips
 from takeoff.measure.sundries import mesh_quantities
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.timber import PurlinsJob, UnderlayJob
 from takeoff.model.products import Catalogue
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.order.whole_packs import in_whole_packs
 

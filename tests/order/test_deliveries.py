@@ -9,6 +9,7 @@ import pytest
 from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Quantity, Setting, Status, Working
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
@@ -79,7 +80,7 @@ def test_deliveries_stand_in_site_order_with_sums_of_rounded_masses() -> None:
 def test_masses_of_a_metre_by_hand() -> None:
     """Physics: 70 x 45 at 500 kg/m3 is 1.575 kg/m; a girth of 370 mm in 0.55 mm steel 0.370 x (0.55 x 7.85 + 0.15) =
     1.6529 kg/m."""
-    run = FlashingRun("F1", "E1", "ridge", "ridge", 1.0, 0.0, 0.0, 370.0, 5, 130.0, "", NOTHING, "ridge_370")
+    run = FlashingRun("F1", "E1", EdgeKind.RIDGE, "ridge", 1.0, 0.0, 0.0, 370.0, 5, 130.0, "", NOTHING, "ridge_370")
     roofing = RoofingMeasured((), (), (run,), ())
     found = masses_of(("purlin_70x45", "purlin_140x45", "ridge_370", "quad_125"), roofing, CATALOGUE, DEFAULTS)
     assert found["purlin_70x45"].kg_per_m == pytest.approx(1.575)

@@ -9,11 +9,11 @@ import pytest
 
 from takeoff.measure.roofing.sheets.sheet_checks import least_pitch
 from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Severity
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
-from takeoff.model.roof import EdgeKind
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 from takeoff.read.catalogue import default_settings, load_catalogue

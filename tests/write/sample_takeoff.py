@@ -14,6 +14,7 @@ from takeoff.basics.rounding import half_up, round_up_mm
 from takeoff.basics.vectors import Point2, Point3, Ring2
 from takeoff.model.basis import Basis, Quantity, Setting, Status, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterCorner, GutterLeg, GutterRun
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
@@ -29,7 +30,7 @@ from takeoff.model.measured import (
 )
 from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.model.products import Catalogue, Profile
-from takeoff.model.roof import EdgeKind, Frame, Node, Roof, RoofEdge, RoofPlane
+from takeoff.model.roof import Frame, Node, Roof, RoofEdge, RoofPlane
 from takeoff.model.runs import CutPiece, CutPlan, RunDemand, StockBar, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import BlankPart, CutShape, EndCut, PlaneSheets, SheetBlank, SheetPiece
@@ -154,7 +155,18 @@ def _purlins() -> tuple[tuple[PurlinLine, ...], Need, CutPlan]:
 def _flashing(edge: RoofEdge) -> tuple[FlashingRun, Need, CutPlan]:
     length = edge.length_mm + 300.0
     run = FlashingRun(
-        "F1", edge.id, "ridge", "ridge_roll", edge.length_mm, 150.0, 150.0, 450.0, 5, edge.between_deg, "", WORKING
+        "F1",
+        edge.id,
+        EdgeKind.RIDGE,
+        "ridge_roll",
+        edge.length_mm,
+        150.0,
+        150.0,
+        450.0,
+        5,
+        edge.between_deg,
+        "",
+        WORKING,
     )
     section = FoldSection(
         "ridge_roll", "Ridge roll", ((0.0, 0.0), (150.0, 70.0), (300.0, 0.0)), (("wing", 166), ("wing", 166)), (130.0,),

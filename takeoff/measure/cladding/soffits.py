@@ -10,7 +10,8 @@ from math import ceil, floor
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.basis import Quantity, Term, Working
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.edge_kinds import FREE_KINDS
+from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 from takeoff.shape.walls.wall_edges import wall_edges
@@ -39,11 +40,11 @@ def soffits_of(roof: Roof, settings: Settings) -> tuple[Soffit, ...]:
     fascia = settings.number("fascia_thick_mm")
     found: list[Soffit] = []
     for edge in roof.own_edges:
-        if edge.kind not in (EdgeKind.EAVE, EdgeKind.HEAD, EdgeKind.VERGE):
+        if edge.kind not in FREE_KINDS:
             continue
         rip = max((over.get(n, 0.0) for n in edge.outline_edges), default=0.0) - fascia
         if rip >= LEAST_MM:
-            found.append(Soffit(edge.id, edge.kind is EdgeKind.VERGE, rip, edge.length_mm))
+            found.append(Soffit(edge.id, not edge.kind.row.level, rip, edge.length_mm))
     return tuple(found)
 
 

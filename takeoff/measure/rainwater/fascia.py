@@ -15,13 +15,13 @@ from takeoff.basics.vectors import Point2, cross2, dot3, sub3
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import fascia_fixings
 from takeoff.measure.rainwater.gutters import corner_allowance_mm, within_longest
+from takeoff.model.edge_kinds import LEVEL_FREE_KINDS, EdgeKind
 from takeoff.model.measured import Need
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge
+from takeoff.model.roof import Roof, RoofEdge
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import edges_on, reaches, supports_under
 
-BOARDED = (EdgeKind.EAVE, EdgeKind.HEAD)
 STRAIGHT_DEG = 0.5  # edges that turn by less go straight on
 
 
@@ -47,7 +47,9 @@ def fascia_need(
         return Need("rainwater")
     metal = kind == "metal" or (kind == "by_gutter" and chosen.gutter.system == "clip_on_metal")
     fascia, barge = _fascia(metal, chosen.settings), _barge(chosen.settings)
-    level = [(roof, edge) for roof in roofs for edge in roof.edges if edge.kind in BOARDED and _free(roof, edge)]
+    level = [
+        (roof, edge) for roof in roofs for edge in roof.edges if edge.kind in LEVEL_FREE_KINDS and _free(roof, edge)
+    ]
     raking = [edge for roof in roofs for edge in roof.edges if edge.kind is EdgeKind.VERGE]
     rafters = supports_mm or chosen.settings.number("purlin_supports_mm")
     demands = [_level(n, roof, edge, fascia, rafters, chosen) for n, (roof, edge) in enumerate(level, start=1)]
@@ -129,7 +131,7 @@ def _corner_mm(roof: Roof, edge: RoofEdge, node: str, thickness_mm: float) -> fl
     """What an external corner at one end of a level edge adds [mm]."""
     total = 0.0
     for other in roof.edges:
-        if other.id != edge.id and other.kind in BOARDED and node in (other.low, other.high):
+        if other.id != edge.id and other.kind in LEVEL_FREE_KINDS and node in (other.low, other.high):
             angle = _external_deg(roof, edge, other, node)
             total += corner_allowance_mm(thickness_mm, angle) if angle is not None else 0.0
     return total

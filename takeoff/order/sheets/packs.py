@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import half_up
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Pack, PackedSheet
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane
+from takeoff.model.roof import Roof, RoofEdge, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetBlank
 from takeoff.order.sheets.sheet_blanks import kg_per_m

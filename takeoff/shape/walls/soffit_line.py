@@ -10,8 +10,9 @@ from collections.abc import Iterable
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.shape.walls.wall_edges import WallEdge
 from takeoff.shape.walls.wall_tops import Top

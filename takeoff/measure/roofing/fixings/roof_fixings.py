@@ -19,7 +19,7 @@ from takeoff.model.basis import Quantity, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import FlashingRun, Need, PurlinLine
 from takeoff.model.products import Profile
-from takeoff.model.roof import Covering, EdgeKind, Roof
+from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 
@@ -33,7 +33,6 @@ _NAMES = {
     "touch_up": "Touch-up paint",
 }
 # flashings that run along the sheets and are screwed on their own; others share the screws of the row under them
-_SCREWED = frozenset({EdgeKind.VERGE.value, EdgeKind.HEAD.value, EdgeKind.APRON_SIDE.value})
 
 
 def measure_fixings(
@@ -131,7 +130,7 @@ def _clear_screws(
 
 def _flashing_screws(flashings: Sequence[FlashingRun], settings: Settings) -> list[Quantity]:
     spacing = positive(settings, "flashing_screw_spacing_mm")
-    own = [run for run in flashings if run.kind in _SCREWED]
+    own = [run for run in flashings if run.kind.row.screwed]
     exact = sum(ceil(run.net_mm / spacing - 1e-9) + 1 for run in own)
     refs = tuple(run.edge for run in own)
     rule = "length / spacing + 1 along each barge, cap and side apron"

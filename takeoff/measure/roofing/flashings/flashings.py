@@ -6,7 +6,7 @@ ends, in lengths that lap by 150 mm: pieces = ceil((run - lap) / (stock - lap)).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import cos, radians
 
@@ -26,23 +26,21 @@ from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.measured import FlashingRun, Need
 from takeoff.model.products import Catalogue, FlashingProfile, Profile
-from takeoff.model.roof import Covering, EdgeKind, Roof, RoofEdge, RoofPlane
+from takeoff.model.roof import Covering, Roof, RoofEdge, RoofPlane
 from takeoff.model.runs import AlongBought, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import edges_on
 
-_UPWARD = frozenset({EdgeKind.HIP, EdgeKind.VALLEY, EdgeKind.VERGE, EdgeKind.APRON_SIDE})
-
 
 @dataclass(frozen=True, slots=True)
 class _Ground:
-    """What holds for every flashing of a roof. `products` by edge kind; `lee` names the end laying starts from."""
+    """What holds for every flashing of a roof. `products` by id; `lee` names the end laying starts from."""
 
     roof: Roof
     profile: Profile
     site: Site
     settings: Settings
-    products: dict[str, FlashingProfile]
+    products: Mapping[str, FlashingProfile]
     lee: str
     north_deg: float
 
@@ -62,14 +60,13 @@ def measure_flashings(
     profile = catalogue.profiles.get(roof_job.covering.profile)
     if profile is None:
         raise JobError(f"roof {roof.name}: no profile {roof_job.covering.profile!r} in the catalogue or the job.")
-    products = {product.edge_kind: product for product in catalogue.flashings.values()}
     lee = roof_job.covering.lay_from or settings.word("lay_from")
-    ground = _Ground(roof, profile, site, settings, products, lee, north_deg)
+    ground = _Ground(roof, profile, site, settings, catalogue.flashings, lee, north_deg)
     runs: list[FlashingRun] = []
     doubts: dict[str, None] = {}
     for edge in roof.own_edges:
         planes = [plane for plane in roof.planes if plane.id in edge.faces and plane.covering is Covering.SHEETS]
-        if edge.kind is not EdgeKind.EAVE and planes:
+        if edge.kind.row.flashing and planes:
             cover = _cover(ground, planes)
             doubts[cover.doubt] = None
             runs.append(_run(ground, edge, planes, cover))
@@ -99,12 +96,13 @@ def _cover(ground: _Ground, planes: Sequence[RoofPlane]) -> Cover:
 
 def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Cover) -> FlashingRun:
     settings = ground.settings
-    product = ground.products[edge.kind.value]
-    shaped = shape_of(Wanted(edge, tuple(plane.pitch_deg for plane in planes), cover, ground.profile, settings))
+    product = ground.products[edge.kind.row.flashing]
+    wanted = Wanted(edge, tuple(plane.pitch_deg for plane in planes), cover, ground.profile, settings)
+    shaped = shape_of(product, wanted)
     hand = _hand(ground.roof, edge, planes[0]) if shaped.hand else ""
     bent = shaped.bent if hand == shaped.hand else shaped.bent.mirrored()
     low, high = end_dressings(ground.roof, edge)
-    stock, stock_term = _stock_mm(ground, edge.kind.value)
+    stock, stock_term = _stock_mm(ground, product)
     length = edge.length_mm + settings.number(low) + settings.number(high)
     pieces = pieces_needed(length, stock, settings.number("flashing_lap_mm"))
     angle = f"{shaped.angle_deg:.0f}"
@@ -116,7 +114,7 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
     return FlashingRun(
         run=f"F{edge.id}",
         edge=edge.id,
-        kind=edge.kind.value,
+        kind=edge.kind,
         flashing=product.id,
         net_mm=edge.length_mm,
         dress_a_mm=settings.number(low),
@@ -138,7 +136,7 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
         ),
         item=item,
         section=folded,
-        lap_from="the eave up" if edge.kind in _UPWARD else _lap_from(ground, edge, planes[0]),
+        lap_from=_lap_from(ground, edge, planes[0]) if edge.kind.row.level else "the eave up",
         stock_mm=stock,
         way=shaped.way,
     )
@@ -167,9 +165,9 @@ def _hand(roof: Roof, edge: RoofEdge, plane: RoofPlane) -> str:
     return "left" if on.inward[0] > 0.0 else "right"
 
 
-def _stock_mm(ground: _Ground, kind: str) -> tuple[int, Term]:
+def _stock_mm(ground: _Ground, product: FlashingProfile) -> tuple[int, Term]:
     """Length a flashing is bought in [mm]: the setting, else the catalogue's; never longer than the site can take."""
-    product, settings = ground.products[kind], ground.settings
+    settings = ground.settings
     stock = settings.number("flashing_length_mm")
     term = settings.term("flashing_length_mm")
     if stock <= 0.0:
@@ -204,12 +202,12 @@ def _stock(run: FlashingRun) -> StockChoice:
 
 def _run_names(ground: _Ground, runs: Sequence[FlashingRun]) -> list[tuple[str, str]]:
     """Names of products, and of each section as it is ordered."""
-    names = [(run.flashing, ground.products[run.kind].name) for run in runs]
+    names = [(run.flashing, ground.products[run.flashing].name) for run in runs]
     for run in runs:
         hand = "".join(f", {word}" for word in (run.way, run.hand) if word)
         hand += ", for ribbed sheets" if run.item.endswith("_ribbed") else ""
         bend = f", {run.between_deg:.0f}°"
-        name = ground.products[run.kind].name
+        name = ground.products[run.flashing].name
         names.append((run.item, f"{name}, girth {run.girth_mm:.0f}, {run.folds} folds{bend}{hand}"))
     return names
 

@@ -11,12 +11,12 @@ from dataclasses import dataclass
 
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
+from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
 from takeoff.model.measured import FlashingRun
-from takeoff.model.roof import Covering, EdgeKind, Node, Roof, RoofEdge, UprightKind
+from takeoff.model.roof import Covering, Node, Roof, RoofEdge, UprightKind
 from takeoff.model.settings import Settings
 
 _PRACTICE = Basis(Status.COMMON_PRACTICE)
-_WALLS = frozenset({EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE})
 _NAMES = {
     "bend": "Ridge and hip bend",
     "3-way": "3-way junction",
@@ -82,7 +82,7 @@ def _caps(
     elif len(caps) == 2 and _turns(caps):
         yield "bend", refs
     elif len(caps) == 1 and caps[0].kind is EdgeKind.RIDGE:
-        if _WALLS & kinds or _against_wall(roof, node):
+        if WALL_KINDS & kinds or _against_wall(roof, node):
             yield "saddle", refs
         elif EdgeKind.VALLEY not in kinds:
             yield "ridge end", refs
@@ -138,7 +138,7 @@ def closure_quantities(
     """Metres of profiled closures where the sheets are no corrugate, and of ridge vent where asked. The soft edge of
     corrugate goes along what is bought of each flashing: it is counted with the order."""
     found = []
-    across = [(run, edges) for run in runs if (edges := _edges_across(run))]
+    across = [(run, edges) for run in runs if (edges := run.kind.row.across)]
     if across and not corrugate:
         metres = sum(run.net_mm * edges for run, edges in across) / 1000.0
         item, name = "profile_closure", "Profiled closure"
@@ -146,7 +146,7 @@ def closure_quantities(
         refs = tuple(run.edge for run, _ in across)
         rule = "net length of flashings across the sheets x edges dressed into them"
         found.append((quantity(f"{roof.name} {name.lower()}", item, metres, "m", refs, rule, *terms), name))
-    ridges = [run for run in runs if run.kind == EdgeKind.RIDGE.value]
+    ridges = [run for run in runs if run.kind is EdgeKind.RIDGE]
     if ridges and settings.flag("ridge_vent"):
         metres = 2.0 * sum(run.net_mm for run in ridges) / 1000.0
         refs = tuple(run.edge for run in ridges)
@@ -155,14 +155,3 @@ def closure_quantities(
             (quantity(f"{roof.name} ridge vent", "ridge_vent", metres, "m", refs, "2 x ridge", vent), "Ridge vent")
         )
     return found
-
-
-def _edges_across(run: FlashingRun) -> int:
-    """Edges of a flashing that lie across the sheets: two of a ridge or hip, one of a head, apron or pitch change."""
-    return {
-        EdgeKind.RIDGE.value: 2,
-        EdgeKind.HIP.value: 2,
-        EdgeKind.APRON_HEAD.value: 1,
-        EdgeKind.HEAD.value: 1,
-        EdgeKind.PITCH_CHANGE.value: 1,
-    }.get(run.kind, 0)

@@ -15,12 +15,13 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.flashings.flashing_cover import flashing_row, wind_zone, zone_finding
 from takeoff.measure.roofing.purlins.hole_framing import cut_rows, penetration_trimmers, row_findings
 from takeoff.measure.roofing.purlins.purlin_fixings import crossing_fixing
-from takeoff.measure.roofing.purlins.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
+from takeoff.measure.roofing.purlins.purlin_rows import RowRules, row_numbers, rows_of, widest_bay_mm
 from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
 from takeoff.measure.roofing.sheets.end_laps import end_lap
 from takeoff.measure.sundries import framing_nails
 from takeoff.measure.terms import number_or, one_of, positive, product_term, quantity, word_or
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site, WindZone
@@ -28,7 +29,7 @@ from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.measured import Need, PurlinLine
 from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue
-from takeoff.model.roof import Covering, EdgeKind, Roof, RoofPlane
+from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.runs import Objective, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import EdgeOnPlane, edges_on, reaches, supports_under
@@ -206,11 +207,11 @@ def _top_distances(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane]) 
     """Distance of the top row by edge id [mm], and words on the band it was read from."""
     distance, _, words = flashing_row(plan.zone, plane.pitch_deg, plan.settings)
     tops = {
-        on.edge.id: plan.settings.number("purlin_head_row_mm") if on.edge.kind is EdgeKind.HEAD else distance
+        on.edge.id: plan.settings.number(on.edge.kind.row.purlin_at) if on.edge.kind.row.purlin_at else distance
         for on in edges
-        if on.edge.kind in TOP_ROLES and on.is_top
+        if on.edge.kind.row.purlin_row and on.is_top
     }
-    needs_band = any(on.edge.kind is not EdgeKind.HEAD for on in edges if on.edge.id in tops)
+    needs_band = any(not on.edge.kind.row.purlin_at for on in edges if on.edge.id in tops)
     return tops, words if needs_band else ""
 
 

@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from math import atan2, ceil, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.errors import JobError
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.products import Profile
-from takeoff.model.roof import EdgeKind, Frame, Roof, RoofPlane
+from takeoff.model.roof import Frame, Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.strips import Widths, extent, strip_count

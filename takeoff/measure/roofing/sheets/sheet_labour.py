@@ -7,13 +7,12 @@ from dataclasses import replace
 
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.edge_kinds import EdgeKind, End
+from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 
 _CUSTOM = Basis(Status.COMMON_PRACTICE)
-_STOPPED = frozenset({EdgeKind.RIDGE, EdgeKind.HEAD, EdgeKind.APRON_HEAD})
-_TURNED = frozenset({EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER})
 
 
 def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) -> tuple[Quantity, ...]:
@@ -22,9 +21,9 @@ def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) ->
     kinds = {edge.id: edge.kind for edge in roof.edges}
     low = settings.number("foot_turn_up_to_deg") + 1e-6
     planes = {plane.id: plane for plane in roof.planes}
-    up = [p for s in sheets for p in s.pieces if _on(p.top.edges, kinds, _STOPPED)]
+    up = [p for s in sheets for p in s.pieces if _on(p.top.edges, kinds, End.TOP)]
     down = [
-        p for s in sheets if planes[s.plane].pitch_deg <= low for p in s.pieces if _on(p.foot.edges, kinds, _TURNED)
+        p for s in sheets if planes[s.plane].pitch_deg <= low for p in s.pieces if _on(p.foot.edges, kinds, End.FOOT)
     ]
     found = []
     for number, item, pieces, rule in (
@@ -42,5 +41,5 @@ def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) ->
     return tuple(found)
 
 
-def _on(edges: Sequence[str], kinds: dict[str, EdgeKind], wanted: frozenset[EdgeKind]) -> bool:
-    return any(kinds.get(edge) in wanted for edge in edges)
+def _on(edges: Sequence[str], kinds: dict[str, EdgeKind], wanted: End) -> bool:
+    return any(edge in kinds and kinds[edge].row.end is wanted for edge in edges)
