@@ -12,6 +12,7 @@ from pathlib import Path
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.items import item_book
 from takeoff.measure.rainwater.chosen import choose
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
@@ -30,7 +31,6 @@ from takeoff.model.supplied import SiteMeasure
 from takeoff.model.walls import Elevation
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
-from takeoff.order.masses import masses_of
 from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
@@ -186,6 +186,7 @@ def _measured(takeoff: Takeoff) -> Takeoff:
         roofing=roofing,
         rainwater=rainwater,
         cladding=cladding,
+        items=item_book(_needs(roofing, rainwater, cladding), roofing.groups, catalogue, settings),
         measures=(*takeoff.measures, *rainwater.catchment, *cladding.measures),
         findings=tuple(findings),
     )
@@ -206,10 +207,8 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 
 def _ordered(takeoff: Takeoff) -> Order:
     needs = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding)
-    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, takeoff.settings)
-    items = dict.fromkeys(demand.item for need in needs for demand in need.demands)
-    masses = masses_of(tuple(items), takeoff.roofing, takeoff.catalogue, takeoff.settings)
-    order = build_order(sheets, needs, takeoff.settings, masses)
+    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, takeoff.settings, takeoff.items)
+    order = build_order(sheets, needs, takeoff.settings, takeoff.items)
     packing = sheet_packs(sheets, takeoff.roofs, takeoff.settings)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(

@@ -82,7 +82,7 @@ def mesh_quantities(area_m2: float, refs: tuple[str, ...], settings: Settings) -
     return mesh, quantity("mesh staples", "mesh_staple", staples, "each", refs, "true area x staples a m2", *held)
 
 
-def valley_clips(roof: Roof, runs: Sequence[FlashingRun], settings: Settings) -> tuple[tuple[Quantity, str], ...]:
+def valley_clips(roof: Roof, runs: Sequence[FlashingRun], settings: Settings) -> tuple[Quantity, ...]:
     """Clips along both edges of every valley tray, so that it moves and is fixed at its top only."""
     trays = [run for run in runs if run.kind is EdgeKind.VALLEY]
     if not trays:
@@ -92,5 +92,4 @@ def valley_clips(roof: Roof, runs: Sequence[FlashingRun], settings: Settings) ->
     refs = tuple(run.edge for run in trays)
     rule = "both edges of each tray: ceil(length / spacing) + 1"
     term = settings.term("valley_clip_spacing_mm")
-    made = quantity(f"{roof.name} valley clips", "valley_clip", float(count), "each", refs, rule, term)
-    return ((made, "Valley tray clip with nail"),)
+    return (quantity(f"{roof.name} valley clips", "valley_clip", float(count), "each", refs, rule, term),)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol
 
 from takeoff.model.basis import Basis
+from takeoff.model.items import ItemRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +87,7 @@ class DownpipeProfile:
     basis: Mapping[str, Basis]
     table_m2: tuple[float, ...] = ()
     width_mm: float = 80.0
+    size: str = ""  # what its fittings are called by: round 80
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +139,7 @@ class Catalogue:
     flashings: Mapping[str, FlashingProfile]
     timbers: Mapping[str, Timber]
     rolls: Mapping[str, Roll]
+    items: Mapping[str, ItemRow] = field(default_factory=dict)  # sorts of item
 
 
 class HasBasis(Protocol):

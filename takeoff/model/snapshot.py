@@ -11,6 +11,11 @@ from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2
 
+FORMAT = "takeoff-result"
+VERSION = 2
+"""The written result. 1: needs named their items, flashings did not say whether they are for ribbed sheets. 2: items
+stand in a list of their own with kind, trade, pack and mass. What comparing reads is the same in both."""
+
 
 @dataclass(frozen=True, slots=True)
 class SeenSheet:

@@ -14,6 +14,7 @@ from typing import Any, TypeVar
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Basis, Setting, Status
+from takeoff.model.items import ItemKind, ItemRow, Pack
 from takeoff.model.products import (
     Board,
     Catalogue,
@@ -130,5 +131,21 @@ def load_catalogue() -> Catalogue:
                 for name, row in _data("products", f"{file}.yaml").items()
             }
             for file, record in PRODUCTS.items()
-        }
+        },
+        items=_items(),
     )
+
+
+def _items() -> Mapping[str, ItemRow]:
+    """Sorts of item of catalogue/items.yaml by id."""
+    found: dict[str, ItemRow] = {}
+    for name, row in _data("items.yaml").items():
+        try:
+            setting = str(row.get("pack", ""))
+            pack = Pack(str(row["in"]), setting) if setting else None
+            found[str(name)] = ItemRow(str(name), str(row["name"]), ItemKind(row["kind"]), str(row["sold_in"]), pack)
+        except (KeyError, ValueError) as err:
+            raise TakeoffError(f"catalogue/items.yaml: {name}: {err}") from None
+        if setting and setting not in default_settings():
+            raise TakeoffError(f"catalogue/items.yaml: {name}: there is no setting {setting}")
+    return found

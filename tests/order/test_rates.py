@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from takeoff.basics.errors import JobError
 from takeoff.model.basis import Working
+from takeoff.model.items import DELIVERIES
 from takeoff.model.job.products import RatesJob
-from takeoff.model.order import DELIVERIES, OrderLine
+from takeoff.model.order import OrderLine
 from takeoff.order.rates import names_of, price_order
 
 

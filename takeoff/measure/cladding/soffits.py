@@ -11,6 +11,7 @@ from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.edge_kinds import FREE_KINDS
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
@@ -55,7 +56,7 @@ def soffit_quantities(soffits: Iterable[Soffit], settings: Settings) -> tuple[Qu
     for raked in (False, True):
         part = tuple(soffit for soffit in everything if soffit.raked is raked)
         if part:
-            found += _sheets(part, sheet_name(raked, settings), raked, settings)
+            found += _sheets(part, soffit_sheet(raked, settings).id, raked, settings)
     return tuple(found)
 
 
@@ -80,10 +81,14 @@ def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings
     return [Quantity(f"cladding.soffit_{slug}", item, sheets, "each", refs, rule)]
 
 
-def sheet_name(raked: bool, settings: Settings) -> str:
-    """A soffit sheet as it is asked for: kind, length x width x thickness [mm]."""
-    size = " x ".join(f"{settings.number(name):g}" for name in ("soffit_sheet_mm", "soffit_sheet_wide_mm"))
-    return f"{'gable soffit sheet' if raked else 'soffit sheet'} {size} x {settings.number('soffit_sheet_thick_mm'):g}"
+def soffit_sheet(raked: bool, settings: Settings) -> Made:
+    """A soffit sheet as an item: kind, length x width x thickness [mm]."""
+    names = ("soffit_sheet_mm", "soffit_sheet_wide_mm", "soffit_sheet_thick_mm")
+    sides = tuple(settings.number(name) for name in names)
+    size = " x ".join(f"{side:g}" for side in sides)
+    sort = "gable_soffit_sheet" if raked else "soffit_sheet"
+    kind = "gable soffit sheet" if raked else "soffit sheet"
+    return Made(f"{kind} {size}", sort, (Mark(MarkKind.SIZE, sides),))
 
 
 def mould_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand, ...]:

@@ -8,7 +8,7 @@ has nothing behind it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, degrees, radians, tan
 
 from takeoff.basics.vectors import Point2, cross2, dot3, sub3
@@ -16,6 +16,7 @@ from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import fascia_fixings
 from takeoff.measure.rainwater.gutters import corner_allowance_mm, within_longest
 from takeoff.model.edge_kinds import LEVEL_FREE_KINDS, EdgeKind
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.measured import Need
 from takeoff.model.roof import Roof, RoofEdge
 from takeoff.model.runs import RunDemand, StockChoice
@@ -27,10 +28,10 @@ STRAIGHT_DEG = 0.5  # edges that turn by less go straight on
 
 @dataclass(frozen=True, slots=True)
 class _Fascia:
-    """What the fascia is made of: item, its name on the order, thickness and stock lengths [mm]."""
+    """What the fascia is made of: item, its sides where it is a board, thickness and stock lengths [mm]."""
 
     item: str
-    name: str
+    sides_mm: tuple[float, ...]
     thickness_mm: float
     lengths_mm: tuple[int, ...]
 
@@ -65,22 +66,24 @@ def fascia_need(
         quantities=fixings,
         demands=tuple(demands),
         stock=tuple(StockChoice(made.item, within_longest(made.lengths_mm, longest_mm)) for made in used),
-        names=tuple((made.item, made.name) for made in used),
+        items=tuple(Made(made.item, made.item, _size(made.sides_mm)) for made in used),
     )
 
 
 def _fascia(metal: bool, settings: Settings) -> _Fascia:
     if not metal:
-        board = _barge(settings)
-        return _Fascia("fascia board", board.name.replace("Barge", "Fascia"), board.thickness_mm, board.lengths_mm)
+        return replace(_barge(settings), item="fascia board")
     thickness = settings.number("metal_fascia_thickness_mm")
-    return _Fascia("metal fascia", "Metal fascia", thickness, _lengths("metal_fascia", settings))
+    return _Fascia("metal fascia", (), thickness, _lengths("metal_fascia", settings))
 
 
 def _barge(settings: Settings) -> _Fascia:
     thickness, depth = settings.number("fascia_board_thickness_mm"), settings.number("fascia_board_depth_mm")
-    name = f"Barge board {depth:g} x {thickness:g}"
-    return _Fascia("barge board", name, thickness, _lengths("fascia_board", settings))
+    return _Fascia("barge board", (depth, thickness), thickness, _lengths("fascia_board", settings))
+
+
+def _size(sides_mm: tuple[float, ...]) -> tuple[Mark, ...]:
+    return (Mark(MarkKind.SIZE, sides_mm),) if sides_mm else ()
 
 
 def _lengths(name: str, settings: Settings) -> tuple[int, ...]:

@@ -5,12 +5,15 @@ Purlin rows come first, since an end lap lies over a purlin; fixings last, since
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.items import called
 from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
 from takeoff.measure.roofing.openings.roof_openings import (
+    Openings,
     clear_groups,
     clear_of,
     find_openings,
@@ -23,11 +26,12 @@ from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.measure.roofing.underlay import measure_underlay
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofingMeasured
 from takeoff.model.openings import Hole
-from takeoff.model.products import Catalogue
+from takeoff.model.products import Catalogue, Profile
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetGroup
@@ -35,6 +39,38 @@ from takeoff.model.supplied import PlaneFit
 
 # roles of purlin lines that run level across a plane, so that a sheet's end lap can lie over them
 LEVEL_ROLES = frozenset({"purlin", "eave", "ridge", "head"})
+
+
+@dataclass(frozen=True, slots=True)
+class _House:
+    """What holds for every roof of a job. `in_place` and `fits` as `measure_roofing` takes them."""
+
+    job: Job
+    settings: Settings
+    catalogue: Catalogue
+    openings: Openings
+    in_place: tuple[Roof, ...]
+    fits: Mapping[str, PlaneFit] | None
+
+    def profile_of(self, roof_job: RoofJob) -> Profile:
+        """The profile a roof is sheeted with."""
+        return self.catalogue.profiles[roof_job.covering.profile]
+
+
+@dataclass(frozen=True, slots=True)
+class _Roof:
+    """One roof measured: its sheets with the clear ones, the metal ones alone, timbers, flashings and holes.
+
+    `sealed_mm`: lengths of the edges sealed round its holes."""
+
+    roof_job: RoofJob
+    sheets: tuple[PlaneSheets, ...]
+    metal: tuple[PlaneSheets, ...]
+    purlins: tuple[PurlinLine, ...]
+    flashings: tuple[FlashingRun, ...]
+    holes: tuple[Hole, ...]
+    sealed_mm: tuple[float, ...]
+    needs: tuple[Need, ...]
 
 
 def measure_roofing(
@@ -53,85 +89,130 @@ def measure_roofing(
     every hole and clear sheet that cannot be where the job puts it. Findings stand in the needs and in each plane's
     sheets.
     """
-    sheets: list[PlaneSheets] = []
-    purlins: list[PurlinLine] = []
-    flashings: list[FlashingRun] = []
-    needs: list[Need] = []
-    groups: dict[tuple[str, float, str], list[PlaneSheets]] = {}
-    holes: list[Hole] = []
-    sealed_mm: list[float] = []
-    openings = find_openings(roofs, job, settings, catalogue.profiles)
-    faults = list(openings.faults)
-    roof_jobs = {roof_job.name: roof_job for roof_job in job.roofs}
-    for roof, placed_roof in zip(roofs, in_place or roofs, strict=True):
-        roof_job = roof_jobs[roof.name]
-        profile = catalogue.profiles[roof_job.covering.profile]
-        lines, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, catalogue)
-        try:
-            placed = place_sheets(
-                roof,
-                roof_job,
-                job.site,
-                job.north_deg,
-                settings,
-                profile,
-                bare_edges=job.bare_edges.get(roof.name, ()),
-                purlin_rows_mm=_rows_by_plane(lines),
-                clear=openings.clear[roof.name],
-                fits=fits,
-            )
-        except JobError as err:
-            faults += err.faults
-            continue
-        own_holes, in_clear = holes_on(openings.holes[roof.name], placed)
-        faults += in_clear
-        laps = _lap_lines(placed)
-        lines, purlin_need = lay_purlins(
-            roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=laps, holes=own_holes
-        )
-        runs, flashing_need = measure_flashings(placed_roof, roof_job, job.site, settings, catalogue, job.north_deg)
-        needs += [purlin_need, flashing_need]
-        needs += opening_need(roof, openings, own_holes, profile, job.site, settings)
-        metal, _ = clear_of(placed)
-        needs.append(Need(trade="roofing", quantities=end_labour(metal, roof, settings)))
-        holes += own_holes
-        sealed_mm += sealed_edges_mm(roof, own_holes, profile, job.site, settings)
-        sheets += placed
-        purlins += lines
-        flashings += runs
-        groups.setdefault(_group_key(roof_job, settings), []).extend(metal)
-    if faults:
-        raise JobError(*faults)
-    metal, clear = clear_of(sheets)
-    clear_orders = clear_groups(clear, catalogue.profiles, settings)
-    if roofs:
-        profiles = {**catalogue.profiles, **{group.profile.id: group.profile for group in clear_orders}}
-        needs.append(measure_underlay(roofs, job, settings, catalogue))
-        needs.append(
-            measure_fixings(
-                metal, purlins, in_place or roofs, settings, profiles, flashings, clear=clear, sealed_mm=sealed_mm
-            )
-        )
+    house = _House(
+        job, settings, catalogue, find_openings(roofs, job, settings, catalogue.profiles), in_place or roofs, fits
+    )
+    measured = _each_roof(roofs, house)
+    clear = clear_of([plane for roof in measured for plane in roof.sheets])[1]
+    groups = (*_metal_groups(measured, house), *clear_groups(clear, catalogue.profiles, settings))
     return RoofingMeasured(
-        sheets=tuple(sheets),
-        purlins=tuple(purlins),
-        flashings=tuple(flashings),
-        needs=tuple(needs),
-        groups=(
-            *(
-                SheetGroup(catalogue.profiles[profile_id], bmt, colour, tuple(planes))
-                for (profile_id, bmt, colour), planes in groups.items()
-                if planes
-            ),
-            *clear_orders,
-        ),
-        holes=tuple(holes),
+        sheets=tuple(plane for roof in measured for plane in roof.sheets),
+        purlins=tuple(line for roof in measured for line in roof.purlins),
+        flashings=tuple(run for roof in measured for run in roof.flashings),
+        needs=(*(need for roof in measured for need in roof.needs), *_shared(roofs, measured, groups, house)),
+        groups=named_groups(groups),
+        holes=tuple(hole for roof in measured for hole in roof.holes),
     )
 
 
-def _group_key(roof_job: RoofJob, settings: Settings) -> tuple[str, float, str]:
-    covering = roof_job.covering
-    return (covering.profile, thickness_mm(covering.bmt_mm, settings), covering.colour)
+def _each_roof(roofs: tuple[Roof, ...], house: _House) -> tuple[_Roof, ...]:
+    """Every roof by itself. Raises JobError with the faults of all of them at once."""
+    faults = list(house.openings.faults)
+    roof_jobs = {roof_job.name: roof_job for roof_job in house.job.roofs}
+    measured: list[_Roof] = []
+    for roof, in_place in zip(roofs, house.in_place, strict=True):
+        try:
+            measured.append(_one_roof(roof, in_place, roof_jobs[roof.name], house))
+        except JobError as err:
+            faults += err.faults
+    if faults:
+        raise JobError(*faults)
+    return tuple(measured)
+
+
+def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _Roof:
+    """One roof: rows, sheets over them, rows again with the laps known, flashings, holes, work on sheet ends."""
+    job, settings, profile = house.job, house.settings, house.profile_of(roof_job)
+    rows, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, house.catalogue)
+    sheets = _sheets(roof, roof_job, rows, house)
+    holes, in_clear = holes_on(house.openings.holes[roof.name], sheets)
+    if in_clear:
+        raise JobError(*in_clear)
+    lines, purlin_need = lay_purlins(
+        roof, roof_job, job.purlins, job.site, settings, house.catalogue, lap_lines=_lap_lines(sheets), holes=holes
+    )
+    runs, flashing_need = measure_flashings(in_place, roof_job, job.site, settings, house.catalogue, job.north_deg)
+    metal, _ = clear_of(sheets)
+    return _Roof(
+        roof_job=roof_job,
+        sheets=sheets,
+        metal=metal,
+        purlins=lines,
+        flashings=runs,
+        holes=tuple(holes),
+        sealed_mm=sealed_edges_mm(roof, holes, profile, job.site, settings),
+        needs=(
+            purlin_need,
+            flashing_need,
+            *opening_need(roof, house.openings, holes, profile, job.site, settings),
+            end_labour(metal, roof, settings),
+        ),
+    )
+
+
+def _sheets(roof: Roof, roof_job: RoofJob, rows: tuple[PurlinLine, ...], house: _House) -> tuple[PlaneSheets, ...]:
+    job = house.job
+    return place_sheets(
+        roof,
+        roof_job,
+        job.site,
+        job.north_deg,
+        house.settings,
+        house.profile_of(roof_job),
+        bare_edges=job.bare_edges.get(roof.name, ()),
+        purlin_rows_mm=_rows_by_plane(rows),
+        clear=house.openings.clear[roof.name],
+        fits=house.fits,
+    )
+
+
+def _metal_groups(measured: Sequence[_Roof], house: _House) -> tuple[SheetGroup, ...]:
+    """Sheets of one profile, thickness and colour: one order at the mill."""
+    groups: dict[tuple[str, float, str], list[PlaneSheets]] = {}
+    for roof in measured:
+        covering = roof.roof_job.covering
+        key = (covering.profile, thickness_mm(covering.bmt_mm, house.settings), covering.colour)
+        groups.setdefault(key, []).extend(roof.metal)
+    profiles = house.catalogue.profiles
+    return tuple(
+        SheetGroup(profiles[name], bmt, colour, tuple(planes))
+        for (name, bmt, colour), planes in groups.items()
+        if planes
+    )
+
+
+def named_groups(groups: Sequence[SheetGroup]) -> tuple[SheetGroup, ...]:
+    """The groups with what they are on the order; two of one profile in two colours stay apart by a number."""
+    found = []
+    for number, group in enumerate(groups, start=1):
+        family = f"sheet {group.profile.id}"
+        marks = [*called(group.profile.name)]
+        marks += [Mark(MarkKind.THICK, group.bmt_mm)] if group.bmt_mm > 0.0 else []
+        marks += [Mark(MarkKind.COLOUR, group.colour)] if group.colour else []
+        sort = "clear_sheet" if group.clear else "sheet"
+        item = family + (f" {number}" if len(groups) > 1 else "")
+        found.append(replace(group, item=Made(item, sort, tuple(marks), group.profile.id, family)))
+    return tuple(found)
+
+
+def _shared(
+    roofs: tuple[Roof, ...], measured: Sequence[_Roof], groups: Sequence[SheetGroup], house: _House
+) -> tuple[Need, ...]:
+    """What the roofs share: rolls of underlay, and boxes of fixings."""
+    if not roofs:
+        return ()
+    metal, clear = clear_of([plane for roof in measured for plane in roof.sheets])
+    fixings = measure_fixings(
+        metal,
+        [line for roof in measured for line in roof.purlins],
+        house.in_place,
+        house.settings,
+        {**house.catalogue.profiles, **{group.profile.id: group.profile for group in groups if group.clear}},
+        [run for roof in measured for run in roof.flashings],
+        clear=clear,
+        sealed_mm=[length for roof in measured for length in roof.sealed_mm],
+    )
+    return measure_underlay(roofs, house.job, house.settings, house.catalogue), fixings
 
 
 def _rows_by_plane(lines: tuple[PurlinLine, ...]) -> dict[str, tuple[float, ...]]:

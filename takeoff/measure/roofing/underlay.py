@@ -27,12 +27,6 @@ from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import band_spans, edges_on, turned
 from takeoff.shape.strips.sheeted_area import move_sides
 
-_NAMES = {
-    "underlay_staple": "Staple for underlay",
-    "underlay_tape": "Underlay lap tape",
-    "safety_mesh": "Safety mesh",
-    "mesh_staple": "Staple for safety mesh",
-}
 _HORIZONTAL, _VERTICAL = "horizontal", "vertical"
 
 
@@ -69,8 +63,7 @@ def measure_underlay(roofs: Roof | Sequence[Roof], job: Job, settings: Settings,
     area, refs = sum(plane.area_mm2 for plane in planes) / 1e6, tuple(plane.id for plane in planes)
     laps = _taped_mm(strips, roll, rolls.figure)
     quantities = [rolls, *underlay_sundries(area, *laps, refs, settings), *mesh_quantities(area, refs, settings)]
-    names = tuple((q.item, roll.name if q.item == roll.id else _NAMES[q.item]) for q in quantities)
-    return Need("underlay", tuple(quantities), names=names, findings=(*findings, *_support(strips, job, settings)))
+    return Need("underlay", tuple(quantities), findings=(*findings, *_support(strips, job, settings)))
 
 
 def _roll(roll_id: str, catalogue: Catalogue) -> Roll:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from difflib import get_close_matches
 
+from takeoff.model.items import DELIVERIES
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
-from takeoff.model.order import DELIVERIES
 from takeoff.model.products import Catalogue
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.metre_faults import metre_faults

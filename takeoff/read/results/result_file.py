@@ -9,12 +9,20 @@ from typing import NoReturn
 
 from takeoff.basics.errors import UnreadableFileError
 from takeoff.basics.vectors import Point2
-from takeoff.model.snapshot import SeenEdge, SeenLine, SeenPipe, SeenPlane, SeenSheet, SeenSide, Snapshot
+from takeoff.model.snapshot import (
+    FORMAT,
+    VERSION,
+    SeenEdge,
+    SeenLine,
+    SeenPipe,
+    SeenPlane,
+    SeenSheet,
+    SeenSide,
+    Snapshot,
+)
 from takeoff.read.results.data_node import Node
 from takeoff.read.results.result_terms import opening_words, side_terms, snapshot_terms
 
-FORMAT = "takeoff-result"
-VERSION = 1
 MOST_BYTES = 300_000_000
 
 

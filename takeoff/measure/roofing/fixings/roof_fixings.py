@@ -23,17 +23,6 @@ from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 
-_NAMES = {
-    "roof_screw": "Roof screw with washer",
-    "rooflight_screw": "Clear sheet screw with wide washer",
-    "sheet_clip": "Sheet clip with its screws",
-    "flashing_screw": "Flashing screw",
-    "rivet": "Rivet, sealed",
-    "sealant": "Sealant, neutral cure, 300 mL",
-    "touch_up": "Touch-up paint",
-}
-# flashings that run along the sheets and are screwed on their own; others share the screws of the row under them
-
 
 def measure_fixings(
     sheets: Sequence[PlaneSheets],
@@ -60,17 +49,7 @@ def measure_fixings(
         *_sealant((*sheets, *clear), several, flashings, sealed_mm, settings, profiles),
         *_touch_up(several, settings),
     ]
-    names = []
-    for figure in quantities:
-        name = _NAMES[figure.item]
-        if figure.item == "roof_screw":
-            name += f", {settings.number('roof_screw_length_mm'):.0f} mm"
-        names.append((figure.item, f"{name}, box of {_box_size(figure)}" if figure.unit == "box" else name))
-    return Need("fixings", tuple(quantities), names=tuple(names), findings=_embedment(sheets, settings, profiles))
-
-
-def _box_size(figure: Quantity) -> str:
-    return next(f"{float(term.value):.0f}" for term in figure.working.terms if term.name.endswith("_box"))
+    return Need("fixings", tuple(quantities), findings=_embedment(sheets, settings, profiles))
 
 
 def _boxed(

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import cos, radians
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.items import called
 from takeoff.measure.roofing.flashings.dressings import end_dressings, pieces_needed
 from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category, wind_zone
 from takeoff.measure.roofing.flashings.flashing_shapes import Shaped, Wanted, is_corrugate, shape_of
@@ -22,6 +23,7 @@ from takeoff.measure.sundries import valley_clips
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import SET_IN_JOB, Term, Working
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.measured import FlashingRun, Need
@@ -71,18 +73,19 @@ def measure_flashings(
             doubts[cover.doubt] = None
             runs.append(_run(ground, edge, planes, cover))
     corrugate = is_corrugate(profile)
+    joined = junction_quantities(roof)
     quantities = (
-        *junction_quantities(roof),
+        *(counted for counted, _ in joined),
         *closure_quantities(roof, runs, corrugate, settings),
         *valley_clips(roof, runs, settings),
     )
     findings = (*_cover_findings(doubts, runs, settings), *valley_findings(roof, runs, settings))
     need = Need(
         "flashings",
-        tuple(quantity for quantity, _ in quantities),
+        quantities,
         tuple(_demand(run, settings) for run in runs),
         tuple({run.item: _stock(run) for run in runs}.values()),
-        tuple(dict((*_run_names(ground, runs), *((quantity.item, name) for quantity, name in quantities))).items()),
+        (*{run.item: _made(ground, run) for run in runs}.values(), *(made for _, made in joined if made is not None)),
         findings,
     )
     return tuple(runs), need
@@ -139,6 +142,7 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
         lap_from=_lap_from(ground, edge, planes[0]) if edge.kind.row.level else "the eave up",
         stock_mm=stock,
         way=shaped.way,
+        ribbed=bool(over),
     )
 
 
@@ -195,21 +199,21 @@ def _demand(run: FlashingRun, settings: Settings) -> RunDemand:
 def _stock(run: FlashingRun) -> StockChoice:
     """What a run is bought in; its soft edges go along the whole of it."""
     edges = run.section.soft_edges if run.section is not None else 0
-    return StockChoice(
-        run.item, (run.stock_mm,), along=(AlongBought("soft_edge", "Soft edge", edges),) if edges else ()
-    )
+    return StockChoice(run.item, (run.stock_mm,), along=(AlongBought("soft_edge", edges),) if edges else ())
 
 
-def _run_names(ground: _Ground, runs: Sequence[FlashingRun]) -> list[tuple[str, str]]:
-    """Names of products, and of each section as it is ordered."""
-    names = [(run.flashing, ground.products[run.flashing].name) for run in runs]
-    for run in runs:
-        hand = "".join(f", {word}" for word in (run.way, run.hand) if word)
-        hand += ", for ribbed sheets" if run.item.endswith("_ribbed") else ""
-        bend = f", {run.between_deg:.0f}°"
-        name = ground.products[run.flashing].name
-        names.append((run.item, f"{name}, girth {run.girth_mm:.0f}, {run.folds} folds{bend}{hand}"))
-    return names
+def _made(ground: _Ground, run: FlashingRun) -> Made:
+    """A flashing in one section and hand as it is ordered."""
+    marks = [
+        *called(ground.products[run.flashing].name),
+        Mark(MarkKind.GIRTH, run.girth_mm),
+        Mark(MarkKind.FOLDS, float(run.folds)),
+        Mark(MarkKind.BEND, run.between_deg),
+    ]
+    marks += [Mark(MarkKind.WAY, run.way)] if run.way else []
+    marks += [Mark(MarkKind.HAND, run.hand)] if run.hand else []
+    marks += [Mark(MarkKind.RIBBED, 1.0)] if run.ribbed else []
+    return Made(run.item, "flashing", tuple(marks), run.flashing)
 
 
 def _cover_findings(doubts: dict[str, None], runs: Sequence[FlashingRun], settings: Settings) -> list[Finding]:

@@ -12,6 +12,7 @@ from math import ceil, hypot
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.items import called
 from takeoff.measure.roofing.flashings.flashing_cover import flashing_row, wind_zone, zone_finding
 from takeoff.measure.roofing.purlins.hole_framing import cut_rows, penetration_trimmers, row_findings
 from takeoff.measure.roofing.purlins.purlin_fixings import crossing_fixing
@@ -23,6 +24,7 @@ from takeoff.measure.terms import number_or, one_of, positive, product_term, qua
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site, WindZone
 from takeoff.model.job.timber import PurlinsJob
@@ -73,6 +75,7 @@ class _Laid:
     lines: list[PurlinLine] = field(default_factory=list)
     demands: list[RunDemand] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    items: list[Made] = field(default_factory=list)
     crossings: int = 0
     widest_mm: float = 0.0
 
@@ -120,7 +123,7 @@ def lay_purlins(
             StockChoice(t.item, t.lengths_mm, kerf_mm=kerf, objective=objective, most_lengths=most)
             for t in timbers.values()
         ),
-        (*((t.item, t.name) for t in timbers.values()), *((q.item, _quantity_name(q)) for q in quantities)),
+        (*(_made(t) for t in timbers.values()), *laid.items),
         tuple(laid.findings),
     )
     return tuple(laid.lines), need
@@ -161,7 +164,7 @@ def _timber(section: str, stock: tuple[int, ...], catalogue: Catalogue, term: Te
         if stock
         else product_term(framing, "lengths_mm", f"{lengths[0]} to {lengths[-1]}", "mm")
     )
-    name = known.name if known else f"Purlin {width:.0f} x {depth:.0f}"
+    name = known.name if known else ""
     return _Timber(item, name, width, depth, lengths, (term, sold))
 
 
@@ -350,12 +353,14 @@ def _fixings(plan: _Plan, roof: Roof, laid: _Laid) -> list[Quantity]:
     if isinstance(found, Finding):
         laid.findings.append(found)
         return []
+    item = f"purlin_fixing_{found.kind.lower()}"
+    laid.items.append(Made(item, "purlin_fixing", (Mark(MarkKind.MADE_AS, found.name),)))
     spare = plan.settings.term("purlin_fixing_spare_percent")
     exact = laid.crossings * found.count * (1.0 + plan.settings.number("purlin_fixing_spare_percent") / 100.0)
     return [
         quantity(
             f"{roof.name} purlin fixings",
-            f"purlin_fixing_{found.kind.lower()}",
+            item,
             float(ceil(exact - 1e-9)),
             "each",
             tuple(plane.id for plane in roof.planes if plane.covering is Covering.SHEETS),
@@ -367,11 +372,11 @@ def _fixings(plan: _Plan, roof: Roof, laid: _Laid) -> list[Quantity]:
     ]
 
 
-def _quantity_name(figure: Quantity) -> str:
-    if figure.item == "framing_nail":
-        return "Framing nail 90 x 3.15, outriggers and trimmers"
-    made = next(term.value for term in figure.working.terms if term.name.startswith("purlin_fixing_type_"))
-    return f"Purlin fixing, {str(made).partition(' x ')[2]}"
+def _made(timber: _Timber) -> Made:
+    """A purlin as an item: the catalogue's timber, or a section of its own."""
+    if timber.name:
+        return Made(timber.item, "timber", called(timber.name), timber.item)
+    return Made(timber.item, "purlin", (Mark(MarkKind.SIZE, (timber.width_mm, timber.depth_mm)),))
 
 
 def _number(plane: RoofPlane) -> str:
