@@ -12,7 +12,7 @@ from pathlib import Path
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.measure.items import item_book
+from takeoff.measure.item_book import item_book
 from takeoff.measure.rainwater.chosen import choose
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
@@ -35,7 +35,7 @@ from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.job.job_file import job_hash, parse_job, read_text
+from takeoff.read.job.job_file import job_hash, parse_job, placed, read_text
 from takeoff.read.job.settings import odd_settings, resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.together.combine import combine_roofs
@@ -75,7 +75,10 @@ def run_file(
     """Take off a job file. Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
     step("reading the job")
     text = read_text(path)
-    return run(parse_job(text, path.name), job_hash(text), path.parent, until, step, taped)
+    try:
+        return run(parse_job(text, path.name), job_hash(text), path.parent, until, step, taped)
+    except JobError as err:
+        raise placed(err, text, path.name) from None
 
 
 def run(

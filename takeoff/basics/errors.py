@@ -44,9 +44,14 @@ class UsageError(TakeoffError):
 
 
 class JobError(TakeoffError, ValueError):
-    """The job file asks for something impossible."""
+    """The job file asks for something impossible. `paths`: where in the job each fault stands, as keys and positions
+    from 0, for faults found after reading; empty where the faults say it themselves."""
 
     exit_code = ExitCode.JOB
+
+    def __init__(self, *faults: str, paths: tuple[tuple[str | int, ...], ...] = ()) -> None:
+        super().__init__(*faults)
+        self.paths = paths
 
 
 class UnreadableFileError(TakeoffError, OSError):

@@ -1,8 +1,8 @@
 """What can stand on an order, as records: an item is known by its record, its id is a key and nothing more.
 
 A trade asks for an item by `Made`: the sort of thing it is (a row of catalogue/items.yaml), the product it is made of,
-and the marks that set it apart from others of its sort. measure/items.py makes the records, write/words/item_names.py
-their names.
+and the marks that set it apart from others of its sort. measure/item_book.py makes the records,
+write/words/item_names.py their names.
 """
 
 from __future__ import annotations

@@ -25,7 +25,7 @@ def price_order(lines: Sequence[OrderLine], rates: RatesJob) -> Prices:
     """
     faults = _unknown(lines, rates.prices)
     if faults:
-        raise JobError(*faults)
+        raise JobError(*faults.values(), paths=tuple(("rates", "prices", name) for name in faults))
     priced: list[PricedLine] = []
     amounts: dict[str, Decimal] = {}
     for line in lines:
@@ -57,14 +57,15 @@ def ids_of(line: OrderLine) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for name in (item.id, item.spare_of, item.family) if name))
 
 
-def _unknown(lines: Sequence[OrderLine], prices: Mapping[str, float]) -> list[str]:
+def _unknown(lines: Sequence[OrderLine], prices: Mapping[str, float]) -> dict[str, str]:
+    """A fault for each rate that names nothing, by its name."""
     known = {name for line in lines for name in ids_of(line)}
-    faults = []
+    faults = {}
     for name in prices:
         if name not in known:
             near = get_close_matches(name, sorted(known), n=1, cutoff=0.5)
             hint = f"did you mean {near[0]}?" if near else f"ids of this order: {', '.join(sorted(known))}"
-            faults.append(f"rates.prices.{name}: no item of the order has that id; {hint}")
+            faults[name] = f"rates.prices.{name}: no item of the order has that id; {hint}"
     return faults
 
 

@@ -16,6 +16,7 @@ from takeoff.basics.files import template_path
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.order import HOLD, Takeoff
+from takeoff.write.words.item_names import item_name
 from takeoff.write.workbook.cached_values import inject
 from takeoff.write.workbook.make_template import make_template
 from takeoff.write.workbook.workbook import fill_workbook, workbook_bytes
@@ -54,7 +55,7 @@ def test_the_order_lists_every_line_with_its_total(sample: Takeoff) -> None:
     lines = sample.order.lines
     sheets = [line for line in lines if line.item.startswith("sheet ")]
     assert [(row[1], row[2], row[5]) for row in single] == [
-        (line.name, line.count, line.total) for line in lines if line not in sheets
+        (item_name(line.of), line.count, line.total) for line in lines if line not in sheets
     ]
     # sheets of a profile are one line that points to the mill order
     whole = next(row for row in printed if " to " in str(row[0]))

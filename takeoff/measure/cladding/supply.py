@@ -9,7 +9,7 @@ from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import round_up_mm
 from takeoff.measure.cladding.soffits import SOFFIT_JOINTER, SOFFIT_VENT
 from takeoff.measure.cladding.wall_trims import FLASHINGS
-from takeoff.measure.items import called
+from takeoff.measure.item_book import called
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made

@@ -53,18 +53,18 @@ def fascia_need(
     ]
     raking = [edge for roof in roofs for edge in roof.edges if edge.kind is EdgeKind.VERGE]
     rafters = supports_mm or chosen.settings.number("purlin_supports_mm")
-    demands = [_level(n, roof, edge, fascia, rafters, chosen) for n, (roof, edge) in enumerate(level, start=1)]
+    boards = [_level(n, roof, edge, fascia, rafters, chosen) for n, (roof, edge) in enumerate(level, start=1)]
     depth = chosen.settings.number("fascia_board_depth_mm")
-    demands += [
+    barges = [
         _demand("BB", n, barge.item, edge.length_mm + depth * tan(radians(edge.slope_deg)), None, chosen, edge)
         for n, edge in enumerate(raking, start=1)
     ]
-    fixings = fascia_fixings(demands, metal, rafters, chosen)
+    fixings = fascia_fixings(boards, barges, metal, rafters, chosen)
     used = [made for made, edges in ((fascia, level), (barge, raking)) if edges]
     return Need(
         trade="rainwater",
         quantities=fixings,
-        demands=tuple(demands),
+        demands=(*boards, *barges),
         stock=tuple(StockChoice(made.item, within_longest(made.lengths_mm, longest_mm)) for made in used),
         items=tuple(Made(made.item, made.item, _size(made.sides_mm)) for made in used),
     )

@@ -12,7 +12,7 @@ from dataclasses import replace
 from math import radians, tan
 
 from takeoff.basics.rounding import count_up
-from takeoff.measure.items import called
+from takeoff.measure.item_book import called
 from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.measure.rainwater.gutter_fixings import gutter_fixings
 from takeoff.measure.rainwater.stretches import End, Stretch, stretches

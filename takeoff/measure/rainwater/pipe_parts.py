@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from math import cos, radians, tan
 
 from takeoff.basics.rounding import count_up
-from takeoff.measure.items import called
+from takeoff.measure.item_book import called
 from takeoff.measure.rainwater.chosen import Chosen, fitting, pipe_fittings
 from takeoff.measure.rainwater.gutter_fixings import clip_screws
 from takeoff.measure.rainwater.gutters import within_longest

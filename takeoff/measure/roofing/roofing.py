@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.items import called
+from takeoff.measure.item_book import called
 from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
 from takeoff.measure.roofing.openings.roof_openings import (

@@ -67,6 +67,15 @@ def parse_job(text: str, name: str = "job.yaml") -> Job:
     return job
 
 
+def placed(err: JobError, text: str, name: str) -> JobError:
+    """A fault found after reading, with the line and column that its path has in the job's text."""
+    if len(err.paths) != len(err.faults):
+        return err
+    places = [place_of(read_yaml(text).places, (*path, "<key>")) for path in err.paths]
+    told = zip(places, err.faults, strict=True)
+    return JobError(*(f"{name}:{line}:{column}: {fault}" for (line, column), fault in told))
+
+
 def _placed(tree: YamlTree, name: str, path: TreePath, fault: str) -> str:
     line, column = place_of(tree.places, path)
     where = path_words(path, tree)

@@ -28,8 +28,13 @@ _PLACES = 9  # a millionth of a micrometre: far below the format's use, far abov
 
 
 def result_json(takeoff: Takeoff) -> str:
-    """The takeoff as JSON text. Of the catalogue only the products it uses are kept. Raises TakeoffError for a figure
-    that is not finite."""
+    """The takeoff as JSON text. Raises TakeoffError for a figure that is not finite."""
+    return json.dumps(result_data(takeoff), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def result_data(takeoff: Takeoff) -> dict[str, Any]:
+    """The takeoff as dicts, lists, texts and numbers. Of the catalogue only the products it uses are kept. Raises
+    TakeoffError for a figure that is not finite."""
     result = {
         "format": FORMAT,
         "version": VERSION,
@@ -50,7 +55,7 @@ def result_json(takeoff: Takeoff) -> str:
         result[name] = getattr(takeoff, name)
     if takeoff.site is not None:
         result["site"] = takeoff.site
-    return json.dumps(to_plain(result), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    return {name: to_plain(value, f"result.{name}") for name, value in result.items()}
 
 
 def to_plain(value: Any, where: str = "result") -> Any:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import cos, radians
 
 from takeoff.basics.errors import JobError
-from takeoff.measure.items import called
+from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.dressings import end_dressings, pieces_needed
 from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category, wind_zone
 from takeoff.measure.roofing.flashings.flashing_shapes import Shaped, Wanted, is_corrugate, shape_of

@@ -12,7 +12,7 @@ from math import ceil, hypot
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.items import called
+from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.flashing_cover import flashing_row, wind_zone, zone_finding
 from takeoff.measure.roofing.purlins.hole_framing import cut_rows, penetration_trimmers, row_findings
 from takeoff.measure.roofing.purlins.purlin_fixings import crossing_fixing
