@@ -24,7 +24,7 @@ from takeoff.measure.roofing.openings.roof_openings import (
 from takeoff.measure.roofing.profiles import thickness_mm
 from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
-from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.measure.roofing.sheets.sheets import Beside, place_sheets
 from takeoff.measure.roofing.underlay import measure_underlay
 from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.job import Job
@@ -50,7 +50,7 @@ class _House:
     catalogue: Catalogue
     openings: Openings
     in_place: tuple[Roof, ...]
-    fits: Mapping[str, PlaneFit] | None
+    fits: Mapping[str, PlaneFit]
 
     def profile_of(self, roof_job: RoofJob) -> Profile:
         """The profile a roof is sheeted with."""
@@ -159,10 +159,12 @@ def _sheets(roof: Roof, roof_job: RoofJob, rows: tuple[PurlinLine, ...], house: 
         job.north_deg,
         house.settings,
         house.profile_of(roof_job),
-        bare_edges=job.bare_edges.get(roof.name, ()),
-        purlin_rows_mm=_rows_by_plane(rows),
-        clear=house.openings.clear[roof.name],
-        fits=house.fits,
+        Beside(
+            bare_edges=job.bare_edges.get(roof.name, ()),
+            purlin_rows_mm=_rows_by_plane(rows),
+            clear=house.openings.clear[roof.name],
+            fits=house.fits,
+        ),
     )
 
 
