@@ -89,9 +89,8 @@ def measure_roofing(
     every hole and clear sheet that cannot be where the job puts it. Findings stand in the needs and in each plane's
     sheets.
     """
-    house = _House(
-        job, settings, catalogue, find_openings(roofs, job, settings, catalogue.profiles), in_place or roofs, fits
-    )
+    openings = find_openings(roofs, job, settings, catalogue.profiles)
+    house = _House(job, settings, catalogue, openings, in_place or roofs, fits or {})
     measured = _each_roof(roofs, house)
     clear = clear_of([plane for roof in measured for plane in roof.sheets])[1]
     groups = (*_metal_groups(measured, house), *clear_groups(clear, catalogue.profiles, settings))
