@@ -109,7 +109,7 @@ def test_print_setup_footer_and_hold(sample: Takeoff) -> None:
 def test_nothing_from_a_job_becomes_a_formula(sample: Takeoff) -> None:
     assert sample.order is not None
     evil = '=HYPERLINK("x","y")'
-    lines = tuple(replace(line, name=evil, note="=1+1\x07") for line in sample.order.lines)
+    lines = tuple(replace(line, of=replace(line.of, name=evil), note="=1+1\x07") for line in sample.order.lines)
     finding = Finding("x", Severity.WARN, "=2+2", "@SUM(A1)", ("=3",))
     job = Job(job=evil, revision="=4")
     bad = replace(sample, job=job, order=replace(sample.order, lines=lines), findings=(finding,))
