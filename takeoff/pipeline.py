@@ -29,6 +29,7 @@ from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
 from takeoff.model.walls import Elevation
+from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
 from takeoff.order.rates import price_order
@@ -105,6 +106,7 @@ def run(
         return takeoff
     step("making the order")
     order = _ordered(takeoff)
+    order = replace(order, findings=(*order.findings, *check_bounds(takeoff, order)))
     findings = (*takeoff.findings, *order.findings)
     stopped = any(finding.severity is Severity.STOP for finding in order.findings)
     return replace(takeoff, order=None if stopped else order, findings=findings)
