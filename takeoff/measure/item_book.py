@@ -66,7 +66,8 @@ def make_item(made: Made, trade: Trade, catalogue: Catalogue, settings: Settings
     pack = replace(row.pack, holds=settings.number(row.pack.setting)) if row.pack is not None else None
     marks = (*made.marks, *_standing_marks(row, settings))
     mass = _mass(row, made, catalogue, settings)
-    return Item(made.id, row.name, row.kind, trade, row.sold_in, marks, made.product, made.family, pack, mass)
+    item = Item(made.id, row.name, row.kind, trade, row.sold_in, marks, made.product, made.family, pack, mass)
+    return replace(item, sort=row.id)
 
 
 def _names(need: Need) -> Iterable[str]:

@@ -138,7 +138,7 @@ class Mass:
 class Item:
     """What is bought. `name` is what the catalogue calls its sort, `marks` what sets it apart; `sold_in` the unit it is
     counted in, `pack` what it comes in; `mass` that of a metre, where it is known. `spare_of`: the sheet it is a spare
-    of."""
+    of; `sort`: the row of the catalogue it is one of."""
 
     id: str
     name: str
@@ -151,6 +151,7 @@ class Item:
     pack: Pack | None = None
     mass: Mass | None = None
     spare_of: str = ""
+    sort: str = ""
 
     @property
     def delivery(self) -> str:

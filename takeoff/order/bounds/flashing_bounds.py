@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from takeoff.model.roof import EdgeKind, RoofEdge
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import Place, edge_m, metres, places_of
 from takeoff.order.bounds.lines import counted, packed

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from math import inf
 
 from takeoff.basics.polygons import signed_area
-from takeoff.model.roof import EdgeKind
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.items import ItemKind
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 from takeoff.order.bounds.bounded import Bounded, Case
@@ -199,7 +200,11 @@ def sheet_lines(case: Case) -> Iterator[Bounded]:
     """Metres of the sheets on the order's lines against what all planes ask, and against the cut list."""
     low, high = _whole_metres(case)
     if high > 0.0:
-        lines = [line for line in case.order.lines if line.item.startswith("sheet ") and line.each_mm > 0.0]
+        lines = [
+            line
+            for line in case.order.lines
+            if line.of.kind in (ItemKind.SHEET, ItemKind.CLEAR_SHEET) and line.each_mm > 0.0
+        ]
         figure = sum(line.count * line.each_mm for line in lines) / 1000.0
         yield Bounded(figure, low, high, "m", "the areas of all planes over the cover of their sheets", "on the lines")
         blanks = sum(blank.length_mm for blank in case.order.blanks) / 1000.0
