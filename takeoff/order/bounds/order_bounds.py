@@ -22,8 +22,6 @@ CEILINGS: Mapping[str, tuple[float, float, float]] = {
     "bottle": (0.1, 0.0, 4.0),
     "tin": (0.1, 0.1, 4.0),
 }
-# what a pack holds, by how the name of its setting ends
-_HOLDS = {"_box": "each", "_roll_m2": "m2", "_roll_m": "m", "_tin_l": "L"}
 _ROOF = ("purlins", "underlay", "roof sheets", "flashings", "rainwater")
 
 
@@ -47,11 +45,9 @@ def _measure(line: OrderLine, case: Case) -> tuple[str, float]:
     roll = case.takeoff.catalogue.rolls.get(line.item)
     if roll is not None:
         return "m2", roll.width_mm * roll.length_mm / 1e6
-    if line.total_unit in ("box", "roll", "tin"):
-        for term in line.working.terms:
-            ending = next((end for end in _HOLDS if term.name.endswith(end)), "")
-            if ending and isinstance(term.value, (int, float)) and term.value > 0.0:
-                return _HOLDS[ending], float(term.value)
+    pack = line.of.pack
+    if pack is not None and line.total_unit == pack.word:
+        return line.of.sold_in, pack.holds
     return line.total_unit, 1.0
 
 

@@ -13,14 +13,7 @@ from takeoff.order.bounds.lines import in_packs
 
 NARROW_M = 0.4  # a plane of less mean width has no room beside its hips
 ROWS = frozenset({"purlin", "eave", "ridge", "head"})
-_LEVEL = (
-    EdgeKind.EAVE,
-    EdgeKind.RIDGE,
-    EdgeKind.HEAD,
-    EdgeKind.APRON_HEAD,
-    EdgeKind.PITCH_CHANGE,
-    EdgeKind.INTERNAL_GUTTER,
-)
+_LEVEL = tuple(kind for kind in EdgeKind if kind.row.level)
 
 
 def gauge_m(case: Case) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import dist, inf, radians, tan
 
-from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.edge_kinds import LEVEL_FREE_KINDS, EdgeKind
 from takeoff.model.items import ItemKind
 from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
@@ -125,7 +125,7 @@ def pipe_lengths(case: Case) -> Iterator[Bounded]:
 def fascia_boards(case: Case) -> Iterator[Bounded]:
     """Fascia against eaves and heads, barges against verges with their plumb cuts."""
     depth = case.takeoff.settings.number("fascia_board_depth_mm") / 1000.0
-    level = [edge_m(edge) for edge in _edges(case, EdgeKind.EAVE, EdgeKind.HEAD)]
+    level = [edge_m(edge) for edge in _edges(case, *LEVEL_FREE_KINDS)]
     verges = _edges(case, EdgeKind.VERGE)
     slopes = sum(depth * tan(radians(edge.slope_deg)) for edge in verges)
     for item, at, more, count in (

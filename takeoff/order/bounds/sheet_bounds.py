@@ -20,7 +20,8 @@ _LINE_M = 0.01
 _END_MM = 5.0
 _UPRIGHT = 0.05  # a side that runs across by less of what it rises is upright
 
-# how far sheets go past an edge of each kind [settings, factor]: the least and the most that a plane may have there
+# how far sheets go past an edge [settings, factor]: the least and the most that a plane may have there. Told again, so
+# that a wrong sign in the row of a kind is seen; a kind that is not told here is bounded by its row
 _TRIMS: Mapping[EdgeKind, tuple[tuple[str, float], tuple[str, float]]] = {
     EdgeKind.EAVE: (("sheet_over_eave_mm", 1.0), ("sheet_over_bare_eave_mm", 1.0)),
     EdgeKind.RIDGE: (("ridge_gap_mm", -0.5), ("ridge_gap_mm", -0.5)),
@@ -62,6 +63,9 @@ def _trim_range(kind: EdgeKind, settings: Settings) -> tuple[float, float]:
     """Least and most that sheets go past an edge of a kind [m]."""
     if kind is EdgeKind.INTERNAL_GUTTER:
         past = settings.number("internal_gutter_over_mm") - settings.number("internal_gutter_width_mm") / 2.0
+        return past / 1000.0, past / 1000.0
+    if kind not in _TRIMS:
+        past = sum(factor * settings.number(name) for name, factor in kind.row.trim)
         return past / 1000.0, past / 1000.0
     (low, by), (high, times) = _TRIMS[kind]
     return by * settings.number(low) / 1000.0, times * settings.number(high) / 1000.0
