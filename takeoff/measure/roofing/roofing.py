@@ -46,7 +46,7 @@ class _Ground:
     settings: Settings
     catalogue: Catalogue
     openings: Openings
-    fits: Mapping[str, PlaneFit]
+    fits: Mapping[str, PlaneFit] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ def measure_roofing(
     sheets.
     """
     openings = find_openings(roofs, job, settings, catalogue.profiles)
-    ground = _Ground(job, settings, catalogue, openings, fits or {})
+    ground = _Ground(job, settings, catalogue, openings, fits)
     faults = list(openings.faults)
     done: list[_RoofMeasured] = []
     for roof, placed_roof in zip(roofs, in_place or roofs, strict=True):
