@@ -49,7 +49,7 @@ class _House:
     catalogue: Catalogue
     openings: Openings
     in_place: tuple[Roof, ...]
-    fits: Mapping[str, PlaneFit]
+    fits: Mapping[str, PlaneFit] | None
 
     def profile_of(self, roof_job: RoofJob) -> Profile:
         """The profile a roof is sheeted with."""
@@ -89,7 +89,7 @@ def measure_roofing(
     sheets.
     """
     openings = find_openings(roofs, job, settings, catalogue.profiles)
-    house = _House(job, settings, catalogue, openings, in_place or roofs, fits or {})
+    house = _House(job, settings, catalogue, openings, in_place or roofs, fits)
     measured = _each_roof(roofs, house)
     clear = clear_of([plane for roof in measured for plane in roof.sheets])[1]
     groups = (*_metal_groups(measured, house), *clear_groups(clear, catalogue.profiles, settings))

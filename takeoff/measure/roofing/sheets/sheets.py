@@ -42,12 +42,12 @@ from takeoff.shape.strips.strips import StripRun, Widths, cut_strips
 class Beside:
     """What the sheets of a roof have to mind. `bare_edges`: outline edges without spouting; `purlin_rows_mm`: by plane
     id the purlin rows up the plane [mm of v], which end laps are then put over; `clear`: where clear sheets are wanted;
-    `fits`: by plane id the frame as measured on site."""
+    `fits`: by plane id the frame as measured on site, None where it is as drawn."""
 
     bare_edges: Collection[int] = ()
     purlin_rows_mm: Mapping[str, Sequence[float]] = field(default_factory=dict)
     clear: Sequence[ClearSpan] = ()
-    fits: Mapping[str, PlaneFit] = field(default_factory=dict)
+    fits: Mapping[str, PlaneFit] | None = None
 
 
 def place_sheets(
