@@ -72,21 +72,14 @@ def assemble(
     `flat_mm`, `flat_deg`: within which neighbours are one plane; `straight_mm`: within which segments are one edge.
     `put_upright`: corners that lie off their plane are put straight up or down onto it, so that a plane's area and its
     area in plan are those of one shape.
-    Each side of a plane's rings is one RoofEdge; closure_faults checks closure. Raises ShapeError for open borders.
+    Each side of a plane's rings is one RoofEdge. Closure is not checked here (see closure_faults). Raises ShapeError
+    where borders do not close.
     """
     numbering = numbering or Numbering()
     shape = _find_shape(faces, plan.name, flat_mm, flat_deg, straight_mm)
     order = _region_order(shape)
     ids = _region_ids(shape, order, numbering)
-    frames: dict[int, Frame] = {}
-    rings_uv: dict[int, tuple[Ring2, ...]] = {}
-    plan_areas: dict[int, float] = {}
-    for region, rings in zip(order, _rings(shape, order), strict=True):
-        seed = shape.seed(region)
-        plan_areas[region] = sum(ring_area3(ring, UP) for ring in rings)
-        frame = face_frame(seed.normal, rings[0], seed.upright is not None)
-        on_plane = _put_upright(frame, rings) if put_upright and seed.upright is None else rings
-        frames[region], rings_uv[region] = settle(frame, on_plane)
+    frames, rings_uv, plan_areas = _framed(shape, order, put_upright)
     rank = {region: place for place, region in enumerate(order)}
     sides = OutlineSides(plan)
     placed = [_placed(_directed(run, shape, frames, rank), shape, sides) for run in shape.runs]
@@ -177,6 +170,22 @@ def _rings(shape: _Shape, order: Sequence[int]) -> list[list[Ring3]]:
         return tuple(found)
 
     return [[kept(loop) for loop in shape.loops[region]] for region in order]
+
+
+def _framed(
+    shape: _Shape, order: Sequence[int], put_upright: bool
+) -> tuple[dict[int, Frame], dict[int, tuple[Ring2, ...]], dict[int, float]]:
+    """By region: its frame, its rings on it [mm], and its area in plan [mm2] as its corners came."""
+    frames: dict[int, Frame] = {}
+    rings_uv: dict[int, tuple[Ring2, ...]] = {}
+    plan_areas: dict[int, float] = {}
+    for region, rings in zip(order, _rings(shape, order), strict=True):
+        seed = shape.seed(region)
+        plan_areas[region] = sum(ring_area3(ring, UP) for ring in rings)
+        frame = face_frame(seed.normal, rings[0], seed.upright is not None)
+        on_plane = _put_upright(frame, rings) if put_upright and seed.upright is None else rings
+        frames[region], rings_uv[region] = settle(frame, on_plane)
+    return frames, rings_uv, plan_areas
 
 
 def _put_upright(frame: Frame, rings: Sequence[Ring3]) -> list[Ring3]:
