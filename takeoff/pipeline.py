@@ -10,20 +10,20 @@ from dataclasses import dataclass, replace
 from enum import IntEnum
 from pathlib import Path
 
-from takeoff.basics.errors import JobError
+from takeoff.basics.errors import JobError, ShapeError
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.item_book import item_book
-from takeoff.measure.rainwater.chosen import choose
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
-from takeoff.measure.roofing.profiles import profile_of
 from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
+from takeoff.measure.size_bounds import check_size
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
-from takeoff.model.order import Hold, Order, Takeoff
+from takeoff.model.order import Hold, Order, Takeoff, Used
+from takeoff.model.order_folder import OneWritten, Written
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
@@ -36,9 +36,14 @@ from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.job.job_file import job_hash, parse_job, placed, read_text
+from takeoff.read.fingerprint import fingerprint
+from takeoff.read.job.fault_places import placed_faults
+from takeoff.read.job.job_file import check_job, job_path, parse_job, read_text
 from takeoff.read.job.settings import odd_settings, resolve_settings
+from takeoff.read.own_profiles import mass_findings, with_own_profiles
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
+from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.together.combine import combine_roofs
 from takeoff.shape.together.joint import joint_roofs, roofs_in_place
 from takeoff.shape.walls.walls import elevations
@@ -57,13 +62,16 @@ class Stage(IntEnum):
 
 @dataclass(frozen=True, slots=True)
 class _Read:
-    """What reading hands on: the job, its fingerprint, where files named in it lie, resolved values."""
+    """What reading hands on: the job, its fingerprint, where files named in it lie, resolved values, the catalogue with
+    the job's own profiles in it, and which settings reading itself asked for."""
 
     job: Job
     fingerprint: str
     base: Path
     settings: Settings
     catalogue: Catalogue
+    findings: tuple[Finding, ...]
+    used: tuple[str, ...]
 
 
 def _quiet(_what: str) -> None:
@@ -71,89 +79,120 @@ def _quiet(_what: str) -> None:
 
 
 def run_file(
-    path: Path, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
+    path: Path | str, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
 ) -> Takeoff:
-    """Take off a job file. Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
+    """Take off a job file, or job.yaml in a folder. Raises JobError, UnreadableFileError or ShapeError with every fault
+    of the level reached."""
     step("reading the job")
+    path = job_path(Path(path))
     text = read_text(path)
+    job = parse_job(text, path.name)
     try:
-        return run(parse_job(text, path.name), job_hash(text), path.parent, until, step, taped)
-    except JobError as err:
-        raise placed(err, text, path.name) from None
+        return _run(_read(job, path.parent, text, taped), until, step, taped)
+    except (JobError, ShapeError) as err:
+        raise type(err)(*placed_faults(err.faults, text, path.name)) from err
 
 
 def run(
     job: Job,
-    fingerprint: str = "",
     base: Path = Path(),
     until: Stage = Stage.ORDER,
     step: Step = _quiet,
     taped: tuple[SiteMeasure, ...] = (),
 ) -> Takeoff:
-    """Take off a job. `base` is the folder that files named in it are looked for in; `taped` are sizes measured on the
-    frame, which the sheets then follow."""
-    read = _Read(job, fingerprint, base, resolve_settings(job), _with_own_profiles(load_catalogue(), job))
+    """Take off a job made in a script: it meets the same checks as one from a file. Raises what `run_file` raises.
+
+    `base` is the folder that files named in it are looked for in; `taped` are sizes measured on the frame, which the
+    sheets then follow.
+    """
+    check_job(job)
+    return _run(_read(job, base, "", taped), until, step, taped)
+
+
+def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _Read:
+    settings = resolve_settings(job)
+    watched = settings.watched()
+    catalogue = with_own_profiles(load_catalogue(), job, watched)
+    findings = (*odd_settings(job), *mass_findings(job, catalogue, watched))
+    return _Read(job, fingerprint(job, base, text, taped), base, settings, catalogue, findings, watched.used)
+
+
+def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) -> Takeoff:
     step("raising the roof")
-    roofs = _shape_roofs(read)
-    soffit_mm = job.rainwater.soffit_mm if job.rainwater else None
-    walls = elevations(job.walls, roofs, job.north_deg, read.settings, soffit_mm) if job.walls else ()
-    takeoff = _empty(read, roofs, walls)
+    takeoff = _shaped(read)
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
+    check_size(takeoff.roofs, takeoff.elevations, takeoff.job, read.settings, read.catalogue)
     step("measuring")
     takeoff = _measured(_on_site(takeoff, taped) if taped else takeoff)
     if until is Stage.MEASURE or takeoff.stopped:
         return takeoff
     step("making the order")
-    order = _ordered(takeoff)
-    order = replace(order, findings=(*order.findings, *check_bounds(takeoff, order)))
+    order = _bounded(takeoff, _ordered(takeoff))
     findings = (*takeoff.findings, *order.findings)
     stopped = any(finding.severity is Severity.STOP for finding in order.findings)
     return replace(takeoff, order=None if stopped else order, findings=findings)
 
 
-def _with_own_profiles(catalogue: Catalogue, job: Job) -> Catalogue:
-    own = {name: profile_of(job, catalogue, name) for name in job.profiles}
-    return replace(catalogue, profiles={**catalogue.profiles, **own})
-
-
-def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path, ...]:
-    """Write the whole set of files into `out`, all or nothing. Returns their paths."""
+def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
+    """Write the whole set of files into `out`, all or nothing. Returns their paths, and what was kept."""
     from takeoff.write.files import write_all
 
     step("writing the files")
-    return write_all(takeoff, out)
+    return write_all(takeoff, Path(out))
 
 
-def _shape_roofs(read: _Read) -> tuple[Roof, ...]:
+def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
+    """Write the roofs' planes and upright faces as a mesh: OBJ, STL, PLY or GLB, by the ending of `path`. Raises
+    UsageError for another ending, and where it cannot be written."""
+    from takeoff.write.atomic import write_one
+    from takeoff.write.data.roof_mesh import mesh_bytes
+
+    return write_one(path, mesh_bytes(takeoff.roofs, path))
+
+
+def _shaped(read: _Read) -> Takeoff:
+    job, settings = read.job, read.settings.watched()
+    roofs = _shape_roofs(read, settings)
+    soffit_mm = job.rainwater.soffit_mm if job.rainwater else None
+    walls = elevations(job.walls, roofs, job.north_deg, settings, soffit_mm) if job.walls else ()
+    return _empty(read, roofs, walls, (Used("read", read.used), Used("shape", settings.used)))
+
+
+def _shape_roofs(read: _Read, settings: Settings) -> tuple[Roof, ...]:
     roofs: list[Roof] = []
     faults: list[str] = []
-    for roof_job in read.job.roofs:
+    jobs = even_values(read.job.roofs)
+    for roof_job, ordered in zip(jobs, order_outlines(jobs), strict=True):
         try:
-            roofs.append(_shape_roof(roof_job, read, 1 + sum(len(roof.planes) for roof in roofs)))
+            first = 1 + sum(len(roof.planes) for roof in roofs)
+            roofs.append(_shape_roof(roof_job, ordered, read, settings, first))
         except JobError as err:
             faults += err.faults
     if faults:
         raise JobError(*faults)
-    return combine_roofs(tuple(roofs), tuple(read.job.roofs))
+    return combine_roofs(tuple(roofs), jobs)
 
 
-def _shape_roof(roof_job: RoofJob, read: _Read, first_plane: int) -> Roof:
+def _shape_roof(
+    roof_job: RoofJob, ordered: OrderedRings | None, read: _Read, settings: Settings, first_plane: int
+) -> Roof:
     north_deg = read.job.north_deg
     if roof_job.mesh is None:
-        return roof_from_outline(roof_job, north_deg, read.settings, first_plane)
+        return roof_from_outline(roof_job, north_deg, settings, first_plane, ordered)
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.mesh import read_mesh
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
 
     raw = read_mesh(read.base / roof_job.mesh.file, roof_job.mesh)
-    gutter_mm = choose(read.job, read.settings, read.catalogue).gutter.width_mm
+    gutter = read.job.rainwater.gutter or settings.word("rainwater_gutter")
+    gutter_mm = read.catalogue.gutters[gutter].width_mm
     bare = read.job.bare_edges[roof_job.name]
-    return roof_from_faces(raw, roof_job, north_deg, read.settings, first_plane, gutter_mm, bare)
+    return roof_from_faces(raw, roof_job, north_deg, settings, first_plane, gutter_mm, bare)
 
 
-def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...]) -> Takeoff:
-    findings: list[Finding] = [*odd_settings(read.job), *(finding for roof in roofs for finding in roof.findings)]
+def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], used: tuple[Used, ...]) -> Takeoff:
+    findings: list[Finding] = [*read.findings, *(finding for roof in roofs for finding in roof.findings)]
     findings += [finding for wall in walls for finding in wall.findings]
     return Takeoff(
         job=read.job,
@@ -168,19 +207,26 @@ def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...]) -
         measures=tuple(quantity for roof in roofs for quantity in measure_roof(roof)),
         order=None,
         findings=tuple(findings),
+        used_before=used,
     )
 
 
 def _measured(takeoff: Takeoff) -> Takeoff:
     job, settings, catalogue, roofs = takeoff.job, takeoff.settings, takeoff.catalogue, takeoff.roofs
-    fits = {fit.plane: fit for fit in takeoff.site.fits} if takeoff.site is not None else {}
-    roofing = measure_roofing(roofs, job, settings, catalogue, roofs_in_place(roofs), fits)
+    fits = {fit.plane: fit for fit in takeoff.site.fits} if takeoff.site is not None else None
+    asked = settings.watched()
+    roofing = measure_roofing(roofs, job, asked, catalogue, roofs_in_place(roofs), fits)
+    roofing = replace(roofing, used=asked.used)
     joint = joint_roofs(roofs)
     gutters = trace_all_gutters(joint, bare=job.bare_edges, members=roofs)
-    rainwater = measure_rainwater(gutters, joint, job, settings, catalogue)
+    asked = settings.watched()
+    rainwater = measure_rainwater(gutters, joint, job, asked, catalogue)
+    rainwater = replace(rainwater, used=asked.used)
     cladding = takeoff.cladding
     if job.walls is not None:
-        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, settings, catalogue)
+        asked = settings.watched()
+        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, asked, catalogue)
+        cladding = replace(cladding, used=asked.used)
     findings = [*takeoff.findings, *(finding for sheets in roofing.sheets for finding in sheets.findings)]
     findings += [finding for plan in rainwater.downpipes for finding in plan.findings]
     findings += cladding.findings
@@ -202,19 +248,19 @@ def _needs(roofing: RoofingMeasured, rainwater: RainwaterMeasured, cladding: Cla
 
 
 def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
-    """The takeoff with the frame as measured; slight rakes that come of it are cut square."""
-    site = fit_planes(takeoff.roofs, taped, takeoff.settings)
-    square = max(("measured_square_deg", "square_within_deg"), key=takeoff.settings.number)
-    setting = replace(takeoff.settings.values[square], name="square_within_deg")
-    values = {**takeoff.settings.values, "square_within_deg": setting}
-    return replace(takeoff, settings=Settings(values), site=site, findings=(*takeoff.findings, *site.findings))
+    """The takeoff with the frame as measured."""
+    asked = takeoff.settings.watched()
+    site = fit_planes(takeoff.roofs, taped, asked)
+    used = (*takeoff.used_before, Used("measured", asked.used))
+    return replace(takeoff, site=site, findings=(*takeoff.findings, *site.findings), used_before=used)
 
 
 def _ordered(takeoff: Takeoff) -> Order:
-    needs = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding)
-    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, takeoff.settings, takeoff.items)
-    order = build_order(sheets, needs, takeoff.settings, takeoff.items)
-    packing = sheet_packs(sheets, takeoff.roofs, takeoff.settings)
+    needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
+    items = item_book(needs, takeoff.roofing.groups, takeoff.catalogue, asked)
+    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked, items)
+    order = build_order(sheets, needs, asked, items)
+    packing = sheet_packs(sheets, takeoff.roofs, asked)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(
         order,
@@ -223,4 +269,14 @@ def _ordered(takeoff: Takeoff) -> Order:
         deliveries=delivery_totals(order.lines, packing.packs),
         prices=price_order(order.lines, takeoff.job.rates) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
+        used=asked.used,
     )
+
+
+def _bounded(takeoff: Takeoff, order: Order) -> Order:
+    """The order with what its figures are held against: findings for those out of bounds, settings the bounds asked."""
+    asked = takeoff.settings.watched()
+    beyond = check_bounds(replace(takeoff, settings=asked), order)
+    used = {*order.used, *asked.used}
+    names = tuple(name for name in takeoff.settings.values if name in used)
+    return replace(order, findings=(*order.findings, *beyond), used=names)

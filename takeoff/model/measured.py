@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from takeoff.basics.vectors import Point2, Point3, Ring2
+from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.edge_kinds import EdgeKind
@@ -105,6 +105,7 @@ class RoofingMeasured:
     needs: tuple[Need, ...]
     groups: tuple[SheetGroup, ...] = ()
     holes: tuple[Hole, ...] = ()
+    used: tuple[str, ...] = ()  # settings asked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +116,7 @@ class RainwaterMeasured:
     downpipes: tuple[DownpipePlan, ...]
     catchment: tuple[Quantity, ...]
     needs: tuple[Need, ...]
+    used: tuple[str, ...] = ()  # settings asked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,13 +138,4 @@ class CladdingMeasured:
     needs: tuple[Need, ...]
     findings: tuple[Finding, ...] = ()
     measures: tuple[Quantity, ...] = ()  # measured, not bought: wall areas, vent area at the foot of the cavity
-
-
-@dataclass(frozen=True, slots=True)
-class PlacedPiece:
-    """A cut piece of a run back on the house, for drawings: its id, item and where it lies in space [mm]."""
-
-    piece: str
-    item: str
-    a_mm: Point3
-    b_mm: Point3
+    used: tuple[str, ...] = ()  # settings asked for

@@ -4,10 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from enum import StrEnum
 from typing import Protocol
 
 from takeoff.model.basis import Basis
 from takeoff.model.items import ItemRow
+
+
+class ProfileKind(StrEnum):
+    """What a sheet is: which flashings, screws and clips it takes goes by this, never by its measures."""
+
+    CORRUGATED = "corrugated"  # crests close together: flashings lie over a number of them and are dressed in
+    TRAPEZOIDAL = "trapezoidal"  # ribs with pans between: flashings are notched over them
+    TRAY = "tray"  # a rib at each side, fixed by clips
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +30,7 @@ class Profile:
 
     id: str
     name: str
+    kind: ProfileKind
     cover_mm: float
     overall_mm: float
     rib_pitch_mm: float
@@ -92,14 +102,15 @@ class DownpipeProfile:
 
 @dataclass(frozen=True, slots=True)
 class FlashingProfile:
-    """A flashing bent as one kind of edge asks (`edge_kind`): girth, folds, stock length; dressings are settings. Which
-    kinds of edge it lies on unless asked otherwise stands in their rows."""
+    """A flashing bent as one kind of edge asks (`edge_kind`), and the length it is bought in; its girth and folds are
+    those of each run's section.
+
+    Several may serve one edge kind: the job names the one it wants, without a word it is the one of the kind's row.
+    """
 
     id: str
     name: str
     edge_kind: str
-    girth_mm: float
-    folds: int
     stock_mm: int
     basis: Mapping[str, Basis]
 

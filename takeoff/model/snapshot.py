@@ -11,10 +11,11 @@ from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2
 
-FORMAT = "takeoff-result"
-VERSION = 2
-"""The written result. 1: needs named their items, flashings did not say whether they are for ribbed sheets. 2: items
-stand in a list of their own with kind, trade, pack and mass. What comparing reads is the same in both."""
+RESULT_FORMAT = "takeoff-result"
+RESULT_VERSION = 2
+"""What takeoff.json says it is. A change that an older reader would misread takes the next version. 1: needs named
+their items. 2: items stand in a list of their own with kind, trade, pack and mass. What comparing reads is the same in
+both."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
-from difflib import get_close_matches
 
-from takeoff.basics.errors import JobError
+from takeoff.basics.errors import Fault, JobError
+from takeoff.basics.nearest import did_you_mean
 from takeoff.model.items import DELIVERIES
 from takeoff.model.job.products import RatesJob
 from takeoff.model.order import OrderLine, PricedDelivery, PricedLine, Prices
@@ -25,7 +25,7 @@ def price_order(lines: Sequence[OrderLine], rates: RatesJob) -> Prices:
     """
     faults = _unknown(lines, rates.prices)
     if faults:
-        raise JobError(*faults.values(), paths=tuple(("rates", "prices", name) for name in faults))
+        raise JobError(*faults)
     priced: list[PricedLine] = []
     amounts: dict[str, Decimal] = {}
     for line in lines:
@@ -57,15 +57,16 @@ def ids_of(line: OrderLine) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for name in (item.id, item.spare_of, item.family) if name))
 
 
-def _unknown(lines: Sequence[OrderLine], prices: Mapping[str, float]) -> dict[str, str]:
-    """A fault for each rate that names nothing, by its name."""
+def _unknown(lines: Sequence[OrderLine], prices: Mapping[str, float]) -> list[Fault]:
+    """A fault for each rate that names nothing."""
     known = {name for line in lines for name in ids_of(line)}
-    faults = {}
+    faults: list[Fault] = []
     for name in prices:
         if name not in known:
-            near = get_close_matches(name, sorted(known), n=1, cutoff=0.5)
-            hint = f"did you mean {near[0]}?" if near else f"ids of this order: {', '.join(sorted(known))}"
-            faults[name] = f"rates.prices.{name}: no item of the order has that id; {hint}"
+            hint = did_you_mean(name, sorted(known), f"; ids of this order: {', '.join(sorted(known))}", likeness=0.5)
+            faults.append(
+                Fault(f"rates.prices.{name}: no item of the order has that id{hint}", "rates", "prices", name)
+            )
     return faults
 
 

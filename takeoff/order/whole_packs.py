@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from math import ceil
 
-from takeoff.basics.errors import JobError
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.items import Item
 from takeoff.model.settings import Settings
@@ -16,14 +15,11 @@ def in_whole_packs(quantity: Quantity, item: Item, settings: Settings) -> Quanti
     """The quantity in whole packs where its item is sold so; as it is where not, where it is counted in packs already,
     or where a pack holds 0.
 
-    packs = ceil(measured / what a pack holds). Raises JobError for a pack that holds less than nothing.
+    packs = ceil(measured / what a pack holds).
     """
     pack = item.pack
     if pack is None or quantity.unit == pack.word:
         return quantity
-    if pack.holds < 0.0:
-        unit = settings.values[pack.setting].unit
-        raise JobError(f"settings.{pack.setting}: must not be below 0 {unit}, got {pack.holds:g}.")
     if pack.holds == 0.0:
         return quantity
     measured = Term("measured", quantity.figure, quantity.unit)

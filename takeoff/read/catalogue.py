@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields
 from functools import cache
+from hashlib import sha256
 from importlib import resources
 from typing import Any, TypeVar
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Basis, Setting, Status
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.items import ItemKind, ItemRow, Pack
 from takeoff.model.products import (
     Board,
@@ -22,9 +24,11 @@ from takeoff.model.products import (
     FlashingProfile,
     GutterProfile,
     Profile,
+    ProfileKind,
     Roll,
     Timber,
 )
+from takeoff.model.value_types import ValueKind, ValueType
 from takeoff.read.job.yaml_tree import read_yaml
 
 T = TypeVar("T")
@@ -40,6 +44,24 @@ PRODUCTS: dict[str, type[Any]] = {
     "rolls": Roll,
 }
 SETTING_FILES = ("order", "roofing", "rainwater", "cladding")
+SETTING_KEYS = frozenset(
+    (
+        "value",
+        "unit",
+        "type",
+        "least",
+        "most",
+        "whole",
+        "of",
+        "use",
+        "status",
+        "source",
+        "clause",
+        "via",
+        "holds",
+        "says",
+    )
+)
 
 
 def _data(*names: str) -> Mapping[Any, Any]:
@@ -88,16 +110,41 @@ def default_settings() -> Mapping[str, Setting]:
     for file in SETTING_FILES:
         for name, row in _data("settings", f"{file}.yaml").items():
             where = f"catalogue/settings/{file}.yaml: {name}"
-            if name in found or not isinstance(row, dict) or "value" not in row or "unit" not in row:
-                raise TakeoffError(f"{where}: give value, unit and status once")
-            found[str(name)] = Setting(
-                name=str(name),
-                value=row["value"],
-                unit=str(row["unit"]),
-                basis=_basis(row, where),
-                says=str(row.get("says", "")),
-            )
+            if name in found:
+                raise TakeoffError(f"{where}: is given twice")
+            found[str(name)] = _setting(str(name), row, where)
     return found
+
+
+def _setting(name: str, row: Any, where: str) -> Setting:
+    needed = ("value", "unit", "type", "says")
+    if not isinstance(row, dict) or any(key not in row for key in needed):
+        raise TakeoffError(f"{where}: give {', '.join(needed)} and status")
+    stray = [str(key) for key in row if key not in SETTING_KEYS]
+    if stray:
+        raise TakeoffError(f"{where}: unknown field {stray[0]}")
+    return Setting(name, row["value"], str(row["unit"]), _basis(row, where), str(row["says"]), _type(row, where))
+
+
+def _type(row: Mapping[Any, Any], where: str) -> ValueType:
+    try:
+        kind = ValueKind(str(row["type"]))
+    except ValueError:
+        raise TakeoffError(f"{where}: type must be one of {', '.join(ValueKind)}") from None
+    if kind is ValueKind.NUMBER:
+        if "least" not in row or "most" not in row:
+            raise TakeoffError(f"{where}: a number needs least and most")
+        return ValueType(kind, float(row["least"]), float(row["most"]), whole=bool(row.get("whole", False)))
+    if kind is ValueKind.CHOICE:
+        return ValueType(kind, words=tuple(str(word) for word in row.get("of", ())))
+    if kind is ValueKind.PRODUCT:
+        group = str(row.get("of"))
+        if group not in PRODUCTS:
+            raise TakeoffError(f"{where}: a product is of one of {', '.join(PRODUCTS)}")
+        products = getattr(load_catalogue(), group).values()
+        words = (product.id for product in products if "use" not in row or product.use == row["use"])
+        return ValueType(kind, words=tuple(words), group=group)
+    return ValueType(kind)
 
 
 def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> T:
@@ -111,6 +158,8 @@ def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> 
             values[str(key)] = {float(number): amount for number, amount in value.items()}
         elif key in allowed:
             values[str(key)] = tuple(value) if isinstance(value, list) else value
+            if key == "kind" and record is Profile:
+                values["kind"] = _profile_kind(value, where)
         else:
             raise TakeoffError(f"{where}: unknown field {key}")
     if not values.get("basis"):
@@ -121,9 +170,35 @@ def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> 
         raise TakeoffError(f"{where}: {err}") from None
 
 
+def _profile_kind(value: Any, where: str) -> ProfileKind:
+    try:
+        return ProfileKind(str(value))
+    except ValueError:
+        raise TakeoffError(f"{where}: kind must be one of {', '.join(ProfileKind)}") from None
+
+
 @cache
 def load_catalogue() -> Catalogue:
-    """All products of catalogue/products. Raises TakeoffError for a row without a basis."""
+    """All products of catalogue/products, and the sorts of item. Raises TakeoffError for a row without a basis, and for
+    a kind of edge whose usual flashing is not there."""
+    catalogue = _load()
+    for kind in EdgeKind:
+        if kind.row.flashing and kind.row.flashing not in catalogue.flashings:
+            raise TakeoffError(f"catalogue/products/flashings.yaml: has no {kind.row.flashing}, which lies on a {kind}")
+    return catalogue
+
+
+@cache
+def catalogue_version() -> str:
+    """Fingerprint of the catalogue's data: it changes with any value, product or source."""
+    found = sha256()
+    names = [("sources.yaml",), ("items.yaml",), *(("settings", f"{file}.yaml") for file in SETTING_FILES)]
+    for name in (*names, *(("products", f"{file}.yaml") for file in PRODUCTS)):
+        found.update(resources.files("takeoff.catalogue").joinpath(*name).read_bytes())
+    return found.hexdigest()
+
+
+def _load() -> Catalogue:
     return Catalogue(
         **{
             file: {
@@ -137,7 +212,8 @@ def load_catalogue() -> Catalogue:
 
 
 def _items() -> Mapping[str, ItemRow]:
-    """Sorts of item of catalogue/items.yaml by id."""
+    """Sorts of item of catalogue/items.yaml by id. A test holds that their packs name settings: settings need products
+    first."""
     found: dict[str, ItemRow] = {}
     for name, row in _data("items.yaml").items():
         try:
@@ -146,6 +222,4 @@ def _items() -> Mapping[str, ItemRow]:
             found[str(name)] = ItemRow(str(name), str(row["name"]), ItemKind(row["kind"]), str(row["sold_in"]), pack)
         except (KeyError, ValueError) as err:
             raise TakeoffError(f"catalogue/items.yaml: {name}: {err}") from None
-        if setting and setting not in default_settings():
-            raise TakeoffError(f"catalogue/items.yaml: {name}: there is no setting {setting}")
     return found

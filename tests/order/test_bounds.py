@@ -17,10 +17,11 @@ import pytest
 
 import takeoff.pipeline
 from takeoff.cli import app
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import Need
 from takeoff.model.order import Order, OrderLine, Takeoff
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.order.bounds.bounded import Bounded, case_of
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.bounds.ground import places_of

@@ -17,6 +17,7 @@ from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, letters, with
 from takeoff.measure.cladding.panels import upright_panel
 from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.zones import Zone
+from takeoff.measure.terms import run_working
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.runs import RunDemand
@@ -64,7 +65,7 @@ def board_lines(face: Face, zone: Zone, settings: Settings) -> Lines:
     if not slivers or rip == 0.0:
         return Lines(even, 0.0, slivers)
     room = min(rip - share * cover, cover - rip)
-    for step in range(1, floor(max(0.0, room) / STEP_MM) + 1):
+    for step in range(1, floor(max(0.0, room + CRUMB_MM) / STEP_MM) + 1):
         for moved in (step * STEP_MM, -step * STEP_MM):
             marks = tuple(x if i in (0, len(even) - 1) else x + moved for i, x in enumerate(even))
             if not _slivers(face, marks, least):
@@ -178,6 +179,7 @@ def vertical_runs(
                 group=f"wall {piece.wall}",
                 refs=(f"wall {piece.wall}",),
                 offset_mm=foot,
+                working=run_working("length of the board, its raked end to the long point", piece.length_mm, piece.id),
             )
         )
     if not joined:

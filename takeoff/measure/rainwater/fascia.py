@@ -11,10 +11,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import atan2, degrees, radians, tan
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, cross2, dot3, sub3
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import fascia_fixings
 from takeoff.measure.rainwater.gutters import corner_allowance_mm, within_longest
+from takeoff.measure.terms import run_working
+from takeoff.model.basis import Term
 from takeoff.model.edge_kinds import LEVEL_FREE_KINDS, EdgeKind
 from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.measured import Need
@@ -23,7 +26,11 @@ from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import edges_on, reaches, supports_under
 
-STRAIGHT_DEG = 0.5  # edges that turn by less go straight on
+_RULES = {
+    "F": "length of the edge and its external corners to the long point",
+    "BB": "length of the edge and a plumb cut",
+}
+_TERMS = {"F": ("fascia_least_piece_mm",), "BB": ("fascia_board_depth_mm", "fascia_least_piece_mm")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +122,7 @@ def _demand(
     chosen: Chosen,
     edge: RoofEdge,
 ) -> RunDemand:
+    terms = (Term("with its ends", length_mm, "mm"), *(chosen.settings.term(name) for name in _TERMS[letter]))
     return RunDemand(
         id=f"{letter}{n}",
         item=item,
@@ -122,6 +130,7 @@ def _demand(
         splits_mm=splits_mm,
         least_mm=min(chosen.settings.number("fascia_least_piece_mm"), length_mm),
         refs=(edge.id,),
+        working=run_working(_RULES[letter], edge.length_mm, edge.id, *terms),
     )
 
 
@@ -167,4 +176,4 @@ def _external_deg(roof: Roof, edge: RoofEdge, other: RoofEdge, node: str) -> flo
     elif one.right != node or two.left != node:
         return None
     turn = degrees(atan2(cross2(one.along, two.along), one.along[0] * two.along[0] + one.along[1] * two.along[1]))
-    return 180.0 - turn if turn > STRAIGHT_DEG else None
+    return 180.0 - turn if turn > TOLERANCES.straight_deg else None

@@ -21,7 +21,6 @@ from takeoff.measure.roofing.openings.roof_openings import (
     opening_need,
     sealed_edges_mm,
 )
-from takeoff.measure.roofing.profiles import thickness_mm
 from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
 from takeoff.measure.roofing.sheets.sheets import Beside, place_sheets
@@ -50,7 +49,7 @@ class _House:
     catalogue: Catalogue
     openings: Openings
     in_place: tuple[Roof, ...]
-    fits: Mapping[str, PlaneFit]
+    fits: Mapping[str, PlaneFit] | None
 
     def profile_of(self, roof_job: RoofJob) -> Profile:
         """The profile a roof is sheeted with."""
@@ -90,7 +89,7 @@ def measure_roofing(
     sheets.
     """
     openings = find_openings(roofs, job, settings, catalogue.profiles)
-    house = _House(job, settings, catalogue, openings, in_place or roofs, fits or {})
+    house = _House(job, settings, catalogue, openings, in_place or roofs, fits)
     measured = _each_roof(roofs, house)
     clear = clear_of([plane for roof in measured for plane in roof.sheets])[1]
     groups = (*_metal_groups(measured, house), *clear_groups(clear, catalogue.profiles, settings))
@@ -130,7 +129,9 @@ def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _
     lines, purlin_need = lay_purlins(
         roof, roof_job, job.purlins, job.site, settings, house.catalogue, lap_lines=_lap_lines(sheets), holes=holes
     )
-    runs, flashing_need = measure_flashings(in_place, roof_job, job.site, settings, house.catalogue, job.north_deg)
+    runs, flashing_need = measure_flashings(
+        in_place, roof_job, job.site, settings, house.catalogue, job.north_deg, job.flashings_by_kind
+    )
     metal, _ = clear_of(sheets)
     return _Roof(
         roof_job=roof_job,
@@ -172,7 +173,8 @@ def _metal_groups(measured: Sequence[_Roof], house: _House) -> tuple[SheetGroup,
     groups: dict[tuple[str, float, str], list[PlaneSheets]] = {}
     for roof in measured:
         covering = roof.roof_job.covering
-        key = (covering.profile, thickness_mm(covering.bmt_mm, house.settings), covering.colour)
+        bmt = house.settings.number("sheet_bmt_mm") if covering.bmt_mm is None else covering.bmt_mm
+        key = (covering.profile, bmt, covering.colour)
         groups.setdefault(key, []).extend(roof.metal)
     profiles = house.catalogue.profiles
     return tuple(

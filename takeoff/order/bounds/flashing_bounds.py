@@ -9,7 +9,7 @@ from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import Place, edge_m, metres, places_of
-from takeoff.order.bounds.lines import counted, packed
+from takeoff.order.bounds.line_bounds import counted, packed
 
 DRESSED_M = 0.5  # both dressings of a flashing together
 EDGE_M = 0.002

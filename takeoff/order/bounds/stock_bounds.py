@@ -10,7 +10,7 @@ from takeoff.model.items import ItemKind
 from takeoff.model.measured import Need
 from takeoff.model.runs import CutPlan, RunDemand, StockChoice
 from takeoff.order.bounds.bounded import Bounded, Case
-from takeoff.order.bounds.lines import metres_bought, name_of
+from takeoff.order.bounds.line_bounds import metres_bought, name_of
 
 PIECE_MM = 1.0  # pieces are cut to whole millimetres, upwards
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from takeoff.basics.errors import JobError, TakeoffError
+from takeoff.basics.errors import TakeoffError
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Term, Working
 from takeoff.model.items import Item
@@ -80,8 +80,6 @@ def _spares(
 ) -> tuple[OrderLine, ...]:
     """Spare sheets as long as the longest sheet of the group (common practice: one a colour); none of clear sheet."""
     count = settings.number("spare_sheets")
-    if count < 0.0 or count != int(count):
-        raise JobError(f"settings.spare_sheets: must be a whole number from 0, got {count:g}.")
     pieces = [piece for plane in group.planes for piece in plane.pieces]
     if not lines or not pieces or count == 0.0 or group.clear:
         return ()

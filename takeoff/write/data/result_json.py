@@ -18,9 +18,10 @@ from pydantic import BaseModel
 
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError
+from takeoff.model.basis import Setting
 from takeoff.model.items import Item, Made
 from takeoff.model.order import OrderLine, Takeoff
-from takeoff.model.snapshot import FORMAT, VERSION
+from takeoff.model.snapshot import RESULT_FORMAT, RESULT_VERSION
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.used import used_products
 
@@ -36,13 +37,14 @@ def result_data(takeoff: Takeoff) -> dict[str, Any]:
     """The takeoff as dicts, lists, texts and numbers. Of the catalogue only the products it uses are kept. Raises
     TakeoffError for a figure that is not finite."""
     result = {
-        "format": FORMAT,
-        "version": VERSION,
+        "format": RESULT_FORMAT,
+        "version": RESULT_VERSION,
         "program": f"takeoff {__version__}",
         "job_hash": takeoff.job_hash,
         "stopped": takeoff.stopped,
         "job": takeoff.job,
-        "settings": takeoff.settings.values,
+        "settings": {name: _setting(setting) for name, setting in takeoff.settings.values.items()},
+        "used": {used.stage: used.settings for used in takeoff.used},
         "products": [
             {"group": type(product).__name__, **_record(product, f"products.{product.id}")}
             for product in used_products(takeoff)
@@ -56,6 +58,12 @@ def result_data(takeoff: Takeoff) -> dict[str, Any]:
     if takeoff.site is not None:
         result["site"] = takeoff.site
     return {name: to_plain(value, f"result.{name}") for name, value in result.items()}
+
+
+def _setting(setting: Setting) -> dict[str, Any]:
+    """A setting as it was taken; what else it might be stands in the catalogue and in the job's schema."""
+    return {"name": setting.name, "value": setting.value, "unit": setting.unit, "basis": setting.basis,
+            "says": setting.says}  # fmt: skip
 
 
 def to_plain(value: Any, where: str = "result") -> Any:

@@ -23,12 +23,9 @@ from takeoff.measure.roofing.flashings.fold_sections import (
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import Term
 from takeoff.model.edge_kinds import EdgeKind
-from takeoff.model.products import FlashingProfile, Profile
+from takeoff.model.products import FlashingProfile, Profile, ProfileKind
 from takeoff.model.roof import RoofEdge
 from takeoff.model.settings import Settings
-
-# ribs this close are crests of corrugate, which flashings lie over by number and are dressed into [mm]
-_CORRUGATE_RIB_MM = 100.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +63,7 @@ class Shaped:
 
 def is_corrugate(profile: Profile) -> bool:
     """Whether flashings across the sheets are dressed into crests (soft edge), not notched over ribs."""
-    return profile.rib_pitch_mm <= _CORRUGATE_RIB_MM
+    return profile.kind is ProfileKind.CORRUGATED
 
 
 def shape_of(product: FlashingProfile, wanted: Wanted) -> Shaped:

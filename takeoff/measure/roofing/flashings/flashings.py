@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import cos, radians
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.rounding import whole_degrees
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.dressings import end_dressings, pieces_needed
 from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category, wind_zone
@@ -22,6 +23,7 @@ from takeoff.measure.roofing.sheets.lay_direction import BEARINGS, bearing_deg, 
 from takeoff.measure.sundries import valley_clips
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import SET_IN_JOB, Term, Working
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.roofs import RoofJob
@@ -36,22 +38,28 @@ from takeoff.shape.strips.plane_lines import edges_on
 
 @dataclass(frozen=True, slots=True)
 class _Ground:
-    """What holds for every flashing of a roof. `products` by id; `lee` names the end laying starts from."""
+    """What holds for every flashing of a roof. `products` by edge kind; `lee` names the end laying starts from."""
 
     roof: Roof
     profile: Profile
     site: Site
     settings: Settings
-    products: Mapping[str, FlashingProfile]
+    products: Mapping[EdgeKind, FlashingProfile]
     lee: str
     north_deg: float
 
 
 def measure_flashings(
-    roof: Roof, roof_job: RoofJob, site: Site, settings: Settings, catalogue: Catalogue, north_deg: float = 0.0
+    roof: Roof,
+    roof_job: RoofJob,
+    site: Site,
+    settings: Settings,
+    catalogue: Catalogue,
+    north_deg: float = 0.0,
+    chosen: Mapping[str, str] | None = None,
 ) -> tuple[tuple[FlashingRun, ...], Need]:
     """Flashings along every edge of a sheeted plane but the eaves, in the roof's order of edges. `north_deg`: bearing
-    of plan up.
+    of plan up. `chosen`: by edge kind the flashing the job names.
 
     An edge that two roofs share is counted with the roof it names; both must be in `roof` for its two pitches.
 
@@ -62,8 +70,9 @@ def measure_flashings(
     profile = catalogue.profiles.get(roof_job.covering.profile)
     if profile is None:
         raise JobError(f"roof {roof.name}: no profile {roof_job.covering.profile!r} in the catalogue or the job.")
+    products = {kind: catalogue.flashings[_flashing(kind, chosen or {})] for kind in EdgeKind if kind.row.flashing}
     lee = roof_job.covering.lay_from or settings.word("lay_from")
-    ground = _Ground(roof, profile, site, settings, catalogue.flashings, lee, north_deg)
+    ground = _Ground(roof, profile, site, settings, products, lee, north_deg)
     runs: list[FlashingRun] = []
     doubts: dict[str, None] = {}
     for edge in roof.own_edges:
@@ -91,6 +100,11 @@ def measure_flashings(
     return tuple(runs), need
 
 
+def _flashing(kind: EdgeKind, chosen: Mapping[str, str]) -> str:
+    """Id of the flashing an edge kind takes: what the job names, else the usual one of its row."""
+    return chosen.get(kind.value, kind.row.flashing)
+
+
 def _cover(ground: _Ground, planes: Sequence[RoofPlane]) -> Cover:
     """Category by the flatter of an edge's planes."""
     zone, _ = wind_zone(ground.site, ground.settings)
@@ -99,7 +113,7 @@ def _cover(ground: _Ground, planes: Sequence[RoofPlane]) -> Cover:
 
 def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Cover) -> FlashingRun:
     settings = ground.settings
-    product = ground.products[edge.kind.row.flashing]
+    product = ground.products[edge.kind]
     wanted = Wanted(edge, tuple(plane.pitch_deg for plane in planes), cover, ground.profile, settings)
     shaped = shape_of(product, wanted)
     hand = _hand(ground.roof, edge, planes[0]) if shaped.hand else ""
@@ -108,7 +122,7 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
     stock, stock_term = _stock_mm(ground, product)
     length = edge.length_mm + settings.number(low) + settings.number(high)
     pieces = pieces_needed(length, stock, settings.number("flashing_lap_mm"))
-    angle = f"{shaped.angle_deg:.0f}"
+    angle = str(whole_degrees(shaped.angle_deg))
     soft = shaped.soft_edges if is_corrugate(ground.profile) else 0
     # what is dressed into corrugate and what is notched over ribs are two things to order
     over = "ribbed" if shaped.soft_edges and not soft else ""
@@ -193,6 +207,7 @@ def _demand(run: FlashingRun, settings: Settings) -> RunDemand:
         lap_mm=settings.number("flashing_lap_mm"),
         least_mm=settings.number("flashing_least_piece_mm"),
         refs=(run.edge,),
+        working=run.working,
     )
 
 
@@ -205,10 +220,10 @@ def _stock(run: FlashingRun) -> StockChoice:
 def _made(ground: _Ground, run: FlashingRun) -> Made:
     """A flashing in one section and hand as it is ordered."""
     marks = [
-        *called(ground.products[run.flashing].name),
+        *called(ground.products[run.kind].name),
         Mark(MarkKind.GIRTH, run.girth_mm),
         Mark(MarkKind.FOLDS, float(run.folds)),
-        Mark(MarkKind.BEND, run.between_deg),
+        Mark(MarkKind.BEND, float(whole_degrees(run.between_deg))),
     ]
     marks += [Mark(MarkKind.WAY, run.way)] if run.way else []
     marks += [Mark(MarkKind.HAND, run.hand)] if run.hand else []
@@ -217,7 +232,7 @@ def _made(ground: _Ground, run: FlashingRun) -> Made:
 
 
 def _cover_findings(doubts: dict[str, None], runs: Sequence[FlashingRun], settings: Settings) -> list[Finding]:
-    source = settings.values["flashing_category"].basis.words()
+    source = settings.basis("flashing_category").words()
     found = [
         Finding("flashing-cover-doubt", Severity.NOTE, f"Flashing cover: {doubt}.", "Ask the designer.", source=source)
         for doubt in doubts

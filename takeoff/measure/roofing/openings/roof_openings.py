@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from takeoff.basics.errors import Fault
 from takeoff.measure.roofing.flashings.hole_flashings import measure_hole_flashings, riveted_mm
 from takeoff.measure.roofing.openings.hole_places import find_holes, on_sheets
 from takeoff.measure.roofing.sheets.rooflights import (
     ClearSpan,
+    clear_id,
     clear_profile,
     clear_spans,
     hole_in_clear,
@@ -62,7 +64,8 @@ def holes_on(holes: Sequence[Hole], sheets: Sequence[PlaneSheets]) -> tuple[tupl
         own = next(plane for plane in sheets if plane.plane == hole.plane)
         mark = hole_in_clear(own, hole.ring_uv)
         if mark:
-            faults.append(f"roof {hole.roof}: penetration {hole.name} lies in the clear sheet {mark}")
+            text = f"roof {hole.roof}: penetration {hole.name} lies in the clear sheet {mark}"
+            faults.append(Fault(text, "roofs", hole.roof, "penetrations"))
         placed.append(on_sheets(hole, own))
     return tuple(placed), tuple(faults)
 
@@ -99,5 +102,8 @@ def clear_groups(
     by_profile: dict[str, list[PlaneSheets]] = {}
     for plane in clear:
         by_profile.setdefault(plane.profile, []).append(plane)
-    clears = {made.id: made for made in (clear_profile(profile, settings) for profile in profiles.values())}
-    return tuple(SheetGroup(clears[name], 0.0, "", tuple(planes), clear=True) for name, planes in by_profile.items())
+    metal = {clear_id(profile): profile for profile in profiles.values()}
+    return tuple(
+        SheetGroup(clear_profile(metal[name], settings), 0.0, "", tuple(planes), clear=True)
+        for name, planes in by_profile.items()
+    )

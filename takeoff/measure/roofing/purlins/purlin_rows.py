@@ -131,7 +131,7 @@ def _gauge(plane: RoofPlane, rules: RowRules, claims: Sequence[_Claim]) -> tuple
         rise = max(tops) - rules.first_mm
         gauge = rise / ceil((rise - TOLERANCES.same_length_mm) / gauge)
     second = rules.first_mm + min(gauge, rules.edge_bay_mm)
-    last = floor((top - second) / gauge)
+    last = floor((top - second - TOLERANCES.same_length_mm) / gauge)
     return (rules.first_mm, *(second + k * gauge for k in range(max(-1, last) + 1)))
 
 

@@ -18,6 +18,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.end_laps import end_lap
@@ -49,13 +50,16 @@ class ClearSpan:
     high_mm: float | None
 
 
+def clear_id(profile: Profile) -> str:
+    """Id of the clear sheet of a profile."""
+    return f"{profile.id}_clear"
+
+
 def clear_profile(profile: Profile, settings: Settings) -> Profile:
     """The clear sheet of a profile: the same widths, its mass by the setting `rooflight_kg_per_m2`."""
     kg = profile.overall_mm / 1000.0 * settings.number("rooflight_kg_per_m2")
-    basis = {**profile.basis, "kg_per_m": settings.values["rooflight_kg_per_m2"].basis}
-    return replace(
-        profile, id=f"{profile.id}_clear", name=f"clear sheet, {profile.name}", kg_per_m={0.0: kg}, basis=basis
-    )
+    basis = {**profile.basis, "kg_per_m": settings.basis("rooflight_kg_per_m2")}
+    return replace(profile, id=clear_id(profile), name=f"clear sheet, {profile.name}", kg_per_m={0.0: kg}, basis=basis)
 
 
 def clear_spans(
@@ -68,14 +72,16 @@ def clear_spans(
         words = f"roof {roof.name}: rooflight sheet {number}" + (f" ({light.name})" if light.name else "")
         side = _outline_side(roof, light.edge)
         if side is None:
-            faults.append(f"{words}: nothing is left of edge {light.edge} in the outline")
+            text = f"{words}: nothing is left of edge {light.edge} in the outline"
+            faults.append(Fault(text, "roofs", roof.name, "rooflight_sheets", number - 1))
             continue
         length = ((side[1][0] - side[0][0]) ** 2 + (side[1][1] - side[0][1]) ** 2) ** 0.5
         for k in range(light.strips):
             along = light.from_left_mm + k * cover_mm
             place = _on_eave(roof, light.edge, side, along / length) if along <= length else None
             if place is None:
-                faults.append(f"{words}: {along:g} mm along edge {light.edge} ({length:.0f} mm long) there is no eave")
+                text = f"{words}: {along:g} mm along edge {light.edge} ({length:.0f} mm long) there is no eave"
+                faults.append(Fault(text, "roofs", roof.name, "rooflight_sheets", number - 1))
                 break
             plane, (u, v) = place
             low = None if light.up_mm is None else v + light.up_mm
@@ -124,7 +130,7 @@ def with_clear(
     for span in (span for span in spans if span.plane == plane.id):
         pieces, problem = _replaced(sheets, plane, span, rows_mm, laying)
         if problem:
-            faults.append(f"{span.words}: {problem}")
+            faults.append(Fault(f"{span.words}: {problem}", "roofs", plane.roof, "rooflight_sheets"))
             continue
         split = split or len(pieces) > len(sheets.pieces)
         sheets = replace(sheets, pieces=pieces)
@@ -219,7 +225,7 @@ def _parts(
         part_lap = piece.lap_mm if last else lap
         sheet = _between(slabs, -1e12 if not number else a, 1e12 if last else b + lap)
         cover = _between(_slabs(piece.cover_uv), -1e12 if not number else a, 1e12 if last else b)
-        made = _part(piece, sheet, cover, turn if not number else 0.0, laying.settings)
+        made = _part(piece, sheet, cover, turn if not number else 0.0, laying)
         part = replace(
             made,
             foot=piece.foot if not number else made.foot,
@@ -247,9 +253,9 @@ def _between(slabs: Sequence[Slab], low: float, high: float) -> tuple[Slab, ...]
 
 
 def _part(
-    piece: SheetPiece, sheet: tuple[Slab, ...], cover: tuple[Slab, ...], turn_mm: float, settings: Settings
+    piece: SheetPiece, sheet: tuple[Slab, ...], cover: tuple[Slab, ...], turn_mm: float, laying: Laying
 ) -> SheetPiece:
-    ends = ends_of(sheet, turn_mm, settings)
+    ends = ends_of(sheet, turn_mm, laying.settings, laying.square_deg)
     left, right = sides_mm(sheet)
     terms = (
         Term("reach", round(ends.reach_mm, 3), "mm", ref=piece.mark),

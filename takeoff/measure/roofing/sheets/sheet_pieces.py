@@ -26,7 +26,7 @@ from takeoff.shape.strips.strips import StripRun, Widths
 
 @dataclass(frozen=True, slots=True)
 class Laying:
-    """What all sheets of one roof share."""
+    """What all sheets of one roof share; an end within `square_deg` of square is cut square."""
 
     roof: Roof
     job: RoofJob
@@ -35,6 +35,7 @@ class Laying:
     settings: Settings
     profile: Profile
     widths: Widths
+    square_deg: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +73,7 @@ def foot_turn(plane: RoofPlane, profile: Profile, settings: Settings) -> float:
 def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, laying: Laying) -> SheetPiece:
     """One sheet as laid; `number` 0 is the lowest of end-lapped parts."""
     turn = laid.foot_turn_mm if number == 0 and _foot_on_eave(part, laying.roof) else 0.0
-    ends = ends_of(part.sheet, turn, laying.settings)
+    ends = ends_of(part.sheet, turn, laying.settings, laying.square_deg)
     left, right = sides_mm(part.sheet)
     piece = SheetPiece(
         mark=mark,
