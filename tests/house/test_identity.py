@@ -47,14 +47,18 @@ _IDENTITIES = {
     "family",
 }
 # ids and words that are no items: a plane's number in the ids of its purlins, the number printed for a line, what a
-# measuring form calls a length, what somebody typed, and the unit at the end of a field's name
+# measuring form calls a length, what somebody typed,
+# the unit at the end of a field's name, and names of files
 _OTHERWISE = {
     "measure/roofing/purlins/purlins.py: plane.id.removeprefix",
     "write/workbook/workbook_prices.py: line.id.removeprefix",
     "write/data/measure_form.py: item.startswith",
     "write/drawings/check_dimensions.py: name.startswith",
     "write/explain/explain_words.py: name.startswith",
+    "listing.py: field.name.endswith",
     "write/workbook/workbook_checks.py: name.endswith",
+    "write/atomic.py: name.rpartition",
+    "basics/manifest.py: name.endswith",
 }
 _TYPED = ("read/lists/", "read/job/", "read/mesh.py")
 

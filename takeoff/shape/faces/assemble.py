@@ -72,8 +72,7 @@ def assemble(
     `flat_mm`, `flat_deg`: within which neighbours are one plane; `straight_mm`: within which segments are one edge.
     `put_upright`: corners that lie off their plane are put straight up or down onto it, so that a plane's area and its
     area in plan are those of one shape.
-    Each side of a plane's rings is one RoofEdge. Closure is not checked here (see closure_faults). Raises ShapeError
-    where borders do not close.
+    Each side of a plane's rings is one RoofEdge. Raises ShapeError where borders do not close (see closure_faults).
     """
     numbering = numbering or Numbering()
     shape = _find_shape(faces, plan.name, flat_mm, flat_deg, straight_mm)

@@ -199,7 +199,7 @@ def _lay_rows(
     for row, number in zip(rows, row_numbers(rows), strict=True):
         part = seen[number] = seen.get(number, 0) + 1
         several = sum(1 for other in rows if abs(other.v_mm - row.v_mm) <= TOLERANCES.same_point_mm) > 1
-        run = f"{_ROW_LETTERS}{_number(plane)}.{number:02d}{_suffix(part) if several else ''}"
+        run = f"{_ROW_LETTERS}{plane.id.removeprefix('P')}.{number:02d}{_suffix(part) if several else ''}"
         line = PurlinLine(run, plane.id, row.role, number, (row.span[0], row.v_mm), (row.span[1], row.v_mm))
         refs = (plane.id, row.edge) if row.edge else (plane.id,)
         _add(plan, plan.purlin, plane, line, refs, plane.id, laid)
@@ -237,7 +237,7 @@ def _lay_trimmers(
     counts: dict[str, int] = {}
     for trimmer in trimmers:
         counts[trimmer.role] = counts.get(trimmer.role, 0) + 1
-        run = f"{_LETTERS[trimmer.role]}{_number(plane)}.{counts[trimmer.role]:02d}"
+        run = f"{_LETTERS[trimmer.role]}{plane.id.removeprefix('P')}.{counts[trimmer.role]:02d}"
         line = PurlinLine(run, plane.id, trimmer.role, trimmer.number, *trimmer.line)
         timber = {"valley board": plan.valley, "fly": plan.outrigger}.get(trimmer.role, plan.purlin)
         _add(plan, timber, plane, line, (plane.id, trimmer.edge), f"{plane.id} {trimmer.edge}", laid)
@@ -387,10 +387,6 @@ def _made(timber: _Timber) -> Made:
     if timber.name:
         return Made(timber.item, "timber", called(timber.name), timber.item)
     return Made(timber.item, "purlin", (Mark(MarkKind.SIZE, (timber.width_mm, timber.depth_mm)),))
-
-
-def _number(plane: RoofPlane) -> str:
-    return plane.id.removeprefix("P")
 
 
 def _suffix(part: int) -> str:
