@@ -94,6 +94,7 @@ def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, l
         foot_v_mm=lowest(part.sheet),
         foot=ends.foot,
         top=ends.top,
+        foot_turn_mm=turn,
         lap_mm=part.lap_mm,
         working=Working(_rule(mark, run, part, ends, turn, laid), _terms(mark, part, ends, turn, laid, laying)),
     )
