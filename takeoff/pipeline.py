@@ -260,7 +260,7 @@ def _ordered(takeoff: Takeoff) -> Order:
     items = dict.fromkeys(demand.item for need in needs for demand in need.demands)
     masses = masses_of(tuple(items), takeoff.roofing, takeoff.catalogue, asked)
     order = build_order(sheets, needs, asked, masses)
-    packing = sheet_packs(sheets, takeoff.roofs, asked)
+    packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(
         order,

@@ -11,7 +11,7 @@ from takeoff.model.sheets import EndCut, PlaneSheets, SheetPiece
 from takeoff.write.drawings.check_dimensions import frame_words, tape_rows
 from takeoff.write.explain.explanation import Entry, Explanation, explained, thing_words
 from takeoff.write.words.bought import bought_lengths
-from takeoff.write.words.cut_words import MARKING_OUT, marking_words, needs_points, raked
+from takeoff.write.words.cut_words import MARKING_OUT, marking_words, needs_points, notch_words, raked
 from takeoff.write.words.words import compass_words, number, over_words, plain, refs_words, whole
 from takeoff.write.workbook.workbook_order import marks_words
 
@@ -78,7 +78,7 @@ def _edge(takeoff: Takeoff, edge: RoofEdge) -> Explanation:
         piece.mark
         for sheets in takeoff.roofing.sheets
         for piece in sheets.pieces
-        if edge.id in (*piece.foot.edges, *piece.top.edges)
+        if edge.id in (*piece.foot.edges, *piece.top.edges, *piece.beside)
     ]
     if ends:
         facts.append(f"sheets that end on it: {marks_words(tuple(ends))}")
@@ -94,7 +94,8 @@ def _sheet(takeoff: Takeoff, sheets: PlaneSheets, piece: SheetPiece) -> Explanat
         f"bought {whole(piece.order_mm)} mm for a reach of {number(piece.reach_mm, 1)} mm",
         f"sides {whole(piece.left_mm)} mm left, {whole(piece.right_mm)} mm right, seen from below the eave",
         f"strip {piece.strip} from the {start}; its lap width lies on the {piece.lap_side}",
-        f"foot {_cut(piece.foot)}; top {_cut(piece.top)}",
+        f"foot {_cut(piece, piece.foot)}; top {_cut(piece, piece.top)}",
+        notch_words(piece),
     ]
     if raked(piece):
         across, up = piece.long_point_mm
@@ -107,7 +108,7 @@ def _sheet(takeoff: Takeoff, sheets: PlaneSheets, piece: SheetPiece) -> Explanat
     if piece.lap_mm:
         facts.append(f"lapped {whole(piece.lap_mm)} mm under the part above")
     facts += _bought(takeoff, piece)
-    refs = [piece.plane, *piece.foot.edges, *piece.top.edges]
+    refs = [piece.plane, *piece.foot.edges, *piece.top.edges, *piece.beside]
     title = f"{piece.mark}: sheet on {piece.plane}, {plain(sheets.profile)}"
     return explained(takeoff, title, facts, [piece.working], refs)
 
@@ -125,8 +126,8 @@ def _bought(takeoff: Takeoff, piece: SheetPiece) -> list[str]:
     return facts
 
 
-def _cut(cut: EndCut) -> str:
-    words = cut.shape.value
+def _cut(piece: SheetPiece, cut: EndCut) -> str:
+    words = "notched" if piece.notched and cut.kinked else cut.shape.value
     if cut.rake_deg and cut.shape.value != "square":
         words += f" {number(cut.rake_deg, 1)} degrees"
     if cut.hand:

@@ -17,8 +17,8 @@ def fill_packs(page: Page, takeoff: Takeoff, order: Order) -> None:
         page.note("No sheets in this order.")
         return
     page.note(
-        "In each pack the sheet laid first lies on top, colour side up; of lapped sheets the lower tier lies above the "
-        f"upper. The mark is written on the end of each sheet. Lifting limit {number(order.packs[0].limit_kg)} kg."
+        "In each pack the sheet laid first lies on top, colour side up: lay them as they lie. "
+        f"The mark is written on the end of each sheet. Lifting limit {number(order.packs[0].limit_kg)} kg."
     )
     page.group("All packs, in laying order")
     page.heading(_OVERVIEW, _RIGHT)
@@ -53,7 +53,8 @@ def _pack_block(page: Page, pack: Pack) -> None:
     page.heading([column.heading for column in page.grid.columns], _RIGHT)
     first = page.row
     for place, sheet in enumerate(pack.sheets, start=1):
-        cells = (str(place), sheet.mark, sheet.length_mm, sheet.kg, refs_words(sheet.also), 1, None)
+        also = "; ".join(words for words in ("CLEAR SHEET" if sheet.clear else "", refs_words(sheet.also)) if words)
+        cells = (str(place), sheet.mark, sheet.length_mm, sheet.kg, also, 1, None)
         page.line(cells)
     last = page.row - 1
     count = Formula(f"SUM(F{first}:F{last})", float(len(pack.sheets)))
