@@ -94,8 +94,9 @@ class PlaneSheets:
 
     `sheeted_uv`: the sheeted area (polygon with every edge moved by its signed trim), rings; `start_u_mm` is where
     the first strip's cover begins, `start_side` the side laying starts from ("left"/"right" seen from below the
-    eave), `start_edge` words for where that is on the site ("12 outside the fascia corner, square off the eave at the
-    east end"); `over_edge` which edge of a sheet lies over its neighbour. `last_wide_mm` is the width of a last sheet
+    eave). `snap_u_mm` is an edge of a sheet that lies on the plane, which is snapped to start from, `start_edge` words
+    for it, taped from a corner of the plane ("left edge of P1.01, 833 inside the fascia corner, square off the eave at
+    the east end"); `over_edge` which edge of a sheet lies over its neighbour. `last_wide_mm` is the width of a last sheet
     narrower than its cover at a square end, 0 where there is none.
     """
 
@@ -115,6 +116,7 @@ class PlaneSheets:
     movement_working: Working | None = None
     findings: tuple[Finding, ...] = ()
     last_wide_mm: float = 0.0
+    snap_u_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -186,7 +186,7 @@ def _setting_out(room: Room, sheets: PlaneSheets, extent: tuple[float, float, fl
     sketch = room.sketch
     low_u, low_v, high_u, high_v = extent
     past = sketch.paper(5.0)
-    u = sheets.start_u_mm
+    u = sheets.snap_u_mm
     start = ((u, low_v - past), (u, high_v + past))
     sketch.line("START-LINE", *start)
     room.lines.append(start)

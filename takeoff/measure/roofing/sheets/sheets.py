@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Point2
 from takeoff.measure.roofing.sheets.crests import crest_shifts
 from takeoff.measure.roofing.sheets.end_laps import LapLines, lap_lines, split_run
 from takeoff.measure.roofing.sheets.lay_direction import SetOut, raked_start, start_side
@@ -23,8 +25,8 @@ from takeoff.measure.roofing.sheets.sheet_ends import square_within
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laid, Laying, foot_turn, sheet_mark, sheet_piece
 from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
 from takeoff.measure.roofing.sheets.short_sheets import cut_from_longer
-from takeoff.measure.roofing.sheets.site_fit import fit_grounds
-from takeoff.measure.roofing.sheets.start_place import start_findings, start_place
+from takeoff.measure.roofing.sheets.site_fit import built_place, fit_grounds
+from takeoff.measure.roofing.sheets.start_place import start_findings, start_line
 from takeoff.measure.roofing.sheets.start_sides import with_least_sides
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
@@ -83,7 +85,7 @@ def place_sheets(
     for ground in grounds:
         out = starts.get(ground.plane.id)
         rows = (purlin_rows_mm or {}).get(ground.plane.id, ())
-        sheets = _nothing(ground, laying) if out is None else _place(ground, out, laying, rows)
+        sheets = _nothing(ground, laying) if out is None else _place(ground, out, laying, rows, (fits or {}).get(ground.plane.id))
         sheets, missing = with_clear(sheets, ground.plane, clear, rows, laying)
         placed.append(replace(sheets, pieces=in_laying_order(sheets.pieces)))
         faults += missing
@@ -113,20 +115,24 @@ def _laid(
     return _pieces(runs, Laid(ground, out, laps, turn), longest, laying), runs, laps
 
 
-def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -> PlaneSheets:
+def _place(
+    ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float], fit: PlaneFit | None
+) -> PlaneSheets:
+    built = partial(built_place, fit) if fit is not None else _as_drawn
     plane, settings, profile, widths = ground.plane, laying.settings, laying.profile, laying.widths
     pieces, runs, laps = _laid(ground, out, laying, rows)
     longest = laying.site.longest_piece_mm or float("inf")
     run_mm = max((highest(run.sheet) - lowest(run.sheet) for run in runs), default=0.0)
     moved, moved_working = movement(run_mm, settings)
     lapped = any(piece.lap_mm > 0.0 for piece in pieces)
-    place = start_place(edges_on(laying.roof, plane), out.side, out.start_u_mm)
+    line = start_line(plane, edges_on(laying.roof, plane), out, widths, built)
     return PlaneSheets(
         plane=plane.id,
         profile=profile.id,
         start_side=out.side,
         start_u_mm=out.start_u_mm,
-        start_edge=f"{place}, {out.words}" if place else out.words,
+        snap_u_mm=line.u_mm,
+        start_edge=f"{line.words}, {out.words}",
         over_edge=out.side,
         cover_mm=widths.cover_mm,
         overall_mm=widths.overall_mm,
@@ -146,6 +152,10 @@ def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -
         ),
         last_wide_mm=_last_wide(ground, out, pieces, widths),
     )
+
+
+def _as_drawn(point: Point2) -> Point2:
+    return point
 
 
 def _last_wide(ground: Ground, out: SetOut, pieces: Sequence[SheetPiece], widths: Widths) -> float:
