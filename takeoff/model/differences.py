@@ -89,9 +89,12 @@ class Comparison:
 
 @dataclass(frozen=True, slots=True)
 class MarkChange:
-    """One sheet before and after the frame was measured; lengths bought [mm], 0 where there is no such sheet."""
+    """One sheet before and after the frame was measured: lengths bought [mm], 0 where there is no such sheet or it
+    comes out of another's length; `old` and `new` say either in words, "" for no such sheet."""
 
     plane: str
     mark: str
     old_mm: float
     new_mm: float
+    old: str = ""
+    new: str = ""

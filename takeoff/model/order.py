@@ -75,9 +75,9 @@ class PackedSheet:
 class Pack:
     """A bundle of sheets for one plane, lifted at once: `number` of `of` on its plane.
 
-    `sheets` from the top of the pack down, in laying order: the first laid lies on top, a clear sheet in its turn. All lie colour side up. `kg` is the sum of the sheets as shown. It is craned to the roof edge
-    `edge` (outline edges `outline_edges`, 1-based), on the side of the house that `bearing_deg` names, clockwise from
-    north.
+    `sheets` from the top of the pack down, in laying order: the first laid lies on top, a clear sheet in its turn.
+    All lie colour side up. `kg` is the sum of the sheets as shown. It is craned to the roof edge `edge` (outline
+    edges `outline_edges`, 1-based), on the side of the house that `bearing_deg` names, clockwise from north.
     """
 
     id: str

@@ -26,8 +26,9 @@ class EndCut:
     """One end of a sheet. `edges`: ids of the roof edges it follows; `rake_deg` off square, 0 for square.
 
     Broken is cut to two lines; notched steps, or takes more lines. `hand` is "left" or "right": the side on which the
-    sheet is longer, seen from below its eave; "" for square, apex, broken, notched. `points_mm`: its corners from left to right, each as (from the left edge of the uncut sheet, height above
-    the sheet's lowest point); where the end jumps, both heights at one place.
+    sheet is longer, seen from below its eave; "" for square, apex, broken, notched. `points_mm`: its corners from
+    left to right, each as (from the left edge of the uncut sheet, height above the sheet's lowest point); where the
+    end jumps, both heights at one place.
     """
 
     shape: CutShape
@@ -94,10 +95,10 @@ class PlaneSheets:
 
     `sheeted_uv`: the sheeted area (polygon with every edge moved by its signed trim), rings; `start_u_mm` is where
     the first strip's cover begins, `start_side` the side laying starts from ("left"/"right" seen from below the
-    eave). `snap_u_mm` is an edge of a sheet that lies on the plane, which is snapped to start from, `start_edge` words
-    for it, taped from a corner of the plane ("left edge of P1.01, 833 inside the fascia corner, square off the eave at
-    the east end"); `over_edge` which edge of a sheet lies over its neighbour. `last_wide_mm` is the width of a last sheet
-    narrower than its cover at a square end, 0 where there is none.
+    eave). `snap_u_mm` is an edge of a sheet that lies on the plane, which is snapped to start from, `start_edge`
+    words for it, taped from a corner of the plane ("left edge of P1.01, 833 inside the fascia corner, square off the
+    eave at the east end"); `over_edge` which edge of a sheet lies over its neighbour. `last_wide_mm` is the width of
+    a last sheet narrower than its cover at a square end, 0 where there is none.
     """
 
     plane: str

@@ -1,11 +1,11 @@
 """How far the cut ends of two sheets go into each other in one bought length, from their outlines alone.
 
-      +---------+        slack of an end: how far each place of it lies behind its outermost point;
-      | B   __..+        turned half round B's slack is read from its other side. What both ends leave
-      |_..--    |        free at every place that both sheets need is what the length is shorter by.
-      | A   __..+
-      |_..--
-      |
++---------+        slack of an end: how far each place of it lies behind its outermost point;
+| B   __..+        turned half round B's slack is read from its other side. What both ends leave
+|_..--    |        free at every place that both sheets need is what the length is shorter by.
+| A   __..+
+|_..--
+|
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from takeoff.basics.vectors import Point2
 from takeoff.model.sheets import CutShape, SheetPiece
@@ -46,7 +47,7 @@ def end_line(piece: SheetPiece, end: str, overall_mm: float) -> EndLine | None:
     if cut.shape is CutShape.SQUARE or piece.notched or len(piece.cover_uv) != 1:
         return None
     points = cut.points_mm
-    if len(points) < 2 or any(b[0] - a[0] < _EDGE_MM for a, b in zip(points, points[1:], strict=False)):
+    if len(points) < 2 or any(b[0] - a[0] < _EDGE_MM for a, b in pairwise(points)):
         return None
     if not (_side_free(piece, 0, 0.0) and _side_free(piece, -1, overall_mm)):
         return None

@@ -78,8 +78,8 @@ def halves_of(
 @dataclass(frozen=True, slots=True)
 class PairRule:
     """What pairs of one profile go by: its width, whether it is the same after a half turn, the longest length, how
-    near two rakes are one [degrees], the allowance of each cut sheet, the step that lengths are bought in and the mill's
-    least run [mm]."""
+    near two rakes are one [degrees], the allowance of each cut sheet, the step that lengths are bought in and the
+    mill's least run [mm]."""
 
     overall_mm: float
     half_turn_same: bool
@@ -181,7 +181,7 @@ def _allowed(halves: Sequence[tuple[Half, ...]], rule: PairRule) -> Mapping[tupl
     for i, j in combinations(range(len(halves)), 2):
         ways = [(a, b) for a in halves[i] for b in halves[j] if not why_not(a, b, rule)]
         if ways:
-            found[i, j] = min(ways, key=lambda ends: pair_length(*ends, rule))
+            found[i, j] = min(ways, key=lambda ends: pair_length(ends[0], ends[1], rule))
     return found
 
 

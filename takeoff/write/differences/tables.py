@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from takeoff.basics.rounding import half_up
 from takeoff.model.differences import Change, Comparison, ListCheck, ListDifference, MarkChange
 from takeoff.model.findings import Finding
-from takeoff.write.words.words import SEVERITY_WORDS, number, plain, refs_words, whole
+from takeoff.write.words.words import SEVERITY_WORDS, number, plain, refs_words
 from takeoff.write.workbook.workbook_order import marks_words
 
 Cell = str | float | int | None
@@ -128,12 +128,11 @@ def measured_tables(changes: tuple[MarkChange, ...]) -> tuple[Table, ...]:
     rows: list[tuple[Cell, ...]] = []
     same: dict[str, list[str]] = {}
     for change in changes:
-        if change.old_mm == change.new_mm:
+        if (change.old_mm, change.old) == (change.new_mm, change.new):
             same.setdefault(change.plane, []).append(change.mark)
             continue
         by = half_up(change.new_mm - change.old_mm, 0) if change.old_mm and change.new_mm else None
-        old, new = (whole(mm) if mm else "none" for mm in (change.old_mm, change.new_mm))
-        rows.append((change.plane, change.mark, old, new, by))
+        rows.append((change.plane, change.mark, change.old or "none", change.new or "none", by))
     says = f"{len(rows)} of {len(changes)} bought lengths change with the sizes measured on site."
     right = (False, False, True, True, True)
     changed = Table(

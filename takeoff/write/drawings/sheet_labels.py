@@ -10,11 +10,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from takeoff.basics.vectors import Point2, Ring2, distance2
+from takeoff.model.bought import Bought
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds
 from takeoff.write.drawings.label_places import inside
 from takeoff.write.drawings.label_room import Label, Room, words_width
-from takeoff.write.words.bought import Bought
 from takeoff.write.words.cut_words import hand, needs_points, raked
 from takeoff.write.words.words import whole
 

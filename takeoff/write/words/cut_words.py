@@ -38,7 +38,7 @@ def _notched_beside(piece: SheetPiece) -> bool:
 
 
 def notch_words(piece: SheetPiece) -> str:
-    """"notched at S1 A1", "" for a sheet that is not."""
+    """ "notched at S1 A1", "" for a sheet that is not."""
     edges = " ".join(plain(edge) for edge in piece.beside)
     return (f"notched at {edges}" if edges else "notched") if piece.notched else ""
 

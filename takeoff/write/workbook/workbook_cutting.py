@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from takeoff.basics.rounding import half_up
+from takeoff.model.bought import Bought, bought_lengths
 from takeoff.model.openings import Hole
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.model.supplied import SITE_ITEMS, SiteMeasure
 from takeoff.write.drawings.check_dimensions import frame_words, tape_rows
-from takeoff.write.words.bought import Bought, bought_lengths, pair_words, paired_blanks
+from takeoff.write.words.bought import pair_words, paired_blanks
 from takeoff.write.words.cut_words import (
     MARKING_OUT,
     first_and_last_words,

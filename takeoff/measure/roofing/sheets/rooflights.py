@@ -254,9 +254,9 @@ def _part(
     terms = (
         Term("reach", round(ends.reach_mm, 3), "mm", ref=piece.mark),
         *ends.bought.terms,
-        Term("bought", ends.bought.mm, "mm", ref=piece.mark),
+        Term("bought alone", ends.bought.mm, "mm", ref=piece.mark),
     )
-    rule = "part of a strip with a clear sheet in it: bought = reach with its laps, rounded up once to the step"
+    rule = "part of a strip with a clear sheet in it: bought alone = reach with its laps, rounded up once to the step"
     left_u_mm = piece.outline_uv[0][0] - piece.corners_mm[0][0]
     part = replace(
         piece,

@@ -161,8 +161,8 @@ def _rule(mark: str, run: StripRun, part: Part, ends: Ends, turn: float, laid: L
     added = " + raked allowance" if ends.raked else ""
     added += " + turn-down" if turn else ""
     rule = (
-        f"{mark}: bought = (reach{added}) rounded up once to the step; reach is the longest length over the sheet's "
-        f"overall width, between its edges moved by their trims; strip {run.strip} from the {laid.out.side}, "
+        f"{mark}: bought alone = (reach{added}) rounded up once to the step; reach is the longest length over "
+        f"the sheet's overall width, between its edges moved by their trims; strip {run.strip} from the {laid.out.side}, "
         f"{laid.out.why}"
     )
     if part.lap_mm:
@@ -175,7 +175,7 @@ def _terms(mark: str, part: Part, ends: Ends, turn: float, laid: Laid, laying: L
     terms = [
         Term("reach", round(ends.reach_mm, 3), "mm", ref=mark),
         *ends.bought.terms,
-        Term("bought", ends.bought.mm, "mm", ref=mark),
+        Term("bought alone", ends.bought.mm, "mm", ref=mark),
     ]
     if turn:
         terms.append(product_term(profile, "foot_turn_mm", turn, "mm"))

@@ -85,7 +85,11 @@ def place_sheets(
     for ground in grounds:
         out = starts.get(ground.plane.id)
         rows = (purlin_rows_mm or {}).get(ground.plane.id, ())
-        sheets = _nothing(ground, laying) if out is None else _place(ground, out, laying, rows, (fits or {}).get(ground.plane.id))
+        sheets = (
+            _nothing(ground, laying)
+            if out is None
+            else _place(ground, out, laying, rows, (fits or {}).get(ground.plane.id))
+        )
         sheets, missing = with_clear(sheets, ground.plane, clear, rows, laying)
         placed.append(replace(sheets, pieces=in_laying_order(sheets.pieces)))
         faults += missing
@@ -115,9 +119,7 @@ def _laid(
     return _pieces(runs, Laid(ground, out, laps, turn), longest, laying), runs, laps
 
 
-def _place(
-    ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float], fit: PlaneFit | None
-) -> PlaneSheets:
+def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float], fit: PlaneFit | None) -> PlaneSheets:
     built = partial(built_place, fit) if fit is not None else _as_drawn
     plane, settings, profile, widths = ground.plane, laying.settings, laying.profile, laying.widths
     pieces, runs, laps = _laid(ground, out, laying, rows)

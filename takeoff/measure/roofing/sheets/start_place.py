@@ -127,8 +127,7 @@ def start_findings(ground: Ground, laying: Laying) -> tuple[Finding, ...]:
         Finding(
             "start-at-rake",
             Severity.NOTE,
-            f"{plane.id} starts at its raked {side} end, {ground.why.removeprefix('the eave is square to the wind, ')}; "
-            f"its {other} end is square.",
+            f"{plane.id} starts at its raked {side} end though its {other} end is square: {ground.why}.",
             f"Where it should start from the square end, give {where}.",
             refs=(plane.id,),
         ),
