@@ -46,12 +46,13 @@ def check_tables(check: ListCheck) -> tuple[Table, ...]:
         "profile",
         "sheets",
         "ours mm",
+        "reach mm",
         "theirs mm",
         "difference mm",
         "our marks",
         "their rows",
     )
-    right = (False, False, False, True, True, True, True, False, False)
+    right = (False, False, False, True, True, True, True, True, False, False)
     tally = Table(
         "Tally",
         "Sheets and metres in both lists.",
@@ -73,6 +74,7 @@ def _difference_row(difference: ListDifference) -> tuple[Cell, ...]:
         plain(difference.profile) or "all",
         difference.count,
         half_up(difference.ours_mm, 1) or None,
+        half_up(difference.reach_mm, 1) or None,
         half_up(difference.theirs_mm, 1) or None,
         half_up(difference.theirs_mm - difference.ours_mm, 1) if both else None,
         marks_words(difference.marks),

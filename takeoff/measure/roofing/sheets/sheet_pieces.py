@@ -162,8 +162,8 @@ def _rule(mark: str, run: StripRun, part: Part, ends: Ends, turn: float, laid: L
     added += " + turn-down" if turn else ""
     rule = (
         f"{mark}: bought alone = (reach{added}) rounded up once to the step; reach is the longest length over "
-        f"the sheet's overall width, between its edges moved by their trims; strip {run.strip} from the {laid.out.side}, "
-        f"{laid.out.why}"
+        f"the sheet's overall width, between its edges moved by their trims; strip {run.strip} from the "
+        f"{laid.out.side}, {laid.out.why}"
     )
     if part.lap_mm:
         rule += f"; lapped {part.lap_mm:.0f} mm under the part above"
