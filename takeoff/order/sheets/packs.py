@@ -11,9 +11,10 @@ from dataclasses import dataclass
 
 from takeoff.basics.rounding import half_up
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import OrderLine, Pack, PackedSheet
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane
+from takeoff.model.roof import Roof, RoofEdge, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetBlank
 from takeoff.order.sheets.sheet_orders import SheetOrder
@@ -68,7 +69,8 @@ def _pack(
     sheets = tuple(sheet for sheet, _ in bundle)
     orders = list({id(order): order for _, order in bundle}.values())
     main = min(orders, key=lambda order: order.group.clear)
-    names = [order.lines[0].name if order.lines else order.group.profile.name for order in orders]
+    by_kind = sorted(orders, key=lambda order: order.group.clear)
+    items = list(dict.fromkeys(order.lines[0].of for order in by_kind if order.lines))
     roof, plane = next((roof, plane) for roof in roofs for plane in roof.planes if plane.id == plane_id)
     edge = _foot_edge(roof, plane)
     return Pack(
@@ -77,7 +79,8 @@ def _pack(
         number=place[0],
         of=place[1],
         profile=main.group.profile.id,
-        name=" and ".join(dict.fromkeys(names)),
+        item=items[0] if items else None,
+        also=tuple(items[1:]),
         sheets=sheets,
         kg=half_up(sum(sheet.kg for sheet in sheets), 1),
         limit_kg=limit_kg,

@@ -20,22 +20,17 @@ from math import ceil
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.lay_direction import SetOut, raked_start, square_to_wind
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying
+from takeoff.model.edge_kinds import FOOT_KINDS, EdgeKind, End
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.roof import EdgeKind, RoofPlane
+from takeoff.model.roof import RoofPlane
 from takeoff.shape.strips.plane_lines import EdgeOnPlane, spans_at
 from takeoff.shape.strips.strips import Widths
 
 _LEVEL_MM = 1.0
 _LEAST_LINE_MM = 600.0  # a shorter line is no guide for a sheet
 _BESIDE_MM = 1.0  # a line on the plane's upright end is looked at on both its sides
-_FEET = (EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER, EdgeKind.PITCH_CHANGE)
-_NAMES = {
-    EdgeKind.HIP: "fascia corner",
-    EdgeKind.VALLEY: "valley foot",
-    EdgeKind.VERGE: "barge",
-    EdgeKind.APRON_SIDE: "wall",
-    EdgeKind.APRON_HEAD: "wall",
-}
+# what a start line is taped along, the likeliest first: feet of planes, then the foot above a break
+_FEET = (*(kind for kind in EdgeKind if kind in FOOT_KINDS), *(kind for kind in EdgeKind if kind.row.end is End.BREAK))
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +81,8 @@ def start_line(
 
 def _corner_name(edges: Sequence[EdgeOnPlane], feet: Sequence[EdgeOnPlane], spot: Point2) -> str:
     beside = [on for on in edges if on not in feet and _ends_at(on, spot)]
-    kind = next((on.edge.kind for on in beside if on.edge.kind in _NAMES), None)
-    return _NAMES[kind] if kind is not None else "end of the eave"
+    kind = next((on.edge.kind for on in beside if on.edge.kind.row.corner), None)
+    return kind.row.corner if kind is not None else "end of the eave"
 
 
 def _off_words(inside_mm: float, right_mm: float, name: str) -> str:

@@ -15,7 +15,7 @@ from math import cos, radians, sin, tan
 
 from takeoff.measure.roofing.sheets.lay_direction import SetOut, raked_start, square_to_wind
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying
-from takeoff.model.roof import EdgeKind
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.sheets import CutShape, SheetPiece
 from takeoff.shape.strips.plane_lines import edges_on
 from takeoff.shape.strips.strips import extent
