@@ -154,6 +154,28 @@ def explain(
     show_explanations(found)
 
 
+@app.command()
+def settings(
+    word: Annotated[str, typer.Argument(metavar="WORD", help="Only those with this word in name or meaning.")] = "",
+) -> None:
+    """List the settings a job may set: value, what it may be, meaning and basis."""
+    from takeoff.listing import setting_lines
+
+    for line in setting_lines(word):
+        typer.echo(line)
+
+
+@app.command()
+def products(
+    kind: Annotated[str, typer.Argument(metavar="KIND", help="profiles, boards, gutters, downpipes ...")] = "",
+) -> None:
+    """List the products a job may name, by the id it names them with."""
+    from takeoff.listing import product_lines
+
+    for line in product_lines(kind):
+        typer.echo(line)
+
+
 def _show_review(found: Review, out: Path | None, same: str) -> None:
     from takeoff.review import write_review
     from takeoff.screen_differences import say, show_stops, show_tables

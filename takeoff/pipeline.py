@@ -12,22 +12,21 @@ from pathlib import Path
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.measure.rainwater.chosen import choose
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
-from takeoff.measure.roofing.profiles import profile_of
 from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
-from takeoff.model.order import Hold, Order, Takeoff
+from takeoff.model.order import Hold, Order, Takeoff, Used
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
 from takeoff.model.walls import Elevation
+from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
 from takeoff.order.masses import masses_of
@@ -35,8 +34,10 @@ from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.job.job_file import job_hash, parse_job, read_text
+from takeoff.read.fingerprint import fingerprint
+from takeoff.read.job.job_file import check_job, parse_job, read_text
 from takeoff.read.job.settings import odd_settings, resolve_settings
+from takeoff.read.own_profiles import mass_findings, with_own_profiles
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.together.combine import combine_roofs
 from takeoff.shape.together.joint import joint_roofs, roofs_in_place
@@ -56,13 +57,16 @@ class Stage(IntEnum):
 
 @dataclass(frozen=True, slots=True)
 class _Read:
-    """What reading hands on: the job, its fingerprint, where files named in it lie, resolved values."""
+    """What reading hands on: the job, its fingerprint, where files named in it lie, resolved values, the catalogue with
+    the job's own profiles in it, and which settings reading itself asked for."""
 
     job: Job
     fingerprint: str
     base: Path
     settings: Settings
     catalogue: Catalogue
+    findings: tuple[Finding, ...]
+    used: tuple[str, ...]
 
 
 def _quiet(_what: str) -> None:
@@ -75,25 +79,36 @@ def run_file(
     """Take off a job file. Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
     step("reading the job")
     text = read_text(path)
-    return run(parse_job(text, path.name), job_hash(text), path.parent, until, step, taped)
+    return _run(_read(parse_job(text, path.name), path.parent, text, taped), until, step, taped)
 
 
 def run(
     job: Job,
-    fingerprint: str = "",
     base: Path = Path(),
     until: Stage = Stage.ORDER,
     step: Step = _quiet,
     taped: tuple[SiteMeasure, ...] = (),
 ) -> Takeoff:
-    """Take off a job. `base` is the folder that files named in it are looked for in; `taped` are sizes measured on the
-    frame, which the sheets then follow."""
-    read = _Read(job, fingerprint, base, resolve_settings(job), _with_own_profiles(load_catalogue(), job))
+    """Take off a job made in a script: it meets the same checks as one from a file. Raises what `run_file` raises.
+
+    `base` is the folder that files named in it are looked for in; `taped` are sizes measured on the frame, which the
+    sheets then follow.
+    """
+    check_job(job)
+    return _run(_read(job, base, "", taped), until, step, taped)
+
+
+def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _Read:
+    settings = resolve_settings(job)
+    watched = settings.watched()
+    catalogue = with_own_profiles(load_catalogue(), job, watched)
+    findings = (*odd_settings(job), *mass_findings(job, catalogue, watched))
+    return _Read(job, fingerprint(job, base, text, taped), base, settings, catalogue, findings, watched.used)
+
+
+def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) -> Takeoff:
     step("raising the roof")
-    roofs = _shape_roofs(read)
-    soffit_mm = job.rainwater.soffit_mm if job.rainwater else None
-    walls = elevations(job.walls, roofs, job.north_deg, read.settings, soffit_mm) if job.walls else ()
-    takeoff = _empty(read, roofs, walls)
+    takeoff = _shaped(read)
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
     step("measuring")
@@ -102,14 +117,10 @@ def run(
         return takeoff
     step("making the order")
     order = _ordered(takeoff)
+    order = replace(order, findings=(*order.findings, *check_bounds(takeoff, order)))
     findings = (*takeoff.findings, *order.findings)
     stopped = any(finding.severity is Severity.STOP for finding in order.findings)
     return replace(takeoff, order=None if stopped else order, findings=findings)
-
-
-def _with_own_profiles(catalogue: Catalogue, job: Job) -> Catalogue:
-    own = {name: profile_of(job, catalogue, name) for name in job.profiles}
-    return replace(catalogue, profiles={**catalogue.profiles, **own})
 
 
 def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path, ...]:
@@ -120,12 +131,20 @@ def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path,
     return write_all(takeoff, out)
 
 
-def _shape_roofs(read: _Read) -> tuple[Roof, ...]:
+def _shaped(read: _Read) -> Takeoff:
+    job, settings = read.job, read.settings.watched()
+    roofs = _shape_roofs(read, settings)
+    soffit_mm = job.rainwater.soffit_mm if job.rainwater else None
+    walls = elevations(job.walls, roofs, job.north_deg, settings, soffit_mm) if job.walls else ()
+    return _empty(read, roofs, walls, (Used("read", read.used), Used("shape", settings.used)))
+
+
+def _shape_roofs(read: _Read, settings: Settings) -> tuple[Roof, ...]:
     roofs: list[Roof] = []
     faults: list[str] = []
     for roof_job in read.job.roofs:
         try:
-            roofs.append(_shape_roof(roof_job, read, 1 + sum(len(roof.planes) for roof in roofs)))
+            roofs.append(_shape_roof(roof_job, read, settings, 1 + sum(len(roof.planes) for roof in roofs)))
         except JobError as err:
             faults += err.faults
     if faults:
@@ -133,22 +152,23 @@ def _shape_roofs(read: _Read) -> tuple[Roof, ...]:
     return combine_roofs(tuple(roofs), tuple(read.job.roofs))
 
 
-def _shape_roof(roof_job: RoofJob, read: _Read, first_plane: int) -> Roof:
+def _shape_roof(roof_job: RoofJob, read: _Read, settings: Settings, first_plane: int) -> Roof:
     north_deg = read.job.north_deg
     if roof_job.mesh is None:
-        return roof_from_outline(roof_job, north_deg, read.settings, first_plane)
+        return roof_from_outline(roof_job, north_deg, settings, first_plane)
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.mesh import read_mesh
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
 
     raw = read_mesh(read.base / roof_job.mesh.file, roof_job.mesh)
-    gutter_mm = choose(read.job, read.settings, read.catalogue).gutter.width_mm
+    gutter = read.job.rainwater.gutter or settings.word("rainwater_gutter")
+    gutter_mm = read.catalogue.gutters[gutter].width_mm
     bare = read.job.bare_edges[roof_job.name]
-    return roof_from_faces(raw, roof_job, north_deg, read.settings, first_plane, gutter_mm, bare)
+    return roof_from_faces(raw, roof_job, north_deg, settings, first_plane, gutter_mm, bare)
 
 
-def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...]) -> Takeoff:
-    findings: list[Finding] = [*odd_settings(read.job), *(finding for roof in roofs for finding in roof.findings)]
+def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], used: tuple[Used, ...]) -> Takeoff:
+    findings: list[Finding] = [*read.findings, *(finding for roof in roofs for finding in roof.findings)]
     findings += [finding for wall in walls for finding in wall.findings]
     return Takeoff(
         job=read.job,
@@ -163,19 +183,26 @@ def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...]) -
         measures=tuple(quantity for roof in roofs for quantity in measure_roof(roof)),
         order=None,
         findings=tuple(findings),
+        used_before=used,
     )
 
 
 def _measured(takeoff: Takeoff) -> Takeoff:
     job, settings, catalogue, roofs = takeoff.job, takeoff.settings, takeoff.catalogue, takeoff.roofs
-    fits = {fit.plane: fit for fit in takeoff.site.fits} if takeoff.site is not None else {}
-    roofing = measure_roofing(roofs, job, settings, catalogue, roofs_in_place(roofs), fits)
+    fits = {fit.plane: fit for fit in takeoff.site.fits} if takeoff.site is not None else None
+    asked = settings.watched()
+    roofing = measure_roofing(roofs, job, asked, catalogue, roofs_in_place(roofs), fits)
+    roofing = replace(roofing, used=asked.used)
     joint = joint_roofs(roofs)
     gutters = trace_all_gutters(joint, bare=job.bare_edges, members=roofs)
-    rainwater = measure_rainwater(gutters, joint, job, settings, catalogue)
+    asked = settings.watched()
+    rainwater = measure_rainwater(gutters, joint, job, asked, catalogue)
+    rainwater = replace(rainwater, used=asked.used)
     cladding = takeoff.cladding
     if job.walls is not None:
-        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, settings, catalogue)
+        asked = settings.watched()
+        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, asked, catalogue)
+        cladding = replace(cladding, used=asked.used)
     findings = [*takeoff.findings, *(finding for sheets in roofing.sheets for finding in sheets.findings)]
     findings += [finding for plan in rainwater.downpipes for finding in plan.findings]
     findings += cladding.findings
@@ -196,21 +223,20 @@ def _needs(roofing: RoofingMeasured, rainwater: RainwaterMeasured, cladding: Cla
 
 
 def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
-    """The takeoff with the frame as measured; slight rakes that come of it are cut square."""
-    site = fit_planes(takeoff.roofs, taped, takeoff.settings)
-    square = max(("measured_square_deg", "square_within_deg"), key=takeoff.settings.number)
-    setting = replace(takeoff.settings.values[square], name="square_within_deg")
-    values = {**takeoff.settings.values, "square_within_deg": setting}
-    return replace(takeoff, settings=Settings(values), site=site, findings=(*takeoff.findings, *site.findings))
+    """The takeoff with the frame as measured."""
+    asked = takeoff.settings.watched()
+    site = fit_planes(takeoff.roofs, taped, asked)
+    used = (*takeoff.used_before, Used("measured", asked.used))
+    return replace(takeoff, site=site, findings=(*takeoff.findings, *site.findings), used_before=used)
 
 
 def _ordered(takeoff: Takeoff) -> Order:
-    needs = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding)
-    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, takeoff.settings)
+    needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
+    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked)
     items = dict.fromkeys(demand.item for need in needs for demand in need.demands)
-    masses = masses_of(tuple(items), takeoff.roofing, takeoff.catalogue, takeoff.settings)
-    order = build_order(sheets, needs, takeoff.settings, masses)
-    packing = sheet_packs(sheets, takeoff.roofs, takeoff.settings)
+    masses = masses_of(tuple(items), takeoff.roofing, takeoff.catalogue, asked)
+    order = build_order(sheets, needs, asked, masses)
+    packing = sheet_packs(sheets, takeoff.roofs, asked)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(
         order,
@@ -219,4 +245,5 @@ def _ordered(takeoff: Takeoff) -> Order:
         deliveries=delivery_totals(order.lines, packing.packs),
         prices=price_order(order.lines, takeoff.job.rates) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
+        used=asked.used,
     )

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from math import ceil
 
 from takeoff.basics.rounding import count_up
-from takeoff.measure.terms import positive, quantity
+from takeoff.measure.terms import quantity
 from takeoff.model.basis import Quantity, Term
 from takeoff.model.measured import FlashingRun, PurlinLine
 from takeoff.model.roof import EdgeKind, Roof
@@ -66,7 +66,7 @@ def mesh_quantities(area_m2: float, refs: tuple[str, ...], settings: Settings) -
     """Safety mesh with its side laps [m2], area x width / (width - lap), and its staples; nothing where not set."""
     if not settings.flag("safety_mesh"):
         return ()
-    width = positive(settings, "safety_mesh_width_mm")
+    width = settings.number("safety_mesh_width_mm")
     lap = min(settings.number("safety_mesh_lap_mm"), width / 2.0)
     sheet = Term("true area of sheeted planes", round(area_m2, 3), "m2")
     names = ("safety_mesh", "safety_mesh_width_mm", "safety_mesh_lap_mm")
@@ -86,7 +86,7 @@ def valley_clips(roof: Roof, runs: Sequence[FlashingRun], settings: Settings) ->
     trays = [run for run in runs if run.kind == EdgeKind.VALLEY.value]
     if not trays:
         return ()
-    spacing = positive(settings, "valley_clip_spacing_mm")
+    spacing = settings.number("valley_clip_spacing_mm")
     count = sum(2 * (max(1, count_up(run.net_mm, spacing)) + 1) for run in trays)
     refs = tuple(run.edge for run in trays)
     rule = "both edges of each tray: ceil(length / spacing) + 1"

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.model.value_types import ANY_NUMBER, ValueType
+
 
 class Status(StrEnum):
     """How well a value is vouched for."""
@@ -15,6 +17,16 @@ class Status(StrEnum):
     COMMON_PRACTICE = "common_practice"  # custom of the trade, no source claimed
     DERIVED = "derived"  # arithmetic from values that have a basis of their own
     SET_IN_JOB = "set_in_job"  # given by whoever wrote the job
+
+
+_STATUS_WORDS = {
+    Status.SEEN: "",
+    Status.SEEN_RESTATED: "",
+    Status.MEMORY: "from memory, verify",
+    Status.COMMON_PRACTICE: "common practice, no source",
+    Status.DERIVED: "derived",
+    Status.SET_IN_JOB: "set in the job",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,18 +41,12 @@ class Basis:
 
     def words(self) -> str:
         """One line for a person: status, source, clause, page that restates it, range."""
-        head = {
-            Status.SEEN: "",
-            Status.SEEN_RESTATED: "",
-            Status.MEMORY: "from memory, verify: ",
-            Status.COMMON_PRACTICE: "common practice, no source",
-            Status.DERIVED: "derived: ",
-            Status.SET_IN_JOB: "set in the job",
-        }[self.status]
-        parts = [part for part in (self.source, self.clause) if part]
-        text = head + ", ".join(parts) if self.status is not Status.COMMON_PRACTICE else head
-        if self.status is Status.COMMON_PRACTICE and self.clause:
-            text += f" ({self.clause})"
+        parts = ", ".join(part for part in (self.source, self.clause) if part)
+        head = _STATUS_WORDS[self.status]
+        if self.status is Status.COMMON_PRACTICE:
+            text = f"{head} ({self.clause})" if self.clause else head
+        else:
+            text = ": ".join(part for part in (head, parts) if part)
         if self.via:
             text += f" (via {self.via})"
         return f"{text}; holds for {self.holds}" if self.holds else text
@@ -52,13 +58,15 @@ SET_IN_JOB = Basis(Status.SET_IN_JOB)
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """A named number or word that a rule uses, with its unit and basis. `says` explains it in a line."""
+    """A named number or word that a rule uses, with its unit and basis. `says` explains it in a line, `type` is what it
+    may be set to."""
 
     name: str
     value: float | str | bool
     unit: str
     basis: Basis
     says: str = ""
+    type: ValueType = ANY_NUMBER
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,6 +102,7 @@ class RoofingMeasured:
     needs: tuple[Need, ...]
     groups: tuple[SheetGroup, ...] = ()
     holes: tuple[Hole, ...] = ()
+    used: tuple[str, ...] = ()  # settings asked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +113,7 @@ class RainwaterMeasured:
     downpipes: tuple[DownpipePlan, ...]
     catchment: tuple[Quantity, ...]
     needs: tuple[Need, ...]
+    used: tuple[str, ...] = ()  # settings asked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +135,7 @@ class CladdingMeasured:
     needs: tuple[Need, ...]
     findings: tuple[Finding, ...] = ()
     measures: tuple[Quantity, ...] = ()  # measured, not bought: wall areas, vent area at the foot of the cavity
+    used: tuple[str, ...] = ()  # settings asked for
 
 
 @dataclass(frozen=True, slots=True)

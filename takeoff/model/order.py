@@ -175,6 +175,15 @@ class Order:
     spares_m: float = 0.0
     spares_kg: float = 0.0
     prices: Prices | None = None
+    used: tuple[str, ...] = ()  # settings asked for
+
+
+@dataclass(frozen=True, slots=True)
+class Used:
+    """The settings that one stage asked for, by name, in the order of the catalogue."""
+
+    stage: str
+    settings: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +203,18 @@ class Takeoff:
     order: Order | None
     findings: tuple[Finding, ...]
     site: SiteFit | None = None  # the frame as measured, where it was
+    used_before: tuple[Used, ...] = ()  # by the stages before measuring, which have no record of their own
+
+    @property
+    def used(self) -> tuple[Used, ...]:
+        """The settings that were asked for, stage by stage: what the page of bases is made from."""
+        return (
+            *self.used_before,
+            Used("roofing", self.roofing.used),
+            Used("rainwater", self.rainwater.used),
+            Used("cladding", self.cladding.used),
+            Used("order", self.order.used if self.order is not None else ()),
+        )
 
     @property
     def stopped(self) -> bool:

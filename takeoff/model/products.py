@@ -4,9 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Protocol
 
 from takeoff.model.basis import Basis
+
+
+class ProfileKind(StrEnum):
+    """What a sheet is: which flashings, screws and clips it takes goes by this, never by its measures."""
+
+    CORRUGATED = "corrugated"  # crests close together: flashings lie over a number of them and are dressed in
+    TRAPEZOIDAL = "trapezoidal"  # ribs with pans between: flashings are notched over them
+    TRAY = "tray"  # a rib at each side, fixed by clips
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +29,7 @@ class Profile:
 
     id: str
     name: str
+    kind: ProfileKind
     cover_mm: float
     overall_mm: float
     rib_pitch_mm: float
@@ -90,15 +100,17 @@ class DownpipeProfile:
 
 @dataclass(frozen=True, slots=True)
 class FlashingProfile:
-    """A flashing for one edge kind: girth, folds, stock length, lap; dressings are settings."""
+    """A flashing for one edge kind and the length it is bought in; its girth and folds are those of each run's section.
+
+    Several may serve one edge kind: the job names the one it wants, without a word the one marked `default` is taken.
+    """
 
     id: str
     name: str
     edge_kind: str
-    girth_mm: float
-    folds: int
     stock_mm: int
     basis: Mapping[str, Basis]
+    default: bool = False
 
 
 @dataclass(frozen=True, slots=True)

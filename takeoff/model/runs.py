@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.model.basis import Working
 from takeoff.model.findings import Finding
 
 
@@ -15,6 +16,9 @@ class Objective(StrEnum):
     FEWEST_LENGTHS = "fewest_lengths"
 
 
+AS_DRAWN = Working("as long as it is drawn")
+
+
 @dataclass(frozen=True, slots=True)
 class RunDemand:
     """A run wanted on the house, measured along itself.
@@ -23,7 +27,7 @@ class RunDemand:
     `splits_mm` (mm from the run's start), or anywhere when `splits_mm` is None; an empty tuple forbids joints. At a
     joint the later piece overlaps the earlier by `lap_mm`. No piece is shorter than `least_mm`. Rows next to each
     other (`row`, `row` + 1 of one `item` and `group`) keep their joints at least `stagger_mm` apart where they can.
-    `note`: short words for the order line it is bought on.
+    `note`: short words for the order line it is bought on. `working`: why it is as long as it is.
     """
 
     id: str
@@ -38,6 +42,7 @@ class RunDemand:
     refs: tuple[str, ...] = ()
     offset_mm: float = 0.0  # where the run starts along its rows, so that joints of rows with other starts compare
     note: str = ""
+    working: Working = AS_DRAWN
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,34 +3,62 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from takeoff.model.basis import Setting, Term
+from takeoff.model.basis import Basis, Setting, Term
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """All settings by name. Asking for one that does not exist raises KeyError: a fault of ours, not of the job."""
+    """All settings by name. Asking for one that does not exist raises KeyError: a fault of ours, not of the job.
+
+    A stage asks its own copy (`watched`), which notes what it is asked for; the stage's result names it (`used`), and
+    the page of bases is made from that. `values` is for whoever lists settings: reading there is not noted.
+    """
 
     values: Mapping[str, Setting]
+    noted: set[str] | None = field(default=None, compare=False, repr=False)
+
+    def watched(self) -> Settings:
+        """The same settings for one stage, with nothing asked for yet."""
+        return Settings(self.values, set())
+
+    @property
+    def used(self) -> tuple[str, ...]:
+        """Names asked for, in the order of the catalogue."""
+        return tuple(name for name in self.values if name in (self.noted or ()))
 
     def number(self, name: str) -> float:
         """The value of a numeric setting, in the unit its name says."""
-        value = self.values[name].value
+        value = self._asked(name).value
         if isinstance(value, str):
             raise TypeError(f"setting {name} is a word, not a number")
         return float(value)
 
     def word(self, name: str) -> str:
         """The value of a setting that is a word."""
-        return str(self.values[name].value)
+        return str(self._asked(name).value)
 
     def flag(self, name: str) -> bool:
         """The value of a yes-or-no setting."""
-        return bool(self.values[name].value)
+        return bool(self._asked(name).value)
+
+    def basis(self, name: str) -> Basis:
+        """Where the value of a setting comes from."""
+        return self._asked(name).basis
+
+    def unit(self, name: str) -> str:
+        """The unit of a setting, whose value is not asked for."""
+        return self.values[name].unit
 
     def term(self, name: str) -> Term:
         """The setting as a term of a working, with its basis."""
-        setting = self.values[name]
+        setting = self._asked(name)
         value = ("yes" if setting.value else "no") if isinstance(setting.value, bool) else setting.value
         return Term(name=name, value=value, unit=setting.unit, basis=setting.basis)
+
+    def _asked(self, name: str) -> Setting:
+        setting = self.values[name]
+        if self.noted is not None:
+            self.noted.add(name)
+        return setting

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
-from difflib import get_close_matches
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.nearest import did_you_mean
 from takeoff.model.job.products import RatesJob
 from takeoff.model.order import DELIVERIES, OrderLine, PricedDelivery, PricedLine, Prices
 
@@ -64,9 +64,8 @@ def _unknown(lines: Sequence[OrderLine], prices: Mapping[str, float]) -> list[st
     faults = []
     for name in prices:
         if name not in known:
-            near = get_close_matches(name, sorted(known), n=1, cutoff=0.5)
-            hint = f"did you mean {near[0]}?" if near else "take a name or an item from the order"
-            faults.append(f"rates.prices.{name}: no line of the order is called that; {hint}")
+            hint = did_you_mean(name, sorted(known), "; take a name or an item from the order", likeness=0.5)
+            faults.append(f"rates.prices.{name}: no line of the order is called that{hint}")
     return faults
 
 

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from math import ceil
 
-from takeoff.basics.errors import JobError
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.settings import Settings
 
@@ -37,14 +36,12 @@ SOLD_IN = {
 def in_whole_packs(quantity: Quantity, settings: Settings) -> Quantity:
     """The quantity in whole packs where its item is sold so; as it is where not, or where the setting is 0.
 
-    packs = ceil(measured / what a pack holds). Raises JobError for a pack that holds less than nothing.
+    packs = ceil(measured / what a pack holds).
     """
     if quantity.item not in SOLD_IN:
         return quantity
     name, unit = SOLD_IN[quantity.item]
     holds = settings.number(name)
-    if holds < 0.0:
-        raise JobError(f"settings.{name}: must not be below 0 {settings.values[name].unit}, got {holds:g}.")
     if holds == 0.0:
         return quantity
     measured = Term("measured", quantity.figure, quantity.unit)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields
 from functools import cache
+from hashlib import sha256
 from importlib import resources
 from typing import Any, TypeVar
 
@@ -21,9 +22,11 @@ from takeoff.model.products import (
     FlashingProfile,
     GutterProfile,
     Profile,
+    ProfileKind,
     Roll,
     Timber,
 )
+from takeoff.model.value_types import ValueKind, ValueType
 from takeoff.read.job.yaml_tree import read_yaml
 
 T = TypeVar("T")
@@ -39,6 +42,24 @@ PRODUCTS: dict[str, type[Any]] = {
     "rolls": Roll,
 }
 SETTING_FILES = ("order", "roofing", "rainwater", "cladding")
+SETTING_KEYS = frozenset(
+    (
+        "value",
+        "unit",
+        "type",
+        "least",
+        "most",
+        "whole",
+        "of",
+        "use",
+        "status",
+        "source",
+        "clause",
+        "via",
+        "holds",
+        "says",
+    )
+)
 
 
 def _data(*names: str) -> Mapping[Any, Any]:
@@ -87,16 +108,41 @@ def default_settings() -> Mapping[str, Setting]:
     for file in SETTING_FILES:
         for name, row in _data("settings", f"{file}.yaml").items():
             where = f"catalogue/settings/{file}.yaml: {name}"
-            if name in found or not isinstance(row, dict) or "value" not in row or "unit" not in row:
-                raise TakeoffError(f"{where}: give value, unit and status once")
-            found[str(name)] = Setting(
-                name=str(name),
-                value=row["value"],
-                unit=str(row["unit"]),
-                basis=_basis(row, where),
-                says=str(row.get("says", "")),
-            )
+            if name in found:
+                raise TakeoffError(f"{where}: is given twice")
+            found[str(name)] = _setting(str(name), row, where)
     return found
+
+
+def _setting(name: str, row: Any, where: str) -> Setting:
+    needed = ("value", "unit", "type", "says")
+    if not isinstance(row, dict) or any(key not in row for key in needed):
+        raise TakeoffError(f"{where}: give {', '.join(needed)} and status")
+    stray = [str(key) for key in row if key not in SETTING_KEYS]
+    if stray:
+        raise TakeoffError(f"{where}: unknown field {stray[0]}")
+    return Setting(name, row["value"], str(row["unit"]), _basis(row, where), str(row["says"]), _type(row, where))
+
+
+def _type(row: Mapping[Any, Any], where: str) -> ValueType:
+    try:
+        kind = ValueKind(str(row["type"]))
+    except ValueError:
+        raise TakeoffError(f"{where}: type must be one of {', '.join(ValueKind)}") from None
+    if kind is ValueKind.NUMBER:
+        if "least" not in row or "most" not in row:
+            raise TakeoffError(f"{where}: a number needs least and most")
+        return ValueType(kind, float(row["least"]), float(row["most"]), whole=bool(row.get("whole", False)))
+    if kind is ValueKind.CHOICE:
+        return ValueType(kind, words=tuple(str(word) for word in row.get("of", ())))
+    if kind is ValueKind.PRODUCT:
+        group = str(row.get("of"))
+        if group not in PRODUCTS:
+            raise TakeoffError(f"{where}: a product is of one of {', '.join(PRODUCTS)}")
+        products = getattr(load_catalogue(), group).values()
+        words = (product.id for product in products if "use" not in row or product.use == row["use"])
+        return ValueType(kind, words=tuple(words), group=group)
+    return ValueType(kind)
 
 
 def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> T:
@@ -110,6 +156,8 @@ def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> 
             values[str(key)] = {float(number): amount for number, amount in value.items()}
         elif key in allowed:
             values[str(key)] = tuple(value) if isinstance(value, list) else value
+            if key == "kind" and record is Profile:
+                values["kind"] = _profile_kind(value, where)
         else:
             raise TakeoffError(f"{where}: unknown field {key}")
     if not values.get("basis"):
@@ -120,9 +168,38 @@ def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> 
         raise TakeoffError(f"{where}: {err}") from None
 
 
+def _profile_kind(value: Any, where: str) -> ProfileKind:
+    try:
+        return ProfileKind(str(value))
+    except ValueError:
+        raise TakeoffError(f"{where}: kind must be one of {', '.join(ProfileKind)}") from None
+
+
 @cache
 def load_catalogue() -> Catalogue:
-    """All products of catalogue/products. Raises TakeoffError for a row without a basis."""
+    """All products of catalogue/products. Raises TakeoffError for a row without a basis, and for an edge kind that has
+    flashings and no or several defaults."""
+    catalogue = _load()
+    by_kind: dict[str, list[bool]] = {}
+    for product in catalogue.flashings.values():
+        by_kind.setdefault(product.edge_kind, []).append(product.default)
+    wrong = [kind for kind, defaults in by_kind.items() if sum(defaults) != 1]
+    if wrong:
+        raise TakeoffError(f"catalogue/products/flashings.yaml: {wrong[0]}: mark one product of this kind as default")
+    return catalogue
+
+
+@cache
+def catalogue_version() -> str:
+    """Fingerprint of the catalogue's data: it changes with any value, product or source."""
+    found = sha256()
+    names = [("sources.yaml",), *(("settings", f"{file}.yaml") for file in SETTING_FILES)]
+    for name in (*names, *(("products", f"{file}.yaml") for file in PRODUCTS)):
+        found.update(resources.files("takeoff.catalogue").joinpath(*name).read_bytes())
+    return found.hexdigest()
+
+
+def _load() -> Catalogue:
     return Catalogue(
         **{
             file: {

@@ -7,7 +7,6 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.fixings.roof_fixings import flashing_laps, measure_fixings
 from takeoff.measure.roofing.fixings.screw_rows import crests, screw_crossings
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
@@ -183,8 +182,3 @@ def test_several_roofs_share_their_boxes(gable_roof: Make, settings: Settings, c
     # 5 sheets a side: 2 x 5 x 22 = 220 a roof, 440 and 10 %: 484: two boxes together
     assert counted(both, "roof_screw") == 440
     assert bought(both)["roof_screw"] == (2.0, "box")
-
-
-def test_a_box_of_none_is_refused(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
-    with pytest.raises(JobError, match="screw_box: must be above 0"):
-        Taken(gable_roof(), with_settings(settings, screw_box=0.0), catalogue).fixings()

@@ -7,8 +7,6 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.basics.errors import JobError
-from takeoff.measure.roofing.profiles import profile_of
 from takeoff.measure.roofing.sheets.sheet_checks import least_pitch
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
 from takeoff.measure.roofing.sheets.sheets import place_sheets
@@ -18,10 +16,11 @@ from takeoff.model.job.job import Job
 from takeoff.model.job.products import ProfileJob
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
-from takeoff.model.products import Catalogue, Profile
+from takeoff.model.products import Catalogue, Profile, ProfileKind
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
+from takeoff.read.own_profiles import with_own_profiles
 
 JOB = RoofJob(covering=CoveringJob(lay_from="east"))
 
@@ -129,18 +128,15 @@ def test_end_labour_counts_ends(gable_roof: Callable[..., Roof], settings: Setti
         assert found[0].item == "sheet ends stop-ended, roof main"
 
 
-def test_profiles_of_the_job_and_the_catalogue(catalogue: Catalogue) -> None:
-    own = ProfileJob(cover_mm=900.0, overall_mm=960.0, rib_pitch_mm=100.0, depth_mm=20.0, least_pitch_deg=6.0)
-    wrong = ProfileJob(cover_mm=900.0, overall_mm=860.0, rib_pitch_mm=100.0, depth_mm=20.0, least_pitch_deg=6.0)
-    job = Job(job="x", profiles={"shed": own, "wrong": wrong})
-    made = profile_of(job, catalogue, "shed")
+def test_profiles_of_the_job_and_the_catalogue(catalogue: Catalogue, settings: Settings) -> None:
+    given = {"kind": "trapezoidal", "cover_mm": 900.0, "overall_mm": 960.0, "rib_pitch_mm": 90.0, "depth_mm": 20.0}
+    own = ProfileJob(**given, least_pitch_deg=6.0)
+    found = with_own_profiles(catalogue, Job(job="x", profiles={"shed": own}), settings)
+    made = found.profiles["shed"]
     assert (made.cover_mm, made.least_pitch_lapped_deg) == (900.0, 6.0)
     assert made.basis["*"].status is Status.SET_IN_JOB
-    assert profile_of(job, catalogue, "corrugated") is catalogue.profiles["corrugated"]
-    with pytest.raises(JobError, match="did you mean corrugated"):
-        profile_of(job, catalogue, "corugated")
-    with pytest.raises(JobError, match="overall_mm 860 is less than cover_mm 900"):
-        profile_of(job, catalogue, "wrong")
+    assert made.kind is ProfileKind.TRAPEZOIDAL  # ribs at 90 mm make no corrugate of it
+    assert found.profiles["corrugated"] is catalogue.profiles["corrugated"]
 
 
 @pytest.mark.parametrize("profile", ["corrugated", "corrugated_wide", "trapezoidal_5_rib", "tray_400"])

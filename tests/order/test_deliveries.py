@@ -110,8 +110,6 @@ def test_a_pack_size_of_nothing_leaves_the_count() -> None:
     assert in_whole_packs(nails, loose) == nails
     assert pack_words(nails, loose) == ""
     assert in_whole_packs(quantity("soffit sheet", 3.0, "each"), DEFAULTS).figure == 3.0
-    with pytest.raises(JobError, match="board_nail_box: must not be below 0"):
-        in_whole_packs(nails, settings_with(board_nail_box=-1.0))
 
 
 def test_a_spare_is_one_longest_sheet_outside_all_totals() -> None:

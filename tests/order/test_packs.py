@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import pytest
 from hypothesis import given
 from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 
-from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Setting, Status
 from takeoff.model.job.edges import EdgeJob
@@ -116,11 +114,6 @@ def test_a_short_sheet_rides_with_the_one_it_is_cut_from() -> None:
     sheet = next(s for pack in found.packs for s in pack.sheets if s.mark == "P2.10")
     assert sheet.also == ("P2.11",)
     assert sheet.length_mm == 1840.0
-
-
-def test_a_limit_of_nothing_is_refused() -> None:
-    with pytest.raises(JobError, match="pack_limit_kg: must be above 0"):
-        packed(gable(), pack_limit_kg=0.0)
 
 
 @hypothesis_settings(derandomize=True, max_examples=40, deadline=None)

@@ -16,9 +16,7 @@ roofs:
     pitch_deg: 25
 """
 OPENING = "walls: {openings: [{wall: 1, from_left_mm: 2400, sill_mm: 0, width_mm: 900, height_mm: 2100}]}"
-PROFILE = (
-    "profiles: {a: {cover_mm: 9, overall_mm: 9, rib_pitch_mm: 9, depth_mm: 9, least_pitch_deg: 9, kg_per_m: {x: 3}}}"
-)
+PROFILE = "profiles: {a: {kind: tray, cover_mm: 9, overall_mm: 9, rib_pitch_mm: 9, depth_mm: 9, least_pitch_deg: 9, kg_per_m: {x: 3}}}"
 LIBRARY = re.compile(r"[Ii]nput|should|validation|pattern|[Tt]uple|permitted|parse|object|array|\\d|None|True|False")
 
 

@@ -53,7 +53,7 @@ def test_all_faults_of_a_level_come_at_once_with_line_and_column() -> None:
         ("site: {wind_zone: hihg}", "job.yaml:5:19: site.wind_zone: must be low, medium, high, very_high or extra_high, got 'hihg'; did you mean high?"),
         ("revision: &a [*a]", "job.yaml:5:11: an alias (*name) is not read in a job; write the value out"),
         ("walls: 3", "job.yaml:5:8: walls: needs keys and values, got 3"),
-        ("settings: {hip_trim: 3}", "job.yaml:5:22: settings.hip_trim: unknown setting; did you mean hip_trim_mm?"),
+        ("settings: {hip_trim: 3}", "job.yaml:5:12: settings.hip_trim: unknown setting; did you mean hip_trim_mm?"),
         ("settings: {hip_trim_mm: wide}", "job.yaml:5:25: settings.hip_trim_mm: needs a number in mm, got 'wide'"),
         ("walls: {height_mm: 2400}", "job.yaml:5:8: walls: stand on the wall_line of a roof, or are given as elevations; there is neither"),
     ],

@@ -7,7 +7,9 @@ import pytest
 from takeoff import pipeline
 from takeoff.basics.errors import JobError
 from takeoff.model.findings import Finding
+from takeoff.read.catalogue import default_settings
 from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.settings import value_fault
 
 HOUSE = """
 job: check
@@ -24,10 +26,10 @@ def _odd(settings: str) -> list[Finding]:
 @pytest.mark.parametrize(
     ("more", "words"),
     [
-        ("settings: {hip_trim_mm: 3000}", "hip_trim_mm: must be at most 500 mm, got 3000; the default is 25 mm"),
-        ("settings: {ridge_gap_mm: 501}", "ridge_gap_mm: must be at most 500 mm, got 501"),
-        ("settings: {verge_trim_mm: -600}", "verge_trim_mm: must be at most 500 mm, got -600"),
-        ("settings: {end_lap_mm: -200}", "end_lap_mm: cannot be negative, got -200; the default is 200 mm"),
+        ("settings: {hip_trim_mm: 3000}", "hip_trim_mm: must be 0 to 500 mm, got 3000; the default is 25 mm"),
+        ("settings: {ridge_gap_mm: 501}", "ridge_gap_mm: must be 0 to 500 mm, got 501"),
+        ("settings: {verge_trim_mm: -600}", "verge_trim_mm: must be -500 to 500 mm, got -600"),
+        ("settings: {end_lap_mm: -200}", "end_lap_mm: must be 0 to 3000 mm, got -200; the default is 200 mm"),
         ("settings: {purlin_spacing_mm: 9}", "purlin_spacing_mm: must be 200 to 3000 mm, got 9"),
         ("settings: {purlin_supports_mm: 3001}", "purlin_supports_mm: must be 200 to 3000 mm, got 3001"),
         ("settings: {stud_mm: 60}", "stud_mm: must be 150 to 1500 mm, got 60"),
@@ -42,6 +44,50 @@ def _odd(settings: str) -> list[Finding]:
 def test_what_nobody_builds_is_refused(more: str, words: str) -> None:
     with pytest.raises(JobError, match=words):
         parse_job(HOUSE + more + "\n")
+
+
+@pytest.mark.parametrize(
+    ("setting", "words"),
+    [
+        ("rainwater_method: area_per_m", "must be e1_as1 or area_per_m2, got 'area_per_m'; did you mean area_per_m2?"),
+        ("fascia_kind: steel", "must be by_gutter, board, metal or none, got 'steel'"),
+        ("gutter_corner_bracketed_metal: fittings", "must be mitre or fitting, got 'fittings'; did you mean fitting?"),
+        ("lay_from: est", "must be north, .* or north-west, got 'est'; did you mean west?"),
+        ("corner_style: mitre", "must be boxed or mitred, got 'mitre'; did you mean mitred?"),
+        ("soffit: rakd", "must be level or raked, got 'rakd'; did you mean raked?"),
+        ("board_supply: randm", "must be fixed or random, got 'randm'; did you mean random?"),
+        ("wind_zone_if_not_given: hihg", "must be low, .* or extra_high, got 'hihg'; did you mean high?"),
+        ("rainwater_gutter: quad_152", "must be quad_125, .* or pvc_125, got 'quad_152'; did you mean quad_125?"),
+        ("cavity_batten: twig", "must be purlin_70x45, .* got 'twig'"),
+        ("wall_wrap: roof_underlay_1350", "must be wall_wrap_2740 or wall_wrap_1370, got 'roof_underlay_1350'"),
+        ("buy_raked_pairs: 7", "must be true or false, got 7"),
+        ("hip_trim_mm: true", "needs a number in mm, got true"),
+        ("spare_sheets: 1.5", "must be a whole number, got 1.5"),
+        ("spare_sheets: -1", "must be 0 to 1000 each, got -1"),
+        ("pack_limit_kg: 0", "must be 1 to 100000 kg, got 0"),
+        ("screw_box: 0", "must be 1 to 100000 each, got 0"),
+        ("board_nail_box: -1", "must be 0 to 100000 each, got -1"),
+        ("nog_most_mm: 0", "must be 100 to 3000 mm, got 0"),
+        ("nail_spare_pct: -1", "must be 0 to 100 %, got -1"),
+        ("batten_slope_deg: 90", "must be 0 to 45 deg, got 90"),
+        ("hip_trim_mm: .inf", "must be 0 to 500 mm, got inf"),
+        ("purlin_close_row: squeeze", "must be leave_out or move, got 'squeeze'"),
+        ("purlin_section: 70 by 45", "needs width x depth as 70x45, got '70 by 45'"),
+        ("purlin_fixing_900_900: A B C F D", "needs five of A, B, C, D, E or N/A"),
+        ("purlin_fixing_type_a: gun nail", "needs a count and a fixing, as 2 x"),
+        ("fascia_thick_mm: 25", "unknown setting"),
+    ],
+)
+def test_a_setting_is_held_to_its_type_with_its_place(setting: str, words: str) -> None:
+    name = setting.partition(":")[0]
+    column = 12 if words == "unknown setting" else 12 + len(name) + 2
+    with pytest.raises(JobError, match=f"^job.yaml:4:{column}: settings.{name}: {words}"):
+        parse_job(HOUSE + f"settings: {{{setting}}}\n")
+
+
+def test_every_default_is_of_its_own_type() -> None:
+    for setting in default_settings().values():
+        assert value_fault(setting, setting.value) is None, setting.name
 
 
 @pytest.mark.parametrize("setting", ["end_lap_mm: 2001", "end_lap_mm: 19", "hip_trim_mm: 251", "hip_trim_mm: 2"])

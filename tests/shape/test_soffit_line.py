@@ -7,7 +7,6 @@ from typing import Any
 
 import pytest
 
-from takeoff.basics.errors import JobError
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import WallsJob
@@ -88,8 +87,3 @@ def test_a_head_over_the_soffit_line_keeps_the_frame_height_and_is_told() -> Non
     assert tops(walls) == [2450, 2300, 2300, 2300]
     assert findings(walls) == ["head-over-soffit-line", "cladding-to-soffit-line"]
     assert "W1 at 2350 mm is over the soffit line at 2300 mm" in walls[0].findings[0].text
-
-
-def test_another_kind_of_soffit_is_refused() -> None:
-    with pytest.raises(JobError, match=r"settings.soffit: boxed is none of its words"):
-        walls_of(settings={"soffit": "boxed"})

@@ -49,4 +49,4 @@ def test_valley_tray_is_two_covers_and_the_gap() -> None:
 
 
 def test_a_large_valley_catchment_is_fifty_square_metres() -> None:
-    assert SETTINGS.number("valley_large_catchment_m2") == 50.0
+    assert SETTINGS.number("valley_needs_downpipe_m2") == 50.0

@@ -27,8 +27,8 @@ from takeoff.model.measured import (
     RainwaterMeasured,
     RoofingMeasured,
 )
-from takeoff.model.order import Order, OrderLine, Takeoff
-from takeoff.model.products import Catalogue, Profile
+from takeoff.model.order import Order, OrderLine, Takeoff, Used
+from takeoff.model.products import Catalogue, Profile, ProfileKind
 from takeoff.model.roof import EdgeKind, Frame, Node, Roof, RoofEdge, RoofPlane
 from takeoff.model.runs import CutPiece, CutPlan, RunDemand, StockBar, StockChoice
 from takeoff.model.settings import Settings
@@ -263,7 +263,21 @@ def _order(planes: tuple[PlaneSheets, ...], plans: tuple[CutPlan, ...]) -> Order
 
 def _profile() -> Profile:
     bases = {"*": CUSTOM, "cover_mm": SEEN}
-    return Profile("corrugated", "Corrugated", COVER, OVERALL, 76.0, 17.0, 8.0, 10.0, True, 940.0, {0.4: 3.7}, bases)
+    return Profile(
+        "corrugated",
+        "Corrugated",
+        ProfileKind.CORRUGATED,
+        COVER,
+        OVERALL,
+        76.0,
+        17.0,
+        8.0,
+        10.0,
+        True,
+        940.0,
+        {0.4: 3.7},
+        bases,
+    )
 
 
 def takeoff() -> Takeoff:
@@ -299,6 +313,7 @@ def takeoff() -> Takeoff:
         measures=areas,
         order=_order(planes, (purlin_plan, flashing_plan, board_plan)),
         findings=findings,
+        used_before=(Used("shape", ("raked_allowance_mm",)),),
     )
 
 

@@ -14,6 +14,7 @@ from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, straights, stretches_above, without
+from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import BattenLine
@@ -103,6 +104,8 @@ def _battens(
     drawn: list[BattenLine] = []
     runs: list[RunDemand] = []
     least, scrap, left_out = settings.number("batten_least_mm"), settings.number("batten_offcut_mm"), 0
+    names = ("batten_least_mm", "batten_offcut_mm", *(("batten_end_gap_mm", "batten_slope_deg") if gap_mm else ()))
+    terms = tuple(settings.term(name) for name in names)
     for a, b in lines:
         length = hypot(b[0] - a[0], b[1] - a[1]) / slope - 2.0 * gap_mm
         if length <= CRUMB_MM:
@@ -121,6 +124,7 @@ def _battens(
                 least_mm=min(least, length / 2.0),
                 group=f"wall {face.wall}",
                 refs=(f"wall {face.wall}",),
+                working=run_working("length of the batten line less its gaps", length, f"wall {face.wall}", *terms),
             )
         )
     return Battens(tuple(drawn), tuple(runs), left_out)
@@ -149,13 +153,16 @@ def extra_nogs(face: Face, timber: Timber, stud_mm: float, settings: Settings) -
     inner = tuple(y for y in inner if y < face.peak - CRUMB_MM and abs(y - face.frame_top) > CRUMB_MM)
     has = max(0, count_up(face.frame_top - face.base, settings.number("frame_nogs_mm")) - 1)
     length = stud_mm - settings.number("stud_width_mm")
+    names = ("stud_width_mm", "nog_most_mm", "frame_nogs_mm")
+    wall = f"wall {face.wall}"
+    working = run_working("stud spacing less a stud", length, wall, *(settings.term(name) for name in names))
     bays = 0
     for y in inner[min(has, len(inner)) :]:
         cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot < y < hole.head]
         for stretch in stretches_above(face.top, y):
             bays += sum(count_up(b - a, stud_mm) for a, b in without(stretch, cuts))
     return tuple(
-        RunDemand(f"G{face.wall}.{n:02d}", timber.id, length, refs=(f"wall {face.wall}",)) for n in range(1, bays + 1)
+        RunDemand(f"G{face.wall}.{n:02d}", timber.id, length, refs=(wall,), working=working) for n in range(1, bays + 1)
     )
 
 
@@ -201,14 +208,15 @@ def vent_check(feet_mm: float, settings: Settings) -> tuple[Quantity, tuple[Find
         text=f"The base closer opens {bought:g} mm2 a metre; {wanted:g} are wanted: "
         f"{vent_area_mm2(feet_mm, wanted - bought):.0f} mm2 short over {feet_mm / 1000:.1f} m.",
         advice="Buy a closer with more opening.",
-        source=settings.values["base_vent_mm2_per_m"].basis.words(),
+        source=settings.basis("base_vent_mm2_per_m").words(),
     )
     return quantity, (finding,)
 
 
 def closer_runs(face: Face, item: str) -> tuple[RunDemand, ...]:
     """The base closer of one wall, joined anywhere."""
+    wall, rule = f"wall {face.wall}", "foot of the cladding, doors left out"
     return tuple(
-        RunDemand(f"V{face.wall}.{n}", item, b - a, None, refs=(f"wall {face.wall}",))
+        RunDemand(f"V{face.wall}.{n}", item, b - a, None, refs=(wall,), working=run_working(rule, b - a, wall))
         for n, (a, b) in enumerate(foot_stretches(face), start=1)
     )

@@ -19,9 +19,8 @@ def check_clearance(elevation: Elevation, settings: Settings, assumed: bool = Fa
     set in the job, and warns where it is only remembered or where the ground level is only `assumed`.
     """
     name = "clearance_paved_mm" if elevation.paved else "clearance_unpaved_mm"
-    setting = settings.values[name]
-    limit = settings.number(name)
-    severity = Severity.STOP if setting.basis.status in _BINDING and not assumed else Severity.WARN
+    limit, basis = settings.number(name), settings.basis(name)
+    severity = Severity.STOP if basis.status in _BINDING and not assumed else Severity.WARN
     findings = []
     for side, ground in zip(("left", "right"), elevation.ground_mm, strict=True):
         clear = elevation.base_mm - ground
@@ -34,7 +33,7 @@ def check_clearance(elevation: Elevation, settings: Settings, assumed: bool = Fa
                     f"{'paved' if elevation.paved else 'unpaved'} ground; {limit:g} mm are wanted.",
                     advice=f"Lower the ground by {limit - clear:.0f} mm there, or raise the floor.",
                     refs=(f"wall {elevation.wall}",),
-                    source=setting.basis.words(),
+                    source=basis.words(),
                 )
             )
     if len(findings) == 2 and elevation.ground_mm[0] == elevation.ground_mm[1]:

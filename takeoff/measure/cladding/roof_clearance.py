@@ -47,7 +47,7 @@ def _off_mm(at: Point2, a: Point2, b: Point2) -> float:
 
 
 def _note(name: str, aprons: Sequence[RoofEdge], settings: Settings) -> Finding:
-    limit = settings.values["clearance_roof_mm"]
+    limit = settings.term("clearance_roof_mm")
     length = sum(edge.length_mm for edge in aprons) / 1e3
     return Finding(
         "cladding-over-roof",
@@ -57,5 +57,5 @@ def _note(name: str, aprons: Sequence[RoofEdge], settings: Settings) -> Finding:
         " The walls are counted as clad right down, behind the apron and below that roof.",
         "Keep the clearance on site: the boards over the apron are cut off above it.",
         tuple(edge.id for edge in aprons),
-        source=limit.basis.words(),
+        source=settings.basis("clearance_roof_mm").words(),
     )

@@ -7,6 +7,7 @@ from itertools import pairwise, takewhile
 from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, without
 from takeoff.measure.cladding.supply import scarf_mm
 from takeoff.measure.cladding.zones import Zone
+from takeoff.measure.terms import run_working
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 from takeoff.model.walls import BoardPiece, WallBoards
@@ -23,6 +24,8 @@ def board_runs(
     that will not do either, beside an opening's edge. longest_mm: the longest piece a bought board gives.
     """
     lap = scarf_mm(zone.board.thickness_mm, settings)
+    names = ("board_scarf_deg", "joint_repeat_courses", "board_least_piece_mm", "joint_strip_least_mm")
+    terms = tuple(settings.term(name) for name in names)
     runs = []
     for piece in boards.pieces:
         start = min(x for x, _ in piece.outline_xy)
@@ -38,6 +41,7 @@ def board_runs(
                 group=f"wall {piece.wall}",
                 refs=(f"wall {piece.wall}",),
                 offset_mm=start,
+                working=run_working("length of the board; running joints on studs", piece.length_mm, piece.id, *terms),
             )
         )
     return tuple(runs)

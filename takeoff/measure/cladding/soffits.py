@@ -9,6 +9,7 @@ from math import ceil, floor
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.roof import EdgeKind, Roof
 from takeoff.model.runs import RunDemand
@@ -36,7 +37,7 @@ def soffits_of(roof: Roof, settings: Settings) -> tuple[Soffit, ...]:
     Level soffits are as long as their eave (the long side of a mitre), raked ones as long as their verge on the slope.
     """
     over = {edge.outline_edge: edge.overhang_mm for edge in wall_edges(roof) if edge.named != "wall"}
-    fascia = settings.number("fascia_thick_mm")
+    fascia = settings.number("fascia_board_thickness_mm")
     found: list[Soffit] = []
     for edge in roof.own_edges:
         if edge.kind not in (EdgeKind.EAVE, EdgeKind.HEAD, EdgeKind.VERGE):
@@ -72,7 +73,11 @@ def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings
     ]
     refs = tuple(soffit.edge for soffit in part)
     slug = "raked" if raked else "level"
-    sizes = (settings.term("soffit_sheet_mm"), settings.term("soffit_sheet_wide_mm"), settings.term("fascia_thick_mm"))
+    sizes = (
+        settings.term("soffit_sheet_mm"),
+        settings.term("soffit_sheet_wide_mm"),
+        settings.term("fascia_board_thickness_mm"),
+    )
     rule = Working(
         "sheets = strips / strips to a sheet; strips = ceil(length / sheet length) an edge", (*terms, *sizes)
     )
@@ -89,17 +94,30 @@ def mould_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand
     """Moulds along both edges of every soffit, joined anywhere."""
     item = settings.word("soffit_mould")
     return tuple(
-        RunDemand(f"M.{soffit.edge}.{side}", item, soffit.length_mm, None, refs=(soffit.edge,))
+        _run(f"M.{soffit.edge}.{side}", item, soffit, settings.term("soffit_mould"))
         for soffit in soffits
         for side in (1, 2)
     )
 
 
+def _run(name: str, item: str, soffit: Soffit, term: Term) -> RunDemand:
+    working = run_working("length of the soffit's edge", soffit.length_mm, soffit.edge, term)
+    return RunDemand(name, item, soffit.length_mm, None, refs=(soffit.edge,), working=working)
+
+
 def jointer_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand, ...]:
     """A jointer as long as the soffit is wide at every joint of sheets, in one piece."""
-    long = settings.number("soffit_sheet_mm")
+    long, names = settings.number("soffit_sheet_mm"), ("soffit_sheet_mm", "fascia_board_thickness_mm")
+    terms = tuple(settings.term(name) for name in names)
+    rule = "as long as the soffit is wide"
     return tuple(
-        RunDemand(f"J.{soffit.edge}.{n}", SOFFIT_JOINTER, soffit.rip_mm, (), refs=(soffit.edge,))
+        RunDemand(
+            f"J.{soffit.edge}.{n}",
+            SOFFIT_JOINTER,
+            soffit.rip_mm,
+            refs=(soffit.edge,),
+            working=run_working(rule, soffit.rip_mm, soffit.edge, *terms),
+        )
         for soffit in soffits
         for n in range(1, max(1, count_up(soffit.length_mm, long)))
     )
@@ -110,7 +128,7 @@ def vent_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand,
     if not settings.flag("soffit_vent"):
         return ()
     return tuple(
-        RunDemand(f"Q.{soffit.edge}", SOFFIT_VENT, soffit.length_mm, None, refs=(soffit.edge,))
+        _run(f"Q.{soffit.edge}", SOFFIT_VENT, soffit, settings.term("soffit_vent"))
         for soffit in soffits
         if not soffit.raked
     )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from math import ceil, radians, tan
 
-from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import round_up_mm
 from takeoff.measure.cladding.soffits import SOFFIT_JOINTER, SOFFIT_VENT
 from takeoff.measure.cladding.wall_trims import FLASHINGS
@@ -97,18 +96,13 @@ def stock_choices(
     """
     kerf, docked = settings.number("board_kerf_mm"), settings.number("board_docking_mm")
     choices: list[StockChoice] = []
-    faults: list[str] = []
     for item in dict.fromkeys(run.item for run in runs):
         if item in boards:
             choices.append(StockChoice(item, stock_lengths(boards[item], walls), kerf_mm=kerf, trim_mm=docked))
-        elif item in catalogue.timbers:
-            choices.append(StockChoice(item, catalogue.timbers[item].lengths_mm, kerf_mm=kerf, trim_mm=docked))
         elif item in ONE_LENGTH:
             choices.append(StockChoice(item, (round(settings.number(ONE_LENGTH[item])),)))
         else:
-            faults.append(f"settings: there is no timber {item}; timbers are {', '.join(catalogue.timbers)}.")
-    if faults:
-        raise JobError(*faults)
+            choices.append(StockChoice(item, catalogue.timbers[item].lengths_mm, kerf_mm=kerf, trim_mm=docked))
     return tuple(choices)
 
 

@@ -17,6 +17,7 @@ from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, letters, with
 from takeoff.measure.cladding.panels import upright_panel
 from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.zones import Zone
+from takeoff.measure.terms import run_working
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.runs import RunDemand
@@ -178,6 +179,7 @@ def vertical_runs(
                 group=f"wall {piece.wall}",
                 refs=(f"wall {piece.wall}",),
                 offset_mm=foot,
+                working=run_working("length of the board, its raked end to the long point", piece.length_mm, piece.id),
             )
         )
     if not joined:

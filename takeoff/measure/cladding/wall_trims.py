@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from takeoff.measure.cladding.battens import foot_stretches
 from takeoff.measure.cladding.face import CRUMB_MM, Face, highest
 from takeoff.measure.cladding.zones import Zone
+from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
@@ -49,9 +50,10 @@ def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings
     runs: list[RunDemand] = []
     for corner, height, setting in ((ends.left, left, "corner_wide"), (ends.right, right, "corner_narrow")):
         if corner.kind == "external":
-            runs.append(_run(face, f"X{face.wall}.{len(runs) + 1}", settings.word(setting), height))
-            if zone.direction == "horizontal":
-                runs.append(_run(face, f"X{face.wall}.{len(runs) + 1}", settings.word("scriber_timber"), height))
+            names = (setting, "scriber_timber") if zone.direction == "horizontal" else (setting,)
+            for name in names:
+                item = settings.word(name)
+                runs.append(_run(face, f"X{face.wall}.{len(runs) + 1}", item, height, settings.term(name)))
     return tuple(runs)
 
 
@@ -72,7 +74,7 @@ def packer_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, 
         return ()
     item = settings.word("starter_packer")
     return tuple(
-        RunDemand(f"Y{face.wall}.{n}", item, b - a, None, refs=(f"wall {face.wall}",))
+        _run(face, f"Y{face.wall}.{n}", item, b - a, settings.term("starter_packer"))
         for n, (a, b) in enumerate(foot_stretches(face), start=1)
     )
 
@@ -87,15 +89,16 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
     head, sill = settings.number("head_past_jamb_mm"), settings.number("sill_past_jamb_mm")
     lap = settings.number("wall_flashing_lap_mm")
 
-    def add(item: str, length: float) -> None:
-        name = f"F{face.wall}.{len(runs) + 1}"
-        runs.append(RunDemand(name, item, length, None, lap, refs=(f"wall {face.wall}",)))
+    def add(item: str, length: float, past: str = "") -> None:
+        terms = tuple(settings.term(name) for name in ("wall_flashing_lap_mm", past) if name)
+        run = _run(face, f"F{face.wall}.{len(runs) + 1}", item, length, *terms)
+        runs.append(replace(run, lap_mm=lap))
 
     for hole in face.holes:
         if hole.head < highest(face, hole.left, hole.right) - CRUMB_MM:
-            add(HEAD_FLASHING, hole.width + 2.0 * head)
+            add(HEAD_FLASHING, hole.width + 2.0 * head, "head_past_jamb_mm")
         if hole.foot > max(face.base, 0.0) + CRUMB_MM:
-            add(SILL_TRAY, hole.width + 2.0 * sill)
+            add(SILL_TRAY, hole.width + 2.0 * sill, "sill_past_jamb_mm")
     left, right = end_heights(face)
     if ends.left.kind == "internal":
         add(INNER_CORNER, left)
@@ -182,5 +185,7 @@ def primer(boards: Iterable[WallBoards], longest_mm: int, settings: Settings) ->
     return (Quantity("cladding.primer", "primer for cut ends", litres, "L", (), rule),)
 
 
-def _run(face: Face, name: str, item: str, length: float) -> RunDemand:
-    return RunDemand(name, item, length, None, refs=(f"wall {face.wall}",))
+def _run(face: Face, name: str, item: str, length: float, *terms: Term) -> RunDemand:
+    wall = f"wall {face.wall}"
+    working = run_working("as long as it is seen on the wall, past what it covers at both ends", length, wall, *terms)
+    return RunDemand(name, item, length, None, refs=(wall,), working=working)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.nearest import did_you_mean
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.basis import SET_IN_JOB, Basis, Term
 from takeoff.model.findings import Finding, Severity
@@ -61,13 +61,10 @@ def resolve_zones(
         if board is not None:
             zones.append(_zone(f"zone {n}", own, job, board, settings, f"walls.zones[{n}]", faults))
     if rest and not open_zones:
-        board = catalogue.boards.get(settings.word("wall_board"))
-        if board is None:
-            faults.append(f"settings.wall_board: there is no board {settings.word('wall_board')}.")
-        else:
-            direction = "vertical" if board.direction == "vertical" else "horizontal"
-            unnamed = (_unnamed(rest, board),)
-            zones.append(Zone("other walls", rest, direction, board, board.even_coursing, unnamed))
+        board = catalogue.boards[settings.word("wall_board")]
+        direction = "vertical" if board.direction == "vertical" else "horizontal"
+        unnamed = (_unnamed(rest, board),)
+        zones.append(Zone("other walls", rest, direction, board, board.even_coursing, unnamed))
     if faults:
         raise JobError(*faults)
     return tuple(zones)
@@ -107,11 +104,8 @@ def _board(job: ZoneJob, where: str, settings: Settings, catalogue: Catalogue, f
         return _own_board(job.board, job.direction, where, settings, catalogue, faults)
     board = catalogue.boards.get(job.board)
     if board is None:
-        near = get_close_matches(job.board, catalogue.boards, n=1)
-        faults.append(
-            f"{where}.board: there is no board {job.board}"
-            + (f"; did you mean {near[0]}?" if near else f"; boards are {', '.join(catalogue.boards)}.")
-        )
+        known = f"; boards are {', '.join(catalogue.boards)}."
+        faults.append(f"{where}.board: there is no board {job.board}{did_you_mean(job.board, catalogue.boards, known)}")
     elif board.cover_mm <= 0.0:
         faults.append(
             f"{where}.board: no cover of {board.id} is published; give the board as "
@@ -145,9 +139,9 @@ def _own_board(
         "lengths_mm": model.basis.get("lengths_mm", model.basis.get("*", SET_IN_JOB)),
     }
     if least:
-        given["least_lap_mm"] = settings.values[least].basis
+        given["least_lap_mm"] = settings.basis(least)
     if job.thickness_mm is None:
-        given["thickness_mm"] = settings.values["board_thickness_mm"].basis
+        given["thickness_mm"] = settings.basis("board_thickness_mm")
     word = kind.replace("_", "-")
     return Board(
         id=f"{kind}_{job.width_mm:g}_cover_{job.cover_mm:g}",

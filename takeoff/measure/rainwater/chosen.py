@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import TypeVar
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.nearest import did_you_mean
 from takeoff.model.basis import SET_IN_JOB, Term
 from takeoff.model.job.job import Job
 from takeoff.model.products import Catalogue, DownpipeProfile, GutterProfile, HasBasis, basis_of
@@ -53,9 +53,8 @@ def product_term(product: HasBasis, field: str, value: float | str, unit: str) -
 
 def _product(what: str, name: str, known: Mapping[str, P]) -> P:
     if name not in known:
-        near = get_close_matches(name, known, n=1)
-        hint = f"did you mean {near[0]}?" if near else f"known: {', '.join(sorted(known))}"
-        raise JobError(f"rainwater.{what}: unknown {what} {name}; {hint}")
+        hint = did_you_mean(name, known, f"; known: {', '.join(sorted(known))}")
+        raise JobError(f"rainwater.{what}: unknown {what} {name}{hint}")
     return known[name]
 
 

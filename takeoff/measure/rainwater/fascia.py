@@ -15,6 +15,8 @@ from takeoff.basics.vectors import Point2, cross2, dot3, sub3
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import fascia_fixings
 from takeoff.measure.rainwater.gutters import corner_allowance_mm, within_longest
+from takeoff.measure.terms import run_working
+from takeoff.model.basis import Term
 from takeoff.model.measured import Need
 from takeoff.model.roof import EdgeKind, Roof, RoofEdge
 from takeoff.model.runs import RunDemand, StockChoice
@@ -22,6 +24,11 @@ from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import edges_on, reaches, supports_under
 
 BOARDED = (EdgeKind.EAVE, EdgeKind.HEAD)
+_RULES = {
+    "F": "length of the edge and its external corners to the long point",
+    "BB": "length of the edge and a plumb cut",
+}
+_TERMS = {"F": ("fascia_least_piece_mm",), "BB": ("fascia_board_depth_mm", "fascia_least_piece_mm")}
 STRAIGHT_DEG = 0.5  # edges that turn by less go straight on
 
 
@@ -110,6 +117,7 @@ def _demand(
     chosen: Chosen,
     edge: RoofEdge,
 ) -> RunDemand:
+    terms = (Term("with its ends", length_mm, "mm"), *(chosen.settings.term(name) for name in _TERMS[letter]))
     return RunDemand(
         id=f"{letter}{n}",
         item=item,
@@ -117,6 +125,7 @@ def _demand(
         splits_mm=splits_mm,
         least_mm=min(chosen.settings.number("fascia_least_piece_mm"), length_mm),
         refs=(edge.id,),
+        working=run_working(_RULES[letter], edge.length_mm, edge.id, *terms),
     )
 
 

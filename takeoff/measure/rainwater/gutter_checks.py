@@ -58,7 +58,7 @@ def _by_area_rule(run: GutterRun, pipes: Sequence[Downpipe], chosen: Chosen) -> 
             f"{needed[worst.id]:.0f} mm2 or more.",
             (run.id, *(pipe.id for pipe in short)),
             worst.at_mm,
-            chosen.settings.values["area_rule_gutter_mm2_per_m2"].basis.words(),
+            chosen.settings.basis("area_rule_gutter_mm2_per_m2").words(),
         ),
     )
 
@@ -76,7 +76,7 @@ def section_note(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[Finding,
     """What the table's method does not check of spouting, said once a job."""
     if chosen.method == AREA_RULE or all(run.internal for run in gutters):
         return ()
-    least = chosen.settings.values["e1_as1_least_gutter_mm2"]
+    least = chosen.settings.term("e1_as1_least_gutter_mm2")
     return (
         Finding(
             "gutter-section-not-checked",
@@ -84,7 +84,7 @@ def section_note(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[Finding,
             f"Gutter section not checked beyond the least of {float(least.value):.0f} mm2: the standard's curve is not"
             " in this program. The area rule was used beside it.",
             "Have the gutter sized by the standard where the area rule warns.",
-            source=least.basis.words(),
+            source=chosen.settings.basis("e1_as1_least_gutter_mm2").words(),
         ),
     )
 

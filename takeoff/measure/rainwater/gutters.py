@@ -15,6 +15,7 @@ from takeoff.basics.rounding import count_up
 from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.measure.rainwater.gutter_fixings import gutter_fixings
 from takeoff.measure.rainwater.stretches import End, Stretch, stretches
+from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
@@ -84,6 +85,7 @@ def _demand(part: Stretch, item: str, chosen: Chosen) -> RunDemand:
     settings = chosen.settings
     length = part.length_mm + sum(_end_mm(end, chosen) for end in (part.left, part.right))
     least = settings.number("gutter_least_piece_mm")
+    terms = (Term("with its ends", length, "mm"), settings.term(f"gutter_corner_{chosen.gutter.system}"))
     return RunDemand(
         id=part.id,
         item=item,
@@ -92,6 +94,7 @@ def _demand(part: Stretch, item: str, chosen: Chosen) -> RunDemand:
         lap_mm=_lap_mm(chosen),
         least_mm=min(least, length) if length > 0 else 0.0,
         refs=part.edges,
+        working=run_working("length of the stretch and what its ends add or take off", part.length_mm, part.id, *terms),
     )
 
 
@@ -189,7 +192,7 @@ def _notes(parts: Sequence[Stretch], chosen: Chosen) -> list[Finding]:
     pvc = chosen.gutter.system == "pvc"
     longest = max(parts, key=lambda part: part.length_mm)
     rate = settings.number("pvc_movement_mm_per_m_deg" if pvc else "steel_movement_mm_per_m_deg")
-    degrees_range = settings.number("gutter_temperature_range_deg")
+    degrees_range = settings.number("roof_temperature_range_k")
     moves = longest.length_mm / 1e3 * rate * degrees_range
     joints = expansion_joints_on(longest, chosen)
     if pvc:
@@ -222,7 +225,7 @@ def _notes(parts: Sequence[Stretch], chosen: Chosen) -> list[Finding]:
                 Severity.NOTE,
                 f"Lay the gutter to falls of at least 1 in {one_in:g} towards its outlets"
                 f" ({12000 / one_in:.0f} mm in 12 m).",
-                source=settings.values["gutter_fall_one_in"].basis.words(),
+                source=settings.basis("gutter_fall_one_in").words(),
             )
         )
     return found

@@ -21,6 +21,7 @@ from takeoff.measure.rainwater.gutter_fixings import clip_screws
 from takeoff.measure.rainwater.gutters import within_longest
 from takeoff.measure.rainwater.spreaders import bends_on, hangs_free, spreader_parts
 from takeoff.measure.rainwater.stretches import stretch_at, stretches, wall_below
+from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
@@ -82,13 +83,15 @@ def downpipe_need(
         return Need("rainwater")
     item = f"downpipe {chosen.pipe.id}"
     stock = within_longest(chosen.pipe.lengths_mm, longest_mm)
+    names = ("gutter_sole_below_eave_mm", "downpipe_offset_fall_deg", "downpipe_ground_clearance_mm")
+    sizes = (chosen.ground, *(chosen.settings.term(name) for name in names))
     demands: list[RunDemand] = []
     clips: list[tuple[str, int]] = []
     short: list[str] = []
     unknown: list[str] = []
     for pipe in pipes:
         lengths = _lengths(pipe, _out_mm(pipe, runs[pipe.run], roofs, chosen), soffit_mm, chosen)
-        demands += _demands(pipe, lengths, item, max(stock), chosen.settings.number("downpipe_least_piece_mm"))
+        demands += _demands(pipe, lengths, item, max(stock), chosen.settings.number("downpipe_least_piece_mm"), sizes)
         if not hangs_free(pipe, chosen):
             clips.append((pipe.id, clips_on(lengths.drop_mm, chosen.settings.number("downpipe_clip_span_mm"))))
         if lengths.drop_mm <= 0.0 and not pipe.onto:
@@ -125,13 +128,29 @@ def _out_mm(pipe: Downpipe, run: GutterRun, roofs: Sequence[Roof], chosen: Chose
     return max(0.0, overhang + chosen.gutter.width_mm / 2.0 - stands_off)
 
 
-def _demands(pipe: Downpipe, lengths: PipeLengths, item: str, longest_mm: float, least_mm: float) -> list[RunDemand]:
+_PIECES = {
+    "upper": "from the outlet down to its first bend",
+    "offset": "from bend to bend, gutter to wall",
+    "drop": "down the wall to the shoe, clear of the ground",
+}
+
+
+def _demands(
+    pipe: Downpipe, lengths: PipeLengths, item: str, longest_mm: float, least_mm: float, terms: tuple[Term, ...]
+) -> list[RunDemand]:
     """The pieces of one pipe; what is shorter than `least_mm` is in its bends. Only a drop longer than any stock is
     joined: elsewhere a joint saves nothing."""
     refs = (pipe.id, pipe.run)
     wanted = (("upper", lengths.upper_mm), ("offset", lengths.offset_mm), ("drop", lengths.drop_mm))
     return [
-        RunDemand(f"{pipe.id} {name}", item, length, () if length <= longest_mm else None, refs=refs)
+        RunDemand(
+            f"{pipe.id} {name}",
+            item,
+            length,
+            () if length <= longest_mm else None,
+            refs=refs,
+            working=run_working(_PIECES[name], length, pipe.id, *terms),
+        )
         for name, length in wanted
         if length is not None and length >= least_mm
     ]

@@ -157,7 +157,7 @@ def _by_valley(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[Finding, .
         for water in run.received:
             if water.pipe and water.via:
                 found.setdefault(water.via, []).append(water.pipe)
-    least = chosen.settings.values["valley_for_spreader_mm"]
+    least = chosen.settings.term("valley_for_spreader_mm")
     return tuple(
         Finding(
             "valley-takes-spreader",
@@ -166,7 +166,7 @@ def _by_valley(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[Finding, .
             f" {float(least.value):.0f} mm wide, and no spreader may end in it.",
             "Check the valley's tray, and set the spreader well clear of the valley.",
             (edge, *dict.fromkeys(pipes)),
-            source=least.basis.words(),
+            source=chosen.settings.basis("valley_for_spreader_mm").words(),
         )
         for edge, pipes in found.items()
     )

@@ -18,7 +18,6 @@ from takeoff.measure.roofing.openings.roof_openings import (
     opening_need,
     sealed_edges_mm,
 )
-from takeoff.measure.roofing.profiles import thickness_mm
 from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
 from takeoff.measure.roofing.sheets.sheets import place_sheets
@@ -89,7 +88,9 @@ def measure_roofing(
         lines, purlin_need = lay_purlins(
             roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=laps, holes=own_holes
         )
-        runs, flashing_need = measure_flashings(placed_roof, roof_job, job.site, settings, catalogue, job.north_deg)
+        runs, flashing_need = measure_flashings(
+            placed_roof, roof_job, job.site, settings, catalogue, job.north_deg, job.flashings_by_kind
+        )
         needs += [purlin_need, flashing_need]
         needs += opening_need(roof, openings, own_holes, profile, job.site, settings)
         metal, _ = clear_of(placed)
@@ -131,7 +132,8 @@ def measure_roofing(
 
 def _group_key(roof_job: RoofJob, settings: Settings) -> tuple[str, float, str]:
     covering = roof_job.covering
-    return (covering.profile, thickness_mm(covering.bmt_mm, settings), covering.colour)
+    bmt = settings.number("sheet_bmt_mm") if covering.bmt_mm is None else covering.bmt_mm
+    return (covering.profile, bmt, covering.colour)
 
 
 def _rows_by_plane(lines: tuple[PurlinLine, ...]) -> dict[str, tuple[float, ...]]:

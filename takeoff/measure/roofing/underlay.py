@@ -15,7 +15,7 @@ from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
 from takeoff.measure.sundries import mesh_quantities, underlay_sundries
-from takeoff.measure.terms import number_or, one_of, product_term, quantity, word_or
+from takeoff.measure.terms import number_or, product_term, quantity, word_or
 from takeoff.model.basis import Quantity, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
@@ -91,7 +91,7 @@ def _roll(roll_id: str, catalogue: Catalogue) -> Roll:
 
 def lay_direction(plane: RoofPlane, job: Job, settings: Settings) -> tuple[str, tuple[Finding, ...]]:
     """Direction of lay of a plane: as asked, but horizontal on support below the least pitch for vertical laying."""
-    asked = job.underlay.direction or one_of(settings, "underlay_direction", (_HORIZONTAL, _VERTICAL))
+    asked = job.underlay.direction or settings.word("underlay_direction")
     least = settings.number("underlay_vertical_from_deg")
     if plane.pitch_deg >= least - 1e-6:
         return asked, ()
@@ -103,7 +103,7 @@ def lay_direction(plane: RoofPlane, job: Job, settings: Settings) -> tuple[str, 
         f"{plane.id}: at {plane.pitch_deg:.1f} degrees underlay is laid horizontally on support, not vertically.",
         f"Vertical laying is for {least:g} degrees and more.",
         (plane.id,),
-        source=settings.values["underlay_vertical_from_deg"].basis.words(),
+        source=settings.basis("underlay_vertical_from_deg").words(),
     )
     return _HORIZONTAL, (said,)
 
@@ -210,7 +210,7 @@ def _support(strips: Sequence[Strip], job: Job, settings: Settings) -> tuple[Fin
                 Severity.NOTE,
                 f"Underlay laid horizontally needs support unless both its edges lie on purlins: {mesh}.",
                 refs=level,
-                source=settings.values["underlay_support_horizontal"].basis.words(),
+                source=settings.basis("underlay_support_horizontal").words(),
             )
         )
     spacing, _ = number_or(job.purlins.spacing_mm, settings, "purlin_spacing_mm")
@@ -223,7 +223,7 @@ def _support(strips: Sequence[Strip], job: Job, settings: Settings) -> tuple[Fin
                 Severity.WARN,
                 f"Underlay spans {spacing:.0f} mm between purlins; it carries itself over {most:.0f} mm: {mesh}.",
                 refs=upright,
-                source=settings.values["underlay_span_mm"].basis.words(),
+                source=settings.basis("underlay_span_mm").words(),
             )
         )
     return tuple(found)

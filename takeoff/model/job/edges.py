@@ -23,15 +23,15 @@ class RiseStep(Part):
 class TwoSlopes(Part):
     """A mansard or gambrel: steep below, flatter above, the break at a height above the edge's fascia."""
 
-    lower_pitch_deg: Pitch
+    lower_pitch_deg: Pitch = Field(description="pitch of the lower, steeper slope")
     to_mm: Length = Field(description="height above the fascia where the upper slope begins")
-    upper_pitch_deg: Pitch
+    upper_pitch_deg: Pitch = Field(description="pitch of the upper slope")
 
 
 class SprocketJob(Part):
     """The flatter foot of a slope: its pitch, and the height above the edge's fascia up to which it goes."""
 
-    pitch_deg: Pitch
+    pitch_deg: Pitch = Field(description="pitch of the flatter foot")
     to_mm: Length = Field(description="height above the fascia where the slope goes on at its own pitch")
 
 
@@ -41,10 +41,12 @@ class EdgeJob(Part):
     kind: Literal["eave", "gable", "wall"] | None = Field(
         default=None, description="eave, gable, or wall (the roof stops against one)"
     )
-    pitch_deg: Pitch | None = None
-    eave_overhang_mm: Offset | None = None
-    verge_overhang_mm: Offset | None = None
-    fascia_height_mm: Height | None = None
+    pitch_deg: Pitch | None = Field(default=None, description="pitch of the plane on this edge")
+    eave_overhang_mm: Offset | None = Field(default=None, description="wall line to outline of this eave")
+    verge_overhang_mm: Offset | None = Field(default=None, description="wall line to outline of this gable")
+    fascia_height_mm: Height | None = Field(
+        default=None, description="underside of sheets above finished floor at this edge"
+    )
     rise: Annotated[list[RiseStep], Field(min_length=1, max_length=8)] | None = Field(
         default=None,
         description="pitch by height, lowest first: half hips, gablets, mansards, gambrels, sprockets, flat tops",

@@ -22,23 +22,37 @@ from takeoff.model.job.walls import WallsJob
 class Job(Part):
     """A house to be taken off."""
 
-    job: Name
-    revision: Annotated[str, Field(max_length=12)] = "A"
+    job: Name = Field(description="name of the job, printed on every paper")
+    revision: Annotated[str, Field(max_length=12)] = Field(default="A", description="letter or number of this issue")
     date: datetime.date | None = Field(default=None, strict=False, description="date printed on the order")
     north_deg: Annotated[float, Field(ge=-360, le=360, allow_inf_nan=False)] = Field(
         default=0.0, description="bearing of plan up (+y), clockwise from north"
     )
-    site: Site = Field(default_factory=lambda: Site())
-    roofs: Annotated[list[RoofJob], Field(min_length=0, max_length=40)] = Field(default_factory=list)
-    purlins: PurlinsJob = Field(default_factory=lambda: PurlinsJob())
-    underlay: UnderlayJob = Field(default_factory=lambda: UnderlayJob())
-    rainwater: RainwaterJob = Field(default_factory=lambda: RainwaterJob())
-    walls: WallsJob | None = None
-    profiles: dict[str, ProfileJob] = Field(default_factory=dict)
+    site: Site = Field(default_factory=lambda: Site(), description="where the house stands")
+    roofs: Annotated[list[RoofJob], Field(min_length=0, max_length=40)] = Field(
+        default_factory=list, description="roofs, each with its outline, wall line or mesh"
+    )
+    purlins: PurlinsJob = Field(default_factory=lambda: PurlinsJob(), description="timber under the sheets")
+    underlay: UnderlayJob = Field(default_factory=lambda: UnderlayJob(), description="roof underlay")
+    rainwater: RainwaterJob = Field(
+        default_factory=lambda: RainwaterJob(), description="spouting, downpipes and how they are sized"
+    )
+    walls: WallsJob | None = Field(default=None, description="walls to clad; without them only the roof is taken off")
+    profiles: dict[str, ProfileJob] = Field(
+        default_factory=dict, description="sheet profiles of your own by the name that coverings call them"
+    )
+    flashings: dict[str, Name] = Field(
+        default_factory=dict, description="flashing of the catalogue by edge kind, where it is not to be the usual one"
+    )
     rates: RatesJob | None = Field(default=None, description="prices of your own and extras by delivery")
     settings: dict[str, float | str | bool] = Field(
         default_factory=dict, description="any setting of the catalogue by name; its basis becomes set in the job"
     )
+
+    @property
+    def flashings_by_kind(self) -> dict[str, str]:
+        """The flashings named, by edge kind as roofs call it: apron_head is apron head."""
+        return {kind.replace("_", " "): name for kind, name in self.flashings.items()}
 
     @property
     def bare_edges(self) -> dict[str, tuple[int, ...]]:

@@ -7,27 +7,37 @@ from typing import Annotated
 from pydantic import Field
 
 from takeoff.model.job.fields import Length, Name, Offset, Part
+from takeoff.model.products import ProfileKind
 
 
 class ProfileJob(Part):
     """A sheet profile the catalogue does not know."""
 
-    name: Name | None = None
-    cover_mm: Length
-    overall_mm: Length
-    rib_pitch_mm: Length
-    depth_mm: Length
-    least_pitch_deg: Annotated[float, Field(ge=0, le=85, allow_inf_nan=False)]
-    least_pitch_lapped_deg: Annotated[float, Field(ge=0, le=85, allow_inf_nan=False)] | None = None
-    half_turn_same: bool = False
-    girth_mm: Length | None = None
+    name: Name | None = Field(default=None, description="name printed on the order")
+    kind: ProfileKind = Field(strict=False, description="corrugated, trapezoidal (ribs and pans) or tray (clipped)")
+    cover_mm: Length = Field(description="width a sheet covers")
+    overall_mm: Length = Field(description="whole width of a sheet, laps included")
+    rib_pitch_mm: Length = Field(description="from crest to crest, or rib to rib")
+    depth_mm: Length = Field(description="height of crests or ribs")
+    least_pitch_deg: Annotated[float, Field(ge=0, le=85, allow_inf_nan=False)] = Field(
+        description="least pitch the profile is laid at"
+    )
+    least_pitch_lapped_deg: Annotated[float, Field(ge=0, le=85, allow_inf_nan=False)] | None = Field(
+        default=None, description="least pitch with end laps; as without them where it is not given"
+    )
+    half_turn_same: bool = Field(
+        default=False, description="whether a sheet is the same after a half turn, edges included"
+    )
+    girth_mm: Length | None = Field(default=None, description="width of the strip it is rolled from")
     # keys of a mapping are read as text
     kg_per_m: dict[
         Annotated[float, Field(strict=False, gt=0, le=3, allow_inf_nan=False)],
         Annotated[float, Field(gt=0, le=100, allow_inf_nan=False)],
     ] = Field(default_factory=dict, description="mass of a metre of sheet [kg] by base metal thickness [mm]")
-    expansion_limit_mm: Length | None = None
-    foot_turn_mm: Offset = 0.0
+    expansion_limit_mm: Length | None = Field(
+        default=None, description="most movement with temperature that the profile takes"
+    )
+    foot_turn_mm: Offset = Field(default=0.0, description="length for turning its end down at the eave")
 
 
 class RatesJob(Part):

@@ -12,13 +12,13 @@ from takeoff.model.job.fields import Height, Name, Part, PlanPoint
 class RainwaterJob(Part):
     """Spouting, downpipes and the method that sizes them."""
 
-    gutter: Name | None = None
-    downpipe: Name | None = None
-    method: Literal["e1_as1", "area_per_m2"] | None = None
+    gutter: Name | None = Field(default=None, description="gutter of the catalogue")
+    downpipe: Name | None = Field(default=None, description="downpipe of the catalogue")
+    method: Literal["e1_as1", "area_per_m2"] | None = Field(default=None, description="how downpipes are sized")
     ground_mm: Height | None = Field(
         default=None, description="ground level at the downpipes, negative below the floor"
     )
-    soffit_mm: Height | None = None
+    soffit_mm: Height | None = Field(default=None, description="height of a level soffit over the finished floor")
     none_on: list[int] = Field(
         default_factory=list, description="outline edges of the first roof that carry no spouting"
     )

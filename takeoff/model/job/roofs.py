@@ -13,12 +13,12 @@ from takeoff.model.job.fields import Bearing, Height, Length, Name, Offset, Part
 class CoveringJob(Part):
     """How a roof's planes are covered."""
 
-    profile: Name = "corrugated"
+    profile: Name = Field(default="corrugated", description="sheet profile of the catalogue, or one of the job's own")
     bmt_mm: Annotated[float, Field(gt=0, le=3, allow_inf_nan=False)] | None = Field(
         default=None, description="base metal thickness [mm]"
     )
     lay_from: Bearing | None = Field(default=None, description="lee end: laying goes from here towards the wind")
-    colour: Annotated[str, Field(max_length=60)] = ""
+    colour: Annotated[str, Field(max_length=60)] = Field(default="", description="colour printed on the mill order")
     first_cover_mm: Length | None = Field(
         default=None, description="visible width of the first strip, when it is ripped"
     )
@@ -27,7 +27,7 @@ class CoveringJob(Part):
 class MeshJob(Part):
     """A roof taken from a mesh file instead of an outline."""
 
-    file: Annotated[str, Field(min_length=1, max_length=400)]
+    file: Annotated[str, Field(min_length=1, max_length=400)] = Field(description="mesh file beside the job")
     unit: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
         default=None, description="unit of the file; without it a finding says what was taken"
     )
@@ -44,9 +44,9 @@ class MeshJob(Part):
 class PenetrationJob(Part):
     """A hole through a roof: a pipe, a flue, a rooflight on a kerb or a roof window, by its middle on the plan."""
 
-    name: Name | None = None
-    kind: Literal["pipe", "flue", "rooflight", "roof_window"]
-    at: PlanPoint
+    name: Name | None = Field(default=None, description="mark of the hole")
+    kind: Literal["pipe", "flue", "rooflight", "roof_window"] = Field(description="what goes through the roof")
+    at: PlanPoint = Field(description="middle of the hole on the plan [x, y]")
     diameter_mm: Length | None = Field(default=None, description="of an upright round pipe or flue")
     width_mm: Length | None = Field(default=None, description="across the slope")
     length_mm: Length | None = Field(default=None, description="up the slope, measured on it")
@@ -56,32 +56,36 @@ class RooflightSheetJob(Part):
     """Clear sheet of the roof's profile in place of metal: from the left end of an eave seen from outside, up the
     slope. Without up_mm it begins at the eave, without length_mm it goes to the top."""
 
-    name: Name | None = None
+    name: Name | None = Field(default=None, description="mark of the clear sheets")
     edge: Annotated[int, Field(ge=1, description="outline edge that is the eave under it")]
     from_left_mm: Offset = Field(description="along that edge of the outline to the middle of the first strip meant")
     strips: Annotated[int, Field(ge=1, le=100)] = Field(default=1, description="strips side by side, to the right")
-    up_mm: Offset | None = None
-    length_mm: Length | None = None
+    up_mm: Offset | None = Field(
+        default=None, description="from the foot of the metal sheets up the slope to the clear one"
+    )
+    length_mm: Length | None = Field(default=None, description="length of the clear sheet up the slope")
 
 
 class RoofJob(Part):
     """One roof: an outline or a wall line with pitches, or a mesh."""
 
-    name: Name = "main"
+    name: Name = Field(default="main", description="name of the roof")
     wall_line: PlanRing | None = Field(default=None, description="outside of framing, points in order")
     outline: PlanRing | None = Field(default=None, description="outer face of fascia or barge, points in order")
     courtyards: Annotated[list[PlanRing], Field(max_length=50)] = Field(
         default_factory=list, description="holes in the wall line or outline; their edges are numbered on"
     )
-    mesh: MeshJob | None = None
-    eave_overhang_mm: Offset = 0.0
-    verge_overhang_mm: Offset = 0.0
+    mesh: MeshJob | None = Field(default=None, description="a model file in place of an outline")
+    eave_overhang_mm: Offset = Field(default=0.0, description="wall line to outline at eaves")
+    verge_overhang_mm: Offset = Field(default=0.0, description="wall line to outline at gables")
     fascia_height_mm: Height | None = Field(
         default=None, description="underside of sheets above finished floor at the outline"
     )
-    pitch_deg: Pitch | None = None
-    edges: dict[int, EdgeJob] = Field(default_factory=dict)
-    covering: CoveringJob = Field(default_factory=lambda: CoveringJob())
+    pitch_deg: Pitch | None = Field(default=None, description="pitch of every eave that has none of its own")
+    edges: dict[int, EdgeJob] = Field(
+        default_factory=dict, description="what differs on single edges, by the number of the edge"
+    )
+    covering: CoveringJob = Field(default_factory=lambda: CoveringJob(), description="what lies on the roof")
     below: Name | None = Field(default=None, description="name of the higher roof at whose wall line this one is cut")
     no_spouting_on: list[int] = Field(
         default_factory=list, description="outline edges of this roof that carry no spouting"

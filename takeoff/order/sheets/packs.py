@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import half_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.findings import Finding, Severity
@@ -36,11 +35,9 @@ def sheet_packs(sheet_orders: Sequence[SheetOrder], roofs: Sequence[Roof], setti
     """Every blank in one pack: that of the plane whose sheet is laid first of those cut from it.
 
     A plane's sheets are split into as few packs as the setting `pack_limit_kg` allows, of even mass. A sheet heavier
-    than the limit is a pack of its own, with a warning. Raises JobError for a limit that is not above 0.
+    than the limit is a pack of its own, with a warning.
     """
     limit = settings.number("pack_limit_kg")
-    if limit <= 0.0:
-        raise JobError(f"settings.pack_limit_kg: must be above 0 kg, got {limit:g}.")
     found: list[Pack] = []
     for order in sheet_orders:
         mass, _ = kg_per_m(order.group.profile, order.group.bmt_mm, settings)
@@ -179,6 +176,6 @@ def _findings(packs: Sequence[Pack], settings: Settings) -> tuple[Finding, ...]:
             f"{worst.sheets[0].mark}, with {worst.kg:.1f} kg.",
             "Give what the crane lifts at its reach as pack_limit_kg, or a shorter longest_piece_mm.",
             tuple(pack.id for pack in heavy),
-            source=settings.values["pack_limit_kg"].basis.words(),
+            source=settings.basis("pack_limit_kg").words(),
         ),
     )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Term, Working
 from takeoff.model.job.site import Site
@@ -68,8 +67,6 @@ def _both_ways(pairs: PairPlan, plain: tuple[SheetBlank, ...], group: SheetGroup
 def _spares(group: SheetGroup, lines: tuple[OrderLine, ...], settings: Settings) -> tuple[OrderLine, ...]:
     """Spare sheets as long as the longest sheet of the group (common practice: one a colour); none of clear sheet."""
     count = settings.number("spare_sheets")
-    if count < 0.0 or count != int(count):
-        raise JobError(f"settings.spare_sheets: must be a whole number from 0, got {count:g}.")
     pieces = [piece for plane in group.planes for piece in plane.pieces]
     if not lines or not pieces or count == 0.0 or group.clear:
         return ()

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from difflib import get_close_matches
 from typing import Any, get_args
 
 from pydantic import BaseModel
 from pydantic_core import ErrorDetails
 
+from takeoff.basics.nearest import did_you_mean
 from takeoff.model.job.job import Job
 from takeoff.read.job.yaml_tree import Path, is_number
 
@@ -95,8 +95,8 @@ def comma_words(text: str) -> str:
 
 def _choice_words(expected: str, value: Any) -> str:
     choices = expected.replace("'", "")
-    near = get_close_matches(str(value), choices.replace(" or ", ", ").split(", "), n=1)
-    return f"must be {choices}, got {_short(value)}" + (f"; did you mean {near[0]}?" if near else "")
+    near = did_you_mean(str(value), choices.replace(" or ", ", ").split(", "))
+    return f"must be {choices}, got {_short(value)}{near}"
 
 
 def _size_words(error: ErrorDetails, path: Path, value: Any) -> str:
@@ -124,13 +124,13 @@ def _extra_words(path: Path, above: Any) -> str:
     if stray:
         return stray
     key, known = str(path[-1]), _keys_at(path[:-1])
-    near = get_close_matches(key, known, n=1, cutoff=0.5)
     places = list(dict.fromkeys(_places_of(key, Job, "", ())))
     if places:
         places.sort(key=lambda place: place.count("."))
         under = " or ".join(place or "the top level" for place in places[:_MOST_PLACES])
         return f"unknown key here; {key} belongs {'at' if under == 'the top level' else 'under'} {under}"
-    return f"unknown key; did you mean {near[0]}?" if near else f"unknown key; known: {', '.join(known)}"
+    known_words = f"; known: {', '.join(known)}"
+    return f"unknown key{did_you_mean(key, known, known_words, likeness=0.5)}"
 
 
 def _stray_words(key: str | int, above: Any) -> str:

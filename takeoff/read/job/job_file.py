@@ -8,7 +8,6 @@ the shape stage.
 from __future__ import annotations
 
 import json
-from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -40,11 +39,6 @@ def read_text(path: Path) -> str:
         raise UnreadableFileError(f"{path}: cannot be read: {err.strerror}") from None
 
 
-def job_hash(text: str) -> str:
-    """Fingerprint of a job's text, printed on what is made from it."""
-    return sha256(text.encode("utf-8")).hexdigest()[:16]
-
-
 def read_job(path: Path) -> Job:
     """Read and check a job file. Raises JobError (all faults of one level) or UnreadableFileError."""
     return parse_job(read_text(path), path.name)
@@ -65,6 +59,14 @@ def parse_job(text: str, name: str = "job.yaml") -> Job:
     if faults:
         raise JobError(*(_placed(tree, name, path, fault) for path, fault in faults))
     return job
+
+
+def check_job(job: Job) -> None:
+    """Check a job made in a script as one from a file is. Raises JobError with every fault of its references."""
+    faults = reference_faults(job)
+    if faults:
+        held = YamlTree(json.loads(job.model_dump_json()))
+        raise JobError(*(": ".join(part for part in (path_words(path, held), fault) if part) for path, fault in faults))
 
 
 def _placed(tree: YamlTree, name: str, path: TreePath, fault: str) -> str:

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from difflib import get_close_matches
+from collections.abc import Iterable, Mapping
 
+from takeoff.basics.nearest import did_you_mean
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
 from takeoff.model.order import DELIVERIES
-from takeoff.model.products import Catalogue
+from takeoff.model.products import Catalogue, Roll
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
-from takeoff.read.job.rise_references import Fault, edge_rise_faults, has_slope, roof_rise_faults
+from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.job.settings import setting_faults
 
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
@@ -32,6 +32,8 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _wall_faults(job, catalogue)
     faults += metre_faults(job)
     faults += setting_faults(job)
+    faults += _profile_faults(job)
+    faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)
     return faults
 
@@ -46,8 +48,8 @@ def _unknown(what: str, name: str, known: Iterable[str]) -> str:
     choices = sorted(known)
     if not choices:
         return f"unknown {what} {name}; there is no other"
-    near = get_close_matches(name, choices, n=1)
-    return f"unknown {what} {name}; " + (f"did you mean {near[0]}?" if near else f"known: {', '.join(choices)}")
+    known_words = f"; known: {', '.join(choices)}"
+    return f"unknown {what} {name}{did_you_mean(name, choices, known_words)}"
 
 
 def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: Catalogue) -> list[Fault]:
@@ -115,6 +117,30 @@ def _bare_faults(roof: RoofJob, path: tuple[str | int, ...], numbers: list[int])
     return [(path, f"there is no edge {n}; {text}") for n in numbers if not 1 <= n <= count]
 
 
+def _profile_faults(job: Job) -> list[Fault]:
+    """Own profiles that are wider in cover than overall."""
+    text = "is less than cover_mm {:g}; overall is the whole width of a sheet, laps included"
+    return [
+        (("profiles", name, "overall_mm"), f"{own.overall_mm:g} {text.format(own.cover_mm)}")
+        for name, own in job.profiles.items()
+        if own.overall_mm < own.cover_mm
+    ]
+
+
+def _flashing_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
+    """Edge kinds that no flashing serves, and flashings that do not exist or serve another kind."""
+    faults: list[Fault] = []
+    by_kind: dict[str, list[str]] = {}
+    for product in catalogue.flashings.values():
+        by_kind.setdefault(product.edge_kind.replace(" ", "_"), []).append(product.id)
+    for kind, name in job.flashings.items():
+        if kind not in by_kind:
+            faults.append((("flashings", kind, "<key>"), _unknown("edge kind", kind, by_kind)))
+        elif name not in by_kind[kind]:
+            faults.append((("flashings", kind), _unknown(f"{kind.replace('_', ' ')} flashing", name, by_kind[kind])))
+    return faults
+
+
 def _rate_faults(job: Job) -> list[Fault]:
     """Deliveries that do not exist; whether a price finds its line is known only when the order is made."""
     given = job.rates.extra_percent if job.rates else {}
@@ -125,12 +151,16 @@ def _rate_faults(job: Job) -> list[Fault]:
     ]
 
 
+def _rolls(catalogue: Catalogue, use: str) -> dict[str, Roll]:
+    return {name: roll for name, roll in catalogue.rolls.items() if roll.use == use}
+
+
 def _product_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
-    named = [
+    named: list[tuple[Path, str, str | None, Mapping[str, object]]] = [
         (("rainwater", "gutter"), "gutter", job.rainwater.gutter, catalogue.gutters),
         (("rainwater", "downpipe"), "downpipe", job.rainwater.downpipe, catalogue.downpipes),
-        (("underlay", "roll"), "underlay", job.underlay.roll, catalogue.rolls),
-        (("walls", "wrap"), "wrap", job.walls.wrap if job.walls else None, catalogue.rolls),
+        (("underlay", "roll"), "underlay", job.underlay.roll, _rolls(catalogue, "roof")),
+        (("walls", "wrap"), "wrap", job.walls.wrap if job.walls else None, _rolls(catalogue, "wall")),
     ]
     return [(path, _unknown(what, name, known)) for path, what, name, known in named if name and name not in known]
 

@@ -1,59 +1,79 @@
-"""Settings resolved once: the catalogue's defaults, then what the job sets."""
+"""Settings resolved once: the catalogue's defaults, then what the job sets, each held to its type."""
 
 from __future__ import annotations
 
-from difflib import get_close_matches
+import re
+from dataclasses import replace
 
+from takeoff.basics.nearest import did_you_mean
 from takeoff.model.basis import SET_IN_JOB, Setting
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job.fields import SPACING_MM, STUD_MM
 from takeoff.model.job.job import Job
 from takeoff.model.settings import Settings
+from takeoff.model.value_types import PATTERN_WORDS, PATTERNS, ValueKind
 from takeoff.read.catalogue import default_settings
 
-# a trim, gap or overhang larger than this is a slip of the pen: sheets would end half a metre from where they should
-_SMALL_LENGTHS = ("_trim_mm", "_gap_mm", "_overhang_mm")
-_MOST_SMALL_MM = 500.0
 _FAR = 10.0  # this many times the default, or that part of it, is asked about
-# settings that the job may also give as keys of its own are held to the bounds of those (least, most)
-_BOUNDS = {"purlin_spacing_mm": SPACING_MM, "purlin_supports_mm": SPACING_MM, "stud_mm": STUD_MM}
 
 
 def setting_faults(job: Job) -> list[tuple[tuple[str | int, ...], str]]:
-    """Faults in the job's `settings`: names the catalogue does not know, words for numbers. (path, text) each."""
+    """Faults in the job's `settings`: names the catalogue does not know, values of another type. (path, text) each."""
     known = default_settings()
     faults: list[tuple[tuple[str | int, ...], str]] = []
     for name, value in job.settings.items():
         path = ("settings", name)
         if name not in known:
-            near = get_close_matches(name, known, n=1)
-            hint = f"; did you mean {near[0]}?" if near else ""
-            faults.append((path, f"unknown setting{hint}"))
-        elif type(value) is bool and not isinstance(known[name].value, bool):
-            faults.append((path, f"needs a value in {known[name].unit}, got {str(value).lower()}"))
-        elif isinstance(value, str) != isinstance(known[name].value, str):
-            wanted = "a word" if isinstance(known[name].value, str) else f"a number in {known[name].unit}"
-            faults.append((path, f"needs {wanted}, got {value!r}"))
-        elif isinstance(value, float) and not (-1e9 < value < 1e9):
-            faults.append((path, f"{value} is not a number that can be built"))
-        elif (fault := _out_of_bounds(known[name], value)) is not None:
+            hint = did_you_mean(name, known, "; takeoff settings lists them")
+            faults.append(((*path, "<key>"), f"unknown setting{hint}"))
+        elif (fault := value_fault(known[name], value)) is not None:
             faults.append((path, fault))
     return faults
 
 
-def _out_of_bounds(default: Setting, value: float | str | bool) -> str | None:
-    """Why a number cannot stand for a setting; None where it can."""
-    usual = default.value
-    if isinstance(value, (bool, str)) or isinstance(usual, (bool, str)):
+def value_fault(setting: Setting, value: float | str | bool) -> str | None:
+    """Why a value cannot stand for a setting, in words; None where it can."""
+    kind = setting.type.kind
+    if kind is ValueKind.NUMBER:
+        return _number_fault(setting, value)
+    if kind is ValueKind.FLAG:
+        return None if isinstance(value, bool) else f"must be true or false, got {_short(value)}"
+    if kind in (ValueKind.CHOICE, ValueKind.PRODUCT):
+        return _word_fault(setting, value)
+    if isinstance(value, str) and re.fullmatch(PATTERNS[kind], value):
         return None
-    if usual > 0 and value < 0:
-        return f"cannot be negative, got {value:g}; the default is {usual:g} {default.unit}"
-    if default.name.endswith(_SMALL_LENGTHS) and abs(value) > _MOST_SMALL_MM:
-        return f"must be at most {_MOST_SMALL_MM:g} mm, got {value:g}; the default is {usual:g} mm"
-    least, most = _BOUNDS.get(default.name, (value, value))
+    return f"needs {PATTERN_WORDS[kind]}, got {_short(value)}"
+
+
+def _number_fault(setting: Setting, value: float | str | bool) -> str | None:
+    least, most, unit = setting.type.least, setting.type.most, setting.unit
+    if isinstance(value, (bool, str)):
+        return f"needs a number in {unit}, got {_short(value)}"
     if not least <= value <= most:
-        return f"must be {least:g} to {most:g} {default.unit}, got {value:g}; the default is {usual:g} {default.unit}"
+        usual = f"the default is {setting.value:g} {unit}"
+        return f"must be {_figure(least)} to {_figure(most)} {unit}, got {_figure(value)}; {usual}"
+    if setting.type.whole and value != int(value):
+        return f"must be a whole number, got {_figure(value)}"
     return None
+
+
+def _word_fault(setting: Setting, value: float | str | bool) -> str | None:
+    words = setting.type.words
+    if isinstance(value, str) and value in words:
+        return None
+    return f"must be {_choices(words)}, got {_short(value)}{did_you_mean(str(value), words)}"
+
+
+def _choices(words: tuple[str, ...]) -> str:
+    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
+
+
+def _figure(value: float) -> str:
+    return f"{value:.10g}"
+
+
+def _short(value: float | str | bool) -> str:
+    text = str(value).lower() if isinstance(value, bool) else repr(value)
+    return text if len(text) <= 40 else text[:37] + "..."
 
 
 def odd_settings(job: Job) -> tuple[Finding, ...]:
@@ -84,6 +104,5 @@ def resolve_settings(job: Job) -> Settings:
     """Catalogue defaults with the job's values on top, whose basis is then "set in the job"."""
     values = dict(default_settings())
     for name, value in job.settings.items():
-        default = values[name]
-        values[name] = Setting(name=name, value=value, unit=default.unit, basis=SET_IN_JOB, says=default.says)
+        values[name] = replace(values[name], value=value, basis=SET_IN_JOB)
     return Settings(values)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from difflib import get_close_matches
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.nearest import did_you_mean
 from takeoff.model.supplied import SITE_ITEMS, SiteMeasure
 from takeoff.read.lists.cut_list import plane_name
 from takeoff.read.lists.length_words import read_length
@@ -84,7 +84,6 @@ def _measure(
     item = " ".join(str(cell("item") or "").lower().split())
     item = _OTHER_NAMES.get(item, item)
     if item not in SITE_ITEMS:
-        near = get_close_matches(item, SITE_ITEMS, n=1)
-        hint = f"did you mean {near[0]}?" if near else f"known: {', '.join(SITE_ITEMS)}"
-        raise ValueError(f"{item or 'nothing'} is no size that is taped; {hint}")
+        hint = did_you_mean(item, SITE_ITEMS, f"; known: {', '.join(SITE_ITEMS)}")
+        raise ValueError(f"{item or 'nothing'} is no size that is taped{hint}")
     return SiteMeasure(plane, item, read_length(size, "mm", MOST_MM).mm, row.number)

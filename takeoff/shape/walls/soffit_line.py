@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import EdgeKind, Roof
@@ -24,12 +23,10 @@ def soffit_line(roof: Roof, edge: WallEdge, over: Top, given_mm: float | None, s
 
     `over`: the roof over the wall (`roof_over_wall`); `given_mm`: a level soffit's height that the job gives. Settings:
     soffit (level or raked), soffit_drop_mm (level: below the sheets at the outline, the fascia's lower edge),
-    roof_depth_mm (raked: below the sheets over the wall), fascia_thick_mm. Raises JobError for another kind of soffit.
+    roof_depth_mm (raked: below the sheets over the wall), fascia_board_thickness_mm.
     """
     kind = settings.word("soffit")
-    if kind not in ("level", "raked"):
-        raise JobError(f"settings.soffit: {kind} is none of its words; say level or raked.")
-    if edge.rises or edge.overhang_mm - settings.number("fascia_thick_mm") < LEAST_MM:
+    if edge.rises or edge.overhang_mm - settings.number("fascia_board_thickness_mm") < LEAST_MM:
         return None
     if kind == "raked":
         return min(y for _, y in over) - settings.number("roof_depth_mm") if over else None

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 from math import atan2, degrees
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.nearest import did_you_mean
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.findings import Finding, Severity
@@ -165,8 +165,7 @@ def _roof_of(walls: WallsJob, roofs: tuple[Roof, ...], faults: list[str]) -> Roo
     names = [roof.name for roof in roofs]
     if walls.roof in names:
         return roofs[names.index(walls.roof)]
-    near = get_close_matches(walls.roof, names, n=1)
-    faults.append(f"walls.roof: there is no roof {walls.roof}" + (f"; did you mean {near[0]}?" if near else "."))
+    faults.append(f"walls.roof: there is no roof {walls.roof}{did_you_mean(walls.roof, names, '.')}")
     return None
 
 

@@ -18,6 +18,7 @@ from pydantic import BaseModel
 
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError
+from takeoff.model.basis import Setting
 from takeoff.model.order import Takeoff
 from takeoff.write.words.used import used_products
 
@@ -36,7 +37,8 @@ def result_json(takeoff: Takeoff) -> str:
         "job_hash": takeoff.job_hash,
         "stopped": takeoff.stopped,
         "job": takeoff.job,
-        "settings": takeoff.settings.values,
+        "settings": {name: _setting(setting) for name, setting in takeoff.settings.values.items()},
+        "used": {used.stage: used.settings for used in takeoff.used},
         "products": [
             {"group": type(product).__name__, **_record(product, f"products.{product.id}")}
             for product in used_products(takeoff)
@@ -47,6 +49,12 @@ def result_json(takeoff: Takeoff) -> str:
     if takeoff.site is not None:
         result["site"] = takeoff.site
     return json.dumps(to_plain(result), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def _setting(setting: Setting) -> dict[str, Any]:
+    """A setting as it was taken; what else it might be stands in the catalogue and in the job's schema."""
+    return {"name": setting.name, "value": setting.value, "unit": setting.unit, "basis": setting.basis,
+            "says": setting.says}  # fmt: skip
 
 
 def to_plain(value: Any, where: str = "result") -> Any:

@@ -86,7 +86,7 @@ def _run(takeoff: Takeoff, need: Need, demand: RunDemand) -> Explanation:
         for line in takeoff.roofing.purlins
         if line.run == demand.id
     ]
-    workings = [flashing.working] if flashing is not None else []
+    workings = [demand.working]
     refs = [*demand.refs, *(line.plane for line in takeoff.roofing.purlins if line.run == demand.id)]
     return explained(takeoff, f"{demand.id}: run of {name}", facts, workings, [*refs, demand.id])
 

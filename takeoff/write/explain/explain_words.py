@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from difflib import get_close_matches
 from itertools import chain
 
+from takeoff.basics.nearest import nearest
 from takeoff.model.order import Takeoff
 from takeoff.write.explain.explain_roof import roof_entries
 from takeoff.write.explain.explain_runs import run_entries
@@ -67,11 +67,11 @@ def near_names(takeoff: Takeoff, mark: str) -> tuple[str, ...]:
     if asked:
         return tuple(name for name in names.values() if name.startswith(asked))[:_MOST_NEAR]
     own = [name for name in names if _shape(name) == _shape(wanted)]
-    near = get_close_matches(wanted, own, n=_MOST_NEAR, cutoff=0.5)
+    near = nearest(wanted, own, _MOST_NEAR, likeness=0.5)
     if own and not near and any(sign.isdigit() for sign in wanted):
         ends = (names[own[0]], names[own[-1]])
         return (ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}",)
-    others = get_close_matches(wanted, names, n=_MOST_NEAR, cutoff=0.5)
+    others = nearest(wanted, names, _MOST_NEAR, likeness=0.5)
     return tuple(names[name] for name in list(dict.fromkeys([*near, *others]))[:_MOST_NEAR])
 
 

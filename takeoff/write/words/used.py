@@ -17,7 +17,7 @@ def used_products(takeoff: Takeoff) -> tuple[Any, ...]:
         names |= {quantity.id for quantity in need.quantities}
         names |= {str(term.value) for quantity in need.quantities for term in quantity.working.terms}
         names |= {term.ref for quantity in need.quantities for term in quantity.working.terms}
-    names |= {str(setting.value) for setting in takeoff.settings.values.values()}
+    names |= {str(takeoff.settings.values[name].value) for used in takeoff.used for name in used.settings}
     rainwater = takeoff.job.rainwater
     names |= {name for name in (rainwater.gutter, rainwater.downpipe, takeoff.job.underlay.roll) if name}
     words = names | {part for name in names for part in name.split()}

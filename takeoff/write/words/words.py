@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable
 
 from takeoff.basics.rounding import half_up
-from takeoff.model.basis import Basis, Setting, Status, Term, Working
+from takeoff.model.basis import Basis, Setting, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.sheets import PlaneSheets
 
@@ -19,15 +19,6 @@ _MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),
 )
-
-STATUS_WORDS = {
-    Status.SEEN: "read in the source",
-    Status.SEEN_RESTATED: "read where the source is restated",
-    Status.MEMORY: "from memory: verify",
-    Status.COMMON_PRACTICE: "common practice, no source",
-    Status.DERIVED: "worked out from values that have a source",
-    Status.SET_IN_JOB: "set in the job",
-}
 
 SEVERITY_WORDS = {
     Severity.STOP: "STOP",
@@ -94,18 +85,11 @@ def name_words(name: str) -> str:
 
 def basis_words(basis: Basis | None) -> str:
     """Status, source, clause, page that restates it and range, in one line; "measured on the shape" for none."""
-    if basis is None:
-        return "measured on the shape"
-    parts = [STATUS_WORDS[basis.status]]
-    parts += [part for part in (basis.source, basis.clause) if part]
-    text = ": ".join((parts[0], ", ".join(parts[1:]))) if len(parts) > 1 else parts[0]
-    if basis.via:
-        text += f" (via {basis.via})"
-    return plain(f"{text}; holds for {basis.holds}" if basis.holds else text)
+    return "measured on the shape" if basis is None else plain(basis.words())
 
 
 def term_words(term: Term) -> str:
-    """One term: "cover 762 mm (P1) [read in the source: ...]"."""
+    """One term: "cover 762 mm (P1) [source, clause]"."""
     text = f"{name_words(term.name)} {value_words(term.value, term.unit)}"
     if term.ref:
         text += f" ({plain(term.ref)})"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields
 from typing import Any
 
@@ -33,6 +33,16 @@ STATUS_LETTERS = {
     Status.COMMON_PRACTICE: "C",
     Status.DERIVED: "D",
     Status.SET_IN_JOB: "J",
+}
+_A_ROW_EACH = (Status.SET_IN_JOB, Status.MEMORY)
+_STAGES = {
+    "read": "masses of own profiles",
+    "shape": "roof and walls raised",
+    "measured": "the frame as measured",
+    "roofing": "roof",
+    "rainwater": "rainwater",
+    "cladding": "walls",
+    "order": "order",
 }
 _UNITS = ("_mm2", "_mm", "_deg", "_m")
 
@@ -76,14 +86,28 @@ def fill_checks(page: Page, findings: Iterable[Finding], takeoff: Takeoff) -> No
 
 
 def fill_basis(page: Page, takeoff: Takeoff) -> None:
-    """Every setting that entered a figure of this order, then every value of every product used, then the sources by
-    number: a source is named once, however many values it gives."""
-    used = _used_settings(takeoff)
+    """Every setting that was asked for while this order was made, then every value of every product used, then the
+    sources by number: a source is named once, however many values it gives.
+
+    What is to be verified stands first, a row each; of the rest, settings of one stage that share a basis share a note.
+    """
     sources: dict[str, int] = {}
-    page.group("Settings that entered a figure")
-    for name, setting in takeoff.settings.values.items():
-        if name in used:
-            _setting(page, setting, takeoff, sources)
+    asked = _asked(takeoff)
+    page.group("Set in the job, and values to verify: from memory")
+    for setting in dict.fromkeys(setting for _, setting in asked if setting.basis.status in _A_ROW_EACH):
+        _setting(page, setting, takeoff, sources)
+    for stage, words in _STAGES.items():
+        rows: dict[Basis, list[Setting]] = {}
+        for at, setting in asked:
+            if at == stage and setting.basis.status not in _A_ROW_EACH:
+                rows.setdefault(setting.basis, []).append(setting)
+        if rows:
+            page.group(f"Settings: {words}")
+        for basis, settings in rows.items():
+            if len(settings) == 1:
+                _setting(page, settings[0], takeoff, sources)
+            else:
+                _shared(page, basis, settings, takeoff, sources)
     for product in used_products(takeoff):
         page.group(plain(product.name))
         _product(page, product, sources)
@@ -93,30 +117,35 @@ def fill_basis(page: Page, takeoff: Takeoff) -> None:
         page.note(f"{number_}   {plain(source)}")
 
 
-def _used_settings(takeoff: Takeoff) -> set[str]:
-    workings = [quantity.working for quantity in takeoff.measures]
-    workings += [piece.working for sheets in takeoff.roofing.sheets for piece in sheets.pieces]
-    workings += [s.movement_working for s in takeoff.roofing.sheets if s.movement_working is not None]
-    workings += [run.working for run in takeoff.roofing.flashings]
-    workings += [plan.working for plan in takeoff.rainwater.downpipes]
-    workings += [boards.working for boards in takeoff.cladding.boards]
-    for need in (*takeoff.roofing.needs, *takeoff.rainwater.needs, *takeoff.cladding.needs):
-        workings += [quantity.working for quantity in need.quantities]
-    if takeoff.order is not None:
-        workings += [line.working for line in takeoff.order.lines]
-    return {term.name for working in workings for term in working.terms}
+def _asked(takeoff: Takeoff) -> list[tuple[str, Setting]]:
+    """Every setting asked for, once, with the first stage that asked for it."""
+    stages: dict[str, str] = {}
+    for used in takeoff.used:
+        for name in used.settings:
+            stages.setdefault(name, used.stage)
+    return [(stage, takeoff.settings.values[name]) for name, stage in stages.items()]
+
+
+def _shared(page: Page, basis: Basis, settings: Sequence[Setting], takeoff: Takeoff, sources: dict[str, int]) -> None:
+    """Settings of one basis in one note: its letter and source, then each as a job writes it, with its value."""
+    standing, source = basis_cells(basis, sources)
+    words = "; ".join(f"{setting.name} {_figure(setting, takeoff)}" for setting in settings)
+    page.note(f"{standing}   {source}: {words}" if source else f"{standing}   {words}")
+
+
+def _figure(setting: Setting, takeoff: Takeoff) -> str:
+    unit = "" if isinstance(setting.value, (str, bool)) else setting.unit
+    return spoken(value_words(setting.value, unit), takeoff).replace("_", " ")
 
 
 def _setting(page: Page, setting: Setting, takeoff: Takeoff, sources: dict[str, int]) -> None:
     """The setting as a job writes it, what it means, its value with unit, a letter for its standing, its source."""
-    unit = "" if isinstance(setting.value, (str, bool)) else setting.unit
-    figure = spoken(value_words(setting.value, unit), takeoff).replace("_", " ")
     standing, source = basis_cells(setting.basis, sources)
     page.line(
         (
             setting.name,
             plain(setting.says) or name_words(setting.name).replace(" type ", ", type "),
-            figure,
+            _figure(setting, takeoff),
             standing,
             source,
         )

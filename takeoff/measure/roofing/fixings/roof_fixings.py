@@ -10,15 +10,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from math import ceil, floor
 
-from takeoff.measure.roofing.fixings.screw_rows import crests, screw_crossings
+from takeoff.measure.roofing.fixings.screw_rows import screw_crossings
 from takeoff.measure.roofing.flashings.dressings import pieces_needed
 from takeoff.measure.roofing.flashings.hole_flashings import rivets_of
 from takeoff.measure.roofing.flashings.junctions import junctions_of
-from takeoff.measure.terms import positive, product_term, quantity
+from takeoff.measure.terms import product_term, quantity
 from takeoff.model.basis import Quantity, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import FlashingRun, Need, PurlinLine
-from takeoff.model.products import Profile
+from takeoff.model.products import Profile, ProfileKind
 from takeoff.model.roof import Covering, EdgeKind, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
@@ -81,7 +81,7 @@ def _boxed(
     if exact <= 0:
         return []
     wanted = exact * (1.0 + settings.number(spare) / 100.0)
-    boxes = float(ceil(wanted / positive(settings, box) - 1e-9))
+    boxes = float(ceil(wanted / settings.number(box) - 1e-9))
     counted = Term("counted", exact, "each")
     rule = f"{rule}; with spares, whole boxes"
     return [quantity(item, item, boxes, "box", refs, rule, counted, *terms, settings.term(spare), settings.term(box))]
@@ -95,7 +95,7 @@ def _screws(
         counts: list[Term] = []
         total = 0
         for plane in sheets:
-            if (crests(profiles[plane.profile]) == 1) == trays:
+            if (profiles[plane.profile].kind is ProfileKind.TRAY) == trays:
                 crossings = screw_crossings(plane, purlins, profiles[plane.profile], settings)
                 ends = sum(crossing.screws for crossing in crossings if crossing.is_end)
                 between = sum(crossing.screws for crossing in crossings if not crossing.is_end)
@@ -130,7 +130,7 @@ def _clear_screws(
 
 
 def _flashing_screws(flashings: Sequence[FlashingRun], settings: Settings) -> list[Quantity]:
-    spacing = positive(settings, "flashing_screw_spacing_mm")
+    spacing = settings.number("flashing_screw_spacing_mm")
     own = [run for run in flashings if run.kind in _SCREWED]
     exact = sum(ceil(run.net_mm / spacing - 1e-9) + 1 for run in own)
     refs = tuple(run.edge for run in own)
@@ -152,7 +152,7 @@ def _rivets(
     sealed_mm: Sequence[float],
     settings: Settings,
 ) -> list[Quantity]:
-    spacing = positive(settings, "rivet_spacing_mm")
+    spacing = settings.number("rivet_spacing_mm")
     across = sum(flashing_laps(run, settings) * (floor(run.girth_mm / spacing + 1e-9) + 1) for run in flashings)
     pieces = sum(len(junctions_of(roof)) for roof in roofs) if flashings else 0
     lapped = sum(1 for plane in sheets for piece in plane.pieces if piece.lap_mm > 0.0)
@@ -192,7 +192,7 @@ def _sealant(
     total = laps + at_pieces + sum(lapped) * beads + sum(sealed_mm)
     if total <= 0.0:
         return []
-    tubes = float(ceil(total / positive(settings, "sealant_tube_mm") - 1e-9))
+    tubes = float(ceil(total / settings.number("sealant_tube_mm") - 1e-9))
     terms = (
         Term("beads across laps of flashings", round(laps / 1000.0, 3), "m"),
         Term("beads at junction pieces", round(at_pieces / 1000.0, 3), "m"),
@@ -212,7 +212,7 @@ def _touch_up(roofs: Sequence[Roof], settings: Settings) -> list[Quantity]:
     if not planes:
         return []
     area = sum(plane.area_mm2 for plane in planes) / 1e6
-    bottles = float(ceil(area / positive(settings, "touch_up_m2") - 1e-9))
+    bottles = float(ceil(area / settings.number("touch_up_m2") - 1e-9))
     terms = (Term("true area", round(area, 3), "m2"), settings.term("touch_up_m2"))
     refs = tuple(plane.id for plane in planes)
     return [quantity("touch-up", "touch_up", bottles, "bottle", refs, "true area / area a bottle serves", *terms)]
@@ -228,7 +228,7 @@ def _embedment(
     for profile_id in dict.fromkeys(plane.profile for plane in sheets if plane.pieces):
         profile = profiles[profile_id]
         hold = length - profile.depth_mm
-        if crests(profile) > 1 and hold < least:
+        if profile.kind is not ProfileKind.TRAY and hold < least:
             depth = product_term(profile, "depth_mm", profile.depth_mm, "mm")
             found.append(
                 Finding(
@@ -238,7 +238,7 @@ def _embedment(
                     f"{hold:.0f} mm in the purlin; the least is {least:.0f}.",
                     "Set a longer roof_screw_length_mm.",
                     tuple(plane.plane for plane in sheets if plane.profile == profile_id),
-                    source=settings.values["screw_embedment_mm"].basis.words(),
+                    source=settings.basis("screw_embedment_mm").words(),
                 )
             )
     return tuple(found)

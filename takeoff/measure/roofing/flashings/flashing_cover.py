@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from takeoff.measure.terms import one_of
 from takeoff.model.basis import SET_IN_JOB, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.site import Site, WindZone
@@ -31,9 +30,7 @@ def wind_zone(site: Site, settings: Settings) -> tuple[WindZone, Term]:
     """The site's wind zone, else the default setting, with its basis."""
     if site.wind_zone is not None:
         return site.wind_zone, Term("wind zone", site.wind_zone.value, "", SET_IN_JOB)
-    return WindZone(one_of(settings, "wind_zone_if_not_given", tuple(WindZone))), settings.term(
-        "wind_zone_if_not_given"
-    )
+    return WindZone(settings.word("wind_zone_if_not_given")), settings.term("wind_zone_if_not_given")
 
 
 def zone_finding(site: Site, settings: Settings) -> tuple[Finding, ...]:
@@ -58,7 +55,7 @@ def cover_category(zone: WindZone, pitch_deg: float, settings: Settings) -> Cove
     extra high at all pitches; C is for specific design and only ever set. The code leaves a gap (very high, 8 to 10
     degrees) and an overlap (extra high from 10 degrees): both take B, the wider cover, and `doubt` says so.
     """
-    fixed = one_of(settings, "flashing_category", ("by_zone", "a", "b", "c"))
+    fixed = settings.word("flashing_category")
     if fixed != "by_zone":
         return Cover(fixed, settings.term("flashing_category"))
     doubt = ""
@@ -71,7 +68,7 @@ def cover_category(zone: WindZone, pitch_deg: float, settings: Settings) -> Cove
         letter = "b"
         if pitch_deg >= 8.0 - _LIMIT_DEG:
             doubt = "very high wind between 8 and 10 degrees stands under no category: the wider cover B was taken"
-    code = settings.values["flashing_category"].basis
+    code = settings.basis("flashing_category")
     return Cover(letter, Term("cover category", letter.upper(), "", code, zone.value.replace("_", " ")), doubt)
 
 

@@ -22,12 +22,9 @@ from takeoff.measure.roofing.flashings.fold_sections import (
 )
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import Term
-from takeoff.model.products import Profile
+from takeoff.model.products import Profile, ProfileKind
 from takeoff.model.roof import EdgeKind, RoofEdge
 from takeoff.model.settings import Settings
-
-# ribs this close are crests of corrugate, which flashings lie over by number and are dressed into [mm]
-_CORRUGATE_RIB_MM = 100.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +62,7 @@ class Shaped:
 
 def is_corrugate(profile: Profile) -> bool:
     """Whether flashings across the sheets are dressed into crests (soft edge), not notched over ribs."""
-    return profile.rib_pitch_mm <= _CORRUGATE_RIB_MM
+    return profile.kind is ProfileKind.CORRUGATED
 
 
 def shape_of(wanted: Wanted) -> Shaped:

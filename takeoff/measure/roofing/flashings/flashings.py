@@ -6,7 +6,7 @@ ends, in lengths that lap by 150 mm: pieces = ceil((run - lap) / (stock - lap)).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import cos, radians
 
@@ -48,10 +48,16 @@ class _Ground:
 
 
 def measure_flashings(
-    roof: Roof, roof_job: RoofJob, site: Site, settings: Settings, catalogue: Catalogue, north_deg: float = 0.0
+    roof: Roof,
+    roof_job: RoofJob,
+    site: Site,
+    settings: Settings,
+    catalogue: Catalogue,
+    north_deg: float = 0.0,
+    chosen: Mapping[str, str] | None = None,
 ) -> tuple[tuple[FlashingRun, ...], Need]:
     """Flashings along every edge of a sheeted plane but the eaves, in the roof's order of edges. `north_deg`: bearing
-    of plan up.
+    of plan up. `chosen`: by edge kind the flashing the job names.
 
     An edge that two roofs share is counted with the roof it names; both must be in `roof` for its two pitches.
 
@@ -62,7 +68,7 @@ def measure_flashings(
     profile = catalogue.profiles.get(roof_job.covering.profile)
     if profile is None:
         raise JobError(f"roof {roof.name}: no profile {roof_job.covering.profile!r} in the catalogue or the job.")
-    products = {product.edge_kind: product for product in catalogue.flashings.values()}
+    products = {kind.value: _product(kind, chosen or {}, catalogue) for kind in EdgeKind if kind is not EdgeKind.EAVE}
     lee = roof_job.covering.lay_from or settings.word("lay_from")
     ground = _Ground(roof, profile, site, settings, products, lee, north_deg)
     runs: list[FlashingRun] = []
@@ -89,6 +95,16 @@ def measure_flashings(
         findings,
     )
     return tuple(runs), need
+
+
+def _product(kind: EdgeKind, chosen: Mapping[str, str], catalogue: Catalogue) -> FlashingProfile:
+    """The flashing an edge kind takes: what the job names, else the catalogue's default."""
+    name = chosen.get(kind.value)
+    if name is not None:
+        return catalogue.flashings[name]
+    return next(
+        product for product in catalogue.flashings.values() if product.default and product.edge_kind == kind.value
+    )
 
 
 def _cover(ground: _Ground, planes: Sequence[RoofPlane]) -> Cover:
@@ -191,6 +207,7 @@ def _demand(run: FlashingRun, settings: Settings) -> RunDemand:
         lap_mm=settings.number("flashing_lap_mm"),
         least_mm=settings.number("flashing_least_piece_mm"),
         refs=(run.edge,),
+        working=run.working,
     )
 
 
@@ -215,7 +232,7 @@ def _run_names(ground: _Ground, runs: Sequence[FlashingRun]) -> list[tuple[str, 
 
 
 def _cover_findings(doubts: dict[str, None], runs: Sequence[FlashingRun], settings: Settings) -> list[Finding]:
-    source = settings.values["flashing_category"].basis.words()
+    source = settings.basis("flashing_category").words()
     found = [
         Finding("flashing-cover-doubt", Severity.NOTE, f"Flashing cover: {doubt}.", "Ask the designer.", source=source)
         for doubt in doubts

@@ -19,7 +19,7 @@ from math import ceil
 
 from takeoff.measure.roofing.flashings.flashing_cover import cover_category, wind_zone
 from takeoff.measure.roofing.flashings.flashing_shapes import is_corrugate
-from takeoff.measure.terms import one_of, positive, product_term
+from takeoff.measure.terms import product_term
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.job.site import Site
 from takeoff.model.measured import Need
@@ -54,7 +54,7 @@ def measure_hole_flashings(
 
 def is_sealed(settings: Settings) -> bool:
     """Whether back flashings are of type b, sealed and riveted round the hole."""
-    return one_of(settings, "penetration_type", ("a", "b")) == "b"
+    return settings.word("penetration_type") == "b"
 
 
 def riveted_mm(hole: Hole, profile: Profile, site: Site, pitch_deg: float, settings: Settings) -> float:
@@ -70,7 +70,7 @@ def riveted_mm(hole: Hole, profile: Profile, site: Site, pitch_deg: float, setti
 
 def rivets_of(edge_mm: float, settings: Settings) -> int:
     """Rivets along an edge that comes round to its start [mm]."""
-    return ceil(edge_mm / positive(settings, "penetration_rivet_mm") - 1e-9)
+    return ceil(edge_mm / settings.number("penetration_rivet_mm") - 1e-9)
 
 
 def _lines(plane: RoofPlane, hole: Hole, profile: Profile, site: Site, settings: Settings) -> list[Line]:

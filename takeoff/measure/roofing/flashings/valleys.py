@@ -51,7 +51,7 @@ def valley_findings(roof: Roof, runs: Sequence[FlashingRun], settings: Settings)
 def _finding(
     code: str, severity: Severity, edge: RoofEdge, text: str, advice: str, settings: Settings, basis: str
 ) -> Finding:
-    source = settings.values[basis].basis.words()
+    source = settings.basis(basis).words()
     return Finding(code, severity, f"Valley {edge.id}: {text}.", advice, (edge.id,), edge.a_mm, source)
 
 
@@ -108,7 +108,7 @@ def _flat(run: FlashingRun, edge: RoofEdge, pitch_deg: float, settings: Settings
 
 
 def _large(edge: RoofEdge, catchment_m2: float, settings: Settings) -> list[Finding]:
-    limit = settings.number("valley_large_catchment_m2")
+    limit = settings.number("valley_needs_downpipe_m2")
     if catchment_m2 <= limit + 1e-9:
         return []
     return [
@@ -119,6 +119,6 @@ def _large(edge: RoofEdge, catchment_m2: float, settings: Settings) -> list[Find
             f"{catchment_m2:.1f} m2 of roof drain into it, more than {limit:g}",
             "A downpipe stands within 2 m of its foot.",
             settings,
-            "valley_large_catchment_m2",
+            "valley_needs_downpipe_m2",
         )
     ]

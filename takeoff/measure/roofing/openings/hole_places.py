@@ -188,7 +188,7 @@ def _near_edge(plane: RoofPlane, hole: Hole, settings: Settings) -> tuple[Findin
             "Move it, or have its flashing made together with that of the edge.",
             (plane.id, hole.id),
             hole.at_mm,
-            settings.values["hole_edge_mm"].basis.words(),
+            settings.basis("hole_edge_mm").words(),
         ),
     )
 
@@ -202,13 +202,13 @@ def _cautions(hole: Hole, settings: Settings) -> list[Finding]:
             "someone can fall through it."
         )
         advice = "Cover and mark it from the moment it is cut; whoever cuts it is responsible for it."
-        basis = settings.values["hole_hazard_mm"].basis.words()
+        basis = settings.basis("hole_hazard_mm").words()
         refs = (hole.plane, hole.id)
         found.append(Finding("hole-fall-hazard", Severity.WARN, text, advice, refs, hole.at_mm, basis))
     if hole.kind == "flue":
         clear = settings.number("flue_underlay_clear_mm")
         text = f"Underlay is kept {clear:g} mm clear of flue {hole.name} all round."
-        basis = settings.values["flue_underlay_clear_mm"].basis.words()
+        basis = settings.basis("flue_underlay_clear_mm").words()
         refs = (hole.plane, hole.id)
         found.append(Finding("flue-clearance", Severity.NOTE, text, "", refs, hole.at_mm, basis))
     return found

@@ -19,8 +19,8 @@ from takeoff.measure.roofing.purlins.purlin_rows import TOP_ROLES, RowRules, row
 from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
 from takeoff.measure.roofing.sheets.end_laps import end_lap
 from takeoff.measure.sundries import framing_nails
-from takeoff.measure.terms import number_or, one_of, positive, product_term, quantity, word_or
-from takeoff.model.basis import SET_IN_JOB, Quantity, Term
+from takeoff.measure.terms import number_or, product_term, quantity, run_working, word_or
+from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site, WindZone
@@ -109,7 +109,7 @@ def lay_purlins(
     used = {demand.item for demand in laid.demands}
     timbers = {t.item: t for t in (plan.purlin, plan.valley, plan.outrigger) if t.item in used}
     kerf = settings.number("purlin_kerf_mm")
-    objective = Objective(one_of(settings, "purlin_objective", tuple(Objective)))
+    objective = Objective(settings.word("purlin_objective"))
     most = int(max(0.0, settings.number("purlin_most_lengths")))
     need = Need(
         "purlins",
@@ -138,7 +138,7 @@ def _plan(job: PurlinsJob, site: Site, settings: Settings, catalogue: Catalogue)
         outrigger=_timber(settings.word("outrigger_section"), stock, catalogue, settings.term("outrigger_section")),
         gauge_mm=gauge,
         supports_mm=supports,
-        setting_out=one_of(settings, "purlin_supports_from", ("middle", "left", "right")),
+        setting_out=settings.word("purlin_supports_from"),
         zone=zone,
         settings=settings,
         terms=(section_term, gauge_term, supports_term, zone_term),
@@ -182,7 +182,7 @@ def _lay_rows(
         settings.flag("purlin_even_spacing"),
         settings.number("internal_gutter_width_mm") / 2.0,
         settings.number("purlin_edge_bay_mm"),
-        one_of(settings, "purlin_close_row", ("leave_out", "move")) == "move",
+        settings.word("purlin_close_row") == "move",
     )
     tops, words = _top_distances(plan, plane, edges)
     whole = rows_of(plane, edges, rules, tops, laps)
@@ -248,7 +248,7 @@ def _outriggers(plan: _Plan, plane: RoofPlane, on: EdgeOnPlane, roof_job: RoofJo
         on,
         overhang,
         settings.number("outrigger_back_ratio"),
-        positive(settings, "outrigger_spacing_mm"),
+        settings.number("outrigger_spacing_mm"),
         (settings.number("purlin_first_row_mm"), distance),
     )
 
@@ -287,6 +287,7 @@ def _add(
             refs=refs,
             offset_mm=line.a_uv[0],
             note=_RUN_NOTES.get(line.role, ""),
+            working=_run_working(plan, line, length),
         )
     )
     if fly:
@@ -294,6 +295,15 @@ def _add(
     # every rafter between the ends, both ends, and both sides of the joints that the longest stock makes needful
     joints = max(0, ceil((length - TOLERANCES.same_length_mm) / max(timber.lengths_mm)) - 1)
     laid.crossings += crossed + 2 + joints
+
+
+def _run_working(plan: _Plan, line: PurlinLine, length_mm: float) -> Working:
+    if line.role == "fly":
+        ratio = plan.settings.term("outrigger_back_ratio")
+        return run_working("over the gable wall and so far back inside it", length_mm, line.plane, ratio)
+    names = ("purlin_least_piece_mm", "purlin_supports_from")
+    terms = (Term("supports", plan.supports_mm, "mm"), *(plan.settings.term(name) for name in names))
+    return run_working("length of the row; joints on supports", length_mm, line.plane, *terms)
 
 
 def _on_a_block(line: PurlinLine, length_mm: float, longest_mm: int) -> Finding:
@@ -320,7 +330,7 @@ def _check_bays(plan: _Plan, plane: RoofPlane, widest_mm: float, laid: _Laid) ->
                 "If the sheet's span does not allow that bay, set purlin_close_row: move (one more row) or "
                 "purlin_even_spacing: true.",
                 (plane.id,),
-                source=plan.settings.values["purlin_close_row_mm"].basis.words(),
+                source=plan.settings.basis("purlin_close_row_mm").words(),
             )
         )
 
@@ -337,7 +347,7 @@ def _check_section(plan: _Plan, laid: _Laid) -> None:
                 f"{plan.supports_mm:.0f} mm: the table's {narrow:.0f} mm wide purlin goes with supports at "
                 f"{limit:.0f} mm.",
                 "Take a 90 x 45 purlin, or closer supports.",
-                source=plan.settings.values["purlin_narrow_mm"].basis.words(),
+                source=plan.settings.basis("purlin_narrow_mm").words(),
             )
         )
 

@@ -55,13 +55,14 @@ def lap_lines(
     foot_turn_mm: float,
     settings: Settings,
     rows_mm: Sequence[float] = (),
+    square_deg: float | None = None,
 ) -> LapLines | None:
     """Lap lines of a plane in even tiers, None where every run comes in one length.
 
     `rows_mm`: purlin rows up the plane; the middle of each lap is put on the nearest row that keeps all parts within
     `longest_mm`. `possible` is False where no part could be as short as the longest piece allows.
     """
-    long = [run for run in runs if ends_of(run.sheet, foot_turn_mm, settings).bought.mm > longest_mm]
+    long = [run for run in runs if ends_of(run.sheet, foot_turn_mm, settings, square_deg).bought.mm > longest_mm]
     if not long:
         return None
     lap, terms = end_lap(pitch_deg, settings)
@@ -93,23 +94,29 @@ def _on_rows(lines: Sequence[float], rows: Sequence[float], lap: float) -> list[
 
 
 def split_run(
-    run: StripRun, laps: LapLines | None, longest_mm: float, foot_turn: float, settings: Settings
+    run: StripRun,
+    laps: LapLines | None,
+    longest_mm: float,
+    foot_turn: float,
+    settings: Settings,
+    square_deg: float | None = None,
 ) -> list[Part]:
     """The parts of one run, lowest first: one where it comes in one length, else cut at as few lap lines as will do."""
     whole = Part(run.cover, run.sheet)
-    if laps is None or not laps.possible or ends_of(run.sheet, foot_turn, settings).bought.mm <= longest_mm:
+    if laps is None or not laps.possible or ends_of(run.sheet, foot_turn, settings, square_deg).bought.mm <= longest_mm:
         return [whole]
     foot, top = lowest(run.sheet), highest(run.sheet)
     inside = [line for line in laps.foot_v_mm if foot < line < top - laps.lap_mm]
     cuts: list[float] = []
     below = -_ALL
     while inside:
-        if ends_of(_span(run.sheet, below, _ALL), foot_turn, settings).bought.mm <= longest_mm:
+        if ends_of(_span(run.sheet, below, _ALL), foot_turn, settings, square_deg).bought.mm <= longest_mm:
             break
         fits = [
             line
             for line in inside
-            if ends_of(_span(run.sheet, below, line + laps.lap_mm), foot_turn, settings).bought.mm <= longest_mm
+            if ends_of(_span(run.sheet, below, line + laps.lap_mm), foot_turn, settings, square_deg).bought.mm
+            <= longest_mm
         ]
         line = fits[-1] if fits else inside[0]
         shorter = [other for other in fits if top - other >= settings.number("least_run_mm")]

@@ -51,7 +51,7 @@ class ClearSpan:
 def clear_profile(profile: Profile, settings: Settings) -> Profile:
     """The clear sheet of a profile: the same widths, its mass by the setting `rooflight_kg_per_m2`."""
     kg = profile.overall_mm / 1000.0 * settings.number("rooflight_kg_per_m2")
-    basis = {**profile.basis, "kg_per_m": settings.values["rooflight_kg_per_m2"].basis}
+    basis = {**profile.basis, "kg_per_m": settings.basis("rooflight_kg_per_m2")}
     return replace(
         profile, id=f"{profile.id}_clear", name=f"clear sheet, {profile.name}", kg_per_m={0.0: kg}, basis=basis
     )
@@ -218,7 +218,7 @@ def _parts(
         part_lap = piece.lap_mm if last else lap
         sheet = _between(slabs, -1e12 if not number else a, 1e12 if last else b + lap)
         cover = _between(_slabs(piece.cover_uv), -1e12 if not number else a, 1e12 if last else b)
-        made = _part(piece, sheet, cover, turn if not number else 0.0, laying.settings)
+        made = _part(piece, sheet, cover, turn if not number else 0.0, laying)
         part = replace(
             made,
             foot=piece.foot if not number else made.foot,
@@ -246,9 +246,9 @@ def _between(slabs: Sequence[Slab], low: float, high: float) -> tuple[Slab, ...]
 
 
 def _part(
-    piece: SheetPiece, sheet: tuple[Slab, ...], cover: tuple[Slab, ...], turn_mm: float, settings: Settings
+    piece: SheetPiece, sheet: tuple[Slab, ...], cover: tuple[Slab, ...], turn_mm: float, laying: Laying
 ) -> SheetPiece:
-    ends = ends_of(sheet, turn_mm, settings)
+    ends = ends_of(sheet, turn_mm, laying.settings, laying.square_deg)
     left, right = sides_mm(sheet)
     terms = (
         Term("reach", round(ends.reach_mm, 3), "mm", ref=piece.mark),

@@ -144,11 +144,11 @@ def movement(run_mm: float, settings: Settings) -> tuple[float, Working]:
 
     30 m over 60 K is 21.6 mm.
     """
-    per = settings.number("sheet_expansion_mm_per_m_k")
+    per = settings.number("steel_movement_mm_per_m_deg")
     moved = per * settings.number("roof_temperature_range_k") * run_mm / 1000.0
     terms = (
         Term("longest run, lapped lengths as one", round(run_mm), "mm"),
-        settings.term("sheet_expansion_mm_per_m_k"),
+        settings.term("steel_movement_mm_per_m_deg"),
         settings.term("roof_temperature_range_k"),
     )
     return moved, Working("movement = expansion x temperature range x longest run", terms)

@@ -192,9 +192,18 @@ class Ends:
         return self.foot.shape is not CutShape.SQUARE or self.top.shape is not CutShape.SQUARE
 
 
-def ends_of(slabs: Sequence[Slab], foot_turn_mm: float, settings: Settings) -> Ends:
-    """Ends, reach over the overall width, and bought length of a sheet given as slabs over its overall width."""
+def square_within(settings: Settings, measured: bool) -> float:
+    """How far from square an end may be and is still cut square [degrees]; a frame as measured is allowed more."""
     square = settings.number("square_within_deg")
+    return max(square, settings.number("measured_square_deg")) if measured else square
+
+
+def ends_of(slabs: Sequence[Slab], foot_turn_mm: float, settings: Settings, square_deg: float | None = None) -> Ends:
+    """Ends, reach over the overall width, and bought length of a sheet given as slabs over its overall width.
+
+    `square_deg`: an end this near to square is cut square; without it as on a drawn frame.
+    """
+    square = square_within(settings, False) if square_deg is None else square_deg
     foot, top = end_cut(slabs, False, square), end_cut(slabs, True, square)
     reach = highest(slabs) - lowest(slabs)
     raked = foot.shape is not CutShape.SQUARE or top.shape is not CutShape.SQUARE

@@ -27,7 +27,7 @@ _FOOT_TURNED = frozenset({EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER})
 
 @dataclass(frozen=True, slots=True)
 class Laying:
-    """What all sheets of one roof share."""
+    """What all sheets of one roof share; an end within `square_deg` of square is cut square."""
 
     roof: Roof
     job: RoofJob
@@ -36,6 +36,7 @@ class Laying:
     settings: Settings
     profile: Profile
     widths: Widths
+    square_deg: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +74,7 @@ def foot_turn(plane: RoofPlane, profile: Profile, settings: Settings) -> float:
 def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, laying: Laying) -> SheetPiece:
     """One sheet as laid; `number` 0 is the lowest of end-lapped parts."""
     turn = laid.foot_turn_mm if number == 0 and _foot_on_eave(part, laying.roof) else 0.0
-    ends = ends_of(part.sheet, turn, laying.settings)
+    ends = ends_of(part.sheet, turn, laying.settings, laying.square_deg)
     left, right = sides_mm(part.sheet)
     piece = SheetPiece(
         mark=mark,

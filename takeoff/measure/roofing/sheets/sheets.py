@@ -18,6 +18,7 @@ from takeoff.measure.roofing.sheets.sheet_checks import (
     pitch_findings,
     transport_findings,
 )
+from takeoff.measure.roofing.sheets.sheet_ends import square_within
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laid, Laying, foot_turn, sheet_mark, sheet_piece
 from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
 from takeoff.measure.roofing.sheets.short_sheets import cut_from_longer
@@ -55,11 +56,13 @@ def place_sheets(
     `north_deg`: bearing of plan up. `bare_edges`: outline edges without spouting. `purlin_rows_mm`: by plane id the
     purlin rows up the plane [mm of v]; end laps are then put over them. Findings stand in each plane's record; a stop
     (below least pitch, movement over a given limit) does not keep the others from being measured.
-    `clear`: where clear sheets are wanted. `fits`: by plane id the frame as measured on site. Raises JobError for a
+    `clear`: where clear sheets are wanted. `fits`: by plane id the frame as measured on site, None
+    where it is as drawn. Raises JobError for a
     first cover wider than the profile covers, and with every clear sheet that finds no sheet it can take the place of.
     """
     widths = Widths(profile.cover_mm, profile.overall_mm, settings.flag("count_by_overall"))
-    laying = Laying(roof, roof_job, site, north_deg, settings, profile, widths)
+    square_deg = square_within(settings, measured=fits is not None)
+    laying = Laying(roof, roof_job, site, north_deg, settings, profile, widths, square_deg)
     grounds = [_ground(plane, laying, bare_edges) for plane in roof.planes if plane.covering is Covering.SHEETS]
     starts = crest_shifts(roof, grounds, widths, profile, roof_job, settings, north_deg)
     if fits:
@@ -93,7 +96,7 @@ def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -
     runs = tuple(run for run in cut_strips(ground.area, out.start_u_mm, out.side, widths) if not _crumb(run))
     turn = foot_turn(plane, profile, settings)
     longest = laying.site.longest_piece_mm or float("inf")
-    laps = lap_lines(runs, plane.pitch_deg, longest, turn, settings, rows)
+    laps = lap_lines(runs, plane.pitch_deg, longest, turn, settings, rows, laying.square_deg)
     pieces = _pieces(runs, Laid(ground, out, laps, turn), longest, laying)
     run_mm = max((highest(run.sheet) - lowest(run.sheet) for run in runs), default=0.0)
     moved, moved_working = movement(run_mm, settings)
@@ -145,7 +148,7 @@ def _pieces(runs: Sequence[StripRun], laid: Laid, longest: float, laying: Laying
     found: list[SheetPiece] = []
     for run in runs:
         alone = sum(1 for other in runs if other.strip == run.strip) == 1
-        parts = split_run(run, laid.laps, longest, laid.foot_turn_mm, laying.settings)
+        parts = split_run(run, laid.laps, longest, laid.foot_turn_mm, laying.settings, laying.square_deg)
         for number, part in enumerate(parts):
             mark = sheet_mark(laid.ground.plane.id, run, alone, number, len(parts))
             found.append(sheet_piece(mark, run, part, number, laid, laying))
@@ -189,7 +192,7 @@ def _lee_finding(laying: Laying) -> Finding:
         f"Roof {laying.roof.name}: the job does not say where laying starts; the {lee} end was taken as the lee end.",
         "Give covering: lay_from, the end away from the prevailing wind.",
         refs=(laying.roof.name,),
-        source=laying.settings.values["lay_from"].basis.words(),
+        source=laying.settings.basis("lay_from").words(),
     )
 
 

@@ -1,0 +1,86 @@
+"""Bounds of what is cut from stock: what is placed against the runs, what is bought against a plain packing."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, insort
+from collections.abc import Iterator, Sequence
+from math import ceil, inf
+
+from takeoff.model.measured import Need
+from takeoff.model.runs import CutPlan, RunDemand, StockChoice
+from takeoff.order.bounds.bounded import Bounded, Case
+from takeoff.order.bounds.lines import metres_bought, name_of
+
+PIECE_MM = 1.0  # pieces are cut to whole millimetres, upwards
+
+
+def needs_of(case: Case) -> tuple[Need, ...]:
+    """What every trade needs."""
+    takeoff = case.takeoff
+    return (*takeoff.roofing.needs, *takeoff.rainwater.needs, *takeoff.cladding.needs)
+
+
+def stock_placed(case: Case) -> Iterator[Bounded]:
+    """What each item's pieces lay on the house, laps off, against the length of its runs."""
+    demands = _demands(case)
+    for plan in case.order.plans:
+        pieces = [piece.length_mm for bar in plan.bars for piece in bar.pieces]
+        wanted = sum(demand.length_mm for demand in demands.get(plan.item, ()))
+        figure = (sum(pieces) - plan.laps_mm) / 1000.0
+        words = f"runs of {wanted / 1000.0:.2f} m"
+        high = (wanted + PIECE_MM * (1 + len(pieces))) / 1000.0
+        yield Bounded(figure, (wanted - PIECE_MM) / 1000.0, high, "m", words, name_of(case, plan.item))
+
+
+def stock_bought(case: Case) -> Iterator[Bounded]:
+    """What is bought of each item against its pieces, and against a plain packing of them in one stock length."""
+    choices = {choice.item: choice for need in needs_of(case) for choice in need.stock}
+    for plan in case.order.plans:
+        pieces = [piece.length_mm for bar in plan.bars for piece in bar.pieces]
+        low = sum(pieces)
+        high = _plain_packing(pieces, choices[plan.item])
+        words = f"pieces of {low / 1000.0:.2f} m, packed longest first in one stock length and a bar more"
+        figure = metres_bought(case, plan.item)
+        yield Bounded(figure, low / 1000.0, high / 1000.0, "m", words, name_of(case, plan.item))
+        bars = sum(bar.stock_mm for bar in plan.bars) / 1000.0
+        yield Bounded(figure, bars, bars, "m", f"bars of the cutting list, {bars:.2f} m", name_of(case, plan.item))
+
+
+def _demands(case: Case) -> dict[str, list[RunDemand]]:
+    found: dict[str, list[RunDemand]] = {}
+    for need in needs_of(case):
+        for demand in need.demands:
+            found.setdefault(demand.item, []).append(demand)
+    return found
+
+
+def _plain_packing(pieces: Sequence[int], choice: StockChoice) -> float:
+    """Length bought when pieces go, longest first, into the fullest bar that has room, and a bar more, since the search
+    starts from the first bar that has room; the least over the stock lengths that every piece fits. With limited
+    supplies nothing is bounded."""
+    if choice.supply and any(limit is not None for limit in choice.supply):
+        return inf
+    kerf, trim = ceil(choice.kerf_mm), ceil(choice.trim_mm)
+    fits = [stock for stock in choice.lengths_mm if stock - trim >= max(pieces, default=0)]
+    return min((float(stock * (1 + bars_of(pieces, stock - trim, kerf))) for stock in fits), default=inf)
+
+
+def bars_of(pieces: Sequence[int], room: int, kerf: int) -> int:
+    """Bars that pieces need, longest first, each into the fullest bar that still has room for it [mm]."""
+    left: list[int] = []  # what is left of each bar, least first
+    bars = 0
+    for piece in sorted(pieces, reverse=True):
+        at = bisect_left(left, piece)
+        if at < len(left):
+            rest = left.pop(at) - piece - kerf
+        else:
+            bars += 1
+            rest = room - piece - kerf
+        if rest > 0:
+            insort(left, rest)
+    return bars
+
+
+def plans_of(case: Case, prefix: str) -> tuple[CutPlan, ...]:
+    """Cutting plans of the items whose id begins so."""
+    return tuple(plan for plan in case.order.plans if plan.item.startswith(prefix))

@@ -1,0 +1,54 @@
+"""The page of bases names every setting that was really asked for: asked again by a spy that knows nothing of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from takeoff import pipeline
+from takeoff.model.basis import Setting, Status
+from takeoff.model.settings import Settings
+from takeoff.read.job.settings import resolve_settings
+from takeoff.write.files import write_all
+
+SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
+
+
+class Spy:
+    """A setting that tells when its value or its basis is looked at."""
+
+    def __init__(self, setting: Setting, seen: set[str]) -> None:
+        self._setting, self._seen = setting, seen
+
+    def __getattr__(self, name: str) -> Any:
+        if name in ("value", "basis"):
+            self._seen.add(self._setting.name)
+        return getattr(self._setting, name)
+
+
+@pytest.mark.parametrize("sample", ["homestead", "mesh_house", "cottage_with_flue"])
+def test_basis_names_every_setting_that_was_read(sample: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    job = SAMPLES / sample / "job.yaml"
+    takeoff = pipeline.run_file(job)
+    assert takeoff.order is not None
+    write_all(takeoff, tmp_path)
+    sheet = openpyxl.load_workbook(tmp_path / "order_sheet.xlsx")["Basis"]
+    text = " ".join(str(cell) for row in sheet.iter_rows(values_only=True) for cell in row if cell is not None)
+    printed = set(text.replace(";", " ").split())
+
+    seen: set[str] = set()
+    monkeypatch.setattr(
+        pipeline,
+        "resolve_settings",
+        lambda job: Settings({name: Spy(s, seen) for name, s in resolve_settings(job).values.items()}),  # type: ignore[misc]
+    )
+    spied = pipeline.run_file(job)
+    assert {name for used in spied.used for name in used.settings} == seen
+    assert seen <= printed
+    assert (set(takeoff.settings.values) & printed) == seen  # and nothing that was not read
+    remembered = {name for name in seen if takeoff.settings.values[name].basis.status is Status.MEMORY}
+    assert remembered <= {row[0] for row in sheet.iter_rows(values_only=True)}  # a row each
+    assert sheet.max_row < 260
