@@ -36,7 +36,7 @@ from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
 from takeoff.read.job.job_file import check_job, parse_job, read_text
-from takeoff.read.job.settings import odd_settings, resolve_settings
+from takeoff.read.job.settings import code_findings, odd_settings, resolve_settings
 from takeoff.read.own_profiles import mass_findings, with_own_profiles
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.together.combine import combine_roofs
@@ -102,7 +102,7 @@ def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _R
     settings = resolve_settings(job)
     watched = settings.watched()
     catalogue = with_own_profiles(load_catalogue(), job, watched)
-    findings = (*odd_settings(job), *mass_findings(job, catalogue, watched))
+    findings = (*code_findings(job), *odd_settings(job), *mass_findings(job, catalogue, watched))
     return _Read(job, fingerprint(job, base, text, taped), base, settings, catalogue, findings, watched.used)
 
 

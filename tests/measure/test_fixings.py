@@ -14,7 +14,7 @@ from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Status
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.site import Site
 from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.measured import FlashingRun, Need, PurlinLine
 from takeoff.model.products import Catalogue
@@ -23,13 +23,13 @@ from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 
 Make = Callable[..., Roof]
-HIGH = Site(wind_zone=WindZone.HIGH)
+HIGH = Site(wind_zone="high")
 
 
 def with_settings(settings: Settings, **values: float | str | bool) -> Settings:
     set_in_job = Basis(Status.SET_IN_JOB)
     changed = {name: replace(settings.values[name], value=value, basis=set_in_job) for name, value in values.items()}
-    return Settings({**settings.values, **changed})
+    return replace(settings, values={**settings.values, **changed})
 
 
 class Taken:
@@ -116,7 +116,7 @@ def test_outriggers_are_under_the_purlins(gable_roof: Make, settings: Settings, 
 
 
 def test_an_end_lap_is_riveted_not_screwed(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
-    short = Site(wind_zone=WindZone.HIGH, longest_piece_mm=3000.0)
+    short = Site(wind_zone="high", longest_piece_mm=3000.0)
     taken = Taken(gable_roof(length_mm=7620.0), settings, catalogue, short)
     lapped = [piece for sheets in taken.sheets for piece in sheets.pieces if piece.lap_mm > 0.0]
     assert len(lapped) == 20

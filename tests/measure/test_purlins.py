@@ -14,7 +14,7 @@ from takeoff.model.basis import Basis, Status
 from takeoff.model.findings import Severity
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.site import Site
 from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.measured import Need, PurlinLine
 from takeoff.model.products import Catalogue
@@ -27,12 +27,14 @@ from takeoff.order.whole_packs import in_whole_packs, merged
 from takeoff.shape.strips.plane_lines import long_spans, reaches, spans_at, supports_under
 
 Make = Callable[..., Roof]
-HIGH = Site(wind_zone=WindZone.HIGH)
+HIGH = Site(wind_zone="high")
 
 
 def with_setting(settings: Settings, name: str, value: float | str | bool) -> Settings:
     set_in_job = Basis(Status.SET_IN_JOB)
-    return Settings({**settings.values, name: replace(settings.values[name], value=value, basis=set_in_job)})
+    return replace(
+        settings, values={**settings.values, name: replace(settings.values[name], value=value, basis=set_in_job)}
+    )
 
 
 def lay(
@@ -243,7 +245,7 @@ def test_pitch_on_the_limit_takes_the_lower_band_and_says_so(
 
 def test_wider_spacing_than_the_table_allows_stops(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     job = PurlinsJob(spacing_mm=1200.0, supports_mm=1200.0)
-    _, need = lay(hip_roof(), settings, catalogue, job, site=Site(wind_zone=WindZone.VERY_HIGH))
+    _, need = lay(hip_roof(), settings, catalogue, job, site=Site(wind_zone="very_high"))
     stops = [finding for finding in need.findings if finding.severity is Severity.STOP]
     assert [finding.code for finding in stops] == ["purlin-fixing-not-allowed"]
     assert [quantity.item for quantity in need.quantities] == ["framing_nail"]
@@ -348,7 +350,7 @@ def test_a_hip_trimmer_that_no_rafter_can_joint_is_jointed_on_a_block(
 ) -> None:
     # no rafter between the ends under stock of 5400, hips of 5956: the order is not withheld for it
     supports = replace(settings.values["purlin_supports_mm"], value=20_000.0)
-    far = Settings({**settings.values, supports.name: supports})
+    far = replace(settings, values={**settings.values, supports.name: supports})
     _, need = lay(hip_roof(), far, catalogue, PurlinsJob(stock_mm=[5400]))
     said = {finding.refs[0] for finding in need.findings if finding.code == "purlin-joint-on-block"}
     assert said == {demand.id for demand in need.demands if demand.splits_mm is None}
@@ -373,7 +375,9 @@ def test_whether_joints_on_rafters_can_make_a_run(length: float, splits: tuple[f
 
 def test_how_stock_is_chosen_is_set(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     def stock(**values: float | str) -> StockChoice:
-        chosen = Settings({**settings.values, **{n: replace(settings.values[n], value=v) for n, v in values.items()}})
+        chosen = replace(
+            settings, values={**settings.values, **{n: replace(settings.values[n], value=v) for n, v in values.items()}}
+        )
         return lay(hip_roof(), chosen, catalogue)[1].stock[0]
 
     assert (stock().objective, stock().most_lengths) == (Objective.LEAST_LENGTH, 0)

@@ -20,7 +20,7 @@ from takeoff.measure.roofing.underlay import measure_underlay
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.site import Site
 from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.products import Catalogue
 from takeoff.model.runs import RunDemand
@@ -28,7 +28,7 @@ from takeoff.model.settings import Settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 Point = tuple[float, float]
-HIGH = Site(wind_zone=WindZone.HIGH)
+HIGH = Site(wind_zone="high")
 ELL: list[Point] = [(0, 0), (14200, 0), (14200, 8400), (9000, 8400), (9000, 12600), (0, 12600)]
 TEE: list[Point] = [
     (0, 0),

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.measure.roofing.sheets.sheet_checks import least_pitch
+from takeoff.measure.roofing.sheets.pitch_rules import least_pitch
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Status

@@ -29,7 +29,7 @@ def _odd(settings: str) -> list[Finding]:
         ("settings: {hip_trim_mm: 3000}", "hip_trim_mm: must be 0 to 500 mm, got 3000; the default is 25 mm"),
         ("settings: {ridge_gap_mm: 501}", "ridge_gap_mm: must be 0 to 500 mm, got 501"),
         ("settings: {verge_trim_mm: -600}", "verge_trim_mm: must be -500 to 500 mm, got -600"),
-        ("settings: {end_lap_mm: -200}", "end_lap_mm: must be 0 to 3000 mm, got -200; the default is 200 mm"),
+        ("settings: {clear_lap_mm: -200}", "clear_lap_mm: must be 0 to 3000 mm, got -200; the default is 250 mm"),
         ("settings: {purlin_spacing_mm: 9}", "purlin_spacing_mm: must be 200 to 3000 mm, got 9"),
         ("settings: {purlin_supports_mm: 3001}", "purlin_supports_mm: must be 200 to 3000 mm, got 3001"),
         ("settings: {stud_mm: 60}", "stud_mm: must be 150 to 1500 mm, got 60"),
@@ -90,7 +90,7 @@ def test_every_default_is_of_its_own_type() -> None:
         assert value_fault(setting, setting.value) is None, setting.name
 
 
-@pytest.mark.parametrize("setting", ["end_lap_mm: 2001", "end_lap_mm: 19", "hip_trim_mm: 251", "hip_trim_mm: 2"])
+@pytest.mark.parametrize("setting", ["clear_lap_mm: 2501", "clear_lap_mm: 24", "hip_trim_mm: 251", "hip_trim_mm: 2"])
 def test_a_setting_far_from_its_default_is_asked_about(setting: str) -> None:
     (finding,) = _odd(setting)
     name, value = setting.split(": ")
@@ -98,7 +98,7 @@ def test_a_setting_far_from_its_default_is_asked_about(setting: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "setting", ["end_lap_mm: 2000", "end_lap_mm: 20", "hip_trim_mm: 0", "verge_trim_mm: 500", "fascia_kind: none"]
+    "setting", ["clear_lap_mm: 2500", "clear_lap_mm: 25", "hip_trim_mm: 0", "verge_trim_mm: 500", "fascia_kind: none"]
 )
 def test_a_setting_near_its_default_and_a_plain_none_are_not(setting: str) -> None:
     assert _odd(setting) == []

@@ -7,19 +7,19 @@ from math import hypot
 
 import pytest
 
-from takeoff.measure.roofing.sheets.sheet_checks import least_pitch
+from takeoff.measure.roofing.sheets.pitch_rules import least_pitch
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.findings import Severity
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.roof import EdgeKind
-from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 
 
 def gable(pitch_deg: float, profile: str, bare: tuple[int, ...] = ()) -> PlaneSheets:

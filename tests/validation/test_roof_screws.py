@@ -14,11 +14,11 @@ import pytest
 from takeoff.measure.roofing.fixings.screw_rows import crests, screw_crossings
 from takeoff.model.basis import Status, Working
 from takeoff.model.measured import PurlinLine
-from takeoff.model.settings import Settings
 from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 CORRUGATED = load_catalogue().profiles["corrugated"]
 
 

@@ -12,7 +12,7 @@ from math import cos, radians
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.flashings.dressings import end_dressings, pieces_needed
-from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category, wind_zone
+from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category
 from takeoff.measure.roofing.flashings.flashing_shapes import Shaped, Wanted, is_corrugate, shape_of
 from takeoff.measure.roofing.flashings.fold_sections import section
 from takeoff.measure.roofing.flashings.junctions import closure_quantities, junction_quantities
@@ -20,6 +20,7 @@ from takeoff.measure.roofing.flashings.valleys import valley_findings
 from takeoff.measure.roofing.sheets.lay_direction import BEARINGS, bearing_deg, bearing_word, no_lee_end
 from takeoff.measure.sundries import valley_clips
 from takeoff.measure.terms import product_term
+from takeoff.measure.wind import wind_zone
 from takeoff.model.basis import SET_IN_JOB, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob

@@ -17,9 +17,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
-from takeoff.measure.roofing.flashings.flashing_cover import cover_category, wind_zone
+from takeoff.measure.roofing.flashings.flashing_cover import cover_category
 from takeoff.measure.roofing.flashings.flashing_shapes import is_corrugate
 from takeoff.measure.terms import product_term
+from takeoff.measure.wind import wind_zone
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.job.site import Site
 from takeoff.model.measured import Need

@@ -12,7 +12,7 @@ from math import ceil, hypot
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.roofing.flashings.flashing_cover import flashing_row, wind_zone, zone_finding
+from takeoff.measure.roofing.flashings.flashing_cover import flashing_row
 from takeoff.measure.roofing.purlins.hole_framing import cut_rows, penetration_trimmers, row_findings
 from takeoff.measure.roofing.purlins.purlin_fixings import crossing_fixing
 from takeoff.measure.roofing.purlins.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
@@ -20,10 +20,11 @@ from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole
 from takeoff.measure.roofing.sheets.end_laps import end_lap
 from takeoff.measure.sundries import framing_nails
 from takeoff.measure.terms import number_or, product_term, quantity, run_working, word_or
+from takeoff.measure.wind import wind_zone, zone_finding
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.site import Site
 from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.measured import Need, PurlinLine
 from takeoff.model.openings import Hole
@@ -62,7 +63,7 @@ class _Plan:
     gauge_mm: float
     supports_mm: float
     setting_out: str
-    zone: WindZone
+    zone: str
     settings: Settings
     terms: tuple[Term, ...]
 

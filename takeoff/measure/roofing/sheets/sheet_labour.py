@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from takeoff.measure.roofing.sheets.sheet_pieces import is_turned_down
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
 from takeoff.model.roof import EdgeKind, Roof
@@ -20,11 +21,14 @@ def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) ->
     """Sheet ends to be stop-ended (pans turned up) at ridges, heads and apron heads, and turned down at eaves of low
     pitch: counts of ends, common practice. Lines without ends are left out."""
     kinds = {edge.id: edge.kind for edge in roof.edges}
-    low = settings.number("foot_turn_up_to_deg") + 1e-6
     planes = {plane.id: plane for plane in roof.planes}
     up = [p for s in sheets for p in s.pieces if _on(p.top.edges, kinds, _STOPPED)]
     down = [
-        p for s in sheets if planes[s.plane].pitch_deg <= low for p in s.pieces if _on(p.foot.edges, kinds, _TURNED)
+        p
+        for s in sheets
+        if is_turned_down(planes[s.plane].pitch_deg, settings)
+        for p in s.pieces
+        if _on(p.foot.edges, kinds, _TURNED)
     ]
     found = []
     for number, item, pieces, rule in (
@@ -34,7 +38,7 @@ def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) ->
         if pieces:
             marks = tuple(piece.mark for piece in pieces)
             count = Term("sheets", len(pieces), "each", _CUSTOM, ", ".join(marks))
-            extra = (settings.term("foot_turn_up_to_deg"),) if number == "turned-down" else ()
+            extra = (settings.term("turn_down_below_deg"),) if number == "turned-down" else ()
             # named by roof: two lines of one name could not be told apart on the order sheet
             named = f"{item}, roof {roof.name}"
             made = quantity(f"{roof.name} {number}", named, float(len(pieces)), "each", marks, rule, count, *extra)
