@@ -201,7 +201,7 @@ def _measured(takeoff: Takeoff) -> Takeoff:
     cladding = takeoff.cladding
     if job.walls is not None:
         asked = settings.watched()
-        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, asked, catalogue)
+        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, asked, catalogue, job.site)
         cladding = replace(cladding, used=asked.used)
     findings = [*takeoff.findings, *(finding for sheets in roofing.sheets for finding in sheets.findings)]
     findings += [finding for plan in rainwater.downpipes for finding in plan.findings]

@@ -113,7 +113,8 @@ class Board:
 
 @dataclass(frozen=True, slots=True)
 class GutterProfile:
-    """A gutter (spouting). `area_mm2` of cross-section; `width_mm` over its top; supports at `bracket_mm` at most."""
+    """A gutter (spouting). `area_mm2` of cross-section; `width_mm` over its top; supports at `bracket_mm` at most by
+    its maker (0: as the code says). `type`: what the tables of a code call it ("": nothing)."""
 
     id: str
     name: str
@@ -121,8 +122,9 @@ class GutterProfile:
     area_mm2: float
     width_mm: float
     lengths_mm: tuple[int, ...]
-    bracket_mm: float
     basis: Mapping[str, Basis]
+    bracket_mm: float = 0.0
+    type: str = ""
 
 
 @dataclass(frozen=True, slots=True)

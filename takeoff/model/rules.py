@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from takeoff.model.basis import Basis, Status
+from takeoff.model.rain_rules import NO_RAIN, RainRules
+from takeoff.model.wall_rules import NO_WALLS, WallRules
 
 NOT_ALLOWED = "none"  # stands in a table of patterns where the code allows nothing
 _NO_BASIS = Basis(Status.COMMON_PRACTICE)
@@ -137,6 +139,8 @@ class RuleSet:
     end_laps: tuple[LapRow, ...] = ()
     covers: tuple[CoverRow, ...] = ()
     expansion: tuple[ExpansionRow, ...] = ()
+    rain: RainRules = NO_RAIN
+    walls: WallRules = NO_WALLS
     silent: RuleSet | None = None
 
     def zone(self, name: str) -> WindZone | None:

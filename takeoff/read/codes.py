@@ -13,6 +13,20 @@ from typing import Any, TypeVar
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Basis
+from takeoff.model.rain_rules import (
+    BracketRow,
+    BurstRow,
+    FreeboardRow,
+    GutterTypeRow,
+    InternalRow,
+    LongestRow,
+    MovementRow,
+    NeededRow,
+    OverflowRow,
+    PipeRow,
+    RainRules,
+    TownRow,
+)
 from takeoff.model.rules import (
     NOT_ALLOWED,
     CoverRow,
@@ -26,6 +40,7 @@ from takeoff.model.rules import (
     SpanRow,
     WindZone,
 )
+from takeoff.model.wall_rules import BoardLapRow, TrimmerRow, VentRow, WallRules
 from takeoff.read.catalogue import basis_of_row, code_data, default_code
 
 T = TypeVar("T")
@@ -58,6 +73,8 @@ def rule_set(code: str = "") -> RuleSet:
         end_laps=table(code, "sheets", "end_laps", LapRow),
         covers=table(code, "flashings", "categories", CoverRow),
         expansion=table(code, "flashings", "expansion", ExpansionRow),
+        rain=_rain(code),
+        walls=_walls(code),
         silent=rule_set(str(held["silent"])) if "silent" in held else None,
     )
     _check(rules, f"catalogue/codes/{code}")
@@ -89,6 +106,37 @@ def _record(record: type[T], row: Mapping[Any, Any], shared: Any, where: str) ->
         return record(**values)
     except TypeError as err:
         raise TakeoffError(f"{where}: {err}") from None
+
+
+def _rain(code: str) -> RainRules:
+    """The tables of a code's rainwater.yaml."""
+    areas = tuple(float(area) for area in code_data(code, "rainwater").get("needed_areas_m2", ()))
+    rain = RainRules(
+        brackets=table(code, "rainwater", "brackets", BracketRow),
+        longest=table(code, "rainwater", "longest", LongestRow),
+        movement=table(code, "rainwater", "movement", MovementRow),
+        types=table(code, "rainwater", "types", GutterTypeRow),
+        needed_areas_m2=areas,
+        needed=table(code, "rainwater", "needed", NeededRow),
+        pipes=table(code, "rainwater", "pipes", PipeRow),
+        overflow=table(code, "rainwater", "overflow", OverflowRow),
+        bursts=table(code, "rainwater", "bursts", BurstRow),
+        freeboard=table(code, "rainwater", "freeboard", FreeboardRow),
+        internal=table(code, "rainwater", "internal", InternalRow),
+        towns=table(code, "rainwater", "towns", TownRow),
+    )
+    if any(len(row.types) != len(areas) for row in rain.needed):
+        raise TakeoffError(f"catalogue/codes/{code}/rainwater.yaml: needed: a type for each of needed_areas_m2")
+    return rain
+
+
+def _walls(code: str) -> WallRules:
+    """The tables of a code's walls.yaml."""
+    return WallRules(
+        board_laps=table(code, "walls", "board_laps", BoardLapRow),
+        trimmers=table(code, "walls", "trimmers", TrimmerRow),
+        ventilation=table(code, "walls", "ventilation", VentRow),
+    )
 
 
 def _patterns(code: str) -> list[ScrewPattern]:

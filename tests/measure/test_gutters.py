@@ -120,7 +120,8 @@ def test_brackets_stand_at_both_ends_and_never_too_far_apart(
 
 
 def test_brackets_of_a_house() -> None:
-    assert count(gutter_part(job_of(RECTANGLE)), "gutter brackets") == 2 * 11 + 2 * 8
+    # 12 m and 8 m at 750: 16 and 11 spaces, one bracket more on each
+    assert count(gutter_part(job_of(RECTANGLE)), "gutter brackets") == 2 * 17 + 2 * 12
     assert count(gutter_part(job_of(RECTANGLE, {"gutter": "pvc_125"})), "gutter brackets") == 2 * 25 + 2 * 17
 
 

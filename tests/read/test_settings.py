@@ -49,7 +49,10 @@ def test_what_nobody_builds_is_refused(more: str, words: str) -> None:
 @pytest.mark.parametrize(
     ("setting", "words"),
     [
-        ("rainwater_method: area_per_m", "must be e1_as1 or area_per_m2, got 'area_per_m'; did you mean area_per_m2?"),
+        (
+            "rainwater_method: area_per_m",
+            "must be e1_as1, area_per_m2 or gutter_types, got 'area_per_m'; did you mean area_per_m2?",
+        ),
         ("fascia_kind: steel", "must be by_gutter, board, metal or none, got 'steel'"),
         ("gutter_corner_bracketed_metal: fittings", "must be mitre or fitting, got 'fittings'; did you mean fitting?"),
         ("lay_from: est", "must be north, .* or north-west, got 'est'; did you mean west?"),

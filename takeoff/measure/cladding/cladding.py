@@ -16,7 +16,15 @@ from takeoff.measure.cladding.roof_clearance import roof_clearance
 from takeoff.measure.cladding.rule_checks import rule_faults
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.small_items import not_counted, small_items
-from takeoff.measure.cladding.soffits import Soffit, jointer_runs, mould_runs, soffit_quantities, soffits_of, vent_runs
+from takeoff.measure.cladding.soffits import (
+    Soffit,
+    jointer_runs,
+    mould_runs,
+    soffit_quantities,
+    soffits_of,
+    trimmer_note,
+    vent_runs,
+)
 from takeoff.measure.cladding.storey_rod import commonest_head
 from takeoff.measure.cladding.supply import (
     CLOSER,
@@ -32,6 +40,7 @@ from takeoff.measure.cladding.wrap import wrap_rolls
 from takeoff.measure.cladding.zones import Zone, job_or_setting, resolve_zones
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding
+from takeoff.model.job.site import Site
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured, Need
 from takeoff.model.products import Board, Catalogue, Roll, Timber
@@ -39,6 +48,8 @@ from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, Elevation, WallBoards
+
+NO_SITE = Site()
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +84,7 @@ def measure_cladding(
     roofs: tuple[Roof, ...],
     settings: Settings,
     catalogue: Catalogue,
+    site: Site = NO_SITE,
 ) -> CladdingMeasured:
     """Everything on the walls.
 
@@ -115,6 +127,7 @@ def measure_cladding(
             *findings,
             *notes,
             *((*vent_findings, *not_counted()) if measured else ()),
+            *trimmer_note(soffits, site, settings),
             *_clearances(elevations, settings),
             *roof_clearance(roofs, walls, settings),
         ),

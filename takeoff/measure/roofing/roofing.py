@@ -22,6 +22,7 @@ from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.measure.roofing.underlay import measure_underlay
+from takeoff.measure.roofing.ventilation import ventilation_need
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofingMeasured
@@ -108,6 +109,7 @@ def measure_roofing(
     if roofs:
         profiles = {**catalogue.profiles, **{group.profile.id: group.profile for group in clear_orders}}
         needs.append(measure_underlay(roofs, job, settings, catalogue))
+        needs.append(ventilation_need(roofs, settings))
         needs.append(
             measure_fixings(
                 metal, purlins, in_place or roofs, settings, profiles, flashings, clear=clear, sealed_mm=sealed_mm

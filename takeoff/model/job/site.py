@@ -16,6 +16,9 @@ class Site(Part):
     rain_mm_per_h: Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)] | None = Field(
         default=None, description="design rainfall intensity for gutters [mm/h]"
     )
+    rare_rain_mm_per_h: Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)] | None = Field(
+        default=None, description="rainfall intensity of the rarer storm that overflow must carry [mm/h]"
+    )
     rain_mm_per_year: Annotated[float, Field(gt=0, le=30_000, allow_inf_nan=False)] | None = Field(
         default=None, description="rain of an average year, for what a tank is fed [mm]"
     )
