@@ -101,7 +101,7 @@ def trimmer_note(soffits: Iterable[Soffit], site: Site, settings: Settings) -> t
             Finding(
                 "soffit-trimmers-not-in-table",
                 Severity.WARN,
-                f"Soffits to {widest:.0f} mm wide in wind zone {zone}: the code's table of trimmers has no row for them.",
+                f"Soffits to {widest:.0f} mm wide in zone {zone}: the code has no row of trimmers.",
                 "Have the trimmers designed.",
                 source=rows[0].basis.words(),
             ),
@@ -111,7 +111,7 @@ def trimmer_note(soffits: Iterable[Soffit], site: Site, settings: Settings) -> t
         Finding(
             "soffit-trimmers",
             Severity.NOTE,
-            f"Soffits to {widest:.0f} mm wide in wind zone {zone}: trimmers at {row.trimmers_mm:g} mm at most{corner}.",
+            f"Soffits to {widest:.0f} mm wide in zone {zone}: trimmers at {row.trimmers_mm:g} mm at most{corner}.",
             source=row.basis.words(),
         ),
     )

@@ -217,7 +217,8 @@ def _notes(parts: Sequence[Stretch], chosen: Chosen) -> list[Finding]:
         Finding(
             "gutter-fall",
             Severity.NOTE,
-            f"Lay the gutter to falls of at least 1 in {one_in:g} towards its outlets ({12000 / one_in:.0f} mm in 12 m).",
+            f"Lay the gutter to falls of at least 1 in {one_in:g} towards its outlets"
+            f" ({12000 / one_in:.0f} mm in 12 m).",
             source=settings.basis("gutter_fall_one_in").words(),
         )
     )

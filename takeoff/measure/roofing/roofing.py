@@ -5,10 +5,12 @@ Purlin rows come first, since an end lap lies over a purlin; fixings last, since
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
+from takeoff.measure.roofing.fixings.screw_counts import plane_screws
+from takeoff.measure.roofing.fixings.screw_patterns import roof_screws
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
 from takeoff.measure.roofing.openings.roof_openings import (
     clear_groups,
@@ -18,23 +20,26 @@ from takeoff.measure.roofing.openings.roof_openings import (
     opening_need,
     sealed_edges_mm,
 )
+from takeoff.measure.roofing.purlins.purlin_rows import LEVEL_ROLES, widest_bay_of
+from takeoff.measure.roofing.purlins.purlin_timbers import purlin_section
 from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.measure.roofing.underlay import measure_underlay
 from takeoff.measure.roofing.ventilation import ventilation_need
+from takeoff.measure.terms import number_or
+from takeoff.measure.wind import wind_zone
+from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofingMeasured
+from takeoff.model.job.site import Site
+from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofingMeasured, RoofScrews
 from takeoff.model.openings import Hole
-from takeoff.model.products import Catalogue
-from takeoff.model.roof import Roof
+from takeoff.model.products import Catalogue, Profile
+from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetGroup
 from takeoff.model.supplied import PlaneFit
-
-# roles of purlin lines that run level across a plane, so that a sheet's end lap can lie over them
-LEVEL_ROLES = frozenset({"purlin", "eave", "ridge", "head"})
 
 
 def measure_roofing(
@@ -59,6 +64,7 @@ def measure_roofing(
     needs: list[Need] = []
     groups: dict[tuple[str, float, str], list[PlaneSheets]] = {}
     holes: list[Hole] = []
+    patterns: dict[str, RoofScrews] = {}
     sealed_mm: list[float] = []
     openings = find_openings(roofs, job, settings, catalogue.profiles)
     faults = list(openings.faults)
@@ -98,6 +104,9 @@ def measure_roofing(
         needs.append(Need(trade="roofing", quantities=end_labour(metal, roof, settings)))
         holes += own_holes
         sealed_mm += sealed_edges_mm(roof, own_holes, profile, job.site, settings)
+        screws, said = _roof_screws(roof, roof_job, lines, job.site, settings, profile)
+        patterns |= {plane.id: screws for plane in roof.planes}
+        needs.append(Need("fixings", findings=said))
         sheets += placed
         purlins += lines
         flashings += runs
@@ -112,7 +121,16 @@ def measure_roofing(
         needs.append(ventilation_need(roofs, settings))
         needs.append(
             measure_fixings(
-                metal, purlins, in_place or roofs, settings, profiles, flashings, clear=clear, sealed_mm=sealed_mm
+                metal,
+                purlins,
+                in_place or roofs,
+                settings,
+                profiles,
+                flashings,
+                clear=clear,
+                sealed_mm=sealed_mm,
+                screws=patterns,
+                timber_mm=_timber_depth(job, settings),
             )
         )
     return RoofingMeasured(
@@ -129,7 +147,25 @@ def measure_roofing(
             *clear_orders,
         ),
         holes=tuple(holes),
+        screws=plane_screws(metal, purlins, settings, catalogue.profiles, patterns),
     )
+
+
+def _roof_screws(
+    roof: Roof, roof_job: RoofJob, lines: Sequence[PurlinLine], site: Site, settings: Settings, profile: Profile
+) -> tuple[RoofScrews, tuple[Finding, ...]]:
+    """One pattern for the roof, by the widest bay of its planes."""
+    own = [plane for plane in roof.planes if plane.covering is Covering.SHEETS]
+    widest = max((widest_bay_of(plane, lines, settings) for plane in own), default=0.0)
+    bmt, _ = number_or(roof_job.covering.bmt_mm, settings, "sheet_bmt_mm")
+    zone, _ = wind_zone(site, settings)
+    return roof_screws(profile, bmt, widest, zone, settings)
+
+
+def _timber_depth(job: Job, settings: Settings) -> float:
+    supports, _ = number_or(job.purlins.supports_mm, settings, "purlin_supports_mm")
+    section, _ = purlin_section(job.purlins, supports, settings)
+    return float(section.partition("x")[2])
 
 
 def _group_key(roof_job: RoofJob, settings: Settings) -> tuple[str, float, str]:
@@ -146,7 +182,13 @@ def _rows_by_plane(lines: tuple[PurlinLine, ...]) -> dict[str, tuple[float, ...]
     return {plane: tuple(sorted(found)) for plane, found in rows.items()}
 
 
-def _lap_lines(sheets: tuple[PlaneSheets, ...]) -> tuple[tuple[str, float], ...]:
-    """Where the upper parts of lapped sheets begin: (plane, v [mm])."""
-    found = {(piece.plane, round(piece.foot_v_mm, 3)) for s in sheets for piece in s.pieces if piece.part > 0}
+def _lap_lines(sheets: tuple[PlaneSheets, ...]) -> tuple[tuple[str, float, float], ...]:
+    """End laps: (plane, v where the upper parts begin, length of the lap [mm])."""
+    laps = {(p.plane, p.strip, p.run, p.part): p.lap_mm for s in sheets for p in s.pieces}
+    found = {
+        (p.plane, round(p.foot_v_mm, 3), laps.get((p.plane, p.strip, p.run, p.part - 1), 0.0))
+        for s in sheets
+        for p in s.pieces
+        if p.part > 0
+    }
     return tuple(sorted(found))

@@ -1,7 +1,7 @@
 """Openings that the space under a roof needs, as a check: off unless setting roof_ventilation asks for it.
 
-Australia: mm2 a metre of the roof's longest side, by its pitch (HP22 Table 10.8.3). New Zealand: a share of the ceiling,
-a rule of thumb (COP25 10.10). A roof of several pitches goes by its lowest, which asks for the most.
+Australia: mm2 a metre of the roof's longest side, by its pitch (HP22 Table 10.8.3). New Zealand: a share of the
+ceiling, a rule of thumb (COP25 10.10). A roof of several pitches goes by its lowest, which asks for the most.
 """
 
 from __future__ import annotations
@@ -80,6 +80,7 @@ def _checked(roof: Roof, settings: Settings) -> Finding:
         "roof-ventilation",
         Severity.NOTE,
         f"Roof {roof.name}, {pitch:.1f} degrees, {by}: openings of {words} are wanted.",
-        f"Openings are not in this order. Keep insulation {gap:g} mm clear under the roofing, {at_eave:g} mm at the eave.",
+        "Openings are not in this order."
+        f" Keep insulation {gap:g} mm clear under the roofing, {at_eave:g} mm at the eave.",
         source=row.basis.words(),
     )
