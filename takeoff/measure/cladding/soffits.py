@@ -88,8 +88,10 @@ def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings
 
 
 def trimmer_note(soffits: Iterable[Soffit], site: Site, settings: Settings) -> tuple[Finding, ...]:
-    """How far apart the code has trimmers carry the soffit sheets in the site's wind zone, by the widest of them; nothing by a
-    code without such a table."""
+    """How far apart the code has trimmers carry the soffit sheets in the site's wind zone, by the widest of them.
+
+    Nothing by a code without such a table, a warning where its table has no row.
+    """
     rows = settings.rules.walls.trimmers
     widest = max((soffit.rip_mm for soffit in soffits), default=0.0)
     if not rows or widest <= 0.0:

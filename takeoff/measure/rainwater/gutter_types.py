@@ -41,13 +41,16 @@ def serves(gutter_type: str, least: str, rain: RainRules) -> bool:
 
 
 def served_m2(gutter_type: str, mm_per_h: float, rain: RainRules) -> float:
-    """Largest catchment a downpipe of the table [m2] that a type serves at an intensity; 0 where it serves none."""
+    """Largest catchment a downpipe of the table [m2] that a type serves at an intensity; 0 where it serves none.
+
+    What serves a catchment serves a smaller one, also where the table names no type of its shape for that (at 225 mm/h
+    and 50 m2 it names A or B, at 60 m2 E).
+    """
     row = needed_row(rain, mm_per_h)
     found = 0.0
     for area, least in zip(rain.needed_areas_m2, row.types if row else (), strict=False):
-        if not serves(gutter_type, least, rain):
-            break
-        found = area
+        if serves(gutter_type, least, rain):
+            found = area
     return found
 
 
@@ -75,8 +78,7 @@ def type_capacity(run: GutterRun, chosen: Chosen) -> Capacity:
 
 
 def least_section_mm2(plan_mm2: float, run: GutterRun, chosen: Chosen) -> float:
-    """Section of the smallest type of the gutter's shape that the table names for a catchment [mm2]; 0: none of the
-    table's types serves, or none was asked for."""
+    """Section of the smallest type that serves a catchment [mm2]; 0 where the table has none for it."""
     _, code = table_of(chosen.settings.rules, lambda rain: rain.needed)
     row = needed_row(code.rain, float(chosen.rain.value))
     area = plan_mm2 / 1e6 * wind_factor(run.pitch_deg)
