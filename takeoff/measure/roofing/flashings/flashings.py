@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import cos, radians
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.rounding import whole_degrees
 from takeoff.measure.roofing.flashings.dressings import end_dressings, pieces_needed
 from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category
 from takeoff.measure.roofing.flashings.flashing_shapes import Shaped, Wanted, is_corrugate, shape_of
@@ -124,7 +125,7 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
     stock, stock_term = _stock_mm(ground, edge.kind.value)
     length = edge.length_mm + settings.number(low) + settings.number(high)
     pieces = pieces_needed(length, stock, settings.number("flashing_lap_mm"))
-    angle = f"{shaped.angle_deg:.0f}"
+    angle = str(whole_degrees(shaped.angle_deg))
     soft = shaped.soft_edges if is_corrugate(ground.profile) else 0
     # what is dressed into corrugate and what is notched over ribs are two things to order
     over = "ribbed" if shaped.soft_edges and not soft else ""
@@ -226,7 +227,7 @@ def _run_names(ground: _Ground, runs: Sequence[FlashingRun]) -> list[tuple[str, 
     for run in runs:
         hand = "".join(f", {word}" for word in (run.way, run.hand) if word)
         hand += ", for ribbed sheets" if run.item.endswith("_ribbed") else ""
-        bend = f", {run.between_deg:.0f}°"
+        bend = f", {whole_degrees(run.between_deg)}°"
         name = ground.products[run.kind].name
         names.append((run.item, f"{name}, girth {run.girth_mm:.0f}, {run.folds} folds{bend}{hand}"))
     return names

@@ -145,7 +145,7 @@ def _gauge(plane: RoofPlane, rules: RowRules, tops: Sequence[float]) -> tuple[fl
     if rules.even and tops and max(tops) > rules.first_mm:
         gauge, edge = _evened(max(tops) - rules.first_mm, gauge, edge)
     second = rules.first_mm + edge
-    last = floor((top - second) / gauge)
+    last = floor((top - second - TOLERANCES.same_length_mm) / gauge)
     return (rules.first_mm, *(second + k * gauge for k in range(max(-1, last) + 1)))
 
 
