@@ -225,7 +225,7 @@ def test_where_the_limits_cannot_be_kept_the_fewest_are_broken(
     """Pipes at wall ends alone, each too small for what comes to it: no other set of them breaks fewer limits, and of
     those that break as few none has fewer pipes."""
     for run in trace_gutters(roof_on(points, [25.0] * len(points), gables)):
-        site = PipeGround(run, stretches(run), None, Settings(default_settings()), 3)
+        site = PipeGround(run, stretches(run), None, default_rules(), 3)
         places = sorted((*site.good, *site.other))
         found = _Search(site, limits, places, strict=False).best()
         assert found

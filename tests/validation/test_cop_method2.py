@@ -21,10 +21,9 @@ from takeoff.measure.rainwater.sizing import (
     rain_factor,
     section_mm2,
 )
+from takeoff.model.basis import Term
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.settings import default_rules
-from takeoff.model.basis import Term
-from takeoff.model.settings import Settings
 
 SETTINGS = default_rules()
 
