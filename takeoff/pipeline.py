@@ -12,6 +12,7 @@ from pathlib import Path
 
 from takeoff.basics.errors import JobError, ShapeError
 from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.other_codes import other_code_findings
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.roofing import measure_roofing
@@ -232,6 +233,7 @@ def _measured(takeoff: Takeoff) -> Takeoff:
     findings += cladding.findings
     findings += [finding for boards in cladding.boards for finding in boards.findings]
     findings += [finding for need in _needs(roofing, rainwater, cladding) for finding in need.findings]
+    findings += other_code_findings(settings, (*roofing.used, *rainwater.used, *cladding.used))
     return replace(
         takeoff,
         roofing=roofing,

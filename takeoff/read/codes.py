@@ -24,6 +24,7 @@ from takeoff.model.rules import (
     ScrewPattern,
     ScrewRow,
     SpanRow,
+    ValleyRow,
     WindZone,
 )
 from takeoff.read.catalogue import basis_of_row, code_data, default_code
@@ -58,6 +59,7 @@ def rule_set(code: str = "") -> RuleSet:
         end_laps=table(code, "sheets", "end_laps", LapRow),
         covers=table(code, "flashings", "categories", CoverRow),
         expansion=table(code, "flashings", "expansion", ExpansionRow),
+        valleys=table(code, "flashings", "valleys", ValleyRow),
         silent=rule_set(str(held["silent"])) if "silent" in held else None,
     )
     _check(rules, f"catalogue/codes/{code}")

@@ -51,7 +51,7 @@ class _Ground:
     settings: Settings
     catalogue: Catalogue
     openings: Openings
-    fits: Mapping[str, PlaneFit]
+    fits: Mapping[str, PlaneFit] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ def measure_roofing(
     sheets.
     """
     openings = find_openings(roofs, job, settings, catalogue.profiles)
-    ground = _Ground(job, settings, catalogue, openings, fits or {})
+    ground = _Ground(job, settings, catalogue, openings, fits)
     faults = list(openings.faults)
     done: list[_RoofMeasured] = []
     for roof, placed_roof in zip(roofs, in_place or roofs, strict=True):
