@@ -7,28 +7,33 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import suppress
 from pathlib import Path
-from shutil import which
+from shutil import get_terminal_size, which
+from textwrap import fill
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from takeoff.basics.errors import ExitCode, TakeoffError, UsageError
+from takeoff.basics.interrupts import Stopped, stop_on_signals
+from takeoff.basics.streams import printed, sturdy_streams
 
 if TYPE_CHECKING:
     from takeoff.model.order import Takeoff
+    from takeoff.model.order_folder import Written
     from takeoff.review import Review
 
-JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (YAML).")]
+JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (YAML), or a folder with job.yaml in it.")]
 DifferencesFile = Annotated[
     Path | None, typer.Option("--out", metavar="FILE.xlsx", help="Write the differences into a workbook.")
 ]
 
 app = typer.Typer(
-    add_completion=False,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
     help="Roof and cladding takeoff: a house's shape in, cut lists, an order sheet and drawings out.",
 )
 
@@ -56,14 +61,17 @@ def new(
 ) -> None:
     """Write a commented starter job."""
     from takeoff.basics.files import template_path
+    from takeoff.write.atomic import write_one
 
     target = folder / "job.yaml"
-    if target.exists():
+    if os.path.lexists(target):
         raise UsageError(f"{target} is there already; name another folder")
-    folder.mkdir(parents=True, exist_ok=True)
-    for name, place in (("starter.yaml", target), ("job.schema.json", folder / "job.schema.json")):
-        place.write_text(template_path(name).read_text(encoding="utf-8"), encoding="utf-8")
-    typer.echo(f"{target}\nnext: {_program()} run {target} --out {folder / 'order'}")
+    schema = write_one(folder / "job.schema.json", template_path("job.schema.json").read_bytes())
+    write_one(target, template_path("starter.yaml").read_bytes())
+    with printed(_complain, f"{target} is written"):
+        if schema.kept:
+            typer.echo(f"{schema.path.name} was another one: it is now {schema.kept}")
+        typer.echo(f"{target}\nnext: {_program()} run {_typed(folder)}")
 
 
 def _program() -> str:
@@ -74,19 +82,38 @@ def _program() -> str:
     return Path(typed).name if which(Path(typed).name) == typed else typed
 
 
+def _typed(path: Path) -> str:
+    """A path as it can be typed after the program's name."""
+    return f'"{path}"' if " " in str(path) else str(path)
+
+
+def _beside(job: Path, name: str) -> Path:
+    """A folder of that name in the job's own folder."""
+    return (job if job.is_dir() else job.parent) / name
+
+
 @app.command()
 def run(
     job: JobFile,
-    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the files.")] = Path("order"),
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Folder for the files; else `order` in the job's folder."),
+    ] = None,
+    mesh: Annotated[
+        Path | None,
+        typer.Option("--mesh", metavar="FILE", help="The roofs as a mesh too: OBJ, STL, PLY or GLB, by its ending."),
+    ] = None,
 ) -> None:
-    """Take off one job: order sheet, drawings, preview and data into DIR."""
+    """Take off one job: order sheet, drawings and data into a folder."""
     from takeoff import pipeline
     from takeoff.screen import progress, show_takeoff
 
     with progress() as step:
         takeoff = pipeline.run_file(job, step=step)
-        files = pipeline.write_files(takeoff, out, step=step)
-    show_takeoff(takeoff, out, files)
+        meshed = pipeline.write_mesh(takeoff, mesh) if mesh is not None else None
+        written = pipeline.write_files(takeoff, out or _beside(job, "order"), step=step)
+    with printed(_complain, _standing(written)):
+        show_takeoff(takeoff, written, meshed)
     raise typer.Exit(_exit_code(takeoff))
 
 
@@ -97,7 +124,7 @@ def check(
     out: DifferencesFile = None,
     sheet: Annotated[str, typer.Option("--sheet", metavar="NAME", help="Which sheet of the workbook.")] = "",
 ) -> None:
-    """Check a supplied cut list against ours: missing, short, long, extra. Leaves with 7 where they differ."""
+    """Check a supplied cut list against ours. Shows what is missing, short, long or extra; leaves with 7 then."""
     from takeoff import review
     from takeoff.screen import progress
 
@@ -110,17 +137,21 @@ def check(
 def measured(
     job: JobFile,
     sizes: Annotated[Path, typer.Argument(metavar="FILE", help="site_measure.csv with the sizes taped filled in.")],
-    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the files.")] = Path("order_measured"),
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Folder for the files; else `order_measured` in the job's folder."),
+    ] = None,
     release: Annotated[bool, typer.Option("--release", help="Release for manufacture, if all is measured.")] = False,
 ) -> None:
-    """Make the order again from sizes measured on the frame, and show what changed."""
+    """Make the order again from sizes measured on the frame. Shows what that changes."""
     from takeoff import review
     from takeoff.screen import progress
     from takeoff.screen_differences import show_remeasured
 
     with progress() as step:
-        done = review.measured_file(job, sizes, out, release, step=step)
-    show_remeasured(done.takeoff, done.tables, out, len(done.files))
+        done = review.measured_file(job, sizes, out or _beside(job, "order_measured"), release, step=step)
+    with printed(_complain, _standing(done.written)):
+        show_remeasured(done.takeoff, done.tables, done.written)
     raise typer.Exit(_exit_code(done.takeoff))
 
 
@@ -144,24 +175,46 @@ def explain(
     job: JobFile,
     mark: Annotated[str, typer.Argument(metavar="MARK", help="Sheet, plane, edge, order line, run, quantity ...")],
 ) -> None:
-    """Explain one figure: its working, the basis of each term, the planes and edges it came from."""
+    """Explain one figure: its working and the basis of each term. Also the planes and edges that it came from."""
     from takeoff import review
     from takeoff.screen import progress
     from takeoff.screen_differences import show_explanations
 
     with progress() as step:
         found = review.explain_file(job, mark, step=step)
-    show_explanations(found)
+    with printed(_complain):
+        show_explanations(found)
+
+
+@app.command()
+def verify(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder of an order.")],
+    job: Annotated[
+        Path | None, typer.Option("--job", metavar="JOB", help="Job file that the order should be of, as it is now.")
+    ] = None,
+) -> None:
+    """Verify that a folder holds one whole order. Leaves with 0 for whole, 7 for edited since, 4 for not whole."""
+    from takeoff import review
+    from takeoff.screen_differences import show_folder
+
+    state = review.verify_folder(folder, job)
+    with printed(_complain):
+        show_folder(state)
+    if not state.whole:
+        raise typer.Exit(int(ExitCode.UNREADABLE))
+    raise typer.Exit(int(ExitCode.DIFFERENT if state.edited or state.job_changed else ExitCode.DONE))
 
 
 @app.command()
 def settings(
     word: Annotated[str, typer.Argument(metavar="WORD", help="Only those with this word in name or meaning.")] = "",
+    status: Annotated[str, typer.Option("--status", metavar="STATUS", help="Only those of it: memory, seen ...")] = "",
+    code: Annotated[str, typer.Option("--code", metavar="CODE", help="Values of this country's code.")] = "",
 ) -> None:
     """List the settings a job may set: value, what it may be, meaning and basis."""
     from takeoff.listing import setting_lines
 
-    for line in setting_lines(word):
+    for line in setting_lines(word, status, code):
         typer.echo(line)
 
 
@@ -181,14 +234,18 @@ def _show_review(found: Review, out: Path | None, same: str) -> None:
     from takeoff.screen_differences import say, show_stops, show_tables
 
     if found.stops:
-        show_stops(found.title, found.stops)
+        with printed(_complain):
+            show_stops(found.title, found.stops)
         raise typer.Exit(int(ExitCode.STOPPED))
     written = write_review(found, out) if out is not None else None
-    show_tables(found.title, found.tables, written is not None)
-    if not found.differs:
-        say(same)
-    if written is not None:
-        say(f"written: {written}")
+    with printed(_complain, f"{written.path} is written" if written is not None else ""):
+        show_tables(found.title, found.tables, written is not None)
+        if not found.differs:
+            say(same)
+        if written is not None:
+            if written.kept:
+                say(f"{written.path.name} was there already: it is now {written.kept}")
+            say(f"written: {written.path}")
     raise typer.Exit(int(ExitCode.DIFFERENT if found.differs else ExitCode.DONE))
 
 
@@ -196,28 +253,42 @@ def _exit_code(takeoff: Takeoff) -> int:
     return int(ExitCode.STOPPED if takeoff.stopped else ExitCode.DONE)
 
 
+def _standing(written: Written) -> str:
+    return f"the {len(written.paths)} files in {written.folder} are written and whole"
+
+
+def _complain(text: str) -> None:
+    """A line on the error stream, where there is one; wrapped for a person, whole for a program that reads it."""
+    with suppress(OSError, ValueError):
+        if sys.stderr.isatty():
+            text = fill(text, get_terminal_size().columns, subsequent_indent="  ", break_long_words=False)
+        typer.echo(text, err=True)
+
+
 def main() -> None:
     """Run the command line; leave with the exit code of what happened, never with a traceback for bad input."""
+    sturdy_streams()
+    stop_on_signals()
     try:
         app(standalone_mode=True)
     except TakeoffError as err:
         for fault in err.faults:
-            typer.echo(f"error: {fault}", err=True)
+            _complain(f"error: {fault}")
         sys.exit(int(err.exit_code))
-    except KeyboardInterrupt:
-        typer.echo("stopped by the keyboard; nothing was written", err=True)
-        sys.exit(130)
+    except Stopped as stop:
+        _complain(f"stopped; {stop.standing}")
+        sys.exit(128 + stop.number)
     except OSError as err:
         where = f"{err.filename}: " if err.filename else ""
-        typer.echo(f"error: {where}{err.strerror or err}", err=True)
+        _complain(f"error: {where}{err.strerror or err}")
         sys.exit(int(ExitCode.UNREADABLE))
     except Exception as err:
         if os.environ.get("TAKEOFF_DEBUG"):
             raise
-        typer.echo(
+        _complain(
             f"error: a fault of the program itself, not of the job: {type(err).__name__}: {err}\n"
-            "nothing was written; set TAKEOFF_DEBUG=1 to see where, and report it with the job file",
-            err=True,
+            "set TAKEOFF_DEBUG=1 to see where, and report it with the job file; whether the folder for the files is "
+            "whole, takeoff verify says"
         )
         sys.exit(int(ExitCode.OUR_FAULT))
 

@@ -10,17 +10,20 @@ from dataclasses import dataclass, replace
 from enum import IntEnum
 from pathlib import Path
 
-from takeoff.basics.errors import JobError
+from takeoff.basics.errors import JobError, ShapeError
 from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.other_codes import other_code_findings
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
+from takeoff.measure.size_bounds import check_size
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
 from takeoff.model.order import Hold, Order, Takeoff, Used
+from takeoff.model.order_folder import OneWritten, Written
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
@@ -35,10 +38,13 @@ from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
-from takeoff.read.job.job_file import check_job, parse_job, read_text
+from takeoff.read.job.fault_places import placed_faults
+from takeoff.read.job.job_file import check_job, job_path, parse_job, read_text
 from takeoff.read.job.settings import code_findings, odd_settings, resolve_settings
 from takeoff.read.own_profiles import mass_findings, with_own_profiles
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
+from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.together.combine import combine_roofs
 from takeoff.shape.together.joint import joint_roofs, roofs_in_place
 from takeoff.shape.walls.walls import elevations
@@ -74,12 +80,18 @@ def _quiet(_what: str) -> None:
 
 
 def run_file(
-    path: Path, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
+    path: Path | str, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
 ) -> Takeoff:
-    """Take off a job file. Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
+    """Take off a job file, or job.yaml in a folder. Raises JobError, UnreadableFileError or ShapeError with every fault
+    of the level reached."""
     step("reading the job")
+    path = job_path(Path(path))
     text = read_text(path)
-    return _run(_read(parse_job(text, path.name), path.parent, text, taped), until, step, taped)
+    job = parse_job(text, path.name)
+    try:
+        return _run(_read(job, path.parent, text, taped), until, step, taped)
+    except (JobError, ShapeError) as err:
+        raise type(err)(*placed_faults(err.faults, text, path.name)) from err
 
 
 def run(
@@ -111,24 +123,33 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     takeoff = _shaped(read)
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
+    check_size(takeoff.roofs, takeoff.elevations, takeoff.job, read.settings, read.catalogue)
     step("measuring")
     takeoff = _measured(_on_site(takeoff, taped) if taped else takeoff)
     if until is Stage.MEASURE or takeoff.stopped:
         return takeoff
     step("making the order")
-    order = _ordered(takeoff)
-    order = replace(order, findings=(*order.findings, *check_bounds(takeoff, order)))
+    order = _bounded(takeoff, _ordered(takeoff))
     findings = (*takeoff.findings, *order.findings)
     stopped = any(finding.severity is Severity.STOP for finding in order.findings)
     return replace(takeoff, order=None if stopped else order, findings=findings)
 
 
-def write_files(takeoff: Takeoff, out: Path, step: Step = _quiet) -> tuple[Path, ...]:
-    """Write the whole set of files into `out`, all or nothing. Returns their paths."""
+def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
+    """Write the whole set of files into `out`, all or nothing. Returns their paths, and what was kept."""
     from takeoff.write.files import write_all
 
     step("writing the files")
-    return write_all(takeoff, out)
+    return write_all(takeoff, Path(out))
+
+
+def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
+    """Write the roofs' planes and upright faces as a mesh: OBJ, STL, PLY or GLB, by the ending of `path`. Raises
+    UsageError for another ending, and where it cannot be written."""
+    from takeoff.write.atomic import write_one
+    from takeoff.write.data.roof_mesh import mesh_bytes
+
+    return write_one(path, mesh_bytes(takeoff.roofs, path))
 
 
 def _shaped(read: _Read) -> Takeoff:
@@ -142,20 +163,24 @@ def _shaped(read: _Read) -> Takeoff:
 def _shape_roofs(read: _Read, settings: Settings) -> tuple[Roof, ...]:
     roofs: list[Roof] = []
     faults: list[str] = []
-    for roof_job in read.job.roofs:
+    jobs = even_values(read.job.roofs)
+    for roof_job, ordered in zip(jobs, order_outlines(jobs), strict=True):
         try:
-            roofs.append(_shape_roof(roof_job, read, settings, 1 + sum(len(roof.planes) for roof in roofs)))
+            first = 1 + sum(len(roof.planes) for roof in roofs)
+            roofs.append(_shape_roof(roof_job, ordered, read, settings, first))
         except JobError as err:
             faults += err.faults
     if faults:
         raise JobError(*faults)
-    return combine_roofs(tuple(roofs), tuple(read.job.roofs))
+    return combine_roofs(tuple(roofs), jobs)
 
 
-def _shape_roof(roof_job: RoofJob, read: _Read, settings: Settings, first_plane: int) -> Roof:
+def _shape_roof(
+    roof_job: RoofJob, ordered: OrderedRings | None, read: _Read, settings: Settings, first_plane: int
+) -> Roof:
     north_deg = read.job.north_deg
     if roof_job.mesh is None:
-        return roof_from_outline(roof_job, north_deg, settings, first_plane)
+        return roof_from_outline(roof_job, north_deg, settings, first_plane, ordered)
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.mesh import read_mesh
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
@@ -208,6 +233,7 @@ def _measured(takeoff: Takeoff) -> Takeoff:
     findings += cladding.findings
     findings += [finding for boards in cladding.boards for finding in boards.findings]
     findings += [finding for need in _needs(roofing, rainwater, cladding) for finding in need.findings]
+    findings += other_code_findings(settings, (*roofing.used, *rainwater.used, *cladding.used))
     return replace(
         takeoff,
         roofing=roofing,
@@ -247,3 +273,12 @@ def _ordered(takeoff: Takeoff) -> Order:
         findings=(*order.findings, *packing.findings),
         used=asked.used,
     )
+
+
+def _bounded(takeoff: Takeoff, order: Order) -> Order:
+    """The order with what its figures are held against: findings for those out of bounds, settings the bounds asked."""
+    asked = takeoff.settings.watched()
+    beyond = check_bounds(replace(takeoff, settings=asked), order)
+    used = {*order.used, *asked.used}
+    names = tuple(name for name in takeoff.settings.values if name in used)
+    return replace(order, findings=(*order.findings, *beyond), used=names)

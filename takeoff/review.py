@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
+from takeoff.basics.manifest import MANIFEST
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
+from takeoff.model.order_folder import FolderState, OneWritten, Written
 from takeoff.model.snapshot import Snapshot
 from takeoff.order.comparing.check_list import check_list
 from takeoff.order.comparing.compare import compare
 from takeoff.order.comparing.remeasured import mark_changes, released
 from takeoff.pipeline import Step, run_file
+from takeoff.read.fingerprint import is_of_job
+from takeoff.read.job.job_file import job_path, parse_job, read_text
 from takeoff.read.lists.cut_list import read_cut_list
 from takeoff.read.lists.site_measures import read_site_measures
+from takeoff.read.results.folder_state import read_folder_state
 from takeoff.read.results.result_file import parse_result, read_result
 from takeoff.write.atomic import write_one
 from takeoff.write.data.result_json import result_json
@@ -25,6 +30,8 @@ from takeoff.write.differences.totals_table import totals_table
 from takeoff.write.explain.explain_words import explain, near_names
 from takeoff.write.explain.explanation import Explanation
 from takeoff.write.files import write_all
+from takeoff.write.folder.lock import writer_of
+from takeoff.write.folder.swap import WORK
 
 CHANGES = "measured_changes.xlsx"
 
@@ -69,6 +76,8 @@ def compare_files(old: Path, new: Path, step: Step = _quiet) -> Review:
 
 def _snapshot(path: Path, step: Step) -> Snapshot:
     if path.is_dir():
+        if (path / WORK).is_dir() and not (path / MANIFEST).exists():
+            raise UnreadableFileError(f"{path}: a run was stopped while it wrote there; run it again to put that right")
         names = [name for name in ("takeoff.json", "job.yaml") if (path / name).is_file()]
         if not names:
             raise UnreadableFileError(f"{path}: neither takeoff.json nor job.yaml is in this folder")
@@ -98,7 +107,7 @@ class Remeasured:
 
     takeoff: Takeoff
     tables: tuple[Table, ...]
-    files: tuple[Path, ...]
+    written: Written
 
 
 def measured_file(job: Path, taped: Path, out: Path, release: bool = False, step: Step = _quiet) -> Remeasured:
@@ -122,8 +131,23 @@ def measured_file(job: Path, taped: Path, out: Path, release: bool = False, step
     return Remeasured(takeoff, tables, write_all(takeoff, out, more))
 
 
-def write_review(review: Review, path: Path) -> Path:
-    """Write the tables as a workbook. Raises UsageError for a name that is none of a workbook or cannot be written."""
+def verify_folder(folder: Path, job: Path | None = None) -> FolderState:
+    """Whether a folder holds one whole order, what was edited since, and, where `job` is given, whether it is of that
+    job as it is now. Raises UnreadableFileError for no folder and for a job that cannot be read."""
+    writer = writer_of(folder)
+    if writer:
+        return FolderState(folder, faults=(f"it is being written by {writer}",))
+    state = read_folder_state(folder)
+    if job is None or not state.whole:
+        return state
+    path = job_path(job)
+    text = read_text(path)
+    return replace(state, job_changed=not is_of_job(state.fingerprint, parse_job(text, path.name), path.parent, text))
+
+
+def write_review(review: Review, path: Path) -> OneWritten:
+    """Write the tables as a workbook; another file under its name is kept beside. Raises UsageError for a name that is
+    none of a workbook or cannot be written."""
     if path.suffix.lower() != ".xlsx":
         raise UsageError(f"{path}: differences are written as a workbook; name it with .xlsx at its end")
     return write_one(path, differences_workbook(review.title, review.tables, review.date))

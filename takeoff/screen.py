@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
-from pathlib import Path
+from errno import EPIPE
+from textwrap import fill
 
 from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
+from rich.text import Text
 
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import DELIVERIES, Order, OrderLine, Takeoff
+from takeoff.model.order_folder import OneWritten, Written
 
 Step = Callable[[str], None]
 
@@ -32,19 +35,52 @@ def progress() -> Iterator[Step]:
         yield lambda what: status.update(escape(what))
 
 
-def show_takeoff(takeoff: Takeoff, out: Path, files: tuple[Path, ...]) -> None:
+class Screen(Console):
+    """The screen. A reader that has gone is an error like any other, which its caller handles."""
+
+    def on_broken_pipe(self) -> None:
+        """Raises BrokenPipeError, where the library would leave the program."""
+        raise BrokenPipeError(EPIPE, "the reader has gone")
+
+    def say(self, text: str, style: str = "", head: int = 0, indent: str = "") -> None:
+        """Print a sentence wrapped to the width, its further lines two to the right; words are never broken. `style`
+        is that of the first `head` characters, or of all."""
+        lines = fill(
+            text,
+            width=self.width,
+            initial_indent=indent,
+            subsequent_indent=f"{indent}  ",
+            break_long_words=False,
+            break_on_hyphens=False,
+        )
+        shown = Text(lines)
+        shown.stylize(style, 0, head or None)
+        self.print(shown, soft_wrap=True)
+
+
+def show_takeoff(takeoff: Takeoff, written: Written, meshed: OneWritten | None = None) -> None:
     """Print the result of one job in a screenful: measures, what to buy by delivery, findings, files."""
-    console = Console(highlight=False, width=None)
+    console = Screen(highlight=False, width=None)
     job = takeoff.job
-    console.print(f"{escape(job.job)}  revision {escape(job.revision)}", style="bold")
+    console.say(f"{job.job}  revision {job.revision}", "bold")
     _show_measures(console, takeoff)
     if takeoff.order is not None and not takeoff.stopped:
         _show_order(console, takeoff)
     _show_findings(console, takeoff)
-    console.print(f"{len(files)} files in {escape(str(out))}", soft_wrap=True)
+    if meshed is not None:
+        kept = f" (what was there before is now {meshed.kept})" if meshed.kept else ""
+        console.print(f"the roofs as a mesh in {escape(str(meshed.path))}{escape(kept)}", soft_wrap=True)
+    show_written(console, written)
 
 
-def _show_measures(console: Console, takeoff: Takeoff) -> None:
+def show_written(console: Screen, written: Written) -> None:
+    """Print what was kept because somebody had changed it, and where the files are."""
+    for name, kept in written.kept:
+        console.say(f"{name} had been changed since it was written: what was in it is now {kept}", "yellow")
+    console.print(f"{len(written.paths)} files in {escape(str(written.folder))}", soft_wrap=True)
+
+
+def _show_measures(console: Screen, takeoff: Takeoff) -> None:
     for roof in takeoff.roofs:
         area = sum(plane.area_mm2 for plane in roof.planes) / 1e6
         plan = sum(plane.plan_area_mm2 for plane in roof.planes) / 1e6
@@ -52,14 +88,11 @@ def _show_measures(console: Console, takeoff: Takeoff) -> None:
         for edge in roof.own_edges:
             by_kind[edge.kind] = by_kind.get(edge.kind, 0.0) + edge.length_mm / 1000
         lengths = ", ".join(f"{kind} {length:.2f} m" for kind, length in by_kind.items())
-        console.print(
-            f"roof {escape(roof.name)}: {len(roof.planes)} planes, {area:.2f} m2 on the slope, {plan:.2f} m2 in plan\n"
-            f"  {lengths}",
-            soft_wrap=True,
-        )
+        console.say(f"roof {roof.name}: {len(roof.planes)} planes, {area:.2f} m2 on the slope, {plan:.2f} m2 in plan")
+        console.say(lengths, indent="  ")
 
 
-def _show_order(console: Console, takeoff: Takeoff) -> None:
+def _show_order(console: Screen, takeoff: Takeoff) -> None:
     order = takeoff.order
     if order is None:
         return
@@ -74,30 +107,26 @@ def _show_order(console: Console, takeoff: Takeoff) -> None:
     console.print(table)
     if order.sheets_net_m2:
         offcuts = offcuts_words(order.sheets_bought_m2, order.sheets_net_m2)
-        console.print(
+        console.say(
             f"sheets: {order.sheets_bought_m:,.2f} m = {order.sheets_bought_m2:,.2f} m2 bought "
             f"for {order.sheets_net_m2:,.2f} m2 net (sheeted area, overhangs and trims in), "
-            f"{order.sheets_kg:,.0f} kg; {offcuts}",
-            soft_wrap=True,
+            f"{order.sheets_kg:,.0f} kg; {offcuts}"
         )
     _show_pairs(console, order)
     _show_prices(console, order)
 
 
-def _show_prices(console: Console, order: Order) -> None:
+def _show_prices(console: Screen, order: Order) -> None:
     """What the priced lines come to at the user's own rates."""
     prices = order.prices
     if prices is None:
         return
-    currency = f" {escape(prices.currency)}" if prices.currency else ""
+    currency = f" {prices.currency}" if prices.currency else ""
     extra = f", extras {prices.extra:,.2f} apart, together {prices.total:,.2f}" if prices.extra else ""
-    console.print(
-        f"prices: {prices.amount:,.2f}{currency} for {len(prices.lines)} of {len(order.lines)} lines{extra}",
-        soft_wrap=True,
-    )
+    console.say(f"prices: {prices.amount:,.2f}{currency} for {len(prices.lines)} of {len(order.lines)} lines{extra}")
 
 
-def _show_pairs(console: Console, order: Order) -> None:
+def _show_pairs(console: Screen, order: Order) -> None:
     """What raked pairs save, or would save, against the plain list."""
     plans = [plan for plan in order.pairs if plan.net_m2 > 0.0]
     saving = sum(plan.saving_mm for plan in plans) / 1000.0
@@ -109,7 +138,7 @@ def _show_pairs(console: Console, order: Order) -> None:
         words = f"{pairs} raked pairs save {saving:,.2f} m; plain list: {plain:,.2f} m2, {offcuts_words(plain, net)}"
     else:
         words = f"{pairs} raked pairs would save {saving:,.2f} m: {paired:,.2f} m2, {offcuts_words(paired, net)}"
-    console.print(words, soft_wrap=True)
+    console.say(words)
 
 
 def offcuts_words(bought_m2: float, net_m2: float) -> str:
@@ -143,7 +172,7 @@ def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
     return rows
 
 
-def _show_findings(console: Console, takeoff: Takeoff) -> None:
+def _show_findings(console: Screen, takeoff: Takeoff) -> None:
     grave = [f for f in takeoff.findings if f.severity in (Severity.STOP, Severity.WARN)]
     show_each(console, [_in_words(finding, takeoff) for finding in grave])
     others = len(takeoff.findings) - len(grave)
@@ -162,10 +191,10 @@ def _in_words(finding: Finding, takeoff: Takeoff) -> Finding:
     return replace(finding, text=text, advice=advice, refs=refs)
 
 
-def show_each(console: Console, findings: Sequence[Finding]) -> None:
-    """Print findings, a line each."""
+def show_each(console: Screen, findings: Sequence[Finding]) -> None:
+    """Print findings, one after the other."""
     for finding in findings:
         where = f" [{', '.join(finding.refs)}]" if finding.refs else ""
         advice = f" {finding.advice}" if finding.advice else ""
-        text = f"{finding.text.rstrip('.')}{where}.{advice}"
-        console.print(f"[{_STYLES[finding.severity]}]{finding.severity}[/]: {escape(text)}", soft_wrap=True)
+        text = f"{finding.severity}: {finding.text.rstrip('.')}{where}.{advice}"
+        console.say(text, _STYLES[finding.severity], head=len(finding.severity))

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
 
-from rich.console import Console
 from rich.markup import escape
 from rich.table import Table as ScreenTable
 
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Takeoff
-from takeoff.screen import show_each
+from takeoff.model.order_folder import FolderState, Written
+from takeoff.screen import Screen, show_each, show_written
 from takeoff.write.differences.tables import Cell, Table
 from takeoff.write.drawings.frame import STATE_WORDS
 from takeoff.write.explain.explanation import Explanation
@@ -23,10 +22,11 @@ _MOST_ROWS = 40  # of a table on the screen
 def show_tables(title: str, tables: Sequence[Table], written: bool) -> None:
     """Print tables of differences under a title; a long one is cut off with a word about the rest, which stands in the
     workbook where one is `written`."""
-    console = Console(highlight=False)
-    console.print(escape(title), style="bold", soft_wrap=True)
+    console = Screen(highlight=False)
+    console.say(title, "bold")
     for table in tables:
-        console.print(f"\n{escape(table.title)}. {escape(table.says)}", soft_wrap=True)
+        console.print()
+        console.say(f"{table.title}. {table.says}")
         if not table.rows:
             console.print("  none")
             continue
@@ -43,31 +43,31 @@ def show_tables(title: str, tables: Sequence[Table], written: bool) -> None:
 
 def show_stops(title: str, stops: Sequence[Finding]) -> None:
     """Print what withholds our own order, so that nothing can be held against it."""
-    console = Console(highlight=False)
-    console.print(escape(title), style="bold", soft_wrap=True)
+    console = Screen(highlight=False)
+    console.say(title, "bold")
     show_each(console, stops)
     console.print("NOT AN ORDER: a stop finding withholds it", style="bold red")
 
 
 def show_explanations(explanations: Sequence[Explanation]) -> None:
     """Print explanations: what it is, the facts, the working a line a term, the planes and edges it came from."""
-    console = Console(highlight=False)
+    console = Screen(highlight=False)
     for place, explanation in enumerate(explanations):
         if place:
             console.print()
-        console.print(escape(explanation.title), style="bold", soft_wrap=True)
+        console.say(explanation.title, "bold")
         for fact in explanation.facts:
-            console.print(f"  {escape(fact)}", soft_wrap=True)
+            console.say(fact, indent="  ")
         for heading, lines in (("worked out", explanation.working), ("came from", explanation.came_from)):
             if lines:
-                console.print(f"{heading}:", soft_wrap=True)
+                console.print(f"{heading}:")
             for line in lines:
-                console.print(f"  {escape(line)}", soft_wrap=True)
+                console.say(line, indent="  ")
 
 
-def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], out: Path, files: int) -> None:
+def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], written: Written) -> None:
     """Print what the measured frame changes, what is grave, the order's state, and where the files are."""
-    console = Console(highlight=False)
+    console = Screen(highlight=False)
     title = f"{takeoff.job.job}, revision {takeoff.job.revision}"
     grave = [finding for finding in takeoff.findings if finding.severity in (Severity.STOP, Severity.WARN)]
     if takeoff.order is None:
@@ -76,12 +76,37 @@ def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], out: Path, files:
         show_tables(title, tables, written=True)
         show_each(console, grave)
         console.print(STATE_WORDS[takeoff.order.state], style="bold")
-    console.print(f"{files} files in {escape(str(out))}", soft_wrap=True)
+    show_written(console, written)
+
+
+def show_folder(state: FolderState) -> None:
+    """Print how the folder of an order was found."""
+    console = Screen(highlight=False)
+    if state.job:
+        console.print(f"{escape(state.job)}  job {escape(state.fingerprint)}", style="bold", soft_wrap=True)
+    for fault in state.faults:
+        console.print(f"[bold red]not whole[/]: {escape(fault)}", soft_wrap=True)
+    for name in state.edited:
+        console.print(f"[yellow]edited since[/]: {escape(name)}", soft_wrap=True)
+    if state.job_changed:
+        console.print("[yellow]the job has changed[/] since the order was made", soft_wrap=True)
+    for note in state.notes:
+        console.print(escape(note), soft_wrap=True)
+    if state.whole and state.differing:
+        words = escape(", ".join(state.differing))
+        console.print(f"the order sheet's totals are not those of the data: {words}", soft_wrap=True)
+    elif state.whole and state.lines:
+        console.print(f"the order sheet's totals are those of the data, {state.lines} lines", soft_wrap=True)
+    if state.whole:
+        as_written = (
+            f"{state.files - len(state.edited)} of {state.files} files in {state.folder} are as they were written"
+        )
+        console.print(escape(as_written), soft_wrap=True)
 
 
 def say(text: str, bad: bool = False) -> None:
     """One line; `bad` in red on a terminal."""
-    Console(highlight=False).print(escape(text), style="bold red" if bad else None, soft_wrap=True)
+    Screen(highlight=False).print(escape(text), style="bold red" if bad else None, soft_wrap=True)
 
 
 def _cell_words(cell: Cell) -> str:

@@ -11,6 +11,7 @@ A stop finding (exit 6) and differences found (exit 7) are results, not exceptio
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import IntEnum
 
 
@@ -25,6 +26,24 @@ class ExitCode(IntEnum):
     SHAPE = 5
     STOPPED = 6
     DIFFERENT = 7
+
+
+class Fault(str):
+    """A fault's sentence that knows where in the job its cause stands: keys and places of lists (from 0), a roof by its
+    name, and ("edge", number) for an edge of a roof's outline."""
+
+    path: tuple[str | int, ...]
+
+    def __new__(cls, text: str, *path: str | int) -> Fault:
+        """A sentence at a path."""
+        made = super().__new__(cls, text)
+        made.path = path
+        return made
+
+
+def faults_at(texts: Iterable[str], *path: str | int) -> list[str]:
+    """Faults that have their cause at or below a path; one that knows more of it keeps that."""
+    return [Fault(text, *path, *(text.path if isinstance(text, Fault) else ())) for text in texts]
 
 
 class TakeoffError(Exception):

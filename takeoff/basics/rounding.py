@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import ROUND_HALF_UP, Decimal
-from math import ceil
+from math import ceil, floor
 
 
 def count_up(length: float, unit: float, tolerance: float = 0.5) -> int:
@@ -40,3 +40,12 @@ def half_up(value: float, places: int) -> float:
     """
     quantum = Decimal(1).scaleb(-places)
     return float(Decimal(repr(float(value))).quantize(quantum, rounding=ROUND_HALF_UP))
+
+
+def whole_degrees(angle_deg: float) -> int:
+    """An angle in whole degrees, half up: 139.5 is 140 with its crumbs of floating point and without.
+
+    >>> whole_degrees(139.5), whole_degrees(139.49999999), whole_degrees(138.5), whole_degrees(138.49)
+    (140, 140, 139, 138)
+    """
+    return floor(angle_deg + 0.5 + 1e-6)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from takeoff.basics.vectors import Point2, Point3, Ring2
+from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding
@@ -162,13 +162,3 @@ class CladdingMeasured:
     findings: tuple[Finding, ...] = ()
     measures: tuple[Quantity, ...] = ()  # measured, not bought: wall areas, vent area at the foot of the cavity
     used: tuple[str, ...] = ()  # settings asked for
-
-
-@dataclass(frozen=True, slots=True)
-class PlacedPiece:
-    """A cut piece of a run back on the house, for drawings: its id, item and where it lies in space [mm]."""
-
-    piece: str
-    item: str
-    a_mm: Point3
-    b_mm: Point3

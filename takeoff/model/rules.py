@@ -120,6 +120,16 @@ class ExpansionRow:
 
 
 @dataclass(frozen=True, slots=True)
+class ValleyRow:
+    """Least width of the sheet a valley is folded from, and its depth, for rain up to an intensity."""
+
+    to_mm_per_h: float
+    width_mm: float
+    depth_mm: float
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
 class RuleSet:
     """One code: what it is called, its edition and date, its zones and tables. `silent`: the code whose values serve
     where this one says nothing."""
@@ -141,6 +151,7 @@ class RuleSet:
     expansion: tuple[ExpansionRow, ...] = ()
     rain: RainRules = NO_RAIN
     walls: WallRules = NO_WALLS
+    valleys: tuple[ValleyRow, ...] = ()
     silent: RuleSet | None = None
 
     def zone(self, name: str) -> WindZone | None:

@@ -11,6 +11,10 @@ from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2
 
+RESULT_FORMAT = "takeoff-result"
+RESULT_VERSION = 1
+"""What takeoff.json says it is. A change that an older reader would misread takes the next version."""
+
 
 @dataclass(frozen=True, slots=True)
 class SeenSheet:

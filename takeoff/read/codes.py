@@ -38,6 +38,7 @@ from takeoff.model.rules import (
     ScrewPattern,
     ScrewRow,
     SpanRow,
+    ValleyRow,
     WindZone,
 )
 from takeoff.model.wall_rules import BoardLapRow, TrimmerRow, VentRow, WallRules
@@ -75,6 +76,7 @@ def rule_set(code: str = "") -> RuleSet:
         expansion=table(code, "flashings", "expansion", ExpansionRow),
         rain=_rain(code),
         walls=_walls(code),
+        valleys=table(code, "flashings", "valleys", ValleyRow),
         silent=rule_set(str(held["silent"])) if "silent" in held else None,
     )
     _check(rules, f"catalogue/codes/{code}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from hashlib import sha256
+from hashlib import file_digest, sha256
 from pathlib import Path
 
 from takeoff.model.job.job import Job
@@ -12,16 +12,23 @@ from takeoff.read.catalogue import catalogue_version
 
 
 def fingerprint(job: Job, base: Path, text: str = "", taped: Sequence[SiteMeasure] = ()) -> str:
-    """16 signs from the job (as written in `text`, else its values), the files it names, looked for in `base`, the
-    sizes taped on site, and the catalogue's data."""
+    """16 signs from the job (as written in `text`, else its values), the files it names, looked for in `base`, and the
+    catalogue's data; 8 more behind a dash for sizes taped on site."""
     found = sha256((text or job.model_dump_json()).encode("utf-8"))
     for path in files_named(job, base):
         if path.is_file():  # where it is not, its reader says so
-            found.update(sha256(path.read_bytes()).digest())
-    for measure in taped:
-        found.update(f"{measure.plane}/{measure.item}/{measure.mm!r}\n".encode())
+            with path.open("rb") as file:
+                found.update(file_digest(file, "sha256").digest())
     found.update(catalogue_version().encode())
-    return found.hexdigest()[:16]
+    sizes = "".join(f"{measure.plane}/{measure.item}/{measure.mm!r}\n" for measure in taped)
+    drawn = found.hexdigest()[:16]
+    return f"{drawn}-{sha256(sizes.encode()).hexdigest()[:8]}" if taped else drawn
+
+
+def is_of_job(found: str, job: Job, base: Path, text: str) -> bool:
+    """Whether a fingerprint is of a job as it is now, measured on site or not."""
+    drawn = fingerprint(job, base, text)
+    return found == drawn or found.startswith(f"{drawn}-")
 
 
 def files_named(job: Job, base: Path) -> tuple[Path, ...]:

@@ -12,13 +12,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from takeoff.basics.errors import ShapeError, UnreadableFileError
+from takeoff.basics.regular_files import read_bounded
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import MeshJob
+from takeoff.read.files_beside import Beside
+from takeoff.read.gltf_guard import check_gltf
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+    from trimesh import Scene
 
     Points = NDArray[np.float64]
     Triangles = NDArray[np.int64]
@@ -41,6 +45,7 @@ _BROKEN = (
     AttributeError,
     ImportError,
     LookupError,
+    MemoryError,
     NotImplementedError,
     OSError,
     RecursionError,
@@ -83,24 +88,20 @@ def _load(path: Path) -> tuple[Points, Triangles]:
     if path.suffix.lower() not in FORMATS:
         known = ", ".join(ending[1:].upper() for ending in FORMATS)
         raise UnreadableFileError(f"{path.name}: mesh files of this kind are not read; save it as one of {known}")
-    try:
-        size = path.stat().st_size
-    except OSError as err:
-        raise UnreadableFileError(f"{path}: cannot be opened ({err.strerror}); check the file's name") from None
-    if size > GREATEST_BYTES:
-        raise UnreadableFileError(
-            f"{path.name}: {size / 1e6:.0f} MB is more than the {GREATEST_BYTES / 1e6:.0f} MB read; save the roof alone"
-        )
+    data = read_bounded(path, GREATEST_BYTES, "model")
+    if path.suffix.lower() in (".glb", ".gltf"):
+        check_gltf(path, data)
     # loading the library takes longer than taking off a house: only jobs with a mesh pay for it
     import trimesh
 
     try:
-        text = _as_utf8(path)
-        if text is None:
-            scene = trimesh.load_scene(str(path), process=False)
-        else:
-            scene = trimesh.load_scene(BytesIO(text), file_type=path.suffix[1:].lower(), process=False)
+        kind = path.suffix[1:].lower()
+        beside = Beside(path.parent, GREATEST_BYTES) if kind == "gltf" else None
+        scene = trimesh.load_scene(BytesIO(_as_utf8(path, data)), file_type=kind, resolver=beside, process=False)
+        _check_placed(path, scene)
         mesh = scene.to_geometry() if scene.geometry else None
+    except UnreadableFileError:
+        raise
     except _BROKEN as err:
         # what a library misses says nothing about the file
         why = "" if isinstance(err, ImportError) else f" ({err})"
@@ -117,20 +118,29 @@ def _load(path: Path) -> tuple[Points, Triangles]:
     return np.asarray(mesh.vertices, dtype=np.float64), np.asarray(mesh.faces, dtype=np.int64)
 
 
-def _as_utf8(path: Path) -> bytes | None:
-    """A text file's bytes as UTF-8, taken as Latin-1 where they are not; None for a file that is not text.
+def _check_placed(path: Path, scene: Scene) -> None:
+    """Raises UnreadableFileError for more triangles than are read: a part may be placed any number of times."""
+    parts = (scene.geometry[scene.graph[node][1]] for node in scene.graph.nodes_geometry)
+    count = sum(len(getattr(part, "faces", ())) for part in parts)
+    if count > MOST_TRIANGLES:
+        raise UnreadableFileError(
+            f"{path.name}: {count} triangles are more than the {MOST_TRIANGLES} read; save the roof alone"
+        )
+
+
+def _as_utf8(path: Path, content: bytes) -> bytes:
+    """A text file's bytes as UTF-8, taken as Latin-1 where they are not; those of a file that is not text as they are.
 
     Letters matter in names and comments alone, but the reading library refuses a file it cannot decode.
     """
     ending = path.suffix.lower()
     if ending not in (*_TEXT, ".stl"):
-        return None
-    content = path.read_bytes()
+        return content
     if ending == ".stl":
         # binary STL: 80 bytes of heading, the count of triangles, 50 bytes a triangle
         count = struct.unpack("<I", content[80:84])[0] if len(content) >= 84 else -1
         if len(content) == 84 + 50 * count or content.lstrip()[:5].lower() != b"solid":
-            return None
+            return content
     try:
         content.decode("utf-8")
     except UnicodeDecodeError:

@@ -1,122 +1,146 @@
-"""A set of files written together: all of them, or the folder as it was.
+"""A set of files written together: all of them, or the folder as it was, and nothing lost that somebody wrote.
 
-Everything is first written into a temporary folder beside the target, then moved in by renaming; the manifest comes
-last, so a folder with a manifest holds the whole set that it names. What the last manifest names and the new set does
-not is taken away; files of others are left alone.
+Everything is first written into a hidden folder within the target, with a journal, then moved in by renaming; the
+manifest comes last, so a folder with a manifest and no journal holds the whole set that it names. What the last
+manifest names and the new set does not is taken away; a file that was changed since is kept as NAME.kept-N; files and
+folders of others are left alone, and one under a name that is needed stops the run.
 """
 
 from __future__ import annotations
 
-import hashlib
-import json
-import os
-import shutil
-import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from takeoff.basics.errors import UsageError
+from takeoff.basics.interrupts import Stopped, signals_held
+from takeoff.basics.manifest import MANIFEST, Manifest, digest_of
+from takeoff.model.order_folder import OneWritten, Written
+from takeoff.write.folder.disk import Disk, Kind, RealDisk
+from takeoff.write.folder.lock import WAIT_S, folder_lock
+from takeoff.write.folder.plan import free_name, plan_set
+from takeoff.write.folder.swap import exchange, prepare, put_right
 
-MANIFEST = "manifest.json"
-FORMAT = "takeoff-manifest"
 
-
-def write_set(files: Mapping[str, bytes], out: Path, facts: Mapping[str, str]) -> tuple[Path, ...]:
+def write_set(
+    files: Mapping[str, bytes], out: Path, facts: Mapping[str, str], disk: Disk | None = None, wait_s: float = WAIT_S
+) -> Written:
     """Write files by name into `out`, which is made if it is not there. `facts` stand in the manifest beside each
-    file's hash. Returns the paths in the order given, manifest last.
+    file's hash. Returns the paths in the order given, manifest last, and which changed files were kept.
 
-    Raises UsageError where `out` cannot be a folder or be written to; then nothing has changed.
+    Raises UsageError where `out` cannot be a folder or be written to, where another run is writing into it, and where
+    something of others has a name that is needed; then nothing has changed, or the message says what has. Raises
+    Stopped for a signal that came too late to change anything.
     """
+    disk = disk or RealDisk()
+    after = {name: digest_of(data) for name, data in files.items()}
+    manifest = Manifest(after, facts).to_bytes()
+    whole = {**files, MANIFEST: manifest}
     if out.exists() and not out.is_dir():
         raise UsageError(f"{out} is a file, not a folder; name another with --out")
-    manifest = {"format": FORMAT, "version": 1, **facts, "files": {name: _hash(data) for name, data in files.items()}}
-    whole = {**files, MANIFEST: (json.dumps(manifest, indent=1, ensure_ascii=False) + "\n").encode("utf-8")}
-    was_there = out.exists()
-    try:
-        out.mkdir(parents=True, exist_ok=True)
-        fresh = Path(tempfile.mkdtemp(prefix=".takeoff-", dir=out))
-    except OSError as err:
-        raise UsageError(f"{out} cannot be written to: {err.strerror or err}") from None
-    try:
-        _fill(fresh / "new", whole)
-        _swap(fresh, out, tuple(whole))
-    except OSError as err:
-        raise UsageError(f"{out} cannot be written to: {err.strerror or err}; it is as it was") from None
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
-        if not was_there and not any(out.iterdir()):
-            out.rmdir()
-    return tuple(out / name for name in whole)
+    with _writable(out), folder_lock(out, wait_s):
+        kept = _write_locked(disk, out, whole, {**after, MANIFEST: digest_of(manifest)})
+    return Written(out, tuple(out / name for name in whole), kept)
 
 
-def write_one(path: Path, data: bytes) -> Path:
-    """Write one file, whole or not at all. Raises UsageError where it cannot be written; then it is as it was."""
-    fresh = path.with_name(f".{path.name}.new")
+def _write_locked(
+    disk: Disk, out: Path, files: Mapping[str, bytes], after: Mapping[str, str]
+) -> tuple[tuple[str, str], ...]:
+    with _steady(out):
+        found = put_right(disk, out)
+    plan = plan_set(disk, out, after)
     try:
+        prepare(disk, out, plan, files)
+        with signals_held() as came:
+            exchange(disk, out, plan)
+    except BaseException as err:
+        _give_up(disk, out, err)
+        raise
+    late: tuple[str, ...] = ()
+    with suppress(OSError):  # the set is whole now: what cannot be cleaned up, the next run does
+        late = put_right(disk, out)
+    if came:
+        raise Stopped(came[0], f"the files in {out} were written before that and are whole")
+    names = (*found, *late)
+    return (*((name.rpartition(".kept-")[0], name) for name in names), *plan.kept.items())
+
+
+def _give_up(disk: Disk, out: Path, err: BaseException) -> None:
+    """Put the folder back as it was. Raises UsageError where that fails too: the next run can do it."""
+    with signals_held():
+        try:
+            put_right(disk, out)
+        except OSError as again:
+            raise UsageError(
+                f"{_fault_words(out, err)}, and {_fault_words(out, again)}: the folder is not whole until the next "
+                "run into it puts it right"
+            ) from None
+
+
+@contextmanager
+def _steady(out: Path) -> Iterator[None]:
+    """Putting right what an earlier run left: not stopped halfway, and with words of its own where it fails."""
+    with signals_held() as came:
+        try:
+            yield
+        except OSError as err:
+            raise UsageError(
+                f"{_fault_words(out, err)}: an earlier run was stopped while it wrote there, and the folder is not "
+                "whole until that file is free"
+            ) from None
+    if came:
+        raise Stopped(came[0])
+
+
+@contextmanager
+def _writable(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as err:
+        raise UsageError(f"{_fault_words(path, err)}; nothing was changed") from None
+
+
+def _fault_words(out: Path, err: BaseException) -> str:
+    """What could not be done, naming the file: on some systems a file that is open elsewhere cannot be replaced."""
+    if not isinstance(err, OSError):
+        return f"{out} cannot be written to"
+    path = err.filename if isinstance(err.filename, str) else str(out)
+    busy = ", is it open in another program?" if isinstance(err, PermissionError) else ""
+    return f"{path} cannot be written to: {err.strerror or err}{busy}"
+
+
+def write_one(path: Path, data: bytes, disk: Disk | None = None) -> OneWritten:
+    """Write one file, whole or not at all. What was there under its name is kept as NAME.kept-N unless it is the same.
+
+    Raises UsageError where it cannot be written; then it is as it was.
+    """
+    disk = disk or RealDisk()
+    with _writable(path):
         if path.is_dir():
             raise UsageError(f"{path} is a folder; name a file")
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with open(fresh, "wb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        os.replace(fresh, path)
-    except OSError as err:
-        raise UsageError(f"{path} cannot be written to: {err.strerror or err}") from None
-    finally:
-        fresh.unlink(missing_ok=True)
-    return path
+        with folder_lock(path.parent):
+            return OneWritten(path, _write_beside(disk, path, data))
 
 
-def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
-    folder.mkdir()
-    for name, data in files.items():
-        with open(folder / name, "wb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-
-
-def _swap(fresh: Path, out: Path, names: tuple[str, ...]) -> None:
-    """Move the old set aside and the new one in, manifest out first and in last; put everything back on a fault."""
-    old = fresh / "old"
-    old.mkdir()
-    stale = [name for name in _stale(out) if name not in names]
-    aside: list[str] = []
-    placed: list[str] = []
+def _write_beside(disk: Disk, path: Path, data: bytes) -> str:
+    kind = disk.kind(path)
+    if kind is Kind.OTHER:
+        raise UsageError(f"{path} is a {kind.value}, not a file; name another")
+    if kind is Kind.FILE and disk.digest(path) == digest_of(data):
+        return ""
+    fresh = path.with_name(f".{path.name}.takeoff-new")  # of a run that was killed, where it is there
+    if disk.kind(fresh) is Kind.FILE:
+        disk.remove(fresh)
+    kept = free_name(disk, path.parent, path.name) if kind is Kind.FILE else ""
     try:
-        for name in (MANIFEST, *(name for name in names if name != MANIFEST), *stale):
-            if (out / name).is_symlink() or (out / name).exists():
-                os.replace(out / name, old / name)
-                aside.append(name)
-        for name in names:
-            os.replace(fresh / "new" / name, out / name)
-            placed.append(name)
+        disk.write(fresh, data)
+        if kept:
+            disk.move(path, path.with_name(kept))
+        disk.move(fresh, path)
     except BaseException:
-        for name in placed:
-            (out / name).unlink(missing_ok=True)
-        for name in reversed(aside):
-            os.replace(old / name, out / name)
+        if disk.kind(fresh) is Kind.FILE:
+            disk.remove(fresh)
+        if kept and disk.kind(path) is Kind.NOTHING and disk.kind(path.with_name(kept)) is Kind.FILE:
+            disk.move(path.with_name(kept), path)
         raise
-
-
-def _stale(out: Path) -> tuple[str, ...]:
-    """Files of the last manifest that are still as it left them. A manifest that is not ours names none."""
-    try:
-        manifest = json.loads((out / MANIFEST).read_text(encoding="utf-8"))
-        if manifest["format"] != FORMAT:
-            return ()
-        listed = {str(name): str(digest) for name, digest in manifest["files"].items()}
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
-        return ()
-    found = []
-    for name, digest in listed.items():
-        path = out / name
-        plain_name = Path(name).name == name and name not in ("", ".", "..")
-        if plain_name and path.is_file() and not path.is_symlink() and _hash(path.read_bytes()) == digest:
-            found.append(name)
-    return tuple(found)
-
-
-def _hash(data: bytes) -> str:
-    return hashlib.sha256(data).hexdigest()
+    return kept

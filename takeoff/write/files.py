@@ -7,6 +7,7 @@ from pathlib import Path
 
 from takeoff import __version__
 from takeoff.model.order import Takeoff
+from takeoff.model.order_folder import Written
 from takeoff.write.atomic import write_set
 from takeoff.write.data.measure_form import NAME as MEASURE_FORM
 from takeoff.write.data.measure_form import measure_form
@@ -24,12 +25,12 @@ from takeoff.write.drawings.wall_drawing import wall_drawings
 from takeoff.write.workbook.workbook import workbook_bytes
 
 
-def write_all(takeoff: Takeoff, out: Path, more: Mapping[str, bytes] | None = None) -> tuple[Path, ...]:
+def write_all(takeoff: Takeoff, out: Path, more: Mapping[str, bytes] | None = None) -> Written:
     """Write order sheet, drawings (DXF and SVG) and data of a takeoff into the folder `out`.
 
     `more`: further files of the set, by name. Without an order: data, a drawing of the faults, and a workbook stamped
-    NOT AN ORDER with the findings. Returns the paths, the manifest last. Raises UsageError where `out` cannot be
-    written; then it is as it was.
+    NOT AN ORDER with the findings. Returns the paths, the manifest last, and what was kept. Raises UsageError where
+    `out` cannot be written; then it is as it was.
     """
     files: dict[str, bytes] = {"order_sheet.xlsx": workbook_bytes(takeoff)}
     for drawing in drawings(takeoff):

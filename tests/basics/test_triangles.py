@@ -71,3 +71,21 @@ def test_stepped_outlines(columns: list[tuple[int, int, int]]) -> None:
         x += width
     ring = [*front, *reversed(back)]
     _check([[point for i, point in enumerate(ring) if point != ring[i - 1]]])
+
+
+def test_a_hole_that_reaches_into_the_pocket_of_another() -> None:
+    """A bar with a spike that ends in the pocket of a hole open to the left: from the spike's tip no corner of the
+    outside is seen, so the hole with the pocket must be joined in first, though the bar reaches higher."""
+    outer = [(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)]
+    bar = [(20.0, 10.0), (24.0, 10.0), (24.0, 28.0), (50.0, 30.0), (24.0, 32.0), (24.0, 80.0), (20.0, 80.0)]
+    pocket = [
+        (35.0, 20.0),
+        (60.0, 20.0),
+        (60.0, 40.0),
+        (35.0, 40.0),
+        (35.0, 36.0),
+        (55.0, 36.0),
+        (55.0, 24.0),
+        (35.0, 24.0),
+    ]
+    _check([outer, bar, pocket])

@@ -3,7 +3,7 @@
     python tests/benchmarks/skeletons.py OUTLINES.jsonl [--most 4096] [--out table.md]
 
 OUTLINES: a line an outline, {"cls", "outer": [[x, y]..], "holes"}; classes are timed apart and named by their corners.
-Timed: points in, faces with heights out, own self-check included, imports and compilation left out; for a library its
+Timed: points in, faces with heights out, own self-check included, imports left out; for a library its
 plain call on its own input form (most give arcs only, which is less). The figure is the median over a class of the
 best of some calls. A library counts as right on an outline if the plan length of its inner arcs agrees with ours to
 1e-6; only right answers are timed. Libraries are used where installed and never needed:
@@ -25,7 +25,6 @@ from time import perf_counter
 from typing import Any
 
 from takeoff.basics.errors import ShapeError
-from takeoff.shape.skeleton.compiled import available
 from takeoff.shape.skeleton.record import EdgeProfile, RiseStep, Skeleton
 from takeoff.shape.skeleton.solve import solve
 
@@ -46,14 +45,10 @@ def arcs_length(arcs: Iterable[tuple[Any, Any]]) -> float:
     return sum(dist(a[:2], b[:2]) for a, b in arcs)
 
 
-def ours(compiled: bool) -> Maker:
-    """Our engine on one of its two paths."""
-
-    def make(rings: Rings) -> Callable[[], Skeleton]:
-        profiles = [EAVE] * sum(map(len, rings))
-        return lambda: solve(rings, profiles, compiled=compiled)
-
-    return make
+def ours(rings: Rings) -> Callable[[], Skeleton]:
+    """Our engine on an outline."""
+    profiles = [EAVE] * sum(map(len, rings))
+    return lambda: solve(rings, profiles)
 
 
 def our_length(roof: Skeleton, rings: Rings) -> float:
@@ -188,11 +183,8 @@ def timed(call: Callable[[], Any], calls: int) -> tuple[float, Any]:
 
 
 def competitors() -> dict[str, tuple[Maker, Length]]:
-    """Our paths and every library that is installed."""
-    out: dict[str, tuple[Maker, Length]] = {"takeoff": (ours(False), our_length)}
-    if available():
-        out["takeoff compiled"] = (ours(True), our_length)
-        ours(True)([[(0.0, 0.0), (9.0, 0.0), (9.0, 5.0), (0.0, 5.0)]])()
+    """Ours and every library that is installed."""
+    out: dict[str, tuple[Maker, Length]] = {"takeoff": (ours, our_length)}
     for name, load in LIBRARIES.items():
         try:
             out[name] = load()
@@ -205,7 +197,7 @@ def race(outlines: list[Rings], runners: dict[str, tuple[Maker, Length]], droppe
     """Per runner the time [ms] on each outline of a class, or None where it failed or was wrong."""
     out: dict[str, list[Any]] = {name: [] for name in runners}
     for rings in outlines:
-        due = our_length(ours(False)(rings)(), rings)
+        due = our_length(ours(rings)(), rings)
         for name, (make, length) in runners.items():
             if name in dropped:
                 continue

@@ -111,7 +111,7 @@ def test_a_changed_job_leaves_with_7_and_a_workbook(hut: Path, tmp_path: Path) -
     done = takeoff("compare", hut / "order", tmp_path / "job.yaml", "--out", tmp_path / "changes.xlsx")
     assert done.returncode == 7, done.stdout + done.stderr
     assert "roofs[main].pitch_deg" in done.stdout
-    title, totals = done.stdout.splitlines()[0], done.stdout.split("What was set")[0]
+    title, totals = " ".join(done.stdout.split("Totals.")[0].split()), done.stdout.split("What was set")[0]
     assert f"{hut / 'order'} (Hut, revision B) -> {tmp_path / 'job.yaml'} (Hut, revision B)" in title
     # plan 9.6 x 7.2 m over the cosine of 25 and of 26 degrees
     assert "Totals. What changed in all." in totals

@@ -17,7 +17,7 @@ from takeoff.read.job.settings import resolve_settings
 from takeoff.read.mesh import read_mesh
 from takeoff.shape.imported.roof_from_faces import roof_from_faces
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
-from takeoff.write.data.roof_mesh import write_mesh
+from takeoff.write.data.roof_mesh import mesh_bytes
 
 SETTINGS = resolve_settings(Job(job="check"))
 RECT = [(0.0, 0.0), (20000.0, 0.0), (20000.0, 18000.0), (0.0, 18000.0)]
@@ -64,7 +64,7 @@ def _lengths(roof: Roof) -> dict[EdgeKind, float]:
 def test_there_and_back(tmp_path: Path, name: str, ending: str) -> None:
     roof = roof_from_outline(RoofJob.model_validate(JOBS[name]), 40.0, SETTINGS)
     path = tmp_path / f"roof.{ending}"
-    write_mesh([roof], path)
+    path.write_bytes(mesh_bytes([roof], path))
     glb = ending == "glb"
     mesh = MeshJob.model_validate({"file": path.name, "unit": "m" if glb else "mm", "up": "y" if glb else "z"})
     back = roof_from_faces(read_mesh(path, mesh), RoofJob(mesh=mesh), 40.0, SETTINGS)
@@ -87,6 +87,6 @@ def test_the_same_roof_gives_the_same_bytes(tmp_path: Path) -> None:
     roof = roof_from_outline(RoofJob.model_validate(JOBS["hip"]), 0.0, SETTINGS)
     for ending in ("obj", "stl", "ply", "glb"):
         one, other = tmp_path / f"one.{ending}", tmp_path / f"other.{ending}"
-        write_mesh([roof], one)
-        write_mesh([roof], other)
+        one.write_bytes(mesh_bytes([roof], one))
+        other.write_bytes(mesh_bytes([roof], other))
         assert one.read_bytes() == other.read_bytes()

@@ -23,7 +23,7 @@ def measured(roof: dict[str, object], **more: object) -> RainwaterMeasured:
     job = parse_job(json.dumps({"job": "by hand", "roofs": [whole], **more}))
     settings = resolve_settings(job)
     roofs = tuple(roof_from_outline(roof_job, 0.0, settings) for roof_job in job.roofs)
-    return measure_rainwater(trace_all_gutters(roofs, job.rainwater.none_on), roofs, job, settings, load_catalogue())
+    return measure_rainwater(trace_all_gutters(roofs, job.bare_edges), roofs, job, settings, load_catalogue())
 
 
 def figures(result: RainwaterMeasured) -> dict[str, float]:

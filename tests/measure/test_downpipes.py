@@ -54,7 +54,7 @@ def shaped(job: Job) -> tuple[tuple[Roof, ...], tuple[GutterRun, ...], Chosen]:
     settings = resolve_settings(job)
     roofs = tuple(roof_from_outline(roof, job.north_deg, settings) for roof in job.roofs)
     chosen = choose(job, settings, load_catalogue())
-    return roofs, trace_all_gutters(roofs, job.rainwater.none_on), chosen
+    return roofs, trace_all_gutters(roofs, job.bare_edges), chosen
 
 
 def measured(job: Job) -> RainwaterMeasured:
@@ -90,6 +90,18 @@ def test_capacity_decides_where_the_gutter_may_be_long() -> None:
     (plan,) = plans(job)
     assert dict(plan.limits)[CAPACITY] == 2
     assert (plan.count, plan.decided_by) == (2, CAPACITY)
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "pipes"), [(12_000, 5_000, 1), (12_100, 5_000, 2), (20_000, 6_000, 2), (20_400, 6_000, 3)]
+)
+def test_capacity_asks_for_the_catchment_over_the_tables_area(length: int, width: int, pipes: int) -> None:
+    """A 65 mm pipe takes 60 m2: 60.0 m2 is one pipe, 60.5 two; 120.0 two, 122.4 three."""
+    outline = [[0, 0], [length, 0], [length, width], [0, width]]
+    free = {"gutter_length_per_outlet_mm": 60_000, "downpipe_spacing_mm": 60_000}
+    (plan,) = plans(job_of(outline, {"downpipe": "round_65"}, free))
+    assert (dict(plan.limits)[CAPACITY], plan.count) == (pipes, pipes)
+    assert "downpipe-over-capacity" not in {finding.code for finding in plan.findings}
 
 
 def test_spacing_decides_where_it_is_the_tighter() -> None:

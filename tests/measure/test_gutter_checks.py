@@ -28,7 +28,7 @@ def job_of(outline: list[list[int]], rainwater: dict[str, object], edges: dict[i
 def measured(job: Job) -> RainwaterMeasured:
     settings = resolve_settings(job)
     roofs = tuple(roof_from_outline(roof, job.north_deg, settings) for roof in job.roofs)
-    return measure_rainwater(trace_all_gutters(roofs, ()), roofs, job, settings, load_catalogue())
+    return measure_rainwater(trace_all_gutters(roofs), roofs, job, settings, load_catalogue())
 
 
 def plans(job: Job) -> tuple[DownpipePlan, ...]:

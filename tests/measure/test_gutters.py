@@ -38,7 +38,7 @@ def job_of(outline: list[list[int]], rainwater: dict[str, object] | None = None,
 def take_off(job: Job) -> tuple[tuple[Roof, ...], RainwaterMeasured]:
     settings = resolve_settings(job)
     roofs = tuple(roof_from_outline(roof, job.north_deg, settings) for roof in job.roofs)
-    gutters = trace_all_gutters(roofs, job.rainwater.none_on)
+    gutters = trace_all_gutters(roofs, job.bare_edges)
     return roofs, measure_rainwater(gutters, roofs, job, settings, load_catalogue())
 
 

@@ -65,7 +65,7 @@ def figures(
     lines, purlins = lay_purlins(roof, roof_job, PurlinsJob(), HIGH, s, c)
     runs, flashings = measure_flashings(roof, roof_job, HIGH, s, c)
     underlay = measure_underlay(roof, Job(job="any"), s, c)
-    fixings = measure_fixings((), lines, roof, s, c.profiles, runs)
+    fixings = measure_fixings((), lines, roof, s, c.profiles, runs, screws={})
     needs = (purlins, flashings, underlay, fixings)
     return {
         "runs": Counter((d.item, round(d.length_mm, 2)) for need in needs for d in need.demands),

@@ -15,6 +15,7 @@ import pytest
 from takeoff import pipeline
 from takeoff.measure.roofing.underlay import valley_strips
 from takeoff.model.order import Takeoff
+from takeoff.model.order_folder import Written
 from takeoff.model.roof import EdgeKind
 from takeoff.screen import show_takeoff
 from takeoff.write.drawings.drawing import Text
@@ -65,7 +66,7 @@ def test_measures_and_screen_add_up_to_the_hand_arithmetic(
     case: tuple[str, Takeoff], capsys: pytest.CaptureFixture[str]
 ) -> None:
     sample, takeoff = case
-    show_takeoff(takeoff, Path("out"), ())
+    show_takeoff(takeoff, Written(Path("out"), ()))
     lines = [line for line in capsys.readouterr().out.splitlines() if line.startswith("  ")]
     shown = [(kind.strip(), float(metres)) for kind, metres in re.findall(r"([a-z ]+) ([\d.]+) m\b", " ".join(lines))]
     for kind, metres in TOTALS[sample].items():

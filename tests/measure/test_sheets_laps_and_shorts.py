@@ -24,7 +24,7 @@ def test_a_top_part_under_the_least_run_takes_the_line_below(settings: Settings)
     the mill's 600: cut at 2000 instead, 2150 and 2400."""
     slab = Slab(0.0, 845.0, 0.0, 0.0, 4400.0, 4400.0)
     run = StripRun(1, 1, (slab,), (slab,))
-    laps = LapLines((2000.0, 4000.0), 150.0, (), False)
+    laps = LapLines((2000.0, 4000.0), 150.0, ())
     parts = split_run(run, laps, 4300.0, 0.0, settings)
     assert [(lowest(part.sheet), highest(part.sheet)) for part in parts] == [(0.0, 2150.0), (2000.0, 4400.0)]
     assert [(lowest(part.cover), highest(part.cover)) for part in parts] == [(0.0, 2000.0), (2000.0, 4400.0)]
@@ -33,9 +33,17 @@ def test_a_top_part_under_the_least_run_takes_the_line_below(settings: Settings)
 
 def test_a_run_is_cut_at_as_few_lines_as_will_do(settings: Settings) -> None:
     slab = Slab(0.0, 845.0, 0.0, 0.0, 6000.0, 6000.0)
-    laps = LapLines((1500.0, 3000.0, 4500.0), 150.0, (), False)
+    laps = LapLines((1500.0, 3000.0, 4500.0), 150.0, ())
     parts = split_run(StripRun(1, 1, (slab,), (slab,)), laps, 3500.0, 0.0, settings)
     assert [lowest(part.sheet) for part in parts] == [0.0, 3000.0]
+
+
+def test_no_part_is_cut_that_its_lap_would_cover(settings: Settings) -> None:
+    """A run of 4100 and a line at 4000, lap 150: what lies over the line, 100, would be all lap. The run stays whole."""
+    slab = Slab(0.0, 845.0, 0.0, 0.0, 4100.0, 4100.0)
+    laps = LapLines((4000.0,), 150.0, (), False)
+    parts = split_run(StripRun(1, 1, (slab,), (slab,)), laps, 4050.0, 0.0, settings)
+    assert [(lowest(part.sheet), highest(part.sheet), part.lap_mm) for part in parts] == [(0.0, 4100.0, 0.0)]
 
 
 def test_a_slanting_verge_is_a_side_not_a_rake(settings: Settings) -> None:

@@ -6,6 +6,8 @@ merchant's guide); 50 clear gap in a valley (E2/AS1 as restated); the rest commo
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
@@ -65,3 +67,32 @@ def test_sheets_go_further_past_an_eave_without_spouting(settings: Settings) -> 
 def test_each_trim_moves_its_own_edge_only(settings: Settings) -> None:
     ends = bounds({"head": EdgeKind.RIDGE, "left": EdgeKind.HIP}, settings)
     assert ends == pytest.approx({"foot": 50.0, "right": 0.0, "head": -25.0, "left": -25.0})
+
+
+@pytest.mark.parametrize(
+    ("kind", "side", "name", "way"),
+    [
+        (EdgeKind.EAVE, "foot", "sheet_over_eave_mm", 1.0),
+        (EdgeKind.PITCH_CHANGE, "foot", "pitch_change_over_mm", 1.0),
+        (EdgeKind.PITCH_CHANGE, "head", "pitch_change_under_mm", -1.0),
+        (EdgeKind.RIDGE, "head", "ridge_gap_mm", -0.5),
+        (EdgeKind.HIP, "left", "hip_trim_mm", -1.0),
+        (EdgeKind.VALLEY, "right", "valley_gap_mm", -0.5),
+        (EdgeKind.APRON_HEAD, "head", "apron_head_trim_mm", -1.0),
+        (EdgeKind.APRON_SIDE, "right", "apron_side_trim_mm", -1.0),
+        (EdgeKind.APRON_SIDE, "left", "apron_side_trim_mm", -1.0),
+        (EdgeKind.VERGE, "left", "verge_trim_mm", -1.0),
+        (EdgeKind.VERGE, "right", "verge_trim_mm", -1.0),
+        (EdgeKind.HEAD, "head", "head_trim_mm", -1.0),
+        (EdgeKind.INTERNAL_GUTTER, "foot", "internal_gutter_over_mm", 1.0),
+        (EdgeKind.INTERNAL_GUTTER, "foot", "internal_gutter_width_mm", -0.5),
+    ],
+    ids=lambda value: str(value),
+)
+def test_a_trim_of_the_job_goes_the_way_its_words_say(
+    kind: EdgeKind, side: str, name: str, way: float, settings: Settings
+) -> None:
+    """Some defaults are 0, which has no sign: 12 mm more of each setting, "past" an edge outwards, "short" of it in."""
+    more = replace(settings.values[name], value=settings.number(name) + 12.0)
+    there = bounds({side: kind}, replace(settings, values={**settings.values, name: more}))[side]
+    assert there - bounds({side: kind}, settings)[side] == pytest.approx(way * 12.0)

@@ -141,3 +141,19 @@ def test_mesh_can_be_left_out(gable_roof: Make, settings: Settings, catalogue: C
         settings, values={**settings.values, "safety_mesh": replace(settings.values["safety_mesh"], value=False)}
     )
     assert [q.unit for q in measure_underlay(gable_roof(), job(), bare, catalogue).quantities] == ["roll", "each", "m"]
+
+
+def test_underlay_goes_up_a_wall_at_the_head_and_at_the_side(
+    lean_to: Make, settings: Settings, catalogue: Catalogue
+) -> None:
+    """6 x 3 m at 10 degrees against walls at its head and its right: level strips are 6000 + 75 up the side wall long;
+    upright ones 3000 / cos 10 + 20 into the gutter + 75 up the head wall. 75 and 40 more where the job sets 115."""
+    rafter = 3000.0 / cos(radians(10.0))
+    set_up = Settings(
+        {**settings.values, "underlay_up_wall_mm": replace(settings.values["underlay_up_wall_mm"], value=115.0)}
+    )
+    for chosen, up in ((settings, 75.0), (set_up, 115.0)):
+        level = lengths(lean_to(), "P1", "horizontal", chosen, catalogue)
+        upright = lengths(lean_to(), "P1", "vertical", chosen, catalogue)
+        assert level == pytest.approx([6000.0 + up] * len(level))
+        assert upright == pytest.approx([rafter + 20.0 + up] * len(upright))

@@ -11,6 +11,7 @@ import yaml
 from takeoff.model.differences import Comparison
 from takeoff.model.snapshot import Snapshot
 from takeoff.order.comparing.compare import compare
+from takeoff.order.comparing.lay_over import lay_over
 from takeoff.pipeline import run
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.results.result_file import parse_result
@@ -203,3 +204,15 @@ def test_both_ways_tell_the_same(house: Snapshot) -> None:
     figures = [(c.kind, c.what, c.old_name, c.old, c.new_name, c.new) for c in kept[0]]
     assert sorted(figures) == sorted((c.kind, c.what, c.new_name, c.new, c.old_name, c.old) for c in kept[1])
     assert len(figures) > 100
+
+
+def test_another_house_elsewhere_is_laid_over_middle_on_middle() -> None:
+    """No edge of one is like an edge of the other, and they lie apart: 12 x 8 m about (6000, 4000), 9.5 x 5.5 m about
+    (204 750, 102 750): shifted by the difference of their middles, not turned."""
+    near = job(wall_line=[[0, 0], [12000, 0], [12000, 8000], [0, 8000]], edges={})
+    far = job(wall_line=[[200_000, 100_000], [209_500, 100_000], [209_500, 105_500], [200_000, 105_500]], edges={})
+    for made in (near, far):
+        del made["walls"]
+    motion = lay_over(snapshot(near), snapshot(far))
+    assert motion.turn_deg == 0.0
+    assert motion.shift == pytest.approx((204_750.0 - 6_000.0, 102_750.0 - 4_000.0))

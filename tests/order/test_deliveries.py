@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Quantity, Setting, Status, Working
 from takeoff.model.job.edges import EdgeJob
@@ -134,9 +133,3 @@ def test_the_spare_lies_under_the_sheets_it_is_one_of() -> None:
     first, second = sheet_packs(orders, (roof,), settings).packs
     assert [sheet.mark for sheet in first.sheets][-3:] == ["P1.10", SPARE, SPARE]
     assert SPARE not in [sheet.mark for sheet in second.sheets]
-
-
-@pytest.mark.parametrize("count", [-1.0, 0.5])
-def test_half_a_spare_is_refused(count: float) -> None:
-    with pytest.raises(JobError, match="spare_sheets: must be a whole number"):
-        gable_order(settings_with(spare_sheets=count))

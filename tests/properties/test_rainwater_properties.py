@@ -31,11 +31,16 @@ from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import default_rules, resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
-from takeoff.shape.water.drainage import trace_all_gutters, trace_gutters
+from takeoff.shape.water.drainage import trace_all_gutters
 
 Points = list[tuple[float, float]]
 WING: Points = [(0, 0), (5000, 0), (5000, -3000), (9000, -3000), (9000, 0), (14000, 0), (14000, 8000), (0, 8000)]
 FEW = config(max_examples=40, deadline=None, derandomize=True)
+
+
+def trace_gutters(roof: Roof) -> tuple[GutterRun, ...]:
+    """Gutter runs of one roof by itself."""
+    return trace_all_gutters((roof,))
 
 
 def roof_on(points: Points, pitches: list[float], gables: set[int] = frozenset()) -> Roof:
@@ -204,6 +209,29 @@ def test_the_search_finds_what_trying_all_places_finds(points: Points, gables: s
         squares = sum((share.area_mm2 / 1e6) ** 2 for share in site.shares(places))
         assert (len(places), sum(p not in site.good for p in places)) == best[:2]
         assert squares == pytest.approx(best[2], rel=1e-9)
+
+
+@pytest.mark.parametrize("limits", [replace(LIMITS, capacity_mm2=9e6), replace(LIMITS, capacity_mm2=14e6)])
+@pytest.mark.parametrize(
+    ("points", "gables"),
+    [
+        ([(0, 0), (9000, 0), (9000, 6000), (0, 6000)], {2, 4}),
+        ([(0, 0), (9000, 0), (9000, 5000), (5000, 5000), (5000, 9000), (0, 9000)], {5}),
+    ],
+)
+def test_where_the_limits_cannot_be_kept_the_fewest_are_broken(
+    points: Points, gables: set[int], limits: Limits
+) -> None:
+    """Pipes at wall ends alone, each too small for what comes to it: no other set of them breaks fewer limits, and of
+    those that break as few none has fewer pipes."""
+    for run in trace_gutters(roof_on(points, [25.0] * len(points), gables)):
+        site = PipeGround(run, stretches(run), None, default_rules(), 3)
+        places = sorted((*site.good, *site.other))
+        found = _Search(site, limits, places, strict=False).best()
+        assert found
+        every = [chosen for count in range(1, len(places) + 1) for chosen in combinations(places, count)]
+        least = min((len(site.breaches(chosen, limits)), len(chosen)) for chosen in every)
+        assert (len(site.breaches(found, limits)), len(found)) == least
 
 
 def test_a_round_roof_of_many_short_eaves_keeps_the_limits_with_few_pipes() -> None:

@@ -146,7 +146,7 @@ def test_letters_of_any_encoding_in_text_files(tmp_path: Path, encoding: str) ->
 
 
 def test_a_missing_file(tmp_path: Path) -> None:
-    with pytest.raises(UnreadableFileError, match="check the file's name"):
+    with pytest.raises(UnreadableFileError, match="check its name"):
         read_mesh(tmp_path / "none.obj", MeshJob(file="none.obj"))
 
 

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 import pytest
 
 from takeoff import pipeline
 from takeoff.basics.errors import JobError
+from takeoff.model.drainage import METHOD_WORDS
 from takeoff.model.findings import Finding
+from takeoff.model.job.fields import SPACING_MM, STUD_MM, Bearing
+from takeoff.model.job.site import WindZone
+from takeoff.model.runs import Objective
 from takeoff.read.catalogue import default_settings
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import value_fault
@@ -105,3 +111,14 @@ def test_a_setting_far_from_its_default_is_asked_about(setting: str) -> None:
 )
 def test_a_setting_near_its_default_and_a_plain_none_are_not(setting: str) -> None:
     assert _odd(setting) == []
+
+
+def test_words_and_bounds_are_those_of_the_jobs_own_keys() -> None:
+    """What a job may also give as a key of its own is held to the same words and bounds there."""
+    types = {name: setting.type for name, setting in default_settings().items()}
+    assert set(types["wind_zone_if_not_given"].words) == set(WindZone)
+    assert set(types["lay_from"].words) == set(get_args(Bearing))
+    assert set(types["purlin_objective"].words) == set(Objective)
+    assert set(types["rainwater_method"].words) == set(METHOD_WORDS)
+    for name, bounds in {"purlin_spacing_mm": SPACING_MM, "purlin_supports_mm": SPACING_MM, "stud_mm": STUD_MM}.items():
+        assert (types[name].least, types[name].most) == bounds

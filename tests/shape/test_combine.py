@@ -17,6 +17,7 @@ from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind, Roof, UprightKind
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.outline_order.put_in_order import OrderedRings
 from takeoff.shape.together.combine import combine_roofs
 
 SETTINGS = resolve_settings(Job(job="check"))
@@ -208,3 +209,20 @@ def test_a_wall_edge_with_no_wall_near_is_asked_about(off: float, codes: list[st
     for finding in findings:
         assert finding.severity is Severity.WARN
         assert finding.text == "edge 3 of verandah is a wall edge, but no wall of main is within 1 m of it"
+
+
+@pytest.mark.parametrize("more_mm", [1e-6, 0.01, 0.06, 0.3, 0.5, 1.0, 2.5, -0.01, -0.3, -2.5])
+def test_a_hip_that_misses_the_corner_of_the_wall_by_a_crumb_ends_in_it(more_mm: float) -> None:
+    """The verandah of 2.4 m, deeper in front by less than 3 mm, as no drawing should have it: three planes, three
+    aprons, no stump; what is left and what is cut away make up the outline."""
+    ring = _rect(-2400, -2400 - more_mm, 14400, 5000)
+    keys = {"name": "verandah", "pitch_deg": 5.0, "below": "main", "edges": {3: {"kind": "gable"}}}
+    jobs = [RoofJob.model_validate({"fascia_height_mm": 2200.0, **job}) for job in (HOUSE, {**keys, "outline": ring})]
+    raw = OrderedRings((0.0, 0.0, 0.0), (tuple(ring),))
+    roofs = (roof_from_outline(jobs[0], 0.0, SETTINGS), roof_from_outline(jobs[1], 0.0, SETTINGS, 5, raw))
+    _, cut = combine_roofs(roofs, tuple(jobs))
+    assert (len(cut.planes), len(cut.edges)) == (3, 10)
+    assert [e.kind for e in cut.edges].count(EdgeKind.APRON_HEAD) == 3
+    assert min(edge.length_mm for edge in cut.edges) > 2000.0
+    assert _total(cut, EdgeKind.APRON_HEAD) == pytest.approx(22000.0, abs=3.0)
+    _closes(cut)

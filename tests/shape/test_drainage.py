@@ -17,13 +17,18 @@ from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.faces.assemble import assemble
 from takeoff.shape.faces.parts import Face, Plan
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
-from takeoff.shape.water.drainage import trace_all_gutters, trace_gutters
+from takeoff.shape.water.drainage import trace_all_gutters
 from takeoff.shape.water.fall_lines import FallLines
 
 Points = Sequence[Sequence[float]]
 GABLES = {2: {"kind": "gable"}, 4: {"kind": "gable"}}
 RECTANGLE = ((0, 0), (12, 0), (12, 8), (0, 8))
 ELL = ((0, 0), (12, 0), (12, 6), (6, 6), (6, 12), (0, 12))
+
+
+def trace_gutters(roof: Roof, bare: tuple[int, ...] = ()) -> tuple[GutterRun, ...]:
+    """Gutter runs of one roof by itself."""
+    return trace_all_gutters((roof,), bare={roof.name: bare})
 
 
 def roof_on(points_m: Points, pitch_deg: float = 25.0, **more: object) -> Roof:
@@ -133,7 +138,7 @@ def test_a_courtyard_is_a_ring_of_internal_corners() -> None:
 
 
 def test_an_edge_without_spouting_opens_the_ring() -> None:
-    (run,) = trace_gutters(roof_on(RECTANGLE), none_on=(2,))
+    (run,) = trace_gutters(roof_on(RECTANGLE), bare=(2,))
     assert not run.ring
     assert legs_m(run) == [12, 8, 12]
     assert run.legs[0].a_mm[:2] == (12_000, 8_000)
@@ -143,7 +148,7 @@ def test_an_edge_without_spouting_opens_the_ring() -> None:
 def test_part_of_a_straight_eave_may_carry_none() -> None:
     # typed in two pieces, 7 and 5 long; without the second: x 4-7 at 3 x 4, x 0-4 triangle 8: 20
     points = ((0, 0), (7, 0), (12, 0), (12, 8), (0, 8))
-    (run,) = trace_gutters(roof_on(points), none_on=(2,))
+    (run,) = trace_gutters(roof_on(points), bare=(2,))
     assert legs_m(run) == [8, 12, 8, 7]
     assert run.legs[-1].outline_edges == (1,)
     assert catchments_m2(run) == [16, 32, 16, 20]
@@ -196,7 +201,7 @@ def test_roofs_are_numbered_on() -> None:
     roof = roof_on(RECTANGLE, edges=GABLES)
     assert [run.id for run in trace_all_gutters((roof, roof))] == ["SP1", "SP2", "SP3", "SP4"]
     # edge numbers belong to the first roof
-    assert [run.id for run in trace_all_gutters((roof, roof), none_on=(1,))] == ["SP1", "SP2", "SP3"]
+    assert [run.id for run in trace_all_gutters((roof, roof), bare={roof.name: (1,)})] == ["SP1", "SP2"]
 
 
 def face(points_m: Points, hole_m: Points = (), upright: UprightKind | None = None) -> Face:

@@ -5,7 +5,7 @@ Expected values are worked out by hand on rectangles (derived).
 
 from __future__ import annotations
 
-from math import cos, radians, tan
+from math import cos, radians, sin, tan
 
 import pytest
 
@@ -82,6 +82,22 @@ def test_unequal_overhangs_in_line_get_a_jog() -> None:
     assert "wall-plates-unequal" in _codes(roof)
 
 
+@pytest.mark.parametrize(("turn_deg", "jogged"), [(0.5, True), (1.1, True), (1.2, False), (3.0, False)])
+def test_a_corner_is_mitred_down_to_a_turn_of_one_degree(turn_deg: float, jogged: bool) -> None:
+    """Walls that turn by an angle a and hang over by 600 and 900 meet 300 / sin a along the wall from the corner: 5.7 m
+    at 3 degrees, 14.3 m at 1.2. Flatter than a sine of 0.02, 1.146 degrees, a jog joins them at the corner instead."""
+    a, near, far = radians(turn_deg), 30_000.0, 60_000.0
+    drop = (far - near) * tan(a)
+    line = [(0.0, 0.0), (near, 0.0), (far, drop), (far, 30_000.0), (0.0, 30_000.0)]
+    roof = _roof(wall_line=line, eave_overhang_mm=600.0, edges={1: EdgeJob(eave_overhang_mm=900.0)})
+    (ring,) = roof.outline_mm
+    corners = [point for point in ring if 10_000.0 < point[0] < 50_000.0 and point[1] < 10_000.0]
+    if jogged:
+        assert corners == [(near, -900.0), pytest.approx((near + 600.0 * sin(a), -600.0 * cos(a)))]
+    else:
+        assert corners == [pytest.approx((near + (600.0 - 900.0 * cos(a)) / sin(a), -900.0))]
+
+
 def test_a_jog_before_the_first_edge_closes_the_ring() -> None:
     roof = _roof(
         wall_line=[(5000.0, 0.0), *RECT[1:], (0.0, 0.0)],
@@ -140,10 +156,13 @@ def test_a_repeated_closing_point_is_left_out_and_said() -> None:
     assert len(roof.edge_names) == 4
 
 
-def test_a_point_a_millimetre_off_the_line_is_moved_onto_it() -> None:
-    roof = _roof(outline=[RECT[0], (6000.0, -1.0), *RECT[1:]])
-    assert _codes(roof) == ["point-straightened"]
-    assert "point 2 was moved by 1.00 mm" in roof.findings[0].text
+@pytest.mark.parametrize(("off_mm", "codes"), [(1.0, []), (1.8, ["corner-put-in-order"])])
+def test_a_point_a_little_off_the_line_is_moved_onto_it(off_mm: float, codes: list[str]) -> None:
+    """A millimetre is rounding; more is said."""
+    roof = _roof(outline=[RECT[0], (6000.0, -off_mm), *RECT[1:]])
+    assert _codes(roof) == codes
+    assert all("point 2 was moved by 1.8 mm" in finding.text for finding in roof.findings)
+    assert roof.outline_mm[0] == (RECT[0], (6000.0, 0.0), *RECT[1:])
     assert len(roof.planes) == 4
     assert roof.planes[0].outline_edges == (1, 2)
 
@@ -250,3 +269,11 @@ def test_rises_that_cannot_be_built_are_named(rise: list[RiseStep], words: str) 
     faults = _faults(outline=RECT, edges={3: EdgeJob(rise=rise)})
     assert "edge 3" in faults
     assert words in faults
+
+
+def test_a_corner_too_sharp_for_its_overhangs_is_refused_by_name() -> None:
+    """600 at a corner of 1.43 degrees: 600 / sin(0.716 degrees) = 48 m past the wall (by hand)."""
+    with pytest.raises(
+        ShapeError, match=r"edges 3 and 1 meet in so sharp a corner that their overhangs run 480\d\d mm"
+    ):
+        _roof(wall_line=[(0.0, 0.0), (12000.0, -150.0), (12000.0, 150.0)], eave_overhang_mm=600.0)

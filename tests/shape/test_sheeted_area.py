@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import radians, tan
 
 import pytest
 
@@ -113,3 +114,18 @@ def test_reflex_corners_move_with_both_sides() -> None:
     found = move([ring], {f"r0s{n}": 10.0 for n in range(1, 7)})
     assert found.area_mm2 == pytest.approx(4020.0**2 - 2000.0**2)
     assert (2010.0, 2010.0) in found.rings[0]
+
+
+@pytest.mark.parametrize(("turn_deg", "points"), [(2.0, 6), (4.0, 5)])
+def test_sides_nearly_in_line_step_rather_than_meet_far_off(turn_deg: float, points: int) -> None:
+    """Two sides of a foot that turn by an angle a, one of them 50 past its line: they meet 50 / sin a along it, 1433 at 2
+    degrees and 717 at 4. Further off than 20 trims, 1000, the boundary steps instead."""
+    drop = 5000.0 * tan(radians(turn_deg))
+    ring: Ring2 = ((0.0, 0.0), (5000.0, 0.0), (10000.0, drop), (10000.0, 4000.0), (0.0, 4000.0))
+    found = move([ring], {"r0s1": 50.0})
+    assert len(found.rings[0]) == points
+    foot = [point for point in found.rings[0] if 1000.0 < point[0] < 9000.0]
+    if points == 5:
+        assert foot == [pytest.approx((5000.0 - 50.0 / tan(radians(turn_deg)), -50.0))]
+    else:
+        assert foot == [pytest.approx((5000.0, -50.0)), pytest.approx((5000.0, 0.0))]

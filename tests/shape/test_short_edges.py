@@ -42,6 +42,20 @@ def test_ridges_of_a_cross_meet_in_one_corner(turn_deg: float) -> None:
     assert len(roof.planes) == 12
 
 
-def test_joining_is_said() -> None:
-    assert "corners-joined" in [finding.code for finding in _roof(17.0, 0).findings]
+@pytest.mark.parametrize("more_mm", [1.0, 2.0, 4.0])
+def test_wings_drawn_square_but_unequal_by_a_little_meet_in_one_corner(more_mm: float) -> None:
+    """One wing wider by 1 to 4 mm, as typed: its ridge is higher by less than 3 mm. Areas are those of one shape: on the
+    slope, in plan and the outline's."""
+    width = {4: 4000.0, 8: 8000.0 + more_mm}
+    points = [(width.get(x, 1000.0 * x), 1000.0 * y) for x, y in CROSS]
+    roof = roof_from_outline(RoofJob(outline=points, pitch_deg=30.0), 0.0, resolve_settings(Job(job="check")))
+    assert "corners-joined" in [finding.code for finding in roof.findings]
+    assert min(edge.length_mm for edge in roof.edges) > 1000.0
+    assert sum(p.plan_area_mm2 for p in roof.planes) == pytest.approx(rings_area(roof.outline_mm), rel=1e-9)
+    for plane in roof.planes:
+        assert plane.area_mm2 * cos(radians(30.0)) == pytest.approx(plane.plan_area_mm2, rel=1e-9)
+
+
+def test_joining_is_said_only_where_corners_were_joined() -> None:
     assert "corners-joined" not in [finding.code for finding in _roof(17.0, None).findings]
+    assert "corners-joined" not in [finding.code for finding in _roof(17.0, 0).findings]

@@ -1,24 +1,31 @@
-"""A public page on measuring roofs: the hip end and the long side of a hip roof, measured on the slope.
+"""A public page on measuring roofs: the hip end and the long side of a hip roof.
 
-Status: seen. (30 x 15) / 2 = 225 ft2 for the end; 15 x 55 + 2 x 112.5 = 1050 ft2 for the side.
+Status: seen. (30 x 15) / 2 = 225 ft2 for the end; 15 x 55 + 2 x 112.5 = 1050 ft2 for the side. The page's 15 ft is half
+of its 30 ft of width and its 55 ft of ridge are 85 less 30: its figures are those on the plan, and on the slope each is
+the plan's times the factor of the pitch (derived).
 """
 
 from __future__ import annotations
 
-from takeoff.basics.polygons import rings_area
-from takeoff.basics.vectors import Point2
-from takeoff.model.roof import Frame
+from math import cos, radians
+
+import pytest
+
+from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import RoofJob
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+
+FOOT = 304.8
 
 
-def _area_on_a_slope(ring: tuple[Point2, ...]) -> float:
-    """Area of a plane's ring, taken into space and back: what is measured on the slope stays as it is."""
-    frame = Frame((100.0, -50.0, 9.0), (1.0, 0.0, 0.0), (0.0, 0.8, 0.6), (0.0, -0.6, 0.8))
-    return rings_area([tuple(frame.to_plane(frame.to_space(point)) for point in ring)])
-
-
-def test_hip_end_of_30_by_15_ft_is_225_ft2() -> None:
-    assert round(_area_on_a_slope(((0, 0), (30, 0), (15, 15))), 9) == 225.0
-
-
-def test_long_side_with_a_ridge_of_55_ft_is_1050_ft2() -> None:
-    assert round(_area_on_a_slope(((0, 0), (85, 0), (70, 15), (15, 15))), 9) == 1050.0
+@pytest.mark.parametrize("pitch_deg", [5.0, 22.5, 45.0])
+def test_ends_of_225_ft2_and_sides_of_1050_ft2(pitch_deg: float) -> None:
+    x, y = 85 * FOOT, 30 * FOOT
+    job = RoofJob(outline=[(0.0, 0.0), (x, 0.0), (x, y), (0.0, y)], pitch_deg=pitch_deg)
+    planes = roof_from_outline(job, 0.0, resolve_settings(Job(job="check"))).planes
+    assert [plane.plan_area_mm2 / FOOT**2 for plane in planes] == pytest.approx([1050.0, 225.0, 1050.0, 225.0])
+    factor = 1.0 / cos(radians(pitch_deg))
+    assert [plane.area_mm2 / FOOT**2 for plane in planes] == pytest.approx(
+        [1050.0 * factor, 225.0 * factor, 1050.0 * factor, 225.0 * factor]
+    )

@@ -11,6 +11,7 @@ import pytest
 
 from takeoff import pipeline
 from takeoff.model.basis import Setting, Status
+from takeoff.model.supplied import SiteMeasure
 from takeoff.read.job.settings import resolve_settings
 from takeoff.write.files import write_all
 
@@ -55,3 +56,30 @@ def test_basis_names_every_setting_that_was_read(sample: str, tmp_path: Path, mo
     remembered = {name for name in seen if takeoff.settings.values[name].basis.status is Status.MEMORY}
     assert remembered <= {row[0] for row in sheet.iter_rows(values_only=True)}  # a row each
     assert sheet.max_row < 260
+
+
+def test_what_is_written_asks_for_no_setting_of_its_own(tmp_path: Path) -> None:
+    """Drawings and sheets name settings that a stage before them asked for, so none is missing from the basis."""
+    takeoff = pipeline.run_file(SAMPLES / "homestead" / "job.yaml")
+    watched = takeoff.settings.watched()
+    write_all(replace(takeoff, settings=watched), tmp_path)
+    assert set(watched.used) <= {name for used in takeoff.used for name in used.settings}
+
+
+@pytest.mark.parametrize("sample", ["homestead", "cottage_with_flue"])
+def test_every_run_says_why_it_is_as_long_as_it_is(sample: str) -> None:
+    takeoff = pipeline.run_file(SAMPLES / sample / "job.yaml", until=pipeline.Stage.MEASURE)
+    needs = (*takeoff.roofing.needs, *takeoff.rainwater.needs, *takeoff.cladding.needs)
+    silent = [demand.id for need in needs for demand in need.demands if not demand.working.terms]
+    assert silent == []
+
+
+def test_a_measured_frame_rewrites_no_setting() -> None:
+    drawn = pipeline.run_file(SAMPLES / "hip_12x8" / "job.yaml", until=pipeline.Stage.MEASURE)
+    plane = drawn.roofs[0].planes[0]
+    taped = (SiteMeasure(plane.id, "eave", 12005.0),)
+    built = pipeline.run_file(SAMPLES / "hip_12x8" / "job.yaml", until=pipeline.Stage.MEASURE, taped=taped)
+    assert built.settings == drawn.settings
+    assert "measured_square_deg" in built.roofing.used
+    assert "measured_square_deg" not in drawn.roofing.used
+    assert built.job_hash != drawn.job_hash

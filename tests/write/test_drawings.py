@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import io
+import json
 import os
 import re
 import subprocess
 import sys
 import xml.etree.ElementTree as ElementTree
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import ezdxf
 import pytest
 
 from takeoff.model.order import HOLD, Takeoff
-from takeoff.write.drawings.drawing import Drawing, Line, Text, readable_angle
+from takeoff.pipeline import run
+from takeoff.read.job.job_file import parse_job
+from takeoff.write.drawings.drawing import Drawing, Fill, Line, Text, readable_angle
 from takeoff.write.drawings.dxf import dxf_text
 from takeoff.write.drawings.fold_drawing import fold_drawings
 from takeoff.write.drawings.layers import EDGE_LAYER, LAYERS
@@ -232,3 +236,37 @@ def test_the_purlin_plan_shows_every_row_where_it_lies_and_every_joint(sample: T
     assert len(marks) == joints + 1
     words = " ".join(item.text for item in plan.items if isinstance(item, Text))
     assert "Rafters set out from the middle" in words
+
+
+def test_holes_of_a_fill_are_holes_of_its_hatch() -> None:
+    """Outer ring first, then holes. In a hatch a ring's flag 1 means outermost (DXF reference, HATCH, boundary path
+    type): holes have no such flag, and the style is 0, by which every second ring inwards is left empty."""
+
+    def box(at: float, size: float) -> tuple[tuple[float, float], ...]:
+        return ((at, at), (at + size, at), (at + size, at + size), (at, at + size))
+
+    fill = Fill("FOLD-SECTION", (box(0.0, 1000.0), box(100.0, 200.0), box(600.0, 100.0)), 0.5)
+    doc = read_back(Drawing("x", "x", 50, (297.0, 210.0), (0.0, 0.0), (fill,)))
+    (hatch,) = doc.modelspace().query("HATCH")
+    assert [path.path_type_flags & 1 for path in hatch.paths] == [1, 0, 0]
+    assert hatch.dxf.hatch_style == 0
+    assert hatch.dxf.solid_fill == 1
+    rings = [[(x, y) for x, y, _ in path.vertices] for path in hatch.paths]
+    assert rings == [list(ring) for ring in fill.rings_mm]
+
+
+def test_the_folder_reads_how_many_folds_and_hems_a_section_has() -> None:
+    """An L with a gable at 25 degrees: a cap is 10 + 20 + 155 a side with a fold between each and a hem at both edges; a
+    tray 20 + 105 a side without a hem; a barge 10 + 20 + 153 + 68 + 15 with one hem."""
+    ell = [[0, 0], [12000, 0], [12000, 6000], [6000, 6000], [6000, 12000], [0, 12000]]
+    roof = {"outline": ell, "pitch_deg": 25, "fascia_height_mm": 2400, "edges": {2: {"kind": "gable"}}}
+    takeoff = run(parse_job(json.dumps({"job": "by hand", "site": {"wind_zone": "high"}, "roofs": [roof]})))
+    (drawing,) = fold_drawings(takeoff)
+    words = texts(read_back(drawing), "TEXT")
+    facts = {name.split()[0]: fact for name, fact in pairwise(words) if fact.startswith("girth ")}
+    assert facts == {
+        "Ridge": "girth 370, 5 folds, 2 hems; colour top",
+        "Hip": "girth 370, 5 folds, 2 hems; colour top",
+        "Valley": "girth 250, 3 folds, no hem; colour top",
+        "Barge": "girth 266, 4 folds, 1 hem; colour top",
+    }

@@ -48,7 +48,9 @@ def stud_lines(face: Face, stud_mm: float, wide_mm: float) -> tuple[float, ...]:
         if not kept or x - kept[-1] > CRUMB_MM:
             kept.append(x)
     common = (n * stud_mm for n in range(1, ceil(max(face.right, 0.0) / stud_mm)))
-    free = [x for x in common if face.left < x < face.right and all(abs(x - other) >= JAMB_MM for other in kept)]
+    free = [
+        x for x in common if face.left < x < face.right and all(abs(x - other) > JAMB_MM - CRUMB_MM for other in kept)
+    ]
     return tuple(sorted([*kept, *free]))
 
 

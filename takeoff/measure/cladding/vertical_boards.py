@@ -65,7 +65,7 @@ def board_lines(face: Face, zone: Zone, settings: Settings) -> Lines:
     if not slivers or rip == 0.0:
         return Lines(even, 0.0, slivers)
     room = min(rip - share * cover, cover - rip)
-    for step in range(1, floor(max(0.0, room) / STEP_MM) + 1):
+    for step in range(1, floor(max(0.0, room + CRUMB_MM) / STEP_MM) + 1):
         for moved in (step * STEP_MM, -step * STEP_MM):
             marks = tuple(x if i in (0, len(even) - 1) else x + moved for i, x in enumerate(even))
             if not _slivers(face, marks, least):

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import atan2, degrees, radians, tan
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, cross2, dot3, sub3
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import fascia_fixings
@@ -29,7 +30,6 @@ _RULES = {
     "BB": "length of the edge and a plumb cut",
 }
 _TERMS = {"F": ("fascia_least_piece_mm",), "BB": ("fascia_board_depth_mm", "fascia_least_piece_mm")}
-STRAIGHT_DEG = 0.5  # edges that turn by less go straight on
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,4 +171,4 @@ def _external_deg(roof: Roof, edge: RoofEdge, other: RoofEdge, node: str) -> flo
     elif one.right != node or two.left != node:
         return None
     turn = degrees(atan2(cross2(one.along, two.along), one.along[0] * two.along[0] + one.along[1] * two.along[1]))
-    return 180.0 - turn if turn > STRAIGHT_DEG else None
+    return 180.0 - turn if turn > TOLERANCES.straight_deg else None

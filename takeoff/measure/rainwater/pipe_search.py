@@ -1,8 +1,10 @@
 """The fewest downpipes that keep every limit, and the best places for them: an exact search over where pipes may stand.
 
 Costs add up along the run: limits not kept, pipes, pipes out along a wall, then the squares of what each takes (least
-when water is shared evenly). What a pipe takes depends on both neighbours, so the search goes from pair to pair of
-neighbouring pipes (dynamic programming, Bellman 1957). Same run, same places.
+when water is shared evenly), in whole thousandths of m4 so that crumbs decide nothing. What a pipe takes depends on
+both neighbours, so the search goes from pair to pair of neighbouring pipes (dynamic programming, Bellman 1957). Of
+places that cost alike those next to the start are taken, on a ring a corner of its own (`Site.start_mm`): same run,
+same places.
 
 The work grows with the fourth power of the places within reach of one another. Where corners crowd, as round a turret,
 places that stand close together are thinned first: the search is then exact over those left.
@@ -13,15 +15,15 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, floor
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.placing import Breach, Limits, PipeGround
 
-Cost = tuple[int, int, int, float]
+Cost = tuple[int, int, int, int]
 _Way = tuple[Cost, tuple[float, ...]]  # cost of all pipes but the last, and their places
 _Into = dict[float, dict[float, _Way]]  # last pipe -> the one before it -> the cheapest way there
-_NONE: Cost = (0, 0, 0, 0.0)
+_NONE: Cost = (0, 0, 0, 0)
 _MOST_STEPS = 2e7  # steps that a search may take at most before places are thinned; a house takes some thousand
 _THIN_MM = 50.0  # places this close are thinned first, then those up to a quarter further apart, and so on
 _LOOSER = 1.5  # how far over the spacing the search goes where the limits cannot all be kept
@@ -78,9 +80,11 @@ class _Search:
         while self._steps(kept) > _MOST_STEPS:
             cells: dict[int, list[float]] = {}
             for place in places:
-                cells.setdefault(int(place // apart), []).append(place)
+                cells.setdefault(int(self._from_start(place) // apart), []).append(place)
             best = {
-                min(cell, key=lambda place: (place not in self.good, abs(place % apart - apart / 2.0)))
+                min(
+                    cell, key=lambda place: (place not in self.good, abs(self._from_start(place) % apart - apart / 2.0))
+                )
                 for cell in cells.values()
             }
             kept = [place for place in places if place in best or place in self.site.even]
@@ -100,11 +104,24 @@ class _Search:
         for place in self.places:
             breaches = len(self.site.breaches([place], self.limits))
             if not (breaches and self.strict):
-                found.append(((breaches, 1, int(place not in self.good), 0.0), (place,)))
+                found.append(((breaches, 1, int(place not in self.good), 0), (place,)))
         found += self._round() if self.ring else self._across()
         if not found:
             return None
-        return sorted(place % self.length if self.ring else place for place in min(found)[1])
+        least = min(cost for cost, _ in found)
+        alike = [self._named(path) for cost, path in found if cost == least]
+        return sorted(min(alike, key=lambda path: sorted(self._from_start(place) for place in path)))
+
+    def _named(self, path: Sequence[float]) -> list[float]:
+        """The places of a path as they were given, not unrolled."""
+        return [
+            min(self.places, key=lambda known: self.site.apart(known, place % self.length)) if self.ring else place
+            for place in path
+        ]
+
+    def _from_start(self, place: float) -> int:
+        """How far a place lies from the start of the run, in whole mm parted where no typed place lies."""
+        return floor((place - self.site.start_mm) % self.length + 0.37) if self.ring else floor(place + 0.37)
 
     def _across(self) -> list[_Way]:
         """Two or more pipes on a run with ends."""
@@ -136,8 +153,12 @@ class _Search:
     def _window(self) -> list[float]:
         """The fewest places among which one pipe must stand, since no gap is longer than the reach."""
         unrolled = [place + turn for turn in (0.0, self.length) for place in self.places]
-        windows = [[place, *self._ahead(place, unrolled)] for place in self.places]
-        return sorted({place % self.length for place in min(windows, key=len, default=[])})
+        windows = [
+            [n % len(self.places) for n in range(i, i + 1 + len(self._ahead(place, unrolled)))]
+            for i, place in enumerate(self.places)
+        ]
+        least = min(windows, key=lambda w: (len(w), self._from_start(self.places[w[0]])), default=[])
+        return [self.places[n] for n in sorted(set(least))]
 
     def _ahead(self, here: float, places: Sequence[float]) -> Sequence[float]:
         """Places (sorted) within reach to the right of one."""
@@ -192,7 +213,7 @@ class _Search:
             breaches += 1
         if breaches and self.strict:
             return None
-        return breaches, 1, int(here not in self.good), (area / 1e6) ** 2
+        return breaches, 1, int(here not in self.good), round((area / 1e6) ** 2 * 1e3)
 
     def _broken(self, area_mm2: float, length_mm: float) -> int:
         over = 0.0 < self.limits.capacity_mm2 < area_mm2 * (1.0 - 1e-9)

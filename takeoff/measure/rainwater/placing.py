@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil
+from math import floor
 
+from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, Windows, openings_below, wall_below
 from takeoff.model.drainage import GutterRun
@@ -80,7 +81,8 @@ class PipeGround:
         self.blocked = openings_below(
             parts, roof, windows or Windows(), settings.number("downpipe_clear_of_opening_mm")
         )
-        even = [self.length_mm * (k + 0.5) / count for k in range(count)]
+        self.start_mm = _ring_start(run, parts, roof)
+        even = [(self.start_mm + self.length_mm * (k + 0.5) / count) % self.length_mm for k in range(count)]
         self.even = frozenset(even)
         good: set[float] = set()
         other: set[float] = set()
@@ -155,6 +157,36 @@ class PipeGround:
         return min(off, self.length_mm - off) if self.run.ring else off
 
 
+def _ring_start(run: GutterRun, parts: Sequence[Stretch], roof: Roof | None) -> float:
+    """Where a run is taken to start [mm along it]: on a ring at the corner from which its stretches read highest, by
+    length, water and kind of corner, then by bearing, whichever eave was typed first."""
+    if not run.ring:
+        return 0.0
+    water = RunWater(run)
+    ends = [(part.start_mm, part.start_mm + part.length_mm) for part in parts]
+    reads = [
+        (_whole(b - a), _whole((water.upto(b) - water.upto(a)) / 1e4), part.left.kind)
+        for part, (a, b) in zip(parts, ends, strict=True)
+    ]
+    best = max(range(len(parts)), key=lambda n: (reads[n:] + reads[:n], _faces_deg(parts[n], roof)))
+    return parts[best].start_mm
+
+
+def _whole(figure: float) -> int:
+    """A figure in whole units, parted where no typed figure lies: halves and whole ones with their crumbs stay one."""
+    return floor(figure + 0.37)
+
+
+def _faces_deg(part: Stretch, roof: Roof | None) -> int:
+    """Bearing that a stretch faces, in whole degrees; 0 where its roof is not known."""
+    if roof is None:
+        return 0
+    bearings = {plane.id: plane.bearing_deg for plane in roof.planes}
+    edge = next((edge for edge in roof.edges if edge.id == part.edges[0]), None)
+    found = [bearings[face] for face in edge.faces if face in bearings] if edge else []
+    return _whole(found[0]) % 360 if found else 0
+
+
 @dataclass(frozen=True, slots=True)
 class _Places:
     """Places on one stretch, mm along the run, and the range in which a pipe stands on its wall."""
@@ -177,11 +209,11 @@ def _places(part: Stretch, wall: WallBelow | None, settings: Settings) -> _Place
         left = right = part.length_mm / 2.0
     low, high = part.start_mm + left, part.start_mm + part.length_mm - right
     ends = ((part.left, low), (part.right, high))
-    fewest = ceil(part.length_mm / spacing)
-    counts = {2, 3, fewest, fewest + 1} if part.length_mm > spacing / 2.0 else ()
+    fewest, tolerance = count_up(part.length_mm, spacing), TOLERANCES.same_point_mm
+    counts = {2, 3, fewest, fewest + 1} if part.length_mm > spacing / 2.0 + tolerance else ()
     along = [part.start_mm + part.length_mm * k / count for count in counts for k in range(1, count)]
-    along = [place for place in along if low <= place <= high]
-    long = part.length_mm > spacing
+    along = [place for place in along if low - tolerance <= place <= high + tolerance]
+    long = part.length_mm > spacing + tolerance
     return _Places(
         good=tuple(place for end, place in ends if end.kind != "internal"),
         other=(*(place for end, place in ends if end.kind == "internal"), *(along if long else ())),

@@ -11,7 +11,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import cos, radians
 
-from takeoff.basics.rounding import count_up
 from takeoff.measure.rainwater.chosen import product_term
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.findings import Finding, Severity
@@ -72,11 +71,6 @@ def factored_catchment_m2(sloping_m2: float, exposure: float, rain: float, pitch
 def section_mm2(factored_m2: float, mm2_per_m2: float) -> float:
     """Cross-section [mm2] that a factored catchment [m2] asks for."""
     return factored_m2 * mm2_per_m2
-
-
-def pipes_for(required_mm2: float, pipe_mm2: float) -> int:
-    """How many pipes of `pipe_mm2` make up `required_mm2`, at least 1."""
-    return max(1, count_up(required_mm2, pipe_mm2, tolerance=1e-6))
 
 
 def pipe_capacity(method: str, pipe: DownpipeProfile, pitch_deg: float, rain: Term, settings: Settings) -> Capacity:

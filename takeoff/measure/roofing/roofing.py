@@ -6,6 +6,7 @@ Purlin rows come first, since an end lap lies over a purlin; fixings last, since
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
@@ -13,6 +14,7 @@ from takeoff.measure.roofing.fixings.screw_counts import plane_screws
 from takeoff.measure.roofing.fixings.screw_patterns import roof_screws
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
 from takeoff.measure.roofing.openings.roof_openings import (
+    Openings,
     clear_groups,
     clear_of,
     find_openings,
@@ -42,6 +44,32 @@ from takeoff.model.sheets import PlaneSheets, SheetGroup
 from takeoff.model.supplied import PlaneFit
 
 
+@dataclass(frozen=True, slots=True)
+class _Ground:
+    """What every roof is measured with: the job's words, the holes and clear sheets found, the frame as taped."""
+
+    job: Job
+    settings: Settings
+    catalogue: Catalogue
+    openings: Openings
+    fits: Mapping[str, PlaneFit] | None
+
+
+@dataclass(frozen=True, slots=True)
+class _RoofMeasured:
+    """Everything measured on the planes of one roof, and what lies in a clear sheet that must not."""
+
+    roof: Roof
+    sheets: tuple[PlaneSheets, ...]
+    purlins: tuple[PurlinLine, ...]
+    flashings: tuple[FlashingRun, ...]
+    holes: tuple[Hole, ...]
+    sealed_mm: tuple[float, ...]
+    screws: RoofScrews
+    needs: tuple[Need, ...]
+    faults: tuple[str, ...]
+
+
 def measure_roofing(
     roofs: tuple[Roof, ...],
     job: Job,
@@ -58,96 +86,122 @@ def measure_roofing(
     every hole and clear sheet that cannot be where the job puts it. Findings stand in the needs and in each plane's
     sheets.
     """
-    sheets: list[PlaneSheets] = []
-    purlins: list[PurlinLine] = []
-    flashings: list[FlashingRun] = []
-    needs: list[Need] = []
-    groups: dict[tuple[str, float, str], list[PlaneSheets]] = {}
-    holes: list[Hole] = []
-    patterns: dict[str, RoofScrews] = {}
-    sealed_mm: list[float] = []
     openings = find_openings(roofs, job, settings, catalogue.profiles)
+    ground = _Ground(job, settings, catalogue, openings, fits)
     faults = list(openings.faults)
-    roof_jobs = {roof_job.name: roof_job for roof_job in job.roofs}
+    done: list[_RoofMeasured] = []
     for roof, placed_roof in zip(roofs, in_place or roofs, strict=True):
-        roof_job = roof_jobs[roof.name]
-        profile = catalogue.profiles[roof_job.covering.profile]
-        lines, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, catalogue)
         try:
-            placed = place_sheets(
-                roof,
-                roof_job,
-                job.site,
-                job.north_deg,
-                settings,
-                profile,
-                bare_edges=job.bare_edges.get(roof.name, ()),
-                purlin_rows_mm=_rows_by_plane(lines),
-                clear=openings.clear[roof.name],
-                fits=fits,
-            )
+            done.append(_one_roof(roof, placed_roof, ground))
         except JobError as err:
             faults += err.faults
-            continue
-        own_holes, in_clear = holes_on(openings.holes[roof.name], placed)
-        faults += in_clear
-        laps = _lap_lines(placed)
-        lines, purlin_need = lay_purlins(
-            roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=laps, holes=own_holes
-        )
-        runs, flashing_need = measure_flashings(
-            placed_roof, roof_job, job.site, settings, catalogue, job.north_deg, job.flashings_by_kind
-        )
-        needs += [purlin_need, flashing_need]
-        needs += opening_need(roof, openings, own_holes, profile, job.site, settings)
-        metal, _ = clear_of(placed)
-        needs.append(Need(trade="roofing", quantities=end_labour(metal, roof, settings)))
-        holes += own_holes
-        sealed_mm += sealed_edges_mm(roof, own_holes, profile, job.site, settings)
-        screws, said = _roof_screws(roof, roof_job, lines, job.site, settings, profile)
-        patterns |= {plane.id: screws for plane in roof.planes}
-        needs.append(Need("fixings", findings=said))
-        sheets += placed
-        purlins += lines
-        flashings += runs
-        groups.setdefault(_group_key(roof_job, settings), []).extend(metal)
+        else:
+            faults += done[-1].faults
     if faults:
         raise JobError(*faults)
+    return _together(roofs, in_place or roofs, done, ground)
+
+
+def _one_roof(roof: Roof, placed_roof: Roof, ground: _Ground) -> _RoofMeasured:
+    """One roof: rows of purlins, sheets on them, purlins again under the end laps, flashings, holes."""
+    job, settings, catalogue, openings = ground.job, ground.settings, ground.catalogue, ground.openings
+    roof_job = next(roof_job for roof_job in job.roofs if roof_job.name == roof.name)
+    profile = catalogue.profiles[roof_job.covering.profile]
+    rows, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, catalogue)
+    sheets = place_sheets(
+        roof,
+        roof_job,
+        job.site,
+        job.north_deg,
+        settings,
+        profile,
+        bare_edges=job.bare_edges.get(roof.name, ()),
+        purlin_rows_mm=_rows_by_plane(rows),
+        clear=openings.clear[roof.name],
+        fits=ground.fits,
+    )
+    holes, faults = holes_on(openings.holes[roof.name], sheets)
+    laps = _lap_lines(sheets)
+    purlins, purlin_need = lay_purlins(
+        roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=laps, holes=holes
+    )
+    flashings, flashing_need = measure_flashings(
+        placed_roof, roof_job, job.site, settings, catalogue, job.north_deg, job.flashings_by_kind
+    )
+    metal, _ = clear_of(sheets)
+    screws, said = _roof_screws(roof, roof_job, purlins, job.site, settings, profile)
+    return _RoofMeasured(
+        roof=roof,
+        sheets=tuple(sheets),
+        purlins=tuple(purlins),
+        flashings=tuple(flashings),
+        holes=tuple(holes),
+        sealed_mm=tuple(sealed_edges_mm(roof, holes, profile, job.site, settings)),
+        needs=(
+            purlin_need,
+            flashing_need,
+            *opening_need(roof, openings, holes, profile, job.site, settings),
+            Need(trade="roofing", quantities=end_labour(metal, roof, settings)),
+            Need("fixings", findings=said),
+        ),
+        screws=screws,
+        faults=tuple(faults),
+    )
+
+
+def _together(
+    roofs: tuple[Roof, ...], in_place: tuple[Roof, ...], done: Sequence[_RoofMeasured], ground: _Ground
+) -> RoofingMeasured:
+    """All roofs as one: sheets by what the mill runs together, and what is counted over them all."""
+    job, settings, catalogue = ground.job, ground.settings, ground.catalogue
+    sheets = tuple(plane for one in done for plane in one.sheets)
+    purlins = tuple(line for one in done for line in one.purlins)
+    flashings = tuple(run for one in done for run in one.flashings)
     metal, clear = clear_of(sheets)
     clear_orders = clear_groups(clear, catalogue.profiles, settings)
+    needs = [need for one in done for need in one.needs]
+    screws = {plane.id: one.screws for one in done for plane in one.roof.planes}
     if roofs:
         profiles = {**catalogue.profiles, **{group.profile.id: group.profile for group in clear_orders}}
+        sealed_mm = [length for one in done for length in one.sealed_mm]
         needs.append(measure_underlay(roofs, job, settings, catalogue))
         needs.append(ventilation_need(roofs, settings))
         needs.append(
             measure_fixings(
                 metal,
                 purlins,
-                in_place or roofs,
+                in_place,
                 settings,
                 profiles,
                 flashings,
                 clear=clear,
                 sealed_mm=sealed_mm,
-                screws=patterns,
+                screws=screws,
                 timber_mm=_timber_depth(job, settings),
             )
         )
     return RoofingMeasured(
-        sheets=tuple(sheets),
-        purlins=tuple(purlins),
-        flashings=tuple(flashings),
+        sheets=sheets,
+        purlins=purlins,
+        flashings=flashings,
         needs=tuple(needs),
-        groups=(
-            *(
-                SheetGroup(catalogue.profiles[profile_id], bmt, colour, tuple(planes))
-                for (profile_id, bmt, colour), planes in groups.items()
-                if planes
-            ),
-            *clear_orders,
-        ),
-        holes=tuple(holes),
-        screws=plane_screws(metal, purlins, settings, catalogue.profiles, patterns),
+        groups=(*_metal_groups(done, ground), *clear_orders),
+        holes=tuple(hole for one in done for hole in one.holes),
+        screws=plane_screws(metal, purlins, settings, catalogue.profiles, screws),
+    )
+
+
+def _metal_groups(done: Sequence[_RoofMeasured], ground: _Ground) -> tuple[SheetGroup, ...]:
+    """Metal sheets by profile, thickness and colour: each is one order at the mill."""
+    groups: dict[tuple[str, float, str], list[PlaneSheets]] = {}
+    roof_jobs = {roof_job.name: roof_job for roof_job in ground.job.roofs}
+    for one in done:
+        metal, _ = clear_of(one.sheets)
+        groups.setdefault(_group_key(roof_jobs[one.roof.name], ground.settings), []).extend(metal)
+    return tuple(
+        SheetGroup(ground.catalogue.profiles[profile_id], bmt, colour, tuple(planes))
+        for (profile_id, bmt, colour), planes in groups.items()
+        if planes
     )
 
 

@@ -30,7 +30,7 @@ class Job(Part):
     )
     code: Name | None = Field(default=None, description="country whose code of practice the rules are taken from")
     site: Site = Field(default_factory=lambda: Site(), description="where the house stands")
-    roofs: Annotated[list[RoofJob], Field(min_length=0, max_length=40)] = Field(
+    roofs: Annotated[list[RoofJob], Field(min_length=0, max_length=60)] = Field(
         default_factory=list, description="roofs, each with its outline, wall line or mesh"
     )
     purlins: PurlinsJob = Field(default_factory=lambda: PurlinsJob(), description="timber under the sheets")

@@ -10,7 +10,7 @@ from takeoff.model.sheets import PlaneSheets
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.flashing_bounds import laps_at_most
 from takeoff.order.bounds.ground import area_m2
-from takeoff.order.bounds.lines import counted
+from takeoff.order.bounds.line_bounds import counted
 
 # timber that sheets are not screwed to
 _UNDER = frozenset({"fly", "hole trimmer"})

@@ -8,7 +8,7 @@ from math import inf
 from takeoff.model.roof import EdgeKind, RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import Place, edge_m, metres, places_of
-from takeoff.order.bounds.lines import counted, packed
+from takeoff.order.bounds.line_bounds import counted, packed
 
 DRESSED_M = 0.5  # both dressings of a flashing together
 EDGE_M = 0.002

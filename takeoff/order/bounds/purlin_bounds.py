@@ -9,7 +9,7 @@ from takeoff.model.measured import PurlinLine
 from takeoff.model.roof import EdgeKind
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import PlaneGround, edge_m
-from takeoff.order.bounds.lines import in_packs
+from takeoff.order.bounds.line_bounds import in_packs
 
 NARROW_M = 0.4  # a plane of less mean width has no room beside its hips
 ROWS = frozenset({"purlin", "eave", "ridge", "head"})

@@ -10,7 +10,7 @@ from takeoff.model.products import GutterProfile
 from takeoff.model.roof import EdgeKind, RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import edge_m
-from takeoff.order.bounds.lines import counted
+from takeoff.order.bounds.line_bounds import counted
 from takeoff.order.bounds.stock_bounds import plans_of
 
 EDGE_M = 0.01

@@ -9,7 +9,7 @@ from math import ceil, inf
 from takeoff.model.measured import Need
 from takeoff.model.runs import CutPlan, RunDemand, StockChoice
 from takeoff.order.bounds.bounded import Bounded, Case
-from takeoff.order.bounds.lines import metres_bought, name_of
+from takeoff.order.bounds.line_bounds import metres_bought, name_of
 
 PIECE_MM = 1.0  # pieces are cut to whole millimetres, upwards
 

@@ -9,7 +9,7 @@ from takeoff.model.roof import EdgeKind
 from takeoff.model.settings import Settings
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import PlaneGround, area_m2, edge_m
-from takeoff.order.bounds.lines import counted, packed, whole
+from takeoff.order.bounds.line_bounds import counted, packed, whole
 
 AREA_SHARE = 0.001
 _PAST = (

@@ -9,7 +9,7 @@ from math import dist
 from takeoff.basics.polygons import signed_area
 from takeoff.model.walls import Elevation, WallBoards
 from takeoff.order.bounds.bounded import Bounded, Case
-from takeoff.order.bounds.lines import counted, packed, whole
+from takeoff.order.bounds.line_bounds import counted, packed, whole
 
 PAST_M = 0.15  # how far cladding reaches past the framing at a corner, cavity and board; more at an acute one
 _NET_SHARE = 0.01

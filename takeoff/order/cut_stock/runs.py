@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import ceil, isfinite
 
 from takeoff.basics.errors import JobError, TakeoffError
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.runs import CutPiece, CutPlan, Joint, Objective, RunDemand, StockBar, StockChoice
 from takeoff.order.cut_stock.choose import Chooser, neighbours, too_near
@@ -18,6 +20,10 @@ from takeoff.order.cut_stock.solve import cut_least
 
 # joints tried beyond the fewest, in every run, when the supply of long stock runs out
 SPARE_JOINTS = 2
+
+CRUMB_PLACES = 2  # decimals of a mm that a run is cut to: same_length_mm
+
+_Stand = tuple[int, int, int, tuple[int, ...]]
 
 
 def cut_all(demands: Iterable[RunDemand], stocks: Iterable[StockChoice]) -> tuple[CutPlan, ...]:
@@ -44,7 +50,7 @@ def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int
     mixed.
     """
     _refuse_nonsense(demands, stock)
-    runs = _in_order(demands)
+    runs = _in_order([_without_crumbs(run) for run in demands])
     sizes = _sizes(stock)
     ways = [_ways(run, sizes, extra_joints) for run in runs]
     findings = [_too_long(run, sizes, stock.trim_mm) for run, options in zip(runs, ways, strict=True) if not options]
@@ -56,13 +62,33 @@ def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int
     return _plan(stock, placed, answer, tuple(findings))
 
 
+def _without_crumbs(run: RunDemand) -> RunDemand:
+    """The run to 0.01 mm: what floating point adds to a length at its stock's own takes no joint more."""
+    splits = None if run.splits_mm is None else tuple(round(at, CRUMB_PLACES) for at in run.splits_mm)
+    length, offset = round(run.length_mm, CRUMB_PLACES), round(run.offset_mm, CRUMB_PLACES)
+    return replace(run, length_mm=max(length, TOLERANCES.same_length_mm), splits_mm=splits, offset_mm=offset)
+
+
 def _in_order(demands: Sequence[RunDemand]) -> list[RunDemand]:
-    """Runs group by group, row by row. Groups stand by what is in them, not by name: renumbering changes no figure."""
-    lengths: dict[str, list[float]] = defaultdict(list)
+    """Runs group by group, row by row. Groups and runs stand by what they are, names only part what is alike: which
+    corner of the house was typed first changes no figure."""
+    groups: dict[str, list[_Stand]] = defaultdict(list)
     for run in demands:
-        lengths[run.group].append(round(run.length_mm, 1))
-    contents = {group: sorted(found, reverse=True) for group, found in lengths.items()}
-    return sorted(demands, key=lambda run: (contents[run.group], run.group, run.row, round(run.offset_mm, 1), run.id))
+        groups[run.group].append(_stand(run))
+    lengths = {group: sorted((-stand[2] for stand in stands), reverse=True) for group, stands in groups.items()}
+    contents = {group: sorted(stands) for group, stands in groups.items()}
+    return sorted(
+        demands,
+        key=lambda run: (lengths[run.group], contents[run.group], run.group, _stand(run), run.id),
+    )
+
+
+def _stand(run: RunDemand) -> _Stand:
+    """What parts a run from others of its item in whole mm: row, start along the rows, length (the longest first),
+    joints, lap, least piece and stagger."""
+    places = [run.offset_mm, run.length_mm, *(run.splits_mm or ()), run.lap_mm, run.least_mm, run.stagger_mm]
+    start, length, *rest = (ceil(place - TOLERANCES.same_length_mm) for place in places)
+    return run.row, start, -length, (run.splits_mm is None, *rest)
 
 
 def _refuse_nonsense(demands: Sequence[RunDemand], stock: StockChoice) -> None:

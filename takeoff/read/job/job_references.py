@@ -11,6 +11,7 @@ from takeoff.model.job.walls import ZoneJob
 from takeoff.model.order import DELIVERIES
 from takeoff.model.products import Catalogue, Roll
 from takeoff.read.catalogue import codes, load_catalogue
+from takeoff.read.job.job_bounds import bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
@@ -21,8 +22,10 @@ LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metre
 
 def reference_faults(job: Job) -> list[Fault]:
     """All faults of a job whose fields are right by themselves. (path, sentence) each; none for a sound job."""
+    faults = bound_faults(job)
+    if faults:  # what is said of so many things would fill pages
+        return faults
     catalogue = load_catalogue()
-    faults: list[Fault] = []
     if not job.roofs and job.walls is None:
         faults.append(((), "nothing to take off: give roofs, walls or both"))
     names = [roof.name for roof in job.roofs]

@@ -74,7 +74,9 @@ def _figure(value: float) -> str:
 
 
 def _short(value: float | str | bool) -> str:
-    text = str(value).lower() if isinstance(value, bool) else repr(value)
+    if isinstance(value, bool):
+        return str(value).lower()
+    text = repr(value) if isinstance(value, str) else _figure(value)
     return text if len(text) <= 40 else text[:37] + "..."
 
 

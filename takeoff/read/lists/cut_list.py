@@ -9,9 +9,10 @@ from pathlib import Path
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.supplied import SuppliedLine, SuppliedList
-from takeoff.read.lists.length_words import Length, read_count, read_length, unit_of
+from takeoff.read.lists.length_words import Length, has_decimal_commas, read_count, read_length, unit_of
 from takeoff.read.lists.list_columns import Columns, find_columns
-from takeoff.read.lists.list_rows import Cell, RawTable, Row, read_tables
+from takeoff.read.lists.list_rows import read_tables
+from takeoff.read.lists.raw_table import Cell, RawTable, Row
 
 MOST_FAULTS = 20
 MOST_SHEETS = 20_000
@@ -75,17 +76,28 @@ class _Reader:
     bare: dict[str, list[int]] = field(default_factory=dict)  # rows of lengths without a unit, by the unit taken
     plane: str = ""  # of the heading above the rows
     counted: bool = True
+    commas: bool = False  # decimals are parted by commas
     end: int = 0  # row where another table begins
 
     def read(self, lists: int) -> SuppliedList:
         """All lines. Raises UnreadableFileError with every fault."""
         self.counted = "count" in self.columns.at
         heads = next(row.cells for row in self.table.rows if row.number == self.columns.row)
+        below = [row for row in self.table.rows if row.number > self.columns.row]
+        figures = [self.columns.get(row, kind) for row in below for kind in ("length", "count")]
+        self.commas = has_decimal_commas(figures, self.table.delimiter)
         for row in self.table.rows:
             if row.number > self.columns.row and row.cells != heads:
                 if self.lines and self._other_table(row):
                     self.end = row.number
                     break
+                if self.table.delimiter == "," and len(row.cells) > len(heads):
+                    self._fault(
+                        row,
+                        f"{len(row.cells)} cells under {len(heads)} headings: a comma that is no end of a cell, as in "
+                        "4,38? put such cells in quotes, or save with semicolons",
+                    )
+                    continue
                 self._row(row)
         self._merged_faults()
         self._unit_faults()
@@ -128,10 +140,10 @@ class _Reader:
 
     def _line(self, row: Row, length: str | float | int, count: Cell) -> None:
         try:
-            number = 1 if count is None else read_count(count)
+            number = 1 if count is None else read_count(count, self.commas)
             unit = self.columns.get(row, "unit")
             stated = self.columns.unit or (unit_of(unit) if isinstance(unit, str) else "")
-            read = read_length(length, stated)
+            read = read_length(length, stated, commas=self.commas)
         except ValueError as err:
             self._fault(row, str(err))
             return

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from math import isfinite
 
@@ -17,6 +18,9 @@ _UNIT_WORDS = {
 }  # fmt: skip
 _OTHER_UNITS = frozenset({"cm", "ft", "in", "inch", "inches", "feet", "foot", "yd", "'", '"'})
 _TEXT = re.compile(r"([-+]?[0-9][0-9.,'’\s]*)\s*([a-z'\"]*)\.?$", re.IGNORECASE)
+# figures that can only have a decimal comma, or only a decimal point
+_WITH_COMMA = re.compile(r"-?([0-9]+,([0-9]{1,2}|[0-9]{4,})|[0-9]{1,3}([.'’\s][0-9]{3})+,[0-9]+)")
+_WITH_POINT = re.compile(r"-?([0-9]+\.([0-9]{1,2}|[0-9]{4,})|[0-9]{1,3}([,'’\s][0-9]{3})+\.[0-9]+)")
 _GROUPED = re.compile(r"[0-9]{1,3}(?:[,.'’\s][0-9]{3})+")
 
 
@@ -37,8 +41,22 @@ class Length:
     stated: bool
 
 
-def read_length(cell: str | float | int, unit: str, most_mm: float = MOST_MM) -> Length:
-    """A length in mm from a cell; `unit` is the heading's, "" where it has none; a unit in the cell goes before it.
+def has_decimal_commas(cells: Iterable[str | float | int | None], delimiter: str = "") -> bool:
+    """Whether the figures of a list are written with decimal commas: some can be read in no other way, and none only
+    with a point. Where nothing tells, the delimiter does: programs that write decimal commas part cells by semicolons.
+
+    >>> has_decimal_commas(("4,38", "4,380", 990)), has_decimal_commas(("4,380",)), has_decimal_commas(("4,380",), ";")
+    (True, False, True)
+    """
+    texts = [match.group(1).strip() for cell in cells if isinstance(cell, str) and (match := _TEXT.match(cell.strip()))]
+    if any(_WITH_POINT.fullmatch(text) for text in texts):
+        return False
+    return delimiter == ";" or any(_WITH_COMMA.fullmatch(text) for text in texts)
+
+
+def read_length(cell: str | float | int, unit: str, most_mm: float = MOST_MM, commas: bool = False) -> Length:
+    """A length in mm from a cell; `unit` is the heading's, "" where it has none; a unit in the cell goes before it;
+    `commas`: a comma parts decimals and nothing else.
 
     Raises ValueError, in words, for what is no length a sheet can have in that unit.
     """
@@ -47,7 +65,7 @@ def read_length(cell: str | float | int, unit: str, most_mm: float = MOST_MM) ->
         match = _TEXT.match(cell.strip())
         if match is None:
             raise ValueError(f"{cell!r} is not a length")
-        readings = _readings(match.group(1))
+        readings = _readings(match.group(1), commas)
         if match.group(2):
             own = unit_of(match.group(2))
             if not own:
@@ -69,8 +87,9 @@ def read_length(cell: str | float | int, unit: str, most_mm: float = MOST_MM) ->
     return Length(mm, as_unit, stated)
 
 
-def read_count(cell: str | float | int) -> int:
-    """A number of sheets from a cell. Raises ValueError for what is no whole number from 0 to 10 000."""
+def read_count(cell: str | float | int, commas: bool = False) -> int:
+    """A number of sheets from a cell; `commas` as for lengths. Raises ValueError for what is no whole number
+    from 0 to 10 000."""
     value = cell
     if isinstance(cell, str):
         match = re.match(
@@ -79,7 +98,13 @@ def read_count(cell: str | float | int) -> int:
         if match is None:
             raise ValueError(f"{cell!r} is not a number of sheets")
         text = match.group(1)
-        value = float(re.sub(r"[,.\s]", "", text)) if _GROUPED.fullmatch(text) else _plain_number(text)
+        if commas and "," in text:
+            text = text.replace(".", "")
+        value = (
+            float(re.sub(r"[,.\s]", "", text))
+            if _GROUPED.fullmatch(text) and not (commas and "," in text)
+            else _plain_number(text)
+        )
     number = float(value)
     if not isfinite(number) or number != int(number) or not 0 <= number <= 10_000:
         raise ValueError(f"{cell!r} is not a whole number of sheets from 0 to 10 000")
@@ -93,8 +118,9 @@ def _plain_number(text: str) -> float:
         raise ValueError(f"{text!r} is not a number") from None
 
 
-def _readings(text: str) -> list[float]:
-    """What a number can mean: a comma or a point before three digits may part thousands or decimals.
+def _readings(text: str, commas: bool = False) -> list[float]:
+    """What a number can mean: a comma or a point before three digits may part thousands or decimals; with `commas` a
+    comma parts decimals only.
 
     >>> _readings("4,380"), _readings("4380"), _readings("4 380"), _readings("4.38"), _readings("1,234.5")
     ([4.38, 4380.0], [4380.0], [4380.0], [4.38], [1234.5])
@@ -115,7 +141,7 @@ def _readings(text: str) -> list[float]:
         return [sign * float(re.sub(r"[,.]", "", whole) + "." + (spaced[last + 1 :] or "0"))]
     if len(marks) <= 1:
         found.append(sign * float(spaced.replace(",", ".")))
-    if marks and _GROUPED.fullmatch(spaced):
+    if marks and _GROUPED.fullmatch(spaced) and not (commas and "," in marks):
         found.append(sign * float(re.sub(r"[,.]", "", spaced)))
     if not found:
         raise ValueError(f"{text!r} is not a number")

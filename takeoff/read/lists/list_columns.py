@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from takeoff.read.lists.length_words import unit_of
-from takeoff.read.lists.list_rows import Cell, RawTable, Row
+from takeoff.read.lists.raw_table import Cell, RawTable, Row
 
 HEADING_ROWS = 40  # a heading row is looked for in so many filled rows
 
@@ -31,6 +31,8 @@ WORDS: Mapping[str, tuple[str, ...]] = {
 NOT_THESE = frozenset(
     {"total", "sum", "left", "right", "side", "cover", "waste", "longest", "lineal", "linear", "area"}
 )
+_NO_WORDS = "\x00"  # of a cell that is no heading
+_SAID = {"count": "quantity"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +56,14 @@ class _Heading:
 
 
 def find_columns(table: RawTable) -> Columns | str:
-    """The columns of a list, or in words what is missing. Raises ValueError for a unit that is not read."""
+    """The columns of a list, or in words what is missing. Raises ValueError for a unit that is not read, and for
+    columns of which nobody can tell which is meant."""
     best: tuple[int, Mapping[str, int], Row] | None = None
     for row in table.rows[:HEADING_ROWS]:
         headings = [_heading(cell) for cell in row.cells]
         at = _kinds(headings)
         if "length" in at and ("count" in at or "mark" in at):
+            _refuse_doubles(row, headings, at)
             return Columns(row.number, at, headings[at["length"]].unit)
         if at and (best is None or len(at) > len(best[1])):
             best = (row.number, at, row)
@@ -80,6 +84,21 @@ def _kinds(headings: Sequence[_Heading]) -> dict[str, int]:
     return at
 
 
+def _refuse_doubles(row: Row, headings: Sequence[_Heading], at: Mapping[str, int]) -> None:
+    """Raises ValueError for two columns of one heading, or two that could both be the quantity or the length."""
+    for kind, column in at.items():
+        for other, heading in enumerate(headings):
+            same = heading.words == headings[column].words
+            either = kind in ("count", "length") and heading.words in HEADINGS[kind] and heading.words != "#"
+            if other != column and other not in at.values() and heading.words != _NO_WORDS and (same or either):
+                first, second = sorted((column, other))
+                raise ValueError(
+                    f"row {row.number} has two columns for the {_SAID.get(kind, kind)}, {row.cells[first]!r} in column "
+                    f"{first + 1} and {row.cells[second]!r} in column {second + 1}; keep one, or name "
+                    "the other otherwise"
+                )
+
+
 def _is(kind: str, heading: _Heading, exact: bool) -> bool:
     if exact:
         return heading.words in HEADINGS[kind] or (kind == "length" and not heading.words and bool(heading.unit))
@@ -90,10 +109,10 @@ def _is(kind: str, heading: _Heading, exact: bool) -> bool:
 def _heading(cell: Cell) -> _Heading:
     """A heading without its unit: "Length (mm)" is ("length", "mm"). Raises ValueError for ft, in or cm on a length."""
     if not isinstance(cell, str) or len(cell) > 60:
-        return _Heading("\x00", "")
+        return _Heading(_NO_WORDS, "")
     words = re.sub(r"[^\w#'\"]+", " ", cell.lower()).split()
     if not words:
-        return _Heading("#" if "#" in cell else "\x00", "")
+        return _Heading("#" if "#" in cell else _NO_WORDS, "")
     unit = ""
     kept = []
     is_length = any(word in ("length", "len", "cut") for word in words)

@@ -9,8 +9,9 @@ from takeoff.basics.errors import UnreadableFileError
 from takeoff.basics.nearest import did_you_mean
 from takeoff.model.supplied import SITE_ITEMS, SiteMeasure
 from takeoff.read.lists.cut_list import plane_name
-from takeoff.read.lists.length_words import read_length
-from takeoff.read.lists.list_rows import Cell, RawTable, Row, read_tables
+from takeoff.read.lists.length_words import has_decimal_commas, read_length
+from takeoff.read.lists.list_rows import read_tables
+from takeoff.read.lists.raw_table import Cell, RawTable, Row
 
 _HEADINGS: Mapping[str, tuple[str, ...]] = {
     "plane": ("plane", "roof plane"),
@@ -27,15 +28,21 @@ def read_site_measures(path: Path, planes: Collection[str] | None = None) -> tup
     Raises UnreadableFileError with every fault: no headings, an unknown plane or item, a size that is none or is given
     twice, nothing filled in.
     """
-    table = read_tables(path)[0]
+    tables = read_tables(path)
+    if not tables:
+        raise UnreadableFileError(f"{path}: has no sheet that is not hidden")
+    table = tables[0]
     columns = _columns(table)
+    below = [row for row in table.rows if row.number > columns["row"]]
+    at = columns["mm"]
+    commas = has_decimal_commas([row.cells[at] for row in below if at < len(row.cells)], table.delimiter)
     found: dict[tuple[str, str], SiteMeasure] = {}
     faults: list[str] = []
     for row in table.rows:
         if row.number <= columns["row"]:
             continue
         try:
-            measure = _measure(row, columns, table, planes)
+            measure = _measure(row, columns, table, planes, commas)
         except ValueError as err:
             faults.append(f"{table.place(row.number)}: {err}")
             continue
@@ -60,12 +67,15 @@ def _columns(table: RawTable) -> dict[str, int]:
             kind: next((i for i, word in enumerate(words) if word in names), -1) for kind, names in _HEADINGS.items()
         }
         if -1 not in found.values():
+            for kind, names in _HEADINGS.items():
+                if (double := sum(word in names for word in words)) > 1:
+                    raise UnreadableFileError(f"{table.place(row.number)}: {double} columns for {kind}; keep one")
             return {**found, "row": row.number}
     raise UnreadableFileError(f"{table.file}: no row with the headings plane, item, mm")
 
 
 def _measure(
-    row: Row, columns: Mapping[str, int], table: RawTable, planes: Collection[str] | None
+    row: Row, columns: Mapping[str, int], table: RawTable, planes: Collection[str] | None, commas: bool
 ) -> SiteMeasure | None:
     def cell(kind: str) -> Cell:
         return row.cells[columns[kind]] if columns[kind] < len(row.cells) else None
@@ -86,4 +96,4 @@ def _measure(
     if item not in SITE_ITEMS:
         hint = did_you_mean(item, SITE_ITEMS, f"; known: {', '.join(SITE_ITEMS)}")
         raise ValueError(f"{item or 'nothing'} is no size that is taped{hint}")
-    return SiteMeasure(plane, item, read_length(size, "mm", MOST_MM).mm, row.number)
+    return SiteMeasure(plane, item, read_length(size, "mm", MOST_MM, commas).mm, row.number)

@@ -8,28 +8,31 @@ from pathlib import Path
 from typing import NoReturn
 
 from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.regular_files import read_bounded
 from takeoff.basics.vectors import Point2
-from takeoff.model.snapshot import SeenEdge, SeenLine, SeenPipe, SeenPlane, SeenSheet, SeenSide, Snapshot
+from takeoff.model.snapshot import (
+    RESULT_FORMAT,
+    RESULT_VERSION,
+    SeenEdge,
+    SeenLine,
+    SeenPipe,
+    SeenPlane,
+    SeenSheet,
+    SeenSide,
+    Snapshot,
+)
 from takeoff.read.results.data_node import Node
 from takeoff.read.results.result_terms import opening_words, side_terms, snapshot_terms
 
-FORMAT = "takeoff-result"
-VERSION = 1
 MOST_BYTES = 300_000_000
 
 
 def read_result(path: Path) -> Snapshot:
     """A result from its file. Raises UnreadableFileError for a file that is none, or is of a newer version."""
     try:
-        if path.stat().st_size > MOST_BYTES:
-            raise UnreadableFileError(f"{path}: more than the {MOST_BYTES:,} bytes a result can be")
-        text = path.read_text(encoding="utf-8-sig")
+        text = read_bounded(path, MOST_BYTES, "result").decode("utf-8-sig")
     except UnicodeDecodeError as err:
         raise UnreadableFileError(f"{path}: byte {err.start} is not UTF-8 text, so it is no result") from None
-    except UnreadableFileError:
-        raise
-    except OSError as err:
-        raise UnreadableFileError(f"{path}: cannot be read: {err.strerror or err}") from None
     return parse_result(text, str(path))
 
 
@@ -40,10 +43,12 @@ def parse_result(text: str, name: str) -> Snapshot:
     except (ValueError, RecursionError) as err:
         raise UnreadableFileError(f"{name}: not the data of a result: {err}") from None
     node = Node(value, name)
-    if not node.has("format") or node.text("format") != FORMAT:
-        raise UnreadableFileError(f"{name}: not a result of this program: its format is not {FORMAT}")
-    if node.number("version") > VERSION:
-        raise node.at("version").fault(f"{node.number('version'):g} is newer than the {VERSION} that is read here")
+    if not node.has("format") or node.text("format") != RESULT_FORMAT:
+        raise UnreadableFileError(f"{name}: not a result of this program: its format is not {RESULT_FORMAT}")
+    if node.number("version") > RESULT_VERSION:
+        raise node.at("version").fault(
+            f"{node.number('version'):g} is newer than the {RESULT_VERSION} that is read here"
+        )
     return _snapshot(node)
 
 

@@ -23,7 +23,10 @@ def snapshot_terms(result: Node) -> Mapping[str, str]:
         if not _PLACES.match(path):
             terms[path] = words
     for name, setting in result.at("settings").pairs():
-        terms[f"setting {name}"] = f"{_words(setting.at('value').value)} {setting.text('unit')}"
+        value = setting.at("value").value
+        # the unit of a word says nothing of it
+        unit = "" if isinstance(value, str | bool) else f" {setting.text('unit')}"
+        terms[f"setting {name}"] = f"{_words(value)}{unit}"
     for product in result.items("products"):
         for path, words in _flat(product.value, f"product {product.text('id')}"):
             if not path.endswith((".group", ".id")) and ".basis" not in path:

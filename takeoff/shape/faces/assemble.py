@@ -18,11 +18,10 @@ from takeoff.shape.faces.closure import place
 from takeoff.shape.faces.edge_kinds import edge_slope, fall_of
 from takeoff.shape.faces.edge_runs import LEVEL_KINDS, Run, find_runs, plan_length
 from takeoff.shape.faces.face_groups import Net, Region, border_loops, index_nodes, merge_coplanar
-from takeoff.shape.faces.frames import face_frame, plan_bearing_deg, ring_area3, settle
+from takeoff.shape.faces.frames import UP, face_frame, plan_bearing_deg, ring_area3, settle
 from takeoff.shape.faces.outline_sides import OutlineSides
 from takeoff.shape.faces.parts import EDGE_LETTERS, Face, Numbering, Plan
 
-_UP: Point3 = (0.0, 0.0, 1.0)
 _KIND_ORDER = {kind: place for place, kind in enumerate(EdgeKind)}
 _LAST = 1_000_000_000
 
@@ -64,11 +63,14 @@ def assemble(
     flat_mm: float = 0.01,
     flat_deg: float = 0.1,
     straight_mm: float = 0.01,
+    put_upright: bool = False,
 ) -> Roof:
     """Put plane faces together to a roof with named planes, edges and nodes.
 
     `faces`: see Face; neighbours share nodes exactly. `north_deg`: bearing of plan up, clockwise from north.
     `flat_mm`, `flat_deg`: within which neighbours are one plane; `straight_mm`: within which segments are one edge.
+    `put_upright`: corners that lie off their plane are put straight up or down onto it, so that a plane's area and its
+    area in plan are those of one shape.
     Each side of a plane's rings is one RoofEdge. Closure is not checked here (see closure_faults). Raises ShapeError
     where borders do not close.
     """
@@ -78,10 +80,13 @@ def assemble(
     ids = _region_ids(shape, order, numbering)
     frames: dict[int, Frame] = {}
     rings_uv: dict[int, tuple[Ring2, ...]] = {}
+    plan_areas: dict[int, float] = {}
     for region, rings in zip(order, _rings(shape, order), strict=True):
         seed = shape.seed(region)
+        plan_areas[region] = sum(ring_area3(ring, UP) for ring in rings)
         frame = face_frame(seed.normal, rings[0], seed.upright is not None)
-        frames[region], rings_uv[region] = settle(frame, rings)
+        on_plane = _put_upright(frame, rings) if put_upright and seed.upright is None else rings
+        frames[region], rings_uv[region] = settle(frame, on_plane)
     rank = {region: place for place, region in enumerate(order)}
     sides = OutlineSides(plan)
     placed = [_placed(_directed(run, shape, frames, rank), shape, sides) for run in shape.runs]
@@ -94,7 +99,9 @@ def assemble(
         wall_line_mm=plan.wall_line_mm,
         edge_names=plan.edge_names,
         planes=tuple(
-            _plane(shape, region, ids[region], plan.name, frames[region], rings_uv[region], north_deg)
+            _plane(
+                shape, region, ids[region], plan.name, frames[region], rings_uv[region], plan_areas[region], north_deg
+            )
             for region in order
             if shape.seed(region).upright is None
         ),
@@ -170,6 +177,12 @@ def _rings(shape: _Shape, order: Sequence[int]) -> list[list[Ring3]]:
         return tuple(found)
 
     return [[kept(loop) for loop in shape.loops[region]] for region in order]
+
+
+def _put_upright(frame: Frame, rings: Sequence[Ring3]) -> list[Ring3]:
+    """Rings with every corner straight over or under where it was, on the frame's plane."""
+    (px, py, pz), n = frame.origin_mm, frame.n
+    return [tuple((x, y, pz - (n[0] * (x - px) + n[1] * (y - py)) / n[2]) for x, y, _ in ring) for ring in rings]
 
 
 def _directed(run: Run, shape: _Shape, frames: dict[int, Frame], rank: dict[int, int]) -> Run:
@@ -248,7 +261,14 @@ def _edges_and_nodes(
 
 
 def _plane(
-    shape: _Shape, region: int, plane_id: str, roof: str, frame: Frame, rings_uv: tuple[Ring2, ...], north_deg: float
+    shape: _Shape,
+    region: int,
+    plane_id: str,
+    roof: str,
+    frame: Frame,
+    rings_uv: tuple[Ring2, ...],
+    plan_area_mm2: float,
+    north_deg: float,
 ) -> RoofPlane:
     face = shape.seed(region)
     members = [shape.faces[i] for i in shape.regions[region].faces]
@@ -263,7 +283,7 @@ def _plane(
         pitch_deg=pitch_deg,
         bearing_deg=round((plan_bearing_deg(face.normal) + north_deg) % 360.0, 9) % 360.0,
         area_mm2=rings_area(rings_uv),
-        plan_area_mm2=sum(ring_area3([shape.net.nodes[n] for n in loop], _UP) for loop in shape.loops[region]),
+        plan_area_mm2=plan_area_mm2,
         fascia_height_mm=min(member.fascia_mm for member in members),
         covering=face.covering,
         flat_error_mm=max(member.flat_error_mm for member in members),

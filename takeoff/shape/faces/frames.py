@@ -8,7 +8,7 @@ from math import atan2, cos, degrees, hypot, radians, sin
 from takeoff.basics.vectors import Point2, Point3, Ring2, add3, cross3, length3, scale3, sub3, unit3
 from takeoff.model.roof import Frame
 
-_UP: Point3 = (0.0, 0.0, 1.0)
+UP: Point3 = (0.0, 0.0, 1.0)
 # slope below this is a level plane: it has no uphill, its u axis lies along its longest side
 _LEVEL_PLANE = 1e-9
 
@@ -16,7 +16,7 @@ _LEVEL_PLANE = 1e-9
 def normal_of(uphill: Point2, pitch_deg: float) -> Point3:
     """Outward unit normal of a plane that rises at `pitch_deg` towards `uphill` (unit vector in plan)."""
     if pitch_deg == 0.0:
-        return _UP
+        return UP
     s, c = sin(radians(pitch_deg)), cos(radians(pitch_deg))
     return (-uphill[0] * s, -uphill[1] * s, c)
 
@@ -54,7 +54,7 @@ def face_frame(normal: Point3, outer: Sequence[Point3], upright: bool) -> Frame:
     """
     anchor = min(outer, key=lambda p: (p[2], p))
     if upright:
-        u = unit3(cross3(_UP, normal))
+        u = unit3(cross3(UP, normal))
     elif is_level_plane(normal):
         sides = [sub3(b, a) for a, b in zip(outer, (*outer[1:], outer[0]), strict=True)]
         x, y, _ = max(sides, key=lambda side: round(length3(side), 3))

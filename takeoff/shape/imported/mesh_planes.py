@@ -30,12 +30,11 @@ _NEARLY_ONE = 0.02  # ratio of singular values below which planes count as one: 
 
 @dataclass(frozen=True, slots=True)
 class Patch:
-    """Facets in one plane: unit normal (upward), a point on the plane, and how far its nodes lie off it at most."""
+    """Facets in one plane: unit normal (upward) and a point on the plane."""
 
     facets: tuple[int, ...]
     normal: Point3
     through: Point3
-    off_mm: float
 
     def height_at(self, x: float, y: float) -> float:
         """Height of the plane over a plan point [mm]."""
@@ -85,8 +84,7 @@ def grow(net: CleanNet, among: Sequence[int]) -> tuple[Patch, ...]:
             normal, through = fit_plane(net, members)
             members = _reached(net, seed, beside, free, normal, through)
         free -= set(members)
-        off = max(abs(dot3(sub3(net.nodes[n], through), normal)) for i in members for n in net.facets[i].ring)
-        patches.append(Patch(tuple(sorted(members)), normal, through, off))
+        patches.append(Patch(tuple(sorted(members)), normal, through))
     return tuple(_joined(net, patches, beside))
 
 
@@ -107,8 +105,7 @@ def _joined(net: CleanNet, patches: list[Patch], beside: dict[int, list[int]]) -
         normal, through = fit_plane(net, members)
         if not all(_fits(net, net.facets[i], normal, through) for i in members):
             continue
-        off = max(abs(dot3(sub3(net.nodes[n], through), normal)) for i in members for n in net.facets[i].ring)
-        found[one] = Patch(tuple(sorted(members)), normal, through, off)
+        found[one] = Patch(tuple(sorted(members)), normal, through)
         del found[other]
         for i in members:
             owner[i] = one

@@ -35,7 +35,6 @@ from takeoff.shape.imported.mesh_clean import CleanNet, clean_net
 from takeoff.shape.imported.mesh_moves import edge_moves, move_edges
 from takeoff.shape.imported.mesh_planes import Patch, roof_patches, snap
 
-_LOCAL_MM = 1e6
 _NEAR_MM = 10.0  # borders of one wall line, high and low, agree in plan to this
 _FIT_MM = 15.0  # how far an edge may lie off the straightened outline
 _LEVEL_PLANE = 0.01  # a model's flat roof is never quite flat; no sheet is laid on a fall of 1 %
@@ -123,10 +122,11 @@ def _put_together(faces: Sequence[Face], plan: Plan, north_deg: float, first_pla
 
 
 def _origin(points: Sequence[Point3]) -> Point3:
-    if max(max(abs(x), abs(y)) for x, y, _ in points) <= _LOCAL_MM:
+    step = TOLERANCES.local_mm
+    if max(max(abs(x), abs(y)) for x, y, _ in points) <= step:
         return (0.0, 0.0, 0.0)
     x, y = min(p[0] for p in points), min(p[1] for p in points)
-    return (float(x // _LOCAL_MM) * _LOCAL_MM, float(y // _LOCAL_MM) * _LOCAL_MM, 0.0)
+    return (float(x // step) * step, float(y // step) * step, 0.0)
 
 
 def _size(net: CleanNet, patch: Patch) -> float:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, radians
 
+from takeoff.basics.errors import Fault, faults_at
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 from takeoff.model.findings import Finding, Severity
 
 _NEAR_MM = TOLERANCES.same_point_mm
-_SAID_FROM_MM = 0.001  # a point moved by less is only its own rounding
+CLOSING_MM = 1e-6  # a last point that is the first one again closes the ring; one beside it is a fault like any other
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +31,9 @@ class CheckedRings:
 def check_rings(name: str, what: str, typed: Sequence[Sequence[Point2]]) -> tuple[CheckedRings, tuple[str, ...]]:
     """Check an outer ring and its courtyards. Returns the rings mended and all faults found.
 
-    `what`: what the rings are called in messages ("outline", "wall line"). A repeated closing point is dropped, points
-    within 2 mm and 0.1 degrees of the line between their neighbours are moved onto it: both are findings. Repeated
-    points elsewhere, crossings, touches and points in fewer than three places are faults.
+    `what`: what the rings are called in messages ("outline", "wall line"). A repeated closing point is
+    dropped, with a finding. Repeated points elsewhere, crossings, touches and points in fewer than three places are
+    faults.
     """
     rings: list[Ring2] = []
     faults: list[str] = []
@@ -44,47 +44,43 @@ def check_rings(name: str, what: str, typed: Sequence[Sequence[Point2]]) -> tupl
         label = f"roof {name}: {what}" if ring_no == 0 else f"roof {name}: courtyard {ring_no}"
         ring, fixed = _open_ring(points, label)
         findings += fixed
-        found = _ring_faults(ring, label, number)
-        if not found:
-            ring, moved = _straighten(ring, label, number)
-            findings += moved
+        found = [Fault(text, "roofs", name, "edge", edge) for edge, text in _ring_faults(ring, label, number)]
         faults += found
         rings.append(ring)
         first.append(number)
         number += len(ring)
     checked = CheckedRings(tuple(rings), tuple(first), tuple(findings))
     if not faults:
-        faults += _crossings(checked, f"roof {name}: {what}")
+        crossed = _crossings(checked, f"roof {name}: {what}")
+        faults += [Fault(text, "roofs", name, "edge", edge) for edge, text in crossed]
     if not faults:
-        faults += _misplaced(checked, name, what)
+        faults += faults_at(_misplaced(checked, name, what), "roofs", name)
     return checked, tuple(faults)
 
 
 def _open_ring(points: Sequence[Point2], label: str) -> tuple[Ring2, list[Finding]]:
     ring = tuple((float(x), float(y)) for x, y in points)
-    if len(ring) > 1 and distance2(ring[0], ring[-1]) <= _NEAR_MM:
+    if len(ring) > 1 and distance2(ring[0], ring[-1]) <= CLOSING_MM:
         text = f"{label}: the last point repeats the first and was left out"
         return ring[:-1], [Finding("point-repeated", Severity.FIXED, text)]
     return ring, []
 
 
-def _ring_faults(ring: Ring2, label: str, first: int) -> list[str]:
+def _ring_faults(ring: Ring2, label: str, first: int) -> list[tuple[int, str]]:
+    """Faults of one ring, each with the edge it is found at."""
     count = len(ring)
     if count < 3:
-        return [f"{label} has {count} point{'s' if count != 1 else ''}; give at least 3 that enclose the roof"]
+        text = f"{label} has {count} point{'s' if count != 1 else ''}; give at least 3 that enclose the roof"
+        return [(first, text)]
     faults = []
     for i in range(count):
         a, b, c = ring[i - 1], ring[i], ring[(i + 1) % count]
         if distance2(b, c) <= _NEAR_MM:
-            faults.append(
-                f"{label}: edge {first + i} has no length: points {i + 1} and {(i + 1) % count + 1} are the same; "
-                "leave one out"
-            )
+            text = f"{label}: edge {first + i} has no length: points {i + 1} and {(i + 1) % count + 1} are the same; "
+            faults.append((first + i, f"{text}leave one out"))
         elif distance2(a, b) > _NEAR_MM and _runs_back(a, b, c):
-            faults.append(
-                f"{label}: edge {first + i} runs back over edge {first + (i - 1) % count} at point {i + 1}; "
-                "take the point out or move it"
-            )
+            text = f"{label}: edge {first + i} runs back over edge {first + (i - 1) % count} at point {i + 1}; "
+            faults.append((first + i, f"{text}take the point out or move it"))
     return faults
 
 
@@ -93,46 +89,6 @@ def _runs_back(a: Point2, b: Point2, c: Point2) -> bool:
     if one[0] * other[0] + one[1] * other[1] >= 0:
         return False
     return abs(cross2(one, other)) <= _NEAR_MM * max(distance2(a, b), distance2(b, c))
-
-
-def _off_chord(a: Point2, p: Point2, b: Point2) -> float:
-    chord = distance2(a, b)
-    return abs(cross2((b[0] - a[0], b[1] - a[1]), (p[0] - a[0], p[1] - a[1]))) / chord if chord else distance2(a, p)
-
-
-def _in_line(a: Point2, p: Point2, b: Point2) -> bool:
-    one, other = (p[0] - a[0], p[1] - a[1]), (b[0] - p[0], b[1] - p[1])
-    turn = atan2(cross2(one, other), one[0] * other[0] + one[1] * other[1])
-    return abs(turn) <= radians(TOLERANCES.in_line_deg) and _off_chord(a, p, b) <= TOLERANCES.in_line_mm
-
-
-def _straighten(ring: Ring2, label: str, first: int) -> tuple[Ring2, list[Finding]]:
-    """Move points that lie in line with their neighbours, but for 2 mm, onto the line between the corners."""
-    count = len(ring)
-    loose = [_in_line(ring[i - 1], ring[i], ring[(i + 1) % count]) for i in range(count)]
-    corners = [i for i in range(count) if not loose[i]]
-    if len(corners) in (0, count):
-        return ring, []
-    points = list(ring)
-    findings = []
-    for a, b in zip(corners, (*corners[1:], corners[0] + count), strict=True):
-        between = [i % count for i in range(a + 1, b)]
-        start, end = ring[a], ring[b % count]
-        if any(_off_chord(start, ring[i], end) > TOLERANCES.in_line_mm for i in between):
-            continue
-        for i in between:
-            points[i] = _onto(start, ring[i], end)
-            moved = distance2(ring[i], points[i])
-            if moved > _SAID_FROM_MM:
-                text = f"{label}: point {i + 1} was moved by {moved:.2f} mm into line with its neighbours"
-                findings.append(Finding("point-straightened", Severity.FIXED, text, refs=(f"edge {first + i}",)))
-    return tuple(points), findings
-
-
-def _onto(a: Point2, p: Point2, b: Point2) -> Point2:
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    t = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy)
-    return (a[0] + t * dx, a[1] + t * dy)
 
 
 def _gap(a: Point2, b: Point2, p: Point2) -> float:
@@ -158,7 +114,7 @@ def _meeting(a: Point2, b: Point2, c: Point2, d: Point2) -> Point2 | None:
     return None
 
 
-def _crossings(checked: CheckedRings, label: str) -> list[str]:
+def _crossings(checked: CheckedRings, label: str) -> list[tuple[int, str]]:
     """Edges that cross or touch, by a sweep over x. Neighbours share their corner and are left out."""
     sides: list[tuple[float, float, int, int, int, Point2, Point2]] = []
     for r, ring in enumerate(checked.rings):
@@ -179,9 +135,10 @@ def _crossings(checked: CheckedRings, label: str) -> list[str]:
                 low, high = sorted((side[4], other[4]))
                 faults.append((low, high, at))
         active.append(side)
+    words = "cross or touch at"
+    remedy = "give the points in order round the roof"
     return [
-        f"{label}: edges {low} and {high} cross or touch at ({round(x)}, {round(y)}); "
-        "give the points in order round the roof"
+        (low, f"{label}: edges {low} and {high} {words} ({round(x)}, {round(y)}); {remedy}")
         for low, high, (x, y) in sorted(faults)
     ]
 

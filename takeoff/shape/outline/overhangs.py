@@ -13,13 +13,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
+from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2, Ring2, cross2
+from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 
 # below this turn (sine of it, about 1 degree) corners of unequal overhangs would run far out along the wall
 _IN_LINE = 0.02
 _PARALLEL = 1e-6
+_FAR_MITRE = 20.0  # overhangs at a corner as sharp as 6 degrees meet this many times their width away: no house has it
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,8 @@ def move_out(
 ) -> tuple[Outline, tuple[str, ...]]:
     """Outline of a wall line. `rings`: outer, then courtyards, any direction; `overhang_mm`: level, by edge number.
 
-    Jogs get the numbers after the last typed edge. Returns faults for edges that the overhangs swallow.
+    Jogs get the numbers after the last typed edge. Returns faults for edges that the overhangs swallow and
+    corners so sharp that they run far past it.
     """
     outlines: list[Ring2] = []
     outline_numbers: list[tuple[int, ...]] = []
@@ -51,6 +54,12 @@ def move_out(
         for i, corner in enumerate(ring):
             before, after = ids[i - 1], ids[i]
             moved = moved_corner(corner, out[i - 1], overhang_mm[before], out[i], overhang_mm[after])
+            reach = distance2(corner, moved[-1])
+            if reach > _FAR_MITRE * max(overhang_mm[before], overhang_mm[after], 1.0):
+                faults.append(
+                    f"edges {before} and {after} meet in so sharp a corner that their overhangs run {reach:.0f} mm "
+                    "past it; cut the corner off, or give the outline itself"
+                )
             if len(moved) == 2:
                 jogs[next_jog] = (before, after)
                 if i:
@@ -90,23 +99,23 @@ def moved_corner(p: Point2, n1: Point2, d1: float, n2: Point2, d2: float) -> tup
     turn = cross2(n1, n2)
     unequal = abs(d1 - d2) > TOLERANCES.same_point_mm
     ahead = n1[0] * n2[0] + n1[1] * n2[1] > 0
-    if ahead and abs(turn) < _IN_LINE and unequal:
-        return (p[0] + d1 * n1[0], p[1] + d1 * n1[1]), (p[0] + d2 * n2[0], p[1] + d2 * n2[1])
+    if ahead and abs(turn) < _IN_LINE:
+        if unequal:
+            return (p[0] + d1 * n1[0], p[1] + d1 * n1[1]), (p[0] + d2 * n2[0], p[1] + d2 * n2[1])
+        d1 = d2 = max(d1, d2)
     if abs(turn) < _PARALLEL:
         return ((p[0] + d2 * n2[0], p[1] + d2 * n2[1]),)
     return ((p[0] + (d1 * n2[1] - d2 * n1[1]) / turn, p[1] + (d2 * n1[0] - d1 * n2[0]) / turn),)
 
 
 def _swallowed(ring: Ring2, ids: Sequence[int], points: Sequence[Point2], sides: Sequence[int]) -> list[str]:
-    faults = []
+    faults: list[str] = []
     for i, number in enumerate(ids):
         (ax, ay), (bx, by) = ring[i], ring[(i + 1) % len(ring)]
         j = sides.index(number)
         (cx, cy), (dx, dy) = points[j], points[(j + 1) % len(points)]
         length = hypot(bx - ax, by - ay)
         if ((dx - cx) * (bx - ax) + (dy - cy) * (by - ay)) / length <= TOLERANCES.same_point_mm:
-            faults.append(
-                f"edge {number} ({length:.0f} mm) is swallowed by the overhangs of its neighbours; give them less "
-                "overhang, or give the outline itself"
-            )
+            text = f"edge {number} ({length:.0f} mm) is swallowed by the overhangs of its neighbours; give them less "
+            faults.append(Fault(f"{text}overhang, or give the outline itself", "edge", number))
     return faults

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from takeoff.basics.errors import Fault, faults_at
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.edges import EdgeJob, RiseStep
 from takeoff.model.job.roofs import RoofJob
@@ -32,7 +33,8 @@ def edge_rises(job: RoofJob, count: int, fascia_mm: float) -> tuple[dict[int, Ed
     faults: list[str] = []
     for number in sorted(job.edges):
         if not 1 <= number <= count:
-            faults.append(f"roof {job.name}: there is no edge {number}; its edges are numbered 1 to {count}")
+            text = f"roof {job.name}: there is no edge {number}; its edges are numbered 1 to {count}"
+            faults.append(Fault(text, "roofs", job.name, "edge", number))
     plain = EdgeJob()
     for number in range(1, count + 1):
         edge = job.edges.get(number, plain)
@@ -42,17 +44,24 @@ def edge_rises(job: RoofJob, count: int, fascia_mm: float) -> tuple[dict[int, Ed
         if job.flat_top_at_mm is not None and steps and not _stands(steps):
             steps, closed = _flat_topped(steps, fascia_mm + job.flat_top_at_mm, where)
             found += closed
-        faults += found
+        faults += faults_at(found, "roofs", job.name, "edge", number)
         name = edge.kind or ("gable" if steps and steps[0].pitch_deg == 90.0 else "eave")
         rises[number] = EdgeRise(name, height, _overhang(job, edge, name), EdgeProfile(height, tuple(steps)))
     if not faults and all(_stands(rise.profile.steps) for rise in rises.values()):
         text = f"no edge slopes: edges 1 to {count} all stand upright and never close; give one of them a pitch"
-        faults.append(f"roof {job.name}: {text}")
+        faults.append(Fault(f"roof {job.name}: {text}", "roofs", job.name))
     return rises, tuple(faults)
 
 
 def _stands(steps: Sequence[SolverStep]) -> bool:
     return all(step.pitch_deg == 90.0 for step in steps)
+
+
+def overhang_mm(job: RoofJob, edge: EdgeJob) -> float:
+    """Level overhang of an edge of a wall line [mm]."""
+    rise = written_rise(edge, job)
+    upright = bool(rise) and rise is not None and rise[0].vertical
+    return _overhang(job, edge, edge.kind or ("gable" if upright else "eave"))
 
 
 def _overhang(job: RoofJob, edge: EdgeJob, name: str) -> float:

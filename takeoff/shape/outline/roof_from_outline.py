@@ -11,10 +11,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import atan2, cos, degrees, hypot, sin
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import Fault, ShapeError, faults_at
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2, Point3, Ring2, unit3
+from takeoff.basics.vectors import Point2, Ring2, unit3
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import Covering, Roof, UprightKind
@@ -29,11 +29,11 @@ from takeoff.shape.outline.outline_checks import CheckedRings, check_rings
 from takeoff.shape.outline.overhangs import Outline, move_out
 from takeoff.shape.outline.rises import VERTICAL, EdgeRise, edge_rises, plate_heights, unreached_steps
 from takeoff.shape.outline.short_edges import join_short_edges
+from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
+from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP, EdgeProfile, SkeletonFace, SkeletonNote
 from takeoff.shape.skeleton.solve import solve
 
-# plans within this of 0, 0 keep their own coordinates; surveys are moved by whole multiples of it
-_LOCAL_MM = 1e6
 # wall plates further apart than this are worth a word: a packer, not a planing
 _PLATE_MM = 5.0
 # a corner that turns by less than this makes two planes where the eye sees one wall
@@ -50,20 +50,24 @@ class _Side:
     jog: bool
 
 
-def roof_from_outline(roof_job: RoofJob, north_deg: float, settings: Settings, first_plane: int = 1) -> Roof:
+def roof_from_outline(
+    roof_job: RoofJob, north_deg: float, settings: Settings, first_plane: int = 1, ordered: OrderedRings | None = None
+) -> Roof:
     """Raise the roof of a job's outline or wall line.
 
-    `north_deg`: bearing of plan up, clockwise from north. `first_plane`: number of its first plane. Uses the setting
-    default_fascia_height_mm where the job gives no fascia height. Raises ShapeError naming edges and points, all faults
-    of a level (points, then edges, then overhangs) at once.
+    `north_deg`: bearing of plan up, clockwise from north. `first_plane`: number of its first plane. `ordered`: its
+    rings put in order with those of the job's other roofs; without it they are put in order by themselves. Uses the
+    setting default_fascia_height_mm where the job gives no fascia height. Raises ShapeError naming edges and points,
+    all faults of a level (points, then edges, then overhangs) at once.
     """
+    if ordered is None:
+        (roof_job,) = even_values((roof_job,))
+        (ordered,) = order_outlines((roof_job,))
     typed = roof_job.wall_line if roof_job.wall_line is not None else roof_job.outline
-    if typed is None:
-        raise ShapeError(f"roof {roof_job.name}: give a wall_line or an outline")
+    if typed is None or ordered is None:
+        raise ShapeError(Fault(f"roof {roof_job.name}: give a wall_line or an outline", "roofs", roof_job.name))
     what = "wall line" if roof_job.wall_line is not None else "outline"
-    origin = _origin(typed)
-    rings = [[(x - origin[0], y - origin[1]) for x, y in ring] for ring in (typed, *roof_job.courtyards)]
-    checked, faults = check_rings(roof_job.name, what, rings)
+    checked, faults = check_rings(roof_job.name, what, ordered.rings)
     fascia_mm = roof_job.fascia_height_mm
     default_mm = settings.number("default_fascia_height_mm")
     rises, rise_faults = edge_rises(
@@ -77,12 +81,13 @@ def roof_from_outline(roof_job: RoofJob, north_deg: float, settings: Settings, f
     faces, notes = _solve(roof_job.name, outline, sides)
     plan = Plan(
         name=roof_job.name,
-        origin_mm=origin,
+        origin_mm=ordered.origin_mm,
         outline_mm=outline.rings,
         wall_line_mm=checked.rings if roof_job.wall_line is not None else (),
         edge_numbers=outline.numbers,
         edge_names=tuple(names),
         findings=(
+            *ordered.findings,
             *checked.findings,
             *_height_findings(roof_job, rises, default_mm),
             *_slight_turns(roof_job.name, checked),
@@ -92,21 +97,14 @@ def roof_from_outline(roof_job: RoofJob, north_deg: float, settings: Settings, f
     )
     faces, joined = join_short_edges(faces, OutlineSides(plan), TOLERANCES.shortest_edge_mm)
     straight_mm = TOLERANCES.shortest_edge_mm if joined else TOLERANCES.same_length_mm
-    roof = assemble(faces, plan, north_deg, Numbering(planes=first_plane - 1), straight_mm=straight_mm)
+    numbering = Numbering(planes=first_plane - 1)
+    roof = assemble(faces, plan, north_deg, numbering, straight_mm=straight_mm, put_upright=joined > 0)
     off_plane_mm = TOLERANCES.shortest_edge_mm if joined else 0.0
     open_faults = closure_faults(roof, input_rounding_mm(typed, *roof_job.courtyards), off_plane_mm)
     if open_faults:
-        raise ShapeError(*open_faults)
+        raise ShapeError(*faults_at(open_faults, "roofs", roof_job.name))
     more = (*_joined_findings(roof_job.name, joined), *level_findings(roof))
     return replace(roof, findings=(*roof.findings, *more))
-
-
-def _origin(ring: Sequence[Point2]) -> Point3:
-    """Where to compute from: 0, 0 for plans drawn near it, else a round point near the first one."""
-    if max(max(abs(x), abs(y)) for x, y in ring) <= _LOCAL_MM:
-        return (0.0, 0.0, 0.0)
-    x, y = ring[0]
-    return (float(x // _LOCAL_MM) * _LOCAL_MM, float(y // _LOCAL_MM) * _LOCAL_MM, 0.0)
 
 
 def _outline(job: RoofJob, checked: CheckedRings, rises: Mapping[int, EdgeRise]) -> Outline:
@@ -116,7 +114,7 @@ def _outline(job: RoofJob, checked: CheckedRings, rises: Mapping[int, EdgeRise])
     outline, swallowed = move_out(
         checked.rings, checked.numbers(), {number: rise.overhang_mm for number, rise in rises.items()}
     )
-    faults = [f"roof {job.name}: {fault}" for fault in swallowed]
+    faults: list[str] = [_of_roof(job.name, fault) for fault in swallowed]
     if not faults:
         _, crossed = check_rings(job.name, "outline with its overhangs", outline.rings)
         faults += crossed
@@ -150,12 +148,27 @@ def _solve(name: str, outline: Outline, sides: Sequence[_Side]) -> tuple[list[Fa
     try:
         skeleton = solve(outline.rings, [side.rise.profile for side in sides])
     except ShapeError as err:
-        faults = [fault if fault.startswith("roof ") else f"roof {name}: {fault}" for fault in err.faults]
+        faults = [_of_roof(name, _as_typed(fault, outline, sides)) for fault in err.faults]
         if outline.jogs:
             where = ", ".join(f"between edges {a} and {b}" for a, b in outline.jogs.values())
-            faults.append(f"roof {name}: edges are counted round the outline here, with its jogs {where}")
+            text = f"edges are counted round the outline here, with its jogs {where}"
+            faults.append(_of_roof(name, text))
         raise ShapeError(*faults) from None
     return [_face(face, sides[face.edge]) for face in skeleton.faces], skeleton.notes
+
+
+def _of_roof(name: str, fault: str) -> Fault:
+    """A fault of one roof, which it names and is placed at."""
+    text = fault if fault.startswith("roof ") else f"roof {name}: {fault}"
+    return Fault(text, "roofs", name, *(fault.path if isinstance(fault, Fault) else ()))
+
+
+def _as_typed(fault: str, outline: Outline, sides: Sequence[_Side]) -> str:
+    """A fault of the solver at the edge that was typed: its own edges go round the outline with the jogs in it."""
+    if not isinstance(fault, Fault):
+        return fault
+    number = sides[int(fault.path[-1]) - 1].number
+    return Fault(fault, "edge", outline.jogs[number][0] if number in outline.jogs else number)
 
 
 def _face(face: SkeletonFace, side: _Side) -> Face:

@@ -35,8 +35,7 @@ def change_faces(F: Front, heap: Heap, t: Number) -> list[int]:
     count = F.tally
     count[STAMP] += 1
     stamp = count[STAMP]
-    marked = [0]
-    marked.pop()
+    marked: list[int] = []
     for i in range(count[ACTIVE]):
         v = F.act[i]
         u, w = F.prv[v], nxt[v]
@@ -59,8 +58,7 @@ def change_faces(F: Front, heap: Heap, t: Number) -> list[int]:
             if p != q:
                 add_side(F, q, p, old)
                 add_side(F, p, q, new)
-    fresh = [0]
-    fresh.pop()
+    fresh: list[int] = []
     for v in marked:
         a, b = F.prv[v], nxt[v]
         left = swap[fin[v]] if swap[fin[v]] >= 0 else fin[v]
@@ -96,12 +94,9 @@ def chains_at(F: Front, t: Number) -> tuple[list[int], list[Number], list[int]]:
     """First vertex, area at time t and lowest flat face due (or -1) of every chain of the front."""
     F.tally[STAMP] += 1
     stamp = F.tally[STAMP]
-    chains = [0]
-    areas = [F.nx[0] * 0]
-    faces = [0]
-    chains.pop()
-    areas.pop()
-    faces.pop()
+    chains: list[int] = []
+    areas: list[Number] = []
+    faces: list[int] = []
     for i in range(F.tally[ACTIVE]):
         v = F.act[i]
         if F.mark[v] == stamp:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import hypot
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import Fault, ShapeError
 from takeoff.shape.skeleton.prepare import SAME_POINT_REL, Edge, Plan
 
 
@@ -36,7 +36,8 @@ def refuse_crossings(plan: Plan) -> None:
                 continue
             if not apart(edges[i], edges[j]) and not apart(edges[j], edges[i]):
                 first, second = sorted((edges[i].number + 1, edges[j].number + 1))
-                raise ShapeError(f"Edges {first} and {second} cross or touch: move their corners apart.")
+                text = f"Edges {first} and {second} cross or touch: move their corners apart."
+                raise ShapeError(Fault(text, "edge", first))
     if len(plan.loops) > 1:
         refuse_stray_holes(plan)
 
@@ -57,9 +58,8 @@ def refuse_stray_holes(plan: Plan) -> None:
         if inside != [0]:
             numbers = sorted({plan.edges[i].number + 1 for i in loop})
             where = "outside the outline" if 0 not in inside else "inside another courtyard"
-            raise ShapeError(
-                f"The courtyard with edges {numbers[0]} to {numbers[-1]} lies {where}: move it or leave it out."
-            )
+            text = f"The courtyard with edges {numbers[0]} to {numbers[-1]} lies {where}: move it or leave it out."
+            raise ShapeError(Fault(text, "edge", numbers[0]))
 
 
 def within(edges: Sequence[Edge], corner: int, loop: Sequence[int]) -> bool:

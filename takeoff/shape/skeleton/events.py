@@ -163,8 +163,7 @@ def gather(F: Front, members: list[int], x: Number, y: Number, t: Number, stamp:
     """Add to members every vertex at (x, y); returns the pieces of front (by first vertex) that run through it."""
     mark, nxt, prv = F.mark, F.nxt, F.prv
     looked = 0
-    around = [0]
-    around.pop()
+    around: list[int] = []
     wide = False
     while looked < len(members):
         m = members[looked]
@@ -187,8 +186,7 @@ def gather(F: Front, members: list[int], x: Number, y: Number, t: Number, stamp:
                 if abs(px[u] + vx[u] * (t - pt[u]) - x) <= most and mark[u] != stamp and near(F, u, x, y, t):
                     mark[u] = stamp
                     members.append(u)
-    crossed = [0]
-    crossed.pop()
+    crossed: list[int] = []
     if wide:
         nx, ny, c, s, own = F.nx, F.ny, F.c, F.s, F.own
         speed = F.speed[members[0]]
@@ -219,8 +217,7 @@ def dissolve(F: Front, heap: Heap, members: list[int], crossed: list[int], node:
     order = [0, 1] if inward[0] == 0 else [1, 0]
     if rays > 2:
         order = sort_rays(F, faces, inward)
-    fresh = [0]
-    fresh.pop()
+    fresh: list[int] = []
     for i in range(rays):
         out, back = order[i], order[(i + 1) % rays]
         if inward[out] == 1:
@@ -244,12 +241,9 @@ def dissolve(F: Front, heap: Heap, members: list[int], crossed: list[int], node:
 
 def rays_of(F: Front, members: list[int], crossed: list[int], stamp: int) -> tuple[list[int], list[int], list[int]]:
     """The pieces of front round a point: the vertex at the far end of each, its face, and whether it comes in."""
-    ends = [0]
-    faces = [0]
-    inward = [0]
-    ends.pop()
-    faces.pop()
-    inward.pop()
+    ends: list[int] = []
+    faces: list[int] = []
+    inward: list[int] = []
     for m in members:
         a = F.prv[m]
         if F.mark[a] != stamp:
@@ -273,10 +267,8 @@ def rays_of(F: Front, members: list[int], crossed: list[int], stamp: int) -> tup
 
 def sort_rays(F: Front, faces: list[int], inward: list[int]) -> list[int]:
     """Order of the pieces round a node, counter-clockwise; of two on one ray the outgoing one first."""
-    keys = [F.nx[0] * 0]
-    keys.pop()
-    order = [0]
-    order.pop()
+    keys: list[Number] = []
+    order: list[int] = []
     for i in range(len(faces)):
         f = faces[i]
         dx, dy = F.ny[f], -F.nx[f]

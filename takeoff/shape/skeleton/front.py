@@ -6,8 +6,8 @@ nx*x + ny*y >= c + s*t at time t (t is height, s = cot(pitch)); the front runs w
 A vertex stands at (px, py) at time `pt` and moves by (vx, vy). `speed` is -1 for a vertex without a motion of its own:
 the end of a strip that has just closed, or a point where two collinear fronts of different pitch meet.
 
-These functions are written for plain lists of floats (or Decimals) and for arrays under a compiler alike: no objects,
-whole-number literals only, lists of numbers as the only containers.
+Everything stands in flat lists of numbers, floats or (in the last rungs of the ladder) Decimals alike: so literals are
+whole numbers, and a run on small houses costs no objects.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ Heap = list[tuple[Any, int, int, int]]
 Number = Any  # float, or Decimal in the last rung of the ladder
 
 
-Numbers = list[Any]  # of floats or of Decimals; an array of floats for the compiled path
+Numbers = list[Any]  # of floats or of Decimals
 Counts = list[int]
 
 

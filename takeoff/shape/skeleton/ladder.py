@@ -7,14 +7,13 @@ from decimal import Context, Decimal, localcontext
 from math import sqrt
 from typing import Any
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import Fault, ShapeError
 from takeoff.shape.skeleton.check import check
-from takeoff.shape.skeleton.compiled import run_compiled
 from takeoff.shape.skeleton.events import run
 from takeoff.shape.skeleton.faces import trace
 from takeoff.shape.skeleton.front import ACTIVE, NO_ROOM, NODES, OK, SIDES, STATUS, STUCK
 from takeoff.shape.skeleton.prepare import Plan
-from takeoff.shape.skeleton.setup import Setup, entries_for, set_up
+from takeoff.shape.skeleton.setup import Setup, set_up
 from takeoff.shape.skeleton.slivers import drop_slivers
 from takeoff.shape.skeleton.solution import Lines, Solution
 
@@ -26,15 +25,15 @@ RUNGS = ((float, 1e-11), (float, 1e-9), (float, 1e-13), (Decimal, 1e-30), (Decim
 """Number type and snap distance (in outline sizes) of each attempt."""
 
 
-def climb(plan: Plan, compiled: bool) -> Solution:
+def climb(plan: Plan) -> Solution:
     """Run and check with ever more care. Raises ShapeError where no rung gives a sound roof."""
     why = ""
     for number, eps in RUNGS:
         if number is float:
-            outcome = attempt(plan, float, sqrt, eps + 16.0 * plan.rounding, compiled)
+            outcome = attempt(plan, float, sqrt, eps + 16.0 * plan.rounding)
         else:
             with localcontext(Context(prec=DIGITS)):
-                outcome = attempt(plan, Decimal, Decimal.sqrt, eps, False)
+                outcome = attempt(plan, Decimal, Decimal.sqrt, eps)
         if isinstance(outcome, Solution):
             return outcome
         why = outcome
@@ -44,18 +43,13 @@ def climb(plan: Plan, compiled: bool) -> Solution:
     )
 
 
-def attempt(
-    plan: Plan, number: Callable[[Any], Any], root: Callable[[Any], Any], eps: float, compiled: bool
-) -> Solution | str:
+def attempt(plan: Plan, number: Callable[[Any], Any], root: Callable[[Any], Any], eps: float) -> Solution | str:
     """One run and its check: the solution, or why it is none. Raises ShapeError for a part that can never close."""
     size = len(plan.edges) + sum(len(edge.rise) - 1 for edge in plan.edges)
     for room in (6 * size + 32, 60 * size + 320):
-        setup = set_up(plan, number, root, eps, room, compiled)
+        setup = set_up(plan, number, root, eps, room)
         F = setup.front
-        if compiled:
-            run_compiled(F, room, entries_for(plan), 60 * size + 100)
-        else:
-            run(F, [], 60 * size + 100)
+        run(F, [], 60 * size + 100)
         if F.tally[STATUS] != NO_ROOM:
             break
     status = F.tally[STATUS]
@@ -85,7 +79,5 @@ def refuse_gables_only(setup: Setup, plan: Plan) -> None:
         return
     numbers = sorted({plan.edges[setup.edge_of[f]].number + 1 for f in left})
     names = ", ".join(str(n) for n in numbers)
-    raise ShapeError(
-        f"Edges {names} enclose a part of the roof that no sloping plane reaches: it never closes. "
-        f"Give at least one of these edges a pitch."
-    )
+    text = f"Edges {names} enclose a part of the roof that no sloping plane reaches: it never closes. "
+    raise ShapeError(Fault(f"{text}Give at least one of these edges a pitch.", "edge", numbers[0]))

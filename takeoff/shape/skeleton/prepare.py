@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import atan2, frexp, hypot, inf, isfinite, pi, radians, tan, ulp
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import Fault, ShapeError
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.vectors import Point2
 from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP, EdgeProfile, SkeletonNote
@@ -183,7 +183,8 @@ def add_jogs(plan: Plan, directions: Directions) -> None:
             a, b = edges[i], edges[loop[(k + 1) % len(loop)]]
             first, second = a.number + 1, b.number + 1
             if a.direction == -b.direction:
-                raise ShapeError(f"Edges {first} and {second} lie back on each other: remove the spike between them.")
+                text = f"Edges {first} and {second} lie back on each other: remove the spike between them."
+                raise ShapeError(Fault(text, "edge", first))
             if a.direction != b.direction or a.rise is b.rise or same_rise(a.rise, b.rise):
                 continue
             side = -1.0 if faster(a.rise, b.rise) else 1.0

@@ -50,13 +50,8 @@ class Setup:
     outline_nodes: list[int]  # node of each edge's first corner
 
 
-def set_up(
-    plan: Plan, number: Callable[[Any], Any], root: Callable[[Any], Any], eps: float, room: int, to_be_compiled: bool
-) -> Setup:
-    """A front of an outline, in one kind of number with its square root, with room for that many vertices.
-
-    A front that is to be compiled gets no more than what it starts with: its arrays are made larger when copied.
-    """
+def set_up(plan: Plan, number: Callable[[Any], Any], root: Callable[[Any], Any], eps: float, room: int) -> Setup:
+    """A front of an outline, in one kind of number with its square root, with room for that many vertices."""
     F = Front()
     setup = Setup(F, [], [], [], [])
     breaks = add_faces(setup, plan, number, root)
@@ -66,23 +61,19 @@ def set_up(
     F.break_new = [b[2] for b in breaks]
     F.swap = [-1] * len(F.nx)
     F.tol = [number(eps), number(1e-15 if number is float else 1e-45), number(1e300), number(1000), number(1e-3)]
-    make_room(F, len(plan.edges) if to_be_compiled else room, number(0))
-    make_grid(F, plan, number, 0 if to_be_compiled else entries_for(plan))
+    make_room(F, room, number(0))
+    make_grid(F, plan, number)
     start_front(setup, plan, number)
     return setup
 
 
-def entries_for(plan: Plan) -> int:
-    """Room for entries in cells that an outline needs."""
-    return ENTRIES_A_VERTEX * len(plan.edges) if len(plan.edges) >= LARGE else 0
-
-
-def make_grid(F: Front, plan: Plan, number: Callable[[Any], Any], entries: int) -> None:
-    """A grid over the outline where it is large enough for one, with room for that many entries."""
+def make_grid(F: Front, plan: Plan, number: Callable[[Any], Any]) -> None:
+    """A grid over the outline where it is large enough for one, with room for the entries in its cells."""
     corners = len(plan.edges)
     F.grid = [0] * 5
     F.window = [number(0)] * 6
     across = int(corners**0.5) + 1 if corners >= LARGE else 0
+    entries = ENTRIES_A_VERTEX * corners if across else 0
     F.grid[MOST] = across
     F.piece_head, F.path_head = [-1] * (across * across), [-1] * (across * across)
     F.entry_who, F.entry_next = [0] * entries, [0] * entries

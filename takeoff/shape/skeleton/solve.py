@@ -33,7 +33,7 @@ along the other to its far end, drawing a level pitch change; but a vertical fac
 Each corner's path is a side of the faces on its two sides, so faces are traced (`faces`), never cut, and neighbours
 share their nodes bit for bit. A run is checked afterwards (`check`), and repeated with a coarser snap and then with 60
 digits until one is sound; if none is, the roof is refused by name (`ladder`). Large outlines look up who can meet whom
-in a grid (`windows`), and can be run compiled (`compiled`).
+in a grid (`windows`).
 
 Where two fronts of one pitch could equally run over the same standing one at the same instant, the one that the queue
 takes first does.
@@ -45,23 +45,21 @@ from collections.abc import Sequence
 
 from takeoff.basics.vectors import Point2
 from takeoff.shape.skeleton.bases import lift_bases
-from takeoff.shape.skeleton.compiled import wanted
 from takeoff.shape.skeleton.crossings import refuse_crossings
 from takeoff.shape.skeleton.ladder import climb
 from takeoff.shape.skeleton.prepare import prepare
 from takeoff.shape.skeleton.record import EdgeProfile, Skeleton, SkeletonFace
 
 
-def solve(rings: Sequence[Sequence[Point2]], profiles: Sequence[EdgeProfile], compiled: bool | None = None) -> Skeleton:
+def solve(rings: Sequence[Sequence[Point2]], profiles: Sequence[EdgeProfile]) -> Skeleton:
     """The roof over an outline (outer ring, then holes), one rise profile an edge, edges numbered on through the holes.
 
-    Edge i runs from corner i of its ring to the next. Lengths and heights in one unit, the caller's. `compiled` asks
-    for the path that needs the extra `fast`, or against it; unasked it is taken where it is the faster one. Raises
+    Edge i runs from corner i of its ring to the next. Lengths and heights in one unit, the caller's. Raises
     ShapeError, naming the 1-based edges and what to change, for an outline or profiles that no roof can stand on.
     """
     plan = prepare(rings, profiles)
     refuse_crossings(plan)
-    solution = climb(plan, wanted(len(plan.edges)) if compiled is None else compiled)
+    solution = climb(plan)
     lift_bases(plan, solution)
     ox, oy = plan.origin
     scale, z0 = plan.scale, plan.z0

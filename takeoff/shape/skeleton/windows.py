@@ -57,7 +57,7 @@ def open_window(F: Front, heap: Heap, now: Number, stretch: int) -> None:
         F.piece_head[i] = -1
         F.path_head[i] = -1
     for i in range(active):
-        enter_piece(F, F.act[i], piece_cells(F, F.act[i], now))
+        enter(F, F.act[i], F.piece_head, piece_cells(F, F.act[i], now))
     for i in range(F.tally[REFLEX]):
         look_ahead(F, heap, F.ract[i], now)
     if F.grid[ON] == FULL or F.grid[USED] * 2 > len(F.entry_who):
@@ -89,8 +89,7 @@ def cells(
     """Cells that a quadrilateral a b c d touches, row by row; those outside the square are no one's."""
     across = F.grid[ACROSS]
     left, bottom, cell, margin = F.window[LEFT], F.window[BOTTOM], F.window[CELL], F.window[MARGIN]
-    out = [0]
-    out.pop()
+    out: list[int] = []
     first = place(min(ay, by, cy, dy) - margin - bottom, cell, across)
     last = place(max(ay, by, cy, dy) + margin - bottom, cell, across)
     for row in range(first, last + 1):
@@ -138,30 +137,16 @@ def widen(
     return (min(reach[0], px, qx), max(reach[1], px, qx))
 
 
-def enter_piece(F: Front, a: int, where: list[int]) -> None:
-    """Enter a piece of front in cells, if there is room."""
+def enter(F: Front, who: int, head: list[int], where: list[int]) -> None:
+    """Enter a piece of front or a path, by its vertex, in cells whose lists begin at `head`, if there is room."""
     used = F.grid[USED]
     if used + len(where) > len(F.entry_who):
         F.grid[ON] = FULL
         return
     for k in where:
-        F.entry_who[used] = a
-        F.entry_next[used] = F.piece_head[k]
-        F.piece_head[k] = used
-        used += 1
-    F.grid[USED] = used
-
-
-def enter_path(F: Front, v: int, where: list[int]) -> None:
-    """Enter a reflex vertex in the cells of its path, if there is room."""
-    used = F.grid[USED]
-    if used + len(where) > len(F.entry_who):
-        F.grid[ON] = FULL
-        return
-    for k in where:
-        F.entry_who[used] = v
-        F.entry_next[used] = F.path_head[k]
-        F.path_head[k] = used
+        F.entry_who[used] = who
+        F.entry_next[used] = head[k]
+        head[k] = used
         used += 1
     F.grid[USED] = used
 
@@ -212,14 +197,14 @@ def aim_in_cells(F: Front, heap: Heap, v: int, now: Number, fresh: bool) -> None
     if target >= 0:
         F.hit_t[v] = best
         heappush(heap, (best if best > now else now, HIT, v, target))
-    enter_path(F, v, path)
+    enter(F, v, F.path_head, path)
 
 
 def aim_at_piece_in_cells(F: Front, heap: Heap, a: int, now: Number) -> None:
     """Enter a new piece of front and queue the hits of reflex vertices on it that come before their known ones."""
     eps = F.tol[EPS]
     where = piece_cells(F, a, now)
-    enter_piece(F, a, where)
+    enter(F, a, F.piece_head, where)
     if F.speed[a] < 0 or F.speed[F.nxt[a]] < 0:
         return
     F.grid[SEEN] += 1
@@ -249,8 +234,7 @@ def pieces_at(F: Front, x: Number, y: Number) -> list[int]:
     k = place(y - F.window[BOTTOM], cell, across) * across + place(x - F.window[LEFT], cell, across)
     F.grid[SEEN] += 1
     seen = F.grid[SEEN]
-    out = [0]
-    out.pop()
+    out: list[int] = []
     entry = F.piece_head[k]
     while entry >= 0:
         a = F.entry_who[entry]

@@ -9,16 +9,17 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot
 
+from takeoff.basics.errors import TakeoffError
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.shape.strips.slabs import cut_slabs, slabs_area
 
-_FAR_MITRE = 20.0  # neighbours this nearly in line step instead of meeting further off than this many trims
+_FAR_MITRE = 20.0  # neighbours that would meet further off than this many trims step instead: nothing ends far away
 _CLOSE_TO_EDGE_MM = 50.0  # a side of the polygon follows an edge no further off than this (imported planes are rough)
 
 
@@ -43,6 +44,7 @@ class _Side:
     along: Point2  # unit vector, area on its left
     edge: str
     trim_mm: float
+    gone_mm: float = 0.0  # greatest trim of sides that shrank to nothing before it
 
     def line(self, point: Point2) -> Point2:
         """A point of the side's line, moved with it."""
@@ -58,8 +60,29 @@ def move_sides(plane: RoofPlane, edges: Sequence[RoofEdge], trims_mm: Mapping[st
     """A plane's polygon with each side moved square to itself by its edge's trim, outwards positive.
 
     `edges` are those that bound the plane; `trims_mm` by edge id, 0 for one that is not named. Nothing is left of a
-    plane narrower than its trims: then there are no rings. The trims are chosen where sheets are measured.
+    plane narrower than its trims: then there are no rings. No corner goes further than _FAR_MITRE
+    trims. The trims are chosen where sheets are measured.
     """
+    area = _moved(plane, edges, trims_mm)
+    _stays_near(area, plane, max((abs(trim) for trim in trims_mm.values()), default=0.0))
+    return area
+
+
+def _stays_near(area: SheetedArea, plane: RoofPlane, trim_mm: float) -> None:
+    """Raises TakeoffError where a moved side ends further from its plane than any side can move it."""
+    reach = _FAR_MITRE * max(trim_mm, 1.0) + TOLERANCES.same_point_mm
+    us, vs = ([point[axis] for ring in plane.rings_uv for point in ring] for axis in (0, 1))
+    for ring in area.rings:
+        for u, v in ring:
+            off = max(min(us) - u, u - max(us), min(vs) - v, v - max(vs))
+            if off > reach:
+                raise TakeoffError(
+                    f"plane {plane.id}: its sides moved by up to {trim_mm:.0f} mm end {off:.0f} mm away from it; "
+                    "this is a fault of the program, not of the job: please report it with the job file"
+                )
+
+
+def _moved(plane: RoofPlane, edges: Sequence[RoofEdge], trims_mm: Mapping[str, float]) -> SheetedArea:
     rings: list[Ring2] = []
     names: list[tuple[str, ...]] = []
     every: list[_Side] = []
@@ -146,12 +169,11 @@ def _corner(left: _Side, right: _Side) -> tuple[Point2, ...]:
     shared = left.end
     a, b = left.line(shared), right.line(right.at)
     cross = left.along[0] * right.along[1] - left.along[1] * right.along[0]
-    dot = left.along[0] * right.along[0] + left.along[1] * right.along[1]
     if abs(cross) > 1e-9:
         part = ((b[0] - a[0]) * right.along[1] - (b[1] - a[1]) * right.along[0]) / cross
         meet = (a[0] + left.along[0] * part, a[1] + left.along[1] * part)
         reach = hypot(meet[0] - shared[0], meet[1] - shared[1])
-        if dot < 0.9 or reach <= _FAR_MITRE * max(abs(left.trim_mm), abs(right.trim_mm), 1.0):
+        if reach <= _FAR_MITRE * max(abs(left.trim_mm), abs(right.trim_mm), right.gone_mm, 1.0):
             return (meet,)
     if hypot(b[0] - a[0], b[1] - a[1]) <= TOLERANCES.same_length_mm:
         return (a,)
@@ -171,7 +193,10 @@ def _moved_ring(sides: Sequence[_Side]) -> tuple[Ring2, tuple[str, ...]]:
                 points += corner
                 names += ["", side.edge] if len(corner) == 2 else [side.edge]
             return tuple(points), tuple(names)
-        left.pop(gone)
+        side = left.pop(gone)
+        after = gone % len(left)
+        gone_mm = max(abs(side.trim_mm), side.gone_mm, left[after].gone_mm)
+        left[after] = replace(left[after], gone_mm=gone_mm)
     return (), ()
 
 

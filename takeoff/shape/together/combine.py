@@ -19,29 +19,33 @@ from dataclasses import replace
 from enum import Enum
 from typing import TYPE_CHECKING
 
-from takeoff.basics.errors import ShapeError
-from takeoff.basics.vectors import dot3, sub3
+from takeoff.basics.errors import Fault, ShapeError, faults_at
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Ring2, dot3, sub3
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import EdgeKind, Roof, UprightKind
 from takeoff.shape.faces.assemble import assemble
 from takeoff.shape.faces.closure import closure_faults
 from takeoff.shape.faces.edge_runs import off_line
-from takeoff.shape.faces.frames import is_level_plane, plan_bearing_deg
-from takeoff.shape.faces.parts import Numbering, Plan
+from takeoff.shape.faces.frames import UP, is_level_plane, plan_bearing_deg, ring_area3
+from takeoff.shape.faces.outline_sides import OutlineSides
+from takeoff.shape.faces.parts import Face, Numbering, Plan
+from takeoff.shape.outline.short_edges import join_short_edges
 from takeoff.shape.together.covered import with_cover
 from takeoff.shape.together.crossing import cross_roofs
 from takeoff.shape.together.far_walls import far_wall_edges
 from takeoff.shape.together.numbering import number_on, rename
 from takeoff.shape.together.overlay import (
     WELD_MM,
+    Piece,
+    common,
     faces_of,
     moved,
     overlaps,
-    parts_of,
+    pieces_inside,
     pieces_outside,
     plan_polygon,
-    plane_polygon,
     shared_corners,
     uprights_outside,
     wall_faces,
@@ -54,6 +58,8 @@ _TOUCH_MM = 1.0  # overlaps narrower than this are two roofs that touch
 _LEAST_WALL_MM = 300.0  # an abutting wall is drawn at least this high where the higher roof is no higher
 _MEETING = frozenset({EdgeKind.EAVE, EdgeKind.HEAD})
 _CLEAR_MM = 150.0  # a lower roof nearer than this to the roof over it cannot be flashed or built
+_AWAY = "cut away"
+_WALL_SIDES = 1_000_000  # numbers of a wall line's sides beside those of an outline
 
 
 def combine_roofs(roofs: tuple[Roof, ...], jobs: tuple[RoofJob, ...]) -> tuple[Roof, ...]:
@@ -178,22 +184,23 @@ def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
     higher = moved(higher, lower.origin_mm)
     outline = plan_polygon(lower.outline_mm)
     if not higher.wall_line_mm:
-        if outline.intersection(plan_polygon(higher.outline_mm)).area <= _TOUCH_MM * outline.length:
+        if common(outline, plan_polygon(higher.outline_mm)).area <= _TOUCH_MM * outline.length:
             return lower
+        text = f"roof {lower.name} stands below roof {higher.name}, which has no wall line to cut it at; give roof "
         raise ShapeError(
-            f"roof {lower.name} stands below roof {higher.name}, which has no wall line to cut it at; give roof "
-            f"{higher.name} a wall_line with overhangs instead of an outline"
+            Fault(f"{text}{higher.name} a wall_line with overhangs instead of an outline", "roofs", lower.name, "below")
         )
     house = plan_polygon(higher.wall_line_mm)
-    inside = [part for plane in lower.planes for part in parts_of(plane_polygon(plane).intersection(house), _TOUCH_MM)]
+    inside = pieces_inside(lower.planes, house, _TOUCH_MM)
     findings = _too_near(lower, higher, house)
     if not inside:
         return replace(lower, findings=(*lower.findings, *findings))
     pieces = pieces_outside(lower.planes, house)
     if not pieces:
-        raise ShapeError(f"roof {lower.name} lies wholly inside the walls of roof {higher.name}; nothing of it is left")
+        text = f"roof {lower.name} lies wholly inside the walls of roof {higher.name}; nothing of it is left"
+        raise ShapeError(Fault(text, "roofs", lower.name))
     fixed = [node.at_mm for node in lower.nodes]
-    planes = shared_corners(faces_of(pieces), fixed)
+    planes, away, joined = _cut_faces(lower, pieces, inside, higher.wall_line_mm)
     walls = wall_faces(planes, house.boundary, higher, UprightKind.ABUTTING, _LEAST_WALL_MM)
     faces = shared_corners([*planes, *uprights_outside(lower, house), *walls], fixed)
     plan = Plan(
@@ -203,14 +210,46 @@ def cut_at_wall(lower: Roof, higher: Roof) -> Roof:
         wall_line_mm=lower.wall_line_mm,
         edge_numbers=lower.edge_numbers,
         edge_names=lower.edge_names,
-        cut_away_mm2=lower.cut_away_mm2 + sum(part.area for part in inside),
-        findings=(*lower.findings, *findings),
+        cut_away_mm2=lower.cut_away_mm2 + sum(ring_area3(ring, UP) for face in away for ring in face.rings_mm),
+        findings=(*lower.findings, *findings, *_joined_finding(lower, higher, joined)),
     )
-    roof = assemble(faces, plan, _north_deg(lower))
-    faults = closure_faults(roof, rounding_mm=1e-4)
+    slack_mm = TOLERANCES.shortest_edge_mm if joined else 0.0
+    straight_mm = max(slack_mm, TOLERANCES.same_length_mm)
+    roof = assemble(faces, plan, _north_deg(lower), straight_mm=straight_mm, put_upright=joined)
+    faults = closure_faults(roof, rounding_mm=1e-4, off_plane_mm=slack_mm)
     if faults:
-        raise ShapeError(*faults)
+        raise ShapeError(*faults_at(faults, "roofs", lower.name))
     return replace(roof, closed=lower.closed, partial=lower.partial)
+
+
+def _joined_finding(lower: Roof, higher: Roof, joined: bool) -> list[Finding]:
+    if not joined:
+        return []
+    text = (
+        f"roof {lower.name}: corners within {TOLERANCES.shortest_edge_mm:g} mm of where the walls of roof "
+        f"{higher.name} cut it were made one with them"
+    )
+    return [Finding("corners-joined", Severity.FIXED, text, "the drawing is rounded; set it out to whole figures")]
+
+
+def _cut_faces(
+    lower: Roof, left: Sequence[Piece], away: Sequence[Piece], walls: Sequence[Ring2]
+) -> tuple[list[Face], list[Face], bool]:
+    """What is left of a roof's planes and what is cut away as faces that share their corners, and whether corners were
+    joined: a hip that misses the corner of a wall by less than the shortest edge ends in it."""
+    fixed = [node.at_mm for node in lower.nodes]
+    cut = [replace(face, roof=_AWAY) for face in faces_of(away)]
+    faces = shared_corners([*faces_of(left), *cut], fixed)
+    numbers: list[tuple[int, ...]] = []
+    for ring in walls:
+        first = _WALL_SIDES + sum(len(before) for before in numbers)
+        numbers.append(tuple(range(first, first + len(ring))))
+    rings = (*lower.outline_mm, *walls)
+    sides = OutlineSides(Plan(lower.name, lower.origin_mm, rings, edge_numbers=(*lower.edge_numbers, *numbers)))
+    standing = uprights_outside(lower, plan_polygon(walls))
+    both, joined = join_short_edges([*faces, *standing], sides, TOLERANCES.shortest_edge_mm)
+    both = [face for face in both if face.upright is None]
+    return [f for f in both if f.roof != _AWAY], [f for f in both if f.roof == _AWAY], joined > 0
 
 
 def _north_deg(roof: Roof) -> float:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from takeoff.basics.vectors import Ring2
 from takeoff.model.roof import Roof, RoofPlane
 from takeoff.shape.together.crossing import above
-from takeoff.shape.together.overlay import height_at, moved, polygons_of
+from takeoff.shape.together.overlay import height_at, joined, moved, polygons_of
 
 
 def with_cover(roofs: Sequence[Roof]) -> tuple[Roof, ...]:
@@ -29,12 +29,10 @@ def _covered(roof: Roof, others: Sequence[Roof]) -> Roof:
 
 
 def _under(plane: RoofPlane, over: Sequence[RoofPlane]) -> tuple[tuple[Ring2, ...], ...]:
-    from shapely import union_all
-
     parts = [part for high in over for part in above(plane, high)]
     if not parts:
         return ()
-    return tuple(tuple(_on_plane(plane, ring) for ring in rings) for rings in polygons_of(union_all(parts)))
+    return tuple(tuple(_on_plane(plane, ring) for ring in rings) for rings in polygons_of(joined(parts)))
 
 
 def _on_plane(plane: RoofPlane, ring: Ring2) -> Ring2:

@@ -19,7 +19,7 @@ from dataclasses import replace
 from math import acos, degrees
 from typing import TYPE_CHECKING
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import Fault, ShapeError, faults_at
 from takeoff.basics.vectors import Point2, Point3, dot3
 from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane, UprightKind
 from takeoff.shape.faces.assemble import assemble
@@ -28,12 +28,15 @@ from takeoff.shape.faces.parts import Face, Plan
 from takeoff.shape.together.overlay import (
     ON_LINE_MM,
     WELD_MM,
+    common,
     faces_of,
     height_at,
+    joined,
     parts_of,
     pieces_outside,
     plan_polygon,
     plane_polygon,
+    rest_of,
     shared_corners,
     uprights_outside,
     wall_faces,
@@ -61,7 +64,8 @@ def cross_roofs(roofs: Sequence[Roof], north_deg: float) -> tuple[Roof, ...]:
     for roof, cut in zip(roofs, cuts, strict=True):
         pieces = pieces_outside(roof.planes, cut)
         if not pieces:
-            raise ShapeError(f"roof {roof.name} lies wholly inside other roofs; nothing of it is left")
+            text = f"roof {roof.name} lies wholly inside other roofs; nothing of it is left"
+            raise ShapeError(Fault(text, "roofs", roof.name))
         planes = shared_corners(faces_of(pieces), [node.at_mm for node in roof.nodes])
         walls = _cheeks(planes, cut, [other for other in roofs if other is not roof])
         faces += [
@@ -85,27 +89,23 @@ def _joint_plan(roofs: Sequence[Roof]) -> Plan:
 
 def _cut(roof: Roof, others: Sequence[Roof]) -> BaseGeometry:
     """The part of the plan where a roof is cut away."""
-    from shapely import union_all
-
-    return union_all([_cut_by(roof, other) for other in others])
+    return joined([_cut_by(roof, other) for other in others])
 
 
 def _cut_by(roof: Roof, other: Roof) -> BaseGeometry:
     """Where `other` hides `roof`: above it inside the other's walls or where its overhang dies into the roof."""
-    from shapely import union_all
-
-    over_it = union_all([part for own in roof.planes for over in other.planes for part in above(own, over)])
-    below = union_all([part for own in roof.planes for over in other.planes for part in above(over, own)])
+    over_it = joined([part for own in roof.planes for over in other.planes for part in above(own, over)])
+    below = joined([part for own in roof.planes for over in other.planes for part in above(over, own)])
     if over_it.is_empty:
         return over_it
     walls = plan_polygon(other.wall_line_mm) if other.wall_line_mm else plan_polygon(other.outline_mm)
     border = plan_polygon(other.outline_mm).boundary.buffer(WELD_MM)
     kept = []
-    for part in parts_of(over_it.difference(walls), _SLIVER_MM):
+    for part in parts_of(rest_of(over_it, walls), _SLIVER_MM):
         # an overhang that ends over the roof leaves it whole; so does an eave that never meets it
         if part.boundary.intersection(border).length > _TOUCH_MM or part.distance(below) > _TOUCH_MM:
             kept.append(part)
-    return over_it.difference(union_all(kept)) if kept else over_it
+    return rest_of(over_it, joined(kept)) if kept else over_it
 
 
 def above(low: RoofPlane, high: RoofPlane) -> list[Polygon]:
@@ -116,7 +116,7 @@ def above(low: RoofPlane, high: RoofPlane) -> list[Polygon]:
     from shapely.geometry import Polygon
 
     found: list[Polygon] = []
-    for part in parts_of(plane_polygon(low).intersection(plane_polygon(high)), _SLIVER_MM):
+    for part in parts_of(common(plane_polygon(low), plane_polygon(high)), _SLIVER_MM):
         gaps = [height_at(high, x, y) - height_at(low, x, y) for x, y in part.exterior.coords]
         if max(gaps) <= _LEVEL_MM:
             if min(gaps) >= -_LEVEL_MM and (high.roof, high.id) < (low.roof, low.id):
@@ -125,7 +125,7 @@ def above(low: RoofPlane, high: RoofPlane) -> list[Polygon]:
             found.append(part)
         else:
             half = Polygon(_half_plane(low, high, part.bounds))
-            found += parts_of(part.intersection(half), _SLIVER_MM)
+            found += parts_of(common(part, half), _SLIVER_MM)
     return found
 
 
@@ -178,12 +178,13 @@ def _own(joint: Roof, roof: Roof, roofs: Sequence[Roof], cut: BaseGeometry) -> R
         uprights=uprights,
         edges=edges,
         nodes=tuple(node for node in joint.nodes if node.id in used),
-        cut_away_mm2=roof.cut_away_mm2 + float(outline.intersection(cut).area),
+        cut_away_mm2=roof.cut_away_mm2 + float(common(outline, cut).area),
     )
     faults = closure_faults(found, rounding_mm=1e-3)
     if faults:
         names = " and ".join(other.name for other in roofs)
-        raise ShapeError(f"roofs {names} cross in a way that does not close; draw them as one outline", *faults)
+        text = f"roofs {names} cross in a way that does not close; draw them as one outline"
+        raise ShapeError(*faults_at((text, *faults), "roofs", roof.name))
     return found
 
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 WELD_MM = 0.05  # cut corners worked out twice agree to far less; nothing that is built is this small
 ON_LINE_MM = 0.1  # what lies so near to a line of the plan lies on it
+_GRID_MM = 1e-6  # corners of overlaid plans are put on a grid as fine as floats on a survey grid are true
 _LEAST_RUN_MM = 1.0  # shorter remains of an upright face are rounding
 _LEAST_WIDTH_MM = 0.1  # slivers narrower than this are rounding
 
@@ -53,11 +54,45 @@ def height_at(plane: RoofPlane, x: float, y: float) -> float:
     return pz - (n[0] * (x - px) + n[1] * (y - py)) / n[2]
 
 
+def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
+    """What two regions of the plan share.
+
+    On a grid: without one, two that touch along a side but for the last bits of a float may come back as one of them
+    whole.
+    """
+    from shapely import intersection
+
+    return intersection(one, other, grid_size=_GRID_MM)
+
+
+def rest_of(one: BaseGeometry, taken: BaseGeometry) -> BaseGeometry:
+    """What is left of a region of the plan, on the grid of `common`."""
+    from shapely import difference
+
+    return difference(one, taken, grid_size=_GRID_MM)
+
+
+def joined(parts: Sequence[BaseGeometry]) -> BaseGeometry:
+    """Regions of the plan as one, on the grid of `common`."""
+    from shapely import union_all
+
+    return union_all(parts, grid_size=_GRID_MM)
+
+
 def pieces_outside(planes: Iterable[RoofPlane], cut: BaseGeometry) -> list[Piece]:
     """What of the planes lies outside a region of the plan."""
     found = []
     for plane in planes:
-        found += [Piece(plane, rings) for rings in polygons_of(plane_polygon(plane).difference(cut))]
+        found += [Piece(plane, rings) for rings in polygons_of(rest_of(plane_polygon(plane), cut))]
+    return found
+
+
+def pieces_inside(planes: Iterable[RoofPlane], cut: BaseGeometry, least_width_mm: float) -> list[Piece]:
+    """What of the planes lies inside a region of the plan, but for slivers."""
+    found = []
+    for plane in planes:
+        for part in parts_of(common(plane_polygon(plane), cut), least_width_mm):
+            found += [Piece(plane, rings) for rings in polygons_of(part)]
     return found
 
 
@@ -90,9 +125,9 @@ def overlaps(
     """
     gaps = []
     for low in one:
-        shape = plane_polygon(low) if but is None else plane_polygon(low).difference(but)
+        shape = plane_polygon(low) if but is None else rest_of(plane_polygon(low), but)
         for high in other:
-            for part in parts_of(shape.intersection(plane_polygon(high)), least_width_mm):
+            for part in parts_of(common(shape, plane_polygon(high)), least_width_mm):
                 gaps += [(height_at(high, x, y) - height_at(low, x, y), (x, y)) for x, y in part.exterior.coords]
     return gaps
 

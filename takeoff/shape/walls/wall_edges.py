@@ -15,8 +15,6 @@ from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 from takeoff.model.roof import Roof, RoofEdge, UprightKind
 from takeoff.model.walls import Corner
 
-STRAIGHT_DEG = 0.5  # corners flatter than this are one straight front drawn in two parts
-
 
 @dataclass(frozen=True, slots=True)
 class WallEdge:
@@ -106,7 +104,7 @@ def _corner(a: Point2, b: Point2, c: Point2) -> Corner:
     ahead = (b[0] - a[0], b[1] - a[1])
     then = (c[0] - b[0], c[1] - b[1])
     turn = degrees(atan2(cross2(ahead, then), ahead[0] * then[0] + ahead[1] * then[1]))
-    if abs(turn) < STRAIGHT_DEG:
+    if abs(turn) < TOLERANCES.straight_deg:
         return Corner("none", 180.0)
     return Corner("external" if turn > 0.0 else "internal", 180.0 - abs(turn))
 

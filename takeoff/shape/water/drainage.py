@@ -18,8 +18,6 @@ from takeoff.model.roof import EdgeKind, Roof, RoofEdge
 from takeoff.shape.water.fall_lines import Curtain, FallLines, Landing
 from takeoff.shape.water.falling import fall_on
 
-STRAIGHT_DEG = 0.5  # legs that turn by less are one straight stretch: no corner is bought
-
 
 @dataclass(slots=True)
 class _Piece:
@@ -45,37 +43,19 @@ class _Piece:
         return distance2(self.a[:2], self.b[:2])
 
 
-def trace_gutters(roof: Roof, none_on: Sequence[int] = (), first: int = 1) -> tuple[GutterRun, ...]:
-    """Gutter runs of one roof, numbered SP`first` on, in the order in which their eaves were typed.
-
-    `none_on`: 1-based outline edges that carry no spouting; water off them is in no run. Internal gutters are runs of
-    their own. Catchments follow the fall lines of the planes (fall_lines.py), so the runs' catchments add up to the
-    plan area of the roof, less level planes and less what runs off where there is no gutter. Lengths mm, areas mm2.
-    """
-    return _traced((roof,), ({roof.name: none_on},), (roof,), first)
-
-
 def trace_all_gutters(
-    roofs: Sequence[Roof],
-    none_on: Sequence[int] = (),
-    bare: Mapping[str, Sequence[int]] | None = None,
-    members: Sequence[Roof] = (),
+    roofs: Sequence[Roof], bare: Mapping[str, Sequence[int]] | None = None, members: Sequence[Roof] = ()
 ) -> tuple[GutterRun, ...]:
-    """Gutter runs of all roofs, numbered on. Water off an eave without spouting falls on the roof below it, if any.
+    """Gutter runs of all roofs, numbered SP1 on, in the order in which their eaves were typed.
 
-    `none_on` counts the outline edges of the first roof; `bare` gives those without spouting by the name of the roof.
-    `members`: the roofs as typed where some of `roofs` are several joined (joint.py).
+    `bare`: by name of the roof the 1-based outline edges that carry no spouting. Water off those falls on the roof
+    below, if any, else it is in no run. `members`: the roofs as typed where some of `roofs` are several joined
+    (joint.py). Internal gutters are runs of their own. Catchments follow the fall lines of the planes (fall_lines.py),
+    so the runs' catchments add up to the plan area of the roofs, less level planes and less what runs off where there
+    is no gutter. Lengths mm, areas mm2.
     """
-    named = dict(bare or {})
-    first = {**named, roofs[0].name: (*none_on, *named.get(roofs[0].name, ()))} if roofs else named
-    return _traced(roofs, [first if i == 0 else named for i in range(len(roofs))], members or roofs)
-
-
-def _traced(
-    roofs: Sequence[Roof], bare: Sequence[Mapping[str, Sequence[int]]], members: Sequence[Roof], first: int = 1
-) -> tuple[GutterRun, ...]:
-    typed = {roof.name: roof for roof in members}
-    pieces = [_pieces(roof, edges, typed) for roof, edges in zip(roofs, bare, strict=True)]
+    typed = {roof.name: roof for roof in members or roofs}
+    pieces = [_pieces(roof, bare or {}, typed) for roof in roofs]
     lines = [
         FallLines(roof, frozenset(piece.edge.id for piece in own)) for roof, own in zip(roofs, pieces, strict=True)
     ]
@@ -86,7 +66,7 @@ def _traced(
     runs: list[GutterRun] = []
     for roof, own in zip(roofs, pieces, strict=True):
         for chain, ring in _chains(own):
-            runs.append(_run(f"SP{first + len(runs)}", roof, chain, ring))
+            runs.append(_run(f"SP{1 + len(runs)}", roof, chain, ring))
     return tuple(runs)
 
 
@@ -268,7 +248,7 @@ def _corner(before: _Piece, after: _Piece) -> GutterCorner | None:
     two = (after.b[0] - after.a[0], after.b[1] - after.a[1])
     cosine = (one[0] * two[0] + one[1] * two[1]) / (before.length * after.length)
     turn = degrees(acos(min(max(cosine, -1.0), 1.0)))
-    if turn < STRAIGHT_DEG:
+    if turn < TOLERANCES.straight_deg:
         return None
     return GutterCorner("external" if cross2(one, two) > 0.0 else "internal", 180.0 - turn, before.b)
 

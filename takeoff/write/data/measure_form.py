@@ -9,6 +9,7 @@ from takeoff.model.order import Takeoff
 from takeoff.model.supplied import SITE_ITEMS
 from takeoff.write.drawings.check_dimensions import check_dimensions
 from takeoff.write.words.words import whole
+from takeoff.write.workbook.safe_texts import csv_text
 
 NAME = "site_measure.csv"
 HEADINGS = ("plane", "item", "mm", "drawn mm", "from, to")
@@ -40,5 +41,7 @@ def measure_form(takeoff: Takeoff) -> bytes:
                 if mm < 1.0 or (point and item.startswith("diagonal")):
                     continue
                 done = taped.get((plane.id, item))
-                rows.writerow((plane.id, item, whole(done) if done is not None else "", whole(mm), _WHERE[item]))
+                rows.writerow(
+                    (csv_text(plane.id), item, whole(done) if done is not None else "", whole(mm), _WHERE[item])
+                )
     return text.getvalue().encode("utf-8-sig")

@@ -20,10 +20,9 @@ from takeoff import __version__
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Setting
 from takeoff.model.order import Takeoff
+from takeoff.model.snapshot import RESULT_FORMAT, RESULT_VERSION
 from takeoff.write.words.used import used_products
 
-FORMAT = "takeoff-result"
-VERSION = 1
 _PLACES = 9  # a millionth of a micrometre: far below the format's use, far above the noise of the last bits
 
 
@@ -31,8 +30,8 @@ def result_json(takeoff: Takeoff) -> str:
     """The takeoff as JSON text. Of the catalogue only the products it uses are kept. Raises TakeoffError for a figure
     that is not finite."""
     result = {
-        "format": FORMAT,
-        "version": VERSION,
+        "format": RESULT_FORMAT,
+        "version": RESULT_VERSION,
         "program": f"takeoff {__version__}",
         "job_hash": takeoff.job_hash,
         "stopped": takeoff.stopped,

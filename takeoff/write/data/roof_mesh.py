@@ -42,17 +42,14 @@ def _part(face: RoofPlane | UprightFace, origin_mm: Point3) -> MeshPart:
     return MeshPart(face.id, points, tuple(triangulate(face.rings_uv)))
 
 
-def write_mesh(roofs: Sequence[Roof], path: Path, uprights: bool = True) -> None:
-    """Write roofs as the mesh format that the file's ending names. Raises UsageError for any other ending."""
-    parts = mesh_parts(roofs, uprights)
+def mesh_bytes(roofs: Sequence[Roof], path: Path, uprights: bool = True) -> bytes:
+    """Roofs in the mesh format that the ending of `path` names. Raises UsageError for any other ending."""
     ending = path.suffix.lower()
-    if ending == ".obj":
-        path.write_text(obj_text(parts), encoding="utf-8", newline="\n")
-    elif ending in FORMATS:
-        path.write_bytes(_library_bytes(parts, ending))
-    else:
+    if ending not in FORMATS:
         known = ", ".join(name[1:].upper() for name in FORMATS)
-        raise UsageError(f"{path.name}: meshes are written as {known}")
+        raise UsageError(f"{path.name}: meshes are written as {known}; end its name in {', '.join(FORMATS)}")
+    parts = mesh_parts(roofs, uprights)
+    return obj_text(parts).encode("utf-8") if ending == ".obj" else _library_bytes(parts, ending)
 
 
 def obj_text(parts: Sequence[MeshPart]) -> str:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from takeoff.write.differences.tables import Table
 from takeoff.write.words.words import plain
 from takeoff.write.workbook.cached_values import steady_zip
+from takeoff.write.workbook.safe_texts import sheet_name
 from takeoff.write.workbook.workbook_page import put_text
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ def differences_workbook(title: str, tables: Sequence[Table], date: datetime.dat
     book = Workbook()
     book.remove(book.worksheets[0])
     for table in tables or (Table("Differences", "Nothing differs.", ("",), (False,), ()),):
-        _sheet(book.create_sheet(table.title[:31]), title, table)
+        _sheet(book.create_sheet(sheet_name(table.title, book.sheetnames)), title, table)
     book.properties.title = plain(title)
     return steady_zip(book, {}, date)
 

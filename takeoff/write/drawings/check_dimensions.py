@@ -10,13 +10,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from takeoff.basics.polygons import foot_and_head
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.roof import EdgeKind, RoofEdge, RoofPlane
 from takeoff.write.drawings.label_places import inside
 from takeoff.write.words.words import plain, whole
 
-_POINT_MM = 1.0  # a line this short is a point: nothing to tape
-_ON_MM = 5.0
 _TOPS = (EdgeKind.RIDGE, EdgeKind.HEAD, EdgeKind.APRON_HEAD, EdgeKind.PITCH_CHANGE)
 _FEET = (EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER, EdgeKind.PITCH_CHANGE)
 _Placed = tuple[RoofEdge, Point2, Point2]
@@ -62,7 +61,7 @@ def tape_rows(plane: RoofPlane, edges: tuple[RoofEdge, ...]) -> tuple[tuple[str,
     """The six check dimensions as they are printed: what each runs along; None for one that is no length of its own, as
     the diagonals of a triangle are."""
     left, right, top_left, top_right = foot_and_head(plane.rings_uv[0])
-    pointed = min(distance2(left, right), distance2(top_left, top_right)) < _POINT_MM
+    pointed = min(distance2(left, right), distance2(top_left, top_right)) < TOLERANCES.tape_point_mm
     feet = [edge for edge, a, b in _placed(plane, edges) if edge.kind is EdgeKind.EAVE and _at(a, b, 1, left[1])]
     lines = (
         ("rafter left", left, top_left),
@@ -75,7 +74,7 @@ def tape_rows(plane: RoofPlane, edges: tuple[RoofEdge, ...]) -> tuple[tuple[str,
     rows: list[tuple[str, float | None]] = []
     for name, a, b in lines:
         length = distance2(a, b)
-        if length < _POINT_MM or (pointed and name.startswith("diagonal")):
+        if length < TOLERANCES.tape_point_mm or (pointed and name.startswith("diagonal")):
             rows.append(("", None))
             continue
         edge = next((e for e, p, q in _placed(plane, edges) if _same((p, q), (a, b)) or _same((q, p), (a, b))), None)
@@ -90,7 +89,9 @@ def tape_rows(plane: RoofPlane, edges: tuple[RoofEdge, ...]) -> tuple[tuple[str,
 def frame_words(plane: RoofPlane, edges: tuple[RoofEdge, ...]) -> str:
     """What else the tape finds on the frame: common rafters, hips left and right, each stretch of the eave."""
     placed = _placed(plane, edges)
-    eaves = [(edge, a, b) for edge, a, b in placed if edge.kind in _FEET and abs(a[1] - b[1]) <= _POINT_MM]
+    eaves = [
+        (edge, a, b) for edge, a, b in placed if edge.kind in _FEET and abs(a[1] - b[1]) <= TOLERANCES.tape_point_mm
+    ]
     parts = []
     for point, where in _heads(plane, placed):
         drops = [point[1] - a[1] for _, a, b in eaves if a[0] - 1.0 <= point[0] <= b[0] + 1.0 and a[1] < point[1] - 1.0]
@@ -111,7 +112,7 @@ def _heads(plane: RoofPlane, placed: list[_Placed]) -> list[tuple[Point2, str]]:
     ring = plane.rings_uv[0]
     middle = (min(v for _, v in ring) + max(v for _, v in ring)) / 2.0
     for edge, a, b in placed:
-        if edge.kind in _TOPS and abs(a[1] - b[1]) <= _POINT_MM and a[1] > middle:
+        if edge.kind in _TOPS and abs(a[1] - b[1]) <= TOLERANCES.tape_point_mm and a[1] > middle:
             return [(a, f"the left end of {plain(edge.id)}"), (b, f"the right end of {plain(edge.id)}")]
     return [(max(ring, key=lambda point: (point[1], -point[0])), "the peak")]
 
@@ -126,11 +127,11 @@ def _placed(plane: RoofPlane, edges: tuple[RoofEdge, ...]) -> list[_Placed]:
 
 
 def _same(one: tuple[Point2, Point2], other: tuple[Point2, Point2]) -> bool:
-    return all(distance2(p, q) <= _ON_MM for p, q in zip(one, other, strict=True))
+    return all(distance2(p, q) <= TOLERANCES.tape_on_mm for p, q in zip(one, other, strict=True))
 
 
 def _at(a: Point2, b: Point2, axis: int, value: float) -> bool:
-    return abs(a[axis] - value) <= _POINT_MM and abs(b[axis] - value) <= _POINT_MM
+    return abs(a[axis] - value) <= TOLERANCES.tape_point_mm and abs(b[axis] - value) <= TOLERANCES.tape_point_mm
 
 
 def _within(plane: RoofPlane, a: Point2, b: Point2) -> bool:

@@ -230,14 +230,9 @@ def _north(sketch: Sketch, at: Point2, north_deg: float) -> None:
 
 def _wind(sketch: Sketch, at: Point2, takeoff: Takeoff) -> None:
     """The end that sheets are laid from, with an arrow along the wind, which blows towards it."""
-    default = takeoff.settings.word("lay_from") if "lay_from" in takeoff.settings.values else ""
-    ends = {
-        roof.name: roof.covering.lay_from or default
-        for roof in takeoff.job.roofs
-        if any(sheets.pieces for sheets in takeoff.roofing.sheets) and (roof.covering.lay_from or default)
-    }
-    if not ends:
+    if not any(sheets.pieces for sheets in takeoff.roofing.sheets):
         return
+    ends = {roof.name: roof.covering.lay_from or takeoff.settings.word("lay_from") for roof in takeoff.job.roofs}
     if len(set(ends.values())) > 1:
         words = "lee ends: " + ", ".join(f"{end} ({plain(name)})" for name, end in ends.items())
         sketch.text("LAY-ARROW", at, words, SMALL_MM, 0.0, "left", True)

@@ -144,7 +144,7 @@ def _setting(page: Page, setting: Setting, takeoff: Takeoff, sources: dict[str, 
     page.line(
         (
             setting.name,
-            plain(setting.says) or name_words(setting.name).replace(" type ", ", type "),
+            plain(setting.says).replace("_", " "),
             _figure(setting, takeoff),
             standing,
             source,

@@ -13,6 +13,7 @@ from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Takeoff
 from takeoff.write.drawings.frame import STATE_WORDS
 from takeoff.write.words.words import date_words, plain
+from takeoff.write.workbook.safe_texts import cell_text, header_text
 from takeoff.write.workbook.workbook_grid import BANNER_ROW, FIRST_ROW, GRID, HEAD_ROW, JOB_ROW, Grid
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 _UPRIGHT_POINTS = 842.0 - 0.4 * 72.0 - 0.7 * 72.0  # an upright A4 page within its margins
+_MOST_FOOTER = 190  # of 255: the job's mark and page numbers stand beside it
 LINE_POINTS = 15.0  # one line of the body font
 # widths of letters of the body font in widths of a digit
 _NARROW, _WIDE, _THIN, _THICK = 0.5, 1.4, "ijlrtfI.,;:'|!()[]-", "mw%@"
@@ -145,14 +147,12 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
     elif grid.hold:
         banner = STATE_WORDS[takeoff.order.state]
     put_text(sheet.cell(BANNER_ROW, 1), banner)
-    # an ampersand begins a code in a footer
-    footer = words.replace("&", "&&")
     if sheet.oddFooter is not None:
-        sheet.oddFooter.left.text = footer[:200]
+        sheet.oddFooter.left.text = header_text(words, _MOST_FOOTER)
         if takeoff.job_hash:
             sheet.oddFooter.right.text = f"job {takeoff.job_hash[:8]}, page &P of &N"
     if not grid.scale and sheet.oddHeader is not None:  # upright sheets repeat title and state as rows
-        sheet.oddHeader.center.text = f"{title}. {banner}" if banner else title
+        sheet.oddHeader.center.text = header_text(f"{title}. {banner}" if banner else title, _MOST_FOOTER)
     return Page(sheet, grid)
 
 
@@ -174,7 +174,7 @@ def lines_needed(text: str, width: float) -> int:
 
 def put_text(cell: SheetCell | MergedCell, text: str) -> None:
     """Store a text as a text: a leading equals sign must not make a formula of it."""
-    words = plain(text)[:32_000]
+    words = cell_text(text)
     cell.value = words or None
     if words:
         cell.data_type = "s"

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from math import ceil, floor
 
+from takeoff.basics.rounding import count_up
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.fixings.boxes import boxed
 from takeoff.measure.roofing.fixings.screw_counts import (
     clear_screws,
@@ -90,7 +92,7 @@ def _box_size(figure: Quantity) -> str:
 def _flashing_screws(flashings: Sequence[FlashingRun], settings: Settings) -> list[Quantity]:
     spacing = settings.number("flashing_screw_spacing_mm")
     own = [run for run in flashings if run.kind in _SCREWED]
-    exact = sum(ceil(run.net_mm / spacing - 1e-9) + 1 for run in own)
+    exact = sum(count_up(run.net_mm, spacing, TOLERANCES.same_length_mm) + 1 for run in own)
     refs = tuple(run.edge for run in own)
     rule = "length / spacing + 1 along each barge, cap and side apron"
     term = settings.term("flashing_screw_spacing_mm")

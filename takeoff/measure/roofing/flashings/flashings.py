@@ -11,15 +11,17 @@ from dataclasses import dataclass
 from math import cos, radians
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.rounding import whole_degrees
 from takeoff.measure.roofing.flashings.dressings import end_dressings, pieces_needed
 from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category
+from takeoff.measure.roofing.flashings.flashing_movement import movement_findings
 from takeoff.measure.roofing.flashings.flashing_shapes import Shaped, Wanted, is_corrugate, shape_of
 from takeoff.measure.roofing.flashings.fold_sections import section
 from takeoff.measure.roofing.flashings.junctions import closure_quantities, junction_quantities
 from takeoff.measure.roofing.flashings.valleys import valley_findings
 from takeoff.measure.roofing.sheets.lay_direction import BEARINGS, bearing_deg, bearing_word, no_lee_end
 from takeoff.measure.sundries import valley_clips
-from takeoff.measure.terms import product_term
+from takeoff.measure.terms import number_or, product_term
 from takeoff.measure.wind import wind_zone
 from takeoff.model.basis import SET_IN_JOB, Term, Working
 from takeoff.model.findings import Finding, Severity
@@ -86,7 +88,11 @@ def measure_flashings(
         *closure_quantities(roof, runs, corrugate, settings),
         *valley_clips(roof, runs, settings),
     )
-    findings = (*_cover_findings(doubts, runs, settings), *valley_findings(roof, runs, settings))
+    findings = (
+        *_cover_findings(doubts, runs, settings),
+        *valley_findings(roof, runs, settings),
+        *movement_findings(runs, settings),
+    )
     need = Need(
         "flashings",
         tuple(quantity for quantity, _ in quantities),
@@ -117,14 +123,16 @@ def _cover(ground: _Ground, planes: Sequence[RoofPlane]) -> Cover:
 def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Cover) -> FlashingRun:
     settings = ground.settings
     product = ground.products[edge.kind.value]
-    shaped = shape_of(Wanted(edge, tuple(plane.pitch_deg for plane in planes), cover, ground.profile, settings))
+    pitches = tuple(plane.pitch_deg for plane in planes)
+    rain, _ = number_or(ground.site.rain_mm_per_h, settings, "rain_if_not_given_mm_per_h")
+    shaped = shape_of(Wanted(edge, pitches, cover, ground.profile, settings, rain))
     hand = _hand(ground.roof, edge, planes[0]) if shaped.hand else ""
     bent = shaped.bent if hand == shaped.hand else shaped.bent.mirrored()
     low, high = end_dressings(ground.roof, edge)
     stock, stock_term = _stock_mm(ground, edge.kind.value)
     length = edge.length_mm + settings.number(low) + settings.number(high)
     pieces = pieces_needed(length, stock, settings.number("flashing_lap_mm"))
-    angle = f"{shaped.angle_deg:.0f}"
+    angle = str(whole_degrees(shaped.angle_deg))
     soft = shaped.soft_edges if is_corrugate(ground.profile) else 0
     # what is dressed into corrugate and what is notched over ribs are two things to order
     over = "ribbed" if shaped.soft_edges and not soft else ""
@@ -226,7 +234,7 @@ def _run_names(ground: _Ground, runs: Sequence[FlashingRun]) -> list[tuple[str, 
     for run in runs:
         hand = "".join(f", {word}" for word in (run.way, run.hand) if word)
         hand += ", for ribbed sheets" if run.item.endswith("_ribbed") else ""
-        bend = f", {run.between_deg:.0f}°"
+        bend = f", {whole_degrees(run.between_deg)}°"
         name = ground.products[run.kind].name
         names.append((run.item, f"{name}, girth {run.girth_mm:.0f}, {run.folds} folds{bend}{hand}"))
     return names

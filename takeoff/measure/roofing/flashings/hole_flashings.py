@@ -17,6 +17,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
+from takeoff.basics.rounding import count_up
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.flashings.flashing_cover import cover_category
 from takeoff.measure.roofing.flashings.flashing_shapes import is_corrugate
 from takeoff.measure.terms import product_term
@@ -71,7 +73,7 @@ def riveted_mm(hole: Hole, profile: Profile, site: Site, pitch_deg: float, setti
 
 def rivets_of(edge_mm: float, settings: Settings) -> int:
     """Rivets along an edge that comes round to its start [mm]."""
-    return ceil(edge_mm / settings.number("penetration_rivet_mm") - 1e-9)
+    return count_up(edge_mm, settings.number("penetration_rivet_mm"), TOLERANCES.same_length_mm)
 
 
 def _lines(plane: RoofPlane, hole: Hole, profile: Profile, site: Site, settings: Settings) -> list[Line]:

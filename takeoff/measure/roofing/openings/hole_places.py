@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from math import cos, radians
 
+from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import clip_half_plane, signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
@@ -43,7 +44,8 @@ def find_holes(roof: Roof, roof_job: RoofJob, settings: Settings, first_number: 
         at = (given.at[0] - roof.origin_mm[0], given.at[1] - roof.origin_mm[1])
         plane = plane_under(roof, at)
         if plane is None:
-            faults.append(f"{words}: {given.at[0]:g}, {given.at[1]:g} lies on no plane of the roof")
+            text = f"{words}: {given.at[0]:g}, {given.at[1]:g} lies on no plane of the roof"
+            faults.append(Fault(text, "roofs", roof.name, "penetrations", number - 1))
             continue
         hole = _hole(f"X{first_number + number - 1}", given, plane, plan_to_plane(plane.frame, at), settings)
         if plane.covering is not Covering.SHEETS:
@@ -51,13 +53,15 @@ def find_holes(roof: Roof, roof_job: RoofJob, settings: Settings, first_number: 
             continue
         crossed = _edges_crossed(roof, plane, hole)
         if crossed:
-            faults.append(f"{words}: its hole crosses {crossed} of {plane.id}")
+            text = f"{words}: its hole crosses {crossed} of {plane.id}"
+            faults.append(Fault(text, "roofs", roof.name, "penetrations", number - 1))
             continue
         holes.append(hole)
         findings += [*_near_edge(plane, hole, settings), *_cautions(hole, settings)]
     for a, b in combinations(holes, 2):
         if a.plane == b.plane and _overlap(a, b):
-            faults.append(f"roof {roof.name}: penetrations {a.name} and {b.name} overlap on {a.plane}")
+            text = f"roof {roof.name}: penetrations {a.name} and {b.name} overlap on {a.plane}"
+            faults.append(Fault(text, "roofs", roof.name, "penetrations"))
     return FoundHoles(tuple(holes), tuple(faults), tuple(findings))
 
 

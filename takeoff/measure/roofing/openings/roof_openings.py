@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from takeoff.basics.errors import Fault
 from takeoff.measure.roofing.flashings.hole_flashings import measure_hole_flashings, riveted_mm
 from takeoff.measure.roofing.openings.hole_places import find_holes, on_sheets
 from takeoff.measure.roofing.sheets.rooflights import (
@@ -62,7 +63,8 @@ def holes_on(holes: Sequence[Hole], sheets: Sequence[PlaneSheets]) -> tuple[tupl
         own = next(plane for plane in sheets if plane.plane == hole.plane)
         mark = hole_in_clear(own, hole.ring_uv)
         if mark:
-            faults.append(f"roof {hole.roof}: penetration {hole.name} lies in the clear sheet {mark}")
+            text = f"roof {hole.roof}: penetration {hole.name} lies in the clear sheet {mark}"
+            faults.append(Fault(text, "roofs", hole.roof, "penetrations"))
         placed.append(on_sheets(hole, own))
     return tuple(placed), tuple(faults)
 

@@ -33,6 +33,7 @@ TOP_ROLES = {
 Bays = tuple[float, float]
 # roles of lines that run level across a plane, so that a sheet's end lap can lie over them
 LEVEL_ROLES = frozenset({"purlin", "eave", "ridge", "head"})
+_SAME_MM = TOLERANCES.same_point_mm
 # a plane that goes on beside the end of a level edge reaches further than this past it, close to the edge [mm]
 _GOES_ON_MM = 5.0
 
@@ -144,7 +145,7 @@ def _gauge(plane: RoofPlane, rules: RowRules, tops: Sequence[float]) -> tuple[fl
     if rules.even and tops and max(tops) > rules.first_mm:
         gauge, edge = _evened(max(tops) - rules.first_mm, gauge, edge)
     second = rules.first_mm + edge
-    last = floor((top - second) / gauge)
+    last = floor((top - second - TOLERANCES.same_length_mm) / gauge)
     return (rules.first_mm, *(second + k * gauge for k in range(max(-1, last) + 1)))
 
 
@@ -205,7 +206,7 @@ def _top(plane: RoofPlane, on: EdgeOnPlane, v: float, rules: RowRules, gauge: Se
     """
     low, extra = _row_below(v, rules.edge_bay_mm, rules.useless_mm, rules, gauge)
     rows = tuple(Row(v, span, TOP_ROLES[on.edge.kind], on.edge.id) for span in _beside(plane, on, v, rules))
-    claims = [_Claim(rows, low, on.v_mm, on)]
+    claims = [_Claim(rows, min(low, v - _SAME_MM), on.v_mm, on)]
     if extra is not None:
         between = tuple(Row(extra, span, "purlin", on.edge.id) for span in _beside(plane, on, extra, rules))
         claims.append(_Claim(between, extra, extra))
@@ -218,7 +219,7 @@ def _foot(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules, gauge: Sequence[fl
     v = on.v_mm + rules.first_mm + (rules.gutter_mm if on.edge.kind is EdgeKind.INTERNAL_GUTTER else 0.0)
     high, extra = _row_above(v, rules.edge_bay_mm, rules.useless_mm, rules, gauge)
     rows = tuple(Row(v, s, "eave", on.edge.id) for s in _beside(plane, on, v, rules))
-    claims = [_Claim(rows, on.v_mm, v if high == v else high - TOLERANCES.same_point_mm, on)]
+    claims = [_Claim(rows, on.v_mm, v if high == v else high - _SAME_MM, on)]
     if extra is not None:
         between = tuple(Row(extra, s, "purlin", on.edge.id) for s in _beside(plane, on, extra, rules))
         claims.append(_Claim(between, extra, extra))
@@ -230,8 +231,8 @@ def _lap(plane: RoofPlane, v: float, rules: RowRules, gauge: Sequence[float]) ->
     end = rules.edge_bay_mm if rules.lap_is_end else rules.gauge_mm
     low, below = _row_below(v, end, rules.close_mm, rules, gauge)
     high, above = _row_above(v, end, rules.close_mm, rules, gauge)
-    stop = high if high == v else high - TOLERANCES.same_point_mm
-    claims = [_Claim(_spans(plane, v, rules), low, stop)]
+    stop = v + _SAME_MM if high == v else high - _SAME_MM
+    claims = [_Claim(_spans(plane, v, rules), min(low, v - _SAME_MM), stop)]
     return claims + [_Claim(_spans(plane, other, rules), other, other) for other in (below, above) if other is not None]
 
 

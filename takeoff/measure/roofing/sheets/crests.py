@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from math import floor
 
 from takeoff.measure.roofing.sheets.lay_direction import (
     SetOut,
@@ -49,7 +50,7 @@ def crest_shifts(
         for name, g in by_id.items()
     ]
     found: dict[str, SetOut] = {}
-    for name in by_lee(places):
+    for name in by_lee(sorted(places, key=lambda place: _faces_deg(by_id[place[2]].plane))):
         ground = by_id[name]
 
         def start(shift_mm: float, ground: Ground = ground) -> SetOut:
@@ -59,7 +60,8 @@ def crest_shifts(
             )  # fmt: skip
 
         plain = start(0.0)
-        near = [other for other in ridge_neighbours(roof, ground.plane) if other.id in found]
+        beside = {other.id: other for other in ridge_neighbours(roof, ground.plane)}
+        near = [beside[other] for other in found if other in beside]
         gap = 0.0
         if near and settings.flag("crests_in_line") and roof_job.covering.first_cover_mm is None:
             gap = _gap(ground.plane, plain, near[0], found, profile)
@@ -75,6 +77,11 @@ def crest_shifts(
                 out = replace(out, out_of_line_mm=left, out_of_line_with=other.id)
         found[name] = out
     return found
+
+
+def _faces_deg(plane: RoofPlane) -> int:
+    """Bearing that a plane faces in whole degrees: of planes as far to the lee it says which is set out first."""
+    return floor(plane.bearing_deg + 0.37) % 360
 
 
 def _edge_u(ground: Ground) -> float:

@@ -33,12 +33,11 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class LapLines:
-    """Where the feet of upper sheets lie on a plane [mm up its rake], the lap, and whether purlins carry them."""
+    """Where the feet of upper sheets lie on a plane [mm up its rake], and the lap."""
 
     foot_v_mm: tuple[float, ...]
     lap_mm: float
     terms: tuple[Term, ...]
-    on_rows: bool
     possible: bool = True
     from_deg: float = 0.0  # the lap's length holds from this pitch up
 
@@ -91,7 +90,7 @@ def lap_lines(
     spare = settings.number("raked_allowance_mm") + settings.number("raked_step_mm") + foot_turn_mm
     room = longest_mm - spare
     if room <= lap + settings.number("least_run_mm"):
-        return LapLines((), lap, terms, False, possible=False)
+        return LapLines((), lap, terms, possible=False)
     least = max(2, count_up(high - low - lap, room - lap))
     if rows_mm:
         for tiers in (least, least + 1):
@@ -99,8 +98,8 @@ def lap_lines(
             stops = [low, *snapped, high]
             pieces = [b - a + (lap if b != high else 0.0) for a, b in itertools.pairwise(stops)]
             if len(set(snapped)) == len(snapped) and all(lap < piece <= room for piece in pieces):
-                return LapLines(tuple(snapped), lap, terms, True, from_deg=from_deg)
-    return LapLines(tuple(_even(low, high, lap, least)), lap, terms, False, from_deg=from_deg)
+                return LapLines(tuple(snapped), lap, terms, from_deg=from_deg)
+    return LapLines(tuple(_even(low, high, lap, least)), lap, terms, from_deg=from_deg)
 
 
 def _even(low: float, high: float, lap: float, tiers: int) -> list[float]:

@@ -18,6 +18,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.pitch_rules import pitch_findings
@@ -66,14 +67,16 @@ def clear_spans(
         words = f"roof {roof.name}: rooflight sheet {number}" + (f" ({light.name})" if light.name else "")
         side = _outline_side(roof, light.edge)
         if side is None:
-            faults.append(f"{words}: nothing is left of edge {light.edge} in the outline")
+            text = f"{words}: nothing is left of edge {light.edge} in the outline"
+            faults.append(Fault(text, "roofs", roof.name, "rooflight_sheets", number - 1))
             continue
         length = ((side[1][0] - side[0][0]) ** 2 + (side[1][1] - side[0][1]) ** 2) ** 0.5
         for k in range(light.strips):
             along = light.from_left_mm + k * cover_mm
             place = _on_eave(roof, light.edge, side, along / length) if along <= length else None
             if place is None:
-                faults.append(f"{words}: {along:g} mm along edge {light.edge} ({length:.0f} mm long) there is no eave")
+                text = f"{words}: {along:g} mm along edge {light.edge} ({length:.0f} mm long) there is no eave"
+                faults.append(Fault(text, "roofs", roof.name, "rooflight_sheets", number - 1))
                 break
             plane, (u, v) = place
             low = None if light.up_mm is None else v + light.up_mm
@@ -122,7 +125,7 @@ def with_clear(
     for span in (span for span in spans if span.plane == plane.id):
         pieces, problem = _replaced(sheets, plane, span, rows_mm, laying)
         if problem:
-            faults.append(f"{span.words}: {problem}")
+            faults.append(Fault(f"{span.words}: {problem}", "roofs", plane.roof, "rooflight_sheets"))
             continue
         split = split or len(pieces) > len(sheets.pieces)
         sheets = replace(sheets, pieces=pieces)

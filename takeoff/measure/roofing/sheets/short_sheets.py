@@ -21,7 +21,7 @@ def cut_from_longer(placed: Sequence[PlaneSheets], site: Site, settings: Setting
     least = settings.number("least_run_mm")
     limit = site.longest_piece_mm or settings.number("ordinary_truck_mm")
     pieces = [piece for sheets in placed for piece in sheets.pieces]
-    short = sorted((p for p in pieces if p.order_mm < least), key=lambda p: (-p.order_mm, pieces.index(p)))
+    short = sorted((p for p in pieces if p.order_mm < least), key=lambda p: (-p.order_mm, p.strip, pieces.index(p)))
     long = [p for p in pieces if p.order_mm >= least]
     used = {p.mark: p.order_mm for p in pieces}
     hosts: dict[str, str] = {}
@@ -44,7 +44,7 @@ def cut_from_longer(placed: Sequence[PlaneSheets], site: Site, settings: Setting
     )
 
 
-def _distance(piece: SheetPiece, host: SheetPiece) -> tuple[bool, bool, int, int, int]:
+def _distance(piece: SheetPiece, host: SheetPiece) -> tuple[bool, bool, int, int, int, float]:
     """How far a host lies from a short piece: another roof plane, a short host, strips between."""
     return (
         host.plane != piece.plane,
@@ -52,4 +52,5 @@ def _distance(piece: SheetPiece, host: SheetPiece) -> tuple[bool, bool, int, int
         abs(host.strip - piece.strip),
         host.strip,
         host.part,
+        host.order_mm,
     )

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from math import sqrt
 
 from takeoff.basics.polygons import foot_and_head
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof, RoofEdge, RoofPlane
@@ -22,8 +23,6 @@ LENGTHS: Mapping[str, tuple[int, int]] = {
     "diagonal 2": (1, 2),
 }
 _SIDES = SITE_ITEMS[:4]
-_POINT_MM = 1.0  # a side this short is a point: nothing to tape
-_ON_EDGE_MM = 5.0
 
 
 def drawn_lengths(plane: RoofPlane) -> Mapping[str, float]:
@@ -35,7 +34,7 @@ def drawn_lengths(plane: RoofPlane) -> Mapping[str, float]:
 def needed(plane: RoofPlane) -> tuple[str, ...]:
     """The sizes without which a plane is not measured: its sides, but for one that is a point."""
     drawn = drawn_lengths(plane)
-    return tuple(item for item in _SIDES if drawn[item] > _POINT_MM)
+    return tuple(item for item in _SIDES if drawn[item] > TOLERANCES.tape_point_mm)
 
 
 def plane_findings(plane: RoofPlane, taped: Mapping[str, float], settings: Settings) -> list[Finding]:
@@ -59,7 +58,7 @@ def plane_findings(plane: RoofPlane, taped: Mapping[str, float], settings: Setti
             text = f"left and right rafter differ by {abs(twist):.0f} mm more than drawn, more than {tolerance:.0f} mm."
             found.append(_stop("rafters-out-of-parallel", plane.id, text))
     ridge = closing_ridge(taped)
-    if ridge is not None and drawn["ridge"] > _POINT_MM and drawn["eave"] > _POINT_MM:
+    if ridge is not None and drawn["ridge"] > TOLERANCES.tape_point_mm and drawn["eave"] > TOLERANCES.tape_point_mm:
         gap = taped["ridge"] - ridge
         if not abs(gap) <= tolerance:
             text = (
@@ -128,6 +127,6 @@ def _edge_of(roof: Roof, measure: SiteMeasure) -> RoofEdge | None:
     for edge in roof.edges_of(plane.id):
         a, b = plane.frame.to_plane(edge.a_mm), plane.frame.to_plane(edge.b_mm)
         for p, q in ((a, b), (b, a)):
-            if distance2(p, ends[0]) <= _ON_EDGE_MM and distance2(q, ends[1]) <= _ON_EDGE_MM:
+            if distance2(p, ends[0]) <= TOLERANCES.tape_on_mm and distance2(q, ends[1]) <= TOLERANCES.tape_on_mm:
                 return edge
     return None

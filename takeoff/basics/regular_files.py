@@ -1,0 +1,51 @@
+"""Reading files of others: files only, never devices or pipes, and never more than a bound and one byte."""
+
+from __future__ import annotations
+
+import os
+import stat
+from pathlib import Path
+
+from takeoff.basics.errors import UnreadableFileError
+
+_CHUNK = 1 << 20
+
+
+def read_bounded(path: Path, most: int, what: str) -> bytes:
+    """All bytes of a file that may hold `most` of them; `what` says in messages what it should be ("list").
+
+    Raises UnreadableFileError where there is no such file, for folders, devices, pipes and links to them, for names
+    that no file can have, and for files with more bytes, of which no more than one is read.
+    """
+    try:
+        mode = path.stat().st_mode
+        if stat.S_ISDIR(mode):
+            raise UnreadableFileError(f"{path}: is a folder; name the {what} in it")
+        if not stat.S_ISREG(mode):
+            raise UnreadableFileError(f"{path}: is a device, a pipe or the like, not a file with a {what}")
+        # between looking and opening it may have become a pipe: opened so that nothing waits for its other end
+        flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+        data = _read(os.open(path, flags), most)
+    except FileNotFoundError:
+        raise UnreadableFileError(f"{path}: there is no such file; check its name") from None
+    except UnreadableFileError:
+        raise
+    except OSError as err:
+        raise UnreadableFileError(f"{path}: cannot be read: {err.strerror or err}") from None
+    except ValueError as err:  # a zero byte in its name
+        raise UnreadableFileError(f"{str(path)!r}: is no name a file can have: {err}") from None
+    if len(data) > most:
+        raise UnreadableFileError(f"{path}: more than the {most:,} bytes a {what} can be")
+    return data
+
+
+def _read(number: int, most: int) -> bytes:
+    with open(number, "rb", buffering=0) as stream:
+        if not stat.S_ISREG(os.fstat(number).st_mode):
+            raise OSError("is no file any more")
+        found: list[bytes] = []
+        left = most + 1
+        while left > 0 and (chunk := stream.read(min(left, _CHUNK))):
+            found.append(chunk)
+            left -= len(chunk)
+    return b"".join(found)

@@ -1,0 +1,262 @@
+"""Plant faults one at a time and see whether the tests turn red: python tests/faults/run.py --seed S --count N
+
+Faults are drawn by seed from the syntax tree, in proportion to the lines of each room, and planted in a copy of the
+repository. First the tests that run the fault's function (quickest first, for about --budget seconds); what these do
+not see is run against the whole ordinary suite. A test that fails, breaks or does not come to an end sees the fault.
+Which test runs which function is found once, by a run of the suite, and kept in the temporary folder until the package
+or the tests change; so are the outcomes, and a run that was stopped goes on where it was.
+
+Prints a line a fault, a table by room, and at the end "N of M seen". Needs some 10 s a fault, and the time of the whole
+suite for each that the chosen tests do not see.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import hashlib
+import json
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from draw import Drawn, draw, modules
+from touched import numbered
+
+ROOT = Path(__file__).resolve().parents[2]
+PARTS = ("takeoff", "tests", "templates", "geometry_samples", "README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml")
+_MEMORY = 8 * 1024**3  # a fault may ask for endless memory
+_PYTEST = (sys.executable, "-m", "pytest", "-q", "-x", "--no-header", "-p", "no:cacheprovider", "--tb=line", "-rfE")
+_MOST_TESTS = 400  # names that go on one command line
+
+
+@dataclass(slots=True)
+class TestMap:
+    """Seconds of each test, and the tests that run a function: (module, line of the function) -> tests. With line 0,
+    the tests that run anything of the module."""
+
+    seconds: dict[str, float] = field(default_factory=dict)
+    by_function: dict[tuple[str, int], set[str]] = field(default_factory=dict)
+
+    def chosen(self, drawn: Drawn, budget_s: float) -> list[str]:
+        """The tests that run the fault's function, quickest first, as far as the budget goes; three at least."""
+        every = self.by_function.get((drawn.module, drawn.fault.function_line), set())
+        found: list[str] = []
+        spent = 0.0
+        for test in sorted(every, key=lambda test: (self.seconds.get(test, 0.0), test)):
+            spent += self.seconds.get(test, 0.0)
+            if len(found) > 2 and (spent > budget_s or len(found) == _MOST_TESTS):
+                break
+            found.append(test)
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """Whether a fault was seen, by which test or how, and how long that took [s]."""
+
+    seen: bool
+    by: str
+    seconds: float
+
+
+def fingerprint() -> str:
+    """Of the package and its tests, those of the faults themselves left out."""
+    digest = hashlib.sha256()
+    for folder in ("takeoff", "tests"):
+        for path in sorted((ROOT / folder).rglob("*")):
+            if path.is_file() and "__pycache__" not in path.parts and "faults" not in path.parts:
+                digest.update(path.relative_to(ROOT).as_posix().encode() + path.read_bytes())
+    return digest.hexdigest()[:16]
+
+
+def copied(folder: Path) -> Path:
+    """A copy of the repository's own parts."""
+    unwanted = shutil.ignore_patterns("__pycache__", ".hypothesis", "*.pyc")
+    for part in PARTS:
+        if (ROOT / part).is_dir():
+            shutil.copytree(ROOT / part, folder / part, ignore=unwanted)
+        else:
+            shutil.copy(ROOT / part, folder / part)
+    return folder
+
+
+def run_tests(folder: Path, arguments: Iterable[str], limit_s: float, more: Mapping[str, str]) -> tuple[int, str]:
+    """(exit code, what was printed) of the tests in a copy; -1 where they did not come to an end in time."""
+    env = {**os.environ, "PYTHONPATH": str(folder), "PYTHONDONTWRITEBYTECODE": "1", **more}
+    with subprocess.Popen(
+        [*_PYTEST, *arguments], cwd=folder, env=env, text=True, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
+        start_new_session=True, preexec_fn=_bounded,
+    ) as process:  # fmt: skip
+        try:
+            said, _ = process.communicate(timeout=limit_s)
+        except subprocess.TimeoutExpired:
+            _end(process)
+            return -1, ""
+        except BaseException:  # stopped by hand: the tests are a session of their own and would go on
+            _end(process)
+            raise
+    return process.returncode, said
+
+
+def _end(process: subprocess.Popen[str]) -> None:
+    """End the tests that were started here, with whatever they started."""
+    with contextlib.suppress(ProcessLookupError):
+        os.killpg(process.pid, signal.SIGKILL)
+    process.communicate()
+
+
+def _bounded() -> None:
+    import resource
+
+    resource.setrlimit(resource.RLIMIT_AS, (_MEMORY, _MEMORY))
+
+
+def test_map(kept: Path, jobs: int) -> TestMap:
+    """Read where it is kept, else found by a run of the suite on the numbered copy."""
+    if not kept.exists():
+        with tempfile.TemporaryDirectory() as place:
+            kept.write_text(json.dumps(_found_map(copied(Path(place)), jobs)), encoding="utf-8")
+    rows = json.loads(kept.read_text(encoding="utf-8"))
+    found = TestMap(dict(rows["seconds"]))
+    for module, line, tests in rows["functions"]:
+        found.by_function[module, line] = set(tests)
+        found.by_function.setdefault((module, 0), set()).update(tests)
+    return found
+
+
+def _found_map(folder: Path, jobs: int) -> dict[str, object]:
+    places: dict[int, tuple[str, int]] = {}
+    for module, text in modules(folder / "takeoff").items():
+        new, lines = numbered(text, len(places))
+        (folder / "takeoff" / module).write_text(new, encoding="utf-8")
+        places |= {number: (module, line) for number, line in lines.items()}
+    for plugin in ("touched.py", "touched_by.py"):
+        shutil.copy(Path(__file__).with_name(plugin), folder / plugin)
+    (folder / "rows").mkdir()
+    print("finding out which test runs which function: one run of the suite", flush=True)
+    # not -x: what reads the package's text fails on the numbered copy, and matters not
+    apart = [f"--ignore=tests/{room}" for room in ("crosschecks", "faults")]  # other programs, no package
+    arguments = ["-p", "touched_by", "-n", str(jobs), "--maxfail=1000", *apart, "tests"]
+    run_tests(folder, arguments, 7200.0, {"TAKEOFF_TOUCHED": str(folder / "rows")})
+    return _read_rows((folder / "rows").glob("*.jsonl"), places)
+
+
+def _read_rows(files: Iterable[Path], places: Mapping[int, tuple[str, int]]) -> dict[str, object]:
+    """What a shared fixture calls counts for every test of its file: it is set up for the first of them only."""
+    seconds: dict[str, float] = {}
+    shared: dict[str, set[int]] = {}
+    own: dict[str, set[int]] = {}
+    for file in files:
+        for line in file.read_text(encoding="utf-8").splitlines():
+            row = json.loads(line)
+            test = row["test"]
+            seconds[test] = seconds.get(test, 0.0) + row["seconds"]
+            own.setdefault(test, set()).update(row["ran"])
+            if row["phase"] == "setup":
+                shared.setdefault(test.partition("::")[0], set()).update(row["ran"])
+    tests: dict[int, set[str]] = {}
+    for test, ran in own.items():
+        for number in ran | shared.get(test.partition("::")[0], set()):
+            tests.setdefault(number, set()).add(test)
+    functions = [[*places[number], sorted(names)] for number, names in sorted(tests.items())]
+    return {"seconds": seconds, "functions": functions}
+
+
+def judged(folder: Path, drawn: Drawn, known: TestMap, budget_s: float, jobs: int) -> Outcome:
+    """Plant a fault in the copy, run the tests, and put the module back as it was. `jobs` 0: the chosen tests only."""
+    target = folder / "takeoff" / drawn.module
+    sound = target.read_text(encoding="utf-8")
+    began = time.perf_counter()
+    try:
+        target.write_text(drawn.fault.planted(sound), encoding="utf-8")
+        chosen = known.chosen(drawn, budget_s)
+        usual = sum(known.seconds.get(test, 0.0) for test in chosen)
+        code, said = run_tests(folder, chosen, 60.0 + 5.0 * usual, {}) if chosen else (0, "")
+        if code == 0 and jobs:
+            whole = sum(known.seconds.values())
+            code, said = run_tests(folder, ["-n", str(jobs), "tests"], 300.0 + 3.0 * whole, {})
+            return Outcome(code != 0, _seen_by(code, said) + ", by the whole suite", time.perf_counter() - began)
+        return Outcome(code != 0, _seen_by(code, said), time.perf_counter() - began)
+    finally:
+        target.write_text(sound, encoding="utf-8")
+
+
+def _seen_by(code: int, said: str) -> str:
+    if code == 0:
+        return "nothing"
+    if code == -1:
+        return "no end"
+    lines = [line for line in said.splitlines() if line.startswith(("FAILED", "ERROR", "/", "tests/"))]
+    return lines[0][:100] if lines else f"exit code {code}"
+
+
+def table(drawn: Sequence[Drawn], outcomes: Sequence[Outcome], passed: Mapping[str, int]) -> list[str]:
+    """By room: faults, seen, share, and drawn ones passed over as equivalent."""
+    rows = [f"{'room':22}{'faults':>8}{'seen':>8}{'share':>9}{'equivalent':>12}"]
+    for room in sorted({each.room for each in drawn}):
+        own = [outcome for each, outcome in zip(drawn, outcomes, strict=True) if each.room == room]
+        seen = sum(outcome.seen for outcome in own)
+        rows.append(f"{room:22}{len(own):8}{seen:8}{100.0 * seen / len(own):8.0f}%{passed.get(room, 0):12}")
+    return rows
+
+
+def main() -> int:
+    """Draw, plant, judge, print. Exit code 0 whatever is seen: the last line tells."""
+    ask = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    ask.add_argument("--seed", type=int, required=True)
+    ask.add_argument("--count", type=int, required=True)
+    ask.add_argument("--jobs", type=int, default=2, help="processes for a run of the whole suite (2)")
+    ask.add_argument("--budget", type=float, default=20.0, help="seconds of chosen tests for each fault (20)")
+    ask.add_argument("--quick", action="store_true", help="leave out the whole suite: not chosen, not seen")
+    ask.add_argument("--room", default="", help="only the faults drawn in this room")
+    given = ask.parse_args()
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
+    every, passed = draw(modules(ROOT / "takeoff"), given.seed, given.count)
+    drawn = [each for each in every if given.room in ("", each.room)]
+    mark = fingerprint()
+    kept = Path(tempfile.gettempdir())
+    known = test_map(kept / f"takeoff-faults-{mark}.json", given.jobs)
+    log = kept / f"takeoff-faults-{mark}.jsonl"
+    outcomes: list[Outcome] = []
+    with tempfile.TemporaryDirectory() as place:
+        folder = copied(Path(place))
+        for each in drawn:
+            jobs = 0 if given.quick else given.jobs
+            outcome = _before(log, each, given.quick) or judged(folder, each, known, given.budget, jobs)
+            outcomes.append(outcome)
+            with log.open("a", encoding="utf-8") as file:
+                file.write(json.dumps([*each.key, outcome.seen, outcome.by, outcome.seconds]) + "\n")
+            print(_line(each, outcome), flush=True)
+    print(*table(drawn, outcomes, passed), sep="\n")
+    print(f"{sum(outcome.seen for outcome in outcomes)} of {len(outcomes)} seen")
+    return 0
+
+
+def _before(log: Path, drawn: Drawn, quick: bool) -> Outcome | None:
+    """What a run that was stopped found already; what a quick one did not see is looked at again."""
+    found = None
+    for line in log.read_text(encoding="utf-8").splitlines() if log.exists() else ():
+        *key, seen, by, seconds = json.loads(line)
+        if tuple(key) == drawn.key and (seen or quick or "whole suite" in by):
+            found = Outcome(seen, by, seconds)
+    return found
+
+
+def _line(drawn: Drawn, outcome: Outcome) -> str:
+    fault = drawn.fault
+    word = "seen  " if outcome.seen else "UNSEEN"
+    what = f"{fault.before}  ->  {fault.after}".replace("\n", " ")
+    place = f"takeoff/{drawn.module}:{fault.line} {fault.function}"
+    return f"{word} {outcome.seconds:5.0f} s  {place}: {fault.kind}: {what[:150]}  ({outcome.by})"
+
+
+if __name__ == "__main__":
+    sys.exit(main())

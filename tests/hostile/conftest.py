@@ -1,0 +1,8 @@
+"""The rounds are found beside the script that runs them."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))

@@ -1,0 +1,181 @@
+"""Runs that are killed, raced and stopped at every file operation. After each the folder is one whole set by its
+manifest or has none, nothing that people wrote is gone, and the next run makes it whole."""
+
+from __future__ import annotations
+
+import atexit
+import hashlib
+import json
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+from functools import cache
+from pathlib import Path
+
+from rounds.outcome import Outcome
+
+JOB = """\
+job: House {long}
+roofs:
+  - wall_line: [[0, 0], [{long}, 0], [{long}, 6000], [0, 6000]]
+    fascia_height_mm: 2450
+    pitch_deg: 25
+    edges: {edges}
+"""
+TAPED = b"a morning on the roof\r\n"
+MINE = b"a file of somebody's own"
+# run as a program: leaves at its k-th change of a folder, as if the power were cut
+_STOPPER = """\
+import os, sys
+left = int(sys.argv.pop(1))
+root = sys.argv[-1]
+def hook(event, args):
+    global left
+    changes = event in ("os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.truncate", "os.link")
+    if event == "open" and isinstance(args[1], str) and args[1][0] in "wxa":
+        changes = True
+    elif event == "open" and isinstance(args[2], int) and args[2] & (os.O_WRONLY | os.O_RDWR | os.O_CREAT):
+        changes = True
+    if changes and str(args[0]).startswith(root):
+        left -= 1
+        if left == 0:
+            os._exit(137)
+sys.addaudithook(hook)
+from takeoff.cli import main
+main()
+"""
+
+
+def jobs(folder: Path) -> list[Path]:
+    """Two houses whose sets have some names in common and some not."""
+    made = []
+    for long, edges in ((9000, "{}"), (14_000, "{2: {kind: gable}}")):
+        path = folder / f"house_{long}.yaml"
+        path.write_text(JOB.format(long=long, edges=edges), encoding="utf-8")
+        made.append(path)
+    return made
+
+
+def command(job: Path, out: Path, stop_at: int = 0) -> list[str]:
+    start = [sys.executable, "-c", _STOPPER, str(stop_at)] if stop_at else [sys.executable, "-m", "takeoff"]
+    return [*start, "run", str(job), "--out", str(out)]
+
+
+def run(job: Path, out: Path, stop_at: int = 0) -> int:
+    return subprocess.run(command(job, out, stop_at), capture_output=True, check=False).returncode
+
+
+def state(out: Path) -> str:
+    """What the folder is by its manifest: the job it holds whole; "" without a manifest; "mixed: ..." for a fault."""
+    if not (out / "manifest.json").is_file():
+        return ""
+    manifest = json.loads((out / "manifest.json").read_text(encoding="utf-8"))
+    for name, digest in manifest["files"].items():
+        path = out / name
+        if not path.is_file():
+            return f"mixed: {name} is not there"
+        data = path.read_bytes()
+        if hashlib.sha256(data).hexdigest() != digest and data != TAPED:
+            return f"mixed: {name} is another"
+    ours = {path.name for path in out.iterdir() if path.suffix in (".dxf", ".svg", ".xlsx", ".csv", ".json")}
+    stray = ours - set(manifest["files"]) - {"manifest.json"}
+    return f"mixed: {sorted(stray)[0]} is of another set" if stray else manifest["job"]
+
+
+def after(out: Path, job: Path, known: set[bytes]) -> str:
+    """The folder after a kill, and after the next run: what is wrong, "" for nothing."""
+    found = state(out) if out.exists() else ""
+    if found.startswith("mixed"):
+        return found
+    for words in known:
+        if not any(path.read_bytes() == words for path in out.rglob("*") if path.is_file()):
+            return f"lost: {words.decode()}"
+    code = run(job, out)
+    if code != 0:
+        return f"the next run left with {code}"
+    found = state(out)
+    if not found or found.startswith("mixed"):
+        return f"after the next run: {found or 'no manifest'}"
+    hidden = [path.name for path in out.iterdir() if path.name.startswith(".")]
+    if hidden:
+        return f"left over: {hidden[0]}"
+    for words in known:
+        if not any(path.read_bytes() == words for path in out.iterdir() if path.is_file()):
+            return f"lost after the next run: {words.decode()}"
+    return ""
+
+
+@cache
+def first_house() -> Path:
+    """The first house's set, written once in this process."""
+    folder = Path(tempfile.mkdtemp(prefix="hostile-first-"))
+    atexit.register(shutil.rmtree, folder, True)
+    if run(jobs(folder)[0], folder / "out") != 0:
+        raise AssertionError("the house itself is not taken off")
+    return folder / "out"
+
+
+def every_step(folder: Path) -> list[str]:
+    """A run stopped at each of its changes in turn: what is wrong, a line each; the last line says how many there are."""
+    found = []
+    step = 0
+    while True:
+        step += 1
+        case_folder = folder / str(step)
+        case_folder.mkdir()
+        hit, wrong = stopped_at(case_folder, step)
+        if wrong:
+            found.append(f"step {step}: {wrong}")
+        shutil.rmtree(case_folder)
+        if not hit:
+            return [*found, f"{step - 1} steps"]
+
+
+def lived_in(folder: Path) -> tuple[list[Path], Path]:
+    """A folder with the first house, a form that was filled in, and a file of somebody's own."""
+    made, out = jobs(folder), folder / "out"
+    shutil.copytree(first_house(), out)
+    (out / "site_measure.csv").write_bytes(TAPED)
+    (out / "mine.txt").write_bytes(MINE)
+    return made, out
+
+
+def stopped_at(folder: Path, stop_at: int) -> tuple[bool, str]:
+    """A run stopped at its k-th change of the folder: whether there was one, and what is wrong."""
+    made, out = lived_in(folder)
+    code = run(made[1], out, stop_at)
+    return code == 137, after(out, made[1], {TAPED, MINE})
+
+
+def case(chance: random.Random, folder: Path) -> Outcome:
+    """One kill at some moment, one stop at some step, or one race."""
+    how = chance.choice(("kill", "stop", "race"))
+    if how == "stop":
+        step = chance.randrange(1, 120)
+        hit, wrong = stopped_at(folder, step)
+        return Outcome(0, f"stopped at a step: {'hit' if hit else 'past the end'}", wrong and f"step {step}: {wrong}")
+    made, out = lived_in(folder)
+    if how == "kill":
+        running = subprocess.Popen(command(made[1], out), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        until = time.monotonic() + 60
+        while not (out / ".takeoff-work").exists() and running.poll() is None and time.monotonic() < until:
+            time.sleep(0.0005)
+        time.sleep(chance.random() ** 2 * 0.3)
+        hit = running.poll() is None
+        os.kill(running.pid, signal.SIGKILL)
+        running.wait()
+        return Outcome(0, f"killed: {'while it wrote' if hit else 'too late'}", after(out, made[1], {TAPED, MINE}))
+    running_both = [
+        subprocess.Popen(command(job, out), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) for job in made
+    ]
+    codes = {process.wait() for process in running_both}
+    found = state(out)
+    wrong = (
+        f"exits {codes}" if not codes <= {0, 2} else "" if found and not found.startswith("mixed") else f"race: {found}"
+    )
+    return Outcome(0, "raced", wrong or after(out, made[0], {TAPED, MINE}))
