@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.basics.errors import JobError
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.soffits import Soffit, trimmer_note
 from takeoff.measure.cladding.wall_trims import nails_per_crossing
@@ -49,6 +50,12 @@ def test_lap_of_splayed_boards_by_timber(timber: str, lap_mm: int) -> None:
         board = {"width_mm": 150, "cover_mm": 150 - lap, "kind": "bevel_back", "timber": timber}
         found = zone_of(board).findings
         assert [f.code for f in found if f.severity is Severity.STOP] == (["board-lap-too-small"] if stops else [])
+
+
+def test_a_timber_that_the_table_has_not_is_refused() -> None:
+    board = {"width_mm": 150, "cover_mm": 120, "kind": "bevel_back", "timber": "red_ceder"}
+    with pytest.raises(JobError, match="did you mean red_cedar"):
+        zone_of(board)
 
 
 def test_the_other_code_asks_for_32_of_every_timber() -> None:

@@ -10,11 +10,12 @@ from takeoff.model.settings import Settings
 
 
 def timber_fault(timber: str | None, settings: Settings) -> str | None:
-    """Why a timber that the job names is none, in words; None where it is one, or none is named."""
-    setting = settings.values["board_timber"]
-    if timber is None or timber in setting.type.words:
+    """Why a timber that the job names is none of the code's table, in words; None where it is, where none is named, and
+    by a code that knows one lap for all."""
+    known = tuple(row.timber for row in settings.rules.walls.board_laps)
+    if timber is None or not known or timber in known:
         return None
-    return f"must be one of {', '.join(setting.type.words)}, got {timber}{did_you_mean(timber, setting.type.words)}"
+    return f"must be one of {', '.join(known)}, got {timber}{did_you_mean(timber, known)}"
 
 
 def by_timber(board: Board, timber: str | None, settings: Settings) -> Board:
