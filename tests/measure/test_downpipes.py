@@ -85,7 +85,7 @@ def test_the_length_of_gutter_decides_on_a_small_hip() -> None:
 
 
 def test_capacity_decides_where_the_gutter_may_be_long() -> None:
-    # a 65 mm pipe takes 60 m2 to 25 degrees (from memory): 96 / 60 is 2
+    # a 65 mm pipe takes 60 m2 to 25 degrees (E1/AS1 Table 5): 96 / 60 is 2
     job = job_of(
         RECTANGLE, {"downpipe": "round_65"}, {"gutter_length_per_outlet_mm": 40000, "downpipe_spacing_mm": 40000}
     )

@@ -37,9 +37,8 @@ from takeoff.model.runs import Objective, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import EdgeOnPlane, edges_on, reaches, supports_under
 
-LapLine = tuple[
-    str, float, float
-]  # plane id, height v of the foot of an end lap's upper sheets, length of the lap [mm]
+# of an end lap: plane id, height v of the foot of its upper sheets, its length [mm]
+LapLine = tuple[str, float, float]
 # letters of run ids: two each, since planes, uprights and roof edges have one
 _ROW_LETTERS = "PU"
 _RUN_NOTES = {"hip trimmer": "hip trimmers: cut between purlin rows (dwangs)"}
