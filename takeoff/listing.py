@@ -32,6 +32,19 @@ def setting_lines(word: str = "", status: str = "", code: str = "") -> Iterator[
     for setting in found:
         yield f"{setting.name}: {_value(setting)}   ({allowed_words(setting)})"
         yield f"    {setting.says}; {basis_words(setting.basis)}"
+    if status:
+        yield from _products_of(word, standing)
+
+
+def _products_of(word: str, status: str) -> Iterator[str]:
+    """Values of products with one standing: product, field and basis; those whose id or name holds the word."""
+    for group in PRODUCTS:
+        products: Iterable[Any] = getattr(load_catalogue(), group).values()
+        for product in products:
+            for name, basis in product.basis.items():
+                if basis.status.value == status and (word in product.id or word.lower() in product.name.lower()):
+                    field = "all but what stands apart" if name == "*" else name_words(name)
+                    yield f"{group} {product.id}: {field}; {basis_words(basis)}"
 
 
 def _held_to(given: str, known: Iterable[str], what: str) -> str:

@@ -12,13 +12,19 @@ from dataclasses import dataclass
 from takeoff.basics.vectors import Point2
 
 RESULT_FORMAT = "takeoff-result"
-RESULT_VERSION = 1
-"""What takeoff.json says it is. A change that an older reader would misread takes the next version."""
+RESULT_VERSION = 2
+"""What takeoff.json says it is. A change that an older reader would misread takes the next version. 1: needs named
+their items, flashings did not say whether they are for ribbed sheets. 2: items stand in a list of their own with kind,
+trade, pack and mass. What comparing reads is the same in both."""
 
 
 @dataclass(frozen=True, slots=True)
 class SeenSheet:
-    """A sheet: its cover from `u0_mm` to `u1_mm` along its plane's level axis, from `v0_mm` to `v1_mm` up the slope."""
+    """A sheet: its cover from `u0_mm` to `u1_mm` along its plane's level axis, from `v0_mm` to `v1_mm` up the slope.
+
+    `bought_mm` is the length bought for it, or, where it comes out of the length bought for the sheet `cut_from`, the
+    length that it would be bought in alone.
+    """
 
     mark: str
     u0_mm: float
@@ -30,6 +36,7 @@ class SeenSheet:
     right_mm: float
     foot: str
     top: str
+    cut_from: str = ""
 
 
 @dataclass(frozen=True, slots=True)

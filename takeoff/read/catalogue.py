@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Basis, Setting, Status
+from takeoff.model.items import ItemKind, ItemRow, Pack
 from takeoff.model.products import (
     Board,
     Catalogue,
@@ -246,23 +247,24 @@ def _profile_word(key: str, value: Any, where: str) -> ProfileKind | ProfileShap
 
 @cache
 def load_catalogue() -> Catalogue:
-    """All products of catalogue/products. Raises TakeoffError for a row without a basis, and for an edge kind that has
-    flashings and no or several defaults."""
-    catalogue = _load()
-    by_kind: dict[str, list[bool]] = {}
-    for product in catalogue.flashings.values():
-        by_kind.setdefault(product.edge_kind, []).append(product.default)
-    wrong = [kind for kind, defaults in by_kind.items() if sum(defaults) != 1]
-    if wrong:
-        raise TakeoffError(f"catalogue/products/flashings.yaml: {wrong[0]}: mark one product of this kind as default")
-    return catalogue
+    """All products of catalogue/products. Raises TakeoffError for a row without a basis."""
+    return Catalogue(
+        **{
+            file: {
+                str(name): _product(record, str(name), row, f"catalogue/products/{file}.yaml: {name}")
+                for name, row in _data("products", f"{file}.yaml").items()
+            }
+            for file, record in PRODUCTS.items()
+        },
+        items=_items(),
+    )
 
 
 @cache
 def catalogue_version() -> str:
     """Fingerprint of the catalogue's data: it changes with any value, product or source."""
     found = sha256()
-    names = [("sources.yaml",), *(("settings", f"{file}.yaml") for file in SETTING_FILES)]
+    names = [("sources.yaml",), ("items.yaml",), *(("settings", f"{file}.yaml") for file in SETTING_FILES)]
     names += [("products", f"{file}.yaml") for file in PRODUCTS]
     for code in codes():
         held = sorted(path.name for path in catalogue_root().joinpath("codes", code).iterdir() if path.is_file())
@@ -272,13 +274,17 @@ def catalogue_version() -> str:
     return found.hexdigest()
 
 
-def _load() -> Catalogue:
-    return Catalogue(
-        **{
-            file: {
-                str(name): _product(record, str(name), row, f"catalogue/products/{file}.yaml: {name}")
-                for name, row in _data("products", f"{file}.yaml").items()
-            }
-            for file, record in PRODUCTS.items()
-        }
-    )
+def _items() -> Mapping[str, ItemRow]:
+    """Sorts of item of catalogue/items.yaml by id."""
+    found: dict[str, ItemRow] = {}
+    settings = {name for file in SETTING_FILES for name in _data("settings", f"{file}.yaml")}
+    for name, row in _data("items.yaml").items():
+        try:
+            setting = str(row.get("pack", ""))
+            pack = Pack(str(row["in"]), setting) if setting else None
+            found[str(name)] = ItemRow(str(name), str(row["name"]), ItemKind(row["kind"]), str(row["sold_in"]), pack)
+        except (KeyError, ValueError) as err:
+            raise TakeoffError(f"catalogue/items.yaml: {name}: {err}") from None
+        if setting and setting not in settings:
+            raise TakeoffError(f"catalogue/items.yaml: {name}: there is no setting {setting}")
+    return found

@@ -13,8 +13,8 @@ from typing import Any
 
 import pytest
 
-from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.basics.errors import JobError
+from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.soffits import Soffit, trimmer_note
 from takeoff.measure.cladding.wall_trims import nails_per_crossing

@@ -12,6 +12,7 @@ from dataclasses import replace
 from math import radians, tan
 
 from takeoff.basics.rounding import count_up
+from takeoff.measure.item_book import called
 from takeoff.measure.rainwater.by_code import PVC, bracket_spacing, longest_without_joint, movement_rate
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import gutter_fixings
@@ -20,6 +21,7 @@ from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Made
 from takeoff.model.measured import Need
 from takeoff.model.runs import RunDemand, StockChoice
 
@@ -65,7 +67,7 @@ def gutter_need(
         quantities=(*quantities, *gutter_fixings(quantities, chosen)),
         demands=demands,
         stock=(StockChoice(item, lengths),),
-        names=((item, chosen.gutter.name),),
+        items=(Made(item, "gutter", called(chosen.gutter.name), chosen.gutter.id),),
         findings=tuple(_notes(parts, chosen)),
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from takeoff.model.roof import EdgeKind
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.sheets import PlaneSheets
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.flashing_bounds import laps_at_most
@@ -28,12 +28,14 @@ def roof_screws(case: Case) -> Iterator[Bounded]:
         least, most, under = _screws_on(sheets, case)
         low, high, across = low + least, high + most, across + under
     clear = any(piece.clear for sheets in case.takeoff.roofing.sheets for piece in sheets.pieces)
-    items = {line.item for line in case.order.lines if line.item.startswith(("roof_screw_", "sheet_clip"))}
-    figure = sum(counted(case, item) for item in items)
+    items = case.takeoff.items
+    held = {item for item, known in items.items() if known.sort in ("roof_screw", "sheet_clip")}
+    lines = [line for line in case.order.lines if line.item in held]
+    figure = sum(line.count for line in lines)
     if across > 0.0:
         least = 0.0 if clear else spare * low / box
         words = f"timber that runs {across:.1f} m across under the sheets"
-        yield Bounded(figure, least, spare * high / box + 1.0 + len(items), "box", words)
+        yield Bounded(figure, least, spare * high / box + 1.0 + len(lines), "box", words)
 
 
 def _screws_on(sheets: PlaneSheets, case: Case) -> tuple[float, float, float]:

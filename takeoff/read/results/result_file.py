@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from math import cos, radians, sin
 from pathlib import Path
 from typing import NoReturn
@@ -21,7 +22,7 @@ from takeoff.model.snapshot import (
     SeenSide,
     Snapshot,
 )
-from takeoff.read.results.data_node import Node
+from takeoff.read.results.data_node import Json, Node
 from takeoff.read.results.result_terms import opening_words, side_terms, snapshot_terms
 
 MOST_BYTES = 300_000_000
@@ -42,6 +43,11 @@ def parse_result(text: str, name: str) -> Snapshot:
         value = json.loads(text, parse_constant=_no_constant)
     except (ValueError, RecursionError) as err:
         raise UnreadableFileError(f"{name}: not the data of a result: {err}") from None
+    return snapshot_of(value, name)
+
+
+def snapshot_of(value: Json, name: str) -> Snapshot:
+    """A result from its data, as a file of it holds it. Raises UnreadableFileError, by place, for what is none."""
     node = Node(value, name)
     if not node.has("format") or node.text("format") != RESULT_FORMAT:
         raise UnreadableFileError(f"{name}: not a result of this program: its format is not {RESULT_FORMAT}")
@@ -78,12 +84,13 @@ def _snapshot(node: Node) -> Snapshot:
     roofs = node.items("roofs")
     grounds = {roof.text("name"): _Ground(north_deg, roof.point("origin_mm")) for roof in roofs}
     first = next(iter(grounds.values()), _Ground(north_deg, (0.0, 0.0)))
+    planes = frozenset(plane.text("id") for roof in roofs for plane in roof.items("planes"))
     order = node.at("order") if node.has("order") else None
     return Snapshot(
         name=f"{job.text('job')}, revision {job.text('revision')}",
         terms=snapshot_terms(node),
         planes=tuple(plane for roof in roofs for plane in _planes(roof, node, grounds[roof.text("name")])),
-        edges=tuple(_edge(edge, grounds[roof.text("name")]) for roof in roofs for edge in roof.items("edges")),
+        edges=tuple(_edge(edge, grounds[roof.text("name")], planes) for roof in roofs for edge in roof.items("edges")),
         sides=tuple(side for roof in roofs for side in _sides(roof, job, grounds[roof.text("name")])),
         walls=tuple(_wall(wall, node, grounds.get(_wall_roof(job), first)) for wall in node.items("elevations")),
         pipes=tuple(pipe for pipe in _pipes(node, grounds, first)),
@@ -99,6 +106,7 @@ def _wall_roof(job: Node) -> str:
 
 def _planes(roof: Node, result: Node, ground: _Ground) -> list[SeenPlane]:
     sheets = {entry.text("plane"): entry for entry in result.at("roofing").items("sheets")}
+    bought = _bought(result)
     found = []
     for plane in roof.items("planes"):
         frame = plane.at("frame")
@@ -122,29 +130,43 @@ def _planes(roof: Node, result: Node, ground: _Ground) -> list[SeenPlane]:
                 covering=plane.text("covering"),
                 profile=own.text("profile") if own is not None else "",
                 start_side=own.text("start_side") if own is not None else "",
-                sheets=tuple(_sheet(piece) for piece in own.items("pieces")) if own is not None else (),
+                sheets=tuple(_sheet(piece, bought) for piece in own.items("pieces")) if own is not None else (),
             )
         )
     return found
 
 
-def _sheet(piece: Node) -> SeenSheet:
+def _sheet(piece: Node, bought: Mapping[str, tuple[float, str]]) -> SeenSheet:
     points = [point.point() for ring in piece.items("cover_uv") for point in ring.entries()]
     points = points or [point.point() for point in piece.items("outline_uv")]
     if not points:
         raise piece.fault("has no outline")
+    mark = piece.text("mark")
+    length, cut_from = bought.get(mark, (0.0, ""))
     return SeenSheet(
-        mark=piece.text("mark"),
+        mark=mark,
         u0_mm=min(point[0] for point in points),
         u1_mm=max(point[0] for point in points),
         v0_mm=min(point[1] for point in points),
         v1_mm=max(point[1] for point in points),
-        bought_mm=piece.number("order_mm"),
+        bought_mm=length or piece.number("order_mm"),
         left_mm=piece.number("left_mm"),
         right_mm=piece.number("right_mm"),
         foot=_cut(piece.at("foot")),
         top=_cut(piece.at("top")),
+        cut_from=cut_from,
     )
+
+
+def _bought(result: Node) -> dict[str, tuple[float, str]]:
+    """By mark the length bought for a sheet [mm], or the mark of the sheet out of whose length it comes."""
+    order = result.at("order") if result.has("order") else None
+    found: dict[str, tuple[float, str]] = {}
+    for blank in order.items("blanks") if order is not None and order.has("blanks") else ():
+        first, *rest = [part.text("mark") for part in blank.items("pieces")] or [""]
+        found[first] = (blank.number("length_mm"), "")
+        found |= dict.fromkeys(rest, (0.0, first))
+    return found
 
 
 def _cut(cut: Node) -> str:
@@ -154,14 +176,14 @@ def _cut(cut: Node) -> str:
     return words
 
 
-def _edge(edge: Node, ground: _Ground) -> SeenEdge:
+def _edge(edge: Node, ground: _Ground, planes: frozenset[str]) -> SeenEdge:
     return SeenEdge(
         id=edge.text("id"),
         kind=edge.text("kind"),
         a=ground.place(edge.point("a_mm")),
         b=ground.place(edge.point("b_mm")),
         length_mm=edge.number("length_mm"),
-        planes=tuple(face for face in edge.texts("faces") if face.startswith("P")),
+        planes=tuple(face for face in edge.texts("faces") if face in planes),
     )
 
 

@@ -13,14 +13,15 @@ from math import atan, degrees
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.vectors import Point3, Ring2, Ring3, length3, sub3
-from takeoff.model.roof import EdgeKind, Frame, Node, Roof, RoofEdge, RoofPlane, UprightFace
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.roof import Frame, Node, Roof, RoofEdge, RoofPlane, UprightFace
 from takeoff.shape.faces.closure import place
-from takeoff.shape.faces.edge_kinds import edge_slope, fall_of
-from takeoff.shape.faces.edge_runs import LEVEL_KINDS, Run, find_runs, plan_length
+from takeoff.shape.faces.edge_runs import Run, find_runs, plan_length
 from takeoff.shape.faces.face_groups import Net, Region, border_loops, index_nodes, merge_coplanar
 from takeoff.shape.faces.frames import UP, face_frame, plan_bearing_deg, ring_area3, settle
+from takeoff.shape.faces.name_edges import edge_slope, fall_of
 from takeoff.shape.faces.outline_sides import OutlineSides
-from takeoff.shape.faces.parts import EDGE_LETTERS, Face, Numbering, Plan
+from takeoff.shape.faces.parts import Face, Numbering, Plan
 
 _KIND_ORDER = {kind: place for place, kind in enumerate(EdgeKind)}
 _LAST = 1_000_000_000
@@ -45,6 +46,15 @@ class _Shape:
 
     def lowest(self, region: int) -> float:
         return min(self.net.nodes[n][2] for loop in self.loops[region] for n in loop)
+
+
+@dataclass(frozen=True, slots=True)
+class _Framed:
+    """A region in its own axes, and its area in plan (of an upright one: none that means anything)."""
+
+    frame: Frame
+    rings_uv: tuple[Ring2, ...]
+    plan_area_mm2: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,15 +88,9 @@ def assemble(
     shape = _find_shape(faces, plan.name, flat_mm, flat_deg, straight_mm)
     order = _region_order(shape)
     ids = _region_ids(shape, order, numbering)
-    frames: dict[int, Frame] = {}
-    rings_uv: dict[int, tuple[Ring2, ...]] = {}
-    plan_areas: dict[int, float] = {}
-    for region, rings in zip(order, _rings(shape, order), strict=True):
-        seed = shape.seed(region)
-        plan_areas[region] = sum(ring_area3(ring, UP) for ring in rings)
-        frame = face_frame(seed.normal, rings[0], seed.upright is not None)
-        on_plane = _put_upright(frame, rings) if put_upright and seed.upright is None else rings
-        frames[region], rings_uv[region] = settle(frame, on_plane)
+    pairs = zip(order, _rings(shape, order), strict=True)
+    framed = {region: _in_frame(shape.seed(region), rings, put_upright) for region, rings in pairs}
+    frames = {region: found.frame for region, found in framed.items()}
     rank = {region: place for place, region in enumerate(order)}
     sides = OutlineSides(plan)
     placed = [_placed(_directed(run, shape, frames, rank), shape, sides) for run in shape.runs]
@@ -99,14 +103,12 @@ def assemble(
         wall_line_mm=plan.wall_line_mm,
         edge_names=plan.edge_names,
         planes=tuple(
-            _plane(
-                shape, region, ids[region], plan.name, frames[region], rings_uv[region], plan_areas[region], north_deg
-            )
+            _plane(shape, region, ids[region], plan.name, framed[region], north_deg)
             for region in order
             if shape.seed(region).upright is None
         ),
         uprights=tuple(
-            _upright(shape, region, ids[region], plan.name, frames[region], rings_uv[region])
+            _upright(shape, region, ids[region], plan.name, framed[region])
             for region in order
             if shape.seed(region).upright is not None
         ),
@@ -179,6 +181,13 @@ def _rings(shape: _Shape, order: Sequence[int]) -> list[list[Ring3]]:
     return [[kept(loop) for loop in shape.loops[region]] for region in order]
 
 
+def _in_frame(seed: Face, rings: Sequence[Ring3], put_upright: bool) -> _Framed:
+    frame = face_frame(seed.normal, rings[0], seed.upright is not None)
+    on_plane = _put_upright(frame, rings) if put_upright and seed.upright is None else rings
+    settled, rings_uv = settle(frame, on_plane)
+    return _Framed(settled, rings_uv, sum(ring_area3(ring, UP) for ring in rings))
+
+
 def _put_upright(frame: Frame, rings: Sequence[Ring3]) -> list[Ring3]:
     """Rings with every corner straight over or under where it was, on the frame's plane."""
     (px, py, pz), n = frame.origin_mm, frame.n
@@ -188,7 +197,7 @@ def _put_upright(frame: Frame, rings: Sequence[Ring3]) -> list[Ring3]:
 def _directed(run: Run, shape: _Shape, frames: dict[int, Frame], rank: dict[int, int]) -> Run:
     """Turn a run so that it starts at its lower end, or a level one at the left end seen from its first plane."""
     a, b = shape.net.nodes[run.a], shape.net.nodes[run.b]
-    if run.kind in LEVEL_KINDS:
+    if run.kind.row.level:
         frame = frames[_by_rank(run, rank)[0]]
         return run if frame.to_plane(a)[0] <= frame.to_plane(b)[0] else run.turned()
     return run if a[2] <= b[2] else run.turned()
@@ -230,13 +239,13 @@ def _edges_and_nodes(
     meet: dict[int, list[str]] = defaultdict(list)
     edges = []
     for run, outline in ((p.run, p.outline) for p in placed):
-        letter = EDGE_LETTERS[run.kind]
+        letter = run.kind.row.letter
         letters[letter] += 1
         edge_id = f"{letter}{letters[letter]}"
         for node in (run.a, run.b):
             node_ids.setdefault(node, f"N{numbering.nodes + len(node_ids) + 1}")
             meet[node].append(edge_id)
-        regions = _by_rank(run, rank) if run.kind in LEVEL_KINDS else run.regions()
+        regions = _by_rank(run, rank) if run.kind.row.level else run.regions()
         a, b = shape.net.nodes[run.a], shape.net.nodes[run.b]
         edges.append(
             RoofEdge(
@@ -260,48 +269,37 @@ def _edges_and_nodes(
     return tuple(edges), nodes
 
 
-def _plane(
-    shape: _Shape,
-    region: int,
-    plane_id: str,
-    roof: str,
-    frame: Frame,
-    rings_uv: tuple[Ring2, ...],
-    plan_area_mm2: float,
-    north_deg: float,
-) -> RoofPlane:
+def _plane(shape: _Shape, region: int, plane_id: str, roof: str, framed: _Framed, north_deg: float) -> RoofPlane:
     face = shape.seed(region)
     members = [shape.faces[i] for i in shape.regions[region].faces]
     pitch_deg = face.pitch_deg if face.pitch_deg is not None else degrees(atan(fall_of(face.normal)))
     return RoofPlane(
         id=plane_id,
         roof=face.roof or roof,
-        frame=frame,
-        rings_uv=rings_uv,
+        frame=framed.frame,
+        rings_uv=framed.rings_uv,
         outline_edges=shape.numbers(region),
         step=min(member.step for member in members),
         pitch_deg=pitch_deg,
         bearing_deg=round((plan_bearing_deg(face.normal) + north_deg) % 360.0, 9) % 360.0,
-        area_mm2=rings_area(rings_uv),
-        plan_area_mm2=plan_area_mm2,
+        area_mm2=rings_area(framed.rings_uv),
+        plan_area_mm2=framed.plan_area_mm2,
         fascia_height_mm=min(member.fascia_mm for member in members),
         covering=face.covering,
         flat_error_mm=max(member.flat_error_mm for member in members),
     )
 
 
-def _upright(
-    shape: _Shape, region: int, upright_id: str, roof: str, frame: Frame, rings_uv: tuple[Ring2, ...]
-) -> UprightFace:
+def _upright(shape: _Shape, region: int, upright_id: str, roof: str, framed: _Framed) -> UprightFace:
     face = shape.seed(region)
     if face.upright is None:
         raise TypeError("a roof face is no upright")
     return UprightFace(
         id=upright_id,
         roof=face.roof or roof,
-        frame=frame,
-        rings_uv=rings_uv,
+        frame=framed.frame,
+        rings_uv=framed.rings_uv,
         kind=face.upright,
-        area_mm2=rings_area(rings_uv),
+        area_mm2=rings_area(framed.rings_uv),
         outline_edge=min(shape.numbers(region), default=0),
     )

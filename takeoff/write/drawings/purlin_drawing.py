@@ -15,7 +15,6 @@ from takeoff.model.roof import Roof
 from takeoff.model.runs import CutPiece
 from takeoff.write.drawings.drawing import SMALL_MM, Drawing, Sketch, bounds, readable_angle, text_width
 from takeoff.write.drawings.frame import A1, A2, A3, choose_scale, finish, free_area, title_block, wrap
-from takeoff.write.drawings.layers import EDGE_LAYER
 from takeoff.write.drawings.plan_place import Place
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.words import number, plain
@@ -70,7 +69,7 @@ def _paper(size_mm: Point2) -> tuple[tuple[float, float], int]:
 
 def _roof(sketch: Sketch, place: Place, roof: Roof, takeoff: Takeoff, cuts: Mapping[str, tuple[CutPiece, ...]]) -> None:
     for edge in roof.own_edges:
-        sketch.line(EDGE_LAYER[edge.kind], place.at(roof, edge.a_mm), place.at(roof, edge.b_mm))
+        sketch.line(edge.kind.row.layer, place.at(roof, edge.a_mm), place.at(roof, edge.b_mm))
     for ring in roof.wall_line_mm:
         sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])
     frames = {plane.id: plane.frame for plane in roof.planes if plane.roof == roof.name}

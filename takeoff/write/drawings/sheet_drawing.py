@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2, distance2
+from takeoff.model.bought import Bought, bought_lengths
 from takeoff.model.openings import Hole
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane
@@ -27,10 +28,8 @@ from takeoff.write.drawings.drawing import (
 from takeoff.write.drawings.frame import A3, A4, SCALES, finish, free_area, title_block, wrap
 from takeoff.write.drawings.label_places import inside
 from takeoff.write.drawings.label_room import Label, Room
-from takeoff.write.drawings.layers import EDGE_LAYER
 from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, hole_words
 from takeoff.write.drawings.sheet_labels import draw_sheets
-from takeoff.write.words.bought import Bought, bought_lengths
 from takeoff.write.words.cut_words import MARKING_OUT, first_and_last_words, hand, marking_words, needs_points
 from takeoff.write.words.screw_words import screw_words
 from takeoff.write.words.words import number, over_words, plain, whole
@@ -141,7 +140,7 @@ def _drawn(subject: _Subject, scale: int) -> Room:
     plane, sheets = subject.plane, subject.sheets
     for edge in subject.edges:
         a, b = plane.frame.to_plane(edge.a_mm), plane.frame.to_plane(edge.b_mm)
-        sketch.line(EDGE_LAYER[edge.kind], a, b)
+        sketch.line(edge.kind.row.layer, a, b)
         room.lines.append((a, b))
     draw_clear(sketch, sheets, _as_it_lies)
     draw_holes(sketch, subject.holes, _as_it_lies, named=False)
@@ -189,7 +188,7 @@ def _setting_out(room: Room, sheets: PlaneSheets, extent: tuple[float, float, fl
     sketch = room.sketch
     low_u, low_v, high_u, high_v = extent
     past = sketch.paper(5.0)
-    u = sheets.start_u_mm
+    u = sheets.snap_u_mm
     start = ((u, low_v - past), (u, high_v + past))
     sketch.line("START-LINE", *start)
     room.lines.append(start)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import FlashingRun
-from takeoff.model.roof import EdgeKind
 from takeoff.model.rules import ExpansionRow, RuleSet
 from takeoff.model.settings import Settings
 

@@ -18,18 +18,12 @@ from itertools import pairwise
 from math import ceil, floor
 
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.edge_kinds import FOOT_KINDS, EdgeKind, End
 from takeoff.model.measured import PurlinLine
-from takeoff.model.roof import EdgeKind, RoofPlane
+from takeoff.model.roof import RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import EdgeOnPlane, Span, long_spans, spans_at, subtract
 
-FOOT_KINDS = frozenset({EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER})
-TOP_ROLES = {
-    EdgeKind.RIDGE: "ridge",
-    EdgeKind.HEAD: "head",
-    EdgeKind.APRON_HEAD: "head",
-    EdgeKind.PITCH_CHANGE: "head",
-}
 Bays = tuple[float, float]
 # roles of lines that run level across a plane, so that a sheet's end lap can lie over them
 LEVEL_ROLES = frozenset({"purlin", "eave", "ridge", "head"})
@@ -129,7 +123,7 @@ def rows_of(
 
 
 def _is_foot(on: EdgeOnPlane) -> bool:
-    return on.edge.kind in FOOT_KINDS or (on.edge.kind is EdgeKind.PITCH_CHANGE and not on.is_top)
+    return on.edge.kind in FOOT_KINDS or (on.edge.kind.row.end is End.BREAK and not on.is_top)
 
 
 def _has_own_row(on: EdgeOnPlane) -> bool:
@@ -205,7 +199,7 @@ def _top(plane: RoofPlane, on: EdgeOnPlane, v: float, rules: RowRules, gauge: Se
     Gauge rows between the top row and its edge are left out.
     """
     low, extra = _row_below(v, rules.edge_bay_mm, rules.useless_mm, rules, gauge)
-    rows = tuple(Row(v, span, TOP_ROLES[on.edge.kind], on.edge.id) for span in _beside(plane, on, v, rules))
+    rows = tuple(Row(v, span, on.edge.kind.row.purlin_row, on.edge.id) for span in _beside(plane, on, v, rules))
     claims = [_Claim(rows, min(low, v - _SAME_MM), on.v_mm, on)]
     if extra is not None:
         between = tuple(Row(extra, span, "purlin", on.edge.id) for span in _beside(plane, on, extra, rules))

@@ -48,5 +48,5 @@ def timber_of(section: str, stock: tuple[int, ...], catalogue: Catalogue, term: 
         if stock
         else product_term(framing, "lengths_mm", f"{lengths[0]} to {lengths[-1]}", "mm")
     )
-    name = known.name if known else f"Purlin {width:.0f} x {depth:.0f}"
+    name = known.name if known else ""
     return PurlinTimber(item, name, width, depth, lengths, (term, sold))

@@ -10,11 +10,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import ceil, hypot
 
+from takeoff.basics.letters import letters
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.flashing_cover import flashing_row
 from takeoff.measure.roofing.purlins.hole_framing import cut_rows, penetration_trimmers, row_findings
 from takeoff.measure.roofing.purlins.purlin_fixings import crossing_fixing
-from takeoff.measure.roofing.purlins.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
+from takeoff.measure.roofing.purlins.purlin_rows import RowRules, row_numbers, rows_of, widest_bay_mm
 from takeoff.measure.roofing.purlins.purlin_timbers import PurlinTimber, purlin_section, timber_of
 from takeoff.measure.roofing.purlins.spans import SpanLimits, span_findings, span_limits
 from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
@@ -22,21 +24,22 @@ from takeoff.measure.sundries import framing_nails
 from takeoff.measure.terms import number_or, quantity, run_working
 from takeoff.measure.wind import wind_zone, zone_finding
 from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.measured import Need, PurlinLine
 from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue
-from takeoff.model.roof import Covering, EdgeKind, Roof, RoofPlane
+from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.runs import Objective, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import EdgeOnPlane, edges_on, reaches, supports_under
 
-LapLine = tuple[
-    str, float, float
-]  # plane id, height v of the foot of an end lap's upper sheets, length of the lap [mm]
+# of an end lap: plane id, height v of the foot of its upper sheets, its length [mm]
+LapLine = tuple[str, float, float]
 # letters of run ids: two each, since planes, uprights and roof edges have one
 _ROW_LETTERS = "PU"
 _RUN_NOTES = {"hip trimmer": "hip trimmers: cut between purlin rows (dwangs)"}
@@ -64,6 +67,7 @@ class _Laid:
     lines: list[PurlinLine] = field(default_factory=list)
     demands: list[RunDemand] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    items: list[Made] = field(default_factory=list)
     crossings: int = 0
     widest_mm: float = 0.0
 
@@ -112,7 +116,7 @@ def lay_purlins(
             StockChoice(t.item, t.lengths_mm, kerf_mm=kerf, objective=objective, most_lengths=most)
             for t in timbers.values()
         ),
-        (*((t.item, t.name) for t in timbers.values()), *((q.item, _quantity_name(q)) for q in quantities)),
+        (*(_made(t) for t in timbers.values()), *laid.items),
         tuple(laid.findings),
     )
     return tuple(laid.lines), need
@@ -173,7 +177,7 @@ def _lay_rows(
     for row, number in zip(rows, row_numbers(rows), strict=True):
         part = seen[number] = seen.get(number, 0) + 1
         several = sum(1 for other in rows if abs(other.v_mm - row.v_mm) <= TOLERANCES.same_point_mm) > 1
-        run = f"{_ROW_LETTERS}{_number(plane)}.{number:02d}{_suffix(part) if several else ''}"
+        run = f"{_ROW_LETTERS}{_number(plane)}.{number:02d}{letters(part) if several else ''}"
         line = PurlinLine(run, plane.id, row.role, number, (row.span[0], row.v_mm), (row.span[1], row.v_mm))
         refs = (plane.id, row.edge) if row.edge else (plane.id,)
         _add(plan, plan.purlin, plane, line, refs, plane.id, laid)
@@ -184,11 +188,11 @@ def _top_distances(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane]) 
     """Distance of the top row by edge id [mm], and words on the band it was read from."""
     distance, _, words = flashing_row(plan.zone, plane.pitch_deg, plan.settings)
     tops = {
-        on.edge.id: plan.settings.number("purlin_head_row_mm") if on.edge.kind is EdgeKind.HEAD else distance
+        on.edge.id: plan.settings.number(on.edge.kind.row.purlin_at) if on.edge.kind.row.purlin_at else distance
         for on in edges
-        if on.edge.kind in TOP_ROLES and on.is_top
+        if on.edge.kind.row.purlin_row and on.is_top
     }
-    needs_band = any(on.edge.kind is not EdgeKind.HEAD for on in edges if on.edge.id in tops)
+    needs_band = any(not on.edge.kind.row.purlin_at for on in edges if on.edge.id in tops)
     return tops, words if needs_band else ""
 
 
@@ -341,12 +345,14 @@ def _fixings(plan: _Plan, roof: Roof, laid: _Laid) -> list[Quantity]:
     if isinstance(found, Finding):
         laid.findings.append(found)
         return []
+    item = f"purlin_fixing_{found.kind.lower()}"
+    laid.items.append(Made(item, "purlin_fixing", (Mark(MarkKind.MADE_AS, found.name),)))
     spare = plan.settings.term("purlin_fixing_spare_percent")
     exact = laid.crossings * found.count * (1.0 + plan.settings.number("purlin_fixing_spare_percent") / 100.0)
     return [
         quantity(
             f"{roof.name} purlin fixings",
-            f"purlin_fixing_{found.kind.lower()}",
+            item,
             float(ceil(exact - 1e-9)),
             "each",
             tuple(plane.id for plane in roof.planes if plane.covering is Covering.SHEETS),
@@ -358,20 +364,12 @@ def _fixings(plan: _Plan, roof: Roof, laid: _Laid) -> list[Quantity]:
     ]
 
 
-def _quantity_name(figure: Quantity) -> str:
-    if figure.item == "framing_nail":
-        return "Framing nail 90 x 3.15, outriggers and trimmers"
-    made = next(term.value for term in figure.working.terms if term.name.startswith("purlin_fixing_type_"))
-    return f"Purlin fixing, {str(made).partition(' x ')[2]}"
+def _made(timber: PurlinTimber) -> Made:
+    """A purlin as an item: the catalogue's timber, or a section of its own."""
+    if timber.name:
+        return Made(timber.item, "timber", called(timber.name), timber.item)
+    return Made(timber.item, "purlin", (Mark(MarkKind.SIZE, (timber.width_mm, timber.depth_mm)),))
 
 
 def _number(plane: RoofPlane) -> str:
     return plane.id.removeprefix("P")
-
-
-def _suffix(part: int) -> str:
-    letters = ""
-    while part:
-        part, rest = divmod(part - 1, 26)
-        letters = chr(ord("a") + rest) + letters
-    return letters
