@@ -10,13 +10,13 @@ from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.item_book import item_book
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
-from takeoff.model.settings import Settings
 from takeoff.order.whole_packs import in_whole_packs
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.walls.walls import elevations
 from takeoff.write.words.item_names import item_name
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 CATALOGUE = load_catalogue()
 WINDOW = {"wall": 1, "name": "W1", "from_left_mm": 2010, "sill_mm": 900, "width_mm": 1200, "height_mm": 1200}
 

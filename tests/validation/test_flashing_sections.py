@@ -16,10 +16,9 @@ from takeoff.measure.roofing.flashings.fold_sections import section
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.site import WindZone
 from takeoff.model.roof import RoofEdge
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
 
-SETTINGS, CATALOGUE = Settings(default_settings()), load_catalogue()
+SETTINGS, CATALOGUE = default_rules(), load_catalogue()
 PITCHES = {"pitch_change": (40.0, 20.0)}
 
 
