@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from math import atan2, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.vectors import Point2, Ring2
+from takeoff.write.words.words import whole
 
 # letter heights on paper [mm], ISO 3098 series; 2.5 mm capitals are a 10 point letter, the least read at arm's length
 SMALL_MM, NORMAL_MM, LARGE_MM, TITLE_MM = 2.5, 3.5, 5.0, 7.0
@@ -95,6 +96,15 @@ class Dimension:
             return self.through_mm[0] + reach * along[0], self.through_mm[1] + reach * along[1]
 
         return foot(self.a_mm), foot(self.b_mm)
+
+    def figure(self, drawing: Drawing) -> Text:
+        """The figure over the middle of the dimension line."""
+        along = radians(self.angle_deg)
+        lift = (drawing.text_mm / 2.0 + 1.0) * drawing.scale
+        (ax, ay), (bx, by) = self.feet()
+        middle = ((ax + bx) / 2.0 - lift * sin(along), (ay + by) / 2.0 + lift * cos(along))
+        height = drawing.text_mm * drawing.scale
+        return Text(self.layer, middle, whole(self.measured_mm), height, self.angle_deg, "centre", True)
 
 
 Item = Line | Polyline | Circle | Fill | Text | Dimension

@@ -28,8 +28,8 @@ from takeoff.write.drawings.frame import A3, A4, SCALES, finish, free_area, titl
 from takeoff.write.drawings.label_places import inside
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.layers import EDGE_LAYER
-from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, hole_words
-from takeoff.write.drawings.sheet_labels import draw_sheets
+from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, hole_words, name_holes
+from takeoff.write.drawings.sheet_labels import draw_outlines, draw_sheets
 from takeoff.write.words.bought import Bought, bought_lengths
 from takeoff.write.words.cut_words import MARKING_OUT, first_and_last_words, hand, marking_words, needs_points
 from takeoff.write.words.words import number, over_words, plain, whole
@@ -141,10 +141,10 @@ def _drawn(subject: _Subject, scale: int) -> Room:
         sketch.line(EDGE_LAYER[edge.kind], a, b)
         room.lines.append((a, b))
     draw_clear(sketch, sheets, _as_it_lies)
-    draw_holes(sketch, subject.holes, _as_it_lies, named=False)
-    for hole in subject.holes:
-        room.add_ring(hole.ring_uv)
+    draw_holes(room, subject.holes, _as_it_lies, named=False)
     _setting_out(room, sheets, subject.extent)
+    draw_outlines(room, sheets)
+    name_holes(room, subject.holes, _as_it_lies)
     draw_sheets(room, plane.rings_uv[0], sheets, subject.bought)
     for edge in subject.edges:
         _edge_label(room, plane, edge)

@@ -13,7 +13,7 @@ from takeoff.basics.vectors import Point2, Ring2, distance2
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds
 from takeoff.write.drawings.label_places import inside
-from takeoff.write.drawings.label_room import Label, Room, words_width
+from takeoff.write.drawings.label_room import Label, Room, ring_lines, words_width
 from takeoff.write.words.bought import Bought
 from takeoff.write.words.cut_words import hand, needs_points, raked
 from takeoff.write.words.words import whole
@@ -22,15 +22,22 @@ _GAP = 1.2  # between words, and to the foot of the sheet [paper mm]
 _SIDE_GAP = 0.25  # between a side's length and the sheet's edge or the lap [paper mm]
 _COLUMN = 3.0  # from one column of words to the next [paper mm]
 _LEADER_GAP = 0.8  # between a leader and its words [paper mm]
+_BREAK = 0.9  # radius of a ring round a point to cut to [paper mm]
 _FAR = (3.0, 6.0, 10.0, 15.0, 21.0, 28.0, 36.0, 48.0, 60.0)  # tried off the plane [paper mm]
 HANDS = {"left": "LH", "right": "RH", "": ""}
 
 
-def draw_sheets(room: Room, ring: Ring2, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
-    """Outlines and labels of a plane's sheets; `ring` is the plane's outline. The room knows the plane's edges."""
+def draw_outlines(room: Room, sheets: PlaneSheets) -> None:
+    """Outlines of a plane's sheets with the points they are cut to, before any word."""
     for piece in sheets.pieces:
         room.sketch.ring("SHEET-OUTLINE", piece.outline_uv)
         room.add_ring(piece.outline_uv)
+        if needs_points(piece):
+            _breaks(room, piece)
+
+
+def draw_sheets(room: Room, ring: Ring2, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
+    """Words on a plane's sheets; `ring` is the plane's outline. The room knows edges and outlines."""
     placed: dict[str, Sequence[Label]] = {}
     small: list[tuple[SheetPiece, list[str]]] = []
     for piece in sheets.pieces:
@@ -40,8 +47,6 @@ def draw_sheets(room: Room, ring: Ring2, sheets: PlaneSheets, bought: Mapping[st
         placed[piece.mark] = next((labels for labels in tried if labels), ()) if not sides else ()
         if not placed[piece.mark]:
             small.append((piece, [*words, *(f"{name} {whole(mm)}" for name, mm in sides)]))
-        if needs_points(piece):
-            _breaks(room.sketch, piece)
     for piece, words in small:
         placed[piece.mark] = _beside(room, ring, piece, words, sheets)
     # in laying order, whichever found its place first
@@ -146,26 +151,47 @@ def _down(sketch: Sketch, piece: SheetPiece, u: float, words: str) -> Iterator[l
 def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sheets: PlaneSheets) -> Sequence[Label]:
     """Words off the sheets and the line that leads to them. They are drawn by the caller."""
     sketch = room.sketch
-    low, _, high, _ = bounds(piece.outline_uv)
-    middle = (low + high) / 2.0
-    at = (middle, sum(span(piece.outline_uv, middle)) / 2.0)
     others = [other.outline_uv for other in sheets.pieces]
     every = _off_plane(sketch, ring, piece, words)
     choices = [labels for labels in every if not any(inside([other], label.at) for other in others for label in labels)]
     choices = choices or every
+    anchors = _anchors(piece)
+    for labels in choices:
+        if room.free(labels):
+            for at in anchors:
+                leader = _leader(sketch, at, labels)
+                if room.leads(leader):
+                    room.draw_leader(leader)
+                    room.keep(labels)
+                    return labels
     chosen = room.keep_first(choices)
+    room.forced += 1
     if not chosen:
         chosen = choices[0]
-        room.force(chosen)
-    # to the nearer end of the words
-    first, last = chosen[0], chosen[-1]
+        room.keep(chosen)
+    room.draw_leader(_leader(sketch, anchors[0], chosen))
+    return chosen
+
+
+def _anchors(piece: SheetPiece) -> list[Point2]:
+    """Points of a sheet that a leader may start from, its middle first."""
+    low, _, high, _ = bounds(piece.outline_uv)
+    found = []
+    for across in (0.5, 0.3, 0.7):
+        u = low + across * (high - low)
+        foot, top = span(piece.outline_uv, u)
+        found += [(u, foot + up * (top - foot)) for up in (0.5, 0.8, 0.2, 0.92, 0.08)]
+    return found
+
+
+def _leader(sketch: Sketch, at: Point2, labels: Sequence[Label]) -> tuple[Point2, Point2]:
+    """From a point to the nearer end of words, ended short of them."""
+    first, last = labels[0], labels[-1]
     ends = (first.at, (last.at[0], last.at[1] + words_width(last.text, sketch.paper(last.height_mm))))
     near = min(ends, key=lambda end: (end[0] - at[0]) ** 2 + (end[1] - at[1]) ** 2)
     far = distance2(at, near)
     part = max(0.0, 1.0 - sketch.paper(_LEADER_GAP) / far) if far > 0.0 else 0.0
-    sketch.circle("DIM", at, 0.4)
-    sketch.line("DIM", at, (at[0] + part * (near[0] - at[0]), at[1] + part * (near[1] - at[1])))
-    return chosen
+    return at, (at[0] + part * (near[0] - at[0]), at[1] + part * (near[1] - at[1]))
 
 
 def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[str]) -> list[list[Label]]:
@@ -193,14 +219,16 @@ def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[s
     return sorted(choices, key=lambda labels: labels[0].at[1] < least_v or labels[0].at[1] + long > most_v)
 
 
-def _breaks(sketch: Sketch, piece: SheetPiece) -> None:
+def _breaks(room: Room, piece: SheetPiece) -> None:
     """A ring round each break of an end: the points that the words beside the plane give."""
     if not piece.corners_mm:
         return
     origin = tuple(piece.outline_uv[0][k] - piece.corners_mm[0][k] for k in (0, 1))
     for cut in (piece.top, piece.foot):
         for u, v in cut.points_mm[1:-1]:
-            sketch.circle("SHEET-SIDE", (origin[0] + u, origin[1] + v), 0.9)
+            at = (origin[0] + u, origin[1] + v)
+            room.sketch.circle("SHEET-SIDE", at, _BREAK)
+            room.lines += ring_lines(room.square(at, _BREAK))
 
 
 def span(ring: Ring2, u: float) -> tuple[float, float]:
