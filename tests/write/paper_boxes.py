@@ -1,8 +1,9 @@
 """What stands where on a printed drawing: boxes round its words, and the lines that words must keep off.
 
-Widths are the advance widths of the commonest sans serif face, in thousandths of the size of the letter (core font
-metrics for Helvetica, from memory; Arial and Liberation Sans share them). A letter that is not in the table takes 0.62
-of its height, as do the accented ones of their base letter.
+Widths are the advance widths of the two faces that a sans serif text most often comes out in, in thousandths of the
+size of the letter: the core font metrics for Helvetica (from memory; Arial and Liberation Sans share them), and those
+of DejaVu Sans, read from the face itself. Of the two, the wider counts. A letter that is in neither table takes as much
+as a wide one, an accented one as much as its base letter.
 """
 
 from __future__ import annotations
@@ -19,10 +20,7 @@ from takeoff.basics.vectors import Point2
 from takeoff.write.drawings.drawing import Circle, Dimension, Drawing, Line, Polyline, Text
 
 OVERLAP_MM = 0.2  # on paper; less is no fault
-CAPITAL = 0.718  # height of capitals over the size of the letter
-_UNKNOWN = 0.62 / CAPITAL * 1000.0
-
-_WIDTHS = {
+_HELVETICA = {
     222: "'ijl",
     260: "|",
     278: " !,./:;I[\\]ft",
@@ -42,7 +40,65 @@ _WIDTHS = {
     944: "W",
     1015: "@",
 }
-_WIDTH = {letter: float(width) for width, letters in _WIDTHS.items() for letter in letters}
+_DEJAVU = {
+    275: "'",
+    278: "ijl",
+    295: "IJ",
+    318: " ,.",
+    337: "/:;\\|",
+    352: "f",
+    361: "-",
+    390: "()[]",
+    392: "t",
+    401: "!²",
+    411: "r",
+    460: '"',
+    500: "*_`°",
+    521: "s",
+    525: "z",
+    531: "?",
+    550: "c",
+    557: "L",
+    575: "F",
+    579: "k",
+    592: "vxy",
+    603: "P",
+    611: "TY",
+    612: "o",
+    613: "a",
+    615: "e",
+    632: "E",
+    634: "hnu",
+    635: "Sbdgpq",
+    636: "$0123456789{}",
+    656: "K",
+    684: "AV",
+    685: "XZ",
+    686: "B",
+    695: "R",
+    698: "C",
+    732: "U",
+    748: "N",
+    752: "H",
+    770: "D",
+    775: "G",
+    780: "&",
+    787: "OQ",
+    818: "w",
+    838: "#+<=>^~",
+    863: "M",
+    950: "%",
+    974: "m",
+    989: "W",
+    1000: "@",
+}
+
+
+def _each(widths: dict[int, str], capital: float) -> dict[str, float]:
+    return {letter: width / 1000.0 / capital for width, letters in widths.items() for letter in letters}
+
+
+_IN_CAPITALS = (_each(_HELVETICA, 0.718), _each(_DEJAVU, 0.729))  # height of capitals over the size of the letter
 
 # lines that say what is built, cut or measured; wall line, boards, battens and light fills may run under words
 MATTER = frozenset(
@@ -69,9 +125,8 @@ class Clash:
 
 def width(text: str, height: float) -> float:
     """Width of a line of text whose capitals are `height` high."""
-    letters = unicodedata.normalize("NFD", text)
-    each = (_WIDTH.get(x, _UNKNOWN) for x in letters if not unicodedata.combining(x))
-    return sum(each) / 1000.0 * height / CAPITAL
+    letters = [x for x in unicodedata.normalize("NFD", text) if not unicodedata.combining(x)]
+    return max(sum(face.get(x, 1.2) for x in letters) for face in _IN_CAPITALS) * height
 
 
 def box(item: Text) -> Polygon:

@@ -117,7 +117,12 @@ def _strip(sketch: Sketch, corner: Point2, paper: tuple[float, float], block: Ti
 
 
 def wrap(text: str, width: float, height: float) -> tuple[str, ...]:
-    """Words of a text in lines no wider than `width`, letters `height` high (both in one unit)."""
-    from textwrap import wrap as wrap_words
-
-    return tuple(wrap_words(text, max(8, int(width / (height * 0.8)))))
+    """Words of a text in lines no wider than `width`, capitals `height` high (both in one unit). A word that is wider
+    stands on a line of its own."""
+    lines: list[str] = []
+    for word in text.split():
+        if lines and text_width(f"{lines[-1]} {word}", height) <= width:
+            lines[-1] = f"{lines[-1]} {word}"
+        else:
+            lines.append(word)
+    return tuple(lines)

@@ -8,12 +8,10 @@ from dataclasses import dataclass, field, replace
 from math import ceil, cos, floor, hypot, pi, radians, sin
 
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.write.drawings.drawing import Sketch, bounds
+from takeoff.write.drawings.drawing import Sketch, bounds, text_width
 
 _CLEAR_MM = 0.2  # kept clear round letters [paper mm]
-# widths of letters in capital heights, sans serif
-_CAPITAL, _OTHER, _THIN, _THIN_LETTERS = 1.0, 0.78, 0.4, " .,:;'ijl"
-_WIDE, _WIDE_LETTERS = 1.32, "MWmw%@"
+_END_MM = 0.7  # kept clear before the first letter and after the last, so that two figures in a row stay two [paper mm]
 _CELL_MM = 12.0  # side of a cell that what is drawn is looked up by [paper mm]
 _STEP_MM = 1.5  # between places tried along a line [paper mm]
 _FAR_MM = (5.0, 7.5, 10.0, 13.0, 17.0, 22.0, 28.0, 35.0, 43.0, 52.0)  # how far words are led out [paper mm]
@@ -53,11 +51,12 @@ class Room:
     def box(self, label: Label) -> Ring2:
         """The corners round a label's letters, with what is kept clear round them."""
         paper = self.sketch.paper
-        clear = paper(_CLEAR_MM)
-        long, half = words_width(label.text, paper(label.height_mm)), paper(label.height_mm / 2.0) + clear
-        left = {"left": 0.0, "centre": -long / 2.0, "right": -long}[label.align] - clear
+        clear, ends = paper(_CLEAR_MM), paper(_END_MM)
+        long, half = text_width(label.text, paper(label.height_mm)), paper(label.height_mm / 2.0) + clear
+        left = {"left": 0.0, "centre": -long / 2.0, "right": -long}[label.align] - ends
         c, s = cos(radians(label.angle_deg)), sin(radians(label.angle_deg))
-        corners = ((left, -half), (left + long + 2 * clear, -half), (left + long + 2 * clear, half), (left, half))
+        right = left + long + 2.0 * ends
+        corners = ((left, -half), (right, -half), (right, half), (left, half))
         return tuple((label.at[0] + x * c - y * s, label.at[1] + x * s + y * c) for x, y in corners)
 
     def free(self, labels: Iterable[Label]) -> bool:
@@ -185,17 +184,6 @@ class Room:
 def ring_lines(ring: Sequence[Point2]) -> list[tuple[Point2, Point2]]:
     """The sides of a closed ring."""
     return list(zip(ring, (*ring[1:], ring[0]), strict=True))
-
-
-def words_width(text: str, height_mm: float) -> float:
-    """Width of a text letter by letter [unit of `height_mm`], a little more than any sans serif face takes."""
-    return height_mm * sum(map(_letter_width, text))
-
-
-def _letter_width(letter: str) -> float:
-    if letter in _WIDE_LETTERS:
-        return _WIDE
-    return _CAPITAL if letter.isupper() else _THIN if letter in _THIN_LETTERS else _OTHER
 
 
 def slid(label: Label, reach_mm: float, step_mm: float) -> list[Label]:

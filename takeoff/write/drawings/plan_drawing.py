@@ -42,7 +42,7 @@ from takeoff.write.drawings.plan_place import Place
 from takeoff.write.words.words import WINDS, plain, whole
 
 _ROW = 4.5  # line spacing of the schedule [paper mm]
-_TABLE = 92.0  # width of one column of the schedule [paper mm]
+_TABLE = 98.0  # width of one column of the schedule [paper mm]
 _KEY_ROWS = 6  # rows of the schedule that the key takes, with the one over it
 _ROOM = 27.0  # for numbers and dimensions round the plan [paper mm]
 _OFF_EDGE, _OFF_CHAIN, _OFF_WHOLE = 2.2, 16.0, 24.0  # off the outline [paper mm]
@@ -307,9 +307,11 @@ def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int, roofs: Sequenc
     said = (
         "edge as numbered in the job",
         "fall: the way water runs",
-        "lay: sheets start at the bar, laid along the arrow",
+        "lay: from the bar along the arrow",
     )
-    more = [f"{letter(roofs, roof)}1, {letter(roofs, roof)}2 ...: edges of roof {plain(roof.name)}" for roof in roofs[1:]]
+    more = [
+        f"{letter(roofs, roof)}1, {letter(roofs, roof)}2 ...: edges of roof {plain(roof.name)}" for roof in roofs[1:]
+    ]
     for i, words in enumerate(said):
         y = top_left[1] - sketch.paper(_ROW * (row + 2) + 6.0 * i)
         start, end = (x, y), (x + sketch.paper(11.0), y)
@@ -327,7 +329,7 @@ def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int, roofs: Sequenc
 
 
 def _schedule(sketch: Sketch, top_left: Point2, edges: list[RoofEdge], rows: int) -> None:
-    columns = ((0.0, "left"), (18.0, "left"), (58.0, "right"), (76.0, "right"))
+    columns = ((0.0, "left"), (18.0, "left"), (66.0, "right"), (90.0, "right"))
     per_column = max(1, rows - 2)
     for i, edge in enumerate(edges):
         column, row = divmod(i, per_column)

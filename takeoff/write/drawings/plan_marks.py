@@ -20,7 +20,11 @@ from takeoff.write.drawings.plan_place import Place
 from takeoff.write.words.words import whole
 
 _OFF_NUMBER = 7.5  # off the outline [paper mm]
-_NUMBER, _NUMBER_LONG, _PIPE = 3.0, 4.2, 1.6  # radius of an edge number, of one of three signs, of a downpipe [paper mm]
+_NUMBER, _NUMBER_LONG, _PIPE = (
+    3.0,
+    4.2,
+    1.6,
+)  # radius of an edge number, of one of three signs, of a downpipe [paper mm]
 _ALONG = (0.38, 0.3, 0.46, 0.22, 0.54, 0.62, 0.7, 0.78, 0.86, 0.14)  # places along an edge
 _LAY, _LAY_SHORT, _LAY_IN = 16.0, 9.0, 3.0  # lay arrow, short one, and its tail from the plane's edge [paper mm]
 _LAY_UP = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 29.0, 36.0)  # tried up the plane [paper mm]

@@ -223,8 +223,7 @@ def _heading_lines(subject: _Subject, room_paper_mm: float) -> list[tuple[str, s
     small = [" ".join(first_and_last_words(sheets)), _rake_words(sheets), *_point_lines(sheets)]
     small.append(hole_words(subject.holes, room_paper_mm))
     said += [("TEXT", words, SMALL_MM) for words in small if words]
-    # the wrapping counts every letter as a wide one
-    return [(layer, line, size) for layer, words, size in said for line in wrap(words, 1.2 * room_paper_mm, size)]
+    return [(layer, line, size) for layer, words, size in said for line in wrap(words, room_paper_mm, size)]
 
 
 def _rake_words(sheets: PlaneSheets) -> str:

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from takeoff.basics.vectors import Point2, Ring2, distance2
+from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
-from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds
+from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds, text_width
 from takeoff.write.drawings.label_places import inside
-from takeoff.write.drawings.label_room import Label, Room, ring_lines, words_width
+from takeoff.write.drawings.label_room import Label, Room, ring_lines
 from takeoff.write.words.bought import Bought
 from takeoff.write.words.cut_words import hand, needs_points, raked
 from takeoff.write.words.words import whole
@@ -21,7 +21,6 @@ from takeoff.write.words.words import whole
 _GAP = 1.2  # between words, and to the foot of the sheet [paper mm]
 _SIDE_GAP = 0.25  # between a side's length and the sheet's edge or the lap [paper mm]
 _COLUMN = 3.0  # from one column of words to the next [paper mm]
-_LEADER_GAP = 0.8  # between a leader and its words [paper mm]
 _BREAK = 0.9  # radius of a ring round a point to cut to [paper mm]
 _FAR = (3.0, 6.0, 10.0, 15.0, 21.0, 28.0, 36.0, 48.0, 60.0)  # tried off the plane [paper mm]
 HANDS = {"left": "LH", "right": "RH", "": ""}
@@ -74,13 +73,13 @@ def _column(sketch: Sketch, words: Sequence[str], at: Point2, height: float) -> 
     for layer, word in zip(_LAYERS, words, strict=False):
         own = height if layer != "SHEET-SIDE" else SMALL_MM
         labels.append(Label(layer, (at[0], v), word, own, 90.0, "left"))
-        v += words_width(word, sketch.paper(own)) + sketch.paper(2.0 * _GAP)
+        v += text_width(word, sketch.paper(own)) + sketch.paper(2.0 * _GAP)
     return labels
 
 
 def _long(sketch: Sketch, words: Sequence[str], height: float) -> float:
     labels = _column(sketch, words, (0.0, 0.0), height)
-    return labels[-1].at[1] + words_width(words[-1], sketch.paper(labels[-1].height_mm))
+    return labels[-1].at[1] + text_width(words[-1], sketch.paper(labels[-1].height_mm))
 
 
 def _seen(piece: SheetPiece, sheets: PlaneSheets) -> tuple[float, float]:
@@ -141,7 +140,7 @@ def _sides(room: Room, piece: SheetPiece, sheets: PlaneSheets) -> list[tuple[str
 def _down(sketch: Sketch, piece: SheetPiece, u: float, words: str) -> Iterator[list[Label]]:
     """Places of a length inside a sheet, from its head down."""
     foot, top = span(piece.outline_uv, u)
-    long, step = words_width(words, sketch.paper(SMALL_MM)), sketch.paper(1.0)
+    long, step = text_width(words, sketch.paper(SMALL_MM)), sketch.paper(1.0)
     v = top - sketch.paper(0.6)
     while v - long >= foot:
         yield [Label("SHEET-SIDE", (u, v), words, SMALL_MM, 90.0, "right")]
@@ -159,7 +158,7 @@ def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sh
     for labels in choices:
         if room.free(labels):
             for at in anchors:
-                leader = _leader(sketch, at, labels)
+                leader = _leader(room, at, labels)
                 if room.leads(leader):
                     room.draw_leader(leader)
                     room.keep(labels)
@@ -169,7 +168,7 @@ def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sh
     if not chosen:
         chosen = choices[0]
         room.keep(chosen)
-    room.draw_leader(_leader(sketch, anchors[0], chosen))
+    room.draw_leader(_leader(room, anchors[0], chosen))
     return chosen
 
 
@@ -184,14 +183,10 @@ def _anchors(piece: SheetPiece) -> list[Point2]:
     return found
 
 
-def _leader(sketch: Sketch, at: Point2, labels: Sequence[Label]) -> tuple[Point2, Point2]:
-    """From a point to the nearer end of words, ended short of them."""
-    first, last = labels[0], labels[-1]
-    ends = (first.at, (last.at[0], last.at[1] + words_width(last.text, sketch.paper(last.height_mm))))
-    near = min(ends, key=lambda end: (end[0] - at[0]) ** 2 + (end[1] - at[1]) ** 2)
-    far = distance2(at, near)
-    part = max(0.0, 1.0 - sketch.paper(_LEADER_GAP) / far) if far > 0.0 else 0.0
-    return at, (at[0] + part * (near[0] - at[0]), at[1] + part * (near[1] - at[1]))
+def _leader(room: Room, at: Point2, labels: Sequence[Label]) -> tuple[Point2, Point2]:
+    """From a point to the nearest point round a column of words, ended short of it."""
+    low_x, low_y, high_x, high_y = bounds(point for label in labels for point in room.box(label))
+    return room.leader(at, ((low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)))
 
 
 def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[str]) -> list[list[Label]]:
