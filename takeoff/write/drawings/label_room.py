@@ -11,7 +11,7 @@ from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import Sketch, bounds, text_width
 
 _CLEAR_MM = 0.2  # kept clear round letters [paper mm]
-_END_MM = 0.7  # kept clear before the first letter and after the last, so that two figures in a row stay two [paper mm]
+_END_MM = 0.3  # kept clear before the first letter and after the last [paper mm]
 _CELL_MM = 12.0  # side of a cell that what is drawn is looked up by [paper mm]
 _STEP_MM = 1.5  # between places tried along a line [paper mm]
 _FAR_MM = (5.0, 7.5, 10.0, 13.0, 17.0, 22.0, 28.0, 35.0, 43.0, 52.0)  # how far words are led out [paper mm]
@@ -39,6 +39,7 @@ class Room:
     boxes: list[Ring2] = field(default_factory=list)
     forced: int = 0  # labels that found no free place
     lines: list[tuple[Point2, Point2]] = field(default_factory=list)
+    ends_mm: float = _END_MM  # more keeps two figures in a row two [paper mm]
     within: tuple[float, float, float, float] | None = None  # least x, least y, greatest x, greatest y of all words
     _leaders: list[tuple[Point2, Point2]] = field(default_factory=list)
     _cells: dict[tuple[int, int], list[Ring2]] = field(default_factory=dict)
@@ -51,7 +52,7 @@ class Room:
     def box(self, label: Label) -> Ring2:
         """The corners round a label's letters, with what is kept clear round them."""
         paper = self.sketch.paper
-        clear, ends = paper(_CLEAR_MM), paper(_END_MM)
+        clear, ends = paper(_CLEAR_MM), paper(self.ends_mm)
         long, half = text_width(label.text, paper(label.height_mm)), paper(label.height_mm / 2.0) + clear
         left = {"left": 0.0, "centre": -long / 2.0, "right": -long}[label.align] - ends
         c, s = cos(radians(label.angle_deg)), sin(radians(label.angle_deg))
@@ -157,11 +158,6 @@ class Room:
         self.sketch.line("DIM", *leader)
         self.lines.append(leader)
         self._leaders.append(leader)
-
-    def force(self, labels: Sequence[Label]) -> None:
-        """Keep the room of words that found no free place, and count them."""
-        self.keep(labels)
-        self.forced += 1
 
     def draw(self, labels: Iterable[Label]) -> None:
         """Draw labels."""

@@ -185,7 +185,7 @@ def _edge_label(taken: Room, edge: RoofEdge, a: Point2, b: Point2, side: float) 
 
 
 def _plane_label(taken: Room, plane: RoofPlane, rings: tuple[tuple[Point2, ...], ...]) -> None:
-    """Id, pitch and area where the plane has most room, else at another place of it, else the id alone, else led out."""
+    """Id, pitch and area where the plane has most room, else elsewhere on it, else the id alone, else led out."""
     down = plane.frame.v
     reach = hypot(down[0], down[1])
     best, room = roomiest(rings)

@@ -166,20 +166,17 @@ def _edge_label(room: Room, plane: RoofPlane, edge: RoofEdge) -> None:
     middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
     out = -1.0 if inside(plane.rings_uv, (middle[0] + normal[0] * 10.0, middle[1] + normal[1] * 10.0)) else 1.0
 
-    def place(part: float, off: float) -> list[Label]:
+    def place(part: float, off: float) -> Label:
         move = sketch.paper(off) * out
         at = (
             a[0] + part * (b[0] - a[0]) + normal[0] * move,
             a[1] + part * (b[1] - a[1]) + normal[1] * move,
         )
-        return [Label("TEXT", at, text, SMALL_MM, readable_angle(a, b))]
+        return Label("TEXT", at, text, SMALL_MM, readable_angle(a, b))
 
     choices = [place(part, off) for off in _EDGE_OFF for part in _EDGE_PARTS]
-    found = room.keep_first(choices)
-    if not found:
-        found = choices[0]
-        room.force(found)
-    room.draw(found)
+    if not room.place(choices, middle):
+        room.forced += 1
 
 
 def _setting_out(room: Room, sheets: PlaneSheets, extent: tuple[float, float, float, float]) -> None:
@@ -201,6 +198,7 @@ def _setting_out(room: Room, sheets: PlaneSheets, extent: tuple[float, float, fl
     room.keep([Label("DIM", (beside - sketch.paper(2.3), (low_v + high_v) / 2.0), upward, SMALL_MM, 90.0)])
     room.lines += [((low_u, under), (high_u, under)), ((beside, low_v), (beside, high_v))]
     room.lines += [((at, low_v - sketch.paper(1.0)), (at, under)) for at in (low_u, high_u)]
+    room.lines += [((low_u - sketch.paper(1.0), at), (beside, at)) for at in (low_v, high_v)]
     y = low_v - sketch.paper(19.0)
     reach = min(high_u - low_u, sketch.paper(60.0))
     tail, way = (low_u, 1.0) if sheets.start_side == "left" else (high_u, -1.0)

@@ -197,20 +197,22 @@ def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[s
     long = _long(sketch, words, SMALL_MM)
     square = piece.top.shape is CutShape.SQUARE and piece.foot.shape is CutShape.SQUARE
     under = piece.top.shape is CutShape.SQUARE and not square
-    past, beside = [], []
+    past: list[list[Label]] = []
+    beside: list[list[Label]] = []
+    aside: list[list[Label]] = []
     for far in _FAR:
-        for part in (0.5, 0.3, 0.7):
+        for part in (0.5, 0.3, 0.7, -0.5, 1.5, -1.5, 2.5, -3.0, 4.0):
             u = low + part * (high - low)
-            bottom, head = span(piece.outline_uv, u)
+            bottom, head = span(piece.outline_uv, min(max(u, low), high))
             v = bottom - sketch.paper(far) - long if under else head + sketch.paper(far)
-            past.append(_column(sketch, words, (u, v), SMALL_MM))
+            (past if low < u < high else aside).append(_column(sketch, words, (u, v), SMALL_MM))
         middle = (foot + top - long) / 2.0
         v = max(least_v, min(middle, most_v - long))
         if low - least_u < high - low:
             beside.append(_column(sketch, words, (least_u - sketch.paper(far), v), SMALL_MM))
         if most_u - high < high - low:
             beside.append(_column(sketch, words, (most_u + sketch.paper(far), v), SMALL_MM))
-    choices = [*beside, *past] if square else [*past, *beside]
+    choices = [*beside, *past, *aside] if square else [*past, *beside, *aside]
     return sorted(choices, key=lambda labels: labels[0].at[1] < least_v or labels[0].at[1] + long > most_v)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 from math import ceil
@@ -11,6 +11,7 @@ from takeoff.basics.vectors import Point2
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import BoardPiece, Elevation, WallBoards
 from takeoff.write.drawings.drawing import SMALL_MM, Sketch, bounds, text_width
+from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.words.words import plain, whole
 
 LEVEL_ROOM_MM, UPRIGHT_ROOM_MM = 2.7, 3.2  # a narrower board on paper carries no words of its own [paper mm]
@@ -98,26 +99,36 @@ def _clear_place(wall: Elevation, start: float, length: float, wide: float, y: f
 def _upright_labels(
     sketch: Sketch, wall: Elevation, zone: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]
 ) -> None:
-    """Lengths up the boards from their feet, on as many levels as keep them a line apart."""
-    offset = sketch.paper(2.0)
-    room = sketch.paper(UPRIGHT_ROOM_MM)
+    """Lengths up the boards from their feet, each at the first of its places that is clear of openings, of the wall's
+    outline and of other words."""
+    room = Room(sketch)
+    room.add_ring(wall.outline_xy)
+    for opening in wall.openings:
+        left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
+        room.add_ring(
+            ((left, opening.sill_mm), (right, opening.sill_mm), (right, opening.head_mm), (left, opening.head_mm))
+        )
     labels = sorted(_groups(wall, zone, cuts), key=lambda label: (label.foot, label.x))
     for foot, row in groupby(labels, key=lambda label: round(label.foot)):
-        last: list[float] = []
         step = 0.0
         for label in row:
-            wide = text_width(label.words, sketch.paper(SMALL_MM))
-            step = step or wide + sketch.paper(2.0)
-            level = next((n for n, x in enumerate(last) if label.x - x >= room), len(last))
-            if offset + level * step + wide > label.height:
-                # too low to stand: it lies across its boards where they are wide enough together
-                if wide <= label.width and label.height > sketch.paper(SMALL_MM):
-                    across = (label.x, label.foot + label.height / 2.0)
-                    sketch.text("WALL-BOARD", across, label.words, SMALL_MM, 0.0, "centre", True)
-                continue
-            last[level : level + 1] = [label.x]
-            at = (label.x, foot + offset + level * step)
-            sketch.text("WALL-BOARD", at, label.words, SMALL_MM, 90.0, "left", True)
+            step = step or text_width(label.words, sketch.paper(SMALL_MM)) + sketch.paper(2.0)
+            room.draw(room.keep_first(_upright_places(sketch, label, foot, step)))
+
+
+def _upright_places(sketch: Sketch, label: _Label, foot: float, step: float) -> Iterator[list[Label]]:
+    """Places of a length on its boards: upwards from the foot, a little aside, else lying across boards that are wide
+    enough together where it is too long to stand."""
+    wide = text_width(label.words, sketch.paper(SMALL_MM))
+    offset = sketch.paper(2.0)
+    for aside in (0.0, 0.5, -0.5, 1.0, -1.0, 1.6, -1.6):
+        up = offset
+        while up + wide <= label.height:
+            at = (label.x + sketch.paper(aside), foot + up)
+            yield [Label("WALL-BOARD", at, label.words, SMALL_MM, 90.0, "left")]
+            up += step
+    if wide <= label.width and label.height > sketch.paper(SMALL_MM):
+        yield [Label("WALL-BOARD", (label.x, label.foot + label.height / 2.0), label.words, SMALL_MM)]
 
 
 def _groups(wall: Elevation, zone: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> list[_Label]:

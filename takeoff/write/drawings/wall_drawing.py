@@ -18,7 +18,7 @@ from takeoff.write.drawings.wall_boards import carries_words, draw_boards, draw_
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.words import compass_words, number, plain, whole
 
-_HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 38.0, 18.0  # room over, under and beside the wall [paper mm]
+_HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 43.0, 22.0  # room over, under and beside the wall [paper mm]
 
 
 def wall_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
@@ -43,7 +43,7 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
     _levels(sketch, wall)
     for zone in zones:
         draw_marks(sketch, zone, extent)
-    _dimensions(sketch, wall, extent)
+    _dimensions(sketch, wall, extent, any(zone.direction != "horizontal" for zone in zones))
     width, height = free_area(paper)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
     size = (extent[3] - extent[1]) / scale
@@ -99,9 +99,11 @@ def _levels(sketch: Sketch, wall: Elevation) -> None:
         sketch.text("GROUND", (right, level + sketch.paper(0.8)), words, SMALL_MM)
 
 
-def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, float, float]) -> None:
+def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, float, float], marked: bool) -> None:
+    """Overall, openings and height. `marked`: board lines are named under the wall, extension lines start below."""
     low = min(extent[1], wall.base_mm)
-    chain, whole_y = low - sketch.paper(17.0), low - sketch.paper(25.0)
+    foot = low - sketch.paper(15.0) if marked else wall.base_mm
+    chain, whole_y = low - sketch.paper(18.5), low - sketch.paper(25.5)
     xs = {0.0, wall.width_mm}
     for opening in wall.openings:
         xs |= {opening.from_left_mm, opening.from_left_mm + opening.width_mm}
@@ -109,9 +111,9 @@ def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, flo
     if len(ordered) > 2:
         for a, b in pairwise(ordered):
             if b - a >= 1.0:
-                sketch.dimension((a, wall.base_mm), (b, wall.base_mm), (a, chain), 0.0)
-    sketch.dimension((0.0, wall.base_mm), (wall.width_mm, wall.base_mm), (0.0, whole_y), 0.0)
-    left = -sketch.paper(30.0)
+                sketch.dimension((a, foot), (b, foot), (a, chain), 0.0)
+    sketch.dimension((0.0, foot), (wall.width_mm, foot), (0.0, whole_y), 0.0)
+    left = -sketch.paper(34.0)
     beside = left + sketch.paper(4.0)  # its extension lines end before the words of the storey rod
     sketch.dimension((beside, wall.base_mm), (beside, extent[3]), (left, wall.base_mm), 90.0)
 
