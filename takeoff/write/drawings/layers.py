@@ -14,7 +14,8 @@ from takeoff.model.roof import EdgeKind
 @dataclass(frozen=True, slots=True)
 class Layer:
     """One layer. `weight_mm` on paper; `dash_mm`: pen down, pen up ... on paper, empty for a full line; `colour` is
-    "#rrggbb", `index` the nearest of the seven colours that every DXF reader knows; `says` is its description."""
+    "#rrggbb", `index` its number among the 255 colours of DXF: 7 is black on white and white on dark, the others are
+    middling, so that they are read on either; `says` is its description."""
 
     name: str
     weight_mm: float
@@ -26,10 +27,10 @@ class Layer:
 
 _BLACK = ("#111111", 7)
 _GREY = ("#666666", 8)
-_LIGHT = ("#bbbbbb", 9)
-_BLUE = ("#1f4e8c", 5)
+_LIGHT = ("#bbbbbb", 8)
+_BLUE = ("#1f4e8c", 150)
 _RED = ("#a32020", 1)
-_GREEN = ("#2f6b2f", 3)
+_GREEN = ("#2f6b2f", 94)
 
 _DASH = (4.0, 2.0)
 _SHORT = (2.0, 1.5)
