@@ -12,6 +12,7 @@ from pathlib import Path
 
 from takeoff.basics.errors import JobError, ShapeError
 from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.item_book import item_book
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.roofing import measure_roofing
@@ -31,7 +32,6 @@ from takeoff.model.walls import Elevation
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
-from takeoff.order.masses import masses_of
 from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
@@ -227,6 +227,8 @@ def _measured(takeoff: Takeoff) -> Takeoff:
         asked = settings.watched()
         cladding = measure_cladding(takeoff.elevations, job.walls, roofs, asked, catalogue)
         cladding = replace(cladding, used=asked.used)
+    asked = settings.watched()
+    items = item_book(_needs(roofing, rainwater, cladding), roofing.groups, catalogue, asked)
     findings = [*takeoff.findings, *(finding for sheets in roofing.sheets for finding in sheets.findings)]
     findings += [finding for plan in rainwater.downpipes for finding in plan.findings]
     findings += cladding.findings
@@ -237,6 +239,8 @@ def _measured(takeoff: Takeoff) -> Takeoff:
         roofing=roofing,
         rainwater=rainwater,
         cladding=cladding,
+        items=items,
+        used_before=(*takeoff.used_before, Used("order", asked.used)),
         measures=(*takeoff.measures, *rainwater.catchment, *cladding.measures),
         findings=tuple(findings),
     )
@@ -256,10 +260,8 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 
 def _ordered(takeoff: Takeoff) -> Order:
     needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
-    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked)
-    items = dict.fromkeys(demand.item for need in needs for demand in need.demands)
-    masses = masses_of(tuple(items), takeoff.roofing, takeoff.catalogue, asked)
-    order = build_order(sheets, needs, asked, masses)
+    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked, takeoff.items)
+    order = build_order(sheets, needs, asked, takeoff.items)
     packing = sheet_packs(sheets, takeoff.roofs, asked)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(

@@ -21,9 +21,9 @@ from takeoff.read.job.job_file import job_path, parse_job, read_text
 from takeoff.read.lists.cut_list import read_cut_list
 from takeoff.read.lists.site_measures import read_site_measures
 from takeoff.read.results.folder_state import read_folder_state
-from takeoff.read.results.result_file import parse_result, read_result
+from takeoff.read.results.result_file import read_result, snapshot_of
 from takeoff.write.atomic import write_one
-from takeoff.write.data.result_json import result_json
+from takeoff.write.data.result_json import result_data
 from takeoff.write.differences.differences_workbook import differences_workbook
 from takeoff.write.differences.tables import Table, check_tables, comparison_tables, measured_tables
 from takeoff.write.differences.totals_table import totals_table
@@ -85,7 +85,7 @@ def _snapshot(path: Path, step: Step) -> Snapshot:
     if path.suffix.lower() == ".json":
         step(f"reading {path}")
         return read_result(path)
-    return parse_result(result_json(run_file(path, step=step)), str(path))
+    return snapshot_of(result_data(run_file(path, step=step)), str(path))
 
 
 def explain_file(job: Path, mark: str, step: Step = _quiet) -> tuple[Explanation, ...]:

@@ -14,7 +14,8 @@ from rich.table import Table
 from rich.text import Text
 
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.order import DELIVERIES, Order, OrderLine, Takeoff
+from takeoff.model.items import DELIVERIES
+from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.model.order_folder import OneWritten, Written
 
 Step = Callable[[str], None]
@@ -155,17 +156,19 @@ def offcuts_words(bought_m2: float, net_m2: float) -> str:
 
 def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
     """What a delivery brings: a row an item bought in lengths, the first counted lines, and how many more."""
+    from takeoff.write.words.item_names import item_name
+
     cut: dict[str, tuple[float, float]] = {}
     counted: list[OrderLine] = []
     for line in order.lines:
         if line.delivery == delivery and line.each_mm:
-            count, total = cut.get(line.name, (0.0, 0.0))
-            cut[line.name] = (count + line.count, total + line.total)
+            count, total = cut.get(item_name(line.of), (0.0, 0.0))
+            cut[item_name(line.of)] = (count + line.count, total + line.total)
         elif line.delivery == delivery and not line.labour:
             counted.append(line)
     rows = [(name, f"{count:,.10g}", f"{total:,.2f} m") for name, (count, total) in cut.items()]
     shown = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
-    rows += [(line.name, f"{line.count:,.10g} {line.unit}", "") for line in shown]
+    rows += [(item_name(line.of), f"{line.count:,.10g} {line.unit}", "") for line in shown]
     if len(shown) < len(counted):
         more = len(counted) - len(shown)
         rows.append((f"and {more} line{'s' if more > 1 else ''} more", "", ""))

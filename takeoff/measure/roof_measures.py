@@ -6,7 +6,8 @@ Figures are not rounded: that is done where they are shown.
 from __future__ import annotations
 
 from takeoff.model.basis import Basis, Quantity, Status, Term, Working
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.roof import Roof, RoofEdge, RoofPlane
 
 _M2 = 1e-6
 _M = 1e-3

@@ -12,8 +12,9 @@ from math import ceil
 from takeoff.basics.rounding import count_up
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Quantity, Term
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.measured import FlashingRun, PurlinLine
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 
 # timbers that are cut between the rows they meet, and nailed through them at both ends
@@ -81,9 +82,9 @@ def mesh_quantities(area_m2: float, refs: tuple[str, ...], settings: Settings) -
     return mesh, quantity("mesh staples", "mesh_staple", staples, "each", refs, "true area x staples a m2", *held)
 
 
-def valley_clips(roof: Roof, runs: Sequence[FlashingRun], settings: Settings) -> tuple[tuple[Quantity, str], ...]:
+def valley_clips(roof: Roof, runs: Sequence[FlashingRun], settings: Settings) -> tuple[Quantity, ...]:
     """Clips along both edges of every valley tray, so that it moves and is fixed at its top only."""
-    trays = [run for run in runs if run.kind == EdgeKind.VALLEY.value]
+    trays = [run for run in runs if run.kind is EdgeKind.VALLEY]
     if not trays:
         return ()
     spacing = settings.number("valley_clip_spacing_mm")
@@ -91,5 +92,4 @@ def valley_clips(roof: Roof, runs: Sequence[FlashingRun], settings: Settings) ->
     refs = tuple(run.edge for run in trays)
     rule = "both edges of each tray: ceil(length / spacing) + 1"
     term = settings.term("valley_clip_spacing_mm")
-    made = quantity(f"{roof.name} valley clips", "valley_clip", float(count), "each", refs, rule, term)
-    return ((made, "Valley tray clip with nail"),)
+    return (quantity(f"{roof.name} valley clips", "valley_clip", float(count), "each", refs, rule, term),)

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding
+from takeoff.model.items import Made
 from takeoff.model.openings import Hole
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.sheets import PlaneSheets, SheetGroup
@@ -59,7 +61,7 @@ class FlashingRun:
 
     run: str
     edge: str
-    kind: str
+    kind: EdgeKind
     flashing: str
     net_mm: float
     dress_a_mm: float
@@ -74,6 +76,7 @@ class FlashingRun:
     lap_from: str = ""
     stock_mm: int = 0
     way: str = ""  # "convex", "hollow" or ""
+    ribbed: bool = False  # notched over ribs, not dressed into corrugate
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,14 +84,14 @@ class Need:
     """What one trade needs: quantities bought as they are, runs to be cut from stock, and what may be bought for each
     item.
 
-    `trade` is one of roofing, purlins, flashings, underlay, fixings, rainwater, cladding.
+    `trade` is one of model/items.Trade.
     """
 
     trade: str
     quantities: tuple[Quantity, ...] = ()
     demands: tuple[RunDemand, ...] = ()
     stock: tuple[StockChoice, ...] = ()
-    names: tuple[tuple[str, str], ...] = ()  # item id -> name on the order
+    items: tuple[Made, ...] = ()  # items that go by no standing id: made to measure, or of a product that was chosen
     findings: tuple[Finding, ...] = ()
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Item
 from takeoff.model.job.job import Job
 from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
 from takeoff.model.products import Catalogue
@@ -20,9 +22,6 @@ from takeoff.model.walls import Elevation
 
 HOLD = "HOLD: SITE MEASURE BEFORE MANUFACTURE"
 
-# deliveries in the order the site wants them (common practice: frame first, lining of walls last)
-DELIVERIES = ("purlins", "underlay", "roof sheets", "flashings", "rainwater", "walls")
-
 
 class Hold(StrEnum):
     """State of a roofing order."""
@@ -34,8 +33,8 @@ class Hold(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class OrderLine:
-    """One line of the order sheet: `count` units of `unit` (each, m, m2, roll, box ...), `each_mm` where it has a
-    length.
+    """One line of the order sheet: `count` units of `unit` (each, m, m2, roll, box ...) `of` an item, `each_mm` where
+    it has a length.
 
     `total` is count x length in `total_unit`, rounded half up per line. `kg` is 0 where mass is not known.
     `note` is short words for the site; `refs` name what it is for. `labour`: work on the list, nothing is bought.
@@ -43,8 +42,7 @@ class OrderLine:
 
     id: str
     delivery: str
-    item: str
-    name: str
+    of: Item
     count: float
     unit: str
     each_mm: float
@@ -55,6 +53,11 @@ class OrderLine:
     working: Working
     note: str = ""
     labour: bool = False
+
+    @property
+    def item(self) -> str:
+        """Id of the item."""
+        return self.of.id
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +88,7 @@ class Pack:
     number: int
     of: int
     profile: str
-    name: str
+    item: Item | None
     sheets: tuple[PackedSheet, ...]
     kg: float
     limit_kg: float
@@ -204,6 +207,7 @@ class Takeoff:
     findings: tuple[Finding, ...]
     site: SiteFit | None = None  # the frame as measured, where it was
     used_before: tuple[Used, ...] = ()  # by the stages before measuring, which have no record of their own
+    items: Mapping[str, Item] = field(default_factory=dict)  # all that is asked for, by id
 
     @property
     def used(self) -> tuple[Used, ...]:

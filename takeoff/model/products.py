@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Protocol
 
 from takeoff.model.basis import Basis
+from takeoff.model.items import ItemRow
 
 
 class ProfileKind(StrEnum):
@@ -96,21 +97,19 @@ class DownpipeProfile:
     basis: Mapping[str, Basis]
     table_m2: tuple[float, ...] = ()
     width_mm: float = 80.0
+    size: str = ""  # what its fittings are called by: round 80
 
 
 @dataclass(frozen=True, slots=True)
 class FlashingProfile:
-    """A flashing for one edge kind and the length it is bought in; its girth and folds are those of each run's section.
-
-    Several may serve one edge kind: the job names the one it wants, without a word the one marked `default` is taken.
-    """
+    """A flashing bent as one kind of edge asks (`edge_kind`) and the length it is bought in; girth and folds are those
+    of each run's section. Which kinds of edge it lies on unless a job names another stands in their rows."""
 
     id: str
     name: str
     edge_kind: str
     stock_mm: int
     basis: Mapping[str, Basis]
-    default: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +147,7 @@ class Catalogue:
     flashings: Mapping[str, FlashingProfile]
     timbers: Mapping[str, Timber]
     rolls: Mapping[str, Roll]
+    items: Mapping[str, ItemRow] = field(default_factory=dict)  # sorts of item
 
 
 class HasBasis(Protocol):

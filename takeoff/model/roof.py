@@ -1,17 +1,6 @@
 """The roof as a shape: planes, upright faces, edges and nodes. Lengths in mm, angles in degrees, z = 0 finished floor.
 
-Edges are named as the trade names them:
-
-eave             level low edge; carries the spouting
-verge            sloping free edge; carries the barge
-ridge            level edge from which both planes fall away
-hip              sloping edge at an outside corner
-valley           sloping edge at an inside corner; water runs into it
-head             level high free edge, under a cap
-apron head       top of a plane against a wall
-apron side       side of a plane against a wall
-pitch change     level edge between an upper and a lower slope of one fall
-internal gutter  level edge between two planes that fall towards it
+What kinds of edge there are stands in model/edge_kinds.py.
 
 Plane frame, looking at the plane from outside below its eave:
 
@@ -30,27 +19,8 @@ from enum import StrEnum
 
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.vectors import Point2, Point3, Ring2
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding
-
-
-class EdgeKind(StrEnum):
-    """What an edge is to the trade."""
-
-    EAVE = "eave"
-    VERGE = "verge"
-    RIDGE = "ridge"
-    HIP = "hip"
-    VALLEY = "valley"
-    HEAD = "head"
-    APRON_HEAD = "apron head"
-    APRON_SIDE = "apron side"
-    PITCH_CHANGE = "pitch change"
-    INTERNAL_GUTTER = "internal gutter"
-
-
-INNER_KINDS = frozenset(
-    {EdgeKind.RIDGE, EdgeKind.HIP, EdgeKind.VALLEY, EdgeKind.PITCH_CHANGE, EdgeKind.INTERNAL_GUTTER}
-)
 
 
 class Covering(StrEnum):

@@ -47,11 +47,10 @@ class RunDemand:
 
 @dataclass(frozen=True, slots=True)
 class AlongBought:
-    """What goes along every bought length of an item, waste and laps too: its own item, name on the order, and how many
-    metres a metre (2: both edges)."""
+    """What goes along every bought length of an item, waste and laps too: its own item, and how many metres a metre (2:
+    both edges)."""
 
     item: str
-    name: str
     times: int
 
 

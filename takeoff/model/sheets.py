@@ -8,6 +8,7 @@ from enum import StrEnum
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.basis import Working
 from takeoff.model.findings import Finding
+from takeoff.model.items import Made
 from takeoff.model.products import Profile
 
 
@@ -117,7 +118,7 @@ class PlaneSheets:
 class SheetGroup:
     """Sheets that are one order at the mill: one profile, thickness and colour, on one or several planes.
 
-    `clear`: rooflight sheets, whose thickness is 0 here and whose colour is none.
+    `clear`: rooflight sheets, whose thickness is 0 here and whose colour is none. `item`: what it is on the order.
     """
 
     profile: Profile
@@ -125,6 +126,7 @@ class SheetGroup:
     colour: str
     planes: tuple[PlaneSheets, ...]
     clear: bool = False
+    item: Made | None = None
 
 
 @dataclass(frozen=True, slots=True)

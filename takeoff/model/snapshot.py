@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from takeoff.basics.vectors import Point2
 
 RESULT_FORMAT = "takeoff-result"
-RESULT_VERSION = 1
-"""What takeoff.json says it is. A change that an older reader would misread takes the next version."""
+RESULT_VERSION = 2
+"""What takeoff.json says it is. A change that an older reader would misread takes the next version. 1: needs named
+their items, flashings did not say whether they are for ribbed sheets. 2: items stand in a list of their own with kind,
+trade, pack and mass. What comparing reads is the same in both."""
 
 
 @dataclass(frozen=True, slots=True)

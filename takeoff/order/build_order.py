@@ -7,55 +7,38 @@ from dataclasses import replace
 
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Quantity, Term, Working
-from takeoff.model.findings import Finding
+from takeoff.model.items import DELIVERIES, DELIVERY_OF, Item, Trade
 from takeoff.model.measured import Need
-from takeoff.model.order import DELIVERIES, Order, OrderLine
+from takeoff.model.order import Order, OrderLine
 from takeoff.model.runs import CutPlan, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
-from takeoff.order.masses import Mass
 from takeoff.order.sheets.sheet_orders import SheetOrder
-from takeoff.order.whole_packs import in_whole_packs, merged, pack_words
-
-# which delivery carries what a trade needs
-DELIVERY_OF = {
-    "purlins": "purlins",
-    "underlay": "underlay",
-    "roofing": "roof sheets",
-    "fixings": "roof sheets",
-    "flashings": "flashings",
-    "rainwater": "rainwater",
-    "cladding": "walls",
-}
+from takeoff.order.whole_packs import in_whole_packs, merged
 
 
 def build_order(
     sheet_orders: tuple[SheetOrder, ...],
     needs: tuple[Need, ...],
     settings: Settings,
-    masses: Mapping[str, Mass] | None = None,
+    items: Mapping[str, Item],
 ) -> Order:
     """The whole order: each run cut from stock once, each sheet length one line, quantities in whole packs.
 
-    `masses`: mass of a metre by item, for what is bought in lengths. Raises JobError for a run whose item no stock
-    length is given for.
+    `items`: the items asked for, by id. Raises JobError for a run whose item no stock length is given for.
     """
-    weighed = masses or {}
     lines: list[OrderLine] = []
     for sheet_order in sheet_orders:
         lines += [*sheet_order.lines, *sheet_order.spares]
     plans: list[CutPlan] = []
     for delivery, shared in _by_delivery(needs):
-        names = {item: name for need in shared for item, name in need.names}
         demands = tuple(demand for need in shared for demand in need.demands)
         for plan in cut_all(demands, _stocks(shared)):
-            found = tuple(_named(finding, plan.item, names.get(plan.item, plan.item)) for finding in plan.findings)
-            plan = replace(plan, findings=found)
             plans.append(plan)
-            lines += _bar_lines(plan, delivery, names.get(plan.item, plan.item), demands, weighed.get(plan.item))
-        lines += _along_lines(plans, _stocks(shared), delivery)
-        quantities = merged([quantity for need in shared for quantity in need.quantities])
-        lines += [_quantity_line(quantity, delivery, names, settings) for quantity in quantities]
+            lines += _bar_lines(plan, delivery, items[plan.item], demands)
+        lines += _along_lines(plans, _stocks(shared), delivery, items)
+        quantities = merged([quantity for need in shared for quantity in need.quantities], items)
+        lines += [_quantity_line(quantity, delivery, items[quantity.item], settings) for quantity in quantities]
     # labour stands at the end of its delivery, apart from what is bought
     in_order = sorted(lines, key=lambda line: (DELIVERIES.index(line.delivery), line.labour))
     totals = [sheet_order.totals for sheet_order in sheet_orders]
@@ -75,16 +58,11 @@ def build_order(
     )
 
 
-def _named(finding: Finding, item: str, name: str) -> Finding:
-    """A finding of the optimiser with the item called by its name on the order."""
-    return replace(finding, text=finding.text.replace(item, name))
-
-
 def _by_delivery(needs: tuple[Need, ...]) -> list[tuple[str, list[Need]]]:
     """Needs that come on one delivery together, so that runs of one item on several roofs share their stock."""
     shared: dict[str, list[Need]] = {}
     for need in needs:
-        shared.setdefault(DELIVERY_OF[need.trade], []).append(need)
+        shared.setdefault(DELIVERY_OF[Trade(need.trade)], []).append(need)
     return [(delivery, shared[delivery]) for delivery in DELIVERIES if delivery in shared]
 
 
@@ -92,9 +70,7 @@ def _stocks(needs: list[Need]) -> tuple[StockChoice, ...]:
     return tuple({choice.item: choice for need in needs for choice in need.stock}.values())
 
 
-def _bar_lines(
-    plan: CutPlan, delivery: str, name: str, demands: tuple[RunDemand, ...], mass: Mass | None
-) -> list[OrderLine]:
+def _bar_lines(plan: CutPlan, delivery: str, item: Item, demands: tuple[RunDemand, ...]) -> list[OrderLine]:
     runs: dict[int, set[str]] = {}
     counts: dict[int, int] = {}
     for bar in plan.bars:
@@ -102,6 +78,7 @@ def _bar_lines(
         runs.setdefault(bar.stock_mm, set()).update(piece.run for piece in bar.pieces)
     in_order = [demand.id for demand in demands if demand.item == plan.item]
     said = {demand.id: demand.note for demand in demands if demand.note and demand.item == plan.item}
+    mass = item.mass
     working = Working(
         rule="runs cut from stock lengths: least bought length that the search found, against its proven lower bound",
         terms=(
@@ -118,8 +95,7 @@ def _bar_lines(
         OrderLine(
             id="",
             delivery=delivery,
-            item=plan.item,
-            name=name,
+            of=item,
             count=counts[stock],
             unit="each",
             each_mm=float(stock),
@@ -134,24 +110,23 @@ def _bar_lines(
     ]
 
 
-def _along_lines(plans: list[CutPlan], stocks: tuple[StockChoice, ...], delivery: str) -> list[OrderLine]:
+def _along_lines(
+    plans: list[CutPlan], stocks: tuple[StockChoice, ...], delivery: str, items: Mapping[str, Item]
+) -> list[OrderLine]:
     """What goes along the bought lengths, an item a line: soft edge is dressed on whole lengths, laps too."""
     bought = {plan.item: plan.bought_mm / 1000.0 for plan in plans}
     terms: dict[str, list[Term]] = {}
     totals: dict[str, float] = {}
-    names: dict[str, str] = {}
     for stock in stocks:
         for along in stock.along:
             metres = bought.get(stock.item, 0.0)
-            names[along.item] = along.name
             totals[along.item] = totals.get(along.item, 0.0) + metres * along.times
             terms.setdefault(along.item, []).append(Term(f"bought x {along.times}", metres, "m", ref=stock.item))
     return [
         OrderLine(
             id="",
             delivery=delivery,
-            item=item,
-            name=names[item],
+            of=items[item],
             count=half_up(total, 2),
             unit="m",
             each_mm=0.0,
@@ -166,14 +141,13 @@ def _along_lines(plans: list[CutPlan], stocks: tuple[StockChoice, ...], delivery
     ]
 
 
-def _quantity_line(measured: Quantity, delivery: str, names: Mapping[str, str], settings: Settings) -> OrderLine:
-    quantity = in_whole_packs(measured, settings)
+def _quantity_line(measured: Quantity, delivery: str, item: Item, settings: Settings) -> OrderLine:
+    quantity = in_whole_packs(measured, item, settings)
     figure = half_up(quantity.figure, 2)
     return OrderLine(
         id="",
         delivery=delivery,
-        item=quantity.item,
-        name=names.get(quantity.item, quantity.item) + pack_words(measured, settings),
+        of=item,
         count=figure,
         unit=quantity.unit,
         each_mm=0.0,

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from takeoff.basics.rounding import half_up
-from takeoff.model.order import DELIVERIES, Delivery, OrderLine, Pack
+from takeoff.model.items import DELIVERIES
+from takeoff.model.order import Delivery, OrderLine, Pack
 
 
 def delivery_totals(lines: Sequence[OrderLine], packs: Sequence[Pack] = ()) -> tuple[Delivery, ...]:

@@ -9,18 +9,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 
-from takeoff.basics.errors import JobError
+from takeoff.basics.errors import Fault, JobError
 from takeoff.basics.nearest import did_you_mean
+from takeoff.model.items import DELIVERIES
 from takeoff.model.job.products import RatesJob
-from takeoff.model.order import DELIVERIES, OrderLine, PricedDelivery, PricedLine, Prices
+from takeoff.model.order import OrderLine, PricedDelivery, PricedLine, Prices
 
 _CENT, _MILLIMETRE = Decimal("0.01"), Decimal("0.001")
 
 
 def price_order(lines: Sequence[OrderLine], rates: RatesJob) -> Prices:
-    """Price the lines that a rate names, by a line's name, its item, or its item without the number of its colour.
+    """Price the lines that a rate names by the id of their item, or of all sheets of one profile.
 
-    Raises JobError with every rate that finds no line, and the nearest name that would.
+    Raises JobError with every rate that finds no line, and the nearest id that would.
     """
     faults = _unknown(lines, rates.prices)
     if faults:
@@ -28,7 +29,7 @@ def price_order(lines: Sequence[OrderLine], rates: RatesJob) -> Prices:
     priced: list[PricedLine] = []
     amounts: dict[str, Decimal] = {}
     for line in lines:
-        rate = next((rates.prices[name] for name in names_of(line) if name in rates.prices), None)
+        rate = next((rates.prices[name] for name in ids_of(line) if name in rates.prices), None)
         if rate is not None:
             amount = _rounded(_exact(line.total) * _exact(rate), _CENT)
             amounts[line.id] = amount
@@ -49,23 +50,23 @@ def price_order(lines: Sequence[OrderLine], rates: RatesJob) -> Prices:
     return Prices(rates.currency, tuple(priced), tuple(deliveries), float(whole), float(extras), float(whole + extras))
 
 
-def names_of(line: OrderLine) -> tuple[str, ...]:
-    """What a rate may call a line, the nearest first: its name, its item, the item without its number, and for a spare
-    sheet those of its sheet."""
-    names = [line.name, line.item]
-    for item in (line.item, line.item.removeprefix("spare ")):
-        head, _, tail = item.rpartition(" ")
-        names += [item, head] if tail.isdigit() else [item]
-    return tuple(dict.fromkeys(names))
+def ids_of(line: OrderLine) -> tuple[str, ...]:
+    """Ids that a rate may name a line by, the nearest first: its item, the family of its item (sheets of one profile,
+    whatever their colour), and for a spare sheet the sheet it is a spare of."""
+    item = line.of
+    return tuple(dict.fromkeys(name for name in (item.id, item.spare_of, item.family) if name))
 
 
-def _unknown(lines: Sequence[OrderLine], prices: Mapping[str, float]) -> list[str]:
-    known = {name for line in lines for name in names_of(line)}
+def _unknown(lines: Sequence[OrderLine], prices: Mapping[str, float]) -> list[Fault]:
+    """A fault for each rate that names nothing."""
+    known = {name for line in lines for name in ids_of(line)}
     faults = []
     for name in prices:
         if name not in known:
-            hint = did_you_mean(name, sorted(known), "; take a name or an item from the order", likeness=0.5)
-            faults.append(f"rates.prices.{name}: no line of the order is called that{hint}")
+            hint = did_you_mean(name, sorted(known), f"; ids of this order: {', '.join(sorted(known))}", likeness=0.5)
+            faults.append(
+                Fault(f"rates.prices.{name}: no item of the order has that id{hint}", "rates", "prices", name)
+            )
     return faults
 
 

@@ -15,6 +15,7 @@ from typing import Any, TypeVar
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Basis, Setting, Status
+from takeoff.model.items import ItemKind, ItemRow, Pack
 from takeoff.model.products import (
     Board,
     Catalogue,
@@ -177,29 +178,7 @@ def _profile_kind(value: Any, where: str) -> ProfileKind:
 
 @cache
 def load_catalogue() -> Catalogue:
-    """All products of catalogue/products. Raises TakeoffError for a row without a basis, and for an edge kind that has
-    flashings and no or several defaults."""
-    catalogue = _load()
-    by_kind: dict[str, list[bool]] = {}
-    for product in catalogue.flashings.values():
-        by_kind.setdefault(product.edge_kind, []).append(product.default)
-    wrong = [kind for kind, defaults in by_kind.items() if sum(defaults) != 1]
-    if wrong:
-        raise TakeoffError(f"catalogue/products/flashings.yaml: {wrong[0]}: mark one product of this kind as default")
-    return catalogue
-
-
-@cache
-def catalogue_version() -> str:
-    """Fingerprint of the catalogue's data: it changes with any value, product or source."""
-    found = sha256()
-    names = [("sources.yaml",), *(("settings", f"{file}.yaml") for file in SETTING_FILES)]
-    for name in (*names, *(("products", f"{file}.yaml") for file in PRODUCTS)):
-        found.update(resources.files("takeoff.catalogue").joinpath(*name).read_bytes())
-    return found.hexdigest()
-
-
-def _load() -> Catalogue:
+    """All products of catalogue/products. Raises TakeoffError for a row without a basis."""
     return Catalogue(
         **{
             file: {
@@ -207,5 +186,32 @@ def _load() -> Catalogue:
                 for name, row in _data("products", f"{file}.yaml").items()
             }
             for file, record in PRODUCTS.items()
-        }
+        },
+        items=_items(),
     )
+
+
+@cache
+def catalogue_version() -> str:
+    """Fingerprint of the catalogue's data: it changes with any value, product or source."""
+    found = sha256()
+    names = [("sources.yaml",), ("items.yaml",), *(("settings", f"{file}.yaml") for file in SETTING_FILES)]
+    for name in (*names, *(("products", f"{file}.yaml") for file in PRODUCTS)):
+        found.update(resources.files("takeoff.catalogue").joinpath(*name).read_bytes())
+    return found.hexdigest()
+
+
+def _items() -> Mapping[str, ItemRow]:
+    """Sorts of item of catalogue/items.yaml by id."""
+    found: dict[str, ItemRow] = {}
+    settings = {name for file in SETTING_FILES for name in _data("settings", f"{file}.yaml")}
+    for name, row in _data("items.yaml").items():
+        try:
+            setting = str(row.get("pack", ""))
+            pack = Pack(str(row["in"]), setting) if setting else None
+            found[str(name)] = ItemRow(str(name), str(row["name"]), ItemKind(row["kind"]), str(row["sold_in"]), pack)
+        except (KeyError, ValueError) as err:
+            raise TakeoffError(f"catalogue/items.yaml: {name}: {err}") from None
+        if setting and setting not in settings:
+            raise TakeoffError(f"catalogue/items.yaml: {name}: there is no setting {setting}")
+    return found

@@ -11,9 +11,12 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
+from takeoff.basics.errors import JobError
+from takeoff.pipeline import run_file
 from takeoff.screen_differences import show_tables
 from takeoff.write.differences.tables import Table
 
+SAMPLES = Path(__file__).parents[2] / "geometry_samples"
 JOB = """\
 job: Hut
 revision: B
@@ -196,3 +199,15 @@ def test_sizes_that_disagree_stop_the_order(hut: Path, tmp_path: Path) -> None:
     assert done.returncode == 4
     assert "no size is filled in" in done.stderr
     assert not (tmp_path / "blank").exists()
+
+
+def test_a_rate_of_no_item_is_told_with_its_place(tmp_path: Path) -> None:
+    text = (SAMPLES / "cottage_with_flue" / "job.yaml").read_text(encoding="utf-8")
+    job = tmp_path / "job.yaml"
+    job.write_text(text.replace("purlin_70x45: 6.15", "purlin_70x54: 6.15"), encoding="utf-8")
+    line = next(n for n, words in enumerate(text.splitlines(), 1) if "purlin_70x45: 6.15" in words)
+    with pytest.raises(JobError) as caught:
+        run_file(job)
+    (fault,) = caught.value.faults
+    assert fault.startswith(f"job.yaml:{line}:")
+    assert fault.endswith("rates.prices.purlin_70x54: no item of the order has that id; did you mean purlin_70x45?")

@@ -56,7 +56,7 @@ def test_a_house_gives_an_order_and_drawings(tmp_path: Path) -> None:
     assert {"order_sheet.xlsx", "roof_plan.dxf", "roof_plan.svg", "takeoff.json", "manifest.json"} <= names
     assert "sheets:" in done.stdout
     result = json.loads((tmp_path / "out" / "takeoff.json").read_text(encoding="utf-8"))
-    assert result["version"] == 1
+    assert result["version"] == 2
     assert len(result["roofs"][0]["planes"]) == 4
 
 

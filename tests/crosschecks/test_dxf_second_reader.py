@@ -16,7 +16,6 @@ import shapely
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run_file
 from takeoff.write.drawings.dxf import dxf_text
-from takeoff.write.drawings.layers import EDGE_LAYER
 from takeoff.write.drawings.plan_drawing import roof_plan
 from takeoff.write.drawings.sheet_drawing import sheet_layouts
 from takeoff.write.drawings.wall_drawing import wall_drawings
@@ -55,7 +54,7 @@ def test_roof_edges_come_back_at_their_length(takeoff: Takeoff, tmp_path: Path) 
     found = read(dxf_text(drawing), tmp_path)
     for layer in ("ROOF-EAVE", "ROOF-HIP", "ROOF-RIDGE"):
         theirs = sorted(shape.length for name, _, shape in found if name == layer)
-        ours = sorted(edge.plan_length_mm for edge in takeoff.roofs[0].edges if EDGE_LAYER[edge.kind] == layer)
+        ours = sorted(edge.plan_length_mm for edge in takeoff.roofs[0].edges if edge.kind.row.layer == layer)
         assert theirs == pytest.approx(ours, abs=1e-6)
         assert ours
 

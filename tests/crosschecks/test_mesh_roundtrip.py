@@ -10,9 +10,10 @@ from pathlib import Path
 
 import pytest
 
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import MeshJob, RoofJob
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.read.mesh import read_mesh
 from takeoff.shape.imported.roof_from_faces import roof_from_faces

@@ -9,17 +9,9 @@ import pytest
 
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.vectors import Point2, Point3, cross3, dot3, length3, sub3, unit3
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.products import Catalogue
-from takeoff.model.roof import (
-    EdgeKind,
-    Frame,
-    Node,
-    Roof,
-    RoofEdge,
-    RoofPlane,
-    UprightFace,
-    UprightKind,
-)
+from takeoff.model.roof import Frame, Node, Roof, RoofEdge, RoofPlane, UprightFace, UprightKind
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings, load_catalogue
 

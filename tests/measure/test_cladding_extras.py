@@ -12,6 +12,7 @@ from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.cladding.face import Face
 from takeoff.measure.cladding.soffits import Soffit, jointer_runs, soffit_quantities, soffits_of, vent_runs
 from takeoff.measure.cladding.wrap import wrap_metres
+from takeoff.measure.item_book import item_book
 from takeoff.model.basis import Quantity, Status
 from takeoff.model.findings import Severity
 from takeoff.model.job.job import Job
@@ -209,7 +210,7 @@ def test_every_item_has_stock_or_is_a_quantity_and_a_name() -> None:
     need = measured.needs[0]
     stock = {choice.item for choice in need.stock}
     assert {run.item for run in need.demands} == stock
-    assert stock <= {item for item, _ in need.names}
+    assert stock <= set(item_book((need,), (), load_catalogue(), Settings(default_settings())))
     assert len({run.id for run in need.demands}) == len(need.demands)
     assert {line.run for line in measured.battens} <= {run.id for run in need.demands}
 

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import pytest
 
+from takeoff.measure.item_book import item_book
 from takeoff.measure.rainwater.chosen import Chosen, choose
 from takeoff.measure.rainwater.downpipes import counts_by_limit, limits_of, plan_downpipes, snap_places
 from takeoff.measure.rainwater.pipe_parts import clips_on, pipe_lengths
@@ -21,11 +22,13 @@ from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.job.job import Job
 from takeoff.model.measured import RainwaterMeasured
 from takeoff.model.roof import Roof
-from takeoff.read.catalogue import load_catalogue
+from takeoff.model.settings import Settings
+from takeoff.read.catalogue import default_settings, load_catalogue
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.water.drainage import trace_all_gutters
+from takeoff.write.words.item_names import item_name
 
 RECTANGLE = [[0, 0], [12000, 0], [12000, 8000], [0, 8000]]
 ELL = [[0, 0], [12000, 0], [12000, 6000], [6000, 6000], [6000, 12000], [0, 12000]]
@@ -277,7 +280,9 @@ def test_without_a_wall_the_offset_is_to_be_measured() -> None:
     assert [d.id for d in need.demands] == ["DP1 drop", "DP2 drop", "DP3 drop", "DP4 drop"]
     said = next(finding for finding in need.findings if finding.code == "downpipe-offset-to-measure")
     assert "Offset to be measured at DP1, DP2, DP3, DP4" in said.text
-    assert dict(need.names) == {"downpipe round_80": "Downpipe round 80, lengths for 4 pipes"}
+    items = item_book((need,), (), load_catalogue(), Settings(default_settings()))
+    assert item_name(items["downpipe round_80"]) == "Downpipe round 80, lengths for 4 pipes"
+    assert item_name(items["Downpipe bend, round 80"]) == "Downpipe bend, round 80"
     assert "downpipe-offset-to-measure" not in codes(walled([]))
 
 

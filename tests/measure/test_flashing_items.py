@@ -16,6 +16,7 @@ from takeoff import pipeline
 from takeoff.model.measured import FlashingRun, FoldSection
 from takeoff.model.order import Takeoff
 from takeoff.read.job.job_file import parse_job
+from takeoff.write.words.item_names import item_name
 
 SAMPLES = sorted(path.parent for path in (Path(__file__).resolve().parents[2] / "geometry_samples").glob("*/job.yaml"))
 
@@ -58,7 +59,7 @@ def test_a_hollow_and_a_convex_change_of_pitch_are_two_things() -> None:
     assert takeoff.order is not None
     bought = {plan.item for plan in takeoff.order.plans}
     assert {run.item for run in found.values()} <= bought
-    names = dict(pair for need in takeoff.roofing.needs for pair in need.names)
+    names = {name: item_name(item) for name, item in takeoff.items.items()}
     assert names[found["hollow"].item].endswith("160°, hollow")
     assert names[found["convex"].item].endswith("160°, convex")
 

@@ -15,19 +15,22 @@ import pytest
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.vectors import Point2
+from takeoff.measure.item_book import item_book
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
 from takeoff.measure.roofing.flashings.fold_sections import Bent, Edging, Leg, apron, cap, tray, walk
 from takeoff.measure.roofing.flashings.junctions import junctions_of
 from takeoff.measure.roofing.flashings.valleys import tray_width_mm, valley_catchment_m2
 from takeoff.model.basis import Basis, Status
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site, WindZone
 from takeoff.model.measured import FlashingRun, Need
 from takeoff.model.products import Catalogue
-from takeoff.model.roof import Covering, EdgeKind, Roof
+from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.order.build_order import build_order
 from takeoff.order.cut_stock.runs import cut_all
+from takeoff.write.words.item_names import item_name
 
 Make = Callable[..., Roof]
 HIGH = Site(wind_zone=WindZone.HIGH)
@@ -184,7 +187,8 @@ def test_barges_and_side_aprons_have_hands(
     assert right.points_mm[3][0] == right.points_mm[4][0] > right.points_mm[2][0]
     assert [name for name, _ in left.legs] == ["kick", "face", "top", "edge", "hem"]
     assert left.points_mm[1][0] == left.points_mm[2][0] < left.points_mm[3][0]
-    assert dict(need.names)[gable["E3"].item] == "Barge flashing, girth 266, 4 folds, 90°, right"
+    items = item_book((need,), (), catalogue, settings)
+    assert item_name(items[gable["E3"].item]) == "Barge flashing, girth 266, 4 folds, 90°, right"
     lean, _ = measure(lean_to(), settings, catalogue)
     assert (lean["E2"].hand, lean["E4"].hand) == ("right", "left")
 
@@ -252,7 +256,7 @@ def test_soft_edge_is_both_sides_of_hips_and_ridges(hip_roof: Make, settings: Se
     assert {(along.item, along.times) for stock in need.stock for along in stock.along} == {("soft_edge", 2)}
     # by lengths bought: hips of 5.956 + 0.075 + 0.150 = 6.181 m take two lengths of 6 m each where offcuts are no use,
     # the ridge of 4.0 + 2 x 0.150 = 4.3 m takes one; every bought metre has two edges
-    order = build_order((), (need,), settings)
+    order = build_order((), (need,), settings, item_book((need,), (), catalogue, settings))
     bought = sum(plan.bought_mm for plan in order.plans) / 1000.0
     line = next(line for line in order.lines if line.item == "soft_edge")
     assert (line.total, line.unit) == (pytest.approx(2 * bought), "m")

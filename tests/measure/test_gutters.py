@@ -8,6 +8,7 @@ from math import ceil
 import pytest
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.item_book import item_book
 from takeoff.measure.rainwater.chosen import choose
 from takeoff.measure.rainwater.fascia import fascia_need
 from takeoff.measure.rainwater.gutters import brackets_on, corner_allowance_mm, gutter_need, within_longest
@@ -252,4 +253,4 @@ def test_every_line_of_the_order_has_its_own_id() -> None:
         assert len(set(demands)) == len(demands)
         items = {d.item for need in measured.needs for d in need.demands}
         assert items == {s.item for need in measured.needs for s in need.stock}
-        assert items == {item for need in measured.needs for item, _ in need.names}
+        assert items <= set(item_book(measured.needs, (), load_catalogue(), resolve_settings(job_of(ELL, rainwater))))

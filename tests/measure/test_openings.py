@@ -10,6 +10,7 @@ import pytest
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.polygons import signed_area
+from takeoff.measure.item_book import item_book
 from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.model.job.job import Job
 from takeoff.model.measured import RoofingMeasured
@@ -193,7 +194,9 @@ def test_clear_sheets_are_an_order_of_their_own_and_no_area_is_lost() -> None:
     given = job(lights=(LIGHT,))
     settings = resolve_settings(given)
     roofing = measured(given)
-    metal, clear = sheet_orders(roofing.groups, given.site, settings)
+    metal, clear = sheet_orders(
+        roofing.groups, given.site, settings, item_book((), roofing.groups, load_catalogue(), settings)
+    )
     (line,) = clear.lines
     assert (line.count, line.each_mm, line.kg, line.refs) == (2, 1950.0, 7.9, ("P1.03b", "P1.04b"))
     assert (clear.spares, len(metal.spares)) == ((), 1)

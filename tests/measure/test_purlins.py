@@ -8,6 +8,7 @@ from math import ceil, cos, radians
 
 import pytest
 
+from takeoff.measure.item_book import item_book
 from takeoff.measure.roofing.purlins.purlin_rows import Row, widest_bay_mm
 from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.model.basis import Basis, Status
@@ -164,10 +165,11 @@ def test_purlin_fixings_of_several_roofs_share_their_boxes(
 ) -> None:
     _, need = lay(hip_roof(), settings, catalogue)
     exact = {q.item: q.figure for q in need.quantities}["purlin_fixing_c"]
-    together = merged([*need.quantities, *need.quantities])
+    items = item_book((need,), (), catalogue, settings)
+    together = merged([*need.quantities, *need.quantities], items)
     both = next(q for q in together if q.item == "purlin_fixing_c")
     assert both.figure == 2 * exact
-    assert in_whole_packs(both, settings).figure == ceil(2 * exact / 500)
+    assert in_whole_packs(both, items[both.item], settings).figure == ceil(2 * exact / 500)
 
 
 def test_a_row_nearer_than_its_own_width_to_the_ridge_row_is_left_out_on_request_and_said(
@@ -387,6 +389,6 @@ def test_only_hip_trimmers_carry_the_note_that_they_are_cut_between_rows(
     _, need = lay(hip_roof(), settings, catalogue)
     noted = {demand.id[:2] for demand in need.demands if "between purlin rows" in demand.note}
     assert noted == {"HT"}
-    order = build_order((), (need,), settings)
+    order = build_order((), (need,), settings, item_book((need,), (), catalogue, settings))
     lines = [line for line in order.lines if line.item == "purlin_70x45"]
     assert [("dwangs" in line.note) for line in lines] == [True, *[False] * (len(lines) - 1)]

@@ -14,9 +14,9 @@ import pytest
 
 from takeoff import pipeline
 from takeoff.measure.roofing.underlay import valley_strips
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.order import Takeoff
 from takeoff.model.order_folder import Written
-from takeoff.model.roof import EdgeKind
 from takeoff.screen import show_takeoff
 from takeoff.write.drawings.drawing import Text
 from takeoff.write.drawings.plan_drawing import roof_plan

@@ -10,11 +10,12 @@ from math import cos, radians, sqrt, tan
 import pytest
 
 from takeoff.basics.polygons import signed_area
-from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.measure.roofing.sheets.sheets import Beside, place_sheets
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Catalogue, Profile
-from takeoff.model.roof import Covering, EdgeKind, Roof
+from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import CutShape, PlaneSheets
 
@@ -128,7 +129,7 @@ def test_lap_goes_over_a_purlin_row(gable_roof: Callable[..., Roof], lay: Callab
     part 7175 + 150 + 50 = 7375, upper 14873.5 - 7175 = 7698.5."""
     rows = {"P1": tuple(50.0 + 900.0 * n for n in range(17))}
     roof = gable_roof(3810.0, 28000.0, 20.0)
-    sheets = lay(roof, site=Site(longest_piece_mm=12000.0), purlin_rows_mm=rows)["P1"]
+    sheets = lay(roof, site=Site(longest_piece_mm=12000.0), beside=Beside(purlin_rows_mm=rows))["P1"]
     assert sheets.pieces[1].foot_v_mm == pytest.approx(7175.0)
     assert [piece.order_mm for piece in sheets.pieces[:2]] == [7375.0, 7699.0]
 

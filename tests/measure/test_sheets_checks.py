@@ -123,7 +123,7 @@ def test_end_labour_counts_ends(gable_roof: Callable[..., Roof], settings: Setti
     corrugated = catalogue.profiles["corrugated"]
     for pitch, lines in ((20.0, {"main stop-ends": 20.0}), (9.0, {"main stop-ends": 20.0, "main turned-down": 20.0})):
         roof = gable_roof(7620.0, 8000.0, pitch)
-        found = end_labour(lay(roof, settings, corrugated), roof, settings)
+        found = end_labour(lay(roof, settings, corrugated), roof, settings).quantities
         assert {quantity.id: quantity.figure for quantity in found} == lines
         assert found[0].item == "sheet ends stop-ended, roof main"
 

@@ -11,7 +11,8 @@ from dataclasses import replace
 import pytest
 
 from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
-from takeoff.model.roof import EdgeKind, Frame, RoofEdge, RoofPlane
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.roof import Frame, RoofEdge, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.sheeted_area import sheeted_area
 

@@ -7,12 +7,14 @@ from typing import Any
 import pytest
 
 from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.item_book import item_book
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.settings import Settings
-from takeoff.order.whole_packs import in_whole_packs, pack_words
+from takeoff.order.whole_packs import in_whole_packs
 from takeoff.read.catalogue import default_settings, load_catalogue
 from takeoff.shape.walls.walls import elevations
+from takeoff.write.words.item_names import item_name
 
 SETTINGS = Settings(default_settings())
 CATALOGUE = load_catalogue()
@@ -64,12 +66,14 @@ def test_a_boxed_corner_has_a_back_flashing_and_a_mitred_one_has_not() -> None:
 
 def test_small_items_come_in_packs() -> None:
     measured = clad(openings=[WINDOW])
-    packs = {
-        q.item: (in_whole_packs(q, SETTINGS).figure, pack_words(q, SETTINGS)) for q in measured.needs[0].quantities
-    }
-    assert packs["wall wrap staple"] == (1, ", box of 5000")
-    assert packs["flashing tape for sills and jambs"] == (1, ", roll of 25 m")
-    assert packs["batten nail"] == (1, ", box of 500")
+    items = item_book(measured.needs, (), load_catalogue(), SETTINGS)
+    packs = {q.item: in_whole_packs(q, items[q.item], SETTINGS).figure for q in measured.needs[0].quantities}
+    for name, pack in (
+        ("wall wrap staple", "box of 5000"),
+        ("flashing tape for sills and jambs", "roll of 25 m"),
+        ("batten nail", "box of 500"),
+    ):
+        assert (packs[name], item_name(items[name])) == (1, f"{name}, {pack}")
 
 
 def test_what_is_not_counted_is_said() -> None:

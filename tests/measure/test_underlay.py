@@ -9,15 +9,19 @@ from math import cos, radians, sqrt, tan
 import pytest
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.item_book import item_book
 from takeoff.measure.roofing.underlay import measure_underlay, plane_strips, valley_strips
 from takeoff.measure.sundries import mesh_quantities
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.timber import PurlinsJob, UnderlayJob
+from takeoff.model.measured import Need
 from takeoff.model.products import Catalogue
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.order.whole_packs import in_whole_packs
+from takeoff.read.catalogue import load_catalogue
 
 Make = Callable[..., Roof]
 RAFTER = 4000.0 / cos(radians(20.0))
@@ -96,7 +100,8 @@ def test_mesh_of_a_large_house_takes_a_roll_more_for_its_laps(settings: Settings
     # 258.39 m2 x 1800 / 1650 = 281.88 m2: four rolls of 90, where the bare area would be three
     mesh = mesh_quantities(258.39, ("P1",), settings)[0]
     assert mesh.figure == pytest.approx(281.88, abs=0.01)
-    assert in_whole_packs(mesh, settings).figure == 4.0
+    items = item_book((Need("underlay", (mesh,)),), (), load_catalogue(), settings)
+    assert in_whole_packs(mesh, items["safety_mesh"], settings).figure == 4.0
 
 
 def test_lap_tape_goes_over_end_laps_and_both_sides_of_valleys(

@@ -9,6 +9,8 @@ from hypothesis import given
 from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 
+from takeoff.measure.item_book import item_book
+from takeoff.measure.roofing.roofing import named_groups
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Setting, Status
 from takeoff.model.job.edges import EdgeJob
@@ -49,7 +51,8 @@ def hip(length: float = 12000.0, width: float = 8000.0) -> RoofJob:
 def ordered(job: RoofJob, site: Site, settings: Settings) -> tuple[Roof, tuple[SheetOrder, ...]]:
     roof = roof_from_outline(job, 0.0, settings)
     planes = place_sheets(roof, job, site, 0.0, settings, CORRUGATED)
-    return roof, sheet_orders((SheetGroup(CORRUGATED, 0.40, "", planes),), site, settings)
+    groups = named_groups((SheetGroup(CORRUGATED, 0.40, "", planes),))
+    return roof, sheet_orders(groups, site, settings, item_book((), groups, load_catalogue(), settings))
 
 
 def packed(job: RoofJob, site: Site | None = None, **values: float | bool) -> tuple[tuple[SheetOrder, ...], PackList]:

@@ -10,21 +10,25 @@ from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.item_book import spare_of
 from takeoff.model.basis import Working
+from takeoff.model.items import DELIVERIES, Item, ItemKind, Trade
 from takeoff.model.job.products import RatesJob
-from takeoff.model.order import DELIVERIES, OrderLine
-from takeoff.order.rates import names_of, price_order
+from takeoff.model.order import OrderLine
+from takeoff.order.rates import ids_of, price_order
 
 
-def line(number: int, delivery: str, item: str, total: float, unit: str = "m", name: str = "") -> OrderLine:
+def line(number: int, delivery: str, item: Item | str, total: float, unit: str = "m") -> OrderLine:
     each = 6000.0 if unit == "m" else 0.0
-    return OrderLine(f"L{number}", delivery, item, name or item, 1, "each", each, total, unit, 0.0, (), Working(""))
+    of = item if isinstance(item, Item) else Item(item, item, ItemKind.FITTING, Trade.ROOFING, "each")
+    return OrderLine(f"L{number}", delivery, of, 1, "each", each, total, unit, 0.0, (), Working(""))
 
 
+RED = Item("sheet corrugated 1", "corrugated, red", ItemKind.SHEET, Trade.ROOFING, "length", family="sheet corrugated")
 SHEETS = (
     line(1, "purlins", "purlin_70x45", 5.1),
-    line(2, "roof sheets", "sheet corrugated 1", 2.15, name="corrugated, red"),
-    line(3, "roof sheets", "spare sheet corrugated 1", 0.01, name="spare sheet, corrugated, red"),
+    line(2, "roof sheets", RED, 2.15),
+    line(3, "roof sheets", spare_of(RED), 0.01),
     line(4, "roof sheets", "rivet", 1.0, "box"),
 )
 
@@ -62,19 +66,24 @@ def test_extras_are_added_once_and_stand_apart() -> None:
     assert (found.amount, found.extra, found.total, found.currency) == (56.1, 4.04, 60.14, "dollars")
 
 
-def test_the_name_of_a_line_is_nearer_than_its_item() -> None:
-    rates = RatesJob(prices={"sheet corrugated": 11.0, "sheet corrugated 1": 12.0, "corrugated, red": 13.0})
-    assert [priced.rate for priced in price_order(SHEETS, rates).lines] == [13.0, 12.0]
-    assert names_of(SHEETS[2])[0] == "spare sheet, corrugated, red"
+def test_an_id_of_its_own_is_nearer_than_that_of_all_sheets_of_the_profile() -> None:
+    rates = RatesJob(prices={"sheet corrugated": 11.0, "sheet corrugated 1": 12.0})
+    assert [priced.rate for priced in price_order(SHEETS, rates).lines] == [12.0, 12.0]
+    assert ids_of(SHEETS[2]) == ("spare sheet corrugated 1", "sheet corrugated 1", "sheet corrugated")
+
+
+def test_a_printed_name_is_no_id() -> None:
+    with pytest.raises(JobError, match="no item of the order has that id"):
+        price_order(SHEETS, RatesJob(prices={"corrugated, red": 13.0}))
 
 
 def test_unknown_names_come_at_once_with_the_nearest() -> None:
     with pytest.raises(JobError) as caught:
         price_order(SHEETS, RatesJob(prices={"purlin_70x54": 1.0, "sheet corugated": 1.0, "zzz": 1.0}))
     text = caught.value.faults
-    assert text[0].endswith("no line of the order is called that; did you mean purlin_70x45?")
+    assert text[0].endswith("no item of the order has that id; did you mean purlin_70x45?")
     assert text[1].endswith("did you mean sheet corrugated?")
-    assert text[2].endswith("take a name or an item from the order")
+    assert "ids of this order: purlin_70x45, rivet" in text[2]
 
 
 totals = st.integers(0, 10_000_000).map(lambda n: n / 1000.0)

@@ -6,15 +6,20 @@ from dataclasses import replace
 
 import pytest
 
+from takeoff.measure.item_book import item_book
+from takeoff.measure.roofing.roofing import named_groups
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
+from takeoff.model.order import OrderLine
 from takeoff.model.products import Profile
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import PlaneSheets, SheetBlank
+from takeoff.model.sheets import PlaneSheets, SheetBlank, SheetGroup
 from takeoff.order.sheets.sheet_blanks import kg_per_m, mill_lines, plain_blanks, sheet_totals
+from takeoff.order.sheets.sheet_orders import item_of
 from takeoff.read.catalogue import default_settings, load_catalogue
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.write.words.item_names import item_name
 
 SETTINGS = Settings(default_settings())
 CORRUGATED = load_catalogue().profiles["corrugated"]
@@ -67,16 +72,22 @@ def test_short_pieces_stay_within_the_longest_piece() -> None:
     assert max(blank.length_mm for blank in blanks) <= 1700.0
 
 
+def mill(blanks: tuple[SheetBlank, ...], sheets: tuple[PlaneSheets, ...], colour: str = "") -> tuple[OrderLine, ...]:
+    (group,) = named_groups((SheetGroup(CORRUGATED, 0.40, colour, sheets),))
+    items = item_book((), (group,), load_catalogue(), SETTINGS)
+    return mill_lines(blanks, group, item_of(group, items), SETTINGS)
+
+
 def test_mill_lines_are_longest_first_and_add_up() -> None:
     """Squares of 4439: 8 x 4.439 = 35.512 m; at 3.093 kg/m 109.8 kg."""
     sheets = hip_sheets()
     blanks = plain_blanks(sheets, CORRUGATED, SETTINGS)
-    lines = mill_lines(blanks, sheets, CORRUGATED, 0.40, SETTINGS, "slate")
+    lines = mill(blanks, sheets, "slate")
     assert [line.each_mm for line in lines] == sorted({blank.length_mm for blank in blanks}, reverse=True)
     assert sum(line.count for line in lines) == len(blanks)
     square = next(line for line in lines if line.each_mm == 4439.0)
     assert (square.count, square.total, square.kg) == (8, 35.512, 109.8)
-    assert square.name == "corrugated, 76 mm pitch, 0.40 mm, slate"
+    assert item_name(square.of) == "corrugated, 76 mm pitch, 0.40 mm, slate"
     assert square.note == ""
     short = next(line for line in lines if line.each_mm == 1840.0)
     assert short.note == "trim rakes on site; P2.11 cut from P2.10; P4.11 cut from P4.10"
@@ -97,7 +108,7 @@ def test_bought_area_is_never_less_than_net() -> None:
     roof = roof_from_outline(job, 0.0, SETTINGS)
     sheets = place_sheets(roof, job, Site(), 0.0, SETTINGS, CORRUGATED)
     blanks = plain_blanks(sheets, CORRUGATED, SETTINGS)
-    totals = sheet_totals(mill_lines(blanks, sheets, CORRUGATED, 0.4, SETTINGS), blanks, sheets, CORRUGATED, SETTINGS)
+    totals = sheet_totals(mill(blanks, sheets), blanks, sheets, CORRUGATED, SETTINGS)
     assert len(blanks) == 32
     assert totals.net_m2 <= totals.bought_m2 < 1.002 * totals.net_m2
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from takeoff.measure.item_book import item_book
+from takeoff.measure.roofing.roofing import named_groups
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Setting, Status
 from takeoff.model.job.roofs import CoveringJob, RoofJob
@@ -28,7 +30,8 @@ def hip_order(paired: bool, length: float = 12000.0) -> SheetOrder:
         covering=CoveringJob(lay_from="east"),
     )
     planes = place_sheets(roof_from_outline(job, 0.0, settings), job, Site(), 0.0, settings, CORRUGATED)
-    return sheet_orders((SheetGroup(CORRUGATED, 0.40, "", planes),), Site(), settings)[0]
+    groups = named_groups((SheetGroup(CORRUGATED, 0.40, "", planes),))
+    return sheet_orders(groups, Site(), settings, item_book((), groups, load_catalogue(), settings))[0]
 
 
 @pytest.mark.parametrize("length", [8000.0, 9700.0, 12000.0, 15250.0])

@@ -6,10 +6,11 @@ from math import asin, atan, atan2, cos, degrees, hypot, radians, sin, sqrt, tan
 
 import pytest
 
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.edges import EdgeJob, RiseStep
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import Covering, EdgeKind, Roof
+from takeoff.model.roof import Covering, Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 

@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.vectors import distance2
+from takeoff.model.edge_kinds import INNER_KINDS, EdgeKind
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import INNER_KINDS, EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 

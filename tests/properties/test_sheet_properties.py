@@ -15,15 +15,18 @@ from shapely import Polygon, unary_union
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import signed_area
+from takeoff.measure.item_book import item_book
+from takeoff.measure.roofing.roofing import named_groups
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import PlaneSheets
+from takeoff.model.sheets import PlaneSheets, SheetGroup
 from takeoff.order.sheets.raked_pairs import pair_raked
 from takeoff.order.sheets.sheet_blanks import mill_lines, plain_blanks
+from takeoff.order.sheets.sheet_orders import item_of
 from takeoff.read.catalogue import default_settings, load_catalogue
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.strips.strips import Widths, strip_count
@@ -187,7 +190,9 @@ def test_pairs_never_shorten_a_sheet_nor_buy_more(
     assert plan.paired_mm == pytest.approx(plan.plain_mm - sum(pair.saving_mm for pair in plan.pairs))
     assert plan.paired_mm <= plan.plain_mm
     assert len(plan.pairs) == plan.most_pairs
-    lines = mill_lines(plain, placed, CORRUGATED, 0.40, DEFAULTS)
+    (group,) = named_groups((SheetGroup(CORRUGATED, 0.40, "", placed),))
+    book = item_book((), (group,), load_catalogue(), DEFAULTS)
+    lines = mill_lines(plain, group, item_of(group, book), DEFAULTS)
     assert sum(line.total for line in lines) == pytest.approx(plan.plain_mm / 1000.0)
 
 

@@ -110,7 +110,7 @@ def test_a_profile_is_what_it_says_not_what_its_ribs_measure() -> None:
 
 def test_a_second_ridge_flashing_is_bought_only_where_the_job_names_it(monkeypatch: pytest.MonkeyPatch) -> None:
     catalogue = load_catalogue()
-    long = replace(catalogue.flashings["ridge"], id="ridge_long", name="Long ridge", stock_mm=8000, default=False)
+    long = replace(catalogue.flashings["ridge"], id="ridge_long", name="Long ridge", stock_mm=8000)
     more = replace(catalogue, flashings={**catalogue.flashings, "ridge_long": long})
     for module in ("takeoff.pipeline", "takeoff.read.job.job_references"):
         monkeypatch.setattr(f"{module}.load_catalogue", lambda: more)

@@ -11,7 +11,7 @@ import pytest
 from takeoff.basics.errors import UnreadableFileError
 from takeoff.pipeline import run
 from takeoff.read.job.job_file import parse_job
-from takeoff.read.results.result_file import parse_result, read_result
+from takeoff.read.results.result_file import parse_result, read_result, snapshot_of
 from takeoff.write.data.result_json import result_json
 
 JOB = """\
@@ -87,3 +87,15 @@ def test_a_file_that_is_missing_or_no_text(tmp_path: Path) -> None:
     (tmp_path / "x.json").write_bytes(b"\xff\xff")
     with pytest.raises(UnreadableFileError, match="UTF-8"):
         read_result(tmp_path / "x.json")
+
+
+def test_a_result_of_the_first_version_compares_as_this_one(text: str) -> None:
+    """In version 1 the items had no list of their own; nothing that comparing reads stood elsewhere."""
+    data = json.loads(text)
+    assert data.pop("items")
+    data["version"] = 1
+    assert parse_result(json.dumps(data), "old") == parse_result(text, "new")
+
+
+def test_data_and_text_are_one_result(text: str) -> None:
+    assert snapshot_of(json.loads(text), "x") == parse_result(text, "x")

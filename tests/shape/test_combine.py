@@ -11,10 +11,11 @@ import pytest
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import EdgeKind, Roof, UprightKind
+from takeoff.model.roof import Roof, UprightKind
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.outline_order.put_in_order import OrderedRings

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from takeoff import pipeline
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.order import Takeoff
-from takeoff.model.roof import EdgeKind
 from takeoff.shape.together.joint import joint_roofs, roofs_in_place
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"

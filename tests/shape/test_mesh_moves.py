@@ -12,11 +12,12 @@ import pytest
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.vectors import Point3
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.imported.roof_from_faces import roof_from_faces
 from takeoff.shape.outline.roof_from_outline import roof_from_outline

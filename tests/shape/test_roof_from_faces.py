@@ -13,10 +13,11 @@ import pytest
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.vectors import Point3
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.faces import RawFaces
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.imported import mesh_planes
 from takeoff.shape.imported.mesh_clean import CleanNet, split_edges, weld

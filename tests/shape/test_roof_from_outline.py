@@ -11,11 +11,12 @@ import pytest
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Severity
 from takeoff.model.job.edges import EdgeJob, RiseStep
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 

@@ -11,9 +11,10 @@ from math import cos, radians, sin
 import pytest
 
 from takeoff.basics.polygons import rings_area
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 

@@ -8,12 +8,12 @@ from math import hypot
 import pytest
 
 from takeoff.measure.roofing.sheets.sheet_checks import least_pitch
-from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.measure.roofing.sheets.sheets import Beside, place_sheets
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Severity
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
-from takeoff.model.roof import EdgeKind
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 from takeoff.read.catalogue import default_settings, load_catalogue
@@ -32,7 +32,7 @@ def gable(pitch_deg: float, profile: str, bare: tuple[int, ...] = ()) -> PlaneSh
     )
     roof = roof_from_outline(job, 0.0, SETTINGS)
     found = load_catalogue().profiles[profile]
-    return place_sheets(roof, job, Site(), 0.0, SETTINGS, found, bare_edges=bare)[0]
+    return place_sheets(roof, job, Site(), 0.0, SETTINGS, found, Beside(bare_edges=bare))[0]
 
 
 @pytest.mark.parametrize(("profile", "least"), [("corrugated", 8.0), ("trapezoidal_5_rib", 4.0), ("tray_400", 3.0)])

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import pytest
 
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import EdgeKind
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 

@@ -14,7 +14,9 @@ from takeoff.basics.rounding import half_up, round_up_mm
 from takeoff.basics.vectors import Point2, Point3, Ring2
 from takeoff.model.basis import Basis, Quantity, Setting, Status, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterCorner, GutterLeg, GutterRun
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Item, ItemKind, Trade
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import (
@@ -29,7 +31,7 @@ from takeoff.model.measured import (
 )
 from takeoff.model.order import Order, OrderLine, Takeoff, Used
 from takeoff.model.products import Catalogue, Profile, ProfileKind
-from takeoff.model.roof import EdgeKind, Frame, Node, Roof, RoofEdge, RoofPlane
+from takeoff.model.roof import Frame, Node, Roof, RoofEdge, RoofPlane
 from takeoff.model.runs import CutPiece, CutPlan, RunDemand, StockBar, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import BlankPart, CutShape, EndCut, PlaneSheets, SheetBlank, SheetPiece
@@ -45,6 +47,22 @@ CUSTOM = Basis(Status.COMMON_PRACTICE)
 SEEN = Basis(Status.SEEN, source="A roofing code", clause="3.1", holds="corrugated profiles")
 WORKING = Working("reach + raked allowance, rounded up", (Term("raked_allowance_mm", 50.0, "mm", CUSTOM),))
 CORNERS: tuple[Point2, ...] = ((0.0, 0.0), (LONG, 0.0), (LONG, WIDE), (0.0, WIDE))
+
+SHEET = Item(
+    "sheet corrugated", "Corrugated 0.40", ItemKind.SHEET, Trade.ROOFING, "length", product="corrugated",
+    family="sheet corrugated",
+)  # fmt: skip
+ITEMS = {
+    item.id: item
+    for item in (
+        Item("timber_70x45", "Purlin 70 x 45", ItemKind.TIMBER, Trade.PURLINS, "length"),
+        Item("underlay", "Underlay roll 1.35 x 37", ItemKind.ROLL, Trade.UNDERLAY, "roll"),
+        Item("ridge_roll", "Ridge roll", ItemKind.FLASHING, Trade.FLASHINGS, "length"),
+        Item("bracket", "Bracket", ItemKind.FITTING, Trade.RAINWATER, "each"),
+        Item("bevel_187", "Bevel-back 187", ItemKind.BOARD, Trade.CLADDING, "length"),
+        SHEET,
+    )
+}
 
 
 def _plane(number: int) -> RoofPlane:
@@ -147,14 +165,25 @@ def _purlins() -> tuple[tuple[PurlinLine, ...], Need, CutPlan]:
         bars.append(StockBar("timber_70x45", 2 * row, 6600, (second,)))
     placed = sum(demand.length_mm for demand in demands)
     stock = StockChoice("timber_70x45", (5400, 6600))
-    need = Need("purlins", (), tuple(demands), (stock,), (("timber_70x45", "Purlin 70 x 45"),))
+    need = Need("purlins", (), tuple(demands), (stock,))
     return tuple(lines), need, CutPlan("timber_70x45", tuple(bars), 45000, 48000, placed, 0.0, "duals, rounded down")
 
 
 def _flashing(edge: RoofEdge) -> tuple[FlashingRun, Need, CutPlan]:
     length = edge.length_mm + 300.0
     run = FlashingRun(
-        "F1", edge.id, "ridge", "ridge_roll", edge.length_mm, 150.0, 150.0, 450.0, 5, edge.between_deg, "", WORKING
+        "F1",
+        edge.id,
+        EdgeKind.RIDGE,
+        "ridge_roll",
+        edge.length_mm,
+        150.0,
+        150.0,
+        450.0,
+        5,
+        edge.between_deg,
+        "",
+        WORKING,
     )
     section = FoldSection(
         "ridge_roll", "Ridge roll", ((0.0, 0.0), (150.0, 70.0), (300.0, 0.0)), (("wing", 166), ("wing", 166)), (130.0,),
@@ -163,7 +192,7 @@ def _flashing(edge: RoofEdge) -> tuple[FlashingRun, Need, CutPlan]:
     run = replace(run, item="ridge_roll", section=section)
     demand = RunDemand("F1", "ridge_roll", length, None, 150.0, refs=(edge.id,))
     pieces = (CutPiece("F1.1", "F1", 0.0, ceil(length), (edge.id,)),)
-    need = Need("flashings", (), (demand,), (StockChoice("ridge_roll", (6000,)),), (("ridge_roll", "Ridge roll"),))
+    need = Need("flashings", (), (demand,), (StockChoice("ridge_roll", (6000,)),))
     bar = StockBar("ridge_roll", 1, 6000, pieces)
     return run, need, CutPlan("ridge_roll", (bar,), 6000, 6000, length, 0.0, "one piece, one length")
 
@@ -212,7 +241,7 @@ def wall() -> tuple[Elevation, CladdingMeasured, CutPlan]:
         1, "zone 1", "horizontal", "bevel_187", 155.0, 187.0, courses, net[0], net[1], tuple(pieces), marks, WORKING
     )
     demands = tuple(RunDemand(piece.id, "bevel_187", piece.length_mm) for piece in pieces)
-    need = Need("cladding", (), demands, (StockChoice("bevel_187", (12000,)),), (("bevel_187", "Bevel-back 187"),))
+    need = Need("cladding", (), demands, (StockChoice("bevel_187", (12000,)),))
     battens = tuple(BattenLine(1, (x, base), (x, height), f"BT{i}") for i, x in enumerate(range(0, 10801, 600)))
     bought = sum(bar.stock_mm for bar in bars)
     plan = CutPlan("bevel_187", tuple(bars), bought, bought, sum(p.length_mm for p in pieces), 0.0, "by hand")
@@ -226,7 +255,7 @@ def _sheet_lines(planes: tuple[PlaneSheets, ...]) -> tuple[OrderLine, ...]:
             counts.setdefault(piece.order_mm, []).append(piece.mark)
     return tuple(
         OrderLine(
-            f"sheets-{length:.0f}", "roof sheets", "sheet corrugated", "Corrugated 0.40", len(marks), "each", length,
+            f"sheets-{length:.0f}", "roof sheets", SHEET, len(marks), "each", length,
             half_up(len(marks) * length / 1000.0, 3), "m", half_up(len(marks) * length / 1000.0 * 3.7, 1),
             tuple(marks), WORKING,
         )
@@ -242,19 +271,13 @@ def _order(planes: tuple[PlaneSheets, ...], plans: tuple[CutPlan, ...]) -> Order
     )
     metres = half_up(sum(piece.order_mm for piece in pieces) / 1000.0, 2)
     lines = [
-        OrderLine(
-            "pu-5400", "purlins", "timber_70x45", "Purlin 70 x 45", 4, "each", 5400.0, 21.6, "m", 0.0, (), WORKING
-        ),
-        OrderLine(
-            "pu-6600", "purlins", "timber_70x45", "Purlin 70 x 45", 4, "each", 6600.0, 26.4, "m", 0.0, (), WORKING
-        ),
-        OrderLine("ul", "underlay", "underlay", "Underlay roll 1.35 x 37", 3, "roll", 0.0, 3, "roll", 0.0, (), WORKING),
+        OrderLine("pu-5400", "purlins", ITEMS["timber_70x45"], 4, "each", 5400.0, 21.6, "m", 0.0, (), WORKING),
+        OrderLine("pu-6600", "purlins", ITEMS["timber_70x45"], 4, "each", 6600.0, 26.4, "m", 0.0, (), WORKING),
+        OrderLine("ul", "underlay", ITEMS["underlay"], 3, "roll", 0.0, 3, "roll", 0.0, (), WORKING),
         *_sheet_lines(planes),
-        OrderLine("fl", "flashings", "ridge_roll", "Ridge roll", 1, "each", 6000.0, 6.0, "m", 9.0, ("F1",), WORKING),
-        OrderLine("br", "rainwater", "bracket", "Bracket", 34, "each", 0.0, 34, "each", 0.0, ("G1",), WORKING),
-        OrderLine(
-            "bb", "walls", "bevel_187", "Bevel-back 187", 24, "each", 12000.0, 288.0, "m", 0.0, (), WORKING, "primed"
-        ),
+        OrderLine("fl", "flashings", ITEMS["ridge_roll"], 1, "each", 6000.0, 6.0, "m", 9.0, ("F1",), WORKING),
+        OrderLine("br", "rainwater", ITEMS["bracket"], 34, "each", 0.0, 34, "each", 0.0, ("G1",), WORKING),
+        OrderLine("bb", "walls", ITEMS["bevel_187"], 24, "each", 12000.0, 288.0, "m", 0.0, (), WORKING, "primed"),
     ]
     net = half_up(sum(plane.net_mm2 for plane in planes) / 1e6, 2)
     kg = half_up(sum(line.kg for line in lines if line.delivery == "roof sheets"), 1)
@@ -314,6 +337,7 @@ def takeoff() -> Takeoff:
         order=_order(planes, (purlin_plan, flashing_plan, board_plan)),
         findings=findings,
         used_before=(Used("shape", ("raked_allowance_mm",)),),
+        items=ITEMS,
     )
 
 

@@ -22,7 +22,7 @@ from takeoff.read.job.job_file import parse_job
 from takeoff.write.drawings.drawing import Drawing, Fill, Line, Text, readable_angle
 from takeoff.write.drawings.dxf import dxf_text
 from takeoff.write.drawings.fold_drawing import fold_drawings
-from takeoff.write.drawings.layers import EDGE_LAYER, LAYERS
+from takeoff.write.drawings.layers import LAYERS
 from takeoff.write.drawings.plan_drawing import roof_plan
 from takeoff.write.drawings.purlin_drawing import purlin_plan
 from takeoff.write.drawings.sheet_drawing import sheet_layouts
@@ -80,7 +80,7 @@ def test_every_edge_is_drawn_once_on_its_layer_and_stands_in_the_schedule(sample
     assert drawing is not None
     doc = read_back(drawing)
     for edge in sample.roofs[0].edges:
-        lines = doc.modelspace().query(f'LINE[layer=="{EDGE_LAYER[edge.kind]}"]')
+        lines = doc.modelspace().query(f'LINE[layer=="{edge.kind.row.layer}"]')
         same = [
             line
             for line in lines

@@ -168,7 +168,7 @@ def test_a_file_in_the_way_is_a_usage_error(tmp_path: Path) -> None:
 
 def test_json_is_versioned_and_whole(sample: Takeoff) -> None:
     data = json.loads(result_json(sample))
-    assert (data["format"], data["version"]) == ("takeoff-result", 1)
+    assert (data["format"], data["version"]) == ("takeoff-result", 2)
     assert [plane["id"] for plane in data["roofs"][0]["planes"]] == ["P1", "P2", "P3", "P4"]
     assert sum(blank["length_mm"] for blank in data["order"]["blanks"]) / 1000 == pytest.approx(163.52)
     assert data["job"]["date"] == "2026-03-02"

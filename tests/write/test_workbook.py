@@ -16,6 +16,7 @@ from takeoff.basics.files import template_path
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.order import HOLD, Takeoff
+from takeoff.write.words.item_names import item_name
 from takeoff.write.workbook.cached_values import inject
 from takeoff.write.workbook.make_template import make_template
 from takeoff.write.workbook.workbook import fill_workbook, workbook_bytes
@@ -54,7 +55,7 @@ def test_the_order_lists_every_line_with_its_total(sample: Takeoff) -> None:
     lines = sample.order.lines
     sheets = [line for line in lines if line.item.startswith("sheet ")]
     assert [(row[1], row[2], row[5]) for row in single] == [
-        (line.name, line.count, line.total) for line in lines if line not in sheets
+        (item_name(line.of), line.count, line.total) for line in lines if line not in sheets
     ]
     # sheets of a profile are one line that points to the mill order
     whole = next(row for row in printed if " to " in str(row[0]))
@@ -108,7 +109,7 @@ def test_print_setup_footer_and_hold(sample: Takeoff) -> None:
 def test_nothing_from_a_job_becomes_a_formula(sample: Takeoff) -> None:
     assert sample.order is not None
     evil = '=HYPERLINK("x","y")'
-    lines = tuple(replace(line, name=evil, note="=1+1\x07") for line in sample.order.lines)
+    lines = tuple(replace(line, of=replace(line.of, name=evil), note="=1+1\x07") for line in sample.order.lines)
     finding = Finding("x", Severity.WARN, "=2+2", "@SUM(A1)", ("=3",))
     job = Job(job=evil, revision="=4")
     bad = replace(sample, job=job, order=replace(sample.order, lines=lines), findings=(finding,))

@@ -16,7 +16,7 @@ SHEETS = (PackedSheet("P1.01", 990.0, 3.1, ("P1.02",)), PackedSheet("P1.03", 267
 def packed(sample: Takeoff, limit_kg: float = 1000.0) -> Takeoff:
     assert sample.order is not None
     pack = Pack(
-        "K1", "P1", 1, 2, "corrugated", "Corrugated 0.40", SHEETS, 11.4, limit_kg, 2670.0, "eave 1", (1,), 180.0
+        "K1", "P1", 1, 2, "corrugated", sample.order.lines[3].of, SHEETS, 11.4, limit_kg, 2670.0, "eave 1", (1,), 180.0
     )
     return replace(sample, order=replace(sample.order, packs=(pack,)))
 

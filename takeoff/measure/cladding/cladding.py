@@ -16,12 +16,20 @@ from takeoff.measure.cladding.roof_clearance import roof_clearance
 from takeoff.measure.cladding.rule_checks import rule_faults
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.small_items import not_counted, small_items
-from takeoff.measure.cladding.soffits import Soffit, jointer_runs, mould_runs, soffit_quantities, soffits_of, vent_runs
+from takeoff.measure.cladding.soffits import (
+    Soffit,
+    jointer_runs,
+    mould_runs,
+    soffit_quantities,
+    soffit_sheet,
+    soffits_of,
+    vent_runs,
+)
 from takeoff.measure.cladding.storey_rod import commonest_head
 from takeoff.measure.cladding.supply import (
     CLOSER,
-    item_names,
     longest_piece,
+    own_boards,
     random_metres,
     scarf_mm,
     sold_at_random,
@@ -216,8 +224,8 @@ def _need(
     nailed = [run for w in measured for run in w.battens.runs]
     quantities += small_items([w.face for w in measured], nailed, soffits, _roll(rules), rules.stud_mm, settings)
     stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue)
-    items = [*(run.item for run in demands), *(quantity.item for quantity in quantities)]
-    return Need("cladding", tuple(quantities), tuple(demands), stock, item_names(items, boards, catalogue)), notes
+    items = (*own_boards(boards, catalogue), *(soffit_sheet(raked, settings) for raked in (False, True)))
+    return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes
 
 
 def _roll(rules: _Rules) -> Roll:

@@ -21,23 +21,22 @@ def check_clearance(elevation: Elevation, settings: Settings, assumed: bool = Fa
     name = "clearance_paved_mm" if elevation.paved else "clearance_unpaved_mm"
     limit, basis = settings.number(name), settings.basis(name)
     severity = Severity.STOP if basis.status in _BINDING and not assumed else Severity.WARN
-    findings = []
-    for side, ground in zip(("left", "right"), elevation.ground_mm, strict=True):
-        clear = elevation.base_mm - ground
-        if clear < limit - TOLERANCES.same_length_mm:
-            findings.append(
-                Finding(
-                    code="cladding-near-ground",
-                    severity=severity,
-                    text=f"At the {side} end of {elevation.id} the cladding ends {clear:.0f} mm over "
-                    f"{'paved' if elevation.paved else 'unpaved'} ground; {limit:g} mm are wanted.",
-                    advice=f"Lower the ground by {limit - clear:.0f} mm there, or raise the floor.",
-                    refs=(f"wall {elevation.wall}",),
-                    source=basis.words(),
-                )
-            )
-    if len(findings) == 2 and elevation.ground_mm[0] == elevation.ground_mm[1]:
-        text = findings[0].text.replace("At the left end of", "Along", 1)
-        both = findings[0]
-        return (Finding(both.code, both.severity, text, both.advice, both.refs, None, both.source),)
-    return tuple(findings)
+    sides = [
+        (f"At the {side} end of", elevation.base_mm - ground)
+        for side, ground in zip(("left", "right"), elevation.ground_mm, strict=True)
+    ]
+    if elevation.ground_mm[0] == elevation.ground_mm[1]:
+        sides = [("Along", sides[0][1])]
+    near = [(where, clear) for where, clear in sides if clear < limit - TOLERANCES.same_length_mm]
+    return tuple(
+        Finding(
+            code="cladding-near-ground",
+            severity=severity,
+            text=f"{where} {elevation.id} the cladding ends {clear:.0f} mm over "
+            f"{'paved' if elevation.paved else 'unpaved'} ground; {limit:g} mm are wanted.",
+            advice=f"Lower the ground by {limit - clear:.0f} mm there, or raise the floor.",
+            refs=(f"wall {elevation.wall}",),
+            source=basis.words(),
+        )
+        for where, clear in near
+    )

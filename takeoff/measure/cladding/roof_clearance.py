@@ -7,12 +7,11 @@ from math import hypot
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
+from takeoff.model.edge_kinds import WALL_KINDS
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.walls import WallsJob
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge
+from takeoff.model.roof import Roof, RoofEdge
 from takeoff.model.settings import Settings
-
-_APRONS = frozenset({EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE})
 
 
 def roof_clearance(roofs: Sequence[Roof], walls: WallsJob, settings: Settings) -> tuple[Finding, ...]:
@@ -22,7 +21,7 @@ def roof_clearance(roofs: Sequence[Roof], walls: WallsJob, settings: Settings) -
         return ()
     found = []
     for roof in roofs:
-        aprons = [edge for edge in roof.own_edges if edge.kind in _APRONS and _on_walls(edge, roof, walled)]
+        aprons = [edge for edge in roof.own_edges if edge.kind in WALL_KINDS and _on_walls(edge, roof, walled)]
         if aprons and roof is not walled:
             found.append(_note(roof.name, aprons, settings))
     return tuple(found)

@@ -11,7 +11,9 @@ from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.edge_kinds import FREE_KINDS
+from takeoff.model.items import Made, Mark, MarkKind
+from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 from takeoff.shape.walls.wall_edges import wall_edges
@@ -40,11 +42,11 @@ def soffits_of(roof: Roof, settings: Settings) -> tuple[Soffit, ...]:
     fascia = settings.number("fascia_board_thickness_mm")
     found: list[Soffit] = []
     for edge in roof.own_edges:
-        if edge.kind not in (EdgeKind.EAVE, EdgeKind.HEAD, EdgeKind.VERGE):
+        if edge.kind not in FREE_KINDS:
             continue
         rip = max((over.get(n, 0.0) for n in edge.outline_edges), default=0.0) - fascia
         if rip >= LEAST_MM:
-            found.append(Soffit(edge.id, edge.kind is EdgeKind.VERGE, rip, edge.length_mm))
+            found.append(Soffit(edge.id, not edge.kind.row.level, rip, edge.length_mm))
     return tuple(found)
 
 
@@ -55,7 +57,7 @@ def soffit_quantities(soffits: Iterable[Soffit], settings: Settings) -> tuple[Qu
     for raked in (False, True):
         part = tuple(soffit for soffit in everything if soffit.raked is raked)
         if part:
-            found += _sheets(part, sheet_name(raked, settings), raked, settings)
+            found += _sheets(part, soffit_sheet(raked, settings).id, raked, settings)
     return tuple(found)
 
 
@@ -84,10 +86,14 @@ def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings
     return [Quantity(f"cladding.soffit_{slug}", item, sheets, "each", refs, rule)]
 
 
-def sheet_name(raked: bool, settings: Settings) -> str:
-    """A soffit sheet as it is asked for: kind, length x width x thickness [mm]."""
-    size = " x ".join(f"{settings.number(name):g}" for name in ("soffit_sheet_mm", "soffit_sheet_wide_mm"))
-    return f"{'gable soffit sheet' if raked else 'soffit sheet'} {size} x {settings.number('soffit_sheet_thick_mm'):g}"
+def soffit_sheet(raked: bool, settings: Settings) -> Made:
+    """A soffit sheet as an item: kind, length x width x thickness [mm]."""
+    names = ("soffit_sheet_mm", "soffit_sheet_wide_mm", "soffit_sheet_thick_mm")
+    sides = tuple(settings.number(name) for name in names)
+    size = " x ".join(f"{side:g}" for side in sides)
+    sort = "gable_soffit_sheet" if raked else "soffit_sheet"
+    kind = "gable soffit sheet" if raked else "soffit sheet"
+    return Made(f"{kind} {size}", sort, (Mark(MarkKind.SIZE, sides),))
 
 
 def mould_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand, ...]:

@@ -8,8 +8,10 @@ from math import ceil, radians, tan
 from takeoff.basics.rounding import round_up_mm
 from takeoff.measure.cladding.soffits import SOFFIT_JOINTER, SOFFIT_VENT
 from takeoff.measure.cladding.wall_trims import FLASHINGS
+from takeoff.measure.item_book import called
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Made
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.products import Board, Catalogue
 from takeoff.model.runs import RunDemand, StockChoice
@@ -106,15 +108,10 @@ def stock_choices(
     return tuple(choices)
 
 
-def item_names(items: Iterable[str], boards: Mapping[str, Board], catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
-    """Names on the order by item."""
-    own = {
-        CLOSER: "base closer, slotted, drip edge 10 mm or more",
-        SOFFIT_JOINTER: "soffit jointer",
-        SOFFIT_VENT: "soffit vent strip",
-        **FLASHINGS,
-    }
-    own |= {board.id: board.name for board in boards.values()}
-    own |= {timber.id: timber.name for timber in catalogue.timbers.values()}
-    own |= {roll.id: roll.name for roll in catalogue.rolls.values()}
-    return tuple((item, own[item]) for item in dict.fromkeys(items) if item in own)
+def own_boards(boards: Mapping[str, Board], catalogue: Catalogue) -> tuple[Made, ...]:
+    """Boards that the job describes, as items; those of the catalogue stand there."""
+    return tuple(
+        Made(board.id, "board", called(board.name), board.id)
+        for board in boards.values()
+        if board.id not in catalogue.boards
+    )

@@ -19,12 +19,7 @@ HEAD_FLASHING = "head_flashing"
 SILL_TRAY = "sill_tray"
 INNER_CORNER = "internal_corner_flashing"
 CORNER_BACK = "corner_back_flashing"
-FLASHINGS = {
-    HEAD_FLASHING: "head flashing, 15 degrees or more, stop ends 10 mm",
-    SILL_TRAY: "sill tray with stop ends",
-    INNER_CORNER: "internal corner flashing",
-    CORNER_BACK: "corner back-flashing, behind boxed corners",
-}
+FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK)
 
 
 @dataclass(frozen=True, slots=True)

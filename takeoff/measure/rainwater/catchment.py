@@ -12,8 +12,9 @@ from math import radians, tan
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.model.basis import Basis, Quantity, Status, Term, Working
 from takeoff.model.drainage import GutterRun
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.shape.water.fall_cells import LEVEL_DEG
 
 RAIN_SLOPE = Basis(

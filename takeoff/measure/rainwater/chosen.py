@@ -9,6 +9,7 @@ from typing import TypeVar
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
 from takeoff.model.basis import SET_IN_JOB, Term
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.job import Job
 from takeoff.model.products import Catalogue, DownpipeProfile, GutterProfile, HasBasis, basis_of
 from takeoff.model.settings import Settings
@@ -73,3 +74,25 @@ def ground_term(job: Job, settings: Settings) -> Term:
     if ground is None:
         return settings.term("ground_if_not_given_mm")
     return Term("ground_mm", ground, "mm", SET_IN_JOB)
+
+
+# sort of fitting -> what its ids begin with
+_FITTINGS = {
+    "downpipe_bend": "Downpipe bend",
+    "downpipe_clip": "Downpipe clip",
+    "downpipe_shoe": "Downpipe shoe",
+    "downpipe_joiner": "Downpipe joiner",
+    "downpipe_spreader": "Downpipe spreader",
+}
+
+
+def fitting(sort: str, chosen: Chosen) -> Made:
+    """A fitting of the chosen downpipe as an item."""
+    return Made(
+        f"{_FITTINGS[sort]}, {chosen.pipe.size}", sort, (Mark(MarkKind.FITS, chosen.pipe.size),), chosen.pipe.id
+    )
+
+
+def pipe_fittings(chosen: Chosen) -> tuple[Made, ...]:
+    """Every fitting there is of the chosen downpipe."""
+    return tuple(fitting(sort, chosen) for sort in _FITTINGS)

@@ -8,7 +8,7 @@ has nothing behind it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, degrees, radians, tan
 
 from takeoff.basics.tolerances import TOLERANCES
@@ -18,13 +18,14 @@ from takeoff.measure.rainwater.gutter_fixings import fascia_fixings
 from takeoff.measure.rainwater.gutters import corner_allowance_mm, within_longest
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Term
+from takeoff.model.edge_kinds import LEVEL_FREE_KINDS, EdgeKind
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.measured import Need
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge
+from takeoff.model.roof import Roof, RoofEdge
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import edges_on, reaches, supports_under
 
-BOARDED = (EdgeKind.EAVE, EdgeKind.HEAD)
 _RULES = {
     "F": "length of the edge and its external corners to the long point",
     "BB": "length of the edge and a plumb cut",
@@ -34,10 +35,10 @@ _TERMS = {"F": ("fascia_least_piece_mm",), "BB": ("fascia_board_depth_mm", "fasc
 
 @dataclass(frozen=True, slots=True)
 class _Fascia:
-    """What the fascia is made of: item, its name on the order, thickness and stock lengths [mm]."""
+    """What the fascia is made of: item, its sides where it is a board, thickness and stock lengths [mm]."""
 
     item: str
-    name: str
+    sides_mm: tuple[float, ...]
     thickness_mm: float
     lengths_mm: tuple[int, ...]
 
@@ -54,38 +55,42 @@ def fascia_need(
         return Need("rainwater")
     metal = kind == "metal" or (kind == "by_gutter" and chosen.gutter.system == "clip_on_metal")
     fascia, barge = _fascia(metal, chosen.settings), _barge(chosen.settings)
-    level = [(roof, edge) for roof in roofs for edge in roof.edges if edge.kind in BOARDED and _free(roof, edge)]
+    level = [
+        (roof, edge) for roof in roofs for edge in roof.edges if edge.kind in LEVEL_FREE_KINDS and _free(roof, edge)
+    ]
     raking = [edge for roof in roofs for edge in roof.edges if edge.kind is EdgeKind.VERGE]
     rafters = supports_mm or chosen.settings.number("purlin_supports_mm")
-    demands = [_level(n, roof, edge, fascia, rafters, chosen) for n, (roof, edge) in enumerate(level, start=1)]
+    boards = [_level(n, roof, edge, fascia, rafters, chosen) for n, (roof, edge) in enumerate(level, start=1)]
     depth = chosen.settings.number("fascia_board_depth_mm")
-    demands += [
+    barges = [
         _demand("BB", n, barge.item, edge.length_mm + depth * tan(radians(edge.slope_deg)), None, chosen, edge)
         for n, edge in enumerate(raking, start=1)
     ]
-    fixings = fascia_fixings(demands, metal, rafters, chosen)
+    fixings = fascia_fixings(boards, barges, metal, rafters, chosen)
     used = [made for made, edges in ((fascia, level), (barge, raking)) if edges]
     return Need(
         trade="rainwater",
         quantities=fixings,
-        demands=tuple(demands),
+        demands=(*boards, *barges),
         stock=tuple(StockChoice(made.item, within_longest(made.lengths_mm, longest_mm)) for made in used),
-        names=tuple((made.item, made.name) for made in used),
+        items=tuple(Made(made.item, made.item, _size(made.sides_mm)) for made in used),
     )
 
 
 def _fascia(metal: bool, settings: Settings) -> _Fascia:
     if not metal:
-        board = _barge(settings)
-        return _Fascia("fascia board", board.name.replace("Barge", "Fascia"), board.thickness_mm, board.lengths_mm)
+        return replace(_barge(settings), item="fascia board")
     thickness = settings.number("metal_fascia_thickness_mm")
-    return _Fascia("metal fascia", "Metal fascia", thickness, _lengths("metal_fascia", settings))
+    return _Fascia("metal fascia", (), thickness, _lengths("metal_fascia", settings))
 
 
 def _barge(settings: Settings) -> _Fascia:
     thickness, depth = settings.number("fascia_board_thickness_mm"), settings.number("fascia_board_depth_mm")
-    name = f"Barge board {depth:g} x {thickness:g}"
-    return _Fascia("barge board", name, thickness, _lengths("fascia_board", settings))
+    return _Fascia("barge board", (depth, thickness), thickness, _lengths("fascia_board", settings))
+
+
+def _size(sides_mm: tuple[float, ...]) -> tuple[Mark, ...]:
+    return (Mark(MarkKind.SIZE, sides_mm),) if sides_mm else ()
 
 
 def _lengths(name: str, settings: Settings) -> tuple[int, ...]:
@@ -138,7 +143,7 @@ def _corner_mm(roof: Roof, edge: RoofEdge, node: str, thickness_mm: float) -> fl
     """What an external corner at one end of a level edge adds [mm]."""
     total = 0.0
     for other in roof.edges:
-        if other.id != edge.id and other.kind in BOARDED and node in (other.low, other.high):
+        if other.id != edge.id and other.kind in LEVEL_FREE_KINDS and node in (other.low, other.high):
             angle = _external_deg(roof, edge, other, node)
             total += corner_allowance_mm(thickness_mm, angle) if angle is not None else 0.0
     return total

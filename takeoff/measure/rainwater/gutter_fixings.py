@@ -14,16 +14,16 @@ from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.runs import RunDemand
 
-# what makes a seam, by the id of its quantity
-SEAMS = (
-    "gutter joiners",
-    "gutter expansion joints",
-    "gutter external corners",
-    "gutter internal corners",
-    "gutter left stop ends",
-    "gutter right stop ends",
-    "gutter outlets",
-)
+# what makes a seam: the id of its quantity, and what it is called in a working
+SEAMS = {
+    "gutter joiners": "joiners",
+    "gutter expansion joints": "expansion joints",
+    "gutter external corners": "external corners",
+    "gutter internal corners": "internal corners",
+    "gutter left stop ends": "left stop ends",
+    "gutter right stop ends": "right stop ends",
+    "gutter outlets": "outlets",
+}
 
 
 def seams_of(quantities: Sequence[Quantity]) -> Mapping[str, int]:
@@ -36,7 +36,7 @@ def gutter_fixings(quantities: Sequence[Quantity], chosen: Chosen) -> tuple[Quan
     """Rivets and sealant (PVC: cement) of the seams, and screws of the brackets, from the gutter's own quantities."""
     seams = seams_of(quantities)
     count = sum(seams.values())
-    counted = tuple(Term(name.removeprefix("gutter "), number, "each") for name, number in seams.items())
+    counted = tuple(Term(SEAMS[name], number, "each") for name, number in seams.items())
     brackets = next((round(q.figure) for q in quantities if q.id == "gutter brackets"), 0)
     found: list[Quantity] = []
     if count and chosen.gutter.system == "pvc":
@@ -63,13 +63,9 @@ def clip_screws(clips: int, chosen: Chosen) -> tuple[Quantity, ...]:
 
 
 def fascia_fixings(
-    demands: Sequence[RunDemand], metal: bool, supports_mm: float, chosen: Chosen
+    level: Sequence[RunDemand], raking: Sequence[RunDemand], metal: bool, supports_mm: float, chosen: Chosen
 ) -> tuple[Quantity, ...]:
     """Nails of boards and brackets of metal fascia, at ceil(length / spacing) + 1 places a length."""
-    if not demands:
-        return ()
-    level = [demand for demand in demands if demand.id.startswith("F")]
-    raking = [demand for demand in demands if not demand.id.startswith("F")]
     brackets = _places(level, supports_mm) if metal else 0
     nailed = _places(raking, chosen.settings.number("outrigger_spacing_mm"))
     nailed += 0 if metal else _places(level, supports_mm)

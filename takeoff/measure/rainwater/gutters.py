@@ -12,6 +12,7 @@ from dataclasses import replace
 from math import radians, tan
 
 from takeoff.basics.rounding import count_up
+from takeoff.measure.item_book import called
 from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.measure.rainwater.gutter_fixings import gutter_fixings
 from takeoff.measure.rainwater.stretches import End, Stretch, stretches
@@ -19,6 +20,7 @@ from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Made
 from takeoff.model.measured import Need
 from takeoff.model.products import GutterProfile
 from takeoff.model.runs import RunDemand, StockChoice
@@ -65,7 +67,7 @@ def gutter_need(
         quantities=(*quantities, *gutter_fixings(quantities, chosen)),
         demands=demands,
         stock=(StockChoice(item, lengths),),
-        names=((item, chosen.gutter.name),),
+        items=(Made(item, "gutter", called(chosen.gutter.name), chosen.gutter.id),),
         findings=tuple(_notes(parts, chosen)),
     )
 

@@ -16,7 +16,8 @@ from dataclasses import dataclass
 from math import cos, radians, tan
 
 from takeoff.basics.rounding import count_up
-from takeoff.measure.rainwater.chosen import Chosen
+from takeoff.measure.item_book import called
+from takeoff.measure.rainwater.chosen import Chosen, fitting, pipe_fittings
 from takeoff.measure.rainwater.gutter_fixings import clip_screws
 from takeoff.measure.rainwater.gutters import within_longest
 from takeoff.measure.rainwater.spreaders import bends_on, hangs_free, spreader_parts
@@ -25,6 +26,7 @@ from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.measured import Need
 from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
@@ -98,7 +100,7 @@ def downpipe_need(
             short.append(pipe.id)
         if lengths.offset_mm is None:
             unknown.append(pipe.id)
-    of = f"lengths for {len(pipes)} pipe{'s' if len(pipes) > 1 else ''}"
+    many = Mark(MarkKind.PIPES, float(len(pipes)))
     return Need(
         trade="rainwater",
         quantities=(
@@ -109,7 +111,7 @@ def downpipe_need(
         ),
         demands=tuple(demands),
         stock=(StockChoice(item, stock),),
-        names=((item, f"{chosen.pipe.name}, {of}"),),
+        items=(Made(item, "downpipe", (*called(chosen.pipe.name), many), chosen.pipe.id), *pipe_fittings(chosen)),
         findings=(*_ground_note(chosen), *_short(short), *_unknown(unknown)),
     )
 
@@ -159,10 +161,9 @@ def _demands(
 def _fittings(pipes: Sequence[Downpipe], clips: Sequence[tuple[str, int]], chosen: Chosen) -> tuple[Quantity, ...]:
     refs = tuple(pipe.id for pipe in pipes)
     count = Term("downpipes", len(pipes), "each")
-    name = chosen.pipe.name.replace("Downpipe ", "")
 
-    def each(slug: str, item: str, figure: int, rule: str, *terms: Term) -> Quantity:
-        return Quantity(slug, f"{item}, {name}", float(figure), "each", refs, Working(rule, (count, *terms)))
+    def each(slug: str, sort: str, figure: int, rule: str, *terms: Term) -> Quantity:
+        return Quantity(slug, fitting(sort, chosen).id, float(figure), "each", refs, Working(rule, (count, *terms)))
 
     span = chosen.settings.term("downpipe_clip_span_mm")
     clearance = chosen.settings.term("downpipe_ground_clearance_mm")
@@ -175,9 +176,9 @@ def _fittings(pipes: Sequence[Downpipe], clips: Sequence[tuple[str, int]], chose
         bends += "; one more into a spreader, that one alone where the pipe drops straight"
         shoes += "; none where it ends on a lower roof"
     found = (
-        each("downpipe bends", "Downpipe bend", sum(bends_on(pipe, chosen) for pipe in pipes), bends),
-        each("downpipe clips", "Downpipe clip", sum(number for _, number in clips), rule, span, *per_pipe),
-        each("downpipe shoes", "Downpipe shoe", grounded, shoes, clearance),
+        each("downpipe bends", "downpipe_bend", sum(bends_on(pipe, chosen) for pipe in pipes), bends),
+        each("downpipe clips", "downpipe_clip", sum(number for _, number in clips), rule, span, *per_pipe),
+        each("downpipe shoes", "downpipe_shoe", grounded, shoes, clearance),
     )
     return tuple(quantity for quantity in found if quantity.figure > 0.0)
 
@@ -188,7 +189,7 @@ def _joiners(demands: Sequence[RunDemand], longest_mm: float, chosen: Chosen) ->
     terms = tuple(Term(ref, joint, "each", ref=ref) for ref, joint in joints if joint > 0)
     if not terms:
         return ()
-    name = f"Downpipe joiner, {chosen.pipe.name.replace('Downpipe ', '')}"
+    name = fitting("downpipe_joiner", chosen).id
     working = Working("drops longer than the longest stock: ceil(drop / stock) - 1", terms)
     total = float(sum(joint for _, joint in joints if joint > 0))
     return (Quantity("downpipe joiners", name, total, "each", tuple(term.ref for term in terms), working),)

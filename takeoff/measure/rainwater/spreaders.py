@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from takeoff.basics.vectors import Point3
-from takeoff.measure.rainwater.chosen import Chosen
+from takeoff.measure.rainwater.chosen import Chosen, fitting
 from takeoff.measure.rainwater.stretches import stretch_at, stretches
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
@@ -94,7 +94,7 @@ def spreader_parts(pipes: Sequence[Downpipe], chosen: Chosen) -> tuple[Quantity,
     refs = tuple(pipe.id for pipe in pipes if pipe.onto)
     if not refs:
         return ()
-    name = f"Downpipe spreader, {chosen.pipe.name.replace('Downpipe ', '')}"
+    name = fitting("downpipe_spreader", chosen).id
     working = Working(
         "one a downpipe that ends over a lower roof", (Term("downpipes over a lower roof", len(refs), "each"),)
     )

@@ -6,9 +6,10 @@ Purlin rows come first, since an end lap lies over a purlin; fixings last, since
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.item_book import called
 from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
 from takeoff.measure.roofing.openings.roof_openings import (
@@ -22,13 +23,14 @@ from takeoff.measure.roofing.openings.roof_openings import (
 )
 from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
-from takeoff.measure.roofing.sheets.sheets import place_sheets
+from takeoff.measure.roofing.sheets.sheets import Beside, place_sheets
 from takeoff.measure.roofing.underlay import measure_underlay
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofingMeasured
 from takeoff.model.openings import Hole
-from takeoff.model.products import Catalogue
+from takeoff.model.products import Catalogue, Profile
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetGroup
@@ -39,28 +41,35 @@ LEVEL_ROLES = frozenset({"purlin", "eave", "ridge", "head"})
 
 
 @dataclass(frozen=True, slots=True)
-class _Ground:
-    """What every roof is measured with: the job's words, the holes and clear sheets found, the frame as taped."""
+class _House:
+    """What holds for every roof of a job. `in_place` and `fits` as `measure_roofing` takes them."""
 
     job: Job
     settings: Settings
     catalogue: Catalogue
     openings: Openings
-    fits: Mapping[str, PlaneFit]
+    in_place: tuple[Roof, ...]
+    fits: Mapping[str, PlaneFit] | None
+
+    def profile_of(self, roof_job: RoofJob) -> Profile:
+        """The profile a roof is sheeted with."""
+        return self.catalogue.profiles[roof_job.covering.profile]
 
 
 @dataclass(frozen=True, slots=True)
-class _RoofMeasured:
-    """Everything measured on the planes of one roof, and what lies in a clear sheet that must not."""
+class _Roof:
+    """One roof measured: its sheets with the clear ones, the metal ones alone, timbers, flashings and holes.
 
-    roof: Roof
+    `sealed_mm`: lengths of the edges sealed round its holes."""
+
+    roof_job: RoofJob
     sheets: tuple[PlaneSheets, ...]
+    metal: tuple[PlaneSheets, ...]
     purlins: tuple[PurlinLine, ...]
     flashings: tuple[FlashingRun, ...]
     holes: tuple[Hole, ...]
     sealed_mm: tuple[float, ...]
     needs: tuple[Need, ...]
-    faults: tuple[str, ...]
 
 
 def measure_roofing(
@@ -80,111 +89,133 @@ def measure_roofing(
     sheets.
     """
     openings = find_openings(roofs, job, settings, catalogue.profiles)
-    ground = _Ground(job, settings, catalogue, openings, fits or {})
-    faults = list(openings.faults)
-    done: list[_RoofMeasured] = []
-    for roof, placed_roof in zip(roofs, in_place or roofs, strict=True):
+    house = _House(job, settings, catalogue, openings, in_place or roofs, fits)
+    measured = _each_roof(roofs, house)
+    clear = clear_of([plane for roof in measured for plane in roof.sheets])[1]
+    groups = (*_metal_groups(measured, house), *clear_groups(clear, catalogue.profiles, settings))
+    return RoofingMeasured(
+        sheets=tuple(plane for roof in measured for plane in roof.sheets),
+        purlins=tuple(line for roof in measured for line in roof.purlins),
+        flashings=tuple(run for roof in measured for run in roof.flashings),
+        needs=(*(need for roof in measured for need in roof.needs), *_shared(roofs, measured, groups, house)),
+        groups=named_groups(groups),
+        holes=tuple(hole for roof in measured for hole in roof.holes),
+    )
+
+
+def _each_roof(roofs: tuple[Roof, ...], house: _House) -> tuple[_Roof, ...]:
+    """Every roof by itself. Raises JobError with the faults of all of them at once."""
+    faults = list(house.openings.faults)
+    roof_jobs = {roof_job.name: roof_job for roof_job in house.job.roofs}
+    measured: list[_Roof] = []
+    for roof, in_place in zip(roofs, house.in_place, strict=True):
         try:
-            done.append(_one_roof(roof, placed_roof, ground))
+            measured.append(_one_roof(roof, in_place, roof_jobs[roof.name], house))
         except JobError as err:
             faults += err.faults
-        else:
-            faults += done[-1].faults
     if faults:
         raise JobError(*faults)
-    return _together(roofs, in_place or roofs, done, ground)
+    return tuple(measured)
 
 
-def _one_roof(roof: Roof, placed_roof: Roof, ground: _Ground) -> _RoofMeasured:
-    """One roof: rows of purlins, sheets on them, purlins again under the end laps, flashings, holes."""
-    job, settings, catalogue, openings = ground.job, ground.settings, ground.catalogue, ground.openings
-    roof_job = next(roof_job for roof_job in job.roofs if roof_job.name == roof.name)
-    profile = catalogue.profiles[roof_job.covering.profile]
-    rows, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, catalogue)
-    sheets = place_sheets(
+def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _Roof:
+    """One roof: rows, sheets over them, rows again with the laps known, flashings, holes, work on sheet ends."""
+    job, settings, profile = house.job, house.settings, house.profile_of(roof_job)
+    rows, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, house.catalogue)
+    sheets = _sheets(roof, roof_job, rows, house)
+    holes, in_clear = holes_on(house.openings.holes[roof.name], sheets)
+    if in_clear:
+        raise JobError(*in_clear)
+    lines, purlin_need = lay_purlins(
+        roof, roof_job, job.purlins, job.site, settings, house.catalogue, lap_lines=_lap_lines(sheets), holes=holes
+    )
+    runs, flashing_need = measure_flashings(
+        in_place, roof_job, job.site, settings, house.catalogue, job.north_deg, job.flashings_by_kind
+    )
+    metal, _ = clear_of(sheets)
+    return _Roof(
+        roof_job=roof_job,
+        sheets=sheets,
+        metal=metal,
+        purlins=lines,
+        flashings=runs,
+        holes=tuple(holes),
+        sealed_mm=sealed_edges_mm(roof, holes, profile, job.site, settings),
+        needs=(
+            purlin_need,
+            flashing_need,
+            *opening_need(roof, house.openings, holes, profile, job.site, settings),
+            end_labour(metal, roof, settings),
+        ),
+    )
+
+
+def _sheets(roof: Roof, roof_job: RoofJob, rows: tuple[PurlinLine, ...], house: _House) -> tuple[PlaneSheets, ...]:
+    job = house.job
+    return place_sheets(
         roof,
         roof_job,
         job.site,
         job.north_deg,
-        settings,
-        profile,
-        bare_edges=job.bare_edges.get(roof.name, ()),
-        purlin_rows_mm=_rows_by_plane(rows),
-        clear=openings.clear[roof.name],
-        fits=ground.fits,
-    )
-    holes, faults = holes_on(openings.holes[roof.name], sheets)
-    laps = _lap_lines(sheets)
-    purlins, purlin_need = lay_purlins(
-        roof, roof_job, job.purlins, job.site, settings, catalogue, lap_lines=laps, holes=holes
-    )
-    flashings, flashing_need = measure_flashings(
-        placed_roof, roof_job, job.site, settings, catalogue, job.north_deg, job.flashings_by_kind
-    )
-    metal, _ = clear_of(sheets)
-    return _RoofMeasured(
-        roof=roof,
-        sheets=tuple(sheets),
-        purlins=tuple(purlins),
-        flashings=tuple(flashings),
-        holes=tuple(holes),
-        sealed_mm=tuple(sealed_edges_mm(roof, holes, profile, job.site, settings)),
-        needs=(
-            purlin_need,
-            flashing_need,
-            *opening_need(roof, openings, holes, profile, job.site, settings),
-            Need(trade="roofing", quantities=end_labour(metal, roof, settings)),
+        house.settings,
+        house.profile_of(roof_job),
+        Beside(
+            bare_edges=job.bare_edges.get(roof.name, ()),
+            purlin_rows_mm=_rows_by_plane(rows),
+            clear=house.openings.clear[roof.name],
+            fits=house.fits,
         ),
-        faults=tuple(faults),
     )
 
 
-def _together(
-    roofs: tuple[Roof, ...], in_place: tuple[Roof, ...], done: Sequence[_RoofMeasured], ground: _Ground
-) -> RoofingMeasured:
-    """All roofs as one: sheets by what the mill runs together, and what is counted over them all."""
-    job, settings, catalogue = ground.job, ground.settings, ground.catalogue
-    sheets = tuple(plane for one in done for plane in one.sheets)
-    purlins = tuple(line for one in done for line in one.purlins)
-    flashings = tuple(run for one in done for run in one.flashings)
-    metal, clear = clear_of(sheets)
-    clear_orders = clear_groups(clear, catalogue.profiles, settings)
-    needs = [need for one in done for need in one.needs]
-    if roofs:
-        profiles = {**catalogue.profiles, **{group.profile.id: group.profile for group in clear_orders}}
-        sealed_mm = [length for one in done for length in one.sealed_mm]
-        needs.append(measure_underlay(roofs, job, settings, catalogue))
-        needs.append(
-            measure_fixings(metal, purlins, in_place, settings, profiles, flashings, clear=clear, sealed_mm=sealed_mm)
-        )
-    return RoofingMeasured(
-        sheets=sheets,
-        purlins=purlins,
-        flashings=flashings,
-        needs=tuple(needs),
-        groups=(*_metal_groups(done, ground), *clear_orders),
-        holes=tuple(hole for one in done for hole in one.holes),
-    )
-
-
-def _metal_groups(done: Sequence[_RoofMeasured], ground: _Ground) -> tuple[SheetGroup, ...]:
-    """Metal sheets by profile, thickness and colour: each is one order at the mill."""
+def _metal_groups(measured: Sequence[_Roof], house: _House) -> tuple[SheetGroup, ...]:
+    """Sheets of one profile, thickness and colour: one order at the mill."""
     groups: dict[tuple[str, float, str], list[PlaneSheets]] = {}
-    roof_jobs = {roof_job.name: roof_job for roof_job in ground.job.roofs}
-    for one in done:
-        metal, _ = clear_of(one.sheets)
-        groups.setdefault(_group_key(roof_jobs[one.roof.name], ground.settings), []).extend(metal)
+    for roof in measured:
+        covering = roof.roof_job.covering
+        bmt = house.settings.number("sheet_bmt_mm") if covering.bmt_mm is None else covering.bmt_mm
+        key = (covering.profile, bmt, covering.colour)
+        groups.setdefault(key, []).extend(roof.metal)
+    profiles = house.catalogue.profiles
     return tuple(
-        SheetGroup(ground.catalogue.profiles[profile_id], bmt, colour, tuple(planes))
-        for (profile_id, bmt, colour), planes in groups.items()
+        SheetGroup(profiles[name], bmt, colour, tuple(planes))
+        for (name, bmt, colour), planes in groups.items()
         if planes
     )
 
 
-def _group_key(roof_job: RoofJob, settings: Settings) -> tuple[str, float, str]:
-    covering = roof_job.covering
-    bmt = settings.number("sheet_bmt_mm") if covering.bmt_mm is None else covering.bmt_mm
-    return (covering.profile, bmt, covering.colour)
+def named_groups(groups: Sequence[SheetGroup]) -> tuple[SheetGroup, ...]:
+    """The groups with what they are on the order; two of one profile in two colours stay apart by a number."""
+    found = []
+    for number, group in enumerate(groups, start=1):
+        family = f"sheet {group.profile.id}"
+        marks = [*called(group.profile.name)]
+        marks += [Mark(MarkKind.THICK, group.bmt_mm)] if group.bmt_mm > 0.0 else []
+        marks += [Mark(MarkKind.COLOUR, group.colour)] if group.colour else []
+        sort = "clear_sheet" if group.clear else "sheet"
+        item = family + (f" {number}" if len(groups) > 1 else "")
+        found.append(replace(group, item=Made(item, sort, tuple(marks), group.profile.id, family)))
+    return tuple(found)
+
+
+def _shared(
+    roofs: tuple[Roof, ...], measured: Sequence[_Roof], groups: Sequence[SheetGroup], house: _House
+) -> tuple[Need, ...]:
+    """What the roofs share: rolls of underlay, and boxes of fixings."""
+    if not roofs:
+        return ()
+    metal, clear = clear_of([plane for roof in measured for plane in roof.sheets])
+    fixings = measure_fixings(
+        metal,
+        [line for roof in measured for line in roof.purlins],
+        house.in_place,
+        house.settings,
+        {**house.catalogue.profiles, **{group.profile.id: group.profile for group in groups if group.clear}},
+        [run for roof in measured for run in roof.flashings],
+        clear=clear,
+        sealed_mm=[length for roof in measured for length in roof.sealed_mm],
+    )
+    return measure_underlay(roofs, house.job, house.settings, house.catalogue), fixings
 
 
 def _rows_by_plane(lines: tuple[PurlinLine, ...]) -> dict[str, tuple[float, ...]]:

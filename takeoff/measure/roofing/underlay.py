@@ -17,30 +17,16 @@ from takeoff.basics.vectors import Ring2
 from takeoff.measure.sundries import mesh_quantities, underlay_sundries
 from takeoff.measure.terms import number_or, product_term, quantity, word_or
 from takeoff.model.basis import Quantity, Term
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.measured import Need
 from takeoff.model.products import Catalogue, Roll
-from takeoff.model.roof import Covering, EdgeKind, Roof, RoofPlane
+from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import band_spans, edges_on, turned
 from takeoff.shape.strips.sheeted_area import move_sides
 
-# how far the underlay goes past an edge, by kind: settings; an edge not named is where it stops
-_PAST = {
-    EdgeKind.EAVE: "underlay_into_gutter_mm",
-    EdgeKind.INTERNAL_GUTTER: "underlay_into_gutter_mm",
-    EdgeKind.HIP: "underlay_over_hip_mm",
-    EdgeKind.RIDGE: "underlay_over_ridge_mm",
-    EdgeKind.APRON_HEAD: "underlay_up_wall_mm",
-    EdgeKind.APRON_SIDE: "underlay_up_wall_mm",
-}
-_NAMES = {
-    "underlay_staple": "Staple for underlay",
-    "underlay_tape": "Underlay lap tape",
-    "safety_mesh": "Safety mesh",
-    "mesh_staple": "Staple for safety mesh",
-}
 _HORIZONTAL, _VERTICAL = "horizontal", "vertical"
 
 
@@ -77,8 +63,7 @@ def measure_underlay(roofs: Roof | Sequence[Roof], job: Job, settings: Settings,
     area, refs = sum(plane.area_mm2 for plane in planes) / 1e6, tuple(plane.id for plane in planes)
     laps = _taped_mm(strips, roll, rolls.figure)
     quantities = [rolls, *underlay_sundries(area, *laps, refs, settings), *mesh_quantities(area, refs, settings)]
-    names = tuple((q.item, roll.name if q.item == roll.id else _NAMES[q.item]) for q in quantities)
-    return Need("underlay", tuple(quantities), names=names, findings=(*findings, *_support(strips, job, settings)))
+    return Need("underlay", tuple(quantities), findings=(*findings, *_support(strips, job, settings)))
 
 
 def _roll(roll_id: str, catalogue: Catalogue) -> Roll:
@@ -113,12 +98,9 @@ def plane_strips(roof: Roof, plane: RoofPlane, direction: str, roll: Roll, setti
 
     Upright strips are counted so that a plane and its mirror image need the same.
     """
-    trims = {edge.id: settings.number(_PAST[edge.kind]) for edge in roof.edges_of(plane.id) if edge.kind in _PAST}
-    trims |= {
-        on.edge.id: settings.number("underlay_lap_mm")
-        for on in edges_on(roof, plane)
-        if on.edge.kind is EdgeKind.PITCH_CHANGE and not on.is_top
-    }
+    rows = [(on, on.edge.kind.row) for on in edges_on(roof, plane)]
+    trims = {on.edge.id: settings.number(row.underlay) for on, row in rows if row.underlay}
+    trims |= {on.edge.id: settings.number(row.underlay_foot) for on, row in rows if row.underlay_foot and not on.is_top}
     rings = move_sides(plane, roof.edges_of(plane.id), trims).rings
     if direction == _VERTICAL:
         rings = turned(rings, (0.0, 0.0), (0.0, 1.0))

@@ -47,7 +47,9 @@ class RatesJob(Part):
     prices: dict[
         Annotated[str, Field(min_length=1, max_length=200)],
         Annotated[float, Field(ge=0, le=1e9, allow_inf_nan=False)],
-    ] = Field(default_factory=dict, description="price of a unit (m, each, roll, box) by item id or name of a line")
+    ] = Field(
+        default_factory=dict, description="price of a unit (m, each, roll, box) by the id of an item of the order"
+    )
     extra_percent: dict[str, Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]] = Field(
         default_factory=dict, description="extra on a delivery [%], added once and shown apart from computed waste"
     )

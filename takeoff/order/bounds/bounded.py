@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.order import Order, Takeoff
-from takeoff.model.roof import EdgeKind, RoofEdge
+from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.ground import PlaneGround, sheeted_edges, sheeted_planes
 
 

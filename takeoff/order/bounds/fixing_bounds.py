@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from takeoff.model.roof import EdgeKind
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.sheets import PlaneSheets
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.flashing_bounds import laps_at_most

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from takeoff.model.roof import EdgeKind, RoofEdge
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import Place, edge_m, metres, places_of
 from takeoff.order.bounds.line_bounds import counted, packed
 
 DRESSED_M = 0.5  # both dressings of a flashing together
 EDGE_M = 0.002
-_FLASHED = tuple(kind for kind in EdgeKind if kind is not EdgeKind.EAVE)
+_FLASHED = tuple(kind for kind in EdgeKind if kind.row.flashing)
 _CAPS = (EdgeKind.RIDGE, EdgeKind.HIP)
 
 
@@ -110,7 +111,7 @@ def valley_clips(case: Case) -> Iterator[Bounded]:
 
 def flashing_screws(case: Case) -> Iterator[Bounded]:
     """Screws of barges, caps and side aprons against their edges over the spacing, spares in."""
-    edges = [edge_m(e) for e in case.edges_of(EdgeKind.VERGE, EdgeKind.HEAD, EdgeKind.APRON_SIDE)]
+    edges = [edge_m(e) for e in case.edges_of(*(kind for kind in EdgeKind if kind.row.screwed))]
     settings = case.takeoff.settings
     spacing, box = settings.number("flashing_screw_spacing_mm") / 1000.0, settings.number("flashing_screw_box")
     spare = 1.0 + settings.number("screw_spare_percent") / 100.0

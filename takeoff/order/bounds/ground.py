@@ -9,8 +9,9 @@ from math import dist, hypot
 
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.vectors import Point2, Point3
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.order import Takeoff
-from takeoff.model.roof import Covering, EdgeKind, Roof, RoofEdge, RoofPlane
+from takeoff.model.roof import Covering, Roof, RoofEdge, RoofPlane
 
 _IN_LINE_MITRES = 20.0  # two moved sides nearly in line step to each other instead of meeting further off than this
 _LEAST_SINE = 1e-9

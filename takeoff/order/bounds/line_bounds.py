@@ -5,9 +5,7 @@ from __future__ import annotations
 from math import ceil, inf
 
 from takeoff.model.order import OrderLine
-from takeoff.model.settings import Settings
 from takeoff.order.bounds.bounded import Bounded, Case
-from takeoff.order.whole_packs import SOLD_IN
 
 
 def lines_of(case: Case, item: str) -> list[OrderLine]:
@@ -16,9 +14,9 @@ def lines_of(case: Case, item: str) -> list[OrderLine]:
 
 
 def name_of(case: Case, item: str) -> str:
-    """The name of an item on the order, its id in words where no line buys it."""
-    lines = lines_of(case, item)
-    return lines[0].name if lines else item.replace("_", " ")
+    """What an item is called before sizes and hands are said: names on paper are made where it is written."""
+    known = case.takeoff.items.get(item)
+    return known.name if known is not None else item.replace("_", " ")
 
 
 def counted(case: Case, item: str) -> float:
@@ -31,9 +29,10 @@ def metres_bought(case: Case, item: str) -> float:
     return sum(line.count * line.each_mm for line in lines_of(case, item)) / 1000.0
 
 
-def in_packs(item: str, low: float, high: float, settings: Settings) -> tuple[float, float]:
+def in_packs(case: Case, item: str, low: float, high: float) -> tuple[float, float]:
     """Bounds of what is measured as bounds of the packs it is sold in; as they are where it is not packed."""
-    holds = settings.number(SOLD_IN[item][0]) if item in SOLD_IN else 0.0
+    known = case.takeoff.items.get(item)
+    holds = known.pack.holds if known is not None and known.pack is not None else 0.0
     return whole(low, holds), whole(high, holds)
 
 
@@ -46,7 +45,7 @@ def whole(measured: float, holds: float) -> float:
 
 def packed(case: Case, item: str, low: float, high: float, from_what: str) -> Bounded:
     """An item's lines against bounds of what is measured of it, in whole packs where it is sold so."""
-    least, most = in_packs(item, low, high, case.takeoff.settings)
+    least, most = in_packs(case, item, low, high)
     lines = lines_of(case, item)
     unit = lines[0].unit if lines else "on the order"
     return Bounded(counted(case, item), least, most, unit, from_what, name_of(case, item))

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from takeoff.model.items import ItemKind
 from takeoff.model.order import OrderLine
 from takeoff.model.roof import Roof
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import area_m2, edge_m
 from takeoff.order.bounds.sheet_bounds import whole_range
 from takeoff.order.bounds.wall_bounds import wall_ground
-
-SPARE = "spare "  # how the item of a line of spare sheets begins
 
 # most of one line by what it measures: for each m2 of plane or wall, for each m of edge, and for any house
 CEILINGS: Mapping[str, tuple[float, float, float]] = {
@@ -23,8 +22,6 @@ CEILINGS: Mapping[str, tuple[float, float, float]] = {
     "bottle": (0.1, 0.0, 4.0),
     "tin": (0.1, 0.1, 4.0),
 }
-# what a pack holds, by how the name of its setting ends
-_HOLDS = {"_box": "each", "_roll_m2": "m2", "_roll_m": "m", "_tin_l": "L"}
 _ROOF = ("purlins", "underlay", "roof sheets", "flashings", "rainwater")
 
 
@@ -35,12 +32,12 @@ def line_ceilings(case: Case) -> Iterator[Bounded]:
     walls = (sum(w.gross_m2 for w in clad), sum(2.0 * (w.width_m + w.high_m + w.heads_m) for w in clad) + roof[1])
     for line in case.order.lines:
         unit, holds = _measure(line, case)
-        if unit in CEILINGS and not line.item.startswith(SPARE) and not line.labour:
+        if unit in CEILINGS and line.of.kind is not ItemKind.SPARE_SHEET and not line.labour:
             area, edges = roof if line.delivery in _ROOF else walls
             each_m2, each_m, any_house = CEILINGS[unit]
             most = (each_m2 * area + each_m * edges + any_house) / holds + 1.0
             words = f"{area:.1f} m2 and {edges:.1f} m of edges"
-            yield Bounded(line.total, 0.0, most, line.total_unit, words, line.name, line.refs[:3])
+            yield Bounded(line.total, 0.0, most, line.total_unit, words, line.of.name, line.refs[:3])
 
 
 def _measure(line: OrderLine, case: Case) -> tuple[str, float]:
@@ -48,17 +45,15 @@ def _measure(line: OrderLine, case: Case) -> tuple[str, float]:
     roll = case.takeoff.catalogue.rolls.get(line.item)
     if roll is not None:
         return "m2", roll.width_mm * roll.length_mm / 1e6
-    if line.total_unit in ("box", "roll", "tin"):
-        for term in line.working.terms:
-            ending = next((end for end in _HOLDS if term.name.endswith(end)), "")
-            if ending and isinstance(term.value, (int, float)) and term.value > 0.0:
-                return _HOLDS[ending], float(term.value)
+    pack = line.of.pack
+    if pack is not None and line.total_unit == pack.word:
+        return line.of.sold_in, pack.holds
     return line.total_unit, 1.0
 
 
 def spare_sheets(case: Case) -> Iterator[Bounded]:
     """Spare sheets against the longest sheet laid, once a spare and a group of sheets."""
-    lines = [line for line in case.order.lines if line.item.startswith(SPARE)]
+    lines = [line for line in case.order.lines if line.of.kind is ItemKind.SPARE_SHEET]
     pieces = [piece.order_mm for sheets in case.takeoff.roofing.sheets for piece in sheets.pieces if not piece.clear]
     groups = sum(1 for group in case.takeoff.roofing.groups if not group.clear)
     wanted = case.takeoff.settings.number("spare_sheets") * groups

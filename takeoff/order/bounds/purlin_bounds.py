@@ -5,22 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import dist
 
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.measured import PurlinLine
-from takeoff.model.roof import EdgeKind
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import PlaneGround, edge_m
 from takeoff.order.bounds.line_bounds import in_packs
 
 NARROW_M = 0.4  # a plane of less mean width has no room beside its hips
 ROWS = frozenset({"purlin", "eave", "ridge", "head"})
-_LEVEL = (
-    EdgeKind.EAVE,
-    EdgeKind.RIDGE,
-    EdgeKind.HEAD,
-    EdgeKind.APRON_HEAD,
-    EdgeKind.PITCH_CHANGE,
-    EdgeKind.INTERNAL_GUTTER,
-)
+_LEVEL = tuple(kind for kind in EdgeKind if kind.row.level)
 
 
 def gauge_m(case: Case) -> float:
@@ -109,10 +102,10 @@ def purlin_fixings(case: Case) -> Iterator[Bounded]:
     metres = sum(line_m(line) for line in lines)
     supports = (takeoff.job.purlins.supports_mm or settings.number("purlin_supports_mm")) / 1000.0
     spare = 1.0 + settings.number("purlin_fixing_spare_percent") / 100.0
-    items = [line for line in case.order.lines if line.item.startswith("purlin_fixing_")]
+    items = [line for line in case.order.lines if line.of.sort == "purlin_fixing"]
     for line in items:
-        low, high = in_packs(line.item, 0.5 * metres / supports, 1e9, settings)
+        low, high = in_packs(case, line.item, 0.5 * metres / supports, 1e9)
         most = (2.0 * metres / supports + 5.0 * len(lines)) * 3.0 * spare
-        high = in_packs(line.item, 0.0, most, settings)[1]
+        high = in_packs(case, line.item, 0.0, most)[1]
         words = f"{metres:.1f} m of timber over supports at {supports * 1000.0:g} mm"
-        yield Bounded(line.count, low, high, line.unit, words, line.name, line.refs[:3])
+        yield Bounded(line.count, low, high, line.unit, words, line.of.name, line.refs[:3])

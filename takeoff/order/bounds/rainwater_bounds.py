@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import dist, inf, radians, tan
 
-from takeoff.model.roof import EdgeKind, RoofEdge
+from takeoff.model.edge_kinds import LEVEL_FREE_KINDS, EdgeKind
+from takeoff.model.items import ItemKind
+from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import edge_m
 from takeoff.order.bounds.line_bounds import counted
@@ -40,13 +42,17 @@ def gutter_lengths(case: Case) -> Iterator[Bounded]:
     """Metres that the spouting is cut to against its legs and what its corners add or take."""
     legs = [leg for run in case.takeoff.gutters if not run.internal for leg in run.legs]
     at = sum(dist(leg.a_mm, leg.b_mm) for leg in legs) / 1000.0
-    pieces = [p.length_mm for plan in plans_of(case, "gutter ") for bar in plan.bars for p in bar.pieces]
-    laps = sum(plan.laps_mm for plan in plans_of(case, "gutter ")) / 1000.0
+    pieces = [p.length_mm for plan in plans_of(case, ItemKind.GUTTER) for bar in plan.bars for p in bar.pieces]
+    laps = sum(plan.laps_mm for plan in plans_of(case, ItemKind.GUTTER)) / 1000.0
     figure = sum(pieces) / 1000.0 - laps
     angles = [corner.angle_deg for run in case.takeoff.gutters if not run.internal for corner in run.corners]
     ends = 2.0 * FITTING_M * len(legs)
     mitres = sum(2.0 * WIDE_M / tan(radians(max(angle, 1.0) / 2.0)) for angle in angles if angle < 180.0)
     yield Bounded(figure, at - ends, at + ends + mitres, "m", f"{len(legs)} legs of {at:.2f} m and their corners")
+
+
+# corners of gutters by which way they turn and how they are made
+_TURNS, _HOW = ("external", "internal"), ("mitred on site", "fitting")
 
 
 def gutter_ends(case: Case) -> Iterator[Bounded]:
@@ -57,7 +63,7 @@ def gutter_ends(case: Case) -> Iterator[Bounded]:
         figure = counted(case, f"Gutter stop end, {hand}")
         yield Bounded(figure, open_runs, open_runs, "each", f"{open_runs:.0f} runs with ends", f"{hand} stop ends")
     meet = float(sum(len(run.legs) - (0 if run.ring else 1) for run in runs))
-    figure = sum(line.count for line in case.order.lines if line.item.startswith("Gutter ") and " corner" in line.item)
+    figure = sum(counted(case, f"Gutter {turn} corner, {how}") for turn in _TURNS for how in _HOW)
     yield Bounded(figure, 0.0, meet, "each", f"{meet:.0f} meetings of legs", "corners")
 
 
@@ -111,7 +117,7 @@ def pipe_lengths(case: Case) -> Iterator[Bounded]:
     """Metres of downpipe against the height of every outlet over what it empties on."""
     pipes = [pipe for plan in case.takeoff.rainwater.downpipes for pipe in plan.pipes]
     at = sum(pipe.height_mm for pipe in pipes) / 1000.0
-    pieces = [p.length_mm for plan in plans_of(case, "downpipe ") for bar in plan.bars for p in bar.pieces]
+    pieces = [p.length_mm for plan in plans_of(case, ItemKind.DOWNPIPE) for bar in plan.bars for p in bar.pieces]
     high = 1.5 * at + 4.0 * len(pipes)
     yield Bounded(sum(pieces) / 1000.0, 0.0, high, "m", f"{len(pipes)} pipes of {at:.2f} m in height")
 
@@ -119,7 +125,7 @@ def pipe_lengths(case: Case) -> Iterator[Bounded]:
 def fascia_boards(case: Case) -> Iterator[Bounded]:
     """Fascia against eaves and heads, barges against verges with their plumb cuts."""
     depth = case.takeoff.settings.number("fascia_board_depth_mm") / 1000.0
-    level = [edge_m(edge) for edge in _edges(case, EdgeKind.EAVE, EdgeKind.HEAD)]
+    level = [edge_m(edge) for edge in _edges(case, *LEVEL_FREE_KINDS)]
     verges = _edges(case, EdgeKind.VERGE)
     slopes = sum(depth * tan(radians(edge.slope_deg)) for edge in verges)
     for item, at, more, count in (

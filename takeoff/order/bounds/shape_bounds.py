@@ -7,7 +7,8 @@ from itertools import combinations
 from math import cos, inf, radians
 
 from takeoff.basics.vectors import Point3, cross3, dot3, length3, sub3
-from takeoff.model.roof import INNER_KINDS, Roof, RoofEdge, RoofPlane
+from takeoff.model.edge_kinds import INNER_KINDS
+from takeoff.model.roof import Roof, RoofEdge, RoofPlane
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import edge_m, ground_of, places_of
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from math import inf
 
 from takeoff.basics.polygons import signed_area
-from takeoff.model.roof import EdgeKind
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.items import ItemKind
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 from takeoff.order.bounds.bounded import Bounded, Case
@@ -19,7 +20,8 @@ _LINE_M = 0.01
 _END_MM = 5.0
 _UPRIGHT = 0.05  # a side that runs across by less of what it rises is upright
 
-# how far sheets go past an edge of each kind [settings, factor]: the least and the most that a plane may have there
+# how far sheets go past an edge [settings, factor]: the least and the most that a plane may have there. Told again, so
+# that a wrong sign in the row of a kind is seen; a kind that is not told here is bounded by its row
 _TRIMS: Mapping[EdgeKind, tuple[tuple[str, float], tuple[str, float]]] = {
     EdgeKind.EAVE: (("sheet_over_eave_mm", 1.0), ("sheet_over_bare_eave_mm", 1.0)),
     EdgeKind.RIDGE: (("ridge_gap_mm", -0.5), ("ridge_gap_mm", -0.5)),
@@ -61,6 +63,9 @@ def _trim_range(kind: EdgeKind, settings: Settings) -> tuple[float, float]:
     """Least and most that sheets go past an edge of a kind [m]."""
     if kind is EdgeKind.INTERNAL_GUTTER:
         past = settings.number("internal_gutter_over_mm") - settings.number("internal_gutter_width_mm") / 2.0
+        return past / 1000.0, past / 1000.0
+    if kind not in _TRIMS:
+        past = sum(factor * settings.number(name) for name, factor in kind.row.trim)
         return past / 1000.0, past / 1000.0
     (low, by), (high, times) = _TRIMS[kind]
     return by * settings.number(low) / 1000.0, times * settings.number(high) / 1000.0
@@ -199,7 +204,11 @@ def sheet_lines(case: Case) -> Iterator[Bounded]:
     """Metres of the sheets on the order's lines against what all planes ask, and against the cut list."""
     low, high = _whole_metres(case)
     if high > 0.0:
-        lines = [line for line in case.order.lines if line.item.startswith("sheet ") and line.each_mm > 0.0]
+        lines = [
+            line
+            for line in case.order.lines
+            if line.of.kind in (ItemKind.SHEET, ItemKind.CLEAR_SHEET) and line.each_mm > 0.0
+        ]
         figure = sum(line.count * line.each_mm for line in lines) / 1000.0
         yield Bounded(figure, low, high, "m", "the areas of all planes over the cover of their sheets", "on the lines")
         blanks = sum(blank.length_mm for blank in case.order.blanks) / 1000.0

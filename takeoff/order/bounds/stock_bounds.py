@@ -6,6 +6,7 @@ from bisect import bisect_left, insort
 from collections.abc import Iterator, Sequence
 from math import ceil, inf
 
+from takeoff.model.items import ItemKind
 from takeoff.model.measured import Need
 from takeoff.model.runs import CutPlan, RunDemand, StockChoice
 from takeoff.order.bounds.bounded import Bounded, Case
@@ -81,6 +82,6 @@ def bars_of(pieces: Sequence[int], room: int, kerf: int) -> int:
     return bars
 
 
-def plans_of(case: Case, prefix: str) -> tuple[CutPlan, ...]:
-    """Cutting plans of the items whose id begins so."""
-    return tuple(plan for plan in case.order.plans if plan.item.startswith(prefix))
+def plans_of(case: Case, kind: ItemKind) -> tuple[CutPlan, ...]:
+    """Cutting plans of the items of a kind."""
+    return tuple(plan for plan in case.order.plans if case.takeoff.items[plan.item].kind is kind)

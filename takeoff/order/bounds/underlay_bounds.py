@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.products import Roll
-from takeoff.model.roof import EdgeKind
 from takeoff.model.settings import Settings
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import PlaneGround, area_m2, edge_m

@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 from takeoff.basics.rounding import half_up
 from takeoff.model.differences import ListCheck, ListDifference, ListFault, ListTally
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import ItemKind
 from takeoff.model.order import Order
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 from takeoff.model.supplied import SuppliedList
 
-SPARE_ITEM = "spare sheet "  # item of our lines of spare sheets, before the profile
 _CRUMB_MM = 0.01
 _ORDER = (ListFault.MISSING, ListFault.SHORT, ListFault.LONG, ListFault.EXTRA)
 
@@ -139,9 +139,9 @@ def _theirs(supplied: SuppliedList, scope: _Scope) -> _Lists:
 def _spares(order: Order) -> list[tuple[str, _Sheet]]:
     """Our spare sheets, by profile: they may stand in the list, on any plane or none."""
     return [
-        (line.item.removeprefix(SPARE_ITEM).split(" ")[0], _Sheet(line.each_mm, "spare"))
+        (line.of.product, _Sheet(line.each_mm, "spare"))
         for line in order.lines
-        if line.item.startswith(SPARE_ITEM)
+        if line.of.kind is ItemKind.SPARE_SHEET
         for _ in range(int(line.count))
     ]
 

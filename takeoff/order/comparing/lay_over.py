@@ -10,11 +10,14 @@ from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.vectors import Point2
+from takeoff.model.edge_kinds import EdgeKind, Place
 from takeoff.model.snapshot import SeenEdge, Snapshot
 
 _SAME_MM = 2.0  # edges whose ends are nearer than this lie on each other
 _MOST_EDGES = 150  # the longest are enough to tell how a plan lies
 _CELL_MM, _CELL_DEG = 5.0, 0.05
+# level edges between planes: their ends come in any order, so they tell no direction
+_TURNABLE = frozenset(kind.value for kind in EdgeKind if kind.row.place is Place.INNER and kind.row.level)
 _BEST = 4  # votes looked into
 
 
@@ -66,7 +69,7 @@ def lay_over(old: Snapshot, new: Snapshot) -> Motion:
 
 def _longest(edges: Sequence[SeenEdge]) -> list[SeenEdge]:
     """The longest edges that tell their direction: a ridge's ends come in any order."""
-    told = [edge for edge in edges if edge.kind not in ("ridge", "pitch change", "internal gutter")]
+    told = [edge for edge in edges if edge.kind not in _TURNABLE]
     return sorted(told, key=lambda edge: (-round(_length(edge), 3), edge.id))[:_MOST_EDGES]
 
 

@@ -11,9 +11,11 @@ from dataclasses import dataclass
 
 from takeoff.basics.rounding import half_up
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Item
 from takeoff.model.order import Pack, PackedSheet
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane
+from takeoff.model.roof import Roof, RoofEdge, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetBlank
 from takeoff.order.sheets.sheet_blanks import kg_per_m
@@ -41,13 +43,13 @@ def sheet_packs(sheet_orders: Sequence[SheetOrder], roofs: Sequence[Roof], setti
     found: list[Pack] = []
     for order in sheet_orders:
         mass, _ = kg_per_m(order.group.profile, order.group.bmt_mm, settings)
-        name = order.lines[0].name if order.lines else order.group.profile.name
+        item = order.lines[0].of if order.lines else None
         for plane, sheets in _by_plane(order, mass).items():
             bundles = _bundles([sheet.kg for sheet in sheets], limit)
             for number, (first, last) in enumerate(bundles, start=1):
                 bundle = tuple(sheets[first:last])
                 found.append(
-                    _pack(f"K{len(found) + 1}", plane, (number, len(bundles)), order, name, bundle, limit, roofs)
+                    _pack(f"K{len(found) + 1}", plane, (number, len(bundles)), order, item, bundle, limit, roofs)
                 )
     return PackList(tuple(found), _findings(found, settings))
 
@@ -57,7 +59,7 @@ def _pack(
     plane_id: str,
     place: tuple[int, int],
     order: SheetOrder,
-    what: str,
+    item: Item | None,
     sheets: tuple[PackedSheet, ...],
     limit_kg: float,
     roofs: Sequence[Roof],
@@ -70,7 +72,7 @@ def _pack(
         number=place[0],
         of=place[1],
         profile=order.group.profile.id,
-        name=what,
+        item=item,
         sheets=sheets,
         kg=half_up(sum(sheet.kg for sheet in sheets), 1),
         limit_kg=limit_kg,

@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Basis, Status, Term, Working
+from takeoff.model.items import Item
 from takeoff.model.order import OrderLine
 from takeoff.model.products import Profile, basis_of
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import BlankPart, CutShape, PlaneSheets, SheetBlank, SheetPiece
+from takeoff.model.sheets import BlankPart, CutShape, PlaneSheets, SheetBlank, SheetGroup, SheetPiece
 
 DELIVERY = "roof sheets"
 
@@ -100,29 +101,23 @@ def kg_per_m(profile: Profile, bmt_mm: float, settings: Settings) -> tuple[float
 
 
 def mill_lines(
-    blanks: Sequence[SheetBlank],
-    sheets: Sequence[PlaneSheets],
-    profile: Profile,
-    bmt_mm: float,
-    settings: Settings,
-    colour: str = "",
+    blanks: Sequence[SheetBlank], group: SheetGroup, item: Item, settings: Settings
 ) -> tuple[OrderLine, ...]:
     """The mill order: quantity x length, longest first; total metres to 0.001 and kg to 0.1, rounded per line."""
-    pieces = pieces_of(sheets, profile.id)
-    mass, mass_terms = kg_per_m(profile, bmt_mm, settings)
-    groups: dict[float, list[SheetBlank]] = {}
+    profile = group.profile
+    pieces = pieces_of(group.planes, profile.id)
+    mass, mass_terms = kg_per_m(profile, group.bmt_mm, settings)
+    by_length: dict[float, list[SheetBlank]] = {}
     for blank in blanks:
-        groups.setdefault(blank.length_mm, []).append(blank)
-    thickness = f", {bmt_mm:.2f} mm" if bmt_mm > 0.0 else ""
-    name = f"{profile.name}{thickness}" + (f", {colour}" if colour else "")
+        by_length.setdefault(blank.length_mm, []).append(blank)
     lines: list[OrderLine] = []
-    for length in sorted(groups, reverse=True):
-        group = groups[length]
-        metres = half_up(len(group) * length / 1000.0, 3)
-        kg = half_up(len(group) * length / 1000.0 * mass, 1)
-        marks = tuple(part.mark for blank in group for part in blank.pieces)
+    for length in sorted(by_length, reverse=True):
+        alike = by_length[length]
+        metres = half_up(len(alike) * length / 1000.0, 3)
+        kg = half_up(len(alike) * length / 1000.0 * mass, 1)
+        marks = tuple(part.mark for blank in alike for part in blank.pieces)
         terms = (
-            Term("sheets", len(group), "each", ref=", ".join(blank.pieces[0].mark for blank in group)),
+            Term("sheets", len(alike), "each", ref=", ".join(blank.pieces[0].mark for blank in alike)),
             Term("length", length, "mm"),
             Term("metres", metres, "m"),
             *mass_terms,
@@ -133,9 +128,8 @@ def mill_lines(
             OrderLine(
                 id=f"S-{profile.id}-{length:.0f}",
                 delivery=DELIVERY,
-                item=profile.id,
-                name=name,
-                count=len(group),
+                of=item,
+                count=len(alike),
                 unit="each",
                 each_mm=length,
                 total=metres,
@@ -143,7 +137,7 @@ def mill_lines(
                 kg=kg,
                 refs=marks,
                 working=working,
-                note=_note(group, pieces),
+                note=_note(alike, pieces),
             )
         )
     return tuple(lines)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from takeoff.basics.errors import TakeoffError
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Term, Working
+from takeoff.model.items import Item
 from takeoff.model.job.site import Site
 from takeoff.model.order import OrderLine
 from takeoff.model.settings import Settings
@@ -29,23 +32,24 @@ class SheetOrder:
     spares: tuple[OrderLine, ...] = ()
 
 
-def sheet_orders(groups: tuple[SheetGroup, ...], site: Site, settings: Settings) -> tuple[SheetOrder, ...]:
-    """One order for each profile, thickness and colour. The setting `buy_raked_pairs` buys the paired list.
+def sheet_orders(
+    groups: tuple[SheetGroup, ...], site: Site, settings: Settings, items: Mapping[str, Item]
+) -> tuple[SheetOrder, ...]:
+    """One order for each profile, thickness and colour. The setting `buy_raked_pairs` buys the paired list. `items` by
+    id hold those of the groups.
 
     Raises JobError for a number of spare sheets that is not whole or below 0.
     """
     orders = []
-    for number, group in enumerate(groups, start=1):
+    for group in groups:
         pairs = pair_raked(group.planes, group.profile, site, settings)
         plain = plain_blanks(group.planes, group.profile, settings)
         blanks = pairs.blanks if settings.flag("buy_raked_pairs") else plain
-        lines = mill_lines(blanks, group.planes, group.profile, group.bmt_mm, settings, group.colour)
+        item = item_of(group, items)
+        lines = mill_lines(blanks, group, item, settings)
         totals = sheet_totals(lines, blanks, group.planes, group.profile, settings)
         pairs = _both_ways(pairs, plain, group, settings)
-        # two orders of one profile in two colours stay apart
-        item = f"sheet {group.profile.id}" + (f" {number}" if len(groups) > 1 else "")
-        lines = tuple(replace(line, item=item) for line in lines)
-        orders.append(SheetOrder(group, blanks, lines, totals, pairs, _spares(group, lines, settings)))
+        orders.append(SheetOrder(group, blanks, lines, totals, pairs, _spares(group, item, items, lines, settings)))
     return tuple(orders)
 
 
@@ -64,7 +68,16 @@ def _both_ways(pairs: PairPlan, plain: tuple[SheetBlank, ...], group: SheetGroup
     )
 
 
-def _spares(group: SheetGroup, lines: tuple[OrderLine, ...], settings: Settings) -> tuple[OrderLine, ...]:
+def item_of(group: SheetGroup, items: Mapping[str, Item]) -> Item:
+    """What the sheets of a group are on the order. Raises TakeoffError for a group without an item: a fault of ours."""
+    if group.item is None or group.item.id not in items:
+        raise TakeoffError(f"sheets of {group.profile.id} have no item")
+    return items[group.item.id]
+
+
+def _spares(
+    group: SheetGroup, item: Item, items: Mapping[str, Item], lines: tuple[OrderLine, ...], settings: Settings
+) -> tuple[OrderLine, ...]:
     """Spare sheets as long as the longest sheet of the group (common practice: one a colour); none of clear sheet."""
     count = settings.number("spare_sheets")
     pieces = [piece for plane in group.planes for piece in plane.pieces]
@@ -78,8 +91,7 @@ def _spares(group: SheetGroup, lines: tuple[OrderLine, ...], settings: Settings)
         OrderLine(
             id="",
             delivery=DELIVERY,
-            item=f"spare {lines[0].item}",
-            name=f"spare sheet, {lines[0].name}",
+            of=next(spare for spare in items.values() if spare.spare_of == item.id),
             count=count,
             unit="each",
             each_mm=longest.order_mm,

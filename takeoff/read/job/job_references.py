@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from takeoff.basics.nearest import did_you_mean
+from takeoff.model.items import DELIVERIES
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
-from takeoff.model.order import DELIVERIES
 from takeoff.model.products import Catalogue, Roll
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.job_bounds import bound_faults

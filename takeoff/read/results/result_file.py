@@ -21,7 +21,7 @@ from takeoff.model.snapshot import (
     SeenSide,
     Snapshot,
 )
-from takeoff.read.results.data_node import Node
+from takeoff.read.results.data_node import Json, Node
 from takeoff.read.results.result_terms import opening_words, side_terms, snapshot_terms
 
 MOST_BYTES = 300_000_000
@@ -42,6 +42,11 @@ def parse_result(text: str, name: str) -> Snapshot:
         value = json.loads(text, parse_constant=_no_constant)
     except (ValueError, RecursionError) as err:
         raise UnreadableFileError(f"{name}: not the data of a result: {err}") from None
+    return snapshot_of(value, name)
+
+
+def snapshot_of(value: Json, name: str) -> Snapshot:
+    """A result from its data, as a file of it holds it. Raises UnreadableFileError, by place, for what is none."""
     node = Node(value, name)
     if not node.has("format") or node.text("format") != RESULT_FORMAT:
         raise UnreadableFileError(f"{name}: not a result of this program: its format is not {RESULT_FORMAT}")
@@ -78,12 +83,13 @@ def _snapshot(node: Node) -> Snapshot:
     roofs = node.items("roofs")
     grounds = {roof.text("name"): _Ground(north_deg, roof.point("origin_mm")) for roof in roofs}
     first = next(iter(grounds.values()), _Ground(north_deg, (0.0, 0.0)))
+    planes = frozenset(plane.text("id") for roof in roofs for plane in roof.items("planes"))
     order = node.at("order") if node.has("order") else None
     return Snapshot(
         name=f"{job.text('job')}, revision {job.text('revision')}",
         terms=snapshot_terms(node),
         planes=tuple(plane for roof in roofs for plane in _planes(roof, node, grounds[roof.text("name")])),
-        edges=tuple(_edge(edge, grounds[roof.text("name")]) for roof in roofs for edge in roof.items("edges")),
+        edges=tuple(_edge(edge, grounds[roof.text("name")], planes) for roof in roofs for edge in roof.items("edges")),
         sides=tuple(side for roof in roofs for side in _sides(roof, job, grounds[roof.text("name")])),
         walls=tuple(_wall(wall, node, grounds.get(_wall_roof(job), first)) for wall in node.items("elevations")),
         pipes=tuple(pipe for pipe in _pipes(node, grounds, first)),
@@ -154,14 +160,14 @@ def _cut(cut: Node) -> str:
     return words
 
 
-def _edge(edge: Node, ground: _Ground) -> SeenEdge:
+def _edge(edge: Node, ground: _Ground, planes: frozenset[str]) -> SeenEdge:
     return SeenEdge(
         id=edge.text("id"),
         kind=edge.text("kind"),
         a=ground.place(edge.point("a_mm")),
         b=ground.place(edge.point("b_mm")),
         length_mm=edge.number("length_mm"),
-        planes=tuple(face for face in edge.texts("faces") if face.startswith("P")),
+        planes=tuple(face for face in edge.texts("faces") if face in planes),
     )
 
 

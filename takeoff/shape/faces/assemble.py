@@ -13,14 +13,15 @@ from math import atan, degrees
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.vectors import Point3, Ring2, Ring3, length3, sub3
-from takeoff.model.roof import EdgeKind, Frame, Node, Roof, RoofEdge, RoofPlane, UprightFace
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.roof import Frame, Node, Roof, RoofEdge, RoofPlane, UprightFace
 from takeoff.shape.faces.closure import place
-from takeoff.shape.faces.edge_kinds import edge_slope, fall_of
-from takeoff.shape.faces.edge_runs import LEVEL_KINDS, Run, find_runs, plan_length
+from takeoff.shape.faces.edge_runs import Run, find_runs, plan_length
 from takeoff.shape.faces.face_groups import Net, Region, border_loops, index_nodes, merge_coplanar
 from takeoff.shape.faces.frames import UP, face_frame, plan_bearing_deg, ring_area3, settle
+from takeoff.shape.faces.name_edges import edge_slope, fall_of
 from takeoff.shape.faces.outline_sides import OutlineSides
-from takeoff.shape.faces.parts import EDGE_LETTERS, Face, Numbering, Plan
+from takeoff.shape.faces.parts import Face, Numbering, Plan
 
 _KIND_ORDER = {kind: place for place, kind in enumerate(EdgeKind)}
 _LAST = 1_000_000_000
@@ -71,8 +72,7 @@ def assemble(
     `flat_mm`, `flat_deg`: within which neighbours are one plane; `straight_mm`: within which segments are one edge.
     `put_upright`: corners that lie off their plane are put straight up or down onto it, so that a plane's area and its
     area in plan are those of one shape.
-    Each side of a plane's rings is one RoofEdge. Closure is not checked here (see closure_faults). Raises ShapeError
-    where borders do not close.
+    Each side of a plane's rings is one RoofEdge; closure_faults checks closure. Raises ShapeError for open borders.
     """
     numbering = numbering or Numbering()
     shape = _find_shape(faces, plan.name, flat_mm, flat_deg, straight_mm)
@@ -188,7 +188,7 @@ def _put_upright(frame: Frame, rings: Sequence[Ring3]) -> list[Ring3]:
 def _directed(run: Run, shape: _Shape, frames: dict[int, Frame], rank: dict[int, int]) -> Run:
     """Turn a run so that it starts at its lower end, or a level one at the left end seen from its first plane."""
     a, b = shape.net.nodes[run.a], shape.net.nodes[run.b]
-    if run.kind in LEVEL_KINDS:
+    if run.kind.row.level:
         frame = frames[_by_rank(run, rank)[0]]
         return run if frame.to_plane(a)[0] <= frame.to_plane(b)[0] else run.turned()
     return run if a[2] <= b[2] else run.turned()
@@ -230,13 +230,13 @@ def _edges_and_nodes(
     meet: dict[int, list[str]] = defaultdict(list)
     edges = []
     for run, outline in ((p.run, p.outline) for p in placed):
-        letter = EDGE_LETTERS[run.kind]
+        letter = run.kind.row.letter
         letters[letter] += 1
         edge_id = f"{letter}{letters[letter]}"
         for node in (run.a, run.b):
             node_ids.setdefault(node, f"N{numbering.nodes + len(node_ids) + 1}")
             meet[node].append(edge_id)
-        regions = _by_rank(run, rank) if run.kind in LEVEL_KINDS else run.regions()
+        regions = _by_rank(run, rank) if run.kind.row.level else run.regions()
         a, b = shape.net.nodes[run.a], shape.net.nodes[run.b]
         edges.append(
             RoofEdge(

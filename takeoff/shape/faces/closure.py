@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, Ring2, distance2
-from takeoff.model.roof import INNER_KINDS, Roof, RoofEdge
+from takeoff.model.edge_kinds import INNER_KINDS
+from takeoff.model.roof import Roof, RoofEdge
 
 _EPS = 2.0**-52
 

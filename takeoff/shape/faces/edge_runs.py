@@ -9,21 +9,11 @@ from itertools import pairwise
 from math import hypot
 
 from takeoff.basics.vectors import Point3, cross3, length3, scale3, sub3
-from takeoff.model.roof import EdgeKind, UprightKind
-from takeoff.shape.faces.edge_kinds import Side, Touch, included_deg, name_edge, opens_downward, touch
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.roof import UprightKind
 from takeoff.shape.faces.face_groups import Region, Segment
+from takeoff.shape.faces.name_edges import Side, Touch, included_deg, name_edge, opens_downward, touch
 from takeoff.shape.faces.parts import Face
-
-LEVEL_KINDS = frozenset(
-    {
-        EdgeKind.EAVE,
-        EdgeKind.RIDGE,
-        EdgeKind.HEAD,
-        EdgeKind.APRON_HEAD,
-        EdgeKind.PITCH_CHANGE,
-        EdgeKind.INTERNAL_GUTTER,
-    }
-)
 
 
 @dataclass(frozen=True, slots=True)

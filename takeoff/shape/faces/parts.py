@@ -10,21 +10,7 @@ from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point3, Ring2, Ring3
 from takeoff.model.findings import Finding
-from takeoff.model.roof import Covering, EdgeKind, Roof, UprightKind
-
-# letter of an edge's id by kind; no two kinds share one
-EDGE_LETTERS: dict[EdgeKind, str] = {
-    EdgeKind.EAVE: "E",
-    EdgeKind.VERGE: "B",  # the barge
-    EdgeKind.RIDGE: "R",
-    EdgeKind.HIP: "H",
-    EdgeKind.VALLEY: "V",
-    EdgeKind.HEAD: "T",
-    EdgeKind.APRON_HEAD: "A",
-    EdgeKind.APRON_SIDE: "S",
-    EdgeKind.PITCH_CHANGE: "C",
-    EdgeKind.INTERNAL_GUTTER: "G",
-}
+from takeoff.model.roof import Covering, Roof, UprightKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +67,7 @@ class Numbering:
         """The numbering that goes on after `roof`."""
         edges = dict(self.edges)
         for edge in roof.edges:
-            letter = EDGE_LETTERS[edge.kind]
+            letter = edge.kind.row.letter
             edges[letter] = edges.get(letter, 0) + 1
         return Numbering(
             planes=self.planes + len(roof.planes),

@@ -19,16 +19,16 @@ from math import dist, hypot
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, Ring3, cross3, distance2, sub3, unit3
+from takeoff.model.edge_kinds import FREE_KINDS, EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane, UprightFace
+from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightFace
 from takeoff.model.settings import Settings
 from takeoff.shape.faces.closure import place
 from takeoff.shape.faces.parts import Face
 from takeoff.shape.outline.outline_checks import check_rings
 from takeoff.shape.outline.overhangs import moved_corner
 
-_FREE = (EdgeKind.EAVE, EdgeKind.VERGE, EdgeKind.HEAD)
 _ADVICE = "draw the roof edge to the outline, the outer face of fascia and barge, and say edge_is: outline"
 
 
@@ -49,7 +49,7 @@ def edge_moves(
     `line`: what the model's roof edge is drawn to (wall_line, sheet_end, spouting_outside). `bare_edges`: outline edges
     that carry no spouting. Settings: sheet_over_eave_mm, sheet_over_bare_eave_mm, verge_trim_mm, head_trim_mm.
     """
-    free = [edge for edge in roof.edges if edge.kind in _FREE]
+    free = [edge for edge in roof.edges if edge.kind in FREE_KINDS]
     if line == "wall_line":
         return {
             edge.id: job.eave_overhang_mm
@@ -77,10 +77,10 @@ def _in_gable(eave: RoofEdge, free: Sequence[RoofEdge]) -> bool:
 
 def _sheet_end(roof: Roof, edge: RoofEdge, bare: bool, settings: Settings) -> float:
     """What lies level between a sheet's end and the outline; sheets are trimmed square to the edge on the slope."""
-    if edge.kind is EdgeKind.EAVE:
-        past = settings.number("sheet_over_bare_eave_mm" if bare else "sheet_over_eave_mm")
-    else:
-        past = -settings.number("verge_trim_mm" if edge.kind is EdgeKind.VERGE else "head_trim_mm")
+    row = edge.kind.row
+    past = sum(
+        factor * settings.number(name) for name, factor in (row.bare_trim if bare and row.bare_trim else row.trim)
+    )
     plane = next(plane for plane in roof.planes if plane.id in edge.faces)
     along = unit3(sub3(edge.b_mm, edge.a_mm))
     across = cross3(plane.frame.n, along)
@@ -284,7 +284,7 @@ def _upright_face(roof: Roof, upright: UprightFace, at: Mapping[str, Point3]) ->
 
 def _moved_finding(roof: Roof, words: str, moves_mm: Mapping[str, float], joined_mm: float) -> Finding:
     said = []
-    for kind in _FREE:
+    for kind in (kind for kind in EdgeKind if kind in FREE_KINDS):
         moves = sorted(moves_mm[edge.id] for edge in roof.edges if edge.kind is kind)
         if moves:
             low, high = sorted((abs(moves[0]), abs(moves[-1])))

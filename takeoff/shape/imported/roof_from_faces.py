@@ -18,16 +18,17 @@ from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, Ring2, dot3, sub3, unit3
+from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import Covering, EdgeKind, Roof, UprightKind
+from takeoff.model.roof import Covering, Roof, UprightKind
 from takeoff.model.settings import Settings
 from takeoff.shape.faces.assemble import assemble
 from takeoff.shape.faces.closure import closure_faults, perimeter, place
-from takeoff.shape.faces.edge_kinds import fall_of, level_findings
 from takeoff.shape.faces.face_groups import border_loops
 from takeoff.shape.faces.frames import ring_area3
+from takeoff.shape.faces.name_edges import fall_of, level_findings
 from takeoff.shape.faces.outline_sides import OutlineSides
 from takeoff.shape.faces.parts import Face, Numbering, Plan
 from takeoff.shape.imported.mesh_borders import Border, Borders, outline_rings, sort_borders, step_faces
@@ -328,7 +329,7 @@ def _edge_names(roof: Roof) -> tuple[str, ...]:
         if EdgeKind.EAVE in kinds[number]:
             names.append("eave")
         else:
-            names.append("wall" if kinds[number] & {EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE} else "gable")
+            names.append("wall" if kinds[number] & WALL_KINDS else "gable")
     return tuple(names)
 
 

@@ -21,8 +21,8 @@ from takeoff.model.roof import Covering, Roof, UprightKind
 from takeoff.model.settings import Settings
 from takeoff.shape.faces.assemble import assemble
 from takeoff.shape.faces.closure import closure_faults, input_rounding_mm
-from takeoff.shape.faces.edge_kinds import level_findings
 from takeoff.shape.faces.frames import newell, normal_of, ring_area3
+from takeoff.shape.faces.name_edges import level_findings
 from takeoff.shape.faces.outline_sides import OutlineSides
 from takeoff.shape.faces.parts import Face, Numbering, Plan
 from takeoff.shape.outline.outline_checks import CheckedRings, check_rings

@@ -22,9 +22,10 @@ from typing import TYPE_CHECKING
 from takeoff.basics.errors import Fault, ShapeError, faults_at
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2, dot3, sub3
+from takeoff.model.edge_kinds import LEVEL_FREE_KINDS
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.roof import EdgeKind, Roof, UprightKind
+from takeoff.model.roof import Roof, UprightKind
 from takeoff.shape.faces.assemble import assemble
 from takeoff.shape.faces.closure import closure_faults
 from takeoff.shape.faces.edge_runs import off_line
@@ -56,7 +57,6 @@ if TYPE_CHECKING:
 
 _TOUCH_MM = 1.0  # overlaps narrower than this are two roofs that touch
 _LEAST_WALL_MM = 300.0  # an abutting wall is drawn at least this high where the higher roof is no higher
-_MEETING = frozenset({EdgeKind.EAVE, EdgeKind.HEAD})
 _CLEAR_MM = 150.0  # a lower roof nearer than this to the roof over it cannot be flashed or built
 _AWAY = "cut away"
 _WALL_SIDES = 1_000_000  # numbers of a wall line's sides beside those of an outline
@@ -134,8 +134,8 @@ def _standing(roof: Roof, other: Roof) -> _Standing:
 def _meet_in_line(one: Roof, other: Roof) -> bool:
     """Whether free level edges of two roofs lie on each other: eaves of a butterfly roof, heads that make a ridge."""
     shift = [b - a for a, b in zip(one.origin_mm, other.origin_mm, strict=True)]
-    for mine in (edge for edge in one.edges if edge.kind in _MEETING):
-        for theirs in (edge for edge in other.edges if edge.kind in _MEETING):
+    for mine in (edge for edge in one.edges if edge.kind in LEVEL_FREE_KINDS):
+        for theirs in (edge for edge in other.edges if edge.kind in LEVEL_FREE_KINDS):
             ends = [(p[0] + shift[0], p[1] + shift[1], p[2] + shift[2]) for p in (theirs.a_mm, theirs.b_mm)]
             if max(off_line(end, mine.a_mm, mine.b_mm) for end in ends) > WELD_MM:
                 continue

@@ -21,7 +21,8 @@ from typing import TYPE_CHECKING
 
 from takeoff.basics.errors import Fault, ShapeError, faults_at
 from takeoff.basics.vectors import Point2, Point3, dot3
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge, RoofPlane, UprightKind
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightKind
 from takeoff.shape.faces.assemble import assemble
 from takeoff.shape.faces.closure import closure_faults
 from takeoff.shape.faces.parts import Face, Plan

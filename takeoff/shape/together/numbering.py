@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from takeoff.model.roof import Roof
-from takeoff.shape.faces.parts import EDGE_LETTERS, Numbering
+from takeoff.shape.faces.parts import Numbering
 
 
 def number_on(roof: Roof, after: Numbering, known: dict[str, str]) -> Numbering:
@@ -29,7 +29,7 @@ def number_on(roof: Roof, after: Numbering, known: dict[str, str]) -> Numbering:
             known[node.id] = f"N{nodes}"
     for edge in roof.edges:
         if edge.id not in known:
-            letter = EDGE_LETTERS[edge.kind]
+            letter = edge.kind.row.letter
             letters[letter] = letters.get(letter, 0) + 1
             known[edge.id] = f"{letter}{letters[letter]}"
     return Numbering(planes, uprights, nodes, tuple(sorted(letters.items())))

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.shape.walls.wall_edges import WallEdge
 from takeoff.shape.walls.wall_tops import Top

@@ -15,9 +15,10 @@ from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
+from takeoff.model.edge_kinds import WALL_KINDS
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.walls import ElevationJob, OpeningJob, WallsJob
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, Elevation, Opening
 from takeoff.shape.walls.soffit_line import soffit_below_head, soffit_line, soffit_notes
@@ -25,7 +26,6 @@ from takeoff.shape.walls.wall_edges import WallEdge, run_beside, wall_edges
 from takeoff.shape.walls.wall_tops import Top, lowest_between, raised, roof_over_wall, tidy
 
 LONGEST_MM = 1_000_000.0  # as the job file's own lengths
-_APRONS = (EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,7 +236,7 @@ def _abutting(walls: WallsJob, roofs: tuple[Roof, ...]) -> tuple[tuple[int, Find
             if own is None or other is own:
                 continue
             shift = (other.origin_mm[0] - own.origin_mm[0], other.origin_mm[1] - own.origin_mm[1])
-            metres = sum(run_beside(edge, run, shift) for run in other.edges if run.kind in _APRONS) / 1000.0
+            metres = sum(run_beside(edge, run, shift) for run in other.edges if run.kind in WALL_KINDS) / 1000.0
             if metres > 0.0:
                 text = (
                     f"Roof {other.name} stops against wall {edge.wall} over {metres:.2f} m: "

@@ -14,7 +14,8 @@ from math import acos, degrees
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, add3, cross2, distance2, dot3, scale3, sub3
 from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun, Inflow, Received, ValleyFoot
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.roof import Roof, RoofEdge
 from takeoff.shape.water.fall_lines import Curtain, FallLines, Landing
 from takeoff.shape.water.falling import fall_on
 

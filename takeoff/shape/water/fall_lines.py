@@ -14,7 +14,8 @@ from dataclasses import dataclass, replace
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, add3, scale3, sub3
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.roof import Roof, RoofEdge
 from takeoff.shape.water.fall_cells import Cell, fall_cells, open_strips
 
 

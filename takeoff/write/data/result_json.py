@@ -19,16 +19,23 @@ from pydantic import BaseModel
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Setting
-from takeoff.model.order import Takeoff
+from takeoff.model.items import Item, Made
+from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.snapshot import RESULT_FORMAT, RESULT_VERSION
+from takeoff.write.words.item_names import item_name
 from takeoff.write.words.used import used_products
 
 _PLACES = 9  # a millionth of a micrometre: far below the format's use, far above the noise of the last bits
 
 
 def result_json(takeoff: Takeoff) -> str:
-    """The takeoff as JSON text. Of the catalogue only the products it uses are kept. Raises TakeoffError for a figure
-    that is not finite."""
+    """The takeoff as JSON text. Raises TakeoffError for a figure that is not finite."""
+    return json.dumps(result_data(takeoff), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def result_data(takeoff: Takeoff) -> dict[str, Any]:
+    """The takeoff as dicts, lists, texts and numbers. Of the catalogue only the products it uses are kept. Raises
+    TakeoffError for a figure that is not finite."""
     result = {
         "format": RESULT_FORMAT,
         "version": RESULT_VERSION,
@@ -43,11 +50,14 @@ def result_json(takeoff: Takeoff) -> str:
             for product in used_products(takeoff)
         ],
     }
-    for name in ("roofs", "elevations", "roofing", "rainwater", "cladding", "measures", "order", "findings"):
+    for name in ("roofs", "elevations", "roofing", "rainwater", "cladding"):
+        result[name] = getattr(takeoff, name)
+    result["items"] = [item_data(item) for item in takeoff.items.values()]
+    for name in ("measures", "order", "findings"):
         result[name] = getattr(takeoff, name)
     if takeoff.site is not None:
         result["site"] = takeoff.site
-    return json.dumps(to_plain(result), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    return {name: to_plain(value, f"result.{name}") for name, value in result.items()}
 
 
 def _setting(setting: Setting) -> dict[str, Any]:
@@ -75,6 +85,10 @@ def to_plain(value: Any, where: str = "result") -> Any:
         return [to_plain(entry, f"{where}[{i}]") for i, entry in enumerate(value)]
     if isinstance(value, date):
         return value.isoformat()
+    if isinstance(value, OrderLine):
+        return _order_line(value, where)
+    if isinstance(value, Item | Made):
+        return value.id
     if is_dataclass(value):
         return _record(value, where)
     raise TakeoffError(f"{where}: {type(value).__name__} cannot be written as data")
@@ -82,6 +96,30 @@ def to_plain(value: Any, where: str = "result") -> Any:
 
 def _record(value: Any, where: str) -> dict[str, Any]:
     return {field.name: to_plain(getattr(value, field.name), f"{where}.{field.name}") for field in fields(value)}
+
+
+def _order_line(line: OrderLine, where: str) -> dict[str, Any]:
+    """A line with the id of its item and what it is called."""
+    own = _record(line, where)
+    del own["of"]
+    return {"id": own.pop("id"), "delivery": own.pop("delivery"), "item": line.item, "name": item_name(line.of), **own}
+
+
+def item_data(item: Item) -> dict[str, Any]:
+    """An item as data: what it is, who asks for it, what it is sold in, its mass, and its name."""
+    pack = {"word": item.pack.word, "holds": item.pack.holds} if item.pack is not None else None
+    return {
+        "id": item.id,
+        "name": item_name(item),
+        "kind": item.kind.value,
+        "trade": item.trade.value,
+        "delivery": item.delivery,
+        "sold_in": item.sold_in,
+        "pack": pack,
+        "kg_per_m": item.mass.kg_per_m if item.mass is not None else None,
+        "product": item.product,
+        "spare_of": item.spare_of,
+    }
 
 
 def _number(value: float, where: str) -> float | int:

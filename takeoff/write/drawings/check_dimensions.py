@@ -12,12 +12,13 @@ from dataclasses import dataclass
 from takeoff.basics.polygons import foot_and_head
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, distance2
-from takeoff.model.roof import EdgeKind, RoofEdge, RoofPlane
+from takeoff.model.edge_kinds import EdgeKind, End
+from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.write.drawings.label_places import inside
 from takeoff.write.words.words import plain, whole
 
-_TOPS = (EdgeKind.RIDGE, EdgeKind.HEAD, EdgeKind.APRON_HEAD, EdgeKind.PITCH_CHANGE)
-_FEET = (EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER, EdgeKind.PITCH_CHANGE)
+_TOPS = (End.TOP, End.BREAK)
+_FEET = (End.FOOT, End.BREAK)
 _Placed = tuple[RoofEdge, Point2, Point2]
 
 
@@ -78,7 +79,7 @@ def tape_rows(plane: RoofPlane, edges: tuple[RoofEdge, ...]) -> tuple[tuple[str,
             rows.append(("", None))
             continue
         edge = next((e for e, p, q in _placed(plane, edges) if _same((p, q), (a, b)) or _same((q, p), (a, b))), None)
-        if edge is not None and edge.kind in (EdgeKind.HIP, EdgeKind.VALLEY):
+        if edge is not None and edge.kind.row.end is End.CORNER:
             name += f" = {edge.kind.value} {plain(edge.id)}"
         elif name.startswith("diagonal") and not _within(plane, a, b):
             name += ", leaves the plane"
@@ -89,9 +90,8 @@ def tape_rows(plane: RoofPlane, edges: tuple[RoofEdge, ...]) -> tuple[tuple[str,
 def frame_words(plane: RoofPlane, edges: tuple[RoofEdge, ...]) -> str:
     """What else the tape finds on the frame: common rafters, hips left and right, each stretch of the eave."""
     placed = _placed(plane, edges)
-    eaves = [
-        (edge, a, b) for edge, a, b in placed if edge.kind in _FEET and abs(a[1] - b[1]) <= TOLERANCES.tape_point_mm
-    ]
+    point_mm = TOLERANCES.tape_point_mm
+    eaves = [(edge, a, b) for edge, a, b in placed if edge.kind.row.end in _FEET and abs(a[1] - b[1]) <= point_mm]
     parts = []
     for point, where in _heads(plane, placed):
         drops = [point[1] - a[1] for _, a, b in eaves if a[0] - 1.0 <= point[0] <= b[0] + 1.0 and a[1] < point[1] - 1.0]
@@ -112,7 +112,7 @@ def _heads(plane: RoofPlane, placed: list[_Placed]) -> list[tuple[Point2, str]]:
     ring = plane.rings_uv[0]
     middle = (min(v for _, v in ring) + max(v for _, v in ring)) / 2.0
     for edge, a, b in placed:
-        if edge.kind in _TOPS and abs(a[1] - b[1]) <= TOLERANCES.tape_point_mm and a[1] > middle:
+        if edge.kind.row.end in _TOPS and abs(a[1] - b[1]) <= TOLERANCES.tape_point_mm and a[1] > middle:
             return [(a, f"the left end of {plain(edge.id)}"), (b, f"the right end of {plain(edge.id)}")]
     return [(max(ring, key=lambda point: (point[1], -point[0])), "the peak")]
 

@@ -15,6 +15,7 @@ from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawin
 from takeoff.write.drawings.frame import A3, choose_scale, finish, free_area, title_block, wrap
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.words.bought import bars_by_item
+from takeoff.write.words.item_names import item_words
 from takeoff.write.words.words import counted, number, plain
 
 _COLUMNS, _ROWS = 2, 3
@@ -41,17 +42,19 @@ def _sheet(takeoff: Takeoff, sections: list[FoldSection], number_: int, of: int)
     extent = (max(box[2] - box[0] for box in boxes), max(box[3] - box[1] for box in boxes))
     sketch = Sketch(choose_scale(extent, (cell[0] - 2 * _RIM, cell[1] - _WORDS - 2 * _RIM_ABOVE)))
     bought = bars_by_item(takeoff.order)
-    names = {item: plain(name) for need in takeoff.roofing.needs for item, name in need.names}
     for i, section in enumerate(sections):
         row, column = divmod(i, _COLUMNS)
         corner = (sketch.paper(column * cell[0]), sketch.paper(height - (row + 1) * cell[1]))
         _section(sketch, section, corner, cell)
-        _words(
-            sketch, section, corner, cell, names.get(section.item, plain(section.name)), bought.get(section.item, "")
-        )
+        _words(sketch, section, corner, cell, _named(takeoff, section), bought.get(section.item, ""))
     title = "Folding schedule" if of == 1 else f"Folding schedule {number_} of {of}"
     block = title_block(takeoff, title, f"F{number_}")
     return finish(sketch, f"flashings_{number_}", block, A3, (0.0, 0.0), (0.0, 0.0))
+
+
+def _named(takeoff: Takeoff, section: FoldSection) -> str:
+    item = takeoff.items.get(section.item)
+    return plain(item_words(item) if item is not None else section.name)
 
 
 def _section(sketch: Sketch, section: FoldSection, corner: Point2, cell: Point2) -> None:

@@ -8,8 +8,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from takeoff.model.roof import EdgeKind
-
 
 @dataclass(frozen=True, slots=True)
 class Layer:
@@ -82,16 +80,3 @@ _ALL = (
 )
 
 LAYERS: Mapping[str, Layer] = {layer.name: layer for layer in _ALL}
-
-EDGE_LAYER: Mapping[EdgeKind, str] = {
-    EdgeKind.EAVE: "ROOF-EAVE",
-    EdgeKind.VERGE: "ROOF-VERGE",
-    EdgeKind.RIDGE: "ROOF-RIDGE",
-    EdgeKind.HIP: "ROOF-HIP",
-    EdgeKind.VALLEY: "ROOF-VALLEY",
-    EdgeKind.HEAD: "ROOF-HEAD",
-    EdgeKind.APRON_HEAD: "ROOF-APRON",
-    EdgeKind.APRON_SIDE: "ROOF-APRON",
-    EdgeKind.PITCH_CHANGE: "ROOF-CHANGE",
-    EdgeKind.INTERNAL_GUTTER: "ROOF-GUTTER",
-}

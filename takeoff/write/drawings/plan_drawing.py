@@ -26,7 +26,6 @@ from takeoff.write.drawings.drawing import (
 from takeoff.write.drawings.frame import A1, A2, A3, SCALES, choose_scale, finish, free_area, title_block
 from takeoff.write.drawings.label_places import grid_inside, roomiest
 from takeoff.write.drawings.label_room import Label, Room, slid
-from takeoff.write.drawings.layers import EDGE_LAYER
 from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes
 from takeoff.write.drawings.plan_marks import (
     draw_edge_numbers,
@@ -119,7 +118,7 @@ def draw_lines(taken: Room, place: Place, roofs: Sequence[Roof]) -> None:
             sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])
         for edge in roof.own_edges:
             a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
-            sketch.line(EDGE_LAYER[edge.kind], a, b)
+            sketch.line(edge.kind.row.layer, a, b)
             taken.lines.append((a, b))
 
 

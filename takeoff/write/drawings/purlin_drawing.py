@@ -17,7 +17,6 @@ from takeoff.model.runs import CutPiece
 from takeoff.write.drawings.drawing import SMALL_MM, Drawing, Sketch, bounds, readable_angle, text_width
 from takeoff.write.drawings.frame import A1, A2, A3, choose_scale, finish, free_area, title_block, wrap
 from takeoff.write.drawings.label_room import Label, Room
-from takeoff.write.drawings.layers import EDGE_LAYER
 from takeoff.write.drawings.plan_place import Place
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.words import number, plain
@@ -101,7 +100,7 @@ def _timbers(taken: Room, place: Place, takeoff: Takeoff) -> None:
     for roof in takeoff.roofs:
         for edge in roof.own_edges:
             a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
-            sketch.line(EDGE_LAYER[edge.kind], a, b)
+            sketch.line(edge.kind.row.layer, a, b)
             taken.lines.append((a, b))
         for ring in roof.wall_line_mm:
             sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])

@@ -27,7 +27,6 @@ from takeoff.write.drawings.drawing import (
 from takeoff.write.drawings.frame import A3, A4, SCALES, finish, free_area, title_block, wrap
 from takeoff.write.drawings.label_places import inside
 from takeoff.write.drawings.label_room import Label, Room
-from takeoff.write.drawings.layers import EDGE_LAYER
 from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, hole_words, name_holes
 from takeoff.write.drawings.sheet_labels import draw_outlines, draw_sheets
 from takeoff.write.words.bought import Bought, bought_lengths
@@ -138,7 +137,7 @@ def _drawn(subject: _Subject, scale: int) -> Room:
     plane, sheets = subject.plane, subject.sheets
     for edge in subject.edges:
         a, b = plane.frame.to_plane(edge.a_mm), plane.frame.to_plane(edge.b_mm)
-        sketch.line(EDGE_LAYER[edge.kind], a, b)
+        sketch.line(edge.kind.row.layer, a, b)
         room.lines.append((a, b))
     draw_clear(sketch, sheets, _as_it_lies)
     draw_holes(room, subject.holes, _as_it_lies, named=False)

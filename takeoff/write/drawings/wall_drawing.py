@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from takeoff.basics.vectors import Point2
+from takeoff.model.items import Item
 from takeoff.model.order import Takeoff
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import Elevation, Opening, WallBoards
@@ -16,6 +17,7 @@ from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawin
 from takeoff.write.drawings.frame import A3, A4, choose_scale, finish, free_area, title_block
 from takeoff.write.drawings.wall_boards import carries_words, draw_boards, draw_marks
 from takeoff.write.words.bought import cut_pieces
+from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import compass_words, number, plain, whole
 
 _HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 43.0, 22.0  # room over, under and beside the wall [paper mm]
@@ -50,8 +52,7 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
     spare = max(0.0, (height - _HEAD - _FOOT - size) / 2.0)
     room = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + spare + size / 2.0)
     top_left = (middle[0] - sketch.paper(room[0]), middle[1] + sketch.paper(height - room[1]))
-    names = dict(name for need in takeoff.cladding.needs for name in need.names)
-    _heading(sketch, wall, zones, top_left, names)
+    _heading(sketch, wall, zones, top_left, takeoff.items)
     block = title_block(takeoff, f"Wall {wall.wall} from outside", f"W-{wall.wall}", hold=False)
     return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room)
 
@@ -119,11 +120,11 @@ def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, flo
 
 
 def _heading(
-    sketch: Sketch, wall: Elevation, zones: list[WallBoards], top_left: Point2, names: Mapping[str, str]
+    sketch: Sketch, wall: Elevation, zones: list[WallBoards], top_left: Point2, items: Mapping[str, Item]
 ) -> None:
     x, y = top_left[0] + sketch.paper(4.0), top_left[1]
     lines = [(f"Wall {wall.wall}: {whole(wall.width_mm)} wide, faces {compass_words(wall.bearing_deg)}", LARGE_MM)]
-    lines += [(_zone_words(zone, plain(names.get(zone.board, zone.board))), NORMAL_MM) for zone in zones]
+    lines += [(_zone_words(zone, plain(words_of(zone.board, items))), NORMAL_MM) for zone in zones]
     if not carries_words(zones, sketch.scale):
         lines.append(("Lengths of the boards by course: sheet Wall lengths of the order", SMALL_MM))
     for text, height in lines:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from takeoff.model.items import ItemKind
 from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightFace
 from takeoff.model.sheets import EndCut, PlaneSheets, SheetPiece
@@ -12,6 +13,7 @@ from takeoff.write.drawings.check_dimensions import frame_words, tape_rows
 from takeoff.write.explain.explanation import Entry, Explanation, explained, thing_words
 from takeoff.write.words.bought import bought_lengths
 from takeoff.write.words.cut_words import MARKING_OUT, marking_words, needs_points, raked
+from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import compass_words, number, over_words, plain, refs_words, whole
 from takeoff.write.workbook.workbook_order import marks_words
 
@@ -120,8 +122,10 @@ def _bought(takeoff: Takeoff, piece: SheetPiece) -> list[str]:
         facts.append(f"cut from the length bought for {bought.cut_from}{turned}")
     lines: tuple[OrderLine, ...] = takeoff.order.lines if takeoff.order is not None else ()
     for line in lines:
-        if piece.mark in line.refs and line.each_mm > 0.0 and line.item.startswith("sheet "):
-            facts.append(f"order line {line.id}: {number(line.count)} x {whole(line.each_mm)} mm, {plain(line.name)}")
+        if piece.mark in line.refs and line.each_mm > 0.0 and line.of.kind in (ItemKind.SHEET, ItemKind.CLEAR_SHEET):
+            facts.append(
+                f"order line {line.id}: {number(line.count)} x {whole(line.each_mm)} mm, {plain(item_name(line.of))}"
+            )
     return facts
 
 

@@ -12,6 +12,7 @@ from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.runs import CutPiece, CutPlan, RunDemand, StockBar
 from takeoff.write.explain.explanation import Entry, Explanation, explained
 from takeoff.write.words.bought import cut_pieces
+from takeoff.write.words.item_names import item_name, words_of
 from takeoff.write.words.words import number, plain, value_words, whole
 from takeoff.write.workbook.workbook_order import marks_words
 
@@ -53,7 +54,7 @@ def _line(takeoff: Takeoff, line: OrderLine) -> Explanation:
     if line.each_mm == 0.0:
         workings += [q.working for need in needs(takeoff) for q in need.quantities if q.working != line.working
                      and q.item == line.item and q.refs == line.refs]  # fmt: skip
-    return explained(takeoff, f"{line.id}: order line, {plain(line.name)}", facts, workings, line.refs)
+    return explained(takeoff, f"{line.id}: order line, {plain(item_name(line.of))}", facts, workings, line.refs)
 
 
 def _quantity(takeoff: Takeoff, quantity: Quantity) -> Explanation:
@@ -67,7 +68,7 @@ def _quantity(takeoff: Takeoff, quantity: Quantity) -> Explanation:
 
 
 def _run(takeoff: Takeoff, need: Need, demand: RunDemand) -> Explanation:
-    name = plain(dict(need.names).get(demand.item, demand.item))
+    name = plain(words_of(demand.item, takeoff.items))
     facts = [f"{whole(demand.length_mm)} mm to be covered, laps not counted"]
     if demand.splits_mm is None:
         facts.append(f"may be joined anywhere, laps {whole(demand.lap_mm)} mm")

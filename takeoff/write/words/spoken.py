@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 
 from takeoff.model.order import Takeoff
+from takeoff.write.words.item_names import item_words
 from takeoff.write.words.words import name_words, plain
 
 _ID = re.compile(r"[A-Za-z0-9]+(?:_[A-Za-z0-9]+)+")
@@ -20,12 +21,14 @@ def names_of(takeoff: Takeoff) -> Mapping[str, str]:
         catalogue.timbers, catalogue.rolls,
     )  # fmt: skip
     found |= {product.id: product.name for group in groups for product in group.values()}
-    for need in (*takeoff.roofing.needs, *takeoff.rainwater.needs, *takeoff.cladding.needs):
-        found |= dict(need.names)
+    found |= {item.id: item_words(item) for item in takeoff.items.values()}
     return found
 
 
 def spoken(text: str, takeoff: Takeoff) -> str:
     """A text with every id in it said in words, control characters gone."""
     names = names_of(takeoff)
+    for item in takeoff.items.values():
+        if " " in item.id and "_" in item.id:
+            text = text.replace(item.id, item_words(item))
     return plain(_ID.sub(lambda match: names.get(match[0], match[0]), text))

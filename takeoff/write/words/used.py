@@ -20,10 +20,10 @@ def used_products(takeoff: Takeoff) -> tuple[Any, ...]:
     names |= {str(takeoff.settings.values[name].value) for used in takeoff.used for name in used.settings}
     rainwater = takeoff.job.rainwater
     names |= {name for name in (rainwater.gutter, rainwater.downpipe, takeoff.job.underlay.roll) if name}
-    words = names | {part for name in names for part in name.split()}
+    names |= {item.product for item in takeoff.items.values()}
     catalogue = takeoff.catalogue
     groups = (
         catalogue.profiles, catalogue.boards, catalogue.gutters, catalogue.downpipes, catalogue.flashings,
         catalogue.timbers, catalogue.rolls,
     )  # fmt: skip
-    return tuple(product for group in groups for product in group.values() if product.id in words)
+    return tuple(product for group in groups for product in group.values() if product.id in names)

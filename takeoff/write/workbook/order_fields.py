@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from takeoff.model.order import Takeoff
+from takeoff.model.sheets import SheetGroup
 from takeoff.write.words.words import number, plain
 
 _BOX = "____________"
@@ -10,13 +11,16 @@ _BOX = "____________"
 
 def sheet_fields(takeoff: Takeoff, item: str) -> str:
     """Thickness, coating, grade, colour and face of one mill order, `item` naming its sheets."""
-    groups = takeoff.roofing.groups
-    tail = item.rpartition(" ")[2]
-    place = int(tail) - 1 if tail.isdigit() and len(groups) > 1 else 0
-    group = groups[place] if place < len(groups) else None
+    group = group_of(takeoff, item)
     thickness = f"{number(group.bmt_mm)} mm base metal" if group is not None and not group.clear else _BOX
     colour = plain(group.colour) if group is not None and group.colour else _BOX
     return f"Thickness: {thickness}   Grade: {_BOX}   Coating: {_BOX}   Colour: {colour}   Colour side: {_BOX}"
+
+
+def group_of(takeoff: Takeoff, item: str) -> SheetGroup | None:
+    """The sheets that an item of the order stands for."""
+    groups = takeoff.roofing.groups
+    return next((group for group in groups if group.item is not None and group.item.id == item), None)
 
 
 def flashing_fields(takeoff: Takeoff) -> str:

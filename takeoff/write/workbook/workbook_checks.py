@@ -158,7 +158,7 @@ def _product(page: Page, product: Any, sources: dict[str, int]) -> None:
     rows: dict[Basis, list[str]] = {}
     for field in fields(product):
         value = getattr(product, field.name)
-        if field.name not in ("id", "name", "basis") and value not in (None, "", (), {}):
+        if field.name not in ("id", "name", "size", "basis") and value not in (None, "", (), {}):
             basis = bases.get(field.name) or bases.get("*") or Basis(Status.COMMON_PRACTICE)
             rows.setdefault(basis, []).append(_value_words(field.name, value))
     for basis, words in rows.items():

@@ -7,6 +7,7 @@ from takeoff.model.measured import FlashingRun, FoldSection
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan
 from takeoff.write.words.bought import cut_pieces
+from takeoff.write.words.item_names import item_name, words_of
 from takeoff.write.words.words import counted, number, plain
 from takeoff.write.workbook.order_fields import flashing_fields
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
@@ -19,8 +20,7 @@ _METRES_STYLES = ("mark", "text", "text", *("whole",) * 3, "metres", "whole", "c
 def fill_flashings(page: Page, takeoff: Takeoff, order: Order) -> None:
     """Sections in the order their runs were measured; then pieces and sundries bought as counted."""
     needs = needs_of(takeoff, ("flashings",))
-    names = {item: plain(name) for need in needs for item, name in need.names}
-    plans = {plan.item: plan for plan, _ in plans_of(order, needs)}
+    plans = {plan.item: plan for plan, _ in plans_of(order, needs, takeoff.items)}
     runs = takeoff.roofing.flashings
     if not runs:
         page.note("No flashings in this order.")
@@ -28,7 +28,7 @@ def fill_flashings(page: Page, takeoff: Takeoff, order: Order) -> None:
         page.note(flashing_fields(takeoff))
     for item in dict.fromkeys(run_item(run) for run in runs):
         mine = [run for run in runs if run_item(run) == item]
-        page.group(names.get(item, item))
+        page.group(plain(words_of(item, takeoff.items)))
         if mine[0].section is not None:
             page.note(section_words(mine[0].section))
         if item in plans:
@@ -42,7 +42,7 @@ def fill_flashings(page: Page, takeoff: Takeoff, order: Order) -> None:
         page.group("Pieces and sundries")
     for line in lines:
         cells: list[Cell] = [None] * 12
-        cells[2], cells[8] = plain(line.name), line.count
+        cells[2], cells[8] = plain(item_name(line.of)), line.count
         cells[9] = line.unit if line.unit != "each" else ""
         page.line(cells, styles=_BOUGHT_STYLES)
 

@@ -6,10 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from takeoff.basics.rounding import half_up
+from takeoff.model.items import ItemKind
 from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.model.sheets import PairPlan
+from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import counted, number, plain, whole
-from takeoff.write.workbook.order_fields import sheet_fields
+from takeoff.write.workbook.order_fields import group_of, sheet_fields
 from takeoff.write.workbook.workbook_order import marks_words, total_cell
 from takeoff.write.workbook.workbook_page import Formula, Page
 
@@ -25,7 +27,9 @@ class MillRows:
 def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
     """Sheets by profile and length, longest first; totals per profile; metres, mass, m2 bought against net. Returns the
     rows that other sheets point to."""
-    lines = [line for line in order.lines if line.item.startswith("sheet ") and line.each_mm > 0.0]
+    lines = [
+        line for line in order.lines if line.of.kind in (ItemKind.SHEET, ItemKind.CLEAR_SHEET) and line.each_mm > 0.0
+    ]
     if not lines:
         page.note("No sheets in this order.")
         return MillRows({}, {})
@@ -33,9 +37,9 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
     rows: dict[str, int] = {}
     for item in sorted({line.item for line in lines}):
         group = sorted((line for line in lines if line.item == item), key=lambda line: -line.each_mm)
-        profile = _profile_id(item, takeoff)
-        page.group(plain(group[0].name))
-        _facts(page, takeoff, profile, item)
+        profile = group[0].of.product
+        page.group(plain(item_name(group[0].of)))
+        _facts(page, takeoff, item)
         first = page.row
         for line in group:
             row = rows[line.id] = page.row
@@ -52,7 +56,7 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
 def _spare_lines(page: Page, order: Order, item: str) -> None:
     """Spare sheets of one order at the mill, under its total: they are no part of it."""
     for line in order.lines:
-        if line.item == f"spare {item}":
+        if line.of.spare_of == item:
             row = page.row
             kg = half_up(line.kg, 1) if line.kg > 0.0 else None
             total = total_cell(line, f"B{row}", f"C{row}")
@@ -69,16 +73,10 @@ def _profile_total(page: Page, group: list[OrderLine], first: int) -> int:
     return page.line(("total; longest piece", count, longest, metres, mass, None), total=True)
 
 
-def _profile_id(item: str, takeoff: Takeoff) -> str:
-    """The profile of an order line "sheet <profile>", with a number behind it where there are several such orders."""
-    words = item.removeprefix("sheet ")
-    head, _, tail = words.rpartition(" ")
-    return head if head.removesuffix("_clear") in takeoff.catalogue.profiles and tail.isdigit() else words
-
-
-def _facts(page: Page, takeoff: Takeoff, profile: str, item: str) -> None:
+def _facts(page: Page, takeoff: Takeoff, item: str) -> None:
     """What the mill must know of the sheet, said where the job says it, else to be filled in."""
-    data = takeoff.catalogue.profiles.get(profile.removesuffix("_clear"))
+    group = group_of(takeoff, item)
+    data = group.profile if group is not None else None
     cover = "" if data is None else f"Cover {whole(data.cover_mm)}, overall {whole(data.overall_mm)} mm. "
     page.note(f"{cover}Cut square, tolerance +/- 5 mm.")
     page.note(sheet_fields(takeoff, item))

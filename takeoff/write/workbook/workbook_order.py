@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from takeoff.basics.rounding import half_up
-from takeoff.model.order import DELIVERIES, Order, OrderLine, Takeoff
+from takeoff.model.items import DELIVERIES
+from takeoff.model.order import Order, OrderLine, Takeoff
+from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import counted, plain
 from takeoff.write.workbook.order_fields import fields_of
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
@@ -69,7 +71,7 @@ def _profile_line(
     first, last = numbers[lines[0].id], numbers[lines[-1].id]
     cells = (
         str(first) if first == last else f"{first} to {last}",
-        plain(lines[0].name),
+        plain(item_name(lines[0].of)),
         Formula(f"{_MILL}B{row}", count),
         "each",
         Formula(f"{_MILL}C{row}", longest),
@@ -82,7 +84,7 @@ def _profile_line(
 
 
 def _cells(line: OrderLine, number: str, row: int) -> tuple[Cell, ...]:
-    name, note = plain(line.name), plain(line.note)
+    name, note = plain(item_name(line.of)), plain(line.note)
     length = line.each_mm if line.each_mm > 0.0 else None
     total = total_cell(line, f"C{row}", f"E{row}")
     kg = half_up(line.kg, 1) if line.kg > 0.0 else None

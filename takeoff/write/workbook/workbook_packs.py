@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order, Pack, Takeoff
+from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import compass_words, number, plain, refs_words, whole
 from takeoff.write.workbook.workbook_page import Formula, Page
 
@@ -49,7 +50,8 @@ def craned_to(pack: Pack) -> str:
 def _pack_block(page: Page, pack: Pack) -> None:
     part = f", pack {pack.number} of {pack.of}" if pack.of > 1 else ""
     page.group(f"PACK {pack.id}: plane {plain(pack.plane)}{part}. Crane to: {craned_to(pack)}")
-    page.note(f"{plain(pack.name)}. Longest {whole(pack.longest_mm)} mm. Colour side up.")
+    name = plain(item_name(pack.item) if pack.item is not None else pack.profile)
+    page.note(f"{name}. Longest {whole(pack.longest_mm)} mm. Colour side up.")
     page.heading([column.heading for column in page.grid.columns], _RIGHT)
     first = page.row
     for place, sheet in enumerate(pack.sheets, start=1):

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Order, OrderLine, Prices, Takeoff
+from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import number, plain
 from takeoff.write.workbook.workbook_page import Formula, Page
 
@@ -44,7 +45,7 @@ def _lines(page: Page, lines: list[OrderLine], prices: Prices, rows: Mapping[str
         place = line.id.removeprefix("L")
         total = Formula(rows[place], line.total)
         amount = Formula(f"ROUND(C{page.row}*E{page.row},2)", priced.amount) if priced else None
-        cells = (place, plain(line.name), total, line.total_unit, priced.rate if priced else None, amount)
+        cells = (place, plain(item_name(line.of)), total, line.total_unit, priced.rate if priced else None, amount)
         page.line(cells, styles=_STYLES)
 
 

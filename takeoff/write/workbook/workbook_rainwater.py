@@ -8,6 +8,7 @@ from takeoff.basics.rounding import half_up
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.drainage import METHOD_WORDS, Downpipe, DownpipePlan, GutterRun
 from takeoff.model.order import Order, Takeoff
+from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import number, plain, refs_words, value_words, whole
 from takeoff.write.workbook.order_fields import rainwater_fields
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
@@ -29,14 +30,14 @@ def fill_rainwater(page: Page, takeoff: Takeoff, order: Order) -> None:
     page.group("Bought, and labour")
     page.note(rainwater_fields())
     page.heading(("", "what", "length mm", "count", "", "", "cut into, mm"), (False, False, True, True, True, True))
-    for cut_plan, name in plans_of(order, needs):
+    for cut_plan, name in plans_of(order, needs, takeoff.items):
         for bars in bar_groups(cut_plan):
             cuts = " + ".join(str(piece.length_mm) for piece in bars[0].pieces)
             page.line(("", name, bars[0].stock_mm, len(bars), None, None, cuts))
     for line in order.lines:
         if line.delivery == "rainwater" and line.each_mm <= 0.0:
             words = "labour" if line.labour else line.unit if line.unit != "each" else ""
-            page.line(("", plain(line.name), None, line.count, None, None, words))
+            page.line(("", plain(item_name(line.of)), None, line.count, None, None, words))
 
 
 def _run(page: Page, run: GutterRun) -> None:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from takeoff.basics.rounding import half_up
 from takeoff.basics.vectors import distance2
+from takeoff.model.items import Item
 from takeoff.model.measured import Need
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan, StockBar
 from takeoff.write.drawings.purlin_drawing import setting_out_words
 from takeoff.write.words.bought import cut_pieces
+from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import plain
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
 
@@ -22,15 +24,14 @@ def needs_of(takeoff: Takeoff, trades: Iterable[str]) -> tuple[Need, ...]:
     return tuple(need for need in every if need.trade in wanted)
 
 
-def plans_of(order: Order, needs: Iterable[Need]) -> tuple[tuple[CutPlan, str], ...]:
+def plans_of(order: Order, needs: Iterable[Need], items: Mapping[str, Item]) -> tuple[tuple[CutPlan, str], ...]:
     """Cut plans whose runs those needs asked for, each with its name on the order."""
     found: list[tuple[CutPlan, str]] = []
     for need in needs:
-        names = dict(need.names)
         runs = {demand.id for demand in need.demands}
         for plan in order.plans:
             if any(piece.run in runs for bar in plan.bars for piece in bar.pieces):
-                found.append((plan, plain(names.get(plan.item, plan.item))))
+                found.append((plan, plain(words_of(plan.item, items))))
     return tuple(found)
 
 
@@ -45,7 +46,7 @@ def bar_groups(plan: CutPlan) -> tuple[tuple[StockBar, ...], ...]:
 
 def fill_purlins(page: Page, takeoff: Takeoff, order: Order) -> None:
     """Stock lengths with their pieces, and totals, an item a block."""
-    plans = plans_of(order, needs_of(takeoff, ("purlins",)))
+    plans = plans_of(order, needs_of(takeoff, ("purlins",)), takeoff.items)
     if not plans:
         page.note("No purlins in this order.")
     else:

@@ -10,6 +10,7 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan
 from takeoff.model.walls import Elevation, WallBoards
+from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import number, plain, whole
 from takeoff.write.workbook.workbook_boards import course_lines
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
@@ -33,16 +34,15 @@ def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
 def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:
     """Bars with their pieces, an item a block, then the quantities bought as counted; both halves of the page used."""
     needs = needs_of(takeoff, ("cladding",))
-    plans = plans_of(order, needs)
+    plans = plans_of(order, needs, takeoff.items)
     for plan, name in plans:
         page.group(name)
         _bars(page, plan)
         page.gap()
     counted: list[tuple[Cell, ...]] = []
     for need in needs:
-        names = dict(need.names)
         for quantity in need.quantities:
-            name = plain(names.get(quantity.item, quantity.item))
+            name = plain(words_of(quantity.item, takeoff.items))
             counted.append((half_up(quantity.figure, 2), quantity.unit, name, None))
     if counted:
         page.group("Bought as counted")
@@ -65,9 +65,8 @@ def _two_columns(page: Page, rows: Sequence[tuple[Cell, ...]], styles: tuple[str
 
 
 def _zone(page: Page, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> None:
-    names = dict(name for need in needs_of(takeoff, ("cladding",)) for name in need.names)
     openings = ", ".join(f"{plain(o.name)} {whole(o.width_mm)} x {whole(o.height_mm)}" for o in wall.openings)
-    note = plain(names.get(boards.board, boards.board))
+    note = plain(words_of(boards.board, takeoff.items))
     page.line(
         (
             f"wall {wall.wall}",

@@ -21,21 +21,9 @@ from takeoff.model.basis import Quantity, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import FlashingRun, Need, PurlinLine
 from takeoff.model.products import Profile, ProfileKind
-from takeoff.model.roof import Covering, EdgeKind, Roof
+from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
-
-_NAMES = {
-    "roof_screw": "Roof screw with washer",
-    "rooflight_screw": "Clear sheet screw with wide washer",
-    "sheet_clip": "Sheet clip with its screws",
-    "flashing_screw": "Flashing screw",
-    "rivet": "Rivet, sealed",
-    "sealant": "Sealant, neutral cure, 300 mL",
-    "touch_up": "Touch-up paint",
-}
-# flashings that run along the sheets and are screwed on their own; others share the screws of the row under them
-_SCREWED = frozenset({EdgeKind.VERGE.value, EdgeKind.HEAD.value, EdgeKind.APRON_SIDE.value})
 
 
 def measure_fixings(
@@ -63,17 +51,7 @@ def measure_fixings(
         *_sealant((*sheets, *clear), several, flashings, sealed_mm, settings, profiles),
         *_touch_up(several, settings),
     ]
-    names = []
-    for figure in quantities:
-        name = _NAMES[figure.item]
-        if figure.item == "roof_screw":
-            name += f", {settings.number('roof_screw_length_mm'):.0f} mm"
-        names.append((figure.item, f"{name}, box of {_box_size(figure)}" if figure.unit == "box" else name))
-    return Need("fixings", tuple(quantities), names=tuple(names), findings=_embedment(sheets, settings, profiles))
-
-
-def _box_size(figure: Quantity) -> str:
-    return next(f"{float(term.value):.0f}" for term in figure.working.terms if term.name.endswith("_box"))
+    return Need("fixings", tuple(quantities), findings=_embedment(sheets, settings, profiles))
 
 
 def _boxed(
@@ -133,7 +111,7 @@ def _clear_screws(
 
 def _flashing_screws(flashings: Sequence[FlashingRun], settings: Settings) -> list[Quantity]:
     spacing = settings.number("flashing_screw_spacing_mm")
-    own = [run for run in flashings if run.kind in _SCREWED]
+    own = [run for run in flashings if run.kind.row.screwed]
     exact = sum(count_up(run.net_mm, spacing, TOLERANCES.same_length_mm) + 1 for run in own)
     refs = tuple(run.edge for run in own)
     rule = "length / spacing + 1 along each barge, cap and side apron"

@@ -9,21 +9,11 @@ from collections.abc import Collection
 from math import ceil
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge
+from takeoff.model.edge_kinds import EVERYTHING, WALL_KINDS, Dressed, EdgeKind
+from takeoff.model.roof import Roof, RoofEdge
 
 EAVE, JUNCTION, BARGE = "flashing_dress_eave_mm", "flashing_dress_junction_mm", "flashing_dress_barge_mm"
 MITRE, DROP, WALL = "flashing_dress_mitre_mm", "flashing_dress_drop_mm", "flashing_dress_wall_mm"
-
-_SLOPING = frozenset({EdgeKind.HIP, EdgeKind.VALLEY})
-_AGAINST_WALL = frozenset({EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE})
-# level flashings: what they are joined to at a node, dressed as a junction
-_JOINS = {
-    EdgeKind.RIDGE: _SLOPING | {EdgeKind.RIDGE},
-    EdgeKind.HEAD: _SLOPING | {EdgeKind.HEAD, EdgeKind.RIDGE},
-    EdgeKind.APRON_HEAD: _SLOPING | _AGAINST_WALL | {EdgeKind.RIDGE},
-    EdgeKind.PITCH_CHANGE: _SLOPING | {EdgeKind.PITCH_CHANGE},
-    EdgeKind.INTERNAL_GUTTER: frozenset(EdgeKind),
-}
 
 
 def kinds_at(roof: Roof, node: str, but: str) -> frozenset[EdgeKind]:
@@ -33,15 +23,14 @@ def kinds_at(roof: Roof, node: str, but: str) -> frozenset[EdgeKind]:
 
 def dressing(kind: EdgeKind, meets: Collection[EdgeKind], is_low: bool) -> str:
     """The setting that dresses one end of a flashing; `meets` are the other edges' kinds at that end."""
-    if kind in _JOINS:
-        if _JOINS[kind] & set(meets):
-            return JUNCTION
-        return WALL if kind in (EdgeKind.RIDGE, EdgeKind.HEAD) and _AGAINST_WALL & set(meets) else BARGE
-    if kind is EdgeKind.VERGE:
+    row = kind.row
+    if row.dressed is Dressed.BARGE:
         return DROP if is_low else MITRE
-    if not is_low:
+    if row.dressed is Dressed.UP:
+        return EAVE if is_low and {EdgeKind.EAVE, EdgeKind.VERGE} & set(meets) else JUNCTION
+    if (EVERYTHING in row.joins and meets) or set(row.joins) & set(meets):
         return JUNCTION
-    return EAVE if {EdgeKind.EAVE, EdgeKind.VERGE} & set(meets) else JUNCTION
+    return WALL if row.capped_at_wall and WALL_KINDS & set(meets) else BARGE
 
 
 def end_dressings(roof: Roof, edge: RoofEdge) -> tuple[str, str]:

@@ -22,8 +22,9 @@ from takeoff.measure.roofing.flashings.fold_sections import (
 )
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import Term
-from takeoff.model.products import Profile, ProfileKind
-from takeoff.model.roof import EdgeKind, RoofEdge
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.products import FlashingProfile, Profile, ProfileKind
+from takeoff.model.roof import RoofEdge
 from takeoff.model.settings import Settings
 
 
@@ -65,9 +66,10 @@ def is_corrugate(profile: Profile) -> bool:
     return profile.kind is ProfileKind.CORRUGATED
 
 
-def shape_of(wanted: Wanted) -> Shaped:
-    """The section for an edge. Raises KeyError for an eave, which has none."""
-    return _SHAPES[wanted.edge.kind](wanted)
+def shape_of(product: FlashingProfile, wanted: Wanted) -> Shaped:
+    """The section of a flashing for an edge: that of the kind of edge the product is made for. Raises KeyError for an
+    eave, which has none."""
+    return SHAPES[product.edge_kind](wanted)
 
 
 def _edging(settings: Settings) -> Edging:
@@ -181,7 +183,7 @@ def _internal_gutter(wanted: Wanted) -> Shaped:
     return Shaped(lining(base, depth, flange), 90.0, tuple(wanted.settings.term(name) for name in names))
 
 
-_SHAPES: Mapping[EdgeKind, Callable[[Wanted], Shaped]] = {
+SHAPES: Mapping[str, Callable[[Wanted], Shaped]] = {
     EdgeKind.RIDGE: _ridge,
     EdgeKind.HIP: _hip,
     EdgeKind.VALLEY: _valley,

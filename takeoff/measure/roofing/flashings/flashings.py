@@ -12,6 +12,7 @@ from math import cos, radians
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import whole_degrees
+from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.dressings import end_dressings, pieces_needed
 from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category, wind_zone
 from takeoff.measure.roofing.flashings.flashing_shapes import Shaped, Wanted, is_corrugate, shape_of
@@ -23,27 +24,28 @@ from takeoff.measure.sundries import valley_clips
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import SET_IN_JOB, Term, Working
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.measured import FlashingRun, Need
 from takeoff.model.products import Catalogue, FlashingProfile, Profile
-from takeoff.model.roof import Covering, EdgeKind, Roof, RoofEdge, RoofPlane
+from takeoff.model.roof import Covering, Roof, RoofEdge, RoofPlane
 from takeoff.model.runs import AlongBought, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import edges_on
 
-_UPWARD = frozenset({EdgeKind.HIP, EdgeKind.VALLEY, EdgeKind.VERGE, EdgeKind.APRON_SIDE})
-
 
 @dataclass(frozen=True, slots=True)
 class _Ground:
-    """What holds for every flashing of a roof. `products` by edge kind; `lee` names the end laying starts from."""
+    """What holds for every flashing of a roof. `products` by id; `chosen`: by edge kind the one the job names; `lee`
+    names the end laying starts from."""
 
     roof: Roof
     profile: Profile
     site: Site
     settings: Settings
-    products: dict[str, FlashingProfile]
+    products: Mapping[str, FlashingProfile]
+    chosen: Mapping[str, str]
     lee: str
     north_deg: float
 
@@ -69,43 +71,33 @@ def measure_flashings(
     profile = catalogue.profiles.get(roof_job.covering.profile)
     if profile is None:
         raise JobError(f"roof {roof.name}: no profile {roof_job.covering.profile!r} in the catalogue or the job.")
-    products = {kind.value: _product(kind, chosen or {}, catalogue) for kind in EdgeKind if kind is not EdgeKind.EAVE}
     lee = roof_job.covering.lay_from or settings.word("lay_from")
-    ground = _Ground(roof, profile, site, settings, products, lee, north_deg)
+    ground = _Ground(roof, profile, site, settings, catalogue.flashings, chosen or {}, lee, north_deg)
     runs: list[FlashingRun] = []
     doubts: dict[str, None] = {}
     for edge in roof.own_edges:
         planes = [plane for plane in roof.planes if plane.id in edge.faces and plane.covering is Covering.SHEETS]
-        if edge.kind is not EdgeKind.EAVE and planes:
+        if edge.kind.row.flashing and planes:
             cover = _cover(ground, planes)
             doubts[cover.doubt] = None
             runs.append(_run(ground, edge, planes, cover))
     corrugate = is_corrugate(profile)
+    joined = junction_quantities(roof)
     quantities = (
-        *junction_quantities(roof),
+        *(counted for counted, _ in joined),
         *closure_quantities(roof, runs, corrugate, settings),
         *valley_clips(roof, runs, settings),
     )
     findings = (*_cover_findings(doubts, runs, settings), *valley_findings(roof, runs, settings))
     need = Need(
         "flashings",
-        tuple(quantity for quantity, _ in quantities),
+        quantities,
         tuple(_demand(run, settings) for run in runs),
         tuple({run.item: _stock(run) for run in runs}.values()),
-        tuple(dict((*_run_names(ground, runs), *((quantity.item, name) for quantity, name in quantities))).items()),
+        (*{run.item: _made(ground, run) for run in runs}.values(), *(made for _, made in joined if made is not None)),
         findings,
     )
     return tuple(runs), need
-
-
-def _product(kind: EdgeKind, chosen: Mapping[str, str], catalogue: Catalogue) -> FlashingProfile:
-    """The flashing an edge kind takes: what the job names, else the catalogue's default."""
-    name = chosen.get(kind.value)
-    if name is not None:
-        return catalogue.flashings[name]
-    return next(
-        product for product in catalogue.flashings.values() if product.default and product.edge_kind == kind.value
-    )
 
 
 def _cover(ground: _Ground, planes: Sequence[RoofPlane]) -> Cover:
@@ -116,12 +108,13 @@ def _cover(ground: _Ground, planes: Sequence[RoofPlane]) -> Cover:
 
 def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Cover) -> FlashingRun:
     settings = ground.settings
-    product = ground.products[edge.kind.value]
-    shaped = shape_of(Wanted(edge, tuple(plane.pitch_deg for plane in planes), cover, ground.profile, settings))
+    product = ground.products[ground.chosen.get(edge.kind.value, edge.kind.row.flashing)]
+    wanted = Wanted(edge, tuple(plane.pitch_deg for plane in planes), cover, ground.profile, settings)
+    shaped = shape_of(product, wanted)
     hand = _hand(ground.roof, edge, planes[0]) if shaped.hand else ""
     bent = shaped.bent if hand == shaped.hand else shaped.bent.mirrored()
     low, high = end_dressings(ground.roof, edge)
-    stock, stock_term = _stock_mm(ground, edge.kind.value)
+    stock, stock_term = _stock_mm(ground, product)
     length = edge.length_mm + settings.number(low) + settings.number(high)
     pieces = pieces_needed(length, stock, settings.number("flashing_lap_mm"))
     angle = str(whole_degrees(shaped.angle_deg))
@@ -133,7 +126,7 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
     return FlashingRun(
         run=f"F{edge.id}",
         edge=edge.id,
-        kind=edge.kind.value,
+        kind=edge.kind,
         flashing=product.id,
         net_mm=edge.length_mm,
         dress_a_mm=settings.number(low),
@@ -155,9 +148,10 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
         ),
         item=item,
         section=folded,
-        lap_from="the eave up" if edge.kind in _UPWARD else _lap_from(ground, edge, planes[0]),
+        lap_from=_lap_from(ground, edge, planes[0]) if edge.kind.row.level else "the eave up",
         stock_mm=stock,
         way=shaped.way,
+        ribbed=bool(over),
     )
 
 
@@ -184,9 +178,9 @@ def _hand(roof: Roof, edge: RoofEdge, plane: RoofPlane) -> str:
     return "left" if on.inward[0] > 0.0 else "right"
 
 
-def _stock_mm(ground: _Ground, kind: str) -> tuple[int, Term]:
+def _stock_mm(ground: _Ground, product: FlashingProfile) -> tuple[int, Term]:
     """Length a flashing is bought in [mm]: the setting, else the catalogue's; never longer than the site can take."""
-    product, settings = ground.products[kind], ground.settings
+    settings = ground.settings
     stock = settings.number("flashing_length_mm")
     term = settings.term("flashing_length_mm")
     if stock <= 0.0:
@@ -215,21 +209,21 @@ def _demand(run: FlashingRun, settings: Settings) -> RunDemand:
 def _stock(run: FlashingRun) -> StockChoice:
     """What a run is bought in; its soft edges go along the whole of it."""
     edges = run.section.soft_edges if run.section is not None else 0
-    return StockChoice(
-        run.item, (run.stock_mm,), along=(AlongBought("soft_edge", "Soft edge", edges),) if edges else ()
-    )
+    return StockChoice(run.item, (run.stock_mm,), along=(AlongBought("soft_edge", edges),) if edges else ())
 
 
-def _run_names(ground: _Ground, runs: Sequence[FlashingRun]) -> list[tuple[str, str]]:
-    """Names of products, and of each section as it is ordered."""
-    names = [(run.flashing, ground.products[run.kind].name) for run in runs]
-    for run in runs:
-        hand = "".join(f", {word}" for word in (run.way, run.hand) if word)
-        hand += ", for ribbed sheets" if run.item.endswith("_ribbed") else ""
-        bend = f", {whole_degrees(run.between_deg)}°"
-        name = ground.products[run.kind].name
-        names.append((run.item, f"{name}, girth {run.girth_mm:.0f}, {run.folds} folds{bend}{hand}"))
-    return names
+def _made(ground: _Ground, run: FlashingRun) -> Made:
+    """A flashing in one section and hand as it is ordered."""
+    marks = [
+        *called(ground.products[run.flashing].name),
+        Mark(MarkKind.GIRTH, run.girth_mm),
+        Mark(MarkKind.FOLDS, float(run.folds)),
+        Mark(MarkKind.BEND, run.between_deg),
+    ]
+    marks += [Mark(MarkKind.WAY, run.way)] if run.way else []
+    marks += [Mark(MarkKind.HAND, run.hand)] if run.hand else []
+    marks += [Mark(MarkKind.RIBBED, 1.0)] if run.ribbed else []
+    return Made(run.item, "flashing", tuple(marks), run.flashing)
 
 
 def _cover_findings(doubts: dict[str, None], runs: Sequence[FlashingRun], settings: Settings) -> list[Finding]:

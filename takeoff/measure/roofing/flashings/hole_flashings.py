@@ -23,6 +23,7 @@ from takeoff.measure.roofing.flashings.flashing_cover import cover_category, win
 from takeoff.measure.roofing.flashings.flashing_shapes import is_corrugate
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.site import Site
 from takeoff.model.measured import Need
 from takeoff.model.openings import Hole
@@ -31,7 +32,9 @@ from takeoff.model.roof import Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import spans_at
 
-Line = tuple[str, str, str, tuple[Term, ...]]  # item, name, rule, terms
+Line = tuple[Made, str, tuple[Term, ...]]  # item, rule, terms
+# sorts whose items begin otherwise: a kerb has one back, of one type or the other
+_STEMS = {"kerb_back_sealed": "kerb_back"}
 
 
 def measure_hole_flashings(
@@ -44,14 +47,14 @@ def measure_hole_flashings(
     found: dict[str, tuple[Line, list[str]]] = {}
     for hole in holes:
         for line in _lines(roof.plane(hole.plane), hole, profile, site, settings):
-            found.setdefault(line[0], (line, []))[1].append(hole.id)
+            found.setdefault(line[0].id, (line, []))[1].append(hole.id)
     if not found:
         return None
     quantities = tuple(
         Quantity(item, item, float(len(ids)), "each", tuple(ids), Working(rule, terms))
-        for item, ((_, _, rule, terms), ids) in found.items()
+        for item, ((_, rule, terms), ids) in found.items()
     )
-    return Need("flashings", quantities, names=tuple((item, line[1]) for item, (line, _) in found.items()))
+    return Need("flashings", quantities, items=tuple(line[0] for line, _ in found.values()))
 
 
 def is_sealed(settings: Settings) -> bool:
@@ -88,10 +91,9 @@ def _lines(plane: RoofPlane, hole: Hole, profile: Profile, site: Site, settings:
 
 def _boot(hole: Hole) -> Line:
     size = f"{hole.diameter_mm:.0f}"
-    flue = hole.kind == "flue"
-    words = "Flue boot, for high temperature" if flue else "Pipe boot, EPDM"
+    sort = "flue_boot" if hole.kind == "flue" else "pipe_boot"
     term = Term("diameter", hole.diameter_mm, "mm", ref=hole.id)
-    return f"{'flue' if flue else 'pipe'}_boot_{size}", f"{words}, for {size} mm", "one a pipe", (term,)
+    return Made(f"{sort}_{size}", sort, (Mark(MarkKind.PIPE, hole.diameter_mm),)), "one a pipe", (term,)
 
 
 def _width(
@@ -125,17 +127,17 @@ def _back(plane: RoofPlane, hole: Hole, profile: Profile, site: Site, settings: 
         past = settings.number("penetration_past_mm")
         length = hole.length_mm + 2.0 * past
         terms = (*terms, settings.term("penetration_past_mm"), settings.term("penetration_lap_b_mm"))
-        return _tray("Sealed flashing under a boot", width, length, "hole and what it goes past it", terms)
+        return _tray("sealed_flashing_under_a_boot", width, length, "hole and what it goes past it", terms)
     lap = settings.number("penetration_lap_a_mm")
     length = _top_v(plane, hole) - hole.low_uv[1] + lap
     terms = (*terms, settings.term("penetration_lap_a_mm"))
-    return _tray("Back flashing under a boot, to the top", width, length, "from the top past the hole", terms)
+    return _tray("back_flashing_under_a_boot", width, length, "from the top past the hole", terms)
 
 
-def _tray(words: str, width: float, length: float, rule: str, terms: tuple[Term, ...]) -> Line:
+def _tray(sort: str, width: float, length: float, rule: str, terms: tuple[Term, ...]) -> Line:
     across, up = ceil(width - 0.01), ceil(length - 0.01)
-    item = f"{words.split(',')[0].lower().replace(' ', '_')}_{across}x{up}"
-    return item, f"{words}, {across} wide x {up} long", f"{rule}; width over the crests at either side", terms
+    made = Made(f"{_STEMS.get(sort, sort)}_{across}x{up}", sort, (Mark(MarkKind.SPREAD, (float(across), float(up))),))
+    return made, f"{rule}; width over the crests at either side", terms
 
 
 def _kerb(plane: RoofPlane, hole: Hole, profile: Profile, site: Site, settings: Settings) -> list[Line]:
@@ -145,15 +147,16 @@ def _kerb(plane: RoofPlane, hole: Hole, profile: Profile, site: Site, settings: 
     kerb, over = settings.term("kerb_up_mm"), settings.term("penetration_lap_a_mm")
     side_mm = ceil(hole.length_mm + 2.0 * lap - 0.01)
     length = Term("hole", hole.length_mm, "mm", ref=hole.id)
-    lines = [_tray("Kerb apron", width, lap + up, "lap over the sheet below and up the kerb", (*terms, over, kerb))]
+    lines = [_tray("kerb_apron", width, lap + up, "lap over the sheet below and up the kerb", (*terms, over, kerb))]
     for hand in ("left", "right"):
-        name = f"Kerb side, {hand}, {side_mm} long"
-        lines.append((f"kerb_side_{hand}_{side_mm}", name, "hole and laps at both ends", (length, over, kerb)))
+        marks = (Mark(MarkKind.HAND, hand), Mark(MarkKind.LONG, float(side_mm)))
+        made = Made(f"kerb_side_{hand}_{side_mm}", "kerb_side", marks)
+        lines.append((made, "hole and laps at both ends", (length, over, kerb)))
     if is_sealed(settings):
         back, why = settings.number("kerb_back_mm") + up, settings.term("kerb_back_mm")
         rule = "up the slope, sealed and riveted, and up the kerb"
-        lines.append(_tray("Kerb back, sealed", width, back, rule, (*terms, why, kerb)))
+        lines.append(_tray("kerb_back_sealed", width, back, rule, (*terms, why, kerb)))
     else:
         back = _top_v(plane, hole) - hole.high_uv[1] + up
-        lines.append(_tray("Kerb back, to the top", width, back, "from the top to the hole and up the kerb", terms))
+        lines.append(_tray("kerb_back", width, back, "from the top to the hole and up the kerb", terms))
     return lines

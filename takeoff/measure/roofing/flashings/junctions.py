@@ -11,25 +11,27 @@ from dataclasses import dataclass
 
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
+from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.measured import FlashingRun
-from takeoff.model.roof import Covering, EdgeKind, Node, Roof, RoofEdge, UprightKind
+from takeoff.model.roof import Covering, Node, Roof, RoofEdge, UprightKind
 from takeoff.model.settings import Settings
 
 _PRACTICE = Basis(Status.COMMON_PRACTICE)
-_WALLS = frozenset({EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE})
-_NAMES = {
-    "bend": "Ridge and hip bend",
-    "3-way": "3-way junction",
-    "4-way": "4-way junction",
-    "ridge end": "Ridge end",
-    "hip end": "Hip end at the eave",
-    "saddle": "Saddle, ridge to wall",
-    "valley head": "Valley head",
-    "valley foot": "Valley foot into spouting",
-    "kick-out left": "Kick-out, left",
-    "kick-out right": "Kick-out, right",
-    "apron end": "Apron end",
-}
+# pieces in the order they are listed; a meeting of more ridges and hips than four is made on site
+_PIECES = (
+    "bend",
+    "3-way",
+    "4-way",
+    "ridge end",
+    "hip end",
+    "saddle",
+    "valley head",
+    "valley foot",
+    "kick-out left",
+    "kick-out right",
+    "apron end",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +84,7 @@ def _caps(
     elif len(caps) == 2 and _turns(caps):
         yield "bend", refs
     elif len(caps) == 1 and caps[0].kind is EdgeKind.RIDGE:
-        if _WALLS & kinds or _against_wall(roof, node):
+        if WALL_KINDS & kinds or _against_wall(roof, node):
             yield "saddle", refs
         elif EdgeKind.VALLEY not in kinds:
             yield "ridge end", refs
@@ -108,61 +110,40 @@ def _side(roof: Roof, edge: RoofEdge) -> str:
     return "left" if at < max(u for u, _ in plane.rings_uv[0]) / 2.0 else "right"
 
 
-def junction_quantities(roof: Roof) -> list[tuple[Quantity, str]]:
-    """Pieces to order, by kind, each with its name."""
+def junction_quantities(roof: Roof) -> list[tuple[Quantity, Made | None]]:
+    """Pieces to order, by kind, each with what it is made as where it has no standing id."""
     by_kind: dict[str, list[Junction]] = {}
     for junction in junctions_of(roof):
         by_kind.setdefault(junction.kind, []).append(junction)
-    order = [*_NAMES, *sorted(set(by_kind) - set(_NAMES))]
-    return [
-        (
-            quantity(
-                f"{roof.name} {kind}",
-                f"junction_{kind.replace('-', '_').replace(' ', '_')}",
-                float(len(by_kind[kind])),
-                "each",
-                tuple(dict.fromkeys(ref for junction in by_kind[kind] for ref in junction.edges)),
-                "counted from the nodes of the roof",
-                *(Term("node", junction.node, "", _PRACTICE, junction.node) for junction in by_kind[kind]),
-            ),
-            _NAMES.get(kind, f"{kind.capitalize()} junction, made on site"),
-        )
-        for kind in order
-        if kind in by_kind
-    ]
+    order = [*_PIECES, *sorted(set(by_kind) - set(_PIECES))]
+    return [_counted(roof, kind, by_kind[kind]) for kind in order if kind in by_kind]
 
 
-def closure_quantities(
-    roof: Roof, runs: Sequence[FlashingRun], corrugate: bool, settings: Settings
-) -> list[tuple[Quantity, str]]:
+def _counted(roof: Roof, kind: str, junctions: Sequence[Junction]) -> tuple[Quantity, Made | None]:
+    item = f"junction_{kind.replace('-', '_').replace(' ', '_')}"
+    ways = Mark(MarkKind.WAYS, float(len(junctions[0].edges)))
+    made = None if kind in _PIECES else Made(item, "junction", (ways,))
+    refs = tuple(dict.fromkeys(ref for junction in junctions for ref in junction.edges))
+    nodes = (Term("node", junction.node, "", _PRACTICE, junction.node) for junction in junctions)
+    rule = "counted from the nodes of the roof"
+    return quantity(f"{roof.name} {kind}", item, float(len(junctions)), "each", refs, rule, *nodes), made
+
+
+def closure_quantities(roof: Roof, runs: Sequence[FlashingRun], corrugate: bool, settings: Settings) -> list[Quantity]:
     """Metres of profiled closures where the sheets are no corrugate, and of ridge vent where asked. The soft edge of
     corrugate goes along what is bought of each flashing: it is counted with the order."""
     found = []
-    across = [(run, edges) for run in runs if (edges := _edges_across(run))]
+    across = [(run, edges) for run in runs if (edges := run.kind.row.across)]
     if across and not corrugate:
         metres = sum(run.net_mm * edges for run, edges in across) / 1000.0
-        item, name = "profile_closure", "Profiled closure"
         terms = (Term(f"{run.run} x {edges}", run.net_mm, "mm", ref=run.edge) for run, edges in across)
         refs = tuple(run.edge for run, _ in across)
         rule = "net length of flashings across the sheets x edges dressed into them"
-        found.append((quantity(f"{roof.name} {name.lower()}", item, metres, "m", refs, rule, *terms), name))
-    ridges = [run for run in runs if run.kind == EdgeKind.RIDGE.value]
+        found.append(quantity(f"{roof.name} profiled closure", "profile_closure", metres, "m", refs, rule, *terms))
+    ridges = [run for run in runs if run.kind is EdgeKind.RIDGE]
     if ridges and settings.flag("ridge_vent"):
         metres = 2.0 * sum(run.net_mm for run in ridges) / 1000.0
         refs = tuple(run.edge for run in ridges)
         vent = settings.term("ridge_vent")
-        found.append(
-            (quantity(f"{roof.name} ridge vent", "ridge_vent", metres, "m", refs, "2 x ridge", vent), "Ridge vent")
-        )
+        found.append(quantity(f"{roof.name} ridge vent", "ridge_vent", metres, "m", refs, "2 x ridge", vent))
     return found
-
-
-def _edges_across(run: FlashingRun) -> int:
-    """Edges of a flashing that lie across the sheets: two of a ridge or hip, one of a head, apron or pitch change."""
-    return {
-        EdgeKind.RIDGE.value: 2,
-        EdgeKind.HIP.value: 2,
-        EdgeKind.APRON_HEAD.value: 1,
-        EdgeKind.HEAD.value: 1,
-        EdgeKind.PITCH_CHANGE.value: 1,
-    }.get(run.kind, 0)

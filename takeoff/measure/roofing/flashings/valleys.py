@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import FlashingRun
-from takeoff.model.roof import EdgeKind, Roof, RoofEdge
+from takeoff.model.roof import Roof, RoofEdge
 from takeoff.model.settings import Settings
 from takeoff.shape.water.fall_lines import FallLines
 

@@ -101,7 +101,5 @@ def clear_groups(
     by_profile: dict[str, list[PlaneSheets]] = {}
     for plane in clear:
         by_profile.setdefault(plane.profile, []).append(plane)
-    return tuple(
-        SheetGroup(clear_profile(profiles[name.removesuffix("_clear")], settings), 0.0, "", tuple(planes), clear=True)
-        for name, planes in by_profile.items()
-    )
+    clears = {made.id: made for made in (clear_profile(profile, settings) for profile in profiles.values())}
+    return tuple(SheetGroup(clears[name], 0.0, "", tuple(planes), clear=True) for name, planes in by_profile.items())

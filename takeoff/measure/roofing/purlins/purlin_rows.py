@@ -15,16 +15,10 @@ from itertools import pairwise
 from math import ceil, floor
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.model.roof import EdgeKind, RoofPlane
+from takeoff.model.edge_kinds import FOOT_KINDS, EdgeKind, End
+from takeoff.model.roof import RoofPlane
 from takeoff.shape.strips.plane_lines import EdgeOnPlane, Span, long_spans, spans_at, subtract
 
-FOOT_KINDS = frozenset({EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER})
-TOP_ROLES = {
-    EdgeKind.RIDGE: "ridge",
-    EdgeKind.HEAD: "head",
-    EdgeKind.APRON_HEAD: "head",
-    EdgeKind.PITCH_CHANGE: "head",
-}
 # a plane that goes on beside the end of a level edge reaches further than this past it, close to the edge [mm]
 _GOES_ON_MM = 5.0
 
@@ -120,7 +114,7 @@ def _moved(plane: RoofPlane, claim: _Claim, rules: RowRules) -> _Claim:
 
 
 def _is_foot(on: EdgeOnPlane) -> bool:
-    return on.edge.kind in FOOT_KINDS or (on.edge.kind is EdgeKind.PITCH_CHANGE and not on.is_top)
+    return on.edge.kind in FOOT_KINDS or (on.edge.kind.row.end is End.BREAK and not on.is_top)
 
 
 def _has_own_row(on: EdgeOnPlane) -> bool:
@@ -153,7 +147,7 @@ def _top(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules, distance_mm: float)
     """
     v = on.v_mm - distance_mm
     spans = _beside(plane, on, v, rules)
-    claims = [_claim(v, spans, TOP_ROLES[on.edge.kind], on.edge.id, rules, on.v_mm)]
+    claims = [_claim(v, spans, on.edge.kind.row.purlin_row, on.edge.id, rules, on.v_mm)]
     before = v - rules.edge_bay_mm
     if rules.edge_bay_mm < rules.gauge_mm and before > rules.first_mm + rules.close_mm:
         spans = _beside(plane, on, before, rules)

@@ -12,23 +12,26 @@ from math import ceil, hypot
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.flashing_cover import flashing_row, wind_zone, zone_finding
 from takeoff.measure.roofing.purlins.hole_framing import cut_rows, penetration_trimmers, row_findings
 from takeoff.measure.roofing.purlins.purlin_fixings import crossing_fixing
-from takeoff.measure.roofing.purlins.purlin_rows import TOP_ROLES, RowRules, row_numbers, rows_of, widest_bay_mm
+from takeoff.measure.roofing.purlins.purlin_rows import RowRules, row_numbers, rows_of, widest_bay_mm
 from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
 from takeoff.measure.roofing.sheets.end_laps import end_lap
 from takeoff.measure.sundries import framing_nails
 from takeoff.measure.terms import number_or, product_term, quantity, run_working, word_or
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site, WindZone
 from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.measured import Need, PurlinLine
 from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue
-from takeoff.model.roof import Covering, EdgeKind, Roof, RoofPlane
+from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.runs import Objective, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import EdgeOnPlane, edges_on, reaches, supports_under
@@ -72,6 +75,7 @@ class _Laid:
     lines: list[PurlinLine] = field(default_factory=list)
     demands: list[RunDemand] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    items: list[Made] = field(default_factory=list)
     crossings: int = 0
     widest_mm: float = 0.0
 
@@ -119,7 +123,7 @@ def lay_purlins(
             StockChoice(t.item, t.lengths_mm, kerf_mm=kerf, objective=objective, most_lengths=most)
             for t in timbers.values()
         ),
-        (*((t.item, t.name) for t in timbers.values()), *((q.item, _quantity_name(q)) for q in quantities)),
+        (*(_made(t) for t in timbers.values()), *laid.items),
         tuple(laid.findings),
     )
     return tuple(laid.lines), need
@@ -160,7 +164,7 @@ def _timber(section: str, stock: tuple[int, ...], catalogue: Catalogue, term: Te
         if stock
         else product_term(framing, "lengths_mm", f"{lengths[0]} to {lengths[-1]}", "mm")
     )
-    name = known.name if known else f"Purlin {width:.0f} x {depth:.0f}"
+    name = known.name if known else ""
     return _Timber(item, name, width, depth, lengths, (term, sold))
 
 
@@ -206,11 +210,11 @@ def _top_distances(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane]) 
     """Distance of the top row by edge id [mm], and words on the band it was read from."""
     distance, _, words = flashing_row(plan.zone, plane.pitch_deg, plan.settings)
     tops = {
-        on.edge.id: plan.settings.number("purlin_head_row_mm") if on.edge.kind is EdgeKind.HEAD else distance
+        on.edge.id: plan.settings.number(on.edge.kind.row.purlin_at) if on.edge.kind.row.purlin_at else distance
         for on in edges
-        if on.edge.kind in TOP_ROLES and on.is_top
+        if on.edge.kind.row.purlin_row and on.is_top
     }
-    needs_band = any(on.edge.kind is not EdgeKind.HEAD for on in edges if on.edge.id in tops)
+    needs_band = any(not on.edge.kind.row.purlin_at for on in edges if on.edge.id in tops)
     return tops, words if needs_band else ""
 
 
@@ -359,12 +363,14 @@ def _fixings(plan: _Plan, roof: Roof, laid: _Laid) -> list[Quantity]:
     if isinstance(found, Finding):
         laid.findings.append(found)
         return []
+    item = f"purlin_fixing_{found.kind.lower()}"
+    laid.items.append(Made(item, "purlin_fixing", (Mark(MarkKind.MADE_AS, found.name),)))
     spare = plan.settings.term("purlin_fixing_spare_percent")
     exact = laid.crossings * found.count * (1.0 + plan.settings.number("purlin_fixing_spare_percent") / 100.0)
     return [
         quantity(
             f"{roof.name} purlin fixings",
-            f"purlin_fixing_{found.kind.lower()}",
+            item,
             float(ceil(exact - 1e-9)),
             "each",
             tuple(plane.id for plane in roof.planes if plane.covering is Covering.SHEETS),
@@ -376,11 +382,11 @@ def _fixings(plan: _Plan, roof: Roof, laid: _Laid) -> list[Quantity]:
     ]
 
 
-def _quantity_name(figure: Quantity) -> str:
-    if figure.item == "framing_nail":
-        return "Framing nail 90 x 3.15, outriggers and trimmers"
-    made = next(term.value for term in figure.working.terms if term.name.startswith("purlin_fixing_type_"))
-    return f"Purlin fixing, {str(made).partition(' x ')[2]}"
+def _made(timber: _Timber) -> Made:
+    """A purlin as an item: the catalogue's timber, or a section of its own."""
+    if timber.name:
+        return Made(timber.item, "timber", called(timber.name), timber.item)
+    return Made(timber.item, "purlin", (Mark(MarkKind.SIZE, (timber.width_mm, timber.depth_mm)),))
 
 
 def _number(plane: RoofPlane) -> str:

@@ -12,7 +12,8 @@ from math import ceil, hypot
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
-from takeoff.model.roof import EdgeKind, RoofPlane
+from takeoff.model.edge_kinds import EdgeKind, End
+from takeoff.model.roof import RoofPlane
 from takeoff.shape.strips.plane_lines import EdgeOnPlane, is_inside, lines_beside
 
 Line = tuple[Point2, Point2]
@@ -52,7 +53,7 @@ def valley_boards(plane: RoofPlane, edges: Sequence[EdgeOnPlane], boards: int, w
 
 def hole_trimmers(plane: RoofPlane, edges: Sequence[EdgeOnPlane], least_mm: float) -> list[Trimmer]:
     """A trimmer along each side, longer than `least_mm`, of a hole in the plane that no edge row or valley carries."""
-    carried = [on for on in edges if on.edge.kind not in (EdgeKind.APRON_SIDE, EdgeKind.VERGE)]
+    carried = [on for on in edges if on.edge.kind.row.end is not End.SIDE]
     found: list[Trimmer] = []
     for hole, ring in enumerate(plane.rings_uv[1:], start=1):
         for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):

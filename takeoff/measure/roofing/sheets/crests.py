@@ -13,6 +13,7 @@ from dataclasses import replace
 from math import floor
 
 from takeoff.measure.roofing.sheets.lay_direction import (
+    LayRules,
     SetOut,
     by_lee,
     crest_gap,
@@ -23,30 +24,22 @@ from takeoff.measure.roofing.sheets.lay_direction import (
     set_out,
 )
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground
-from takeoff.model.job.roofs import RoofJob
 from takeoff.model.products import Profile
 from takeoff.model.roof import Roof, RoofPlane
-from takeoff.model.settings import Settings
-from takeoff.shape.strips.strips import Widths, extent, strip_count
+from takeoff.shape.strips.strips import extent, strip_count
 
 
-def crest_shifts(
-    roof: Roof,
-    grounds: Sequence[Ground],
-    widths: Widths,
-    profile: Profile,
-    roof_job: RoofJob,
-    settings: Settings,
-    north_deg: float,
-) -> Mapping[str, SetOut]:
+def crest_shifts(roof: Roof, grounds: Sequence[Ground], rules: LayRules) -> Mapping[str, SetOut]:
     """Start line of every plane that has anything to sheet, by plane id.
 
     Raises JobError for a first cover wider than the profile covers.
     """
+    widths, profile = rules.widths, rules.profile
+    asked = rules.settings.flag("crests_in_line") and rules.roof_job.covering.first_cover_mm is None
     by_id = {ground.plane.id: ground for ground in grounds if ground.area.rings}
-    lee = lee_deg_of(roof_job, settings)
+    lee = lee_deg_of(rules.roof_job, rules.settings)
     places = [
-        (raked_start(g.area, g.side), lee_place(g.plane.frame, _edge_u(g), north_deg, lee), name)
+        (raked_start(g.area, g.side), lee_place(g.plane.frame, _edge_u(g), rules.north_deg, lee), name)
         for name, g in by_id.items()
     ]
     found: dict[str, SetOut] = {}
@@ -54,16 +47,13 @@ def crest_shifts(
         ground = by_id[name]
 
         def start(shift_mm: float, ground: Ground = ground) -> SetOut:
-            return set_out(
-                ground.plane, ground.area, ground.side, ground.why, widths, profile, roof_job, settings, north_deg,
-                shift_mm,
-            )  # fmt: skip
+            return set_out(ground.plane, ground.area, ground.side, ground.why, rules, shift_mm)
 
         plain = start(0.0)
         beside = {other.id: other for other in ridge_neighbours(roof, ground.plane)}
         near = [beside[other] for other in found if other in beside]
         gap = 0.0
-        if near and settings.flag("crests_in_line") and roof_job.covering.first_cover_mm is None:
+        if near and asked:
             gap = _gap(ground.plane, plain, near[0], found, profile)
             low, high = extent(ground.area)
             needs_more = strip_count(high - low + gap, widths) > strip_count(high - low, widths)

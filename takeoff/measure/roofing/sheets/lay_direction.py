@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from math import atan2, ceil, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.errors import JobError
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.products import Profile
-from takeoff.model.roof import EdgeKind, Frame, Roof, RoofPlane
+from takeoff.model.roof import Frame, Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.strips import Widths, extent, strip_count
@@ -83,17 +84,19 @@ def start_words(plane: RoofPlane, side: str, north_deg: float) -> str:
     return f"square off the eave at the {end} end, on the {side} seen from below the eave"
 
 
+@dataclass(frozen=True, slots=True)
+class LayRules:
+    """What every plane of a roof is set out by. `north_deg`: bearing of plan up."""
+
+    widths: Widths
+    profile: Profile
+    roof_job: RoofJob
+    settings: Settings
+    north_deg: float
+
+
 def set_out(
-    plane: RoofPlane,
-    area: SheetedArea,
-    side: str,
-    why: str,
-    widths: Widths,
-    profile: Profile,
-    roof_job: RoofJob,
-    settings: Settings,
-    north_deg: float,
-    crest_shift_mm: float = 0.0,
+    plane: RoofPlane, area: SheetedArea, side: str, why: str, rules: LayRules, crest_shift_mm: float = 0.0
 ) -> SetOut:
     """Start line of one plane.
 
@@ -102,6 +105,7 @@ def set_out(
     Raises JobError for a first cover wider than the profile's cover.
     """
     low, high = extent(area)
+    widths, profile, roof_job = rules.widths, rules.profile, rules.roof_job
     first = roof_job.covering.first_cover_mm
     if first is not None:
         if first > widths.cover_mm:
@@ -112,14 +116,14 @@ def set_out(
         shift = widths.cover_mm - first
         why += "; first cover set in the job"
     else:
-        ribs = whole_ribs(high - low + crest_shift_mm, widths, profile, settings)
+        ribs = whole_ribs(high - low + crest_shift_mm, widths, profile, rules.settings)
         shift = crest_shift_mm + ribs * profile.rib_pitch_mm
         if crest_shift_mm > 0.05:
             why += "; moved out by part of a rib to bring crests in line across the ridge"
         if ribs:
             why += f"; moved out by {ribs} whole ribs so that the last sheet keeps its crests"
     start = low - shift if side == "left" else high + shift
-    return SetOut(side, start, shift, start_words(plane, side, north_deg), why)
+    return SetOut(side, start, shift, start_words(plane, side, rules.north_deg), why)
 
 
 def whole_ribs(width_mm: float, widths: Widths, profile: Profile, settings: Settings) -> int:

@@ -26,10 +26,11 @@ from takeoff.measure.roofing.sheets.sheet_checks import pitch_findings
 from takeoff.measure.roofing.sheets.sheet_ends import ends_of, sides_mm
 from takeoff.measure.roofing.sheets.sheet_pieces import Laying, foot_turn, with_corners
 from takeoff.model.basis import Basis, Status, Term, Working
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RooflightSheetJob
 from takeoff.model.products import Profile
-from takeoff.model.roof import EdgeKind, Roof, RoofPlane
+from takeoff.model.roof import Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetPiece
 from takeoff.shape.strips.plane_lines import spans_at

@@ -3,44 +3,63 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.edge_kinds import EdgeKind, End
+from takeoff.model.items import Made, Mark, MarkKind
+from takeoff.model.measured import Need
+from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import PlaneSheets
+from takeoff.model.sheets import PlaneSheets, SheetPiece
 
 _CUSTOM = Basis(Status.COMMON_PRACTICE)
-_STOPPED = frozenset({EdgeKind.RIDGE, EdgeKind.HEAD, EdgeKind.APRON_HEAD})
-_TURNED = frozenset({EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER})
 
 
-def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) -> tuple[Quantity, ...]:
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """One sort of work: the name of its quantity, its row and what its ids begin with, the pieces, rule and terms."""
+
+    number: str
+    sort: str
+    item: str
+    pieces: Sequence[SheetPiece]
+    rule: str
+    terms: tuple[Term, ...] = ()
+
+
+def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) -> Need:
     """Sheet ends to be stop-ended (pans turned up) at ridges, heads and apron heads, and turned down at eaves of low
     pitch: counts of ends, common practice. Lines without ends are left out."""
     kinds = {edge.id: edge.kind for edge in roof.edges}
     low = settings.number("foot_turn_up_to_deg") + 1e-6
     planes = {plane.id: plane for plane in roof.planes}
-    up = [p for s in sheets for p in s.pieces if _on(p.top.edges, kinds, _STOPPED)]
+    up = [p for s in sheets for p in s.pieces if _on(p.top.edges, kinds, End.TOP)]
     down = [
-        p for s in sheets if planes[s.plane].pitch_deg <= low for p in s.pieces if _on(p.foot.edges, kinds, _TURNED)
+        p for s in sheets if planes[s.plane].pitch_deg <= low for p in s.pieces if _on(p.foot.edges, kinds, End.FOOT)
     ]
-    found = []
-    for number, item, pieces, rule in (
-        ("stop-ends", "sheet ends stop-ended", up, "one a sheet whose top lies at a ridge, head or apron head"),
-        ("turned-down", "sheet ends turned down", down, "one a sheet whose foot lies on an eave of low pitch"),
-    ):
-        if pieces:
-            marks = tuple(piece.mark for piece in pieces)
-            count = Term("sheets", len(pieces), "each", _CUSTOM, ", ".join(marks))
-            extra = (settings.term("foot_turn_up_to_deg"),) if number == "turned-down" else ()
-            # named by roof: two lines of one name could not be told apart on the order sheet
-            named = f"{item}, roof {roof.name}"
-            made = quantity(f"{roof.name} {number}", named, float(len(pieces)), "each", marks, rule, count, *extra)
-            found.append(replace(made, labour=True))
-    return tuple(found)
+    pitch = (settings.term("foot_turn_up_to_deg"),)
+    rules = (
+        "one a sheet whose top lies at a ridge, head or apron head",
+        "one a sheet whose foot lies on an eave of low pitch",
+    )
+    works = (
+        _Work("stop-ends", "sheet_stop_ends", "sheet ends stop-ended", up, rules[0]),
+        _Work("turned-down", "sheet_turned_down", "sheet ends turned down", down, rules[1], pitch),
+    )
+    done = [_counted(work, roof.name) for work in works if work.pieces]
+    return Need("roofing", tuple(made for made, _ in done), items=tuple(item for _, item in done))
 
 
-def _on(edges: Sequence[str], kinds: dict[str, EdgeKind], wanted: frozenset[EdgeKind]) -> bool:
-    return any(kinds.get(edge) in wanted for edge in edges)
+def _counted(work: _Work, roof: str) -> tuple[Quantity, Made]:
+    """The work on one roof: two lines of one name could not be told apart on the order sheet."""
+    marks = tuple(piece.mark for piece in work.pieces)
+    count = Term("sheets", len(marks), "each", _CUSTOM, ", ".join(marks))
+    item = Made(f"{work.item}, roof {roof}", work.sort, (Mark(MarkKind.ROOF, roof),))
+    made = quantity(f"{roof} {work.number}", item.id, float(len(marks)), "each", marks, work.rule, count, *work.terms)
+    return replace(made, labour=True), item
+
+
+def _on(edges: Sequence[str], kinds: dict[str, EdgeKind], wanted: End) -> bool:
+    return any(edge in kinds and kinds[edge].row.end is wanted for edge in edges)

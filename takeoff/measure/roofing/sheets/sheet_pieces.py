@@ -12,17 +12,16 @@ from takeoff.measure.roofing.sheets.sheet_ends import Ends, end_points, ends_of,
 from takeoff.measure.roofing.sheets.sheet_trims import Trim
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import Term, Working
+from takeoff.model.edge_kinds import FOOT_KINDS
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
-from takeoff.model.roof import EdgeKind, Roof, RoofPlane
+from takeoff.model.roof import Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import SheetPiece
 from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.slabs import Slab, lowest, rings_of
 from takeoff.shape.strips.strips import StripRun, Widths
-
-_FOOT_TURNED = frozenset({EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER})
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +128,7 @@ def _from_edge(points: Sequence[Point2], origin: Point2) -> tuple[Point2, ...]:
 
 def _foot_on_eave(part: Part, roof: Roof) -> bool:
     below = {slab.foot_edge for slab in part.sheet}
-    return any(edge.id in below and edge.kind in _FOOT_TURNED for edge in roof.edges)
+    return any(edge.id in below and edge.kind in FOOT_KINDS for edge in roof.edges)
 
 
 def _rule(mark: str, run: StripRun, part: Part, ends: Ends, turn: float, laid: Laid) -> str:

@@ -13,7 +13,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from takeoff.model.basis import Term
-from takeoff.model.roof import EdgeKind, RoofEdge, RoofPlane
+from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.model.settings import Settings
 
 
@@ -26,39 +26,19 @@ class Trim:
     terms: tuple[Term, ...]
 
 
-# kind -> (setting, factor)
-_PLAIN: Mapping[EdgeKind, tuple[str, float]] = {
-    EdgeKind.RIDGE: ("ridge_gap_mm", -0.5),
-    EdgeKind.HIP: ("hip_trim_mm", -1.0),
-    EdgeKind.VALLEY: ("valley_gap_mm", -0.5),
-    EdgeKind.APRON_HEAD: ("apron_head_trim_mm", -1.0),
-    EdgeKind.APRON_SIDE: ("apron_side_trim_mm", -1.0),
-    EdgeKind.VERGE: ("verge_trim_mm", -1.0),
-    EdgeKind.HEAD: ("head_trim_mm", -1.0),
-}
-
-
 def edge_trim(edge: RoofEdge, plane: RoofPlane, settings: Settings, bare_edges: Collection[int] = ()) -> Trim:
-    """The trim of one edge for one of its planes.
+    """The trim of one edge for one of its planes, as the row of its kind says.
 
     `bare_edges`: outline edges that carry no spouting; sheets go further past these.
     """
-    if edge.kind is EdgeKind.EAVE:
-        bare = bool(edge.outline_edges) and all(number in bare_edges for number in edge.outline_edges)
-        return _trim(edge, settings, "sheet_over_bare_eave_mm" if bare else "sheet_over_eave_mm", 1.0)
-    if edge.kind is EdgeKind.PITCH_CHANGE:
-        if _at_foot(edge, plane):
-            return _trim(edge, settings, "pitch_change_over_mm", 1.0)
-        return _trim(edge, settings, "pitch_change_under_mm", -1.0)
-    if edge.kind is EdgeKind.INTERNAL_GUTTER:
-        over, width = settings.term("internal_gutter_over_mm"), settings.term("internal_gutter_width_mm")
-        past = settings.number("internal_gutter_over_mm") - settings.number("internal_gutter_width_mm") / 2.0
-        return Trim(edge.id, past, (over, width))
-    return _trim(edge, settings, *_PLAIN[edge.kind])
-
-
-def _trim(edge: RoofEdge, settings: Settings, name: str, factor: float) -> Trim:
-    return Trim(edge.id, factor * settings.number(name), (settings.term(name),))
+    row = edge.kind.row
+    trims = row.trim
+    if row.bare_trim and edge.outline_edges and all(number in bare_edges for number in edge.outline_edges):
+        trims = row.bare_trim
+    elif row.foot_trim and _at_foot(edge, plane):
+        trims = row.foot_trim
+    past = sum(factor * settings.number(name) for name, factor in trims)
+    return Trim(edge.id, past, tuple(settings.term(name) for name, _ in trims))
 
 
 def _at_foot(edge: RoofEdge, plane: RoofPlane) -> bool:

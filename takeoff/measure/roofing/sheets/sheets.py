@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.sheets.crests import crest_shifts
 from takeoff.measure.roofing.sheets.end_laps import lap_lines, split_run
-from takeoff.measure.roofing.sheets.lay_direction import SetOut, raked_start, start_side
+from takeoff.measure.roofing.sheets.lay_direction import LayRules, SetOut, raked_start, start_side
 from takeoff.measure.roofing.sheets.rooflights import ClearSpan, with_clear
 from takeoff.measure.roofing.sheets.sheet_checks import (
     lap_findings,
@@ -38,6 +38,18 @@ from takeoff.shape.strips.slabs import highest, lowest, slabs_area
 from takeoff.shape.strips.strips import StripRun, Widths, cut_strips
 
 
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What the sheets of a roof have to mind. `bare_edges`: outline edges without spouting; `purlin_rows_mm`: by plane
+    id the purlin rows up the plane [mm of v], which end laps are then put over; `clear`: where clear sheets are wanted;
+    `fits`: by plane id the frame as measured on site, None where it is as drawn."""
+
+    bare_edges: Collection[int] = ()
+    purlin_rows_mm: Mapping[str, Sequence[float]] = field(default_factory=dict)
+    clear: Sequence[ClearSpan] = ()
+    fits: Mapping[str, PlaneFit] | None = None
+
+
 def place_sheets(
     roof: Roof,
     roof_job: RoofJob,
@@ -45,35 +57,29 @@ def place_sheets(
     north_deg: float,
     settings: Settings,
     profile: Profile,
-    *,
-    bare_edges: Collection[int] = (),
-    purlin_rows_mm: Mapping[str, Sequence[float]] | None = None,
-    clear: Sequence[ClearSpan] = (),
-    fits: Mapping[str, PlaneFit] | None = None,
+    beside: Beside | None = None,
 ) -> tuple[PlaneSheets, ...]:
     """The sheets of every plane of a roof that carries sheets, in the roof's order.
 
-    `north_deg`: bearing of plan up. `bare_edges`: outline edges without spouting. `purlin_rows_mm`: by plane id the
-    purlin rows up the plane [mm of v]; end laps are then put over them. Findings stand in each plane's record; a stop
-    (below least pitch, movement over a given limit) does not keep the others from being measured.
-    `clear`: where clear sheets are wanted. `fits`: by plane id the frame as measured on site, None
-    where it is as drawn. Raises JobError for a
-    first cover wider than the profile covers, and with every clear sheet that finds no sheet it can take the place of.
+    `north_deg`: bearing of plan up. Findings stand in each plane's record; a stop (below least pitch, movement over a
+    given limit) does not keep the others from being measured. Raises JobError for a first cover wider than the profile
+    covers, and with every clear sheet that finds no sheet it can take the place of.
     """
+    minded = beside or Beside()
     widths = Widths(profile.cover_mm, profile.overall_mm, settings.flag("count_by_overall"))
-    square_deg = square_within(settings, measured=fits is not None)
+    square_deg = square_within(settings, measured=minded.fits is not None)
     laying = Laying(roof, roof_job, site, north_deg, settings, profile, widths, square_deg)
-    grounds = [_ground(plane, laying, bare_edges) for plane in roof.planes if plane.covering is Covering.SHEETS]
-    starts = crest_shifts(roof, grounds, widths, profile, roof_job, settings, north_deg)
-    if fits:
-        grounds, starts = fit_grounds(grounds, starts, fits)
+    grounds = [_ground(plane, laying, minded.bare_edges) for plane in roof.planes if plane.covering is Covering.SHEETS]
+    starts = crest_shifts(roof, grounds, LayRules(widths, profile, roof_job, settings, north_deg))
+    if minded.fits:
+        grounds, starts = fit_grounds(grounds, starts, minded.fits)
     placed = []
     faults: list[str] = []
     for ground in grounds:
         out = starts.get(ground.plane.id)
-        rows = (purlin_rows_mm or {}).get(ground.plane.id, ())
+        rows = minded.purlin_rows_mm.get(ground.plane.id, ())
         sheets = _nothing(ground, laying) if out is None else _place(ground, out, laying, rows)
-        sheets, missing = with_clear(sheets, ground.plane, clear, rows, laying)
+        sheets, missing = with_clear(sheets, ground.plane, minded.clear, rows, laying)
         placed.append(sheets)
         faults += missing
     if faults:

@@ -10,19 +10,13 @@ from collections.abc import Sequence
 
 from takeoff.measure.roofing.sheets.lay_direction import raked_start, square_to_wind
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying
+from takeoff.model.edge_kinds import FOOT_KINDS, EdgeKind, End
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.roof import EdgeKind
 from takeoff.shape.strips.plane_lines import EdgeOnPlane
 
 _LEVEL_MM = 1.0
-_FEET = (EdgeKind.EAVE, EdgeKind.INTERNAL_GUTTER, EdgeKind.PITCH_CHANGE)
-_NAMES = {
-    EdgeKind.HIP: "fascia corner",
-    EdgeKind.VALLEY: "valley foot",
-    EdgeKind.VERGE: "barge",
-    EdgeKind.APRON_SIDE: "wall",
-    EdgeKind.APRON_HEAD: "wall",
-}
+# what a start line is taped along, the likeliest first: feet of planes, then the foot above a break
+_FEET = (*(kind for kind in EdgeKind if kind in FOOT_KINDS), *(kind for kind in EdgeKind if kind.row.end is End.BREAK))
 
 
 def start_place(edges: Sequence[EdgeOnPlane], side: str, start_u_mm: float) -> str:
@@ -35,8 +29,8 @@ def start_place(edges: Sequence[EdgeOnPlane], side: str, start_u_mm: float) -> s
     ends = [point for on in feet for point in (on.a, on.b)]
     spot = min(ends) if side == "left" else max(ends)
     beside = [on for on in edges if on not in feet and _ends_at(on, spot)]
-    kind = next((on.edge.kind for on in beside if on.edge.kind in _NAMES), None)
-    name = _NAMES[kind] if kind is not None else "end of the eave"
+    kind = next((on.edge.kind for on in beside if on.edge.kind.row.corner), None)
+    name = kind.row.corner if kind is not None else "end of the eave"
     out = spot[0] - start_u_mm if side == "left" else start_u_mm - spot[0]
     if abs(out) < 0.5:
         return f"at the {name}"

@@ -16,8 +16,9 @@ from math import acos, degrees, hypot
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, cross3, dot3, sub3, unit3
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.roof import EdgeKind, Roof
+from takeoff.model.roof import Roof
 
 # A fall of an edge below this share of the steepest fall of its planes is no fall at all: a hip of a 1 degree roof
 # falls less than 2 %, and is a hip. A corner of 90 degrees makes 0.71 of it, one of 30 degrees 0.26.
