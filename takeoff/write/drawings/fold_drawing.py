@@ -10,7 +10,7 @@ from math import ceil, hypot
 
 from takeoff.basics.vectors import Point2
 from takeoff.model.measured import FoldSection
-from takeoff.model.order import Takeoff
+from takeoff.model.order import Document, Takeoff
 from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds
 from takeoff.write.drawings.frame import A3, choose_scale, finish, free_area, title_block, wrap
 from takeoff.write.drawings.label_room import Label, Room
@@ -48,7 +48,7 @@ def _sheet(takeoff: Takeoff, sections: list[FoldSection], number_: int, of: int)
         _section(sketch, section, corner, cell)
         _words(sketch, section, corner, cell, _named(takeoff, section), bought.get(section.item, ""))
     title = "Folding schedule" if of == 1 else f"Folding schedule {number_} of {of}"
-    block = title_block(takeoff, title, f"F{number_}")
+    block = title_block(takeoff, title, f"F{number_}", Document.FLASHINGS)
     return finish(sketch, f"flashings_{number_}", block, A3, (0.0, 0.0), (0.0, 0.0))
 
 

@@ -162,7 +162,7 @@ def draw_fall(taken: Room, at: Point2, down: Point2, half_paper_mm: float, rings
     for middle in (*middles, *grid_inside(rings)):
         tail, tip = (middle[0] - ux * half, middle[1] - uy * half), (middle[0] + ux * half, middle[1] + uy * half)
         for side in (1.0, -1.0):
-            words = (middle[0] + side * off * abs(uy), middle[1] - side * off * abs(ux))
+            words = (middle[0] - side * off * uy, middle[1] + side * off * ux)
             label = Label("FALL-ARROW", words, "fall", SMALL_MM, readable_angle(tail, tip))
             choices.append((tail, tip, label))
     clear = (c for c in choices if taken.clear(_strip(c[0], c[1], paper(1.2))) and taken.free([c[2]]))

@@ -11,7 +11,7 @@ from math import cos, radians, sin
 
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.measured import PurlinLine
-from takeoff.model.order import Takeoff
+from takeoff.model.order import Document, Takeoff
 from takeoff.model.roof import Roof
 from takeoff.model.runs import CutPiece
 from takeoff.write.drawings.drawing import SMALL_MM, Drawing, Sketch, bounds, readable_angle, text_width
@@ -57,7 +57,7 @@ def purlin_plan(takeoff: Takeoff) -> Drawing | None:
     _timbers(taken, place, takeoff)
     corner = (middle[0] + sketch.paper(room[0] / 2.0), middle[1] + sketch.paper(height / 2.0))
     _notes(sketch, corner, takeoff, {_LAYERS.get(line.role, "PURLIN-ROW") for line in takeoff.roofing.purlins})
-    block = title_block(takeoff, "Purlin plan", "P1")
+    block = title_block(takeoff, "Purlin plan", "P1", Document.PURLINS)
     return finish(sketch, "purlin_plan", block, paper, middle, (room[0] / 2.0, height / 2.0))
 
 

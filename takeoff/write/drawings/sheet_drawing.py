@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.openings import Hole
-from takeoff.model.order import Takeoff
+from takeoff.model.order import Document, Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.model.sheets import PlaneSheets
 from takeoff.write.drawings.drawing import (
@@ -24,7 +24,7 @@ from takeoff.write.drawings.drawing import (
     readable_angle,
     text_width,
 )
-from takeoff.write.drawings.frame import A3, A4, SCALES, finish, free_area, title_block, wrap
+from takeoff.write.drawings.frame import A1, A2, A3, A4, SCALES, finish, free_area, title_block, wrap
 from takeoff.write.drawings.label_places import inside
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, hole_words, name_holes
@@ -88,7 +88,7 @@ def _layout(takeoff: Takeoff, subject: _Subject) -> Drawing:
     top_left = (middle[0] - sketch.paper(width / 2.0), middle[1] + sketch.paper(height - up))
     _heading(sketch, lines, top_left)
     plane = subject.plane
-    block = title_block(takeoff, f"Sheets on {plane.id}", f"S-{plane.id}")
+    block = title_block(takeoff, f"Sheets on {plane.id}", f"S-{plane.id}", Document.SHEETS)
     return finish(sketch, f"sheets_{plane.id}", block, paper, middle, (width / 2.0, up))
 
 
@@ -118,16 +118,16 @@ def _head_mm(lines: Sequence[tuple[str, str, float]]) -> float:
 
 def _papers(subject: _Subject) -> Iterator[tuple[tuple[float, float], int]]:
     """Papers and scales to try: A4 from the largest scale that holds the bare plane down to the least at which a strip
-    has room, A3 likewise, then A3 at every smaller scale."""
+    has room, A3 likewise, then A3 at every smaller scale; larger paper for planes of very many sheets."""
     wide, high = subject.extent[2] - subject.extent[0], subject.extent[3] - subject.extent[1]
-    for paper, narrow in ((A4, _NARROW), (A3, _NARROW), (A3, 0.0)):
+    for paper, narrow in ((A4, _NARROW), (A3, _NARROW), (A3, 0.0), (A2, _NARROW), (A1, _NARROW), (A1, 0.0)):
         width, height = free_area(paper)
         height -= _head_mm(_heading_lines(subject, width - 8.0)) + _UNDER
         for scale in SCALES:
             fits = wide <= width * scale and high <= height * scale
             if scale >= _LEAST_SCALE and fits and subject.sheets.cover_mm / scale >= narrow:
                 yield paper, scale
-    yield A3, SCALES[-1]
+    yield A1, SCALES[-1]
 
 
 def _drawn(subject: _Subject, scale: int) -> Room:

@@ -15,6 +15,7 @@ from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.words.words import plain, whole
 
 LEVEL_ROOM_MM, UPRIGHT_ROOM_MM = 2.7, 3.2  # a narrower board on paper carries no words of its own [paper mm]
+_PARTS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)  # places tried along a board, parts of its length
 _STEPS = (1, 2, 5, 10, 20, 50, 100)  # every how many courses the storey rod is numbered
 
 
@@ -46,8 +47,9 @@ def draw_boards(sketch: Sketch, wall: Elevation, zone: WallBoards, cuts: Mapping
     if zone.direction != "horizontal":
         _upright_labels(sketch, wall, zone, cuts)
         return
+    room = _wall_room(sketch, wall)
     for piece in zone.pieces:
-        _level_label(sketch, wall, piece, cuts.get(piece.id, ()))
+        _level_label(room, piece, cuts.get(piece.id, ()))
 
 
 def _joints(sketch: Sketch, zone: WallBoards, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
@@ -61,39 +63,38 @@ def _joints(sketch: Sketch, zone: WallBoards, piece: BoardPiece, cuts: tuple[Cut
             sketch.line("WALL-BOARD-JOINT", (low_x, low_y + at), (high_x, low_y + at))
 
 
-def _level_label(sketch: Sketch, wall: Elevation, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
-    """Mark and length on each piece, clear of openings; the length alone where both do not fit."""
+def _wall_room(sketch: Sketch, wall: Elevation) -> Room:
+    """Room for words on a wall, off its outline and its openings."""
+    room = Room(sketch)
+    room.add_ring(wall.outline_xy)
+    for opening in wall.openings:
+        left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
+        low, high = opening.sill_mm, opening.head_mm
+        room.add_ring(((left, low), (right, low), (right, high), (left, high)))
+        # a board's words keep off the whole of it, not only off its frame
+        room.boxes.append(((left, low), (right, low), (right, high), (left, high)))
+    return room
+
+
+def _level_label(room: Room, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
+    """Mark and length on each piece, clear of openings and of a raked top; the length alone where both do not fit."""
     low_x, low_y, _, high_y = bounds(piece.outline_xy)
-    if high_y - low_y < sketch.paper(LEVEL_ROOM_MM):
+    paper = room.sketch.paper
+    if high_y - low_y < paper(LEVEL_ROOM_MM):
         return
     spans = [(plain(cut.id), cut.start_mm, float(cut.length_mm)) for cut in cuts]
     if len(spans) < 2:
         spans = [(plain(piece.id), 0.0, spans[0][2] if spans else piece.length_mm)]
     y = (low_y + high_y) / 2.0
     for name, start, length in spans:
+        choices = []
         for words in (f"{name}: {whole(length)}", whole(length)):
-            wide = text_width(words, sketch.paper(SMALL_MM))
-            at = _clear_place(wall, low_x + start, length, wide, y, sketch.paper(SMALL_MM)) if wide < length else None
-            if at is not None:
-                sketch.text("WALL-BOARD", (at, y), words, SMALL_MM, 0.0, "centre", True)
-                break
-
-
-def _clear_place(wall: Elevation, start: float, length: float, wide: float, y: float, high: float) -> float | None:
-    """Middle of a text on a board where no opening is under it, as near the board's middle as can be [mm]."""
-    shares = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
-    for at in (start + share * length for share in shares):
-        if at - wide / 2.0 < start or at + wide / 2.0 > start + length:
-            continue
-        if not any(
-            at - wide / 2.0 < o.from_left_mm + o.width_mm
-            and at + wide / 2.0 > o.from_left_mm
-            and y - high / 2.0 < o.head_mm
-            and y + high / 2.0 > o.sill_mm
-            for o in wall.openings
-        ):
-            return at
-    return None
+            half = text_width(words, paper(SMALL_MM)) / 2.0
+            for part in _PARTS:
+                at = low_x + start + part * length
+                if at - half >= low_x + start and at + half <= low_x + start + length:
+                    choices.append([Label("WALL-BOARD", (at, y), words, SMALL_MM)])
+        room.draw(room.keep_first(choices))
 
 
 def _upright_labels(
@@ -101,13 +102,7 @@ def _upright_labels(
 ) -> None:
     """Lengths up the boards from their feet, each at the first of its places that is clear of openings, of the wall's
     outline and of other words."""
-    room = Room(sketch)
-    room.add_ring(wall.outline_xy)
-    for opening in wall.openings:
-        left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
-        room.add_ring(
-            ((left, opening.sill_mm), (right, opening.sill_mm), (right, opening.head_mm), (left, opening.head_mm))
-        )
+    room = _wall_room(sketch, wall)
     labels = sorted(_groups(wall, zone, cuts), key=lambda label: (label.foot, label.x))
     for foot, row in groupby(labels, key=lambda label: round(label.foot)):
         step = 0.0

@@ -53,7 +53,7 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
     room = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + spare + size / 2.0)
     top_left = (middle[0] - sketch.paper(room[0]), middle[1] + sketch.paper(height - room[1]))
     _heading(sketch, wall, zones, top_left, takeoff.items)
-    block = title_block(takeoff, f"Wall {wall.wall} from outside", f"W-{wall.wall}", hold=False)
+    block = title_block(takeoff, f"Wall {wall.wall} from outside", f"W-{wall.wall}", None)
     return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room)
 
 
@@ -111,7 +111,8 @@ def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, flo
     ordered = sorted(xs)
     if len(ordered) > 2:
         for a, b in pairwise(ordered):
-            if b - a >= 1.0:
+            # a figure wider than its dimension would lie over the lines at its ends
+            if b - a >= text_width(whole(b - a), sketch.paper(SMALL_MM)) + sketch.paper(0.6):
                 sketch.dimension((a, foot), (b, foot), (a, chain), 0.0)
     sketch.dimension((0.0, foot), (wall.width_mm, foot), (0.0, whole_y), 0.0)
     left = -sketch.paper(34.0)

@@ -142,6 +142,16 @@ def refs_words(refs: Iterable[str]) -> str:
     return ", ".join(plain(ref) for ref in refs)
 
 
+def revision_words(revision: str, supersedes: str = "") -> str:
+    """A revision as it is printed, with the one it takes the place of.
+
+    >>> revision_words("C", "B"), revision_words("B")
+    ('revision C, supersedes B', 'revision B')
+    """
+    after = f", supersedes {plain(supersedes)}" if supersedes else ""
+    return f"revision {plain(revision)}{after}"
+
+
 def date_words(date: datetime.date | None) -> str:
     """A date as the order prints it: "2 March 2026", "undated" for none. English month names whatever the locale."""
     if date is None:
