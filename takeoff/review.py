@@ -136,7 +136,7 @@ def measured_file(
         supersedes=superseded(letter, drawn.job.revision, issued),
     )
     refuse_other_lengths(snapshot_of(result_data(takeoff), str(out)), issued, str(out))
-    tables = measured_tables(mark_changes(drawn.roofing.sheets, takeoff.roofing.sheets))
+    tables = measured_tables(mark_changes(drawn, takeoff))
     if takeoff.order is None:
         return Remeasured(takeoff, (), write_all(takeoff, out))
     letters = revision_words(takeoff.job.revision, takeoff.supersedes)
