@@ -95,7 +95,7 @@ def _rain_note(chosen: Chosen, runs: Sequence[GutterRun]) -> tuple[Finding, ...]
             "rain-not-given",
             Severity.WARN if chosen.method == "area_per_m2" else Severity.NOTE,
             f"The job gives no rainfall intensity: {float(chosen.rain.value):g} mm/h was taken.",
-            "Give site: rain_mm_per_h for the design storm of the place.",
+            "Add to the job, with the design storm of the place: `site: {rain_mm_per_h: 110}`.",
         ),
     )
 

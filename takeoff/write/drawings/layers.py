@@ -56,7 +56,7 @@ _ALL = (
     Layer("PURLIN-ROW", 0.35, *_BLACK, (), "rows of purlins on the purlin plan"),
     Layer("PURLIN-TRIMMER", 0.25, *_BLACK, _SHORT, "trimmers at hips and holes, cut between rows"),
     Layer("VALLEY-BOARD", 0.25, *_BLUE, _DASH, "boards under valley trays"),
-    Layer("OUTRIGGER", 0.5, *_BLACK, (), "timbers that carry the fly rafter of a verge"),
+    Layer("OUTRIGGER", 0.5, *_BLACK, (), "timbers that carry the barge rafter past a gable wall"),
     Layer("PURLIN-JOINT", 0.35, *_RED, (), "joints of purlins and boards, on rafters"),
     Layer("SHEET-OUTLINE", 0.25, *_BLACK, (), "sheets over their overall width, as cut"),
     Layer("SHEET-MARK", 0.25, *_BLACK, (), "marks of sheets"),

@@ -28,13 +28,13 @@ _LAYERS = {
     "hip trimmer": "PURLIN-TRIMMER",
     "hole trimmer": "PURLIN-TRIMMER",
     "valley board": "VALLEY-BOARD",
-    "fly": "OUTRIGGER",
+    "outrigger": "OUTRIGGER",
 }
 _ROLES = {
     "PURLIN-ROW": "row of purlins, its name at its left end, lengths of its pieces",
     "PURLIN-TRIMMER": "trimmer beside a hip or a hole, cut between rows (dwangs)",
     "VALLEY-BOARD": "valley board under the tray",
-    "OUTRIGGER": "outrigger that carries the fly rafter",
+    "OUTRIGGER": "outrigger that carries the barge rafter",
     "PURLIN-JOINT": "joint, on a rafter",
 }
 

@@ -31,7 +31,7 @@ from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, hole_words, name_holes
 from takeoff.write.drawings.sheet_labels import draw_outlines, draw_sheets
 from takeoff.write.words.cut_words import MARKING_OUT, first_and_last_words, hand, marking_words, needs_points
-from takeoff.write.words.words import number, over_words, plain, whole
+from takeoff.write.words.words import number, over_words, plain, side_words, whole
 
 _NARROW = 7.2  # a strip narrower than this on paper has no room for its words [paper mm]
 _LEAST_SCALE = 10
@@ -88,7 +88,7 @@ def _layout(takeoff: Takeoff, subject: _Subject) -> Drawing:
     top_left = (middle[0] - sketch.paper(width / 2.0), middle[1] + sketch.paper(height - up))
     _heading(sketch, lines, top_left)
     plane = subject.plane
-    block = title_block(takeoff, f"Sheets on {plane.id}", f"S-{plane.id}", Document.SHEETS)
+    block = title_block(takeoff, f"Sheets on {plane.id}, {side_words(plane)}", f"S-{plane.id}", Document.SHEETS)
     return finish(sketch, f"sheets_{plane.id}", block, paper, middle, (width / 2.0, up))
 
 
@@ -214,7 +214,9 @@ def _heading_lines(subject: _Subject, room_paper_mm: float) -> list[tuple[str, s
     plane, sheets = subject.plane, subject.sheets
     over = f"{over_words(sheets)}; " if sheets.over_edge else ""
     widths = f"cover {whole(sheets.cover_mm)}, overall {whole(sheets.overall_mm)}"
-    what = f"{plane.id}: {plane.pitch_deg:.1f}°, {len(sheets.pieces)} sheets {plain(sheets.profile)}"
+    what = (
+        f"{plane.id}, {side_words(plane)}: {plane.pitch_deg:.1f}°, {len(sheets.pieces)} sheets {plain(sheets.profile)}"
+    )
     said = [("TEXT", what, LARGE_MM), ("TEXT", f"{over}{widths}; seen from outside, eave at the foot", SMALL_MM)]
     said.append(("START-LINE", f"START: {plain(sheets.start_edge)}", NORMAL_MM))
     small = [" ".join(first_and_last_words(sheets)), _rake_words(sheets), *_point_lines(sheets)]

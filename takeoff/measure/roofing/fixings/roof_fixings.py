@@ -216,7 +216,7 @@ def _embedment(
                     Severity.WARN,
                     f"A roof screw of {length:.0f} mm through {profile.name} ({depth.value:g} mm deep) holds "
                     f"{hold:.0f} mm in the purlin; the least is {least:.0f}.",
-                    "Set a longer roof_screw_length_mm.",
+                    f"Take a longer screw: `settings: {{roof_screw_length_mm: {5 * ceil((least + profile.depth_mm) / 5):g}}}`.",
                     tuple(plane.plane for plane in sheets if plane.profile == profile_id),
                     source=settings.basis("screw_embedment_mm").words(),
                 )

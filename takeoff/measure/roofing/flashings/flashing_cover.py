@@ -43,7 +43,7 @@ def zone_finding(site: Site, settings: Settings) -> tuple[Finding, ...]:
             "wind-zone-not-given",
             Severity.WARN,
             f"The job gives no wind zone: {taken.replace('_', ' ')} was taken for purlin fixings and flashing cover.",
-            "Give site: wind_zone: low, medium, high, very_high or extra_high.",
+            "Add to the job: `site: {wind_zone: high}` (or low, medium, very_high, extra_high).",
         ),
     )
 

@@ -41,7 +41,7 @@ LapLine = tuple[str, float]  # plane id, height v of the foot of the upper sheet
 # letters of run ids: two each, since planes, uprights and roof edges have one
 _ROW_LETTERS = "PU"
 _RUN_NOTES = {"hip trimmer": "hip trimmers: cut between purlin rows (dwangs)"}
-_LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "fly": "OR"}
+_LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "outrigger": "OR"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +240,7 @@ def _lay_trimmers(
         counts[trimmer.role] = counts.get(trimmer.role, 0) + 1
         run = f"{_LETTERS[trimmer.role]}{_number(plane)}.{counts[trimmer.role]:02d}"
         line = PurlinLine(run, plane.id, trimmer.role, trimmer.number, *trimmer.line)
-        timber = {"valley board": plan.valley, "fly": plan.outrigger}.get(trimmer.role, plan.purlin)
+        timber = {"valley board": plan.valley, "outrigger": plan.outrigger}.get(trimmer.role, plan.purlin)
         _add(plan, timber, plane, line, (plane.id, trimmer.edge), f"{plane.id} {trimmer.edge}", laid)
 
 
@@ -269,7 +269,7 @@ def _add(
     plan: _Plan, timber: _Timber, plane: RoofPlane, line: PurlinLine, refs: tuple[str, ...], group: str, laid: _Laid
 ) -> None:
     length = hypot(line.b_uv[0] - line.a_uv[0], line.b_uv[1] - line.a_uv[1])
-    fly = line.role == "fly"
+    fly = line.role == "outrigger"
     # an outrigger is one timber across the gable wall: no joint in it
     supports = () if fly else supports_under(plane, line.a_uv, line.b_uv, plan.supports_mm, plan.setting_out)
     splits: tuple[float, ...] | None = supports
@@ -303,7 +303,7 @@ def _add(
 
 
 def _run_working(plan: _Plan, line: PurlinLine, length_mm: float) -> Working:
-    if line.role == "fly":
+    if line.role == "outrigger":
         ratio = plan.settings.term("outrigger_back_ratio")
         return run_working("over the gable wall and so far back inside it", length_mm, line.plane, ratio)
     names = ("purlin_least_piece_mm", "purlin_supports_from")
@@ -332,8 +332,8 @@ def _check_bays(plan: _Plan, plane: RoofPlane, widest_mm: float, laid: _Laid) ->
                 Severity.WARN,
                 f"{plane.id}: a gauge row would lie {over:.0f} mm from the row at an edge or lap, on its timber; it is "
                 f"left out and the bay there is {widest_mm:.0f} mm instead of {plan.gauge_mm:.0f}.",
-                "If the sheet's span does not allow that bay, set purlin_close_row: move (one more row) or "
-                "purlin_even_spacing: true.",
+                "If the sheet's span does not allow that bay, add a row, `settings: {purlin_close_row: move}`, or even "
+                "the rows, `settings: {purlin_even_spacing: true}`.",
                 (plane.id,),
                 source=plan.settings.basis("purlin_close_row_mm").words(),
             )
