@@ -141,7 +141,10 @@ def measured(
         Path | None,
         typer.Option("--out", metavar="DIR", help="Folder for the files; else `order_measured` in the job's folder."),
     ] = None,
-    release: Annotated[bool, typer.Option("--release", help="Release for manufacture, if all is measured.")] = False,
+    release: Annotated[bool, typer.Option("--release", help="Release the sheets, if all planes are measured.")] = False,
+    revision: Annotated[
+        str, typer.Option("--revision", metavar="LETTER", help="Letter of this issue; else the job's own.")
+    ] = "",
 ) -> None:
     """Make the order again from sizes measured on the frame. Shows what that changes."""
     from takeoff import review
@@ -149,7 +152,7 @@ def measured(
     from takeoff.screen_differences import show_remeasured
 
     with progress() as step:
-        done = review.measured_file(job, sizes, out or _beside(job, "order_measured"), release, step=step)
+        done = review.measured_file(job, sizes, out or _beside(job, "order_measured"), release, revision, step=step)
     with printed(_complain, _standing(done.written)):
         show_remeasured(done.takeoff, done.tables, done.written)
     raise typer.Exit(_exit_code(done.takeoff))

@@ -33,7 +33,8 @@ def zone_finding(site: Site, settings: Settings) -> tuple[Finding, ...]:
             "wind-zone-not-given",
             Severity.WARN,
             f"The job gives no wind zone: {taken} was taken for screws, purlin fixings and flashing cover.",
-            f"Give site: wind_zone: {', '.join(names[:-1])} or {names[-1]}." if names else "Give site: wind_zone.",
+            f"Add to the job: `site: {{wind_zone: {settings.word('wind_zone_if_not_given')}}}`"
+            + (f" (one of {', '.join(names)})." if names else "."),
         ),
     )
 

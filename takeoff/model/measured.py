@@ -23,7 +23,7 @@ class PurlinLine:
 
     run: str
     plane: str
-    role: str  # purlin, eave, ridge, head, hip trimmer, valley board, hole trimmer, fly
+    role: str  # purlin, eave, ridge, head, hip trimmer, valley board, hole trimmer, outrigger
     row: int
     a_uv: Point2
     b_uv: Point2

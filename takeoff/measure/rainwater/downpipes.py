@@ -29,7 +29,7 @@ from takeoff.model.findings import Finding
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.roof import Roof
 
-STANDING = "where pipes can stand"
+STANDING = "solid wall to fix a pipe to"
 BY_HAND = "placed by hand"
 
 

@@ -98,7 +98,7 @@ def _rain_note(chosen: Chosen, runs: Sequence[GutterRun]) -> tuple[Finding, ...]
             "rain-not-given",
             Severity.NOTE if chosen.method == "e1_as1" else Severity.WARN,
             f"The job gives no rainfall intensity: {float(chosen.rain.value):g} mm/h was taken.",
-            f"Give site: rain_mm_per_h for the design storm of the place.{towns_words(chosen)}",
+            f"Add to the job, with the design storm of the place: `site: {{rain_mm_per_h: 110}}`.{towns_words(chosen)}",
             source=chosen.rain.basis.words() if chosen.rain.basis else "",
         ),
     )

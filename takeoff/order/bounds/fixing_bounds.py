@@ -13,7 +13,7 @@ from takeoff.order.bounds.ground import area_m2
 from takeoff.order.bounds.line_bounds import counted
 
 # timber that sheets are not screwed to
-_UNDER = frozenset({"fly", "hole trimmer"})
+_UNDER = frozenset({"outrigger", "hole trimmer"})
 
 
 def roof_screws(case: Case) -> Iterator[Bounded]:

@@ -90,7 +90,7 @@ def outriggers(case: Case) -> Iterator[Bounded]:
     spacing = case.takeoff.settings.number("outrigger_spacing_mm") / 1000.0
     for plane in case.planes:
         verges = [edge_m(edge) for edge in plane.edges if edge.kind is EdgeKind.VERGE]
-        figure = sum(1 for line in case.takeoff.roofing.purlins if line.plane == plane.id and line.role == "fly")
+        figure = sum(1 for line in case.takeoff.roofing.purlins if line.plane == plane.id and line.role == "outrigger")
         high = sum(length / spacing + 2.0 for length in verges)
         words = f"verges of {sum(verges):.2f} m at {spacing * 1000.0:g} mm"
         yield Bounded(float(figure), 0.0, high, "each", words, f"{plane.id} outriggers", (plane.id,))
@@ -100,7 +100,7 @@ def purlin_fixings(case: Case) -> Iterator[Bounded]:
     """Fixings of purlins against the metres of all lines over the spacing of their supports."""
     takeoff = case.takeoff
     settings = takeoff.settings
-    lines = [line for line in takeoff.roofing.purlins if line.role != "fly"]
+    lines = [line for line in takeoff.roofing.purlins if line.role != "outrigger"]
     metres = sum(line_m(line) for line in lines)
     supports = (takeoff.job.purlins.supports_mm or settings.number("purlin_supports_mm")) / 1000.0
     spare = 1.0 + settings.number("purlin_fixing_spare_percent") / 100.0

@@ -175,7 +175,7 @@ def _plan(
     bars = _named(stock.item, placed, answer)
     cut_mm = sum(bar.used_mm for bar in bars)
     laps_mm = sum(run.lap_mm * len(way.joints_mm) for run, way in placed)
-    proof = "the bound is met: nothing shorter can be bought" if answer.proven else _gap(answer)
+    proof = "proven: nothing shorter can be bought" if answer.proven else _gap(answer)
     joints = tuple(_joints(placed))
     return CutPlan(
         stock.item, bars, answer.bound_mm, answer.bought_mm, cut_mm - laps_mm, laps_mm, proof, joints, findings

@@ -44,7 +44,7 @@ def craned_to(pack: Pack) -> str:
     words = f"{compass_words(pack.bearing_deg)} side"
     if pack.outline_edges:
         edges = refs_words(map(str, pack.outline_edges))
-        words += f", outline edge{'s' if len(pack.outline_edges) > 1 else ''} {edges}"
+        words += f", side{'s' if len(pack.outline_edges) > 1 else ''} {edges} (ringed on the roof plan)"
     return f"{words}, {plain(pack.edge)}" if pack.edge else words
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from takeoff.measure.roofing.fixings.boxes import boxed
 from takeoff.measure.roofing.fixings.screw_rows import Crossing, screw_crossings
@@ -142,13 +143,14 @@ def _too_short(profile: Profile, planes: tuple[str, ...], settings: Settings) ->
     hold = length.mm - profile.depth_mm - settings.number("over_purlin_mm")
     if hold >= length.hold_mm - 1e-9:
         return []
+    enough = 5 * ceil((length.mm + length.hold_mm - hold) / 5)
     return [
         Finding(
             "screw-too-short",
             Severity.WARN,
             f"A roof screw of {length.mm} mm through {profile.name} ({profile.depth_mm:g} mm deep) holds "
             f"{hold:.0f} mm in the purlin; the least is {length.hold_mm:.0f}.",
-            "Set a longer roof_screw_length_mm.",
+            f"Take a longer screw: `settings: {{roof_screw_length_mm: {enough}}}`.",
             planes,
             source=settings.basis("screw_embedment_mm").words(),
         )

@@ -19,7 +19,7 @@ from takeoff.model.sheets import PlaneSheets, SheetPiece
 from takeoff.shape.strips.plane_lines import spans_at, turned
 
 # lines that sheets are not screwed to: outriggers lie below the purlins, hole trimmers under their flashings
-_UNDER = frozenset({"fly", "hole trimmer"})
+_UNDER = frozenset({"outrigger", "hole trimmer"})
 _BETWEEN = "purlin"
 
 

@@ -43,7 +43,7 @@ LapLine = tuple[str, float, float]
 # letters of run ids: two each, since planes, uprights and roof edges have one
 _ROW_LETTERS = "PU"
 _RUN_NOTES = {"hip trimmer": "hip trimmers: cut between purlin rows (dwangs)"}
-_LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "fly": "OR"}
+_LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "outrigger": "OR"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,7 +217,7 @@ def _lay_trimmers(
         counts[trimmer.role] = counts.get(trimmer.role, 0) + 1
         run = f"{_LETTERS[trimmer.role]}{_number(plane)}.{counts[trimmer.role]:02d}"
         line = PurlinLine(run, plane.id, trimmer.role, trimmer.number, *trimmer.line)
-        timber = {"valley board": plan.valley, "fly": plan.outrigger}.get(trimmer.role, plan.purlin)
+        timber = {"valley board": plan.valley, "outrigger": plan.outrigger}.get(trimmer.role, plan.purlin)
         _add(plan, timber, plane, line, (plane.id, trimmer.edge), f"{plane.id} {trimmer.edge}", laid)
 
 
@@ -252,7 +252,7 @@ def _add(
     laid: _Laid,
 ) -> None:
     length = hypot(line.b_uv[0] - line.a_uv[0], line.b_uv[1] - line.a_uv[1])
-    fly = line.role == "fly"
+    fly = line.role == "outrigger"
     # an outrigger is one timber across the gable wall: no joint in it
     supports = () if fly else supports_under(plane, line.a_uv, line.b_uv, plan.supports_mm, plan.setting_out)
     splits: tuple[float, ...] | None = supports
@@ -286,7 +286,7 @@ def _add(
 
 
 def _run_working(plan: _Plan, line: PurlinLine, length_mm: float) -> Working:
-    if line.role == "fly":
+    if line.role == "outrigger":
         ratio = plan.settings.term("outrigger_back_ratio")
         return run_working("over the gable wall and so far back inside it", length_mm, line.plane, ratio)
     names = ("purlin_least_piece_mm", "purlin_supports_from")
@@ -314,7 +314,8 @@ def _check_bays(plan: _Plan, plane: RoofPlane, widest_mm: float, laid: _Laid) ->
                 Severity.WARN,
                 f"{plane.id}: a bay of {widest_mm:.0f} mm is wider than the gauge of {plan.gauge_mm:.0f}: a row there "
                 f"would be shorter than {plan.settings.number('purlin_least_row_mm'):.0f} mm.",
-                "Carry the sheets there on the trimmers, or set a smaller purlin_least_row_mm.",
+                "Carry the sheets there on the trimmers, or let shorter rows be laid: "
+                "`settings: {purlin_least_row_mm: 100}`.",
                 (plane.id,),
                 source=plan.settings.basis("purlin_least_row_mm").words(),
             )

@@ -28,7 +28,7 @@ def transport_findings(pieces: Sequence[SheetPiece], site: Site, settings: Setti
                 "special-transport",
                 Severity.WARN,
                 f"{longest.mark} is {metres:.3f} m long and needs special transport.",
-                "Ask the carrier, or give site: longest_piece_mm, and sheets are end-lapped to it.",
+                "Ask the carrier, or have sheets end-lapped: `site: {longest_piece_mm: 12000}`.",
                 refs=(longest.mark,),
             ),
         )
@@ -38,7 +38,7 @@ def transport_findings(pieces: Sequence[SheetPiece], site: Site, settings: Setti
                 "longer-than-truck",
                 Severity.WARN,
                 f"{longest.mark} is {metres:.3f} m long, more than an ordinary truck brings; it is kept in one length.",
-                "Give site: longest_piece_mm. Sheets longer than that are end-lapped.",
+                "To have longer ones end-lapped, add to the job: `site: {longest_piece_mm: 12000}`.",
                 refs=(longest.mark,),
             ),
         )
@@ -55,7 +55,7 @@ def lap_findings(plane: RoofPlane, laps: LapLines | None, longest_mm: float) -> 
                 "longest-piece-too-short",
                 Severity.STOP,
                 f"{plane.id}: pieces of {longest_mm:.0f} mm are too short to be lapped {laps.lap_mm:.0f} mm.",
-                "Give a longer site: longest_piece_mm.",
+                "Let longer pieces come: `site: {longest_piece_mm: 12000}`.",
                 refs=(plane.id,),
             ),
         )

@@ -225,7 +225,7 @@ def _lee_finding(laying: Laying) -> Finding:
         "lee-end-not-given",
         Severity.NOTE,
         f"Roof {laying.roof.name}: the job does not say where laying starts; the {lee} end was taken as the lee end.",
-        "Give covering: lay_from, the end away from the prevailing wind.",
+        "Add the end away from the prevailing wind to the job: `settings: {lay_from: east}`.",
         refs=(laying.roof.name,),
         source=laying.settings.basis("lay_from").words(),
     )
@@ -240,7 +240,7 @@ def _line_findings(plane: RoofPlane, out: SetOut) -> tuple[Finding, ...]:
             Severity.NOTE,
             f"Crests of {plane.id} fall {out.out_of_line_mm:.0f} mm out of line with {out.out_of_line_with} "
             "across their ridge.",
-            "Where this is seen, give covering: first_cover_mm or move one start.",
+            "Where this is seen, move one start, or add under the roof: `covering: {first_cover_mm: 600}`.",
             refs=(plane.id, out.out_of_line_with),
         ),
     )
