@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Basis, Setting, Term, Working
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.measured import FoldSection
 from takeoff.model.sheets import PlaneSheets
 
 # C0 and C1 controls, lone surrogates and the two non-characters: no XML, no terminal and no printer wants them
@@ -147,3 +148,11 @@ def date_words(date: datetime.date | None) -> str:
     if date is None:
         return "undated"
     return f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
+
+
+def hand_words(section: FoldSection) -> str:
+    """Whether one section serves both hands."""
+    if section.handed:
+        return f"{section.hand.capitalize()} hand only: {plain(section.handed)}"
+    other = "left" if section.hand == "right" else "right"
+    return f"Drawn as {section.hand} hand; turned end for end, same face up, it is the {other}"
