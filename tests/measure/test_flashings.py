@@ -240,7 +240,11 @@ def test_junction_pieces_of_a_pyramid_a_gable_and_a_lean_to(build_roof: Make, ga
     pyramid = build_roof(planes, [*rows, *rows2])
     assert sorted(j.kind for j in junctions_of(pyramid)) == ["4-way", *["hip end"] * 4]
     assert [j.kind for j in junctions_of(gable_roof())] == ["ridge end", "ridge end"]
-    assert sorted(j.kind for j in junctions_of(lean_to())) == ["apron end", "kick-out right"]
+    assert sorted(j.kind for j in junctions_of(lean_to())) == [
+        "apron corner inside right",
+        "apron end",
+        "kick-out right",
+    ]
 
 
 def test_a_ridge_against_a_wall_gets_a_saddle(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:

@@ -56,7 +56,8 @@ def test_the_hand_stays_on_the_site_paper() -> None:
     takeoff = house(3000.0)
     assert takeoff.order is not None
     (line,) = (line for line in takeoff.order.lines if line.of.product == "barge")
-    assert "left" not in item_name(line.of) and "right" not in item_name(line.of)
+    assert "left" not in item_name(line.of)
+    assert "right" not in item_name(line.of)
     runs = [run for run in takeoff.roofing.flashings if run.flashing == "barge"]
     assert {run.hand for run in runs} == {"left", "right"}
     assert runs[0].section is not None
@@ -76,7 +77,8 @@ def test_a_section_that_must_not_be_turned_says_why_and_keeps_its_hands(
     own = [run for run in runs if run.flashing == "barge"]
     assert len({run.item for run in own}) == 2
     assert {mark.value for made in need.items for mark in made.marks if mark.kind is MarkKind.HAND} == {"left", "right"}
-    assert own[0].section is not None and why in section_words(own[0].section)
+    assert own[0].section is not None
+    assert why in section_words(own[0].section)
     assert all(plan.findings == () for plan in cut_all(need.demands, need.stock))
 
 
