@@ -37,7 +37,7 @@ def measure_rainwater(
     runs, plans, hand_findings = _planned(runs, roofs, job, chosen)
     longest = job.site.longest_piece_mm
     needs = (
-        gutter_need(runs, plans, longest, chosen),
+        gutter_need(runs, plans, longest, chosen, roofs),
         downpipe_need(runs, plans, roofs, job.rainwater.soffit_mm, longest, chosen),
         fascia_need(roofs, longest, chosen, job.purlins.supports_mm),
     )
