@@ -47,7 +47,8 @@ _IDENTITIES = {
     "family",
 }
 # ids and words that are no items: a plane's number in the ids of its purlins, the number printed for a line, what a
-# measuring form calls a length, what somebody typed, and the unit at the end of a field's name
+# measuring form calls a length, what somebody typed, the unit at the end of a field's name, and names of files: one that
+# ends in a dot is no plain name on every system, and one kept beside ours says behind .kept- whose it was
 _OTHERWISE = {
     "measure/roofing/purlins/purlins.py: plane.id.removeprefix",
     "write/workbook/workbook_prices.py: line.id.removeprefix",
@@ -55,6 +56,9 @@ _OTHERWISE = {
     "write/drawings/check_dimensions.py: name.startswith",
     "write/explain/explain_words.py: name.startswith",
     "write/workbook/workbook_checks.py: name.endswith",
+    "listing.py: field.name.endswith",
+    "basics/manifest.py: name.endswith",
+    "write/atomic.py: name.rpartition",
 }
 _TYPED = ("read/lists/", "read/job/", "read/mesh.py")
 

@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
+from takeoff.basics.letters import letters
 from takeoff.basics.polygons import signed_area
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.measure.cladding.face import letters
 from takeoff.measure.cladding.storey_rod import course_count
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
@@ -204,7 +204,7 @@ def test_stock_is_that_of_the_job_or_of_the_board() -> None:
 
 
 def test_pieces_of_a_row_are_lettered() -> None:
-    assert [letters(n) for n in (0, 1, 25, 26, 27, 52)] == ["a", "b", "z", "aa", "ab", "ba"]
+    assert [letters(n) for n in (1, 2, 26, 27, 28, 53)] == ["a", "b", "z", "aa", "ab", "ba"]
 
 
 def test_a_scarf_takes_the_thickness_of_its_board_and_stock_is_docked() -> None:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from math import ceil, hypot
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.letters import letters
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.flashing_cover import flashing_row, wind_zone, zone_finding
@@ -201,7 +202,7 @@ def _lay_rows(
     for row, number in zip(rows, row_numbers(rows), strict=True):
         part = seen[number] = seen.get(number, 0) + 1
         several = sum(1 for other in rows if abs(other.v_mm - row.v_mm) <= TOLERANCES.same_point_mm) > 1
-        run = f"{_ROW_LETTERS}{_number(plane)}.{number:02d}{_suffix(part) if several else ''}"
+        run = f"{_ROW_LETTERS}{_number(plane)}.{number:02d}{letters(part) if several else ''}"
         line = PurlinLine(run, plane.id, row.role, number, (row.span[0], row.v_mm), (row.span[1], row.v_mm))
         refs = (plane.id, row.edge) if row.edge else (plane.id,)
         _add(plan, plan.purlin, plane, line, refs, plane.id, laid)
@@ -397,11 +398,3 @@ def _made(timber: _Timber) -> Made:
 
 def _number(plane: RoofPlane) -> str:
     return plane.id.removeprefix("P")
-
-
-def _suffix(part: int) -> str:
-    letters = ""
-    while part:
-        part, rest = divmod(part - 1, 26)
-        letters = chr(ord("a") + rest) + letters
-    return letters
