@@ -291,7 +291,7 @@ def _add(
             row=line.row,
             stagger_mm=0.0 if fly else plan.supports_mm,
             spare_joints=0 if fly else plan.spare_joints,
-            tell=not fly,
+            tell=not fly and splits is not None,
             group=group,
             refs=refs,
             offset_mm=line.a_uv[0],
