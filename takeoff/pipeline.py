@@ -38,6 +38,7 @@ from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
+from takeoff.read.job.coverings import with_coverings
 from takeoff.read.job.fault_places import placed_faults
 from takeoff.read.job.job_file import check_job, job_path, parse_job, read_text
 from takeoff.read.job.settings import code_findings, odd_settings, resolve_settings
@@ -111,11 +112,13 @@ def run(
 
 
 def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _Read:
+    mark = fingerprint(job, base, text, taped)
+    job = with_coverings(job)
     settings = resolve_settings(job)
     watched = settings.watched()
     catalogue = with_own_profiles(load_catalogue(), job, watched)
     findings = (*code_findings(job), *odd_settings(job), *mass_findings(job, catalogue, watched))
-    return _Read(job, fingerprint(job, base, text, taped), base, settings, catalogue, findings, watched.used)
+    return _Read(job, mark, base, settings, catalogue, findings, watched.used)
 
 
 def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) -> Takeoff:

@@ -62,6 +62,8 @@ class FoldSection:
     plane), x right and y up, least x and y 0; hems are drawn slightly open. `legs`: name and length [mm] of each leg in
     that order; `angles_deg`: included angle of each fold between following legs, 0 for a hem. `girth_mm` is the sum of
     the legs. `colour_side` is the face that is seen; `soft_edges` counts edges dressed into the sheet's profile.
+    `hand`: the hand it is drawn for, "" where both are alike; `handed`: why it cannot be turned end for end into the
+    other hand, "" where it can.
     """
 
     item: str
@@ -74,14 +76,17 @@ class FoldSection:
     hems: int
     colour_side: str
     soft_edges: int
+    hand: str = ""
+    handed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class FlashingRun:
     """One flashing along one roof edge: its net length, dressings at both ends, and its section.
 
-    `item` is what its RunDemand is cut from: one item for each section and hand. `lap_from` says where lapping starts,
-    `stock_mm` the length it is bought in, `way` which way its main fold goes where it may go either way.
+    `item` is what its RunDemand is cut from: one item for each section, of both hands where one is the other turned.
+    `lap_from` says where lapping starts, `stock_mm` the length it is bought in, `way` which way its main fold goes
+    where it may go either way.
     """
 
     run: str

@@ -149,13 +149,15 @@ class DownpipeProfile:
 @dataclass(frozen=True, slots=True)
 class FlashingProfile:
     """A flashing bent as one kind of edge asks (`edge_kind`) and the length it is bought in; girth and folds are those
-    of each run's section. Which kinds of edge it lies on unless a job names another stands in their rows."""
+    of each run's section. Which kinds of edge it lies on unless a job names another stands in their rows. `handed`: why
+    its left and right are two sections; "" where one turned end for end, face up, is the other."""
 
     id: str
     name: str
     edge_kind: str
     stock_mm: int
     basis: Mapping[str, Basis]
+    handed: str = ""
 
 
 @dataclass(frozen=True, slots=True)

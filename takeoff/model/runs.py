@@ -27,7 +27,9 @@ class RunDemand:
     `splits_mm` (mm from the run's start), or anywhere when `splits_mm` is None; an empty tuple forbids joints. At a
     joint the later piece overlaps the earlier by `lap_mm`. No piece is shorter than `least_mm`. Rows next to each
     other (`row`, `row` + 1 of one `item` and `group`) keep their joints at least `stagger_mm` apart where they can.
-    `note`: short words for the order line it is bought on. `working`: why it is as long as it is.
+    `spare_joints`: how many joints beyond the fewest it may take where that alone keeps them apart; `tell`: joints that
+    do not are told as a finding. `note`: short words for the order line it is bought on. `working`: why it is as long
+    as it is.
     """
 
     id: str
@@ -43,6 +45,8 @@ class RunDemand:
     offset_mm: float = 0.0  # where the run starts along its rows, so that joints of rows with other starts compare
     note: str = ""
     working: Working = AS_DRAWN
+    spare_joints: int = 0
+    tell: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from takeoff.measure.item_book import called
 from takeoff.measure.rainwater.by_code import PVC, bracket_spacing, longest_without_joint, movement_rate
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import gutter_fixings
+from takeoff.measure.rainwater.roof_ends import outside_roofs
 from takeoff.measure.rainwater.stretches import End, Stretch, stretches
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
@@ -23,6 +24,7 @@ from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made
 from takeoff.model.measured import Need
+from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 
 
@@ -36,13 +38,20 @@ def corner_allowance_mm(width_mm: float, angle_deg: float) -> float:
 
 
 def gutter_need(
-    gutters: Sequence[GutterRun], plans: Sequence[DownpipePlan], longest_mm: float | None, chosen: Chosen
+    gutters: Sequence[GutterRun],
+    plans: Sequence[DownpipePlan],
+    longest_mm: float | None,
+    chosen: Chosen,
+    roofs: Sequence[Roof] = (),
 ) -> Need:
-    """Everything the spouting takes. Internal gutters are left out: they are not made of spouting."""
+    """Everything the spouting takes. Internal gutters are left out: they are not made of spouting. `roofs`: those that
+    a gutter may run into, joined where they share edges."""
     spouting = [run for run in gutters if not run.internal]
-    parts = [part for run in spouting for part in stretches(run)]
+    parts = tuple(part for run in spouting for part in stretches(run))
     if not parts:
         return Need("rainwater")
+    sole = chosen.settings.number("gutter_sole_below_eave_mm")
+    parts, shortened = outside_roofs(parts, roofs, sole, chosen.gutter.width_mm)
     item = f"gutter {chosen.gutter.id}"
     demands = tuple(_demand(part, item, chosen) for part in parts)
     lengths = within_longest(chosen.gutter.lengths_mm, longest_mm)
@@ -68,7 +77,7 @@ def gutter_need(
         demands=demands,
         stock=(StockChoice(item, lengths),),
         items=(Made(item, "gutter", called(chosen.gutter.name), chosen.gutter.id),),
-        findings=tuple(_notes(parts, chosen)),
+        findings=(*_notes(parts, chosen), *shortened),
     )
 
 

@@ -39,7 +39,7 @@ def measure_rainwater(
     longest = job.site.longest_piece_mm
     overflow, spilt = check_overflow(runs, plans, job, chosen)
     needs = (
-        gutter_need(runs, plans, longest, chosen),
+        gutter_need(runs, plans, longest, chosen, roofs),
         downpipe_need(runs, plans, roofs, job.rainwater.soffit_mm, longest, chosen),
         fascia_need(roofs, longest, chosen, job.purlins.supports_mm),
     )

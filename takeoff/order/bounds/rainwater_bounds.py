@@ -50,7 +50,21 @@ def gutter_lengths(case: Case) -> Iterator[Bounded]:
     angles = [corner.angle_deg for run in case.takeoff.gutters if not run.internal for corner in run.corners]
     ends = 2.0 * FITTING_M * len(legs)
     mitres = sum(2.0 * WIDE_M / tan(radians(max(angle, 1.0) / 2.0)) for angle in angles if angle < 180.0)
-    yield Bounded(figure, at - ends, at + ends + mitres, "m", f"{len(legs)} legs of {at:.2f} m and their corners")
+    short = _stopped_m(case)
+    words = f"{len(legs)} legs of {at:.2f} m and their corners"
+    yield Bounded(figure, at - ends - short, at + ends + mitres, "m", words)
+
+
+def _stopped_m(case: Case) -> float:
+    """Most that gutters which end at the foot of a valley stop short of it: a sole's depth on the slope of the planes
+    there."""
+    valleys = {edge.id: edge for roof in case.takeoff.roofs for edge in roof.edges if edge.kind is EdgeKind.VALLEY}
+    planes = {plane.id: plane for roof in case.takeoff.roofs for plane in roof.planes}
+    sole = case.takeoff.settings.number("gutter_sole_below_eave_mm") / 1000.0
+    slopes = [
+        [tan(radians(planes[face].pitch_deg)) for face in edge.faces if face in planes] for edge in valleys.values()
+    ]
+    return sum((sole + WIDE_M * max(tans)) / min(tans) for tans in slopes if tans and min(tans) > 0.0)
 
 
 # corners of gutters by which way they turn and how they are made

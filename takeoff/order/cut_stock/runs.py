@@ -14,6 +14,7 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.runs import CutPiece, CutPlan, Joint, Objective, RunDemand, StockBar, StockChoice
 from takeoff.order.cut_stock.choose import Chooser, neighbours, too_near
 from takeoff.order.cut_stock.fewest import cut_few, cut_fewest
+from takeoff.order.cut_stock.in_line import joints_in_line
 from takeoff.order.cut_stock.joints import Way, ways_to_cut, whole_mm
 from takeoff.order.cut_stock.problem import Answer, Stock
 from takeoff.order.cut_stock.solve import cut_least
@@ -140,7 +141,10 @@ def _cut(
     ways = [options for _, options in kept]
     plain: tuple[list[Way], Answer] | None = None
     for spare in range(1, SPARE_JOINTS + 2):
-        chosen = Chooser(runs, ways, lengths, kerf, extra_joints > 0, trim).choose()
+        chooser = Chooser(runs, ways, lengths, kerf, extra_joints > 0, trim)
+        chosen = chooser.choose()
+        if spare == 1 and (told := chooser.in_line(chosen)):
+            ways, chosen = _kept_apart(runs, ways, chosen, told, stock)
         picked = [options[number] for options, number in zip(ways, chosen, strict=True)]
         answer = _answer(stock, _counts(picked), lengths, kerf, trim)
         if not answer.missing_mm:
@@ -151,6 +155,23 @@ def _cut(
             for run, options in zip(runs, ways, strict=True)
         ]
     return plain or (picked, answer)
+
+
+def _kept_apart(
+    runs: Sequence[RunDemand], ways: list[list[Way]], chosen: list[int], told: set[int], stock: StockChoice
+) -> tuple[list[list[Way]], list[int]]:
+    """The ways with a joint more for rows whose joints stand in line, and which is then taken; both as they were where
+    no row may take one."""
+    sizes = _sizes(stock)
+    more = [
+        [*options, *ways_to_cut(run, sizes, run.spare_joints)] if n in told and run.spare_joints else options
+        for n, (run, options) in enumerate(zip(runs, ways, strict=True))
+    ]
+    more = [list(dict.fromkeys(options)) for options in more]
+    if all(len(new) == len(old) for new, old in zip(more, ways, strict=True)):
+        return ways, chosen
+    chooser = Chooser(runs, more, _stock(stock), ceil(stock.kerf_mm), trim_mm=ceil(stock.trim_mm), apart=True)
+    return more, chooser.choose()
 
 
 def _answer(choice: StockChoice, pieces: dict[int, int], lengths: Sequence[Stock], kerf: int, trim: int) -> Answer:
@@ -177,6 +198,7 @@ def _plan(
     laps_mm = sum(run.lap_mm * len(way.joints_mm) for run, way in placed)
     proof = "proven: nothing shorter can be bought" if answer.proven else _gap(answer)
     joints = tuple(_joints(placed))
+    findings = (*findings, *joints_in_line([run for run, _ in placed], joints))
     return CutPlan(
         stock.item, bars, answer.bound_mm, answer.bought_mm, cut_mm - laps_mm, laps_mm, proof, joints, findings
     )

@@ -7,7 +7,7 @@ ends, in lengths that lap by 150 mm: pieces = ceil((run - lap) / (stock - lap)).
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, radians
 
 from takeoff.basics.errors import JobError
@@ -128,8 +128,10 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
     soft = shaped.soft_edges if is_corrugate(ground.profile) else 0
     # what is dressed into corrugate and what is notched over ribs are two things to order
     over = "ribbed" if shaped.soft_edges and not soft else ""
-    item = "_".join(part for part in (product.id, str(_girth(shaped)), angle, shaped.way, hand, over) if part)
-    folded = section(item, product.name, bent, soft)
+    # turned end for end a section keeps its face up and is the other hand: both are one thing to buy
+    own = hand if product.handed else ""
+    item = "_".join(part for part in (product.id, str(_girth(shaped)), angle, shaped.way, own, over) if part)
+    folded = replace(section(item, product.name, bent, soft), hand=hand, handed=product.handed)
     return FlashingRun(
         run=f"F{edge.id}",
         edge=edge.id,
@@ -220,7 +222,7 @@ def _stock(run: FlashingRun) -> StockChoice:
 
 
 def _made(ground: _Ground, run: FlashingRun) -> Made:
-    """A flashing in one section and hand as it is ordered."""
+    """A flashing in one section as it is ordered, a hand only where one cannot be turned into the other."""
     marks = [
         *called(ground.products[run.flashing].name),
         Mark(MarkKind.GIRTH, run.girth_mm),
@@ -228,7 +230,7 @@ def _made(ground: _Ground, run: FlashingRun) -> Made:
         Mark(MarkKind.BEND, run.between_deg),
     ]
     marks += [Mark(MarkKind.WAY, run.way)] if run.way else []
-    marks += [Mark(MarkKind.HAND, run.hand)] if run.hand else []
+    marks += [Mark(MarkKind.HAND, run.hand)] if run.hand and ground.products[run.flashing].handed else []
     marks += [Mark(MarkKind.RIBBED, 1.0)] if run.ribbed else []
     return Made(run.item, "flashing", tuple(marks), run.flashing)
 

@@ -36,7 +36,7 @@ from takeoff.model.products import Catalogue
 from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.runs import Objective, RunDemand, StockChoice
 from takeoff.model.settings import Settings
-from takeoff.shape.strips.plane_lines import EdgeOnPlane, edges_on, reaches, supports_under
+from takeoff.shape.strips.plane_lines import EdgeOnPlane, edges_on, one_joint, reaches, supports_under
 
 # of an end lap: plane id, height v of the foot of its upper sheets, its length [mm]
 LapLine = tuple[str, float, float]
@@ -58,6 +58,7 @@ class _Plan:
     supports_mm: float
     setting_out: str
     zone: str
+    spare_joints: int
     settings: Settings
     terms: tuple[Term, ...]
 
@@ -139,6 +140,7 @@ def _plan(job: PurlinsJob, roof_job: RoofJob, site: Site, settings: Settings, ca
         limits=span_limits(catalogue.profiles[covering.profile], bmt, gauge, settings),
         supports_mm=supports,
         setting_out=settings.word("purlin_supports_from"),
+        spare_joints=1 if settings.word("purlin_joints") == "staggered" else 0,
         zone=zone,
         settings=settings,
         terms=(section_term, gauge_term, supports_term, zone_term),
@@ -271,6 +273,8 @@ def _add(
             least_mm=least,
             row=line.row,
             stagger_mm=0.0 if fly else plan.supports_mm,
+            spare_joints=0 if fly else plan.spare_joints,
+            tell=not fly and splits is not None,
             group=group,
             refs=refs,
             offset_mm=line.a_uv[0],
@@ -282,6 +286,8 @@ def _add(
         return
     # every rafter between the ends, both ends, and both sides of the joints that the longest stock makes needful
     joints = max(0, ceil((length - TOLERANCES.same_length_mm) / max(timber.lengths_mm)) - 1)
+    if line.row % 2 == 0 and one_joint(length, supports, max(timber.lengths_mm), least, plan.supports_mm):
+        joints += plan.spare_joints
     laid.crossings += crossed + 2 + joints
 
 
@@ -289,7 +295,7 @@ def _run_working(plan: _Plan, line: PurlinLine, length_mm: float) -> Working:
     if line.role == "outrigger":
         ratio = plan.settings.term("outrigger_back_ratio")
         return run_working("over the gable wall and so far back inside it", length_mm, line.plane, ratio)
-    names = ("purlin_least_piece_mm", "purlin_supports_from")
+    names = ("purlin_least_piece_mm", "purlin_supports_from", "purlin_joints")
     terms = (Term("supports", plan.supports_mm, "mm"), *(plan.settings.term(name) for name in names))
     return run_working("length of the row; joints on supports", length_mm, line.plane, *terms)
 
