@@ -17,6 +17,7 @@ from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.site import WindZone
 from takeoff.model.roof import RoofEdge
 from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 
 SETTINGS, CATALOGUE = default_rules(), load_catalogue()
 PITCHES = {"pitch_change": (40.0, 20.0)}
