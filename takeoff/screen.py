@@ -178,10 +178,10 @@ def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
         elif line.delivery == delivery and not line.labour:
             counted.append(line)
     rows = [(name, f"{count:,.10g}", f"{shown(total)} m") for name, (count, total) in cut.items()]
-    shown = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
-    rows += [(item_name(line.of), f"{line.count:,.10g} {line.unit}", "") for line in shown]
-    if len(shown) < len(counted):
-        more = len(counted) - len(shown)
+    told = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
+    rows += [(item_name(line.of), f"{line.count:,.10g} {line.unit}", "") for line in told]
+    if len(told) < len(counted):
+        more = len(counted) - len(told)
         rows.append((f"and {more} line{'s' if more > 1 else ''} more", "", ""))
     return rows
 
