@@ -33,6 +33,7 @@ from takeoff.model.walls import Elevation
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
+from takeoff.order.on_hand import on_hand_by_item
 from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
@@ -266,7 +267,7 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 def _ordered(takeoff: Takeoff) -> Order:
     needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
     sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked, takeoff.items)
-    order = build_order(sheets, needs, asked, takeoff.items)
+    order = build_order(sheets, needs, asked, takeoff.items, on_hand_by_item(takeoff.job.on_hand, needs))
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(

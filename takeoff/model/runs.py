@@ -59,11 +59,20 @@ class AlongBought:
 
 
 @dataclass(frozen=True, slots=True)
+class OnHand:
+    """Lengths that lie on the site already: so long, so many, and what is written on them."""
+
+    length_mm: int
+    count: int
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class StockChoice:
     """What can be bought for one item: lengths [mm], optional supply per length (None = unlimited), kerf [mm].
 
     `most_lengths`: how many different lengths may be bought, 0 for any number. `trim_mm` is lost on every bought length
-    before a piece is cut from it: both ends docked square.
+    before a piece is cut from it: both ends docked square. `on_hand` is cut first where less is bought for it.
     """
 
     item: str
@@ -74,6 +83,7 @@ class StockChoice:
     along: tuple[AlongBought, ...] = ()
     most_lengths: int = 0
     trim_mm: float = 0.0
+    on_hand: tuple[OnHand, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,12 +99,13 @@ class CutPiece:
 
 @dataclass(frozen=True, slots=True)
 class StockBar:
-    """One bought length and the pieces cut from it, in cutting order."""
+    """One length and the pieces cut from it, in cutting order: bought, or from the site by its `mark`."""
 
     item: str
     number: int
     stock_mm: int
     pieces: tuple[CutPiece, ...]
+    mark: str = ""
 
     @property
     def used_mm(self) -> int:
@@ -115,10 +126,22 @@ class Joint:
 
 
 @dataclass(frozen=True, slots=True)
+class LeftOver:
+    """Lengths of an item that are left after the job: of what was bought, or by `mark` of what lay on the site."""
+
+    item: str
+    length_mm: int
+    count: int
+    from_site: bool = False
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class CutPlan:
     """All bars of one item. `bound_mm` is the proven least bought length for these pieces; laps are shown apart.
 
-    placed = sum of pieces - laps; waste = bought - placed - laps.
+    `bars` are bought, `site_bars` lie on the site already.
+    placed = sum of pieces - laps; waste = bought + what is cut out of site lengths - placed - laps.
     """
 
     item: str
@@ -130,8 +153,19 @@ class CutPlan:
     proof: str = ""  # how the bound was proven, in words
     joints: tuple[Joint, ...] = ()
     findings: tuple[Finding, ...] = ()
+    site_bars: tuple[StockBar, ...] = ()
+
+    @property
+    def all_bars(self) -> tuple[StockBar, ...]:
+        """Bought lengths and those from the site: every piece stands in one of them."""
+        return (*self.bars, *self.site_bars)
+
+    @property
+    def site_mm(self) -> int:
+        """Pieces cut from lengths that lie on the site, together [mm]."""
+        return sum(bar.used_mm for bar in self.site_bars)
 
     @property
     def waste_mm(self) -> float:
-        """Bought less placed less laps [mm]: offcuts, kerfs and docked ends."""
-        return self.bought_mm - self.placed_mm - self.laps_mm
+        """Bought and cut from site lengths, less placed, less laps [mm]: offcuts, kerfs and docked ends."""
+        return self.bought_mm + self.site_mm - self.placed_mm - self.laps_mm

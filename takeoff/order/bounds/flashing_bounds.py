@@ -51,6 +51,8 @@ def soft_edges(case: Case) -> Iterator[Bounded]:
         bought = sum(plan.bought_mm for plan in case.order.plans if plan.item in _items(case)) / 1000.0
         own = [run for run in case.takeoff.roofing.flashings if run.section is not None and run.section.soft_edges]
         low = sum(run.net_mm * run.section.soft_edges for run in own if run.section is not None) / 1000.0
+        # what lies on the site has its soft edge
+        low -= 2.0 * sum(plan.site_mm for plan in case.order.plans if plan.item in _items(case)) / 1000.0
         yield Bounded(figure, low, 2.0 * bought, "m", f"flashings of {bought:.2f} m bought, two edges at most")
 
 

@@ -44,7 +44,7 @@ def gutter_lengths(case: Case) -> Iterator[Bounded]:
     """Metres that the spouting is cut to against its legs and what its corners add or take."""
     legs = [leg for run in case.takeoff.gutters if not run.internal for leg in run.legs]
     at = sum(dist(leg.a_mm, leg.b_mm) for leg in legs) / 1000.0
-    pieces = [p.length_mm for plan in plans_of(case, ItemKind.GUTTER) for bar in plan.bars for p in bar.pieces]
+    pieces = [p.length_mm for plan in plans_of(case, ItemKind.GUTTER) for bar in plan.all_bars for p in bar.pieces]
     laps = sum(plan.laps_mm for plan in plans_of(case, ItemKind.GUTTER)) / 1000.0
     figure = sum(pieces) / 1000.0 - laps
     angles = [corner.angle_deg for run in case.takeoff.gutters if not run.internal for corner in run.corners]
@@ -147,7 +147,7 @@ def pipe_lengths(case: Case) -> Iterator[Bounded]:
     """Metres of downpipe against the height of every outlet over what it empties on."""
     pipes = [pipe for plan in case.takeoff.rainwater.downpipes for pipe in plan.pipes]
     at = sum(pipe.height_mm for pipe in pipes) / 1000.0
-    pieces = [p.length_mm for plan in plans_of(case, ItemKind.DOWNPIPE) for bar in plan.bars for p in bar.pieces]
+    pieces = [p.length_mm for plan in plans_of(case, ItemKind.DOWNPIPE) for bar in plan.all_bars for p in bar.pieces]
     high = 1.5 * at + 4.0 * len(pipes)
     yield Bounded(sum(pieces) / 1000.0, 0.0, high, "m", f"{len(pipes)} pipes of {at:.2f} m in height")
 

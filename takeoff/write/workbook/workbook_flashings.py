@@ -71,6 +71,13 @@ def section_words(section: FoldSection) -> str:
 
 
 def _bought(page: Page, plan: CutPlan) -> None:
+    for bar in plan.site_bars:
+        site: list[Cell] = [None] * 12
+        site[0], site[2], site[6], site[8] = "site", f"from site {plain(bar.mark)}".rstrip(), bar.stock_mm, 1
+        site[11] = " + ".join(str(piece.length_mm) for piece in bar.pieces)
+        page.line(site, styles=_BOUGHT_STYLES)
+    if not plan.bars:
+        return
     first = page.row
     for bars in bar_groups(plan):
         cuts = " + ".join(str(piece.length_mm) for piece in bars[0].pieces)
