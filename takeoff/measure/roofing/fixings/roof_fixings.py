@@ -216,9 +216,14 @@ def _embedment(
                     Severity.WARN,
                     f"A roof screw of {length:.0f} mm through {profile.name} ({depth.value:g} mm deep) holds "
                     f"{hold:.0f} mm in the purlin; the least is {least:.0f}.",
-                    f"Take a longer screw: `settings: {{roof_screw_length_mm: {5 * ceil((least + profile.depth_mm) / 5):g}}}`.",
+                    f"Take a longer screw: `settings: {{roof_screw_length_mm: {_longer(least + profile.depth_mm)}}}`.",
                     tuple(plane.plane for plane in sheets if plane.profile == profile_id),
                     source=settings.basis("screw_embedment_mm").words(),
                 )
             )
     return tuple(found)
+
+
+def _longer(least_mm: float) -> int:
+    """A length of screw in steps of 5 mm that is no less."""
+    return 5 * ceil(least_mm / 5.0 - 1e-9)

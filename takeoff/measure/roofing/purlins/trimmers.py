@@ -77,8 +77,8 @@ def outriggers(
     spacing_mm: float,
     ends_mm: tuple[float, float],
 ) -> list[Trimmer]:
-    """Level timbers that carry the barge rafter of a verge: from the barge in over the gable wall, `back_ratio` times the
-    overhang past it; at most `spacing_mm` apart up the slope, the first and last `ends_mm` from the verge's ends.
+    """Level timbers that carry the barge rafter of a verge: from the barge in over the gable wall, `back_ratio` times
+    the overhang past it; at most `spacing_mm` apart up the slope, the first and last `ends_mm` from the verge's ends.
     """
     (ua, va), (ub, vb) = sorted((on.a, on.b), key=lambda p: p[1])
     first, last = va + ends_mm[0], vb - ends_mm[1]
