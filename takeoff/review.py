@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -33,6 +34,7 @@ from takeoff.write.explain.explanation import Explanation
 from takeoff.write.files import write_all
 from takeoff.write.folder.lock import writer_of
 from takeoff.write.folder.swap import WORK
+from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import revision_words
 
 CHANGES = "measured_changes.xlsx"
@@ -100,7 +102,13 @@ def explain_file(job: Path, mark: str, step: Step = _quiet) -> tuple[Explanation
             f"; did you mean {near}?" if near else "; ask for a sheet, plane, edge, order line, run, piece or quantity"
         )
         raise UsageError(f"{job}: nothing is called {mark!r}{hint}")
-    return found
+    said = trade_words(takeoff)
+    return tuple(_in_trade_words(one, said) for one in found)
+
+
+def _in_trade_words(one: Explanation, said: Callable[[str], str]) -> Explanation:
+    facts, working, came_from = (tuple(map(said, lines)) for lines in (one.facts, one.working, one.came_from))
+    return replace(one, title=said(one.title), facts=facts, working=working, came_from=came_from)
 
 
 @dataclass(frozen=True, slots=True)

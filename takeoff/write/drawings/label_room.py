@@ -73,6 +73,10 @@ class Room:
                 return False
         return not any(_overlap(box, shape) for shape in self._near((low_x, low_y, high_x, high_y)))
 
+    def over_words(self, shape: Ring2) -> bool:
+        """Whether a convex shape lies over words or signs; lines may run through it."""
+        return any(len(other) > 2 and _overlap(shape, other) for other in self._near(bounds(shape)))
+
     def _near(self, box: tuple[float, float, float, float]) -> Iterator[Ring2]:
         """What is drawn in the cells that a box touches, and whose own box meets it."""
         boxes, lines = self._known

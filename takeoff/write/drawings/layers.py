@@ -28,7 +28,7 @@ _GREY = ("#666666", 8)
 _LIGHT = ("#bbbbbb", 8)
 _BLUE = ("#1f4e8c", 150)
 _RED = ("#a32020", 1)
-_GREEN = ("#2f6b2f", 94)
+_GREEN = ("#2f6b2f", 92)
 
 _DASH = (4.0, 2.0)
 _SHORT = (2.0, 1.5)

@@ -201,11 +201,20 @@ def _lay(taken: Room, place: Place, roof: Roof, plane: RoofPlane, sheets: PlaneS
                 for u in (start, start + way * paper(_LAY_IN), start + way * long)
             )
             label = Label("LAY-ARROW", _beside(beside, tip, paper(2.4)), "lay", SMALL_MM, readable_angle(beside, tip))
+            ends = (_beyond(tip, bar, paper(0.4)), _beyond(bar, tip, paper(0.2)))
+            if taken.over_words(_strip(*ends, paper(2.0))):
+                continue
             if taken.clear(_strip(beside, tip, paper(1.8))) and taken.free([label]):
                 lay_arrow(taken.sketch, bar, tip)
-                taken.boxes.append(_strip(bar, tip, paper(1.5)))
+                taken.boxes.append(_strip(*ends, paper(2.0)))
                 taken.put([label])
                 return
+
+
+def _beyond(a: Point2, b: Point2, far: float) -> Point2:
+    """The point that far past b, coming from a."""
+    reach = hypot(b[0] - a[0], b[1] - a[1])
+    return (b[0] + (b[0] - a[0]) * far / reach, b[1] + (b[1] - a[1]) * far / reach)
 
 
 def lay_arrow(sketch: Sketch, tail: Point2, tip: Point2) -> None:

@@ -111,13 +111,20 @@ def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, flo
     ordered = sorted(xs)
     if len(ordered) > 2:
         for a, b in pairwise(ordered):
-            # a figure wider than its dimension would lie over the lines at its ends
-            if b - a >= text_width(whole(b - a), sketch.paper(SMALL_MM)) + sketch.paper(0.6):
+            if _fits(sketch, b - a):
                 sketch.dimension((a, foot), (b, foot), (a, chain), 0.0)
-    sketch.dimension((0.0, foot), (wall.width_mm, foot), (0.0, whole_y), 0.0)
+    if _fits(sketch, wall.width_mm):
+        sketch.dimension((0.0, foot), (wall.width_mm, foot), (0.0, whole_y), 0.0)
     left = -sketch.paper(34.0)
     beside = left + sketch.paper(4.0)  # its extension lines end before the words of the storey rod
-    sketch.dimension((beside, wall.base_mm), (beside, extent[3]), (left, wall.base_mm), 90.0)
+    if _fits(sketch, extent[3] - wall.base_mm):
+        sketch.dimension((beside, wall.base_mm), (beside, extent[3]), (left, wall.base_mm), 90.0)
+
+
+def _fits(sketch: Sketch, length_mm: float) -> bool:
+    """Whether a dimension is longer than its figure, which would else lie over the lines at its ends: the heading or
+    the openings then say the size."""
+    return length_mm >= text_width(whole(length_mm), sketch.paper(SMALL_MM)) + sketch.paper(0.6)
 
 
 def _heading(

@@ -24,7 +24,7 @@ from takeoff.write.words.cut_words import (
     top_words,
 )
 from takeoff.write.words.screw_words import screw_words
-from takeoff.write.words.words import over_words, plain, whole
+from takeoff.write.words.words import over_words, plain, side_words, whole
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
 
 
@@ -59,7 +59,8 @@ def _plane_block(
     holes: Sequence[Hole],
     screws: str,
 ) -> None:
-    what = f"{plane.id}: {plane.pitch_deg:.1f} degrees, {plain(sheets.profile)}, cover {whole(sheets.cover_mm)}"
+    what = f"{plane.id}, {side_words(plane)}: {plane.pitch_deg:.1f} degrees, {plain(sheets.profile)}"
+    what += f", cover {whole(sheets.cover_mm)}"
     page.group(f"{what}. LAY {lay_words(sheets)}")
     page.note(setting_out_words(sheets))
     if screws:
