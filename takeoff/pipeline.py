@@ -262,7 +262,7 @@ def _ordered(takeoff: Takeoff) -> Order:
     needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
     sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked, takeoff.items)
     order = build_order(sheets, needs, asked, takeoff.items)
-    packing = sheet_packs(sheets, takeoff.roofs, asked)
+    packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(
         order,

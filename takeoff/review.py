@@ -122,7 +122,7 @@ def measured_file(job: Path, taped: Path, out: Path, release: bool = False, step
     takeoff = run_file(job, step=step, taped=measures)
     if release:
         takeoff = released(takeoff)
-    tables = measured_tables(mark_changes(drawn.roofing.sheets, takeoff.roofing.sheets))
+    tables = measured_tables(mark_changes(drawn, takeoff))
     if takeoff.order is None:
         return Remeasured(takeoff, (), write_all(takeoff, out))
     title = f"{takeoff.job.job}, revision {takeoff.job.revision}, measured on site"

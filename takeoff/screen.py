@@ -13,6 +13,7 @@ from rich.markup import escape
 from rich.table import Table
 from rich.text import Text
 
+from takeoff.basics.rounding import half_up
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Order, OrderLine, Takeoff
@@ -109,9 +110,9 @@ def _show_order(console: Screen, takeoff: Takeoff) -> None:
     if order.sheets_net_m2:
         offcuts = offcuts_words(order.sheets_bought_m2, order.sheets_net_m2)
         console.say(
-            f"sheets: {order.sheets_bought_m:,.2f} m = {order.sheets_bought_m2:,.2f} m2 bought "
-            f"for {order.sheets_net_m2:,.2f} m2 net (sheeted area, overhangs and trims in), "
-            f"{order.sheets_kg:,.0f} kg; {offcuts}"
+            f"sheets: {shown(order.sheets_bought_m)} m = {shown(order.sheets_bought_m2)} m2 bought "
+            f"for {shown(order.sheets_net_m2)} m2 net (sheeted area, overhangs and trims in), "
+            f"{shown(order.sheets_kg, 1)} kg; {offcuts}"
         )
     _show_pairs(console, order)
     _show_prices(console, order)
@@ -136,9 +137,11 @@ def _show_pairs(console: Screen, order: Order) -> None:
     pairs, net = sum(len(plan.pairs) for plan in plans), sum(plan.net_m2 for plan in plans)
     plain, paired = sum(plan.plain_m2 for plan in plans), sum(plan.paired_m2 for plan in plans)
     if all(plan.bought for plan in plans):
-        words = f"{pairs} raked pairs save {saving:,.2f} m; plain list: {plain:,.2f} m2, {offcuts_words(plain, net)}"
+        words = (
+            f"{pairs} raked pairs save {shown(saving)} m; plain list: {shown(plain)} m2, {offcuts_words(plain, net)}"
+        )
     else:
-        words = f"{pairs} raked pairs would save {saving:,.2f} m: {paired:,.2f} m2, {offcuts_words(paired, net)}"
+        words = f"{pairs} raked pairs would save {shown(saving)} m: {shown(paired)} m2, {offcuts_words(paired, net)}"
     console.say(words)
 
 
@@ -148,10 +151,18 @@ def offcuts_words(bought_m2: float, net_m2: float) -> str:
     >>> offcuts_words(110.0, 100.0)
     'offcuts 10.00 m2, 9.1 % of bought, 10.0 % of net'
     """
-    offcuts = bought_m2 - net_m2
-    return f"offcuts {offcuts:,.2f} m2, {offcuts / bought_m2:.1%} of bought, {offcuts / net_m2:.1%} of net".replace(
-        "%", " %"
-    )
+    offcuts = half_up(bought_m2 - net_m2, 2)
+    shares = [shown(offcuts / of_m2 * 100.0, 1) for of_m2 in (bought_m2, net_m2)]
+    return f"offcuts {shown(offcuts)} m2, {shares[0]} % of bought, {shares[1]} % of net"
+
+
+def shown(value: float, places: int = 2) -> str:
+    """A figure on the screen, rounded as the order rounds it: half up.
+
+    >>> shown(376.025), shown(1174.25, 1), shown(2.5, 0)
+    ('376.03', '1,174.3', '3')
+    """
+    return f"{half_up(value, places):,.{places}f}"
 
 
 def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
@@ -166,11 +177,11 @@ def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
             cut[item_name(line.of)] = (count + line.count, total + line.total)
         elif line.delivery == delivery and not line.labour:
             counted.append(line)
-    rows = [(name, f"{count:,.10g}", f"{total:,.2f} m") for name, (count, total) in cut.items()]
-    shown = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
-    rows += [(item_name(line.of), f"{line.count:,.10g} {line.unit}", "") for line in shown]
-    if len(shown) < len(counted):
-        more = len(counted) - len(shown)
+    rows = [(name, f"{count:,.10g}", f"{shown(total)} m") for name, (count, total) in cut.items()]
+    told = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
+    rows += [(item_name(line.of), f"{line.count:,.10g} {line.unit}", "") for line in told]
+    if len(told) < len(counted):
+        more = len(counted) - len(told)
         rows.append((f"and {more} line{'s' if more > 1 else ''} more", "", ""))
     return rows
 

@@ -9,10 +9,12 @@ from takeoff.model.findings import Finding
 
 
 class ListFault(StrEnum):
-    """How a supplied list differs from ours. Short and long: the supplied sheet against ours."""
+    """How a supplied list differs from ours. Short: the supplied sheet does not reach; under: it reaches, with less
+    than our allowance; long: it is longer than ours."""
 
     MISSING = "missing"
-    SHORT = "short"
+    SHORT = "will not reach"
+    UNDER = "under our allowance"
     LONG = "long"
     EXTRA = "extra"
 
@@ -21,7 +23,8 @@ class ListFault(StrEnum):
 class ListDifference:
     """`count` sheets that differ alike. `ours_mm` is 0 for an extra sheet, `theirs_mm` 0 for a missing one.
 
-    `marks` are our sheets, `rows` the rows of the supplied list. `plane` is "" where the list names no planes.
+    `reach_mm` is what ours must reach, allowances left out, the longest of them. `marks` are our sheets, `rows` the
+    rows of the supplied list. `plane` is "" where the list names no planes.
     """
 
     fault: ListFault
@@ -32,6 +35,7 @@ class ListDifference:
     theirs_mm: float
     marks: tuple[str, ...] = ()
     rows: tuple[int, ...] = ()
+    reach_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,9 +93,12 @@ class Comparison:
 
 @dataclass(frozen=True, slots=True)
 class MarkChange:
-    """One sheet before and after the frame was measured; lengths bought [mm], 0 where there is no such sheet."""
+    """One sheet before and after the frame was measured: lengths bought [mm], 0 where there is no such sheet or it
+    comes out of another's length; `old` and `new` say either in words, "" for no such sheet."""
 
     plane: str
     mark: str
     old_mm: float
     new_mm: float
+    old: str = ""
+    new: str = ""

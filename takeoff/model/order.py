@@ -62,25 +62,26 @@ class OrderLine:
 
 @dataclass(frozen=True, slots=True)
 class PackedSheet:
-    """One bought length in a pack, its mark written on its end; `kg` to 0.1.
+    """One bought length in a pack, its mark written on its end; `kg` to 0.1, its share of its order line.
 
-    `also`: marks of the other sheets cut from it.
+    `also`: marks of the other sheets cut from it. `clear`: a rooflight sheet.
     """
 
     mark: str
     length_mm: float
     kg: float
     also: tuple[str, ...] = ()
+    clear: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Pack:
     """A bundle of sheets for one plane, lifted at once: `number` of `of` on its plane.
 
-    `sheets` from the top of the pack down, in laying order: the first laid lies on top, the lower tier of lapped sheets
-    above the upper. All lie colour side up. `kg` is the sum of the sheets as shown. It is craned to the roof edge
-    `edge` (outline edges `outline_edges`, 1-based), on the side of the house that `bearing_deg` names, clockwise from
-    north.
+    `sheets` from the top of the pack down, in laying order: the first laid lies on top, a clear sheet in its turn.
+    All lie colour side up. `kg` is the sum of the sheets as shown. It is craned to the roof edge `edge` (outline
+    edges `outline_edges`, 1-based), on the side of the house that `bearing_deg` names, clockwise from north.
+    `also`: other items in it, clear sheets among metal ones.
     """
 
     id: str
@@ -96,6 +97,7 @@ class Pack:
     edge: str
     outline_edges: tuple[int, ...]
     bearing_deg: float
+    also: tuple[Item, ...] = ()
 
     @property
     def over_limit(self) -> bool:

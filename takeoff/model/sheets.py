@@ -19,15 +19,17 @@ class CutShape(StrEnum):
     RAKED = "raked"
     APEX = "apex"
     BROKEN = "broken"
+    NOTCHED = "notched"
 
 
 @dataclass(frozen=True, slots=True)
 class EndCut:
     """One end of a sheet. `edges`: ids of the roof edges it follows; `rake_deg` off square, 0 for square.
 
-    `hand` is "left" or "right": the side on which the sheet is longer, seen from below its eave; "" for square, apex,
-    broken. `points_mm`: its corners from left to right, each as (from the left edge of the uncut sheet, height above
-    the sheet's lowest point); where the end jumps, both heights at one place.
+    Broken is cut to two lines; notched steps, or takes more lines. `hand` is "left" or "right": the side on which the
+    sheet is longer, seen from below its eave; "" for square, apex, broken, notched. `points_mm`: its corners from
+    left to right, each as (from the left edge of the uncut sheet, height above the sheet's lowest point); where the
+    end jumps, both heights at one place.
     """
 
     shape: CutShape
@@ -38,8 +40,8 @@ class EndCut:
 
     @property
     def kinked(self) -> bool:
-        """True where two side lengths do not say how to cut it: an apex or a broken end."""
-        return self.shape in (CutShape.APEX, CutShape.BROKEN)
+        """True where two side lengths do not say how to cut it: an apex, an end cut to two lines, a notched end."""
+        return self.shape in (CutShape.APEX, CutShape.BROKEN, CutShape.NOTCHED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,19 +83,23 @@ class SheetPiece:
     working: Working
     cut_from: str = ""  # mark of the longer blank a piece below the mill's least run is cut from
     clear: bool = False  # a rooflight: clear sheet of the same profile
+    notched: bool = False  # its outline is neither a rectangle, a rake, nor cut to two lines
+    foot_turn_mm: float = 0.0  # added at its foot for pans that are turned down
+    beside: tuple[str, ...] = ()  # ids of the roof edges along which it is notched
     corners_mm: Ring2 = ()
     long_point_mm: Point2 = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
 class PlaneSheets:
-    """The sheets of one plane and how they are set out.
+    """The sheets of one plane and how they are set out. `pieces` stand in the order they are laid.
 
     `sheeted_uv`: the sheeted area (polygon with every edge moved by its signed trim), rings; `start_u_mm` is where
     the first strip's cover begins, `start_side` the side laying starts from ("left"/"right" seen from below the
-    eave), `start_edge` words for where that is on the site ("12 outside the fascia corner, square off the eave at the
-    east end"); `over_edge` which edge of a sheet lies over its neighbour. `last_wide_mm` is the width of a last sheet
-    narrower than its cover at a square end, 0 where there is none.
+    eave). `snap_u_mm` is an edge of a sheet that lies on the plane, which is snapped to start from, `start_edge`
+    words for it, taped from a corner of the plane ("left edge of P1.01, 833 inside the fascia corner, square off the
+    eave at the east end"); `over_edge` which edge of a sheet lies over its neighbour. `last_wide_mm` is the width of
+    a last sheet narrower than its cover at a square end, 0 where there is none.
     """
 
     plane: str
@@ -112,6 +118,7 @@ class PlaneSheets:
     movement_working: Working | None = None
     findings: tuple[Finding, ...] = ()
     last_wide_mm: float = 0.0
+    snap_u_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +138,7 @@ class SheetGroup:
 
 @dataclass(frozen=True, slots=True)
 class BlankPart:
-    """A piece inside a bought length: from `start_mm`, turned half round in its own plane or not."""
+    """A piece inside a bought length, turned half round in its own plane or not: its outline begins at `start_mm`."""
 
     mark: str
     start_mm: float
@@ -163,9 +170,9 @@ class RakedPair:
 class PairPlan:
     """The same sheets bought with raked pairs: what it saves stands beside the plain list.
 
-    `most_pairs` is the proven largest number of pairs, `proof` how it was proven. `plain_m2`, `paired_m2`: bought as it
-    covers, either way, for `net_m2` of sheeted area; `plain_count`, `paired_count`: lengths bought. `bought`: the order
-    buys the pairs.
+    `proof` is how it is known that no choice of pairs saves more, "" where it is not. `plain_m2`, `paired_m2`: bought
+    as it covers, either way, for `net_m2` of sheeted area; `plain_count`, `paired_count`: lengths bought. `bought`: the
+    order buys the pairs.
     """
 
     profile: str
@@ -173,7 +180,6 @@ class PairPlan:
     pairs: tuple[RakedPair, ...]
     plain_mm: float
     paired_mm: float
-    most_pairs: int
     proof: str = ""
     plain_m2: float = 0.0
     paired_m2: float = 0.0

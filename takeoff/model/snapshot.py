@@ -20,7 +20,11 @@ trade, pack and mass. What comparing reads is the same in both."""
 
 @dataclass(frozen=True, slots=True)
 class SeenSheet:
-    """A sheet: its cover from `u0_mm` to `u1_mm` along its plane's level axis, from `v0_mm` to `v1_mm` up the slope."""
+    """A sheet: its cover from `u0_mm` to `u1_mm` along its plane's level axis, from `v0_mm` to `v1_mm` up the slope.
+
+    `bought_mm` is the length bought for it, or, where it comes out of the length bought for the sheet `cut_from`, the
+    length that it would be bought in alone.
+    """
 
     mark: str
     u0_mm: float
@@ -32,6 +36,7 @@ class SeenSheet:
     right_mm: float
     foot: str
     top: str
+    cut_from: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -132,7 +132,7 @@ def test_points_between_move_in_between() -> None:
 
 def test_sizes_as_drawn_change_no_sheet_and_the_state(barn: Takeoff) -> None:
     done = again(JOB, as_drawn(barn))
-    assert all(change.old_mm == change.new_mm for change in mark_changes(barn.roofing.sheets, done.roofing.sheets))
+    assert all(change.old_mm == change.new_mm for change in mark_changes(barn, done))
     assert barn.order is not None
     assert done.order is not None
     assert (barn.order.state, done.order.state) == (Hold.HOLD, Hold.MEASURED)
@@ -141,7 +141,7 @@ def test_sizes_as_drawn_change_no_sheet_and_the_state(barn: Takeoff) -> None:
 def test_sizes_to_the_mm_are_as_drawn(barn: Takeoff) -> None:
     whole = tuple(SiteMeasure(m.plane, m.item, float(round(m.mm))) for m in as_drawn(barn))
     done = again(JOB, whole)
-    assert all(change.old_mm == change.new_mm for change in mark_changes(barn.roofing.sheets, done.roofing.sheets))
+    assert all(change.old_mm == change.new_mm for change in mark_changes(barn, done))
 
 
 def test_both_rafters_longer_make_every_sheet_longer(barn: Takeoff) -> None:
@@ -182,7 +182,7 @@ def test_a_longer_house_needs_a_sheet_more() -> None:
     # laying starts at the right end as built
     first = next(sheets for sheets in done.roofing.sheets if sheets.plane == "P1")
     assert first.start_u_mm == pytest.approx(max(u for u, _ in first.sheeted_uv[0])) == pytest.approx(9227 + 5, abs=0.1)
-    changes = mark_changes(drawn.roofing.sheets, done.roofing.sheets)
+    changes = mark_changes(drawn, done)
     assert [(c.mark, c.old_mm) for c in changes if c.plane == "P1" and c.old_mm != c.new_mm] == [("P1.13", 0.0)]
 
 

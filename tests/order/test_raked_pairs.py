@@ -1,7 +1,7 @@
-"""Raked pairs: which rakes come from one length, and the most of them. Common practice, no source.
+"""Pairs of cut sheets: which ends come from one length, and the choice that saves most. Common practice, no source.
 
-A raked offcut turned end for end, face up, keeps its hand and changes the side of its lap. Saving of a full pair: one
-rake difference over the cover, 762 / cos 25 = 840.8 mm at 25 degrees.
+A raked offcut turned end for end, face up, keeps its hand and changes the side of its lap. The blank of a pair of rakes
+is the two short sides + one rake over the overall width (845 / cos 25 = 932.4 mm at 25 degrees) + both allowances.
 """
 
 from __future__ import annotations
@@ -19,8 +19,8 @@ from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import CutShape, EndCut, PairPlan, PlaneSheets, SheetPiece
-from takeoff.order.sheets.raked_pairs import half_of, pair_length, pair_raked, why_not
+from takeoff.model.sheets import CutShape, PairPlan, PlaneSheets, SheetPiece
+from takeoff.order.sheets.raked_pairs import Half, PairRule, halves_of, pair_length, pair_raked, why_not
 from takeoff.order.sheets.sheet_blanks import guests_of, pieces_of
 from takeoff.read.catalogue import default_settings, load_catalogue
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
@@ -46,26 +46,32 @@ def hip() -> dict[str, SheetPiece]:
     return pieces_of(lay(HIP), "corrugated")
 
 
+def rule(profile: Profile = CORRUGATED, limit_mm: float = 12000.0) -> PairRule:
+    return PairRule.of(profile, limit_mm, SETTINGS)
+
+
+def half(piece: SheetPiece, profile: Profile = CORRUGATED) -> Half:
+    (found,) = halves_of(piece, profile)
+    return found
+
+
 def refusal(a: SheetPiece, b: SheetPiece, profile: Profile = CORRUGATED, limit_mm: float = 12000.0) -> str:
-    first, second = half_of(a, profile), half_of(b, profile)
-    assert first is not None
-    assert second is not None
-    return why_not(first, second, profile, limit_mm, SETTINGS)
+    return why_not(half(a), half(b), rule(profile, limit_mm))
 
 
 def test_left_hip_of_north_with_left_hip_of_south(hip: dict[str, SheetPiece]) -> None:
     """Allowed: both laid from the east, so north from its left and south from its right; both rakes of one hand.
 
-    P3.03 of 2670 and P1.13 of 3230: 5900 - 840.8 = 5059.2, bought 5060.
+    The trimmed hip meets the trimmed foot (50 - 25 x 1.4889) / k = 11.6 outside the corner. P3.03 reaches from there over
+    2 x 762 + 845 = 2369, / cos 25 = 2613.9; P1.13 begins 12011.6 - 12 x 762 + 11.6 = 2879.2 from there, / cos 25 = 3176.8.
+    2613.9 + 3176.8 - 932.4 + 2 x 50 = 4958.3, bought 4960.
     """
     north, south = hip["P3.03"], hip["P1.13"]
     assert (north.top.hand, south.top.hand) == ("right", "right")
     assert (north.start_side, south.start_side) == ("left", "right")
     assert refusal(north, south) == ""
-    first, second = half_of(north, CORRUGATED), half_of(south, CORRUGATED)
-    assert first is not None
-    assert second is not None
-    assert pair_length(first, second, CORRUGATED, SETTINGS) == 5060.0
+    assert north.reach_mm + south.reach_mm == pytest.approx(2613.9 + 3176.8, abs=0.1)
+    assert pair_length(half(north), half(south), rule()) == 4960.0
 
 
 def test_the_two_rakes_at_one_hip_are_refused(hip: dict[str, SheetPiece]) -> None:
@@ -83,20 +89,24 @@ def test_planes_laid_the_same_way_are_refused(hip: dict[str, SheetPiece]) -> Non
     assert refusal(east, north, replace(CORRUGATED, half_turn_same=True)) == ""
 
 
-def test_a_sheet_with_a_ridge_end_or_both_hips_is_no_half(hip: dict[str, SheetPiece]) -> None:
-    assert half_of(hip["P1.06"], CORRUGATED) is None  # ridge end
-    assert half_of(hip["P2.06"], CORRUGATED) is None  # apex
-    assert half_of(hip["P1.08"], CORRUGATED) is None  # square
-    assert half_of(hip["P2.11"], CORRUGATED) is None  # narrow, and itself cut from another
-    assert half_of(hip["P1.16"], CORRUGATED) is None  # narrower than a sheet
+def test_square_and_ripped_sheets_are_no_halves(hip: dict[str, SheetPiece]) -> None:
+    assert halves_of(hip["P1.08"], CORRUGATED) == ()  # square
+    ripped = replace(hip["P1.13"], corners_mm=tuple((u * 0.5, v) for u, v in hip["P1.13"].corners_mm))
+    assert halves_of(ripped, CORRUGATED) == ()
+    assert halves_of(replace(hip["P1.13"], notched=True), CORRUGATED) == ()
+
+
+def test_ends_cut_to_two_lines_and_tips_are_halves_by_their_outline(hip: dict[str, SheetPiece]) -> None:
+    for mark in ("P1.06", "P2.06", "P1.16"):  # a ridge end, an apex, a tip
+        assert not half(hip[mark]).simple
 
 
 def test_other_rakes_profiles_and_lengths_are_refused(hip: dict[str, SheetPiece]) -> None:
     north, south = hip["P3.03"], hip["P1.13"]
-    steeper = replace(north, top=EndCut(CutShape.RAKED, (), north.top.rake_deg + 0.2, "right"))
+    steeper = replace(north, top=replace(north.top, rake_deg=north.top.rake_deg + 0.2))
     assert refusal(steeper, south) == "not the same rake"
     assert refusal(replace(north, profile="other"), south) == "not the same profile"
-    assert refusal(north, south, limit_mm=5059.0) == "together longer than the longest piece"
+    assert refusal(north, south, limit_mm=4959.0) == "together longer than the longest piece"
 
 
 def test_a_hip_offcut_not_turned_fits_a_valley() -> None:
@@ -112,12 +122,13 @@ def test_a_hip_offcut_not_turned_fits_a_valley() -> None:
     assert refusal(hip_sheet, falls) == "the valley does not rise the way the hip does"
 
 
-def test_a_full_pair_saves_one_rake_difference_over_the_cover() -> None:
-    """762 / cos 25 = 840.8: lengths in steps of 10 save 840."""
+def test_a_full_pair_saves_one_rake_over_the_overall_width(hip: dict[str, SheetPiece]) -> None:
+    """845 / cos 25 = 932.4: lengths in steps of 10 save 920 to 940."""
+    assert 845.0 / cos(radians(25.0)) == pytest.approx(932.4, abs=0.05)
     plan = pair_raked(lay(HIP), CORRUGATED, Site(), SETTINGS)
-    assert plan.pairs
-    assert {pair.saving_mm for pair in plan.pairs} == {840.0}
-    assert 762.0 / cos(radians(25.0)) == pytest.approx(840.8, abs=0.05)
+    simple = [pair for pair in plan.pairs if half(hip[pair.first]).simple and half(hip[pair.second]).simple]
+    assert simple
+    assert {pair.saving_mm for pair in simple} <= {920.0, 930.0, 940.0}
     assert plan.saving_mm == sum(pair.saving_mm for pair in plan.pairs)
 
 
@@ -125,7 +136,7 @@ def test_a_full_pair_saves_one_rake_difference_over_the_cover() -> None:
 @pytest.mark.parametrize("lay_from", ["east", "north", "south-west"])
 @pytest.mark.parametrize("longest", [None, 5000.0])
 @pytest.mark.parametrize("half_turn_same", [False, True])
-def test_no_list_has_more_pairs(
+def test_no_choice_of_pairs_saves_more(
     outline: list[tuple[float, float]], lay_from: str, longest: float | None, half_turn_same: bool
 ) -> None:
     """Against an independent general matching (networkx) over all pairs that `why_not` allows."""
@@ -134,18 +145,25 @@ def test_no_list_has_more_pairs(
     plan = pair_raked(sheets, profile, Site(longest_piece_mm=longest), SETTINGS)
     pieces = pieces_of(sheets, "corrugated")
     guests = guests_of(pieces)
-    halves = [h for p in pieces.values() if (h := half_of(p, profile, guests.get(p.mark, ()))) is not None]
+    by = rule(profile, longest or 12000.0)
+    halves = [h for p in pieces.values() for h in halves_of(p, profile, guests.get(p.mark, ()), by.least_mm)]
     graph = nx.Graph()
     for i, a in enumerate(halves):
         for b in halves[i + 1 :]:
-            if not why_not(a, b, profile, longest or 12000.0, SETTINGS):
-                graph.add_edge(a.piece.mark, b.piece.mark)
-    assert len(plan.pairs) == len(nx.max_weight_matching(graph, maxcardinality=True)) == plan.most_pairs
+            marks = (a.piece.mark, b.piece.mark)
+            if marks[0] != marks[1] and not why_not(a, b, by):
+                saved = a.alone_mm + b.alone_mm - pair_length(a, b, by)
+                held = graph.get_edge_data(*marks, {"weight": 0.0})["weight"]
+                graph.add_edge(*marks, weight=max(saved, held))
+    most = sum(graph.edges[edge]["weight"] for edge in nx.max_weight_matching(graph))
+    assert plan.saving_mm == pytest.approx(most)
+    assert plan.proof
     check(plan, sheets)
 
 
 def check(plan: PairPlan, sheets: tuple[PlaneSheets, ...]) -> None:
-    """Every piece once; in every blank the pieces, turned as said, lie inside it and do not overlap."""
+    """Every piece once; in every blank the pieces, turned as said, lie inside it, and where one lies over the other both
+    allowances of 50 lie between them."""
     pieces = {piece.mark: piece for plane in sheets for piece in plane.pieces}
     marks = [part.mark for blank in plan.blanks for part in blank.pieces]
     assert sorted(marks) == sorted(pieces)
@@ -153,20 +171,17 @@ def check(plan: PairPlan, sheets: tuple[PlaneSheets, ...]) -> None:
         placed = []
         for part in blank.pieces:
             piece = pieces[part.mark]
-            shape = translate(Polygon(piece.outline_uv), -_sheet_left(piece), -piece.foot_v_mm)
+            shape = Polygon(piece.corners_mm)
             if part.turned:
-                shape = translate(rotate(shape, 180.0, origin=(0.0, 0.0)), 845.0, piece.order_mm)
+                shape = translate(rotate(shape, 180.0, origin=(0.0, 0.0)), 845.0, piece.reach_mm)
             placed.append(translate(shape, 0.0, part.start_mm))
         for number, shape in enumerate(placed):
             assert shape.bounds[1] >= -1e-6
             assert shape.bounds[3] <= blank.length_mm + 1e-6
-            assert all(shape.intersection(other).area < 1.0 for other in placed[number + 1 :])
-
-
-def _sheet_left(piece: SheetPiece) -> float:
-    """Left edge of the whole sheet that the piece is cut from: a narrow one keeps the edge on its start side."""
-    us = [u for u, _ in piece.outline_uv]
-    return max(us) - 845.0 if piece.start_side == "right" else min(us)
+            for other in placed[number + 1 :]:
+                own = [part.mark for part in blank.pieces][:2]
+                gap = 0.0 if any(pieces[mark].cut_from for mark in own) else 99.0
+                assert translate(shape, 0.0, gap).intersection(other).area < 1.0
 
 
 def test_laps_lie_on_the_right_side_in_a_pair() -> None:
@@ -176,7 +191,10 @@ def test_laps_lie_on_the_right_side_in_a_pair() -> None:
     plan = pair_raked(sheets, CORRUGATED, Site(), SETTINGS)
     swap = {"left": "right", "right": "left"}
     pairs = [
-        blank.pieces[:2] for blank in plan.blanks if len(blank.pieces) > 1 and not pieces[blank.pieces[1].mark].cut_from
+        blank.pieces[:2]
+        for blank in plan.blanks
+        if {frozenset((pair.first, pair.second)) for pair in plan.pairs}
+        & {frozenset(part.mark for part in blank.pieces[:2])}
     ]
     assert {part.turned for pair in pairs for part in pair} == {True, False}
     for pair in pairs:

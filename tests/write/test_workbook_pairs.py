@@ -14,7 +14,7 @@ from takeoff.write.workbook.workbook import workbook_bytes
 
 BLANK = SheetBlank("S99", "corrugated", 4420.0, (BlankPart("P1.02", 0.0, False), BlankPart("P1.03", 1830.0, True)))
 PLAN = PairPlan(
-    "corrugated", (BLANK,), (RakedPair("P1.02", "P1.03", True, 4420.0, 840.0),), 379148.0, 378308.0, 1, "", 289.06,
+    "corrugated", (BLANK,), (RakedPair("P1.02", "P1.03", True, 4420.0, 840.0),), 379148.0, 378308.0, "", 289.06,
     288.42, 258.39, 101, 100, True,
 )  # fmt: skip
 

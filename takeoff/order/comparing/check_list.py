@@ -1,5 +1,8 @@
-"""A supplied cut list against ours: sheets matched by length within a plane, or within a profile where the list names
-no planes. Marks are never matched: others number their sheets as they like.
+"""A supplied cut list against ours: sheets matched by our marks where the list has them, else by length within a plane,
+or within a profile where the list names no planes.
+
+Others number their sheets as they like: marks are ours only where at least half of the sheets that bear them are about
+as long as ours of that mark.
 """
 
 from __future__ import annotations
@@ -9,24 +12,29 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.basics.rounding import half_up
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.differences import ListCheck, ListDifference, ListFault, ListTally
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import ItemKind
 from takeoff.model.order import Order
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import PlaneSheets
+from takeoff.model.sheets import PlaneSheets, SheetBlank, SheetPiece
 from takeoff.model.supplied import SuppliedList
+from takeoff.order.comparing.list_marks import mark_key, marks_in
 
 _CRUMB_MM = 0.01
-_ORDER = (ListFault.MISSING, ListFault.SHORT, ListFault.LONG, ListFault.EXTRA)
+_ORDER = (ListFault.MISSING, ListFault.SHORT, ListFault.UNDER, ListFault.LONG, ListFault.EXTRA)
 
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
-    """One sheet of either list; `name` is our mark or, of theirs, its row."""
+    """One sheet of either list; `name` is our mark or, of theirs, its row. `mark` is its mark as `mark_key` reads it,
+    `reach_mm` what ours must reach, all allowances left out."""
 
     length_mm: float
     name: str
+    mark: str = ""
+    reach_mm: float = 0.0
 
 
 # plane and profile ("" where they are not told apart) -> sheets
@@ -56,7 +64,10 @@ def check_list(supplied: SuppliedList, order: Order, sheets: Sequence[PlaneSheet
     """
     known = list(dict.fromkeys(plane.plane for plane in sheets))
     scope = _scope(supplied, known, list(dict.fromkeys(blank.profile for blank in order.blanks)))
-    ours, theirs = _ours(order, sheets, scope), _theirs(supplied, scope)
+    ours, theirs = _ours(order, sheets, scope, settings), _theirs(supplied, scope)
+    marked = _marks_are_ours(ours, theirs, settings)
+    if not marked:
+        theirs = {key: [replace(sheet, mark="") for sheet in own] for key, own in theirs.items()}
     differences: list[ListDifference] = []
     tallies: list[ListTally] = []
     spares = _spares(order)
@@ -66,6 +77,8 @@ def check_list(supplied: SuppliedList, order: Order, sheets: Sequence[PlaneSheet
         differences += found
         tallies.append(tally)
     findings = [*supplied.findings, *scope.findings]
+    if marked:
+        findings.append(Finding("list-by-marks", Severity.NOTE, "Sheets that bear our marks were matched by them."))
     taken = list((Counter(all_spares) - Counter(spares)).elements())
     if taken:
         held = ", ".join(f"{profile} {sheet.length_mm:.0f} mm" for profile, sheet in taken)
@@ -117,14 +130,34 @@ def _profile_of(name: str, profiles: Sequence[str]) -> str:
     return max(held, key=len, default="")
 
 
-def _ours(order: Order, sheets: Sequence[PlaneSheets], scope: _Scope) -> _Lists:
-    planes = {piece.mark: plane.plane for plane in sheets for piece in plane.pieces}
+def _ours(order: Order, sheets: Sequence[PlaneSheets], scope: _Scope, settings: Settings) -> _Lists:
+    pieces = {piece.mark: piece for plane in sheets for piece in plane.pieces}
     found: _Lists = {}
     for blank in order.blanks:
         mark = blank.pieces[0].mark
-        key = (planes[mark] if scope.by_plane else "", blank.profile if scope.profiles is not None else "")
-        found.setdefault(key, []).append(_Sheet(blank.length_mm, mark))
+        key = (pieces[mark].plane if scope.by_plane else "", blank.profile if scope.profiles is not None else "")
+        reach = _reach_mm(blank, pieces, settings)
+        found.setdefault(key, []).append(_Sheet(blank.length_mm, mark, mark_key(mark), reach))
     return found
+
+
+def _reach_mm(blank: SheetBlank, pieces: Mapping[str, SheetPiece], settings: Settings) -> float:
+    """What a bought length must reach at least [mm]: of one sheet its own reach; where several come out of it, what is
+    left of it without the allowance of each."""
+    parts = [pieces[part.mark] for part in blank.pieces]
+    if len(parts) == 1:
+        return parts[0].reach_mm + parts[0].foot_turn_mm
+    allowance = settings.number("raked_allowance_mm")
+    return blank.length_mm - sum(min(allowance, p.order_mm - p.reach_mm - p.foot_turn_mm) for p in parts)
+
+
+def _marks_are_ours(ours: _Lists, theirs: _Lists, settings: Settings) -> bool:
+    """Whether the marks of a list are ours: of the sheets that bear one of ours at least half are about as long."""
+    near = settings.number("list_pair_mm") + _CRUMB_MM
+    of = {sheet.mark: sheet for own in ours.values() for sheet in own}
+    known = [(of[sheet.mark], sheet) for own in theirs.values() for sheet in own if sheet.mark in of]
+    alike = sum(abs(one.length_mm - two.length_mm) <= near for one, two in known)
+    return bool(known) and len({two.mark for _, two in known}) == len(known) and 2 * alike >= len(known)
 
 
 def _theirs(supplied: SuppliedList, scope: _Scope) -> _Lists:
@@ -132,7 +165,8 @@ def _theirs(supplied: SuppliedList, scope: _Scope) -> _Lists:
     for line in supplied.lines:
         profile = scope.profiles[line.profile] if scope.profiles is not None else ""
         key = (line.plane if scope.by_plane else "", profile)
-        found.setdefault(key, []).extend([_Sheet(line.length_mm, str(line.row))] * line.count)
+        marks = marks_in(line.mark, line.count) or ("",) * line.count
+        found.setdefault(key, []).extend(_Sheet(line.length_mm, str(line.row), mark) for mark in marks)
     return found
 
 
@@ -160,12 +194,12 @@ def _bucket(
     """Differences and tally of one plane or profile; spares that are found are taken out of `spares`."""
     plane, profile = key
     tolerance = settings.number("list_tolerance_mm") + _CRUMB_MM
-    match = _match(ours, theirs, tolerance)
-    found: list[ListDifference] = []
+    named, ours_left, theirs_left = _by_marks(ours, theirs)
+    same = [pair for pair in named if abs(pair[0].length_mm - pair[1].length_mm) <= tolerance]
+    match = _match(ours_left, theirs_left, tolerance)
+    found = [_differing(plane, profile, *pair) for pair in named if pair not in same]
     near = _nearest(_without_spares(match, profile, spares, tolerance), settings.number("list_pair_mm") + _CRUMB_MM)
-    for our, their in near.pairs:
-        fault = ListFault.SHORT if their.length_mm < our.length_mm else ListFault.LONG
-        found.append(_one(fault, plane, profile, our, their))
+    found += [_differing(plane, profile, our, their) for our, their in near.pairs]
     found += [_one(ListFault.MISSING, plane, profile, our, None) for our in near.ours]
     found += [_one(ListFault.EXTRA, plane, profile, None, their) for their in near.theirs]
     tally = ListTally(
@@ -173,11 +207,29 @@ def _bucket(
         profile=profile,
         ours=len(ours),
         theirs=len(theirs),
-        agree=len(match.pairs),
+        agree=len(match.pairs) + len(same),
         ours_m=half_up(sum(sheet.length_mm for sheet in ours) / 1000.0, 3),
         theirs_m=half_up(sum(sheet.length_mm for sheet in theirs) / 1000.0, 3),
     )
     return _grouped(found), tally
+
+
+def _by_marks(
+    ours: list[_Sheet], theirs: list[_Sheet]
+) -> tuple[list[tuple[_Sheet, _Sheet]], list[_Sheet], list[_Sheet]]:
+    """Sheets of one mark, and what either list has beside them."""
+    of = {sheet.mark: sheet for sheet in ours}
+    named = [(of[sheet.mark], sheet) for sheet in theirs if sheet.mark and sheet.mark in of]
+    taken = {id(sheet) for pair in named for sheet in pair}
+    return named, [s for s in ours if id(s) not in taken], [s for s in theirs if id(s) not in taken]
+
+
+def _differing(plane: str, profile: str, our: _Sheet, their: _Sheet) -> ListDifference:
+    fault = ListFault.LONG
+    if their.length_mm < our.length_mm:
+        reaches = their.length_mm >= our.reach_mm - TOLERANCES.same_length_mm
+        fault = ListFault.UNDER if reaches else ListFault.SHORT
+    return _one(fault, plane, profile, our, their)
 
 
 def _without_spares(match: _Match, profile: str, spares: list[tuple[str, _Sheet]], tolerance_mm: float) -> _Match:
@@ -203,6 +255,7 @@ def _one(fault: ListFault, plane: str, profile: str, our: _Sheet | None, their: 
         theirs_mm=their.length_mm if their else 0.0,
         marks=(our.name,) if our else (),
         rows=(int(their.name),) if their else (),
+        reach_mm=our.reach_mm if our else 0.0,
     )
 
 
@@ -216,7 +269,8 @@ def _grouped(found: Sequence[ListDifference]) -> list[ListDifference]:
             groups[key] = one
         else:
             rows = tuple(dict.fromkeys((*held.rows, *one.rows)))
-            groups[key] = replace(held, count=held.count + 1, marks=(*held.marks, *one.marks), rows=rows)
+            marks, reach = (*held.marks, *one.marks), max(held.reach_mm, one.reach_mm)
+            groups[key] = replace(held, count=held.count + 1, marks=marks, rows=rows, reach_mm=reach)
     return sorted(groups.values(), key=lambda d: (_ORDER.index(d.fault), -max(d.ours_mm, d.theirs_mm), -d.theirs_mm))
 
 

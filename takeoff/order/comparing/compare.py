@@ -26,13 +26,14 @@ def compare(old: Snapshot, new: Snapshot) -> Comparison:
     motion = lay_over(old, new)
     planes = pair_planes(old.planes, new.planes, motion)
     sheets = [(one, two, pair_sheets(one, two, motion)) for one, two in planes.both]
+    now = {before.mark: after.mark for _, _, pairs in sheets for before, after in pairs.both}
     changes = [
         *_terms("", old.terms, new.terms),
         *_turned(motion),
         *_sides("term", pair_sides(old.sides, new.sides, motion)),
         *_planes(planes),
         *_edges(old, new, planes, motion),
-        *(change for one, two, pairs in sheets for change in _sheets(pairs)),
+        *(change for one, two, pairs in sheets for change in _sheets(pairs, now)),
         *_lost_sheets(planes),
         *_pipes(old, new, motion),
         *_sides("wall", pair_sides(old.walls, new.walls, motion)),
@@ -119,11 +120,12 @@ def _edges(old: Snapshot, new: Snapshot, planes: Pairs[SeenPlane], motion: Motio
     yield from (Change("edge", two.kind, "", two.id, "", f"new, {two.length_mm:.0f} mm") for two in pairs.new)
 
 
-def _sheets(pairs: Pairs[SeenSheet]) -> Iterator[Change]:
-    """A line a sheet: the bought length where it changed, else its sides, else its cuts."""
+def _sheets(pairs: Pairs[SeenSheet], now: Mapping[str, str]) -> Iterator[Change]:
+    """A line a sheet: what it is bought in where that changed, else its sides, else its cuts. `now` leads old marks to
+    new ones."""
     for one, two in pairs.both:
         names = (one.mark, two.mark)
-        changed = list(_figure("sheet", "bought", names, (one.bought_mm, two.bought_mm), "mm", _SAME_MM, 0))
+        changed = list(_bought(one, two, now))
         if not changed:
             changed += _figure("sheet", "left side", names, (one.left_mm, two.left_mm), "mm", _SAME_MM, 0)
             changed += _figure("sheet", "right side", names, (one.right_mm, two.right_mm), "mm", _SAME_MM, 0)
@@ -136,17 +138,34 @@ def _sheets(pairs: Pairs[SeenSheet]) -> Iterator[Change]:
     yield from (_new(sheet) for sheet in pairs.new)
 
 
+def _bought(one: SeenSheet, two: SeenSheet, now: Mapping[str, str]) -> Iterator[Change]:
+    """The length bought, or whose length it comes out of, where it is another."""
+    names = (one.mark, two.mark)
+    if not one.cut_from and not two.cut_from:
+        yield from _figure("sheet", "bought", names, (one.bought_mm, two.bought_mm), "mm", _SAME_MM, 0)
+    elif now.get(one.cut_from, one.cut_from) != two.cut_from:
+        yield Change("sheet", "bought", *names, _bought_words(one), _bought_words(two))
+    else:
+        yield from _figure("sheet", "length alone", names, (one.bought_mm, two.bought_mm), "mm", _SAME_MM, 0)
+
+
+def _bought_words(sheet: SeenSheet) -> str:
+    return f"from {sheet.cut_from}" if sheet.cut_from else f"{sheet.bought_mm:.0f} mm"
+
+
 def _lost_sheets(planes: Pairs[SeenPlane]) -> Iterator[Change]:
     yield from (_gone(sheet) for plane in planes.gone for sheet in plane.sheets)
     yield from (_new(sheet) for plane in planes.new for sheet in plane.sheets)
 
 
 def _gone(sheet: SeenSheet) -> Change:
-    return Change("sheet", "bought", sheet.mark, "", f"{sheet.bought_mm:.0f} mm", "gone", f"{-sheet.bought_mm:+.0f} mm")
+    by = "" if sheet.cut_from else f"{-sheet.bought_mm:+.0f} mm"
+    return Change("sheet", "bought", sheet.mark, "", _bought_words(sheet), "gone", by)
 
 
 def _new(sheet: SeenSheet) -> Change:
-    return Change("sheet", "bought", "", sheet.mark, "", f"new, {sheet.bought_mm:.0f} mm", f"{sheet.bought_mm:+.0f} mm")
+    by = "" if sheet.cut_from else f"{sheet.bought_mm:+.0f} mm"
+    return Change("sheet", "bought", "", sheet.mark, "", f"new, {_bought_words(sheet)}", by)
 
 
 def _pipes(old: Snapshot, new: Snapshot, motion: Motion) -> Iterator[Change]:

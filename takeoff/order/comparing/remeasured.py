@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
+from takeoff.model.bought import Bought, bought_of
 from takeoff.model.differences import MarkChange
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Hold, Takeoff
-from takeoff.model.sheets import PlaneSheets
 
 
-def mark_changes(drawn: Sequence[PlaneSheets], built: Sequence[PlaneSheets]) -> tuple[MarkChange, ...]:
-    """Every sheet before and after, in laying order; a sheet that one list alone has is 0 in the other [mm]."""
-    before = {piece.mark: piece for sheets in drawn for piece in sheets.pieces}
-    after = {piece.mark: piece for sheets in built for piece in sheets.pieces}
+def mark_changes(drawn: Takeoff, built: Takeoff) -> tuple[MarkChange, ...]:
+    """Every sheet before and after, in laying order, as it is bought; one that a list has not is "" in it."""
+    before = bought_of(drawn.roofing.sheets, drawn.order)
+    after = bought_of(built.roofing.sheets, built.order)
+    planes = {p.mark: p.plane for takeoff in (drawn, built) for s in takeoff.roofing.sheets for p in s.pieces}
     return tuple(
-        MarkChange(
-            plane=(after.get(mark) or before[mark]).plane,
-            mark=mark,
-            old_mm=before[mark].order_mm if mark in before else 0.0,
-            new_mm=after[mark].order_mm if mark in after else 0.0,
-        )
-        for mark in dict.fromkeys((*after, *before))
+        _change(planes[mark], mark, before.get(mark), after.get(mark)) for mark in dict.fromkeys((*after, *before))
+    )
+
+
+def _change(plane: str, mark: str, old: Bought | None, new: Bought | None) -> MarkChange:
+    return MarkChange(
+        plane=plane,
+        mark=mark,
+        old_mm=(old.length_mm or 0.0) if old is not None else 0.0,
+        new_mm=(new.length_mm or 0.0) if new is not None else 0.0,
+        old=old.words if old is not None else "",
+        new=new.words if new is not None else "",
     )
 
 

@@ -21,7 +21,7 @@ class SolverStoppedError(TakeoffError):
 Column = tuple[int, Pattern]
 
 
-def _quiet() -> Any:
+def quiet_solver() -> Any:
     import highspy
 
     base: Any = highspy.Highs
@@ -73,7 +73,7 @@ class LinearMaster:
         # a charge for each bar, too small to weigh against length: of equal mixes the one of fewer bars comes out
         self.bar_mm = 0.01 * problem.step_mm / problem.count
         self._unit = float(max(problem.stock_mm))
-        self._solver = _quiet()
+        self._solver = quiet_solver()
         self._solver.setOptionValue("presolve", "off")
         self._solver.setOptionValue("simplex_strategy", 1)
         inf = float("inf")
@@ -148,7 +148,7 @@ def solve_whole(
     """
     import numpy as np
 
-    solver = _quiet()
+    solver = quiet_solver()
     rows = _rows(problem)
     inf = float("inf")
     none = np.array([], dtype=np.int32)

@@ -1,7 +1,7 @@
 """Pack list: the bought lengths bundled plane by plane as they are lifted on the roof.
 
-Common practice, no source: packs by plane in laying order, the first laid on top, the lower tier of lapped sheets on
-top of its pack, none heavier than the crane lifts.
+Common practice, no source: packs by plane in laying order, the first laid on top, a clear sheet in its strip's turn,
+none heavier than the crane lifts.
 """
 
 from __future__ import annotations
@@ -13,12 +13,10 @@ from takeoff.basics.rounding import half_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.items import Item
-from takeoff.model.order import Pack, PackedSheet
+from takeoff.model.order import OrderLine, Pack, PackedSheet
 from takeoff.model.roof import Roof, RoofEdge, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetBlank
-from takeoff.order.sheets.sheet_blanks import kg_per_m
 from takeoff.order.sheets.sheet_orders import SheetOrder
 
 SPARE = "spare"  # stands for the mark on a spare sheet
@@ -33,37 +31,46 @@ class PackList:
     findings: tuple[Finding, ...] = ()
 
 
-def sheet_packs(sheet_orders: Sequence[SheetOrder], roofs: Sequence[Roof], settings: Settings) -> PackList:
+def sheet_packs(
+    sheet_orders: Sequence[SheetOrder],
+    roofs: Sequence[Roof],
+    settings: Settings,
+    laid: Sequence[PlaneSheets] = (),
+) -> PackList:
     """Every blank in one pack: that of the plane whose sheet is laid first of those cut from it.
 
-    A plane's sheets are split into as few packs as the setting `pack_limit_kg` allows, of even mass. A sheet heavier
-    than the limit is a pack of its own, with a warning.
+    `laid`: the planes with all their sheets in laying order, clear ones among the metal ones; without it those of the
+    orders. A plane's sheets are split into as few packs as the setting `pack_limit_kg` allows, of even mass. A sheet
+    heavier than the limit is a pack of its own, with a warning. All packs together weigh what the order's lines do.
     """
     limit = settings.number("pack_limit_kg")
+    planes = laid or [plane for order in sheet_orders for plane in order.group.planes]
     found: list[Pack] = []
-    for order in sheet_orders:
-        mass, _ = kg_per_m(order.group.profile, order.group.bmt_mm, settings)
-        item = order.lines[0].of if order.lines else None
-        for plane, sheets in _by_plane(order, mass).items():
-            bundles = _bundles([sheet.kg for sheet in sheets], limit)
-            for number, (first, last) in enumerate(bundles, start=1):
-                bundle = tuple(sheets[first:last])
-                found.append(
-                    _pack(f"K{len(found) + 1}", plane, (number, len(bundles)), order, item, bundle, limit, roofs)
-                )
+    for plane, sheets in _by_plane(sheet_orders, planes).items():
+        bundles = _bundles([sheet.kg for sheet, _ in sheets], limit)
+        for number, (first, last) in enumerate(bundles, start=1):
+            bundle = sheets[first:last]
+            found.append(_pack(f"K{len(found) + 1}", plane, (number, len(bundles)), bundle, limit, roofs))
     return PackList(tuple(found), _findings(found, settings))
+
+
+# a sheet in its pack and the order at the mill that it is of
+_Packed = tuple[PackedSheet, SheetOrder]
 
 
 def _pack(
     name: str,
     plane_id: str,
     place: tuple[int, int],
-    order: SheetOrder,
-    item: Item | None,
-    sheets: tuple[PackedSheet, ...],
+    bundle: Sequence[_Packed],
     limit_kg: float,
     roofs: Sequence[Roof],
 ) -> Pack:
+    sheets = tuple(sheet for sheet, _ in bundle)
+    orders = list({id(order): order for _, order in bundle}.values())
+    main = min(orders, key=lambda order: order.group.clear)
+    by_kind = sorted(orders, key=lambda order: order.group.clear)
+    items = list(dict.fromkeys(order.lines[0].of for order in by_kind if order.lines))
     roof, plane = next((roof, plane) for roof in roofs for plane in roof.planes if plane.id == plane_id)
     edge = _foot_edge(roof, plane)
     return Pack(
@@ -71,8 +78,9 @@ def _pack(
         plane=plane_id,
         number=place[0],
         of=place[1],
-        profile=order.group.profile.id,
-        item=item,
+        profile=main.group.profile.id,
+        item=items[0] if items else None,
+        also=tuple(items[1:]),
         sheets=sheets,
         kg=half_up(sum(sheet.kg for sheet in sheets), 1),
         limit_kg=limit_kg,
@@ -83,47 +91,45 @@ def _pack(
     )
 
 
-def _by_plane(order: SheetOrder, kg_a_metre: float) -> Mapping[str, list[PackedSheet]]:
+def _by_plane(orders: Sequence[SheetOrder], planes: Sequence[PlaneSheets]) -> Mapping[str, list[_Packed]]:
     """Blanks by the plane they are laid on first, top of the pack first; spares lowest, with the longest sheet."""
-    places = {mark: place for place, mark in enumerate(_laying_order(order.group.planes))}
-    plane_of = {piece.mark: plane.plane for plane in order.group.planes for piece in plane.pieces}
-
-    def first_laid(blank: SheetBlank) -> int:
-        return min(places[part.mark] for part in blank.pieces)
-
-    found: dict[str, list[PackedSheet]] = {}
-    for blank in sorted(order.blanks, key=first_laid):
+    places = {piece.mark: place for place, piece in enumerate(piece for plane in planes for piece in plane.pieces)}
+    plane_of = {piece.mark: plane.plane for plane in planes for piece in plane.pieces}
+    waiting: list[tuple[int, SheetBlank, SheetOrder]] = []
+    for order in orders:
+        waiting += [(min(places[part.mark] for part in blank.pieces), blank, order) for blank in order.blanks]
+    shares = _Shares()
+    found: dict[str, list[_Packed]] = {}
+    for _, blank, order in sorted(waiting, key=lambda one: one[0]):
         first, *rest = sorted((part.mark for part in blank.pieces), key=lambda mark: places[mark])
-        kg = half_up(blank.length_mm / 1000.0 * kg_a_metre, 1)
-        found.setdefault(plane_of[first], []).append(PackedSheet(first, blank.length_mm, kg, tuple(rest)))
-    if order.spares:
+        line = next(line for line in order.lines if line.each_mm == blank.length_mm)
+        packed = PackedSheet(first, blank.length_mm, shares.next_kg(line), tuple(rest), clear=order.group.clear)
+        found.setdefault(plane_of[first], []).append((packed, order))
+    for order in orders:
         # under the sheets it is one of
-        (spare,) = order.spares
-        kg = half_up(spare.each_mm / 1000.0 * kg_a_metre, 1)
-        with_longest = found.setdefault(plane_of[_longest(order)], [])
-        with_longest += [PackedSheet(SPARE, spare.each_mm, kg)] * int(spare.count)
+        for spare in order.spares:
+            with_longest = found.setdefault(plane_of[_longest(order)], [])
+            for _ in range(int(spare.count)):
+                with_longest.append((PackedSheet(SPARE, spare.each_mm, shares.next_kg(spare)), order))
     return found
+
+
+class _Shares:
+    """The mass of each order line dealt out over its sheets to 0.1 kg, so that they sum to it."""
+
+    def __init__(self) -> None:
+        self.dealt: dict[int, int] = {}
+
+    def next_kg(self, line: OrderLine) -> float:
+        """Mass of the next sheet of a line [kg]."""
+        number = self.dealt[id(line)] = self.dealt.get(id(line), 0) + 1
+        so_far, before = (half_up(line.kg * n / line.count, 1) for n in (number, number - 1))
+        return half_up(so_far - before, 1)
 
 
 def _longest(order: SheetOrder) -> str:
     """Mark of the longest sheet, the first of several."""
     return max((piece for plane in order.group.planes for piece in plane.pieces), key=lambda p: p.order_mm).mark
-
-
-def _laying_order(planes: Sequence[PlaneSheets]) -> list[str]:
-    """Marks plane by plane, the lower tier of lapped sheets before the upper.
-
-    A strip with a clear sheet in it is no tier: its metal parts are laid in its turn.
-    """
-    found: list[str] = []
-    for plane in planes:
-        parts: dict[tuple[int, int], list[int]] = {}
-        for piece in plane.pieces:
-            parts.setdefault((piece.strip, piece.run), []).append(piece.part)
-        whole = {run for run, numbers in parts.items() if len(numbers) == max(numbers) + 1}
-        tiers = [(piece.part if (piece.strip, piece.run) in whole else 0, piece.mark) for piece in plane.pieces]
-        found += [mark for _, mark in sorted(tiers, key=lambda tier: tier[0])]
-    return found
 
 
 def _bundles(kg: Sequence[float], limit_kg: float) -> list[tuple[int, int]]:

@@ -1,4 +1,4 @@
-"""Raked pairs: two raked pieces out of one square length, where hand, rake and laps allow it.
+"""Pairs of cut sheets: two pieces out of one square length, where outlines, hands and laps allow it.
 
 The mill cuts square only; rakes are cut on site, and the offcut of one rake can be the sheet of another:
 
@@ -8,259 +8,230 @@ The mill cuts square only; rakes are cut on site, and the offcut of one rake can
       |  .' |       the same way. Turning a sheet over would show its back: never done.
       .'  A |
       +-----+
-Common practice, no source. Off unless the setting `buy_raked_pairs` asks for it: one bad cut kills two sheets.
+The blank of a pair is the two short sides, one rake over the overall width and both raked allowances. Ends cut to two
+lines join where their outlines nest. Common practice, no source. Off unless the setting `buy_raked_pairs` asks for it:
+one bad cut kills two sheets.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from math import radians, tan
+from dataclasses import dataclass
+from itertools import combinations
 
 from takeoff.basics.rounding import round_up_mm
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import BlankPart, CutShape, EndCut, PairPlan, PlaneSheets, RakedPair, SheetBlank, SheetPiece
+from takeoff.model.sheets import BlankPart, CutShape, PairPlan, PlaneSheets, RakedPair, SheetBlank, SheetPiece
+from takeoff.order.sheets.matching import best_pairs
+from takeoff.order.sheets.nesting import EndLine, end_line, nested_mm
 from takeoff.order.sheets.sheet_blanks import guests_of, numbered, pieces_of, plain_blanks, with_guests
 
-_WIDTH_SLACK_MM = 1.0
+_LEANING_MM = 4.0  # all that liking may weigh together: less than half a step of any length
 
 
 @dataclass(frozen=True, slots=True)
 class Half:
-    """A piece that may be half of a pair: one end raked over its whole width, the other square.
+    """A piece that may be half of a pair by one of its ends.
 
-    `rises`: the side towards which its rake rises seen from below its eave; `length_mm` with the short pieces that are
-    cut from it.
+    `line` is that end's outline. `rake_deg` and `rises` (the side towards which it rises seen from below its eave) are
+    those of one rake over the whole width, 0 and "" for any other end. `alone_mm` is what the piece adds to the list
+    without a partner, `guests_mm` the short pieces that may be cut from it.
     """
 
     piece: SheetPiece
     end: str  # "top" or "foot"
+    line: EndLine
     rises: str
     rake_deg: float
-    length_mm: float
+    alone_mm: float
+    guests_mm: float = 0.0
+
+    @property
+    def simple(self) -> bool:
+        """True for one rake over the whole width."""
+        return self.rake_deg > 0.0
 
 
-def half_of(piece: SheetPiece, profile: Profile, guests: Iterable[SheetPiece] = ()) -> Half | None:
-    """The piece as half of a pair, None where it is none: not one rake over the whole width, a square other end.
-
-    A sheet that also holds a ridge end or both hips, a ripped one, one with a hole, and one that is itself cut from
-    another are left alone.
-    """
-    raked: EndCut
-    if piece.top.shape is CutShape.RAKED and piece.foot.shape is CutShape.SQUARE:
-        end, raked = "top", piece.top
-    elif piece.foot.shape is CutShape.RAKED and piece.top.shape is CutShape.SQUARE:
-        end, raked = "foot", piece.foot
-    else:
-        return None
-    us = [u for u, _ in piece.outline_uv]
-    whole_width = abs(max(us) - min(us) - profile.overall_mm) <= _WIDTH_SLACK_MM
-    if piece.cut_from or not whole_width or len(piece.outline_uv) > 4 or len(piece.cover_uv) != 1:
-        return None
-    # a top rises towards its longer side, a foot away from it
-    other = "left" if raked.hand == "right" else "right"
-    rises = raked.hand if end == "top" else other
-    return Half(piece, end, rises, raked.rake_deg, piece.order_mm + sum(guest.order_mm for guest in guests))
+def halves_of(
+    piece: SheetPiece, profile: Profile, guests: Iterable[SheetPiece] = (), least_run_mm: float = 0.0
+) -> tuple[Half, ...]:
+    """The ends by which a piece may be half of a pair: none for a square sheet, a ripped or notched one and one with a
+    hole. A piece shorter than the mill's least run is bought at it, or cut from a longer one."""
+    guests_mm = sum(guest.order_mm for guest in guests)
+    alone = piece.order_mm if piece.cut_from or guests_mm else max(piece.order_mm, least_run_mm)
+    found = []
+    for end, cut in (("top", piece.top), ("foot", piece.foot)):
+        line = end_line(piece, end, profile.overall_mm)
+        if line is None:
+            continue
+        whole = cut.shape is CutShape.RAKED and line.points[-1][0] - line.points[0][0] >= profile.overall_mm - 1.0
+        # a top rises towards its longer side, a foot away from it
+        other = "left" if cut.hand == "right" else "right"
+        rises = (cut.hand if end == "top" else other) if whole else ""
+        found.append(Half(piece, end, line, rises, cut.rake_deg if whole else 0.0, alone, guests_mm))
+    return tuple(found)
 
 
-def why_not(a: Half, b: Half, profile: Profile, limit_mm: float, settings: Settings) -> str:
+@dataclass(frozen=True, slots=True)
+class PairRule:
+    """What pairs of one profile go by: its width, whether it is the same after a half turn, the longest length, how
+    near two rakes are one [degrees], the allowance of each cut sheet, the step that lengths are bought in and the
+    mill's least run [mm]."""
+
+    overall_mm: float
+    half_turn_same: bool
+    limit_mm: float
+    rake_deg: float
+    allowance_mm: float
+    step_mm: float
+    least_mm: float
+
+    @classmethod
+    def of(cls, profile: Profile, limit_mm: float, settings: Settings) -> PairRule:
+        """By the settings."""
+        return cls(
+            profile.overall_mm,
+            profile.half_turn_same,
+            limit_mm,
+            settings.number("pair_rake_deg") + 1e-9,
+            settings.number("raked_allowance_mm"),
+            settings.number("raked_step_mm"),
+            settings.number("least_run_mm"),
+        )
+
+
+def why_not(a: Half, b: Half, rule: PairRule) -> str:
     """Why two halves are no pair, "" where they are one."""
+    refused = _laying_refuses(a, b, rule)
+    if refused:
+        return refused
+    length = pair_length(a, b, rule)
+    if length + a.guests_mm + b.guests_mm > rule.limit_mm:
+        return "together longer than the longest piece"
+    return "" if a.alone_mm + b.alone_mm - length > TOLERANCES.same_length_mm else "their outlines do not nest"
+
+
+def _laying_refuses(a: Half, b: Half, rule: PairRule) -> str:
+    """What hand, rake and laps say against a pair, whatever its length."""
     if a.piece.profile != b.piece.profile:
         return "not the same profile"
-    if abs(a.rake_deg - b.rake_deg) > settings.number("pair_rake_deg") + 1e-9:
-        return "not the same rake"
     turned = a.end == b.end
-    if a.rises != b.rises:
-        return "not the same hand" if turned else "the valley does not rise the way the hip does"
+    if a.simple and b.simple:
+        if abs(a.rake_deg - b.rake_deg) > rule.rake_deg:
+            return "not the same rake"
+        if a.rises != b.rises:
+            return "not the same hand" if turned else "the valley does not rise the way the hip does"
     same_way = a.piece.start_side == b.piece.start_side
-    if turned and same_way and not profile.half_turn_same:
+    if turned and same_way and not rule.half_turn_same:
         return "both planes are laid the same way: turned, its lap would be on the wrong side"
-    if not turned and not same_way and not profile.half_turn_same:
+    if not turned and not same_way and not rule.half_turn_same:
         return "the planes are laid opposite ways: not turned, its lap would be on the wrong side"
-    if pair_length(a, b, profile, settings) > limit_mm:
-        return "together longer than the longest piece"
     return ""
 
 
-def pair_length(a: Half, b: Half, profile: Profile, settings: Settings) -> float:
-    """Length bought for a pair [mm]: both lengths less one rake difference over the cover, rounded up once.
+def pair_length(a: Half, b: Half, rule: PairRule) -> float:
+    """Length bought for a pair [mm]: both reaches less what their ends nest, both raked allowances, rounded up once.
 
-    The laps' share of the rake, (overall - cover) x tan(rake), stays in the length as room for the cut.
+    For two rakes that is the two short sides + one rake over the overall width + both allowances. Never shorter than
+    either alone, nor than the mill runs; short pieces cut from them come on top.
     """
-    shared = profile.cover_mm * tan(radians(min(a.rake_deg, b.rake_deg)))
-    return round_up_mm(a.length_mm + b.length_mm - shared, settings.number("raked_step_mm"))
+    alone = [half.piece.reach_mm + half.piece.foot_turn_mm + rule.allowance_mm for half in (a, b)]
+    facing = b.line.turned(rule.overall_mm) if a.end == b.end else b.line
+    length = max(sum(alone) - nested_mm(a.line, facing), *alone)
+    return max(round_up_mm(length, rule.step_mm, TOLERANCES.same_length_mm), rule.least_mm)
 
 
 def pair_raked(sheets: Sequence[PlaneSheets], profile: Profile, site: Site, settings: Settings) -> PairPlan:
-    """The sheets of one profile and colour bought with as many raked pairs as there can be.
+    """The sheets of one profile and colour bought with the pairs that save most.
 
-    Pairs of one rake save the same length, so the most pairs are the least metres. A pair stays within the longest
-    piece of the site (an ordinary truck where it says nothing). No sheet is bought shorter than alone, and bought
-    length never rises.
+    A pair stays within the longest piece of the site (an ordinary truck where it says nothing). No sheet is bought
+    shorter than alone, and bought length never rises.
     """
     pieces = pieces_of(sheets, profile.id)
     guests = guests_of(pieces)
-    limit = site.longest_piece_mm or settings.number("ordinary_truck_mm")
+    rule = PairRule.of(profile, site.longest_piece_mm or settings.number("ordinary_truck_mm"), settings)
     plain = plain_blanks(sheets, profile, settings)
-    halves = [h for p in pieces.values() if (h := half_of(p, profile, guests.get(p.mark, ()))) is not None]
-    found: list[tuple[Half, Half]] = []
-    most = 0
-    for group in _by_rake(halves, settings):
-        for rises in ("left", "right"):
-            pairs, bound = _most_pairs([h for h in group if h.rises == rises], profile, limit, settings)
-            found += pairs
-            most += bound
-    blanks = _blanks(pieces, guests, found, profile, settings)
-    plain_mm, paired_mm = sum(b.length_mm for b in plain), sum(b.length_mm for b in blanks)
+    halves = [own for p in pieces.values() if (own := halves_of(p, profile, guests.get(p.mark, ()), rule.least_mm))]
+    allowed = _allowed(halves, rule)
+    chosen, proven = best_pairs(_worth(allowed, rule))
+    found = [allowed[edge] for edge in chosen]
+    blanks = _blanks(pieces, found, profile, rule)
+    if sum(blank.length_mm for blank in blanks) > sum(blank.length_mm for blank in plain):
+        # short pieces that leave the length they were cut from may leave it shorter than the mill runs
+        found, blanks, proven = [], plain, False
     return PairPlan(
-        profile.id,
-        blanks,
-        tuple(_pair(a, b, pair_length(a, b, profile, settings)) for a, b in found),
-        plain_mm,
-        paired_mm,
-        most,
-        "as many pairs as pieces that touch every possible pair: no list has more"
-        if not profile.half_turn_same
-        else "longest with shortest: a piece left over fits with none that is left",
+        profile=profile.id,
+        blanks=blanks,
+        pairs=tuple(_pair(a, b, pair_length(a, b, rule)) for a, b in found),
+        plain_mm=sum(blank.length_mm for blank in plain),
+        paired_mm=sum(blank.length_mm for blank in blanks),
+        proof="no choice of pairs saves more: solved as a whole-number programme" if proven else "",
     )
 
 
-def _by_rake(halves: Sequence[Half], settings: Settings) -> list[list[Half]]:
-    """Halves whose rakes are one cut, at the least rake of their group: then all its pairs save one length.
+_Ends = tuple[Half, Half]
 
-    Each group lies apart from the next by more than the setting.
+
+def _allowed(halves: Sequence[tuple[Half, ...]], rule: PairRule) -> Mapping[tuple[int, int], _Ends]:
+    """Every two pieces that are a pair, by their places, with the ends that save most."""
+    found: dict[tuple[int, int], _Ends] = {}
+    for i, j in combinations(range(len(halves)), 2):
+        ways = [(a, b) for a in halves[i] for b in halves[j] if not why_not(a, b, rule)]
+        if ways:
+            found[i, j] = min(ways, key=lambda ends: pair_length(ends[0], ends[1], rule))
+    return found
+
+
+def _worth(allowed: Mapping[tuple[int, int], _Ends], rule: PairRule) -> dict[tuple[int, int], float]:
+    """What each pair saves [mm]; pairs that are kept together on site are liked first: one plane, then like lengths.
+
+    Liking weighs so little that all of it together never outweighs a step.
     """
-    groups: list[list[Half]] = []
-    for half in sorted(halves, key=lambda h: h.rake_deg):
-        if groups and half.rake_deg - groups[-1][-1].rake_deg <= settings.number("pair_rake_deg"):
-            groups[-1].append(half)
-        else:
-            groups.append([half])
-    order = {id(half): place for place, half in enumerate(halves)}
-    return [
-        [replace(half, rake_deg=group[0].rake_deg) for half in sorted(group, key=lambda h: order[id(h)])]
-        for group in groups
-    ]
-
-
-def _most_pairs(
-    halves: Sequence[Half], profile: Profile, limit_mm: float, settings: Settings
-) -> tuple[list[tuple[Half, Half]], int]:
-    """Most pairs among halves of one rise, and the proven bound."""
-    if profile.half_turn_same:
-        pairs = _longest_with_shortest(halves, profile, limit_mm, settings)
-        return pairs, len(pairs)
-    # every pair joins one of these with one of the others: turned, ends are alike and ways differ; not turned, the
-    # reverse
-    left = [h for h in halves if (h.end == "top") == (h.piece.start_side == "left")]
-    right = [h for h in halves if (h.end == "top") != (h.piece.start_side == "left")]
-    fits = [
-        sorted(
-            (j for j, b in enumerate(right) if not why_not(a, b, profile, limit_mm, settings)),
-            key=lambda j, a=a: _liking(a, right[j], j),  # type: ignore[misc]
-        )
-        for a in left
-    ]
-    partner = _matching(fits, len(right))
-    return [(left[i], right[j]) for j, i in sorted(partner.items())], len(_touching_all(fits, partner))
-
-
-def _liking(a: Half, b: Half, place: int) -> tuple[bool, float, int]:
-    """Pairs that are kept together on site first: one plane, then like lengths."""
-    return (a.piece.plane != b.piece.plane, abs(a.length_mm - b.length_mm), place)
-
-
-def _matching(fits: Sequence[Sequence[int]], others: int) -> dict[int, int]:
-    """Largest matching by augmenting paths, shortest first: place on the right -> place on the left."""
-    partner: dict[int, int] = {}
-    for start in range(len(fits)):
-        if len(partner) == others:
-            break
-        came: dict[int, int] = {}  # place on the right -> the left one it was reached from
-        waiting, end = [start], -1
-        for i in waiting:
-            for j in fits[i]:
-                if j not in came:
-                    came[j] = i
-                    if j not in partner:
-                        end = j
-                        break
-                    waiting.append(partner[j])
-            if end >= 0:
-                break
-        held = {i: j for j, i in partner.items()}
-        while end >= 0:
-            i = came[end]
-            partner[end] = i
-            end = held.get(i, -1)
-    return partner
-
-
-def _touching_all(fits: Sequence[Sequence[int]], partner: Mapping[int, int]) -> set[tuple[str, int]]:
-    """A least set of pieces that touches every possible pair (König): its size is the proof of the matching."""
-    held = set(partner.values())
-    lefts = [i for i in range(len(fits)) if i not in held]
-    reached, crossed = set(lefts), set[int]()
-    while lefts:
-        i = lefts.pop()
-        for j in fits[i]:
-            if j not in crossed:
-                crossed.add(j)
-                if j in partner and partner[j] not in reached:
-                    reached.add(partner[j])
-                    lefts.append(partner[j])
-    return {("left", i) for i in range(len(fits)) if i not in reached and fits[i]} | {("right", j) for j in crossed}
-
-
-def _longest_with_shortest(
-    halves: Sequence[Half], profile: Profile, limit_mm: float, settings: Settings
-) -> list[tuple[Half, Half]]:
-    """Most pairs where any two fit but for their length: the longest with the shortest, or with none."""
-    waiting = sorted(halves, key=lambda half: half.length_mm)
-    pairs: list[tuple[Half, Half]] = []
-    while len(waiting) > 1:
-        longest = waiting.pop()
-        if not why_not(waiting[0], longest, profile, limit_mm, settings):
-            pairs.append((waiting.pop(0), longest))
-    return pairs
+    share = _LEANING_MM / max(1, len({node for edge in allowed for node in edge}))
+    found = {}
+    for edge, (a, b) in allowed.items():
+        unlike = abs(a.alone_mm - b.alone_mm) / rule.limit_mm
+        liking = (1.0 if a.piece.plane == b.piece.plane else 0.5) - 0.4 * min(1.0, unlike)
+        found[edge] = a.alone_mm + b.alone_mm - pair_length(a, b, rule) + share * liking
+    return found
 
 
 def _pair(a: Half, b: Half, length_mm: float) -> RakedPair:
-    return RakedPair(a.piece.mark, b.piece.mark, a.end == b.end, length_mm, a.length_mm + b.length_mm - length_mm)
+    return RakedPair(a.piece.mark, b.piece.mark, a.end == b.end, length_mm, a.alone_mm + b.alone_mm - length_mm)
 
 
 def _blanks(
-    pieces: Mapping[str, SheetPiece],
-    guests: Mapping[str, tuple[SheetPiece, ...]],
-    pairs: Sequence[tuple[Half, Half]],
-    profile: Profile,
-    settings: Settings,
+    pieces: Mapping[str, SheetPiece], pairs: Sequence[_Ends], profile: Profile, rule: PairRule
 ) -> tuple[SheetBlank, ...]:
-    least = settings.number("least_run_mm")
+    """Every pair a blank, every other piece one; short pieces without a partner in the blank they are cut from."""
     paired = {half.piece.mark for pair in pairs for half in pair}
+    guests = guests_of({mark: piece for mark, piece in pieces.items() if mark not in paired})
     blanks = [
-        with_guests((BlankPart(mark, 0.0, False),), piece.order_mm, guests.get(mark, ()), least)
+        with_guests((BlankPart(mark, 0.0, False),), piece.order_mm, guests.get(mark, ()), rule.least_mm)
         for mark, piece in pieces.items()
         if mark not in paired and not piece.cut_from
     ]
     for a, b in pairs:
         cut_from = (*guests.get(a.piece.mark, ()), *guests.get(b.piece.mark, ()))
-        length = pair_length(a, b, profile, settings) - sum(guest.order_mm for guest in cut_from)
-        blanks.append(with_guests(_parts(a, b, length), length, cut_from, least))
+        length = pair_length(a, b, rule)
+        blanks.append(with_guests(_parts(a, b, length), length, cut_from, rule.least_mm))
     return numbered(blanks, profile)
 
 
 def _parts(a: Half, b: Half, length_mm: float) -> tuple[BlankPart, ...]:
-    """Where both pieces lie in their length, rakes towards each other, the first at its start."""
+    """Where both pieces lie in their length, cut ends towards each other, the first at its start, the second ending at
+    its end: all that is spare lies between them."""
     if a.end == b.end:
         low, high = a, b
         low_turned, high_turned = low.end == "foot", high.end == "top"
     else:
         low, high = (a, b) if a.end == "top" else (b, a)
         low_turned = high_turned = False
+    turn = high.piece.foot_turn_mm if high_turned else 0.0
     return (
         BlankPart(low.piece.mark, 0.0, low_turned),
-        BlankPart(high.piece.mark, length_mm - high.piece.order_mm, high_turned),
+        BlankPart(high.piece.mark, length_mm - high.piece.reach_mm - turn, high_turned),
     )

@@ -15,6 +15,7 @@ from takeoff.read.lists.list_rows import read_tables
 from takeoff.read.lists.raw_table import Cell, RawTable, Row
 
 MOST_FAULTS = 20
+_SAID = {"count": "quantity"}
 MOST_SHEETS = 20_000
 _TOTALS = ("total", "sub-total", "subtotal", "sub total", "grand total", "sum")
 # first words of rows under a plane's sheets that are none: its count and metres, sizes to tape
@@ -82,7 +83,7 @@ class _Reader:
     def read(self, lists: int) -> SuppliedList:
         """All lines. Raises UnreadableFileError with every fault."""
         self.counted = "count" in self.columns.at
-        heads = next(row.cells for row in self.table.rows if row.number == self.columns.row)
+        heads = next((row.cells for row in self.table.rows if row.number == self.columns.row), ())
         below = [row for row in self.table.rows if row.number > self.columns.row]
         figures = [self.columns.get(row, kind) for row in below for kind in ("length", "count")]
         self.commas = has_decimal_commas(figures, self.table.delimiter)
@@ -91,7 +92,7 @@ class _Reader:
                 if self.lines and self._other_table(row):
                     self.end = row.number
                     break
-                if self.table.delimiter == "," and len(row.cells) > len(heads):
+                if self.table.delimiter == "," and heads and len(row.cells) > len(heads):
                     self._fault(
                         row,
                         f"{len(row.cells)} cells under {len(heads)} headings: a comma that is no end of a cell, as in "
@@ -210,6 +211,12 @@ class _Reader:
             why = "all are under 60" if unit == "m" else "all are 60 or more"
             text = f"{where}: no unit is stated; the lengths were taken as {unit}, since {why}."
             found.append(Finding("list-unit-taken", Severity.NOTE, text, "State it in the heading, as length mm."))
+        if not self.columns.row:
+            said = ", ".join(f"{_SAID.get(kind, kind)} in column {at + 1}" for kind, at in self.columns.at.items())
+            text = f"{where}: it has no headings; its columns were taken as {said}."
+            found.append(
+                Finding("list-columns-taken", Severity.NOTE, text, "Name them: mark, plane, quantity, length mm.")
+            )
         if not self.counted:
             text = f"{where}: no column of quantities; each row was taken as one sheet."
             found.append(Finding("list-count-taken", Severity.NOTE, text))

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
-from takeoff.read.lists.length_words import unit_of
+from takeoff.read.lists.length_words import METRES_BELOW, read_count, read_length, unit_of
 from takeoff.read.lists.raw_table import Cell, RawTable, Row
 
+_PLAIN_SHARE = 0.8  # of the rows a column without a heading fills
+_PLAIN_MARK = re.compile(r"p\s*[0-9]{1,4}(\s*[.\-/]\s*[0-9]+(?:-[0-9]+)?[a-z]?)?", re.IGNORECASE)
 HEADING_ROWS = 40  # a heading row is looked for in so many filled rows
 
 # exact headings first; then a heading that holds one of the words in WORDS and none of NOT_THESE
@@ -37,7 +40,8 @@ _SAID = {"count": "quantity"}
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """0-based columns of a list by kind, the row of its headings, and the unit its length heading states."""
+    """0-based columns of a list by kind, the row of its headings (0: it has none, its columns are plain), and the unit
+    its length heading states."""
 
     row: int
     at: Mapping[str, int]
@@ -67,11 +71,51 @@ def find_columns(table: RawTable) -> Columns | str:
             return Columns(row.number, at, headings[at["length"]].unit)
         if at and (best is None or len(at) > len(best[1])):
             best = (row.number, at, row)
+    if best is None and (plain := plain_columns(table)) is not None:
+        return plain
     if best is None:
         return f"no heading row in the first {HEADING_ROWS} rows; name the columns: mark, plane, quantity, length mm"
     seen = ", ".join(str(cell) for cell in best[2].cells if cell is not None)
     missing = "length" if "length" not in best[1] else "quantity"
     return f"row {best[0]} has no heading for the {missing}; it reads: {seen[:200]}"
+
+
+def plain_columns(table: RawTable) -> Columns | None:
+    """The columns of a list without headings, where nobody could take one for another: one column of lengths, beside it
+    at most one of quantities (whole numbers, where the lengths are none that are), of marks and of planes."""
+    rows = [row for row in table.rows if sum(cell is not None for cell in row.cells) > 1]  # a title fills one cell
+    width = max((len(row.cells) for row in rows), default=0)
+    at: dict[str, int] = {}
+    for column in range(width):
+        cells = [row.cells[column] for row in rows if column < len(row.cells) and row.cells[column] is not None]
+        kind = _plain_kind(cells)
+        if len(cells) < _PLAIN_SHARE * len(rows) or not kind:
+            continue
+        if kind in at:
+            return None
+        at[kind] = column
+    return Columns(0, at, "") if "length" in at and ("count" in at or "mark" in at) else None
+
+
+def _plain_kind(cells: Sequence[Cell]) -> str:
+    """What a column without a heading can only be, "" where it can be several things or none."""
+    kinds = {_cell_kind(cell) for cell in cells}
+    return kinds.pop() if len(kinds) == 1 else ""
+
+
+def _cell_kind(cell: Cell) -> str:
+    if cell is None:
+        return ""
+    if isinstance(cell, str) and (match := _PLAIN_MARK.fullmatch(cell.strip())):
+        return "mark" if match.group(1) else "plane"
+    with suppress(ValueError):
+        # a whole number under what is taken for metres is a quantity, whatever it might measure
+        if read_count(cell) < METRES_BELOW:
+            return "count"
+    with suppress(ValueError):
+        read_length(cell, "")
+        return "length"
+    return ""
 
 
 def _kinds(headings: Sequence[_Heading]) -> dict[str, int]:

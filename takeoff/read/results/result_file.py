@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from math import cos, radians, sin
 from pathlib import Path
 from typing import NoReturn
@@ -105,6 +106,7 @@ def _wall_roof(job: Node) -> str:
 
 def _planes(roof: Node, result: Node, ground: _Ground) -> list[SeenPlane]:
     sheets = {entry.text("plane"): entry for entry in result.at("roofing").items("sheets")}
+    bought = _bought(result)
     found = []
     for plane in roof.items("planes"):
         frame = plane.at("frame")
@@ -128,29 +130,43 @@ def _planes(roof: Node, result: Node, ground: _Ground) -> list[SeenPlane]:
                 covering=plane.text("covering"),
                 profile=own.text("profile") if own is not None else "",
                 start_side=own.text("start_side") if own is not None else "",
-                sheets=tuple(_sheet(piece) for piece in own.items("pieces")) if own is not None else (),
+                sheets=tuple(_sheet(piece, bought) for piece in own.items("pieces")) if own is not None else (),
             )
         )
     return found
 
 
-def _sheet(piece: Node) -> SeenSheet:
+def _sheet(piece: Node, bought: Mapping[str, tuple[float, str]]) -> SeenSheet:
     points = [point.point() for ring in piece.items("cover_uv") for point in ring.entries()]
     points = points or [point.point() for point in piece.items("outline_uv")]
     if not points:
         raise piece.fault("has no outline")
+    mark = piece.text("mark")
+    length, cut_from = bought.get(mark, (0.0, ""))
     return SeenSheet(
-        mark=piece.text("mark"),
+        mark=mark,
         u0_mm=min(point[0] for point in points),
         u1_mm=max(point[0] for point in points),
         v0_mm=min(point[1] for point in points),
         v1_mm=max(point[1] for point in points),
-        bought_mm=piece.number("order_mm"),
+        bought_mm=length or piece.number("order_mm"),
         left_mm=piece.number("left_mm"),
         right_mm=piece.number("right_mm"),
         foot=_cut(piece.at("foot")),
         top=_cut(piece.at("top")),
+        cut_from=cut_from,
     )
+
+
+def _bought(result: Node) -> dict[str, tuple[float, str]]:
+    """By mark the length bought for a sheet [mm], or the mark of the sheet out of whose length it comes."""
+    order = result.at("order") if result.has("order") else None
+    found: dict[str, tuple[float, str]] = {}
+    for blank in order.items("blanks") if order is not None and order.has("blanks") else ():
+        first, *rest = [part.text("mark") for part in blank.items("pieces")] or [""]
+        found[first] = (blank.number("length_mm"), "")
+        found |= dict.fromkeys(rest, (0.0, first))
+    return found
 
 
 def _cut(cut: Node) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from takeoff.basics.rounding import half_up
 from takeoff.model.differences import Change, Comparison, ListCheck, ListDifference, MarkChange
 from takeoff.model.findings import Finding
-from takeoff.write.words.words import SEVERITY_WORDS, number, plain, refs_words, whole
+from takeoff.write.words.words import SEVERITY_WORDS, number, plain, refs_words
 from takeoff.write.workbook.workbook_order import marks_words
 
 Cell = str | float | int | None
@@ -46,12 +46,13 @@ def check_tables(check: ListCheck) -> tuple[Table, ...]:
         "profile",
         "sheets",
         "ours mm",
+        "reach mm",
         "theirs mm",
         "difference mm",
         "our marks",
         "their rows",
     )
-    right = (False, False, False, True, True, True, True, False, False)
+    right = (False, False, False, True, True, True, True, True, False, False)
     tally = Table(
         "Tally",
         "Sheets and metres in both lists.",
@@ -73,6 +74,7 @@ def _difference_row(difference: ListDifference) -> tuple[Cell, ...]:
         plain(difference.profile) or "all",
         difference.count,
         half_up(difference.ours_mm, 1) or None,
+        half_up(difference.reach_mm, 1) or None,
         half_up(difference.theirs_mm, 1) or None,
         half_up(difference.theirs_mm - difference.ours_mm, 1) if both else None,
         marks_words(difference.marks),
@@ -128,12 +130,11 @@ def measured_tables(changes: tuple[MarkChange, ...]) -> tuple[Table, ...]:
     rows: list[tuple[Cell, ...]] = []
     same: dict[str, list[str]] = {}
     for change in changes:
-        if change.old_mm == change.new_mm:
+        if (change.old_mm, change.old) == (change.new_mm, change.new):
             same.setdefault(change.plane, []).append(change.mark)
             continue
         by = half_up(change.new_mm - change.old_mm, 0) if change.old_mm and change.new_mm else None
-        old, new = (whole(mm) if mm else "none" for mm in (change.old_mm, change.new_mm))
-        rows.append((change.plane, change.mark, old, new, by))
+        rows.append((change.plane, change.mark, change.old or "none", change.new or "none", by))
     says = f"{len(rows)} of {len(changes)} bought lengths change with the sizes measured on site."
     right = (False, False, True, True, True)
     changed = Table(

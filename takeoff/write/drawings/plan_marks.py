@@ -149,7 +149,7 @@ def draw_fall(taken: Room, at: Point2, down: Point2, half_paper_mm: float) -> No
 
 
 def draw_lay(taken: Room, place: Place, roof: Roof, takeoff: Takeoff) -> None:
-    """On each sheeted plane an arrow along its eave from the side that laying starts from, where it has room."""
+    """On each sheeted plane an arrow along its eave from the line that laying starts from, where it has room."""
     for plane in roof.planes:
         sheets = takeoff.sheets_of(plane.id)
         if sheets is not None and sheets.pieces and plane.roof == roof.name:
@@ -157,26 +157,26 @@ def draw_lay(taken: Room, place: Place, roof: Roof, takeoff: Takeoff) -> None:
 
 
 def _lay(taken: Room, place: Place, roof: Roof, plane: RoofPlane, sheets: PlaneSheets) -> None:
+    """The bar lies on the start line itself, the arrow begins beside it."""
     paper = taken.sketch.paper
     low = min(v for _, v in plane.rings_uv[0])
     flat = hypot(plane.frame.v[0], plane.frame.v[1]) or 1.0
     way = 1.0 if sheets.start_side == "left" else -1.0
+    start = sheets.snap_u_mm
     for long in (paper(_LAY), paper(_LAY_SHORT)):
         for up in _LAY_UP:
             v = low + paper(up) / flat
-            spans = _spans(plane, v)
-            if not spans:
+            far = start + way * (long + paper(_LAY_IN))
+            if not any(a <= min(start, far) + 1.0 and max(start, far) <= b for a, b in _spans(plane, v)):
                 continue
-            begin, end = spans[0] if way > 0 else spans[-1]
-            tail_u = (begin + paper(_LAY_IN)) if way > 0 else (end - paper(_LAY_IN))
-            if end - begin < long + 2 * paper(_LAY_IN):
-                continue
-            tail = place.at(roof, plane.frame.to_space((tail_u, v)))
-            tip = place.at(roof, plane.frame.to_space((tail_u + way * long, v)))
-            label = Label("LAY-ARROW", _beside(tail, tip, paper(2.4)), "lay", SMALL_MM, readable_angle(tail, tip))
-            if taken.clear(_strip(tail, tip, paper(1.8))) and taken.free([label]):
-                lay_arrow(taken.sketch, tail, tip)
-                taken.boxes.append(_strip(tail, tip, paper(1.5)))
+            bar, beside, tip = (
+                place.at(roof, plane.frame.to_space((u, v)))
+                for u in (start, start + way * paper(_LAY_IN), start + way * long)
+            )
+            label = Label("LAY-ARROW", _beside(beside, tip, paper(2.4)), "lay", SMALL_MM, readable_angle(beside, tip))
+            if taken.clear(_strip(beside, tip, paper(1.8))) and taken.free([label]):
+                lay_arrow(taken.sketch, bar, tip)
+                taken.boxes.append(_strip(bar, tip, paper(1.5)))
                 taken.put([label])
                 return
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2, distance2
+from takeoff.model.bought import Bought, bought_lengths
 from takeoff.model.openings import Hole
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane
@@ -29,7 +30,6 @@ from takeoff.write.drawings.label_places import inside
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, hole_words
 from takeoff.write.drawings.sheet_labels import draw_sheets
-from takeoff.write.words.bought import Bought, bought_lengths
 from takeoff.write.words.cut_words import MARKING_OUT, first_and_last_words, hand, marking_words, needs_points
 from takeoff.write.words.words import number, over_words, plain, whole
 
@@ -185,7 +185,7 @@ def _setting_out(room: Room, sheets: PlaneSheets, extent: tuple[float, float, fl
     sketch = room.sketch
     low_u, low_v, high_u, high_v = extent
     past = sketch.paper(5.0)
-    u = sheets.start_u_mm
+    u = sheets.snap_u_mm
     start = ((u, low_v - past), (u, high_v + past))
     sketch.line("START-LINE", *start)
     room.lines.append(start)

@@ -10,11 +10,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from takeoff.basics.vectors import Point2, Ring2, distance2
+from takeoff.model.bought import Bought
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds
 from takeoff.write.drawings.label_places import inside
 from takeoff.write.drawings.label_room import Label, Room, words_width
-from takeoff.write.words.bought import Bought
 from takeoff.write.words.cut_words import hand, needs_points, raked
 from takeoff.write.words.words import whole
 
@@ -194,13 +194,14 @@ def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[s
 
 
 def _breaks(sketch: Sketch, piece: SheetPiece) -> None:
-    """A ring round each break of an end: the points that the words beside the plane give."""
+    """A ring round each point that the words beside the plane give: the breaks of its ends, all corners of a notched
+    sheet."""
     if not piece.corners_mm:
         return
     origin = tuple(piece.outline_uv[0][k] - piece.corners_mm[0][k] for k in (0, 1))
-    for cut in (piece.top, piece.foot):
-        for u, v in cut.points_mm[1:-1]:
-            sketch.circle("SHEET-SIDE", (origin[0] + u, origin[1] + v), 0.9)
+    breaks = [point for cut in (piece.top, piece.foot) for point in cut.points_mm[1:-1]]
+    for u, v in piece.corners_mm if piece.notched else breaks:
+        sketch.circle("SHEET-SIDE", (origin[0] + u, origin[1] + v), 0.9)
 
 
 def span(ring: Ring2, u: float) -> tuple[float, float]:

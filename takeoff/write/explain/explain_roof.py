@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from takeoff.model.bought import bought_lengths
 from takeoff.model.items import ItemKind
 from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightFace
 from takeoff.model.sheets import EndCut, PlaneSheets, SheetPiece
 from takeoff.write.drawings.check_dimensions import frame_words, tape_rows
 from takeoff.write.explain.explanation import Entry, Explanation, explained, thing_words
-from takeoff.write.words.bought import bought_lengths
-from takeoff.write.words.cut_words import MARKING_OUT, marking_words, needs_points, raked
+from takeoff.write.words.cut_words import MARKING_OUT, marking_words, needs_points, notch_words, raked
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import compass_words, number, over_words, plain, refs_words, whole
 from takeoff.write.workbook.workbook_order import marks_words
@@ -80,7 +80,7 @@ def _edge(takeoff: Takeoff, edge: RoofEdge) -> Explanation:
         piece.mark
         for sheets in takeoff.roofing.sheets
         for piece in sheets.pieces
-        if edge.id in (*piece.foot.edges, *piece.top.edges)
+        if edge.id in (*piece.foot.edges, *piece.top.edges, *piece.beside)
     ]
     if ends:
         facts.append(f"sheets that end on it: {marks_words(tuple(ends))}")
@@ -93,10 +93,11 @@ def _edge(takeoff: Takeoff, edge: RoofEdge) -> Explanation:
 def _sheet(takeoff: Takeoff, sheets: PlaneSheets, piece: SheetPiece) -> Explanation:
     start = "left" if piece.start_side == "left" else "right"
     facts = [
-        f"bought {whole(piece.order_mm)} mm for a reach of {number(piece.reach_mm, 1)} mm",
+        _bought_words(takeoff, piece),
         f"sides {whole(piece.left_mm)} mm left, {whole(piece.right_mm)} mm right, seen from below the eave",
         f"strip {piece.strip} from the {start}; its lap width lies on the {piece.lap_side}",
-        f"foot {_cut(piece.foot)}; top {_cut(piece.top)}",
+        f"foot {_cut(piece, piece.foot)}; top {_cut(piece, piece.top)}",
+        notch_words(piece),
     ]
     if raked(piece):
         across, up = piece.long_point_mm
@@ -109,28 +110,35 @@ def _sheet(takeoff: Takeoff, sheets: PlaneSheets, piece: SheetPiece) -> Explanat
     if piece.lap_mm:
         facts.append(f"lapped {whole(piece.lap_mm)} mm under the part above")
     facts += _bought(takeoff, piece)
-    refs = [piece.plane, *piece.foot.edges, *piece.top.edges]
+    refs = [piece.plane, *piece.foot.edges, *piece.top.edges, *piece.beside]
     title = f"{piece.mark}: sheet on {piece.plane}, {plain(sheets.profile)}"
     return explained(takeoff, title, facts, [piece.working], refs)
 
 
-def _bought(takeoff: Takeoff, piece: SheetPiece) -> list[str]:
-    facts = []
+def _bought_words(takeoff: Takeoff, piece: SheetPiece) -> str:
+    """The length bought for a sheet, or whose length it comes out of, as the mill order and the lists say it."""
+    reach = f"for a reach of {number(piece.reach_mm, 1)} mm"
     bought = bought_lengths(takeoff.order).get(piece.mark)
-    if bought is not None and bought.length_mm is None:
-        turned = ", turned half round" if bought.turned else ""
-        facts.append(f"cut from the length bought for {bought.cut_from}{turned}")
+    if bought is None:
+        return f"{whole(piece.order_mm)} mm if bought alone, {reach}; no order is given"
+    if bought.length_mm is None:
+        turned = ", turned end for end, face up" if bought.turned else ""
+        return f"out of the length bought for {bought.cut_from}{turned}, {reach}"
+    others = f", {refs_words(bought.others)} out of the same length" if bought.others else ""
+    return f"bought {whole(bought.length_mm)} mm {reach}{others}"
+
+
+def _bought(takeoff: Takeoff, piece: SheetPiece) -> list[str]:
     lines: tuple[OrderLine, ...] = takeoff.order.lines if takeoff.order is not None else ()
-    for line in lines:
-        if piece.mark in line.refs and line.each_mm > 0.0 and line.of.kind in (ItemKind.SHEET, ItemKind.CLEAR_SHEET):
-            facts.append(
-                f"order line {line.id}: {number(line.count)} x {whole(line.each_mm)} mm, {plain(item_name(line.of))}"
-            )
-    return facts
+    return [
+        f"order line {line.id}: {number(line.count)} x {whole(line.each_mm)} mm, {plain(item_name(line.of))}"
+        for line in lines
+        if piece.mark in line.refs and line.each_mm > 0.0 and line.of.kind in (ItemKind.SHEET, ItemKind.CLEAR_SHEET)
+    ]
 
 
-def _cut(cut: EndCut) -> str:
-    words = cut.shape.value
+def _cut(piece: SheetPiece, cut: EndCut) -> str:
+    words = "notched" if piece.notched and cut.kinked else cut.shape.value
     if cut.rake_deg and cut.shape.value != "square":
         words += f" {number(cut.rake_deg, 1)} degrees"
     if cut.hand:

@@ -1,42 +1,13 @@
-"""Which bought length each piece comes out of: one reading of the order for the lists and for the drawings."""
+"""What comes out of which length, in words: pairs of sheets, pieces of runs, bars."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 
 from takeoff.model.order import Order
 from takeoff.model.runs import CutPiece
 from takeoff.model.sheets import SheetBlank
 from takeoff.write.words.words import plain, whole
-
-
-@dataclass(frozen=True, slots=True)
-class Bought:
-    """`length_mm` is bought for this sheet; None where it is cut from the length bought for `cut_from`."""
-
-    length_mm: float | None
-    cut_from: str = ""
-    turned: bool = False
-
-    @property
-    def words(self) -> str:
-        """The length, or which sheet's length it comes out of."""
-        if self.length_mm is not None:
-            return whole(self.length_mm)
-        return f"from {self.cut_from}"
-
-
-def bought_lengths(order: Order | None) -> Mapping[str, Bought]:
-    """By mark. The first sheet in a blank carries its length, the others name that sheet."""
-    if order is None:
-        return {}
-    found: dict[str, Bought] = {}
-    for blank in order.blanks:
-        for i, part in enumerate(blank.pieces):
-            first = blank.pieces[0].mark
-            found[part.mark] = Bought(blank.length_mm) if i == 0 else Bought(None, first, part.turned)
-    return found
 
 
 def paired_blanks(order: Order | None, marks: Collection[str]) -> tuple[SheetBlank, ...]:

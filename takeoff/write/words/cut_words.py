@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
 from takeoff.write.words.words import plain, whole
 
@@ -15,15 +17,41 @@ def cut_words(cut: EndCut) -> str:
     return f"{cut.shape.value} {edges}" if edges and cut.shape is not CutShape.SQUARE else cut.shape.value
 
 
+def foot_words(piece: SheetPiece) -> str:
+    """How the foot of a sheet is cut."""
+    return cut_words(_as_notched(piece, piece.foot))
+
+
+def top_words(piece: SheetPiece) -> str:
+    """How the top of a sheet is cut, and that its outline is notched where neither end says so."""
+    words = cut_words(_as_notched(piece, piece.top))
+    return f"{words}, {notch_words(piece)}" if _notched_beside(piece) else words
+
+
+def _as_notched(piece: SheetPiece, cut: EndCut) -> EndCut:
+    return replace(cut, shape=CutShape.NOTCHED) if piece.notched and cut.kinked else cut
+
+
+def _notched_beside(piece: SheetPiece) -> bool:
+    """True for a notched sheet whose ends are both straight: the notch is in its side."""
+    return piece.notched and not piece.foot.kinked and not piece.top.kinked
+
+
+def notch_words(piece: SheetPiece) -> str:
+    """ "notched at S1 A1", "" for a sheet that is not."""
+    edges = " ".join(plain(edge) for edge in piece.beside)
+    return (f"notched at {edges}" if edges else "notched") if piece.notched else ""
+
+
 def raked(piece: SheetPiece) -> bool:
-    """Whether an end of the sheet is not square."""
-    return piece.top.shape is not CutShape.SQUARE or piece.foot.shape is not CutShape.SQUARE
+    """Whether the sheet is not a rectangle."""
+    return piece.notched or piece.top.shape is not CutShape.SQUARE or piece.foot.shape is not CutShape.SQUARE
 
 
 def needs_points(piece: SheetPiece) -> bool:
-    """Whether two side lengths from one foot do not say how to cut the sheet: a kinked end or both ends raked."""
+    """Whether two side lengths from one foot do not say how to cut the sheet: it is cut to two lines or notched."""
     both = piece.top.shape is not CutShape.SQUARE and piece.foot.shape is not CutShape.SQUARE
-    return piece.top.kinked or piece.foot.kinked or both
+    return piece.notched or piece.top.kinked or piece.foot.kinked or both
 
 
 def hand(piece: SheetPiece) -> str:
@@ -35,7 +63,12 @@ def hand(piece: SheetPiece) -> str:
 
 
 def marking_words(piece: SheetPiece, overall_mm: float) -> str:
-    """Both ends of each side and the breaks between: "left side 497 to 5057, right side 0 to 4125; foot 0 at 451"."""
+    """Both ends of each side and the breaks between: "left side 497 to 5057, right side 0 to 4125; foot 0 at 451".
+
+    Of a notched sheet every corner of its outline, in turn: "notched, corners in turn 0 at 0, 0 at 845, ...".
+    """
+    if piece.notched:
+        return "notched, corners in turn " + ", ".join(f"{whole(v)} at {whole(u)}" for u, v in _from_foot(piece))
     foot, top = piece.foot.points_mm, piece.top.points_mm
     if not foot or not top:
         return ""
@@ -52,6 +85,14 @@ def marking_words(piece: SheetPiece, overall_mm: float) -> str:
         if len(points) > 2:
             parts.append(f"{name} " + ", ".join(f"{whole(v)} at {whole(u)}" for u, v in points[1:-1]))
     return "; ".join(parts)
+
+
+def _from_foot(piece: SheetPiece) -> tuple[tuple[float, float], ...]:
+    """The corners of a sheet in turn, from the left end of its foot to the right and round."""
+    corners = piece.corners_mm
+    low = min(v for _, v in corners)
+    first = min((place for place, (_, v) in enumerate(corners) if v - low <= _SAME_MM), key=lambda at: corners[at][0])
+    return (*corners[first:], *corners[:first])
 
 
 def first_and_last_words(sheets: PlaneSheets) -> list[str]:

@@ -5,21 +5,23 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from takeoff.basics.rounding import half_up
+from takeoff.model.bought import Bought, bought_lengths
 from takeoff.model.openings import Hole
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.model.supplied import SITE_ITEMS, SiteMeasure
 from takeoff.write.drawings.check_dimensions import frame_words, tape_rows
-from takeoff.write.words.bought import Bought, bought_lengths, pair_words, paired_blanks
+from takeoff.write.words.bought import pair_words, paired_blanks
 from takeoff.write.words.cut_words import (
     MARKING_OUT,
-    cut_words,
     first_and_last_words,
+    foot_words,
     hand,
     marking_words,
     needs_points,
     raked,
+    top_words,
 )
 from takeoff.write.words.words import over_words, plain, whole
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
@@ -142,8 +144,8 @@ def _piece_cells(piece: SheetPiece, bought: Bought | None) -> tuple[Cell, ...]:
         half_up(piece.right_mm, 0),
         half_up(up, 0) if pointed else None,
         half_up(across, 0) if pointed else None,
-        cut_words(piece.foot),
-        cut_words(piece.top),
+        foot_words(piece),
+        top_words(piece),
         half_up(rake.rake_deg, 1) if rake else None,
         hand(piece),
         source,

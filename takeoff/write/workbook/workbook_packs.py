@@ -18,8 +18,8 @@ def fill_packs(page: Page, takeoff: Takeoff, order: Order) -> None:
         page.note("No sheets in this order.")
         return
     page.note(
-        "In each pack the sheet laid first lies on top, colour side up; of lapped sheets the lower tier lies above the "
-        f"upper. The mark is written on the end of each sheet. Lifting limit {number(order.packs[0].limit_kg)} kg."
+        "In each pack the sheet laid first lies on top, colour side up: lay them as they lie. "
+        f"The mark is written on the end of each sheet. Lifting limit {number(order.packs[0].limit_kg)} kg."
     )
     page.group("All packs, in laying order")
     page.heading(_OVERVIEW, _RIGHT)
@@ -50,12 +50,13 @@ def craned_to(pack: Pack) -> str:
 def _pack_block(page: Page, pack: Pack) -> None:
     part = f", pack {pack.number} of {pack.of}" if pack.of > 1 else ""
     page.group(f"PACK {pack.id}: plane {plain(pack.plane)}{part}. Crane to: {craned_to(pack)}")
-    name = plain(item_name(pack.item) if pack.item is not None else pack.profile)
+    name = " and ".join(plain(item_name(item)) for item in (pack.item, *pack.also) if item is not None) or pack.profile
     page.note(f"{name}. Longest {whole(pack.longest_mm)} mm. Colour side up.")
     page.heading([column.heading for column in page.grid.columns], _RIGHT)
     first = page.row
     for place, sheet in enumerate(pack.sheets, start=1):
-        cells = (str(place), sheet.mark, sheet.length_mm, sheet.kg, refs_words(sheet.also), 1, None)
+        also = "; ".join(words for words in ("CLEAR SHEET" if sheet.clear else "", refs_words(sheet.also)) if words)
+        cells = (str(place), sheet.mark, sheet.length_mm, sheet.kg, also, 1, None)
         page.line(cells)
     last = page.row - 1
     count = Formula(f"SUM(F{first}:F{last})", float(len(pack.sheets)))

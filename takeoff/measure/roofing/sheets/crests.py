@@ -63,7 +63,7 @@ def crest_shifts(roof: Roof, grounds: Sequence[Ground], rules: LayRules) -> Mapp
         for other in near:
             left = _gap(ground.plane, out, other, found, profile)
             left = min(left, profile.rib_pitch_mm - left)
-            if left > max(out.out_of_line_mm, 1.0):
+            if left > max(out.out_of_line_mm, rules.settings.number("crests_out_of_line_mm")):
                 out = replace(out, out_of_line_mm=left, out_of_line_with=other.id)
         found[name] = out
     return found

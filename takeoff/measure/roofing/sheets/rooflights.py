@@ -24,7 +24,7 @@ from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.end_laps import end_lap
 from takeoff.measure.roofing.sheets.sheet_checks import pitch_findings
 from takeoff.measure.roofing.sheets.sheet_ends import ends_of, sides_mm
-from takeoff.measure.roofing.sheets.sheet_pieces import Laying, foot_turn, with_corners
+from takeoff.measure.roofing.sheets.sheet_pieces import Laying, with_corners
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
@@ -213,9 +213,7 @@ def _parts(
         return (), f"a clear sheet of {end - start:.0f} mm on {piece.mark} is no longer than its laps"
     feet = [foot, *([low] if low is not None else []), *([high - lap] if high is not None else []), head]
     clear_at = 0 if low is None else 1
-    turn = 0.0
-    if any(term.name == "foot_turn_mm" for term in piece.working.terms):
-        turn = foot_turn(plane, laying.profile, laying.settings)
+    turn = piece.foot_turn_mm
     parts = []
     for number, (a, b) in enumerate(pairwise(feet)):
         last = number == len(feet) - 2
@@ -257,9 +255,9 @@ def _part(
     terms = (
         Term("reach", round(ends.reach_mm, 3), "mm", ref=piece.mark),
         *ends.bought.terms,
-        Term("bought", ends.bought.mm, "mm", ref=piece.mark),
+        Term("bought alone", ends.bought.mm, "mm", ref=piece.mark),
     )
-    rule = "part of a strip with a clear sheet in it: bought = reach with its laps, rounded up once to the step"
+    rule = "part of a strip with a clear sheet in it: bought alone = reach with its laps, rounded up once to the step"
     left_u_mm = piece.outline_uv[0][0] - piece.corners_mm[0][0]
     part = replace(
         piece,
@@ -269,6 +267,7 @@ def _part(
         left_mm=left,
         right_mm=right,
         foot_v_mm=lowest(sheet),
+        foot_turn_mm=turn_mm,
         working=Working(rule, terms),
     )
     return with_corners(part, sheet, ends, left_u_mm)

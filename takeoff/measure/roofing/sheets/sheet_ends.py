@@ -16,6 +16,7 @@ from takeoff.model.sheets import CutShape, EndCut
 from takeoff.shape.strips.slabs import Slab, highest, lowest
 
 SQUARE_DEG = 0.1  # 1.5 mm over a sheet's width: no rake is cut for it
+_MOST_LINES = 4  # of both ends together, with two sides: six corners
 SIDE_DEG = 85.0  # steeper than this a line is the side of a sheet beside a slanting verge, not a cut of its end
 
 
@@ -37,8 +38,9 @@ class _Line:
 def end_cut(slabs: Sequence[Slab], top: bool, square_deg: float = SQUARE_DEG) -> EndCut:
     """The cut of a sheet's top or foot over its real width; a straight end within `square_deg` of square is square.
 
-    One straight line is square or raked; two that rise to a point (at a foot: fall to one) make an apex; all else is
-    broken. `rake_deg` of an apex or broken end is its steepest line.
+    One straight line is square or raked; two that rise to a point (at a foot: fall to one) make an apex; an end that
+    steps, or takes more than three lines, is notched; all else is broken, cut to two lines beside what is left square.
+    `rake_deg` of such an end is its steepest line.
     """
     found = _end_lines(without_slanting_sides(slabs), top)
     lines = _joined(found)
@@ -54,7 +56,17 @@ def end_cut(slabs: Sequence[Slab], top: bool, square_deg: float = SQUARE_DEG) ->
         inward, outward = (rakes[0], rakes[1]) if top else (-rakes[0], -rakes[1])
         if inward > SQUARE_DEG and outward < -SQUARE_DEG:
             return EndCut(CutShape.APEX, edges, steepest)
-    return EndCut(CutShape.BROKEN, edges, steepest)
+    notched = not _meets(lines) or len(lines) > _MOST_LINES - 1
+    return EndCut(CutShape.NOTCHED if notched else CutShape.BROKEN, edges, steepest)
+
+
+def is_notched(slabs: Sequence[Slab]) -> bool:
+    """Whether a sheet is neither a rectangle, a rake, nor cut to two lines: an end of it steps, it is narrower halfway
+    up or has a hole in it, or it has more than six corners."""
+    own = without_slanting_sides(slabs)
+    ends = [_joined(_end_lines(own, top)) for top in (False, True)]
+    halves = len({slab.u0 for slab in own}) < len(own)
+    return halves or not all(_meets(lines) for lines in ends) or sum(map(len, ends)) > _MOST_LINES
 
 
 def without_slanting_sides(slabs: Sequence[Slab]) -> tuple[Slab, ...]:
@@ -185,6 +197,7 @@ class Ends:
     top: EndCut
     reach_mm: float
     bought: BoughtLength
+    notched: bool = False
 
     @property
     def raked(self) -> bool:
@@ -207,4 +220,4 @@ def ends_of(slabs: Sequence[Slab], foot_turn_mm: float, settings: Settings, squa
     foot, top = end_cut(slabs, False, square), end_cut(slabs, True, square)
     reach = highest(slabs) - lowest(slabs)
     raked = foot.shape is not CutShape.SQUARE or top.shape is not CutShape.SQUARE
-    return Ends(foot, top, reach, bought_length(reach, raked, foot_turn_mm, settings))
+    return Ends(foot, top, reach, bought_length(reach, raked, foot_turn_mm, settings), is_notched(slabs))

@@ -19,9 +19,12 @@ from takeoff.model.products import Profile
 from takeoff.model.roof import Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import SheetPiece
+from takeoff.shape.strips.plane_lines import edges_on
 from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.slabs import Slab, lowest, rings_of
 from takeoff.shape.strips.strips import StripRun, Widths
+
+_UPRIGHT_MM = 2.0  # an edge that runs less across a plane goes straight up it
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,10 +96,32 @@ def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, l
         foot_v_mm=lowest(part.sheet),
         foot=ends.foot,
         top=ends.top,
+        foot_turn_mm=turn,
         lap_mm=part.lap_mm,
         working=Working(_rule(mark, run, part, ends, turn, laid), _terms(mark, part, ends, turn, laid, laying)),
     )
-    return with_corners(piece, part.sheet, ends, sheet_left_mm(run.strip, laid.out, laying.widths))
+    piece = with_corners(piece, part.sheet, ends, sheet_left_mm(run.strip, laid.out, laying.widths))
+    return replace(piece, beside=_beside(piece, part.sheet, laid.ground, laying.roof)) if piece.notched else piece
+
+
+def _beside(piece: SheetPiece, slabs: Sequence[Slab], ground: Ground, roof: Roof) -> tuple[str, ...]:
+    """The roof edges along which a sheet is notched: those inside its outline that its ends do not follow, across it
+    and up it."""
+    across = [name for slab in slabs for name in (slab.foot_edge, slab.top_edge) if name]
+    us = [u for u, _ in piece.outline_uv]
+    upright = []
+    for on in edges_on(roof, ground.plane):
+        (u, low), (_, high) = on.a, on.b
+        if abs(on.b[0] - u) > _UPRIGHT_MM or not min(us) + _UPRIGHT_MM < u < max(us) - _UPRIGHT_MM:
+            continue
+        if min(max(low, high), _head(piece)) - max(min(low, high), piece.foot_v_mm) > _UPRIGHT_MM:
+            upright.append(on.edge.id)
+    ends = (*piece.foot.edges, *piece.top.edges)
+    return tuple(name for name in dict.fromkeys((*across, *upright)) if name not in ends)
+
+
+def _head(piece: SheetPiece) -> float:
+    return max(v for _, v in piece.outline_uv)
 
 
 def with_corners(piece: SheetPiece, slabs: Sequence[Slab], ends: Ends, left_u_mm: float) -> SheetPiece:
@@ -111,6 +136,7 @@ def with_corners(piece: SheetPiece, slabs: Sequence[Slab], ends: Ends, left_u_mm
         outline_uv=outline,
         foot=foot,
         top=top,
+        notched=ends.notched,
         corners_mm=_from_edge(outline, origin),
         long_point_mm=long_point(foot, top),
     )
@@ -135,9 +161,9 @@ def _rule(mark: str, run: StripRun, part: Part, ends: Ends, turn: float, laid: L
     added = " + raked allowance" if ends.raked else ""
     added += " + turn-down" if turn else ""
     rule = (
-        f"{mark}: bought = (reach{added}) rounded up once to the step; reach is the longest length over the sheet's "
-        f"overall width, between its edges moved by their trims; strip {run.strip} from the {laid.out.side}, "
-        f"{laid.out.why}"
+        f"{mark}: bought alone = (reach{added}) rounded up once to the step; reach is the longest length over "
+        f"the sheet's overall width, between its edges moved by their trims; strip {run.strip} from the "
+        f"{laid.out.side}, {laid.out.why}"
     )
     if part.lap_mm:
         rule += f"; lapped {part.lap_mm:.0f} mm under the part above"
@@ -149,7 +175,7 @@ def _terms(mark: str, part: Part, ends: Ends, turn: float, laid: Laid, laying: L
     terms = [
         Term("reach", round(ends.reach_mm, 3), "mm", ref=mark),
         *ends.bought.terms,
-        Term("bought", ends.bought.mm, "mm", ref=mark),
+        Term("bought alone", ends.bought.mm, "mm", ref=mark),
     ]
     if turn:
         terms.append(product_term(profile, "foot_turn_mm", turn, "mm"))

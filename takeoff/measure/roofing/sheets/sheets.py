@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Point2
 from takeoff.measure.roofing.sheets.crests import crest_shifts
-from takeoff.measure.roofing.sheets.end_laps import lap_lines, split_run
+from takeoff.measure.roofing.sheets.end_laps import LapLines, lap_lines, split_run
 from takeoff.measure.roofing.sheets.lay_direction import LayRules, SetOut, raked_start, start_side
+from takeoff.measure.roofing.sheets.laying_order import in_laying_order
 from takeoff.measure.roofing.sheets.rooflights import ClearSpan, with_clear
 from takeoff.measure.roofing.sheets.sheet_checks import (
     lap_findings,
@@ -22,8 +25,9 @@ from takeoff.measure.roofing.sheets.sheet_ends import square_within
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laid, Laying, foot_turn, sheet_mark, sheet_piece
 from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
 from takeoff.measure.roofing.sheets.short_sheets import cut_from_longer
-from takeoff.measure.roofing.sheets.site_fit import fit_grounds
-from takeoff.measure.roofing.sheets.start_place import start_findings, start_place
+from takeoff.measure.roofing.sheets.site_fit import built_place, fit_grounds
+from takeoff.measure.roofing.sheets.start_place import start_findings, start_line
+from takeoff.measure.roofing.sheets.start_sides import with_least_sides
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
@@ -70,7 +74,17 @@ def place_sheets(
     square_deg = square_within(settings, measured=minded.fits is not None)
     laying = Laying(roof, roof_job, site, north_deg, settings, profile, widths, square_deg)
     grounds = [_ground(plane, laying, minded.bare_edges) for plane in roof.planes if plane.covering is Covering.SHEETS]
-    starts = crest_shifts(roof, grounds, LayRules(widths, profile, roof_job, settings, north_deg))
+    rules = LayRules(widths, profile, roof_job, settings, north_deg)
+
+    def set_all(some: Sequence[Ground]) -> Mapping[str, SetOut]:
+        return crest_shifts(roof, some, rules)
+
+    def lay(ground: Ground, out: SetOut) -> Sequence[SheetPiece]:
+        drawn = replace(laying, square_deg=square_within(settings, measured=False))
+        return _laid(ground, out, drawn, minded.purlin_rows_mm.get(ground.plane.id, ()))[0]
+
+    grounds = with_least_sides(grounds, laying, set_all, lay)
+    starts = set_all(grounds)
     if minded.fits:
         grounds, starts = fit_grounds(grounds, starts, minded.fits)
     placed = []
@@ -78,9 +92,10 @@ def place_sheets(
     for ground in grounds:
         out = starts.get(ground.plane.id)
         rows = minded.purlin_rows_mm.get(ground.plane.id, ())
-        sheets = _nothing(ground, laying) if out is None else _place(ground, out, laying, rows)
+        fit = (minded.fits or {}).get(ground.plane.id)
+        sheets = _nothing(ground, laying) if out is None else _place(ground, out, laying, rows, fit)
         sheets, missing = with_clear(sheets, ground.plane, minded.clear, rows, laying)
-        placed.append(sheets)
+        placed.append(replace(sheets, pieces=in_laying_order(sheets.pieces)))
         faults += missing
     if faults:
         raise JobError(*faults)
@@ -97,23 +112,33 @@ def _ground(plane: RoofPlane, laying: Laying, bare_edges: Collection[int]) -> Gr
     return Ground(plane, area, trims, side, why)
 
 
-def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -> PlaneSheets:
-    plane, settings, profile, widths = ground.plane, laying.settings, laying.profile, laying.widths
-    runs = tuple(run for run in cut_strips(ground.area, out.start_u_mm, out.side, widths) if not _crumb(run))
-    turn = foot_turn(plane, profile, settings)
+def _laid(
+    ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]
+) -> tuple[tuple[SheetPiece, ...], tuple[StripRun, ...], LapLines | None]:
+    """The sheets of a plane strip by strip, the runs they are of, and where they are end-lapped."""
+    runs = tuple(run for run in cut_strips(ground.area, out.start_u_mm, out.side, laying.widths) if not _crumb(run))
+    turn = foot_turn(ground.plane, laying.profile, laying.settings)
     longest = laying.site.longest_piece_mm or float("inf")
-    laps = lap_lines(runs, plane.pitch_deg, longest, turn, settings, rows, laying.square_deg)
-    pieces = _pieces(runs, Laid(ground, out, laps, turn), longest, laying)
+    laps = lap_lines(runs, ground.plane.pitch_deg, longest, turn, laying.settings, rows, laying.square_deg)
+    return _pieces(runs, Laid(ground, out, laps, turn), longest, laying), runs, laps
+
+
+def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float], fit: PlaneFit | None) -> PlaneSheets:
+    built = partial(built_place, fit) if fit is not None else _as_drawn
+    plane, settings, profile, widths = ground.plane, laying.settings, laying.profile, laying.widths
+    pieces, runs, laps = _laid(ground, out, laying, rows)
+    longest = laying.site.longest_piece_mm or float("inf")
     run_mm = max((highest(run.sheet) - lowest(run.sheet) for run in runs), default=0.0)
     moved, moved_working = movement(run_mm, settings)
     lapped = any(piece.lap_mm > 0.0 for piece in pieces)
-    place = start_place(edges_on(laying.roof, plane), out.side, out.start_u_mm)
+    line = start_line(plane, edges_on(laying.roof, plane), out, widths, built)
     return PlaneSheets(
         plane=plane.id,
         profile=profile.id,
         start_side=out.side,
         start_u_mm=out.start_u_mm,
-        start_edge=f"{place}, {out.words}" if place else out.words,
+        snap_u_mm=line.u_mm,
+        start_edge=f"{line.words}, {out.words}",
         over_edge=out.side,
         cover_mm=widths.cover_mm,
         overall_mm=widths.overall_mm,
@@ -133,6 +158,10 @@ def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -
         ),
         last_wide_mm=_last_wide(ground, out, pieces, widths),
     )
+
+
+def _as_drawn(point: Point2) -> Point2:
+    return point
 
 
 def _last_wide(ground: Ground, out: SetOut, pieces: Sequence[SheetPiece], widths: Widths) -> float:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from math import sqrt
 
 from takeoff.basics.polygons import foot_and_head
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, distance2
+from takeoff.measure.roofing.sheets.site_suspect import suspect_words, suspects
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof, RoofEdge, RoofPlane
 from takeoff.model.settings import Settings
@@ -66,6 +68,9 @@ def plane_findings(plane: RoofPlane, taped: Mapping[str, float], settings: Setti
                 f"{gap:+.0f} mm, more than {tolerance:.0f} mm."
             )
             found.append(_stop("diagonals-do-not-close", plane.id, text))
+    if any(finding.severity is Severity.STOP for finding in found):
+        named = suspect_words(suspects(taped, drawn, closing_ridge, settings))
+        found = [replace(f, text=f.text + named) if f.severity is Severity.STOP else f for f in found]
     return found
 
 

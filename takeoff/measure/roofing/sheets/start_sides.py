@@ -1,0 +1,179 @@
+"""The side that planes without a lee end start from: the one that buys least.
+
+A plane whose eave is square to the wind has no lee end. Of its two ends it starts at the one from which its sheets are
+bought in fewest metres; where both buy the same, at the one from which more rakes can share a length; then at its left.
+A square end comes before a raked valley head, since a line is snapped from it. Planes are looked at together, since
+crests are brought in line across ridges. Common practice, no source; a side given in the job stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+from math import cos, radians, sin, tan
+
+from takeoff.measure.roofing.sheets.lay_direction import SetOut, raked_start, square_to_wind
+from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.sheets import CutShape, SheetPiece
+from takeoff.shape.strips.plane_lines import edges_on
+from takeoff.shape.strips.strips import extent
+
+_MOST_TOGETHER = 5  # planes whose sides are all tried with each other: 32 ways; more are improved in turn
+_SIDES = ("left", "right")
+_OTHER = {"left": "right", "right": "left"}
+_SAME_MM = 1.0
+
+# lays the sheets of one plane from a start line
+Lay = Callable[[Ground, SetOut], Sequence[SheetPiece]]
+# start lines of all planes of a roof, by plane id
+SetAll = Callable[[Sequence[Ground]], Mapping[str, SetOut]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Bought:
+    """What one choice of sides buys plain, and what pairs of rakes could save of it at most [mm]."""
+
+    plain_mm: float
+    pairs_mm: float
+
+
+def with_least_sides(grounds: Sequence[Ground], laying: Laying, set_all: SetAll, lay: Lay) -> list[Ground]:
+    """The grounds with the start side of every plane without a lee end chosen, and why."""
+    found = list(grounds)
+    free: list[int] = []
+    for place, ground in enumerate(found):
+        if not (ground.area.rings and _free(ground, laying)):
+            continue
+        square = _square_before_valley(ground, laying)
+        if square:
+            why = f"the eave is square to the wind, so from its square {square} end, not from the valley's head"
+            found[place] = replace(ground, side=square, why=why)
+        else:
+            free.append(place)
+    free.sort(key=lambda place: _compass_place(found[place], laying))
+    return _Search(found, free, laying, set_all, lay).chosen() if free else found
+
+
+def _free(ground: Ground, laying: Laying) -> bool:
+    """True where neither the job nor the wind says the side."""
+    given = [laying.job.edges[n] for n in ground.plane.outline_edges if n in laying.job.edges]
+    if any(edge.start_side is not None for edge in given):
+        return False
+    return square_to_wind(ground.plane, laying.job, laying.north_deg, laying.settings)
+
+
+def _square_before_valley(ground: Ground, laying: Laying) -> str:
+    """The square end of a plane whose other end is the head of a valley, "" for any other plane."""
+    for side in _SIDES:
+        other = _OTHER[side]
+        if not raked_start(ground.area, side) and raked_start(ground.area, other) and _at_valley(ground, laying, other):
+            return side
+    return ""
+
+
+def _at_valley(ground: Ground, laying: Laying, side: str) -> bool:
+    """True where the outermost point of a plane on a side is the end of a valley."""
+    edges = edges_on(laying.roof, ground.plane)
+    us = [u for on in edges for u in (on.a[0], on.b[0])]
+    far = min(us) if side == "left" else max(us)
+    return any(on.edge.kind is EdgeKind.VALLEY and min(abs(on.a[0] - far), abs(on.b[0] - far)) <= 1.0 for on in edges)
+
+
+def _compass_place(ground: Ground, laying: Laying) -> tuple[int, float, float]:
+    """A plane by where it lies on the ground, whatever its number: bearing, then east and north of its eave [m]."""
+    low, high = extent(ground.area)
+    x, y, _ = ground.plane.frame.to_space(((low + high) / 2.0, 0.0))
+    angle = radians(laying.north_deg)
+    east, north = x * cos(angle) + y * sin(angle), y * cos(angle) - x * sin(angle)
+    return int(ground.plane.bearing_deg + 0.37) % 360, round(east / 1000.0, 2), round(north / 1000.0, 2)
+
+
+class _Search:
+    """Sides tried together; sheets of a plane are laid once for each start line met."""
+
+    def __init__(self, grounds: list[Ground], free: list[int], laying: Laying, set_all: SetAll, lay: Lay) -> None:
+        self.grounds, self.free, self.laying = grounds, free, laying
+        self.set_all, self.lay = set_all, lay
+        self.laid: dict[tuple[str, str, float], Sequence[SheetPiece]] = {}
+        self.tried: dict[tuple[str, ...], _Bought] = {}
+
+    def chosen(self) -> list[Ground]:
+        """The grounds with the sides that buy least, in words what the other side would buy."""
+        if len(self.free) <= _MOST_TOGETHER:
+            best = min(product(_SIDES, repeat=len(self.free)), key=self._rank)
+        else:
+            best = self._in_turn()
+        found = self._with(best)
+        for number, place in enumerate(self.free):
+            found[place] = replace(found[place], why=self._why(best, number))
+        return found
+
+    def _in_turn(self) -> tuple[str, ...]:
+        """Each plane turned where that buys less, until none is: from all left, by where they lie on the ground."""
+        best = ("left",) * len(self.free)
+        for _ in range(4):
+            before = best
+            for number in range(len(best)):
+                best = min((best, _turned(best, number)), key=self._rank)
+            if best == before:
+                break
+        return best
+
+    def _rank(self, sides: tuple[str, ...]) -> tuple[float, float, tuple[str, ...]]:
+        bought = self._bought(sides)
+        return (round(bought.plain_mm), -round(bought.pairs_mm), sides)
+
+    def _with(self, sides: tuple[str, ...]) -> list[Ground]:
+        found = list(self.grounds)
+        for place, side in zip(self.free, sides, strict=True):
+            found[place] = replace(found[place], side=side)
+        return found
+
+    def _bought(self, sides: tuple[str, ...]) -> _Bought:
+        if sides not in self.tried:
+            grounds = self._with(sides)
+            starts = self.set_all(grounds)
+            pieces = [piece for g in grounds if (out := starts.get(g.plane.id)) for piece in self._pieces(g, out)]
+            plain = sum(piece.order_mm for piece in pieces)
+            self.tried[sides] = _Bought(plain, _pairs_mm(pieces, self.laying))
+        return self.tried[sides]
+
+    def _pieces(self, ground: Ground, out: SetOut) -> Sequence[SheetPiece]:
+        key = (ground.plane.id, out.side, round(out.start_u_mm, 3))
+        if key not in self.laid:
+            self.laid[key] = self.lay(ground, out)
+        return self.laid[key]
+
+    def _why(self, best: tuple[str, ...], number: int) -> str:
+        side = best[number]
+        here, there = self._bought(best), self._bought(_turned(best, number))
+        more, apart = there.plain_mm - here.plain_mm, here.pairs_mm - there.pairs_mm
+        words = f"the eave is square to the wind, so from its {side} end"
+        if more > _SAME_MM:
+            return f"{words}, which buys {more / 1000.0:.2f} m less than from its {_OTHER[side]}"
+        if apart > _SAME_MM:
+            return f"{words}: either buys the same, from here more rakes can share a length"
+        return f"{words}: either buys the same"
+
+
+def _turned(sides: tuple[str, ...], number: int) -> tuple[str, ...]:
+    return (*sides[:number], _OTHER[sides[number]], *sides[number + 1 :])
+
+
+def _pairs_mm(pieces: Sequence[SheetPiece], laying: Laying) -> float:
+    """What pairs of whole rakes can save at most [mm]: of each hand and rake one rake over the sheet for every two that
+    lie the right way; lengths are not looked at."""
+    counts: dict[tuple[str, int], list[int]] = {}
+    for piece in pieces:
+        for end, cut in (("top", piece.top), ("foot", piece.foot)):
+            if cut.shape is CutShape.RAKED:
+                rises = cut.hand if end == "top" else _OTHER[cut.hand]
+                way = (end == "top") == (piece.start_side == "left")
+                counts.setdefault((rises, round(cut.rake_deg)), [0, 0])[way] += 1
+    same = laying.profile.half_turn_same
+    return sum(
+        (sum(both) // 2 if same else min(both)) * laying.widths.overall_mm * tan(radians(rake))
+        for (_, rake), both in counts.items()
+    )
