@@ -14,8 +14,8 @@ from takeoff import pipeline
 from takeoff.basics.errors import JobError
 from takeoff.model.order import Takeoff
 from takeoff.model.runs import LeftOver, OnHand, RunDemand, StockChoice
-from takeoff.order.cut_stock.on_hand import left_over
 from takeoff.order.cut_stock.runs import cut_runs
+from takeoff.order.cut_stock.site_lengths import left_over
 from takeoff.read.job.job_file import parse_job
 from takeoff.write.data.result_json import result_data
 from takeoff.write.workbook.workbook import workbook_bytes

@@ -117,7 +117,7 @@ def why_none(roof: Roof, node: Node, one: RoofEdge, two: RoofEdge) -> str:
         return "in one line: the lengths lap"
     if kinds == {EdgeKind.VALLEY} and {one.low, two.low} != {node.id}:
         return "the upper tray laps over the lower"
-    if EdgeKind.PITCH_CHANGE in kinds and kinds & {EdgeKind.HIP, EdgeKind.VERGE, EdgeKind.VALLEY, *WALL_KINDS}:
+    if EdgeKind.PITCH_CHANGE in kinds and any(not kind.row.level or kind in WALL_KINDS for kind in kinds):
         return "the change of pitch ends under the other, dressed"
     if kinds == {EdgeKind.APRON_SIDE} and not _same_plane(roof, one, two):
         return "one wall, two planes: the upper lies over the lower"
