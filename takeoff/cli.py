@@ -209,7 +209,7 @@ def verify(
 def settings(
     word: Annotated[str, typer.Argument(metavar="WORD", help="Only those with this word in name or meaning.")] = "",
 ) -> None:
-    """List the settings a job may set: value, what it may be, meaning and basis."""
+    """List the settings a job may set, with value, bounds and basis."""
     from takeoff.listing import setting_lines
 
     for line in setting_lines(word):
