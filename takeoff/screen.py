@@ -110,9 +110,9 @@ def _show_order(console: Screen, takeoff: Takeoff) -> None:
     if order.sheets_net_m2:
         offcuts = offcuts_words(order.sheets_bought_m2, order.sheets_net_m2)
         console.say(
-            f"sheets: {shown(order.sheets_bought_m)} m = {shown(order.sheets_bought_m2)} m2 bought "
-            f"for {shown(order.sheets_net_m2)} m2 net (sheeted area, overhangs and trims in), "
-            f"{shown(order.sheets_kg, 1)} kg; {offcuts}"
+            f"sheets: {in_figures(order.sheets_bought_m)} m = {in_figures(order.sheets_bought_m2)} m2 bought "
+            f"for {in_figures(order.sheets_net_m2)} m2 net (sheeted area, overhangs and trims in), "
+            f"{in_figures(order.sheets_kg, 1)} kg; {offcuts}"
         )
     _show_pairs(console, order)
     _show_prices(console, order)
@@ -138,10 +138,10 @@ def _show_pairs(console: Screen, order: Order) -> None:
     plain, paired = sum(plan.plain_m2 for plan in plans), sum(plan.paired_m2 for plan in plans)
     if all(plan.bought for plan in plans):
         words = (
-            f"{pairs} raked pairs save {shown(saving)} m; plain list: {shown(plain)} m2, {offcuts_words(plain, net)}"
+            f"{pairs} raked pairs save {in_figures(saving)} m; plain list: {in_figures(plain)} m2, {offcuts_words(plain, net)}"
         )
     else:
-        words = f"{pairs} raked pairs would save {shown(saving)} m: {shown(paired)} m2, {offcuts_words(paired, net)}"
+        words = f"{pairs} raked pairs would save {in_figures(saving)} m: {in_figures(paired)} m2, {offcuts_words(paired, net)}"
     console.say(words)
 
 
@@ -152,14 +152,14 @@ def offcuts_words(bought_m2: float, net_m2: float) -> str:
     'offcuts 10.00 m2, 9.1 % of bought, 10.0 % of net'
     """
     offcuts = half_up(bought_m2 - net_m2, 2)
-    shares = [shown(offcuts / of_m2 * 100.0, 1) for of_m2 in (bought_m2, net_m2)]
-    return f"offcuts {shown(offcuts)} m2, {shares[0]} % of bought, {shares[1]} % of net"
+    shares = [in_figures(offcuts / of_m2 * 100.0, 1) for of_m2 in (bought_m2, net_m2)]
+    return f"offcuts {in_figures(offcuts)} m2, {shares[0]} % of bought, {shares[1]} % of net"
 
 
-def shown(value: float, places: int = 2) -> str:
+def in_figures(value: float, places: int = 2) -> str:
     """A figure on the screen, rounded as the order rounds it: half up.
 
-    >>> shown(376.025), shown(1174.25, 1), shown(2.5, 0)
+    >>> in_figures(376.025), in_figures(1174.25, 1), in_figures(2.5, 0)
     ('376.03', '1,174.3', '3')
     """
     return f"{half_up(value, places):,.{places}f}"
@@ -177,7 +177,7 @@ def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
             cut[item_name(line.of)] = (count + line.count, total + line.total)
         elif line.delivery == delivery and not line.labour:
             counted.append(line)
-    rows = [(name, f"{count:,.10g}", f"{shown(total)} m") for name, (count, total) in cut.items()]
+    rows = [(name, f"{count:,.10g}", f"{in_figures(total)} m") for name, (count, total) in cut.items()]
     shown = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
     rows += [(item_name(line.of), f"{line.count:,.10g} {line.unit}", "") for line in shown]
     if len(shown) < len(counted):
