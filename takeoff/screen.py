@@ -136,12 +136,11 @@ def _show_pairs(console: Screen, order: Order) -> None:
         return
     pairs, net = sum(len(plan.pairs) for plan in plans), sum(plan.net_m2 for plan in plans)
     plain, paired = sum(plan.plain_m2 for plan in plans), sum(plan.paired_m2 for plan in plans)
+    saved = in_figures(saving)
     if all(plan.bought for plan in plans):
-        words = (
-            f"{pairs} raked pairs save {in_figures(saving)} m; plain list: {in_figures(plain)} m2, {offcuts_words(plain, net)}"
-        )
+        words = f"{pairs} raked pairs save {saved} m; plain list: {in_figures(plain)} m2, {offcuts_words(plain, net)}"
     else:
-        words = f"{pairs} raked pairs would save {in_figures(saving)} m: {in_figures(paired)} m2, {offcuts_words(paired, net)}"
+        words = f"{pairs} raked pairs would save {saved} m: {in_figures(paired)} m2, {offcuts_words(paired, net)}"
     console.say(words)
 
 

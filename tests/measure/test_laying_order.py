@@ -95,7 +95,13 @@ def test_a_clear_sheet_is_laid_and_packed_in_its_strips_turn() -> None:
     """Laid from the east, strip 5 runs from 10000 - 4 x 762 = 6952 down to 6190: 6500 along the eave lies in it."""
     takeoff = shed(longest=8000, at=6500)
     marks = [piece.mark for piece in takeoff.roofing.sheets[0].pieces]
-    assert marks == [*(f"P1.{n:02d}" for n in range(1, 5)), "P1.05a", "P1.05b", "P1.05c", *(f"P1.{n:02d}" for n in range(6, 15))]
+    assert marks == [
+        *(f"P1.{n:02d}" for n in range(1, 5)),
+        "P1.05a",
+        "P1.05b",
+        "P1.05c",
+        *(f"P1.{n:02d}" for n in range(6, 15)),
+    ]
     assert takeoff.order is not None
     packed = [sheet for pack in takeoff.order.packs for sheet in pack.sheets if sheet.mark.startswith("P1.")]
     assert [sheet.mark for sheet in packed] == marks

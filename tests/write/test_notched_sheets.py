@@ -77,7 +77,10 @@ def test_the_sheets_that_end_on_the_dormers_front_include_it() -> None:
             False,  # two rakes with a ridge between: six corners
         ),
         ((Slab(0, 400, 0, 0, 3000, 3000), Slab(400, 845, 0, 0, 4000, 4000)), True),  # a step: six corners
-        ((Slab(0, 400, 0, 0, 4000, 4000), Slab(400, 845, 0, 0, 1000, 1000), Slab(400, 845, 2000, 2000, 4000, 4000)), True),
+        (
+            (Slab(0, 400, 0, 0, 4000, 4000), Slab(400, 845, 0, 0, 1000, 1000), Slab(400, 845, 2000, 2000, 4000, 4000)),
+            True,
+        ),
         (
             (Slab(0, 300, 200, 0, 3000, 3300), Slab(300, 600, 0, 0, 3300, 3300), Slab(600, 845, 0, 90, 3300, 3100)),
             True,  # three lines above and three below: eight corners
