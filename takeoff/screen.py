@@ -101,18 +101,21 @@ def _show_order(console: Screen, takeoff: Takeoff) -> None:
     table = Table(box=None, pad_edge=False, header_style="bold")
     for heading, right in (("delivery", False), ("what", False), ("count", True), ("total", True)):
         table.add_column(heading, justify="right" if right else "left", no_wrap=right)
+    from takeoff.write.words.trade_words import trade_words
+
+    said = trade_words(takeoff)
     for delivery in DELIVERIES:
         first = delivery
-        for name, count, total in _rows(order, delivery):
+        for name, count, total in _rows(order, delivery, said):
             table.add_row(first, escape(name), count, total)
             first = ""
     console.print(table)
     if order.sheets_net_m2:
         offcuts = offcuts_words(order.sheets_bought_m2, order.sheets_net_m2)
         console.say(
-            f"sheets: {in_figures(order.sheets_bought_m)} m = {in_figures(order.sheets_bought_m2)} m2 bought "
-            f"for {in_figures(order.sheets_net_m2)} m2 net (sheeted area, overhangs and trims in), "
-            f"{in_figures(order.sheets_kg, 1)} kg; {offcuts}"
+            f"sheets: {shown(order.sheets_bought_m)} m = {shown(order.sheets_bought_m2)} m2 bought "
+            f"for {shown(order.sheets_net_m2)} m2 net (sheeted area, overhangs and trims in), "
+            f"{shown(order.sheets_kg, 1)} kg; {offcuts}"
         )
     _show_pairs(console, order)
     _show_prices(console, order)
@@ -136,11 +139,11 @@ def _show_pairs(console: Screen, order: Order) -> None:
         return
     pairs, net = sum(len(plan.pairs) for plan in plans), sum(plan.net_m2 for plan in plans)
     plain, paired = sum(plan.plain_m2 for plan in plans), sum(plan.paired_m2 for plan in plans)
-    saved = in_figures(saving)
+    saved = shown(saving)
     if all(plan.bought for plan in plans):
-        words = f"{pairs} raked pairs save {saved} m; plain list: {in_figures(plain)} m2, {offcuts_words(plain, net)}"
+        words = f"{pairs} raked pairs save {saved} m; plain list: {shown(plain)} m2, {offcuts_words(plain, net)}"
     else:
-        words = f"{pairs} raked pairs would save {saved} m: {in_figures(paired)} m2, {offcuts_words(paired, net)}"
+        words = f"{pairs} raked pairs would save {saved} m: {shown(paired)} m2, {offcuts_words(paired, net)}"
     console.say(words)
 
 
@@ -151,20 +154,20 @@ def offcuts_words(bought_m2: float, net_m2: float) -> str:
     'offcuts 10.00 m2, 9.1 % of bought, 10.0 % of net'
     """
     offcuts = half_up(bought_m2 - net_m2, 2)
-    shares = [in_figures(offcuts / of_m2 * 100.0, 1) for of_m2 in (bought_m2, net_m2)]
-    return f"offcuts {in_figures(offcuts)} m2, {shares[0]} % of bought, {shares[1]} % of net"
+    shares = [shown(offcuts / of_m2 * 100.0, 1) for of_m2 in (bought_m2, net_m2)]
+    return f"offcuts {shown(offcuts)} m2, {shares[0]} % of bought, {shares[1]} % of net"
 
 
-def in_figures(value: float, places: int = 2) -> str:
+def shown(value: float, places: int = 2) -> str:
     """A figure on the screen, rounded as the order rounds it: half up.
 
-    >>> in_figures(376.025), in_figures(1174.25, 1), in_figures(2.5, 0)
+    >>> shown(376.025), shown(1174.25, 1), shown(2.5, 0)
     ('376.03', '1,174.3', '3')
     """
     return f"{half_up(value, places):,.{places}f}"
 
 
-def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
+def _rows(order: Order, delivery: str, said: Callable[[str], str]) -> list[tuple[str, str, str]]:
     """What a delivery brings: a row an item bought in lengths, the first counted lines, and how many more."""
     from takeoff.write.words.item_names import item_name
 
@@ -172,15 +175,15 @@ def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
     counted: list[OrderLine] = []
     for line in order.lines:
         if line.delivery == delivery and line.each_mm:
-            count, total = cut.get(item_name(line.of), (0.0, 0.0))
-            cut[item_name(line.of)] = (count + line.count, total + line.total)
+            count, total = cut.get(said(item_name(line.of)), (0.0, 0.0))
+            cut[said(item_name(line.of))] = (count + line.count, total + line.total)
         elif line.delivery == delivery and not line.labour:
             counted.append(line)
-    rows = [(name, f"{count:,.10g}", f"{in_figures(total)} m") for name, (count, total) in cut.items()]
-    shown = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
-    rows += [(item_name(line.of), f"{line.count:,.10g} {line.unit}", "") for line in shown]
-    if len(shown) < len(counted):
-        more = len(counted) - len(shown)
+    rows = [(name, f"{count:,.10g}", f"{shown(total)} m") for name, (count, total) in cut.items()]
+    told = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
+    rows += [(said(item_name(line.of)), f"{line.count:,.10g} {line.unit}", "") for line in told]
+    if len(told) < len(counted):
+        more = len(counted) - len(told)
         rows.append((f"and {more} line{'s' if more > 1 else ''} more", "", ""))
     return rows
 
@@ -198,9 +201,11 @@ def _show_findings(console: Screen, takeoff: Takeoff) -> None:
 def _in_words(finding: Finding, takeoff: Takeoff) -> Finding:
     """The finding with ids of products and settings said in words."""
     from takeoff.write.words.spoken import spoken
+    from takeoff.write.words.trade_words import trade_words
 
     refs = tuple(spoken(ref, takeoff) for ref in finding.refs)
-    text, advice = spoken(finding.text, takeoff), spoken(finding.advice, takeoff)
+    said = trade_words(takeoff)
+    text, advice = said(spoken(finding.text, takeoff)), said(spoken(finding.advice, takeoff))
     return replace(finding, text=text, advice=advice, refs=refs)
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from rounds import houses, jobs
-from rounds.house_checks import faults_of
+from rounds.house_checks import faults_of, sheet_items
 from rounds.outcome import take_off
 
 from takeoff.write.data.result_json import result_json
@@ -42,9 +42,9 @@ def test_the_checks_find_what_is_planted() -> None:
         "outline": lambda d: d["roofs"][0]["planes"].pop(),
         "an end lies": lambda d: d["roofs"][0]["edges"][0]["a_mm"].__setitem__(2, 9e3),
         "cut 0 times": lambda d: d["order"]["blanks"].pop(),
-        "on the order": lambda d: next(
-            line for line in d["order"]["lines"] if line["item"].startswith("sheet ")
-        ).update(count=99),
+        "on the order": lambda d: next(line for line in d["order"]["lines"] if line["item"] in sheet_items(d)).update(
+            count=99
+        ),
         "mm cut from": lambda d: d["order"]["plans"][0]["bars"][0].update(stock_mm=10),
         "not covered": lambda d: d["roofing"]["sheets"][0]["pieces"].__delitem__(slice(2, None)),
         "bought": lambda d: d["roofing"]["sheets"][0]["pieces"][0].update(order_mm=1),

@@ -112,8 +112,6 @@ CAP = """
 parapet_cap:
   name: Parapet cap
   edge_kind: head
-  girth_mm: 243
-  folds: 3
   stock_mm: 6000
   basis:
     "*": {status: common_practice, clause: "made up for a test"}

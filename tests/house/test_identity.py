@@ -13,9 +13,9 @@ from takeoff.measure.item_book import item_book
 from takeoff.model.items import DELIVERIES, Item, ItemKind, Mark, MarkKind, Pack, Trade
 from takeoff.model.measured import Need
 from takeoff.model.runs import RunDemand
-from takeoff.model.settings import Settings
 from takeoff.pipeline import run_file
 from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.write.words.item_names import item_name, mark_words
 
 PACKAGE = Path(takeoff.__file__).parent
@@ -47,7 +47,8 @@ _IDENTITIES = {
     "family",
 }
 # ids and words that are no items: a plane's number in the ids of its purlins, the number printed for a line, what a
-# measuring form calls a length, what somebody typed, and the unit at the end of a field's name
+# measuring form calls a length, what somebody typed, the unit at the end of a field's name, and names of files: one that
+# ends in a dot is no plain name on every system, and one kept beside ours says behind .kept- whose it was
 _OTHERWISE = {
     "measure/roofing/purlins/purlins.py: plane.id.removeprefix",
     "write/workbook/workbook_prices.py: line.id.removeprefix",
@@ -55,6 +56,9 @@ _OTHERWISE = {
     "write/drawings/check_dimensions.py: name.startswith",
     "write/explain/explain_words.py: name.startswith",
     "write/workbook/workbook_checks.py: name.endswith",
+    "listing.py: field.name.endswith",
+    "basics/manifest.py: name.endswith",
+    "write/atomic.py: name.rpartition",
 }
 _TYPED = ("read/lists/", "read/job/", "read/mesh.py")
 
@@ -144,4 +148,4 @@ def test_names_are_made_of_what_the_item_is() -> None:
 def test_an_item_that_nothing_makes_is_a_fault_of_ours() -> None:
     need = Need("purlins", demands=(RunDemand("R1", "purlin_71x46", 900.0),))
     with pytest.raises(TakeoffError, match="nothing in the catalogue makes the item purlin_71x46"):
-        item_book((need,), (), load_catalogue(), Settings(default_settings()))
+        item_book((need,), (), load_catalogue(), default_rules())

@@ -7,19 +7,19 @@ from typing import Any
 
 import pytest
 
+from takeoff.basics.letters import letters
 from takeoff.basics.polygons import signed_area
 from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.measure.cladding.face import letters
 from takeoff.measure.cladding.storey_rod import course_count
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.runs import RunDemand
-from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.walls.walls import elevations
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 CATALOGUE = load_catalogue()
 FREE = {"left": "none", "right": "none"}
 FIXED = {"width_mm": 187, "cover_mm": 150, "kind": "rusticated"}
@@ -204,7 +204,7 @@ def test_stock_is_that_of_the_job_or_of_the_board() -> None:
 
 
 def test_pieces_of_a_row_are_lettered() -> None:
-    assert [letters(n) for n in (0, 1, 25, 26, 27, 52)] == ["a", "b", "z", "aa", "ab", "ba"]
+    assert [letters(n) for n in (1, 2, 26, 27, 28, 53)] == ["a", "b", "z", "aa", "ab", "ba"]
 
 
 def test_a_scarf_takes_the_thickness_of_its_board_and_stock_is_docked() -> None:

@@ -13,6 +13,7 @@ import pytest
 from takeoff import pipeline
 from takeoff.model.order import OrderLine
 from takeoff.read.job.job_file import parse_job
+from takeoff.write.words.item_names import item_name
 
 # item as the order knows it -> what a pack is called and holds
 PACKS = {
@@ -77,4 +78,4 @@ def test_it_comes_in_whole_packs(item: str, house: tuple[dict[str, float], dict[
     unit, holds = PACKS[item]
     line = lines[item]
     assert (line.count, line.unit) == (ceil(measured[item] / holds - 1e-9), unit)
-    assert f", {unit} of {holds:g}" in line.name
+    assert f", {unit} of {holds:g}" in item_name(line.of)

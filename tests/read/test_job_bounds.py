@@ -31,9 +31,15 @@ def comb(corners: int) -> list[list[float]]:
 WALLS = {"height_mm": 2400, "zones": [{"board": "bevel_187"}]}
 OPENING = {"wall": 1, "from_left_mm": 100, "sill_mm": 900, "width_mm": 600, "height_mm": 600}
 HOLE = {"kind": "pipe", "at": [3000, 3000], "diameter_mm": 100}
-RAISED = {
-    "profiles": {"thin": {"cover_mm": 0.01, "overall_mm": 1, "rib_pitch_mm": 1, "depth_mm": 1, "least_pitch_deg": 3}}
+THIN = {
+    "kind": "trapezoidal",
+    "cover_mm": 0.01,
+    "overall_mm": 1,
+    "rib_pitch_mm": 1,
+    "depth_mm": 1,
+    "least_pitch_deg": 3,
 }
+RAISED = {"profiles": {"thin": THIN}}
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from takeoff.order.comparing.remeasured import mark_changes
 from takeoff.pipeline import run
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.results.result_file import parse_result
-from takeoff.screen import in_figures, offcuts_words
+from takeoff.screen import offcuts_words, shown
 from takeoff.write.data.result_json import result_json
 from takeoff.write.explain.explain_words import explain
 
@@ -47,7 +47,7 @@ def test_every_sheet_is_bought_once_and_everywhere_alike() -> None:
 
 def test_the_screen_rounds_half_up_like_the_order() -> None:
     """376.025 lies below its half in binary: half up it is 376.03."""
-    assert in_figures(376.025) == "376.03"
+    assert shown(376.025) == "376.03"
     assert offcuts_words(110.0, 100.0) == "offcuts 10.00 m2, 9.1 % of bought, 10.0 % of net"
 
 

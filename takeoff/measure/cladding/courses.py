@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, highest, letters, stretches_above, without
+from takeoff.basics.letters import letters
+from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, highest, stretches_above, without
 from takeoff.measure.cladding.panels import level_panel
 from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.storey_rod import SetOut, not_evened, set_out, slivers, working_of
@@ -64,7 +65,7 @@ def _row(face: Face, zone: Zone, laid: SetOut, row: int) -> Iterator[BoardPiece]
     for i, (x0, x1, ring) in enumerate(shapes):
         rip = laid.top_mm if row + 1 == laid.count and laid.top_mm else 0.0
         yield BoardPiece(
-            id=f"B{face.wall}.{row + 1:02d}" + (letters(i) if len(shapes) > 1 else ""),
+            id=f"B{face.wall}.{row + 1:02d}" + (letters(i + 1) if len(shapes) > 1 else ""),
             wall=face.wall,
             zone=zone.name,
             row=row + 1,

@@ -150,13 +150,3 @@ def without(stretch: tuple[float, float], cuts: list[tuple[float, float]]) -> li
 def highest(face: Face, x0: float, x1: float) -> float:
     """Highest point of the top over x0..x1, which may reach past the face [mm]."""
     return highest_between(face.top, max(x0, face.left), min(x1, face.right))
-
-
-def letters(index: int) -> str:
-    """0 -> a, 25 -> z, 26 -> aa: the letter of a piece in its row."""
-    name = ""
-    index += 1
-    while index:
-        index, rest = divmod(index - 1, 26)
-        name = chr(ord("a") + rest) + name
-    return name

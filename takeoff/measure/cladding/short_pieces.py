@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, letters
+from takeoff.basics.letters import letters
+from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.settings import Settings
 from takeoff.model.walls import BoardPiece
@@ -34,7 +35,7 @@ def without_short(
     for piece in kept:
         rows.setdefault(piece.row, []).append(piece)
     named = tuple(
-        replace(piece, id=f"B{piece.wall}.{row:02d}" + (letters(i) if len(parts) > 1 else ""))
+        replace(piece, id=f"B{piece.wall}.{row:02d}" + (letters(i + 1) if len(parts) > 1 else ""))
         for row, parts in rows.items()
         for i, piece in enumerate(parts)
     )

@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import floor
 
+from takeoff.basics.letters import letters
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.courses import notched
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, letters, without
+from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, without
 from takeoff.measure.cladding.panels import upright_panel
 from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.zones import Zone
@@ -140,7 +141,7 @@ def _pieces(face: Face, zone: Zone, row: int, x0: float, x1: float) -> Iterator[
     rip = x1 - x0
     for i, (low, high, ring) in enumerate(parts):
         yield BoardPiece(
-            id=f"B{face.wall}.{row:02d}" + (letters(i) if len(parts) > 1 else ""),
+            id=f"B{face.wall}.{row:02d}" + (letters(i + 1) if len(parts) > 1 else ""),
             wall=face.wall,
             zone=zone.name,
             row=row,

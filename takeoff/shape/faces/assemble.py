@@ -49,6 +49,15 @@ class _Shape:
 
 
 @dataclass(frozen=True, slots=True)
+class _Framed:
+    """A region in its own axes, and its area in plan (of an upright one: none that means anything)."""
+
+    frame: Frame
+    rings_uv: tuple[Ring2, ...]
+    plan_area_mm2: float
+
+
+@dataclass(frozen=True, slots=True)
 class _Placed:
     """A run and the outline edges it lies on."""
 
@@ -72,21 +81,16 @@ def assemble(
     `flat_mm`, `flat_deg`: within which neighbours are one plane; `straight_mm`: within which segments are one edge.
     `put_upright`: corners that lie off their plane are put straight up or down onto it, so that a plane's area and its
     area in plan are those of one shape.
-    Each side of a plane's rings is one RoofEdge; closure_faults checks closure. Raises ShapeError for open borders.
+    Each side of a plane's rings is one RoofEdge. Closure is not checked here (see closure_faults). Raises ShapeError
+    where borders do not close.
     """
     numbering = numbering or Numbering()
     shape = _find_shape(faces, plan.name, flat_mm, flat_deg, straight_mm)
     order = _region_order(shape)
     ids = _region_ids(shape, order, numbering)
-    frames: dict[int, Frame] = {}
-    rings_uv: dict[int, tuple[Ring2, ...]] = {}
-    plan_areas: dict[int, float] = {}
-    for region, rings in zip(order, _rings(shape, order), strict=True):
-        seed = shape.seed(region)
-        plan_areas[region] = sum(ring_area3(ring, UP) for ring in rings)
-        frame = face_frame(seed.normal, rings[0], seed.upright is not None)
-        on_plane = _put_upright(frame, rings) if put_upright and seed.upright is None else rings
-        frames[region], rings_uv[region] = settle(frame, on_plane)
+    pairs = zip(order, _rings(shape, order), strict=True)
+    framed = {region: _in_frame(shape.seed(region), rings, put_upright) for region, rings in pairs}
+    frames = {region: found.frame for region, found in framed.items()}
     rank = {region: place for place, region in enumerate(order)}
     sides = OutlineSides(plan)
     placed = [_placed(_directed(run, shape, frames, rank), shape, sides) for run in shape.runs]
@@ -99,14 +103,12 @@ def assemble(
         wall_line_mm=plan.wall_line_mm,
         edge_names=plan.edge_names,
         planes=tuple(
-            _plane(
-                shape, region, ids[region], plan.name, frames[region], rings_uv[region], plan_areas[region], north_deg
-            )
+            _plane(shape, region, ids[region], plan.name, framed[region], north_deg)
             for region in order
             if shape.seed(region).upright is None
         ),
         uprights=tuple(
-            _upright(shape, region, ids[region], plan.name, frames[region], rings_uv[region])
+            _upright(shape, region, ids[region], plan.name, framed[region])
             for region in order
             if shape.seed(region).upright is not None
         ),
@@ -177,6 +179,13 @@ def _rings(shape: _Shape, order: Sequence[int]) -> list[list[Ring3]]:
         return tuple(found)
 
     return [[kept(loop) for loop in shape.loops[region]] for region in order]
+
+
+def _in_frame(seed: Face, rings: Sequence[Ring3], put_upright: bool) -> _Framed:
+    frame = face_frame(seed.normal, rings[0], seed.upright is not None)
+    on_plane = _put_upright(frame, rings) if put_upright and seed.upright is None else rings
+    settled, rings_uv = settle(frame, on_plane)
+    return _Framed(settled, rings_uv, sum(ring_area3(ring, UP) for ring in rings))
 
 
 def _put_upright(frame: Frame, rings: Sequence[Ring3]) -> list[Ring3]:
@@ -260,48 +269,37 @@ def _edges_and_nodes(
     return tuple(edges), nodes
 
 
-def _plane(
-    shape: _Shape,
-    region: int,
-    plane_id: str,
-    roof: str,
-    frame: Frame,
-    rings_uv: tuple[Ring2, ...],
-    plan_area_mm2: float,
-    north_deg: float,
-) -> RoofPlane:
+def _plane(shape: _Shape, region: int, plane_id: str, roof: str, framed: _Framed, north_deg: float) -> RoofPlane:
     face = shape.seed(region)
     members = [shape.faces[i] for i in shape.regions[region].faces]
     pitch_deg = face.pitch_deg if face.pitch_deg is not None else degrees(atan(fall_of(face.normal)))
     return RoofPlane(
         id=plane_id,
         roof=face.roof or roof,
-        frame=frame,
-        rings_uv=rings_uv,
+        frame=framed.frame,
+        rings_uv=framed.rings_uv,
         outline_edges=shape.numbers(region),
         step=min(member.step for member in members),
         pitch_deg=pitch_deg,
         bearing_deg=round((plan_bearing_deg(face.normal) + north_deg) % 360.0, 9) % 360.0,
-        area_mm2=rings_area(rings_uv),
-        plan_area_mm2=plan_area_mm2,
+        area_mm2=rings_area(framed.rings_uv),
+        plan_area_mm2=framed.plan_area_mm2,
         fascia_height_mm=min(member.fascia_mm for member in members),
         covering=face.covering,
         flat_error_mm=max(member.flat_error_mm for member in members),
     )
 
 
-def _upright(
-    shape: _Shape, region: int, upright_id: str, roof: str, frame: Frame, rings_uv: tuple[Ring2, ...]
-) -> UprightFace:
+def _upright(shape: _Shape, region: int, upright_id: str, roof: str, framed: _Framed) -> UprightFace:
     face = shape.seed(region)
     if face.upright is None:
         raise TypeError("a roof face is no upright")
     return UprightFace(
         id=upright_id,
         roof=face.roof or roof,
-        frame=frame,
-        rings_uv=rings_uv,
+        frame=framed.frame,
+        rings_uv=framed.rings_uv,
         kind=face.upright,
-        area_mm2=rings_area(rings_uv),
+        area_mm2=rings_area(framed.rings_uv),
         outline_edge=min(shape.numbers(region), default=0),
     )

@@ -12,14 +12,14 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from takeoff.shape.outline_order.means import Condition, gathered
-from takeoff.shape.outline_order.plan_sides import MOST_APART_MM, TIMES_COARSE, Line, Side, dot2, line_slack_mm
+from takeoff.shape.outline_order.plan_sides import FINE_MM, MOST_APART_MM, TIMES_COARSE, Line, Side, dot2, line_slack_mm
 
 _LEAST_FACING_MM = 300.0  # sides that face each other for less make no depth of a roof
 _MOST_SIDES = 160  # depths are compared in houses, not in coastlines
 _MOST_LINES = 48  # distances between any two lines are compared where there are no more of them
 _EXACT_MM = 1e-6
+_SAME_RIDGE_MM = 4.0  # ridges over depths that differ by less are so near in height that their ends are joined anyway
 _SAME_DEPTH_MM = 0.75  # nobody sets out two depths that differ by less, in the finest drawing
-_FINE_MM = 0.05  # a drawing coarser than this says nothing about whole millimetres
 
 
 def conditions(
@@ -31,7 +31,8 @@ def conditions(
     found += _shared_fascias(sides, lines, line_of, line_slack_mm(coarse_mm))
     if len(sides) <= _MOST_SIDES:
         slack_mm = min(max(TIMES_COARSE * coarse_mm, _SAME_DEPTH_MM), 2.0 * MOST_APART_MM)
-        found += _equal(_depths(sides, lines, line_of), slack_mm)
+        facing_mm = slack_mm if coarse_mm <= FINE_MM else max(slack_mm, _SAME_RIDGE_MM)
+        found += _equal(_depths(sides, lines, line_of), facing_mm)
         kept = sorted(set(line_of.values()))
         if len(kept) <= _MOST_LINES:
             found += _equal(_distances(lines, kept), slack_mm)
@@ -42,7 +43,7 @@ def _whole_mm(lines: Sequence[Line], kept: Sequence[int], coarse_mm: float) -> l
     """Distances between lines of the main directions as whole millimetres, where all of them are but for the drawing's
     coarseness: a house is set out in whole millimetres, and 6000.03 mm would buy a length more than 6000."""
     slack_mm = max(3.0 * coarse_mm, _EXACT_MM)
-    if coarse_mm > _FINE_MM or len(kept) > _MOST_SIDES:
+    if coarse_mm > FINE_MM or len(kept) > _MOST_SIDES:
         return []
     first: dict[tuple[int, int], int] = {}
     found: list[Condition] = []

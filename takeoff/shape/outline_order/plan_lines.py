@@ -6,7 +6,10 @@ ______        ______      two eaves on either side of a recess, a verandah's edg
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
+from math import cos, sin
 
 from takeoff.basics.vectors import Point2
 from takeoff.shape.outline_order.depths import conditions
@@ -75,3 +78,25 @@ def _past(sides: Sequence[Side], chain: Sequence[int]) -> int:
     """The first point after the side that follows a chain, where a jog ends."""
     jog = sides[sides[chain[-1]].after]
     return jog.after if jog.length_mm <= 2.0 * MOST_APART_MM else -1
+
+
+def refitted(
+    sides: Sequence[Side], turned: Sequence[Direction | None], lines: Sequence[Line]
+) -> tuple[Direction | None, ...]:
+    """Directions whose axes fit the ends of all sides on their lines best (least squares): two short sides far apart on
+    one line say more of its direction than each by itself."""
+    runs: dict[int, float] = defaultdict(float)
+    rises: dict[int, float] = defaultdict(float)
+    for line in lines:
+        ends = [point for i in line.sides for point in (sides[i].a, sides[i].b)]
+        along = [dot2(point, line.direction.along) for point in ends]
+        offs = [dot2(point, line.direction.square) for point in ends]
+        middle, off = sum(along) / len(ends), sum(offs) / len(ends)
+        runs[line.direction.family] += sum((t - middle) ** 2 for t in along)
+        rises[line.direction.family] += sum((t - middle) * (r - off) for t, r in zip(along, offs, strict=True))
+    axes: dict[int, Point2] = {}
+    for line in lines:
+        family, (x, y) = line.direction.family, line.direction.axis
+        turn = rises[family] / runs[family]
+        axes[family] = (x * cos(turn) - y * sin(turn), x * sin(turn) + y * cos(turn))
+    return tuple(d if d is None or d.family not in axes else replace(d, axis=axes[d.family]) for d in turned)

@@ -11,6 +11,7 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, distance2
 
 TIMES_COARSE = 4.0  # two ends each of two lines: what four corners off by as much as one can add up to
+FINE_MM = 0.05  # a drawing coarser than this is rounded to whole millimetres, or taped
 MOST_APART_MM = 2.0 * TOLERANCES.order_mm  # lines further apart than this are two
 
 
@@ -110,5 +111,7 @@ def dot2(a: Point2, b: Point2) -> float:
 
 
 def line_slack_mm(coarse_mm: float) -> float:
-    """How far apart lines may be that are one: what points a little off the line may be, more in a coarse drawing."""
-    return min(max(TOLERANCES.in_line_mm, TIMES_COARSE * coarse_mm), MOST_APART_MM)
+    """How far apart lines may be that are one: what points a little off the line may be; twice as much in a coarse
+    drawing, since two sides may each lie off alike at both ends; more in a coarser one."""
+    least_mm = TOLERANCES.in_line_mm if coarse_mm <= FINE_MM else 2.0 * TOLERANCES.in_line_mm
+    return min(max(least_mm, TIMES_COARSE * coarse_mm), MOST_APART_MM)

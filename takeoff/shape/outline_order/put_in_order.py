@@ -24,7 +24,7 @@ from takeoff.shape.outline.rises import overhang_mm
 from takeoff.shape.outline_order.arcs import arcs
 from takeoff.shape.outline_order.corners import Corners
 from takeoff.shape.outline_order.directions import directions
-from takeoff.shape.outline_order.plan_lines import lines_of
+from takeoff.shape.outline_order.plan_lines import lines_of, refitted
 from takeoff.shape.outline_order.plan_sides import PlanRing, sides_of
 
 # plans within this of 0, 0 keep their own coordinates; surveys are moved by whole multiples of it
@@ -107,8 +107,14 @@ def _in_order(rings: Sequence[PlanRing]) -> list[Ring2]:
     points = [side.a for side in sides]
     for _ in range(_MOST_TRIES):
         turned, coarse_mm = directions(sides, free)
-        placed = corners.placed(lines_of(sides, turned, coarse_mm, loose), coarse_mm)
+        lines = lines_of(sides, turned, coarse_mm, loose)
+        placed = corners.placed(lines, coarse_mm)
         bad = frozenset(corners.misplaced(placed))
+        if bad:
+            again = lines_of(sides, refitted(sides, turned, lines), coarse_mm, loose)
+            better = corners.placed(again, coarse_mm)
+            still = frozenset(corners.misplaced(better))
+            placed, bad = (better, still) if len(still) < len(bad) else (placed, bad)
         if not bad:
             points = placed
             break

@@ -129,6 +129,11 @@ def sheet_faults(result: dict[str, Any]) -> list[str]:
     return found
 
 
+def sheet_items(result: dict[str, Any]) -> set[str]:
+    """Ids of the items that are roof sheets, spare ones left out."""
+    return {item["id"] for item in result["items"] if item["kind"] == "sheet"}
+
+
 def blank_faults(result: dict[str, Any]) -> list[str]:
     """Every sheet is cut once, from a blank that is long enough; the order's lines are the blanks, length by length."""
     order, found = result["order"], []
@@ -145,10 +150,11 @@ def blank_faults(result: dict[str, Any]) -> list[str]:
                 and len(blank["pieces"]) == 1
             ):
                 found.append(f"{part['mark']}: reaches {piece['reach_mm']} mm, cut from {blank['length_mm']} mm")
+    sheets = sheet_items(result)
     bought = Counter(round(blank["length_mm"]) for blank in order["blanks"])
     lines: Counter[int] = Counter()
     for line in order["lines"]:
-        if line["item"].startswith("sheet ") and not line["labour"]:
+        if line["item"] in sheets:
             lines[round(line["each_mm"])] += round(line["count"])
     found += [
         f"sheets of {mm} mm: {bought[mm]} cut, {lines[mm]} on the order"
@@ -174,8 +180,9 @@ def bar_faults(result: dict[str, Any]) -> list[str]:
             found.append(f"{plan['item']}: bought {plan['bought_mm']} is below the bound {plan['bound_mm']}")
     cut = Counter((plan["item"], bar["stock_mm"]) for plan in order["plans"] for bar in plan["bars"])
     lines: Counter[tuple[str, int]] = Counter()
+    sheets = sheet_items(result)
     for line in order["lines"]:
-        if line["each_mm"] and not line["item"].startswith("sheet ") and not line["labour"]:
+        if line["each_mm"] and line["item"] not in sheets and not line["labour"]:
             lines[(line["item"], line["each_mm"])] += round(line["count"])
     found += [
         f"{item} of {mm} mm: {count} cut, {lines[item, mm]} on the order"

@@ -11,7 +11,7 @@ from pathlib import Path
 from takeoff import pipeline
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Takeoff
-from takeoff.read.job.job_file import job_hash, parse_job
+from takeoff.read.job.job_file import parse_job
 
 SAMPLES = Path(__file__).resolve().parents[3] / "geometry_samples"
 
@@ -47,4 +47,4 @@ def fault_outcome(err: BaseException, evidence: Mapping[str, bytes]) -> Outcome:
 
 def take_off(text: str, base: Path) -> Takeoff:
     """A job's text to its order. Raises what the program raises."""
-    return pipeline.run(parse_job(text), job_hash(text), base)
+    return pipeline.run(parse_job(text), base)
