@@ -211,11 +211,13 @@ def verify(
 @app.command()
 def settings(
     word: Annotated[str, typer.Argument(metavar="WORD", help="Only those with this word in name or meaning.")] = "",
+    status: Annotated[str, typer.Option("--status", metavar="STATUS", help="Only those of it: memory, seen ...")] = "",
+    code: Annotated[str, typer.Option("--code", metavar="CODE", help="Values of this country's code.")] = "",
 ) -> None:
     """List the settings a job may set: value, what it may be, meaning and basis."""
     from takeoff.listing import setting_lines
 
-    for line in setting_lines(word):
+    for line in setting_lines(word, status, code):
         typer.echo(line)
 
 

@@ -14,7 +14,7 @@ from takeoff.model.job.job import Job
 from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
-from takeoff.model.runs import CutPlan
+from takeoff.model.runs import CutPlan, LeftOver
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PairPlan, PlaneSheets, SheetBlank
 from takeoff.model.supplied import SiteFit
@@ -191,6 +191,7 @@ class Order:
     spares_kg: float = 0.0
     prices: Prices | None = None
     used: tuple[str, ...] = ()  # settings asked for
+    left_over: tuple[LeftOver, ...] = ()  # what is left after the job, by item
 
     def state_of(self, document: Document) -> Hold:
         """The state of one document; a page that shows several is as free as the least free of them."""

@@ -57,8 +57,10 @@ def rows_range(case: Case, plane: PlaneGround) -> tuple[float, float]:
         for piece in sheets.pieces
         if piece.part > 0
     }
-    more = len(laps) + (2 if settings.number("purlin_edge_bay_mm") > 0.0 else 0)
-    more += 1 if settings.flag("purlin_even_spacing") else 0
+    edge = settings.number("purlin_edge_bay_mm") / 1000.0 or settings.number("end_span_share") * gauge_m(case)
+    # a row for each lap and one on either side of it; what two bays at the ends of sheets are short of the gauge
+    more = 3.0 * len(laps) + 2.0 * max(0.0, 1.0 - edge / gauge_m(case))
+    more += 1.0 if settings.flag("purlin_even_spacing") else 0
     ends = rows * 0.2 * max(2.0, len(plane.sides_m) / 2.0)
     centre = base + 0.5 * level
     low = centre - 0.4 * plane.across_m - 0.25 * turns

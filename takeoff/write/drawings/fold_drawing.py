@@ -16,7 +16,7 @@ from takeoff.write.drawings.frame import A3, choose_scale, finish, free_area, ti
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.words.bought import bars_by_item
 from takeoff.write.words.item_names import item_words
-from takeoff.write.words.words import counted, number, plain
+from takeoff.write.words.words import counted, hand_words, number, plain
 
 _COLUMNS, _ROWS = 2, 3
 _WORDS = 21.0  # height of the words under a section [paper mm]
@@ -137,6 +137,8 @@ def _words(sketch: Sketch, section: FoldSection, corner: Point2, cell: Point2, n
     facts = f"girth {section.girth_mm}, {counted(section.folds, 'fold')}, {counted(section.hems, 'hem')}; "
     facts += f"colour {plain(section.colour_side)}"
     lines += [(line, SMALL_MM) for line in wrap(facts, cell[0] - 6.0, SMALL_MM)[:1]]
+    if section.hand:
+        lines += [(line, SMALL_MM) for line in wrap(hand_words(section), cell[0] - 6.0, SMALL_MM)[:1]]
     if bought:
         lines.append((bought, LARGE_MM if len(bought) < 22 else NORMAL_MM))
     y = corner[1] + sketch.paper(_WORDS + 1.0)

@@ -31,6 +31,7 @@ from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, hole_words, name_holes
 from takeoff.write.drawings.sheet_labels import draw_outlines, draw_sheets
 from takeoff.write.words.cut_words import MARKING_OUT, first_and_last_words, hand, marking_words, needs_points
+from takeoff.write.words.screw_words import screw_words
 from takeoff.write.words.words import number, over_words, plain, side_words, whole
 
 _NARROW = 7.2  # a strip narrower than this on paper has no room for its words [paper mm]
@@ -51,6 +52,7 @@ class _Subject:
     holes: tuple[Hole, ...]
     bought: Mapping[str, Bought]
     extent: tuple[float, float, float, float]
+    screws: str
 
 
 def sheet_layouts(takeoff: Takeoff) -> tuple[Drawing, ...]:
@@ -64,7 +66,8 @@ def sheet_layouts(takeoff: Takeoff) -> tuple[Drawing, ...]:
                 holes = tuple(hole for hole in takeoff.roofing.holes if hole.plane == plane.id)
                 points = [point for ring in plane.rings_uv for point in ring]
                 points += [point for piece in sheets.pieces for point in piece.outline_uv]
-                subject = _Subject(plane, roof.edges_of(plane.id), sheets, holes, bought, bounds(points))
+                screws = screw_words(takeoff, plane.id)
+                subject = _Subject(plane, roof.edges_of(plane.id), sheets, holes, bought, bounds(points), screws)
                 drawings.append(_layout(takeoff, subject))
     return tuple(drawings)
 
@@ -219,7 +222,7 @@ def _heading_lines(subject: _Subject, room_paper_mm: float) -> list[tuple[str, s
     )
     said = [("TEXT", what, LARGE_MM), ("TEXT", f"{over}{widths}; seen from outside, eave at the foot", SMALL_MM)]
     said.append(("START-LINE", f"START: {plain(sheets.start_edge)}", NORMAL_MM))
-    small = [" ".join(first_and_last_words(sheets)), _rake_words(sheets), *_point_lines(sheets)]
+    small = [subject.screws, " ".join(first_and_last_words(sheets)), _rake_words(sheets), *_point_lines(sheets)]
     small.append(hole_words(subject.holes, room_paper_mm))
     said += [("TEXT", words, SMALL_MM) for words in small if words]
     return [(layer, line, size) for layer, words, size in said for line in wrap(words, room_paper_mm, size)]

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Basis, Setting, Term, Working
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.measured import FoldSection
 from takeoff.model.roof import RoofPlane
 from takeoff.model.sheets import PlaneSheets
 
@@ -170,3 +171,11 @@ def date_words(date: datetime.date | None) -> str:
     if date is None:
         return "undated"
     return f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
+
+
+def hand_words(section: FoldSection) -> str:
+    """Whether one section serves both hands."""
+    if section.handed:
+        return f"{section.hand.capitalize()} hand only: {plain(section.handed)}"
+    other = "left" if section.hand == "right" else "right"
+    return f"Drawn as {section.hand} hand; turned end for end, same face up, it is the {other}"

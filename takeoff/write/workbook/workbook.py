@@ -13,6 +13,7 @@ from takeoff.write.workbook.cached_values import CachedValues, steady_zip
 from takeoff.write.workbook.workbook_checks import fill_basis, fill_cautions, fill_checks, fill_measures
 from takeoff.write.workbook.workbook_cutting import fill_cutting_list
 from takeoff.write.workbook.workbook_flashings import fill_flashings
+from takeoff.write.workbook.workbook_left import fill_left_over
 from takeoff.write.workbook.workbook_mill import fill_mill_order
 from takeoff.write.workbook.workbook_order import fill_order
 from takeoff.write.workbook.workbook_packs import fill_packs
@@ -34,6 +35,7 @@ _BY_ORDER = {
     "Rainwater": fill_rainwater,
     "Walls": fill_walls,
     "Wall lengths": fill_wall_lengths,
+    "Left over": fill_left_over,
 }
 
 

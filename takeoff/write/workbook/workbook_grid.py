@@ -143,6 +143,14 @@ GRIDS: tuple[Grid, ...] = (
         says="Lengths to buy for the walls and what is cut from each, down the left half and on down the right.",
     ),
     Grid(
+        "Left over",
+        _columns(
+            ("item", 52, "text"), ("count", 8, "count"), ("length mm", 10, "length"), ("from", 26, "text"),
+            ("cut into mm", 34, "text"),
+        ),
+        says="What is cut from lengths on the site, and what is left after the job.",
+    ),
+    Grid(
         "Measures",
         _columns(
             ("what", 32, "text"), ("where", 20, "text"), ("figure", 10, "metres"), ("unit", 9, "text"),
