@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.model.basis import Quantity, Working
+from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding
@@ -23,10 +23,35 @@ class PurlinLine:
 
     run: str
     plane: str
-    role: str  # purlin, eave, ridge, head, hip trimmer, valley board, hole trimmer, fly
+    role: str  # purlin, eave, ridge, head, hip trimmer, valley board, hole trimmer, outrigger
     row: int
     a_uv: Point2
     b_uv: Point2
+
+
+@dataclass(frozen=True, slots=True)
+class RoofScrews:
+    """Screws of a full sheet on rows at its ends and on those between, the pattern in a roofer's words, the terms
+    behind it, and the widest bay it was read for [mm]."""
+
+    end: int
+    between: int
+    words: str
+    terms: tuple[Term, ...]
+    span_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class PlaneScrews:
+    """The screws of one plane's sheets: the pattern in words, what a full sheet has on rows at its ends and between,
+    the length of a screw [mm], and how many go into each row of timber by its name, lowest first."""
+
+    plane: str
+    pattern: str
+    end: int
+    between: int
+    length_mm: int
+    rows: tuple[tuple[str, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +135,7 @@ class RoofingMeasured:
     needs: tuple[Need, ...]
     groups: tuple[SheetGroup, ...] = ()
     holes: tuple[Hole, ...] = ()
+    screws: tuple[PlaneScrews, ...] = ()
     used: tuple[str, ...] = ()  # settings asked for
 
 

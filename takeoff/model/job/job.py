@@ -29,6 +29,7 @@ class Job(Part):
     north_deg: Annotated[float, Field(ge=-360, le=360, allow_inf_nan=False)] = Field(
         default=0.0, description="bearing of plan up (+y), clockwise from north"
     )
+    code: Name | None = Field(default=None, description="country whose code of practice the rules are taken from")
     site: Site = Field(default_factory=lambda: Site(), description="where the house stands")
     roofs: Annotated[list[RoofJob], Field(min_length=0, max_length=60)] = Field(
         default_factory=list, description="roofs, each with its outline, wall line or mesh"

@@ -7,6 +7,8 @@ from math import dist, inf, radians, tan
 
 from takeoff.model.edge_kinds import LEVEL_FREE_KINDS, EdgeKind
 from takeoff.model.items import ItemKind
+from takeoff.model.order import Takeoff
+from takeoff.model.products import GutterProfile
 from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import edge_m
@@ -91,11 +93,25 @@ def gutter_brackets(case: Case) -> Iterator[Bounded]:
     name = takeoff.job.rainwater.gutter or takeoff.settings.word("rainwater_gutter")
     gutter = takeoff.catalogue.gutters.get(name)
     legs = [dist(leg.a_mm, leg.b_mm) for run in takeoff.gutters if not run.internal for leg in run.legs]
-    if gutter is not None and gutter.bracket_mm > 0.0 and legs:
+    spacing = _bracket_mm(takeoff, gutter) if gutter is not None else 0.0
+    if spacing > 0.0 and legs:
         figure = counted(case, "Gutter bracket") + counted(case, "Gutter clip for metal fascia")
-        low, high = sum(legs) / gutter.bracket_mm, sum(leg / gutter.bracket_mm + 2.0 for leg in legs)
-        words = f"{len(legs)} legs of {sum(legs) / 1000.0:.2f} m at {gutter.bracket_mm:g} mm"
+        low, high = sum(legs) / spacing, sum(leg / spacing + 2.0 for leg in legs)
+        words = f"{len(legs)} legs of {sum(legs) / 1000.0:.2f} m at {spacing:g} mm"
         yield Bounded(figure, low - 0.01 * len(legs), high, "each", words)
+
+
+def _bracket_mm(takeoff: Takeoff, gutter: GutterProfile) -> float:
+    """How far apart brackets stand: the job's, else the lesser of the maker's and, for metal, the code's."""
+    settings, rules = takeoff.settings, takeoff.settings.rules
+    said = settings.number("gutter_bracket_mm")
+    if said > 0.0 or gutter.system == "pvc":
+        return said or gutter.bracket_mm
+    rows = rules.rain.brackets or (rules.silent.rain.brackets if rules.silent is not None else ())
+    snow = settings.flag("gutter_in_snow")
+    wide = [row for row in rows if not row.snow and not 0.0 < row.below_width_mm <= gutter.width_mm][:1]
+    found = [row.spacing_mm for row in (*(wide or rows), *(row for row in rows if row.snow and snow))]
+    return min([*found, *([gutter.bracket_mm] if gutter.bracket_mm > 0.0 else [])], default=0.0)
 
 
 def catchments(case: Case) -> Iterator[Bounded]:

@@ -221,7 +221,7 @@ def _plan(
     bars, site_bars = _named(stock.item, placed, answer, site)
     cut_mm = sum(bar.used_mm for bar in (*bars, *site_bars))
     laps_mm = sum(run.lap_mm * len(way.joints_mm) for run, way in placed)
-    proof = "the bound is met: nothing shorter can be bought" if answer.proven else _gap(answer)
+    proof = "proven: nothing shorter can be bought" if answer.proven else _gap(answer)
     joints = tuple(_joints(placed))
     findings = (*findings, *joints_in_line([run for run, _ in placed], joints))
     return CutPlan(

@@ -14,14 +14,16 @@ from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import whole_degrees
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.dressings import end_dressings, pieces_needed
-from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category, wind_zone
+from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category
+from takeoff.measure.roofing.flashings.flashing_movement import movement_findings
 from takeoff.measure.roofing.flashings.flashing_shapes import Shaped, Wanted, is_corrugate, shape_of
 from takeoff.measure.roofing.flashings.fold_sections import section
 from takeoff.measure.roofing.flashings.junctions import closure_quantities, junction_quantities
 from takeoff.measure.roofing.flashings.valleys import valley_findings
 from takeoff.measure.roofing.sheets.lay_direction import BEARINGS, bearing_deg, bearing_word, no_lee_end
 from takeoff.measure.sundries import valley_clips
-from takeoff.measure.terms import product_term
+from takeoff.measure.terms import number_or, product_term
+from takeoff.measure.wind import wind_zone
 from takeoff.model.basis import SET_IN_JOB, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made, Mark, MarkKind
@@ -88,7 +90,11 @@ def measure_flashings(
         *closure_quantities(roof, runs, corrugate, settings),
         *valley_clips(roof, runs, settings),
     )
-    findings = (*_cover_findings(doubts, runs, settings), *valley_findings(roof, runs, settings))
+    findings = (
+        *_cover_findings(doubts, runs, settings),
+        *valley_findings(roof, runs, settings),
+        *movement_findings(runs, settings),
+    )
     need = Need(
         "flashings",
         quantities,
@@ -109,8 +115,9 @@ def _cover(ground: _Ground, planes: Sequence[RoofPlane]) -> Cover:
 def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Cover) -> FlashingRun:
     settings = ground.settings
     product = ground.products[ground.chosen.get(edge.kind.value, edge.kind.row.flashing)]
-    wanted = Wanted(edge, tuple(plane.pitch_deg for plane in planes), cover, ground.profile, settings)
-    shaped = shape_of(product, wanted)
+    pitches = tuple(plane.pitch_deg for plane in planes)
+    rain, _ = number_or(ground.site.rain_mm_per_h, settings, "rain_if_not_given_mm_per_h")
+    shaped = shape_of(product, Wanted(edge, pitches, cover, ground.profile, settings, rain))
     hand = _hand(ground.roof, edge, planes[0]) if shaped.hand else ""
     bent = shaped.bent if hand == shaped.hand else shaped.bent.mirrored()
     low, high = end_dressings(ground.roof, edge)
