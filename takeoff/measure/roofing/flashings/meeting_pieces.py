@@ -20,10 +20,6 @@ Piece = tuple[str, tuple[str, ...]]
 """What it is, and the edges whose flashings it joins."""
 
 OPEN_DEG = 1.0  # walls that turn by less go straight on
-# free edges at the top of their planes, under a cap
-_CAPPED = frozenset(kind for kind in LEVEL_FREE_KINDS if kind.row.end is End.TOP)
-# what the flashing of a change of pitch ends under: whatever slopes, and walls
-_OVER_CHANGES = WALL_KINDS | {kind for kind in EdgeKind if not kind.row.level}
 
 
 def corner_pieces(roof: Roof, node: Node, here: Sequence[RoofEdge]) -> Iterator[Piece]:
