@@ -141,7 +141,10 @@ def measured(
         Path | None,
         typer.Option("--out", metavar="DIR", help="Folder for the files; else `order_measured` in the job's folder."),
     ] = None,
-    release: Annotated[bool, typer.Option("--release", help="Release for manufacture, if all is measured.")] = False,
+    release: Annotated[bool, typer.Option("--release", help="Release the sheets, if all planes are measured.")] = False,
+    revision: Annotated[
+        str, typer.Option("--revision", metavar="LETTER", help="Letter of this issue; else the job's own.")
+    ] = "",
 ) -> None:
     """Make the order again from sizes measured on the frame. Shows what that changes."""
     from takeoff import review
@@ -149,7 +152,7 @@ def measured(
     from takeoff.screen_differences import show_remeasured
 
     with progress() as step:
-        done = review.measured_file(job, sizes, out or _beside(job, "order_measured"), release, step=step)
+        done = review.measured_file(job, sizes, out or _beside(job, "order_measured"), release, revision, step=step)
     with printed(_complain, _standing(done.written)):
         show_remeasured(done.takeoff, done.tables, done.written)
     raise typer.Exit(_exit_code(done.takeoff))
@@ -208,11 +211,13 @@ def verify(
 @app.command()
 def settings(
     word: Annotated[str, typer.Argument(metavar="WORD", help="Only those with this word in name or meaning.")] = "",
+    status: Annotated[str, typer.Option("--status", metavar="STATUS", help="Only those of it: memory, seen ...")] = "",
+    code: Annotated[str, typer.Option("--code", metavar="CODE", help="Values of this country's code.")] = "",
 ) -> None:
     """List the settings a job may set, with bounds and basis."""
     from takeoff.listing import setting_lines
 
-    for line in setting_lines(word):
+    for line in setting_lines(word, status, code):
         typer.echo(line)
 
 

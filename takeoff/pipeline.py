@@ -13,6 +13,7 @@ from pathlib import Path
 from takeoff.basics.errors import JobError, ShapeError
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.item_book import item_book
+from takeoff.measure.other_codes import other_code_findings
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.roofing import measure_roofing
@@ -32,14 +33,16 @@ from takeoff.model.walls import Elevation
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
+from takeoff.order.on_hand import on_hand_by_item
 from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
+from takeoff.read.job.coverings import with_coverings
 from takeoff.read.job.fault_places import placed_faults
 from takeoff.read.job.job_file import check_job, job_path, parse_job, read_text
-from takeoff.read.job.settings import odd_settings, resolve_settings
+from takeoff.read.job.settings import code_findings, odd_settings, resolve_settings
 from takeoff.read.own_profiles import mass_findings, with_own_profiles
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
@@ -110,11 +113,13 @@ def run(
 
 
 def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _Read:
+    mark = fingerprint(job, base, text, taped)
+    job = with_coverings(job)
     settings = resolve_settings(job)
     watched = settings.watched()
     catalogue = with_own_profiles(load_catalogue(), job, watched)
-    findings = (*odd_settings(job), *mass_findings(job, catalogue, watched))
-    return _Read(job, fingerprint(job, base, text, taped), base, settings, catalogue, findings, watched.used)
+    findings = (*code_findings(job), *odd_settings(job), *mass_findings(job, catalogue, watched))
+    return _Read(job, mark, base, settings, catalogue, findings, watched.used)
 
 
 def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) -> Takeoff:
@@ -225,7 +230,7 @@ def _measured(takeoff: Takeoff) -> Takeoff:
     cladding = takeoff.cladding
     if job.walls is not None:
         asked = settings.watched()
-        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, asked, catalogue)
+        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, asked, catalogue, job.site)
         cladding = replace(cladding, used=asked.used)
     asked = settings.watched()
     items = item_book(_needs(roofing, rainwater, cladding), roofing.groups, catalogue, asked)
@@ -234,6 +239,7 @@ def _measured(takeoff: Takeoff) -> Takeoff:
     findings += cladding.findings
     findings += [finding for boards in cladding.boards for finding in boards.findings]
     findings += [finding for need in _needs(roofing, rainwater, cladding) for finding in need.findings]
+    findings += other_code_findings(settings, (*roofing.used, *rainwater.used, *cladding.used))
     return replace(
         takeoff,
         roofing=roofing,
@@ -261,7 +267,7 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 def _ordered(takeoff: Takeoff) -> Order:
     needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
     sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked, takeoff.items)
-    order = build_order(sheets, needs, asked, takeoff.items)
+    order = build_order(sheets, needs, asked, takeoff.items, on_hand_by_item(takeoff.job.on_hand, needs))
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(

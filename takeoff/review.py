@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from takeoff.model.order_folder import FolderState, OneWritten, Written
 from takeoff.model.snapshot import Snapshot
 from takeoff.order.comparing.check_list import check_list
 from takeoff.order.comparing.compare import compare
+from takeoff.order.comparing.reissue import refuse_other_lengths, superseded
 from takeoff.order.comparing.remeasured import mark_changes, released
 from takeoff.pipeline import Step, run_file
 from takeoff.read.fingerprint import is_of_job
@@ -32,6 +34,8 @@ from takeoff.write.explain.explanation import Explanation
 from takeoff.write.files import write_all
 from takeoff.write.folder.lock import writer_of
 from takeoff.write.folder.swap import WORK
+from takeoff.write.words.trade_words import trade_words
+from takeoff.write.words.words import revision_words
 
 CHANGES = "measured_changes.xlsx"
 
@@ -98,7 +102,13 @@ def explain_file(job: Path, mark: str, step: Step = _quiet) -> tuple[Explanation
             f"; did you mean {near}?" if near else "; ask for a sheet, plane, edge, order line, run, piece or quantity"
         )
         raise UsageError(f"{job}: nothing is called {mark!r}{hint}")
-    return found
+    said = trade_words(takeoff)
+    return tuple(_in_trade_words(one, said) for one in found)
+
+
+def _in_trade_words(one: Explanation, said: Callable[[str], str]) -> Explanation:
+    facts, working, came_from = (tuple(map(said, lines)) for lines in (one.facts, one.working, one.came_from))
+    return replace(one, title=said(one.title), facts=facts, working=working, came_from=came_from)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,11 +120,15 @@ class Remeasured:
     written: Written
 
 
-def measured_file(job: Path, taped: Path, out: Path, release: bool = False, step: Step = _quiet) -> Remeasured:
+def measured_file(
+    job: Path, taped: Path, out: Path, release: bool = False, revision: str = "", step: Step = _quiet
+) -> Remeasured:
     """Take a job off again with the frame as measured and write the whole set into `out`, with a table of old and new.
 
-    `release`: mark it released for manufacture, which needs every sheeted plane measured. Sizes that cannot be true
-    are stop findings; the set is then one without an order. Raises UnreadableFileError for faults in `taped`.
+    `release`: mark the sheets released for manufacture, which needs every sheeted plane measured. `revision`: the
+    letter of this issue, "" for the job's own. Sizes that cannot be true are stop findings; the set is then one without
+    an order. Raises UnreadableFileError for faults in `taped`, and UsageError where `out` holds the same letter with
+    other lengths.
     """
     drawn = run_file(job, step=step)
     planes = [plane.id for roof in drawn.roofs for plane in roof.planes]
@@ -122,13 +136,28 @@ def measured_file(job: Path, taped: Path, out: Path, release: bool = False, step
     takeoff = run_file(job, step=step, taped=measures)
     if release:
         takeoff = released(takeoff)
+    issued = _issued(out)
+    letter = revision or takeoff.job.revision
+    takeoff = replace(
+        takeoff,
+        job=takeoff.job.model_copy(update={"revision": letter}),
+        supersedes=superseded(letter, drawn.job.revision, issued),
+    )
+    refuse_other_lengths(snapshot_of(result_data(takeoff), str(out)), issued, str(out))
     tables = measured_tables(mark_changes(drawn, takeoff))
     if takeoff.order is None:
         return Remeasured(takeoff, (), write_all(takeoff, out))
-    title = f"{takeoff.job.job}, revision {takeoff.job.revision}, measured on site"
+    letters = revision_words(takeoff.job.revision, takeoff.supersedes)
+    title = f"{takeoff.job.job}, {letters}, measured on site"
     step("writing the files")
     more = {CHANGES: differences_workbook(title, tables, takeoff.job.date)}
     return Remeasured(takeoff, tables, write_all(takeoff, out, more))
+
+
+def _issued(out: Path) -> Snapshot | None:
+    """The order that lies in a folder, None where there is none."""
+    path = out / "takeoff.json"
+    return read_result(path) if path.is_file() else None
 
 
 def verify_folder(folder: Path, job: Path | None = None) -> FolderState:

@@ -101,9 +101,12 @@ def _show_order(console: Screen, takeoff: Takeoff) -> None:
     table = Table(box=None, pad_edge=False, header_style="bold")
     for heading, right in (("delivery", False), ("what", False), ("count", True), ("total", True)):
         table.add_column(heading, justify="right" if right else "left", no_wrap=right)
+    from takeoff.write.words.trade_words import trade_words
+
+    said = trade_words(takeoff)
     for delivery in DELIVERIES:
         first = delivery
-        for name, count, total in _rows(order, delivery):
+        for name, count, total in _rows(order, delivery, said):
             table.add_row(first, escape(name), count, total)
             first = ""
     console.print(table)
@@ -165,7 +168,7 @@ def shown(value: float, places: int = 2) -> str:
     return f"{half_up(value, places):,.{places}f}"
 
 
-def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
+def _rows(order: Order, delivery: str, said: Callable[[str], str]) -> list[tuple[str, str, str]]:
     """What a delivery brings: a row an item bought in lengths, the first counted lines, and how many more."""
     from takeoff.write.words.item_names import item_name
 
@@ -173,13 +176,13 @@ def _rows(order: Order, delivery: str) -> list[tuple[str, str, str]]:
     counted: list[OrderLine] = []
     for line in order.lines:
         if line.delivery == delivery and line.each_mm:
-            count, total = cut.get(item_name(line.of), (0.0, 0.0))
-            cut[item_name(line.of)] = (count + line.count, total + line.total)
+            count, total = cut.get(said(item_name(line.of)), (0.0, 0.0))
+            cut[said(item_name(line.of))] = (count + line.count, total + line.total)
         elif line.delivery == delivery and not line.labour:
             counted.append(line)
     rows = [(name, f"{count:,.10g}", f"{shown(total)} m") for name, (count, total) in cut.items()]
     told = counted if len(counted) <= COUNTED_LINES else counted[: COUNTED_LINES - 1]
-    rows += [(item_name(line.of), f"{line.count:,.10g} {line.unit}", "") for line in told]
+    rows += [(said(item_name(line.of)), f"{line.count:,.10g} {line.unit}", "") for line in told]
     if len(told) < len(counted):
         more = len(counted) - len(told)
         rows.append((f"and {more} line{'s' if more > 1 else ''} more", "", ""))
@@ -199,9 +202,11 @@ def _show_findings(console: Screen, takeoff: Takeoff) -> None:
 def _in_words(finding: Finding, takeoff: Takeoff) -> Finding:
     """The finding with ids of products and settings said in words."""
     from takeoff.write.words.spoken import spoken
+    from takeoff.write.words.trade_words import trade_words
 
     refs = tuple(spoken(ref, takeoff) for ref in finding.refs)
-    text, advice = spoken(finding.text, takeoff), spoken(finding.advice, takeoff)
+    said = trade_words(takeoff)
+    text, advice = said(spoken(finding.text, takeoff)), said(spoken(finding.advice, takeoff))
     return replace(finding, text=text, advice=advice, refs=refs)
 
 

@@ -8,13 +8,13 @@ from rich.markup import escape
 from rich.table import Table as ScreenTable
 
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.order import Takeoff
+from takeoff.model.order import HOLD, Document, Hold, Takeoff
 from takeoff.model.order_folder import FolderState, Written
 from takeoff.screen import Screen, show_each, show_written
 from takeoff.write.differences.tables import Cell, Table
-from takeoff.write.drawings.frame import STATE_WORDS
+from takeoff.write.drawings.frame import state_words
 from takeoff.write.explain.explanation import Explanation
-from takeoff.write.words.words import number
+from takeoff.write.words.words import number, revision_words
 
 _MOST_ROWS = 40  # of a table on the screen
 
@@ -68,14 +68,16 @@ def show_explanations(explanations: Sequence[Explanation]) -> None:
 def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], written: Written) -> None:
     """Print what the measured frame changes, what is grave, the order's state, and where the files are."""
     console = Screen(highlight=False)
-    title = f"{takeoff.job.job}, revision {takeoff.job.revision}"
+    title = f"{takeoff.job.job}, {revision_words(takeoff.job.revision, takeoff.supersedes)}"
     grave = [finding for finding in takeoff.findings if finding.severity in (Severity.STOP, Severity.WARN)]
     if takeoff.order is None:
         show_stops(title, takeoff.stops)
     else:
         show_tables(title, tables, written=True)
         show_each(console, grave)
-        console.print(STATE_WORDS[takeoff.order.state], style="bold")
+        console.say(f"sheets: {state_words(takeoff.order, Document.SHEETS)}", "bold")
+        if takeoff.order.state is not Hold.HOLD:
+            console.say(f"purlins, flashings and the rest: {HOLD}", "bold")
     show_written(console, written)
 
 

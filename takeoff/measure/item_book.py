@@ -64,9 +64,8 @@ def make_item(made: Made, trade: Trade, catalogue: Catalogue, settings: Settings
     if row is None:
         raise TakeoffError(f"catalogue/items.yaml has no {made.of}")
     pack = replace(row.pack, holds=settings.number(row.pack.setting)) if row.pack is not None else None
-    marks = (*made.marks, *_standing_marks(row, settings))
     mass = _mass(row, made, catalogue, settings)
-    item = Item(made.id, row.name, row.kind, trade, row.sold_in, marks, made.product, made.family, pack, mass)
+    item = Item(made.id, row.name, row.kind, trade, row.sold_in, made.marks, made.product, made.family, pack, mass)
     return replace(item, sort=row.id)
 
 
@@ -75,13 +74,6 @@ def _names(need: Need) -> Iterable[str]:
     yield from (demand.item for demand in need.demands)
     yield from (along.item for stock in need.stock for along in stock.along)
     yield from (made.id for made in need.items)
-
-
-def _standing_marks(row: ItemRow, settings: Settings) -> tuple[Mark, ...]:
-    """What a setting says of a sort: the length of the roof screw."""
-    if row.id == "roof_screw":
-        return (Mark(MarkKind.LENGTH, settings.number("roof_screw_length_mm")),)
-    return ()
 
 
 def _mass(row: ItemRow, made: Made, catalogue: Catalogue, settings: Settings) -> Mass | None:

@@ -23,7 +23,7 @@ _BETWEEN_ROWS = ("hip trimmer", "hole trimmer")
 
 def framing_nails(roof: Roof, lines: Sequence[PurlinLine], gauge_mm: float, settings: Settings) -> tuple[Quantity, ...]:
     """Nails of outriggers, and of both ends of every piece of trimmer between two rows."""
-    flies = [line for line in lines if line.role == "fly"]
+    flies = [line for line in lines if line.role == "outrigger"]
     trimmers = [line for line in lines if line.role in _BETWEEN_ROWS]
     pieces = sum(max(1, count_up(abs(line.b_uv[1] - line.a_uv[1]), gauge_mm)) for line in trimmers)
     exact = len(flies) * settings.number("outrigger_nails") + 2 * pieces * settings.number("trimmer_nails_an_end")

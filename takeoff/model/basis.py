@@ -31,13 +31,15 @@ _STATUS_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Basis:
-    """Where one value comes from. `via` names the page that restates `source`; `holds` is its range of validity."""
+    """Where one value comes from. `via` names the page that restates `source`; `holds` is its range of validity; `code`
+    is the country's code that the source belongs to, "" for none or several."""
 
     status: Status
     source: str = ""
     clause: str = ""
     via: str = ""
     holds: str = ""
+    code: str = ""
 
     def words(self) -> str:
         """One line for a person: status, source, clause, page that restates it, range."""

@@ -9,7 +9,12 @@ from takeoff.model.basis import Working
 from takeoff.model.findings import Finding
 
 # what a method that sizes downpipes is called where a person reads
-METHOD_WORDS = {"e1_as1": "the E1/AS1 table", "area_per_m2": "the area rule"}
+GUTTER_TYPES = "gutter_types"
+METHOD_WORDS = {
+    "e1_as1": "the E1/AS1 table",
+    "area_per_m2": "the area rule",
+    GUTTER_TYPES: "the table of gutter types",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +117,8 @@ class GutterRun:
 class Downpipe:
     """One downpipe: where its outlet is, `along_mm` from the start of its run; height from gutter to ground.
 
-    `gutter_mm2`: section the area rule asks of the gutter that brings `catchment_mm2` to it (0: not worked out).
+    `gutter_mm2`: section that the area rule, or the table of gutter types, asks of the gutter that brings
+    `catchment_mm2` to it (0: not worked out). `gutter_length_mm`: the gutter that it drains.
     `onto`: the plane of a lower roof that it discharges on through a spreader; its height is then down to that plane.
     """
 
@@ -124,6 +130,7 @@ class Downpipe:
     catchment_mm2: float
     gutter_mm2: float = 0.0
     onto: str = ""
+    gutter_length_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

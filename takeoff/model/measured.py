@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.model.basis import Quantity, Working
+from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding
@@ -23,10 +23,35 @@ class PurlinLine:
 
     run: str
     plane: str
-    role: str  # purlin, eave, ridge, head, hip trimmer, valley board, hole trimmer, fly
+    role: str  # purlin, eave, ridge, head, hip trimmer, valley board, hole trimmer, outrigger
     row: int
     a_uv: Point2
     b_uv: Point2
+
+
+@dataclass(frozen=True, slots=True)
+class RoofScrews:
+    """Screws of a full sheet on rows at its ends and on those between, the pattern in a roofer's words, the terms
+    behind it, and the widest bay it was read for [mm]."""
+
+    end: int
+    between: int
+    words: str
+    terms: tuple[Term, ...]
+    span_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class PlaneScrews:
+    """The screws of one plane's sheets: the pattern in words, what a full sheet has on rows at its ends and between,
+    the length of a screw [mm], and how many go into each row of timber by its name, lowest first."""
+
+    plane: str
+    pattern: str
+    end: int
+    between: int
+    length_mm: int
+    rows: tuple[tuple[str, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +62,8 @@ class FoldSection:
     plane), x right and y up, least x and y 0; hems are drawn slightly open. `legs`: name and length [mm] of each leg in
     that order; `angles_deg`: included angle of each fold between following legs, 0 for a hem. `girth_mm` is the sum of
     the legs. `colour_side` is the face that is seen; `soft_edges` counts edges dressed into the sheet's profile.
+    `hand`: the hand it is drawn for, "" where both are alike; `handed`: why it cannot be turned end for end into the
+    other hand, "" where it can.
     """
 
     item: str
@@ -49,14 +76,17 @@ class FoldSection:
     hems: int
     colour_side: str
     soft_edges: int
+    hand: str = ""
+    handed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class FlashingRun:
     """One flashing along one roof edge: its net length, dressings at both ends, and its section.
 
-    `item` is what its RunDemand is cut from: one item for each section and hand. `lap_from` says where lapping starts,
-    `stock_mm` the length it is bought in, `way` which way its main fold goes where it may go either way.
+    `item` is what its RunDemand is cut from: one item for each section, of both hands where one is the other turned.
+    `lap_from` says where lapping starts, `stock_mm` the length it is bought in, `way` which way its main fold goes
+    where it may go either way.
     """
 
     run: str
@@ -105,6 +135,7 @@ class RoofingMeasured:
     needs: tuple[Need, ...]
     groups: tuple[SheetGroup, ...] = ()
     holes: tuple[Hole, ...] = ()
+    screws: tuple[PlaneScrews, ...] = ()
     used: tuple[str, ...] = ()  # settings asked for
 
 

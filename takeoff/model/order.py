@@ -14,7 +14,7 @@ from takeoff.model.job.job import Job
 from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
-from takeoff.model.runs import CutPlan
+from takeoff.model.runs import CutPlan, LeftOver
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PairPlan, PlaneSheets, SheetBlank
 from takeoff.model.supplied import SiteFit
@@ -23,8 +23,17 @@ from takeoff.model.walls import Elevation
 HOLD = "HOLD: SITE MEASURE BEFORE MANUFACTURE"
 
 
+class Document(StrEnum):
+    """What leaves for different hands, each with its own state; ALL is a page that shows several of them."""
+
+    SHEETS = "sheets"
+    PURLINS = "purlins"
+    FLASHINGS = "flashings"
+    ALL = "all"
+
+
 class Hold(StrEnum):
-    """State of a roofing order."""
+    """State of a document of a roofing order."""
 
     HOLD = "hold"
     MEASURED = "measured"
@@ -160,7 +169,8 @@ class Prices:
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """Lines in delivery order, with the blanks and bars behind them.
+    """Lines in delivery order, with the blanks and bars behind them. `state` is that of the sheets: a site measure
+    moves nothing else, so every other document stays on hold.
 
     `sheets_...` are without the spare sheets, which are lines of their own: `spares_m` and `spares_kg`.
     """
@@ -181,6 +191,11 @@ class Order:
     spares_kg: float = 0.0
     prices: Prices | None = None
     used: tuple[str, ...] = ()  # settings asked for
+    left_over: tuple[LeftOver, ...] = ()  # what is left after the job, by item
+
+    def state_of(self, document: Document) -> Hold:
+        """The state of one document; a page that shows several is as free as the least free of them."""
+        return self.state if document is Document.SHEETS else Hold.HOLD
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +223,7 @@ class Takeoff:
     order: Order | None
     findings: tuple[Finding, ...]
     site: SiteFit | None = None  # the frame as measured, where it was
+    supersedes: str = ""  # the revision that this one takes the place of
     used_before: tuple[Used, ...] = ()  # by the stages before measuring, which have no record of their own
     items: Mapping[str, Item] = field(default_factory=dict)  # all that is asked for, by id
 

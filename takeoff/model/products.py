@@ -19,13 +19,34 @@ class ProfileKind(StrEnum):
     TRAY = "tray"  # a rib at each side, fixed by clips
 
 
+class ProfileShape(StrEnum):
+    """How codes of practice tell profiles apart where they say more than the kind."""
+
+    CORRUGATE = "corrugate"
+    TRAPEZOIDAL = "trapezoidal"  # symmetrical
+    TRAPEZOIDAL_ASYMMETRICAL = "trapezoidal_asymmetrical"
+    CLOSE_TRAPEZOIDAL = "close_trapezoidal"
+    TRAY = "tray"
+    TRAY_WIDE = "tray_wide"
+    STANDING_SEAM = "standing_seam"
+
+
+_SHAPE_OF = {
+    ProfileKind.CORRUGATED: ProfileShape.CORRUGATE,
+    ProfileKind.TRAPEZOIDAL: ProfileShape.TRAPEZOIDAL,
+    ProfileKind.TRAY: ProfileShape.TRAY,
+}
+_RIBS = {4: "five_rib", 5: "six_rib"}  # by the spaces between them in a sheet's cover
+
+
 @dataclass(frozen=True, slots=True)
 class Profile:
     """A long-run sheet profile. Widths and depth in mm, pitches in degrees, `kg_per_m` by base metal thickness.
 
     `rib_pitch_mm` is the distance between crests; the start line moves only by whole ribs. `half_turn_same`: the
     section is the same after a half turn in its plane, edges included. `expansion_limit_mm` is None where the data
-    gives none.
+    gives none, `least_pitch_deg` where the code's table of shapes and depths is to say it. `shape` as codes tell
+    profiles apart; None: the plain one of its kind.
     """
 
     id: str
@@ -35,14 +56,37 @@ class Profile:
     overall_mm: float
     rib_pitch_mm: float
     depth_mm: float
-    least_pitch_deg: float
-    least_pitch_lapped_deg: float
     half_turn_same: bool
     girth_mm: float
     kg_per_m: Mapping[float, float]
     basis: Mapping[str, Basis]
+    least_pitch_deg: float | None = None
+    least_pitch_lapped_deg: float | None = None
+    shape: ProfileShape | None = None
     expansion_limit_mm: float | None = None
     foot_turn_mm: float = 0.0  # length for turning down at the eave; none on corrugate
+
+    @property
+    def crests(self) -> int:
+        """Crests or ribs in a sheet's cover: 10 for 762 mm of corrugate, 4 of five ribs (the fifth is the next
+        sheet's), 1 for a tray."""
+        return max(1, round(self.cover_mm / self.rib_pitch_mm))
+
+    @property
+    def shapes(self) -> tuple[str, ...]:
+        """Names that tables of shapes may know it by, nearest first."""
+        own = self.shape or _SHAPE_OF[self.kind]
+        return tuple(dict.fromkeys((own.value, _SHAPE_OF[self.kind].value)))
+
+    @property
+    def families(self) -> tuple[str, ...]:
+        """Names that tables of screws and spans may know it by, nearest first."""
+        own = self.shape or _SHAPE_OF[self.kind]
+        if self.kind is ProfileKind.TRAY:
+            return (ProfileShape.TRAY_WIDE.value if own is ProfileShape.TRAY_WIDE else "tray_narrow",)
+        if self.kind is ProfileKind.CORRUGATED or own is ProfileShape.CLOSE_TRAPEZOIDAL:
+            return (own.value,)
+        return tuple(name for name in (_RIBS.get(self.crests, ""), ProfileShape.TRAPEZOIDAL.value) if name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +114,8 @@ class Board:
 
 @dataclass(frozen=True, slots=True)
 class GutterProfile:
-    """A gutter (spouting). `area_mm2` of cross-section; `width_mm` over its top; supports at `bracket_mm` at most."""
+    """A gutter (spouting). `area_mm2` of cross-section; `width_mm` over its top; supports at `bracket_mm` at most by
+    its maker (0: as the code says). `type`: what the tables of a code call it ("": nothing)."""
 
     id: str
     name: str
@@ -78,8 +123,9 @@ class GutterProfile:
     area_mm2: float
     width_mm: float
     lengths_mm: tuple[int, ...]
-    bracket_mm: float
     basis: Mapping[str, Basis]
+    bracket_mm: float = 0.0
+    type: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,13 +149,15 @@ class DownpipeProfile:
 @dataclass(frozen=True, slots=True)
 class FlashingProfile:
     """A flashing bent as one kind of edge asks (`edge_kind`) and the length it is bought in; girth and folds are those
-    of each run's section. Which kinds of edge it lies on unless a job names another stands in their rows."""
+    of each run's section. Which kinds of edge it lies on unless a job names another stands in their rows. `handed`: why
+    its left and right are two sections; "" where one turned end for end, face up, is the other."""
 
     id: str
     name: str
     edge_kind: str
     stock_mm: int
     basis: Mapping[str, Basis]
+    handed: str = ""
 
 
 @dataclass(frozen=True, slots=True)

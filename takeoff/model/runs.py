@@ -27,7 +27,9 @@ class RunDemand:
     `splits_mm` (mm from the run's start), or anywhere when `splits_mm` is None; an empty tuple forbids joints. At a
     joint the later piece overlaps the earlier by `lap_mm`. No piece is shorter than `least_mm`. Rows next to each
     other (`row`, `row` + 1 of one `item` and `group`) keep their joints at least `stagger_mm` apart where they can.
-    `note`: short words for the order line it is bought on. `working`: why it is as long as it is.
+    `spare_joints`: how many joints beyond the fewest it may take where that alone keeps them apart; `tell`: joints that
+    do not are told as a finding. `note`: short words for the order line it is bought on. `working`: why it is as long
+    as it is.
     """
 
     id: str
@@ -43,6 +45,8 @@ class RunDemand:
     offset_mm: float = 0.0  # where the run starts along its rows, so that joints of rows with other starts compare
     note: str = ""
     working: Working = AS_DRAWN
+    spare_joints: int = 0
+    tell: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +59,20 @@ class AlongBought:
 
 
 @dataclass(frozen=True, slots=True)
+class OnHand:
+    """Lengths that lie on the site already: so long, so many, and what is written on them."""
+
+    length_mm: int
+    count: int
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class StockChoice:
     """What can be bought for one item: lengths [mm], optional supply per length (None = unlimited), kerf [mm].
 
     `most_lengths`: how many different lengths may be bought, 0 for any number. `trim_mm` is lost on every bought length
-    before a piece is cut from it: both ends docked square.
+    before a piece is cut from it: both ends docked square. `on_hand` is cut first where less is bought for it.
     """
 
     item: str
@@ -70,6 +83,7 @@ class StockChoice:
     along: tuple[AlongBought, ...] = ()
     most_lengths: int = 0
     trim_mm: float = 0.0
+    on_hand: tuple[OnHand, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,12 +99,13 @@ class CutPiece:
 
 @dataclass(frozen=True, slots=True)
 class StockBar:
-    """One bought length and the pieces cut from it, in cutting order."""
+    """One length and the pieces cut from it, in cutting order: bought, or from the site by its `mark`."""
 
     item: str
     number: int
     stock_mm: int
     pieces: tuple[CutPiece, ...]
+    mark: str = ""
 
     @property
     def used_mm(self) -> int:
@@ -111,10 +126,22 @@ class Joint:
 
 
 @dataclass(frozen=True, slots=True)
+class LeftOver:
+    """Lengths of an item that are left after the job: of what was bought, or by `mark` of what lay on the site."""
+
+    item: str
+    length_mm: int
+    count: int
+    from_site: bool = False
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class CutPlan:
     """All bars of one item. `bound_mm` is the proven least bought length for these pieces; laps are shown apart.
 
-    placed = sum of pieces - laps; waste = bought - placed - laps.
+    `bars` are bought, `site_bars` lie on the site already.
+    placed = sum of pieces - laps; waste = bought + what is cut out of site lengths - placed - laps.
     """
 
     item: str
@@ -126,8 +153,19 @@ class CutPlan:
     proof: str = ""  # how the bound was proven, in words
     joints: tuple[Joint, ...] = ()
     findings: tuple[Finding, ...] = ()
+    site_bars: tuple[StockBar, ...] = ()
+
+    @property
+    def all_bars(self) -> tuple[StockBar, ...]:
+        """Bought lengths and those from the site: every piece stands in one of them."""
+        return (*self.bars, *self.site_bars)
+
+    @property
+    def site_mm(self) -> int:
+        """Pieces cut from lengths that lie on the site, together [mm]."""
+        return sum(bar.used_mm for bar in self.site_bars)
 
     @property
     def waste_mm(self) -> float:
-        """Bought less placed less laps [mm]: offcuts, kerfs and docked ends."""
-        return self.bought_mm - self.placed_mm - self.laps_mm
+        """Bought and cut from site lengths, less placed, less laps [mm]: offcuts, kerfs and docked ends."""
+        return self.bought_mm + self.site_mm - self.placed_mm - self.laps_mm

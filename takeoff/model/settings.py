@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from takeoff.model.basis import Basis, Setting, Term
+from takeoff.model.basis import Basis, Setting, Status, Term
+from takeoff.model.rules import NO_RULES, RuleSet
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,15 +14,17 @@ class Settings:
     """All settings by name. Asking for one that does not exist raises KeyError: a fault of ours, not of the job.
 
     A stage asks its own copy (`watched`), which notes what it is asked for; the stage's result names it (`used`), and
-    the page of bases is made from that. `values` is for whoever lists settings: reading there is not noted.
+    the page of bases is made from that. `values` is for whoever lists settings: reading there is not noted. `rules` are
+    the tables of the code that the values hold for.
     """
 
     values: Mapping[str, Setting]
     noted: set[str] | None = field(default=None, compare=False, repr=False)
+    rules: RuleSet = field(default=NO_RULES, compare=False, repr=False)
 
     def watched(self) -> Settings:
         """The same settings for one stage, with nothing asked for yet."""
-        return Settings(self.values, set())
+        return Settings(self.values, set(), self.rules)
 
     @property
     def used(self) -> tuple[str, ...]:
@@ -46,6 +49,10 @@ class Settings:
     def basis(self, name: str) -> Basis:
         """Where the value of a setting comes from."""
         return self._asked(name).basis
+
+    def given(self, name: str) -> bool:
+        """Whether the job itself gives a value of a setting, which then prevails over a table of the code."""
+        return self._asked(name).basis.status is Status.SET_IN_JOB
 
     def unit(self, name: str) -> str:
         """The unit of a setting, whose value is not asked for."""

@@ -121,3 +121,5 @@ class Snapshot:
     pipes: tuple[SeenPipe, ...]
     lines: tuple[SeenLine, ...]
     withheld: bool
+    job: str = ""
+    revision: str = ""

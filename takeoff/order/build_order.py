@@ -10,8 +10,9 @@ from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.items import DELIVERIES, DELIVERY_OF, Item, Trade
 from takeoff.model.measured import Need
 from takeoff.model.order import Order, OrderLine
-from takeoff.model.runs import CutPlan, RunDemand, StockChoice
+from takeoff.model.runs import CutPlan, LeftOver, OnHand, RunDemand, StockChoice
 from takeoff.model.settings import Settings
+from takeoff.order.cut_stock.on_hand import left_over
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.order.sheets.sheet_orders import SheetOrder
 from takeoff.order.whole_packs import in_whole_packs, merged
@@ -22,19 +23,25 @@ def build_order(
     needs: tuple[Need, ...],
     settings: Settings,
     items: Mapping[str, Item],
+    on_hand: Mapping[str, tuple[OnHand, ...]] | None = None,
 ) -> Order:
     """The whole order: each run cut from stock once, each sheet length one line, quantities in whole packs.
 
-    `items`: the items asked for, by id. Raises JobError for a run whose item no stock length is given for.
+    `items`: the items asked for, by id; `on_hand`: lengths on the site, by item. Raises JobError for a run whose item
+    no stock length is given for.
     """
+    useful = settings.number("useful_offcut_mm")
     lines: list[OrderLine] = []
     for sheet_order in sheet_orders:
         lines += [*sheet_order.lines, *sheet_order.spares]
     plans: list[CutPlan] = []
+    left: list[LeftOver] = []
     for delivery, shared in _by_delivery(needs):
         demands = tuple(demand for need in shared for demand in need.demands)
-        for plan in cut_all(demands, _stocks(shared)):
+        stocks = {stock.item: replace(stock, on_hand=(on_hand or {}).get(stock.item, ())) for stock in _stocks(shared)}
+        for plan in cut_all(demands, stocks.values()):
             plans.append(plan)
+            left += left_over(plan.bars, plan.site_bars, stocks[plan.item], useful)
             lines += _bar_lines(plan, delivery, items[plan.item], demands)
         lines += _along_lines(plans, _stocks(shared), delivery, items)
         quantities = merged([quantity for need in shared for quantity in need.quantities], items)
@@ -54,6 +61,7 @@ def build_order(
         findings=tuple(finding for plan in plans for finding in plan.findings),
         pairs=tuple(sheet_order.pairs for sheet_order in sheet_orders),
         spares_m=half_up(sum(line.total for line in spares), 3),
+        left_over=tuple(left),
         spares_kg=half_up(sum(line.kg for line in spares), 1),
     )
 
@@ -85,6 +93,7 @@ def _bar_lines(plan: CutPlan, delivery: str, item: Item, demands: tuple[RunDeman
             Term("placed", half_up(plan.placed_mm / 1000, 3), "m"),
             Term("laps", half_up(plan.laps_mm / 1000, 3), "m"),
             Term("bought", half_up(plan.bought_mm / 1000, 3), "m"),
+            *([Term("from site", half_up(plan.site_mm / 1000, 3), "m")] if plan.site_bars else []),
             Term("waste", half_up(plan.waste_mm / 1000, 3), "m"),
             Term("proven least", half_up(plan.bound_mm / 1000, 3), "m", ref=plan.proof),
             *(mass.terms if mass else ()),

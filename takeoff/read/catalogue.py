@@ -7,10 +7,11 @@ figure without a source must not reach an order.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 from functools import cache
 from hashlib import sha256
 from importlib import resources
+from importlib.resources.abc import Traversable
 from typing import Any, TypeVar
 
 from takeoff.basics.errors import TakeoffError
@@ -24,6 +25,7 @@ from takeoff.model.products import (
     GutterProfile,
     Profile,
     ProfileKind,
+    ProfileShape,
     Roll,
     Timber,
 )
@@ -61,10 +63,39 @@ SETTING_KEYS = frozenset(
         "says",
     )
 )
+# a code may say these of a setting; its unit, bounds and meaning are everybody's
+OVERLAY_KEYS = frozenset(("value", "of", "status", "source", "clause", "via", "holds"))
+
+
+def catalogue_root() -> Traversable:
+    """The folder of the catalogue's data."""
+    return resources.files("takeoff.catalogue")
+
+
+@cache
+def codes() -> tuple[str, ...]:
+    """Names of the codes of practice: the folders in catalogue/codes."""
+    return tuple(sorted(path.name for path in catalogue_root().joinpath("codes").iterdir() if path.is_dir()))
+
+
+@cache
+def code_data(code: str, file: str) -> Mapping[Any, Any]:
+    """A data file of a code; nothing where its folder has none of that name."""
+    held = catalogue_root().joinpath("codes", code, f"{file}.yaml")
+    return _data("codes", code, f"{file}.yaml") if held.is_file() else {}
+
+
+@cache
+def default_code() -> str:
+    """The code that is taken where a job names none."""
+    marked = [code for code in codes() if code_data(code, "code").get("default")]
+    if len(marked) != 1:
+        raise TakeoffError("catalogue/codes: mark one code as default in its code.yaml")
+    return marked[0]
 
 
 def _data(*names: str) -> Mapping[Any, Any]:
-    where = resources.files("takeoff.catalogue")
+    where = catalogue_root()
     for name in names:
         where = where.joinpath(name)
     tree = read_yaml(where.read_text(encoding="utf-8"))
@@ -79,11 +110,20 @@ def _data(*names: str) -> Mapping[Any, Any]:
 
 @cache
 def sources() -> Mapping[str, str]:
-    """Published sources by id."""
-    return {str(key): str(value) for key, value in _data("sources.yaml").items()}
+    """Published sources by id, those of the codes among them."""
+    own = [code_data(code, "code").get("sources", {}) for code in codes()]
+    rows = [*_data("sources.yaml").items(), *(row for held in own for row in held.items())]
+    return {str(key): str(value) for key, value in rows}
 
 
-def _basis(row: Mapping[Any, Any], where: str) -> Basis:
+@cache
+def _code_of() -> Mapping[str, str]:
+    """By id of a source the code whose own it is."""
+    return {str(source): code for code in codes() for source in code_data(code, "code").get("sources", {})}
+
+
+def basis_of_row(row: Mapping[Any, Any], where: str) -> Basis:
+    """The basis that a row of data names. Raises TakeoffError for one without, or with a source nobody lists."""
     try:
         status = Status(str(row["status"]))
     except (KeyError, ValueError):
@@ -99,11 +139,39 @@ def _basis(row: Mapping[Any, Any], where: str) -> Basis:
         clause=str(row.get("clause", "")),
         via=str(row.get("via", "")),
         holds=str(row.get("holds", "")),
+        code=_code_of().get(source, ""),
     )
 
 
+def default_settings(code: str = "") -> Mapping[str, Setting]:
+    """Every setting by name: those of catalogue/settings with what a code puts in their place, the default code where
+    none is named."""
+    return _settings_of(code or default_code())
+
+
 @cache
-def default_settings() -> Mapping[str, Setting]:
+def _settings_of(code: str) -> Mapping[str, Setting]:
+    found = dict(_common_settings())
+    for name, row in code_data(code, "settings").items():
+        where = f"catalogue/codes/{code}/settings.yaml: {name}"
+        if name not in found:
+            raise TakeoffError(f"{where}: no setting of catalogue/settings is called so")
+        found[str(name)] = _overlaid(found[str(name)], row, where)
+    return found
+
+
+def _overlaid(setting: Setting, row: Any, where: str) -> Setting:
+    """A setting with a code's value, basis and, where it gives them, words."""
+    stray = [str(key) for key in row if key not in OVERLAY_KEYS]
+    if stray or "value" not in row:
+        raise TakeoffError(f"{where}: give value and a basis; {stray[0] if stray else 'value'} is not right")
+    words = tuple(str(word) for word in row["of"]) if "of" in row else setting.type.words
+    basis = basis_of_row(row, where)
+    return replace(setting, value=row["value"], basis=basis, type=replace(setting.type, words=words))
+
+
+@cache
+def _common_settings() -> Mapping[str, Setting]:
     """Every setting of catalogue/settings by name."""
     found: dict[str, Setting] = {}
     for file in SETTING_FILES:
@@ -122,7 +190,7 @@ def _setting(name: str, row: Any, where: str) -> Setting:
     stray = [str(key) for key in row if key not in SETTING_KEYS]
     if stray:
         raise TakeoffError(f"{where}: unknown field {stray[0]}")
-    return Setting(name, row["value"], str(row["unit"]), _basis(row, where), str(row["says"]), _type(row, where))
+    return Setting(name, row["value"], str(row["unit"]), basis_of_row(row, where), str(row["says"]), _type(row, where))
 
 
 def _type(row: Mapping[Any, Any], where: str) -> ValueType:
@@ -151,14 +219,14 @@ def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> 
     allowed = {f.name for f in fields(record)}  # type: ignore[arg-type]
     for key, value in row.items():
         if key == "basis":
-            values["basis"] = {str(k): _basis(v, f"{where}: basis of {k}") for k, v in value.items()}
+            values["basis"] = {str(k): basis_of_row(v, f"{where}: basis of {k}") for k, v in value.items()}
         elif key in allowed and isinstance(value, dict):
             # YAML keys that look like numbers are read as text
             values[str(key)] = {float(number): amount for number, amount in value.items()}
         elif key in allowed:
             values[str(key)] = tuple(value) if isinstance(value, list) else value
-            if key == "kind" and record is Profile:
-                values["kind"] = _profile_kind(value, where)
+            if key in ("kind", "shape") and record is Profile:
+                values[str(key)] = _profile_word(str(key), value, where)
         else:
             raise TakeoffError(f"{where}: unknown field {key}")
     if not values.get("basis"):
@@ -169,11 +237,12 @@ def _product(record: type[T], name: str, row: Mapping[Any, Any], where: str) -> 
         raise TakeoffError(f"{where}: {err}") from None
 
 
-def _profile_kind(value: Any, where: str) -> ProfileKind:
+def _profile_word(key: str, value: Any, where: str) -> ProfileKind | ProfileShape:
+    words: type[ProfileKind] | type[ProfileShape] = ProfileKind if key == "kind" else ProfileShape
     try:
-        return ProfileKind(str(value))
+        return words(str(value))
     except ValueError:
-        raise TakeoffError(f"{where}: kind must be one of {', '.join(ProfileKind)}") from None
+        raise TakeoffError(f"{where}: {key} must be one of {', '.join(words)}") from None
 
 
 @cache
@@ -196,8 +265,12 @@ def catalogue_version() -> str:
     """Fingerprint of the catalogue's data: it changes with any value, product or source."""
     found = sha256()
     names = [("sources.yaml",), ("items.yaml",), *(("settings", f"{file}.yaml") for file in SETTING_FILES)]
-    for name in (*names, *(("products", f"{file}.yaml") for file in PRODUCTS)):
-        found.update(resources.files("takeoff.catalogue").joinpath(*name).read_bytes())
+    names += [("products", f"{file}.yaml") for file in PRODUCTS]
+    for code in codes():
+        held = sorted(path.name for path in catalogue_root().joinpath("codes", code).iterdir() if path.is_file())
+        names += [("codes", code, name) for name in held]
+    for name in names:
+        found.update(catalogue_root().joinpath(*name).read_bytes())
     return found.hexdigest()
 
 

@@ -51,6 +51,7 @@ def _profile(name: str, own: ProfileJob, settings: Settings) -> Profile:
         id=name,
         name=own.name or name,
         kind=own.kind,
+        shape=own.shape,
         cover_mm=own.cover_mm,
         overall_mm=own.overall_mm,
         rib_pitch_mm=own.rib_pitch_mm,

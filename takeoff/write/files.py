@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from takeoff import __version__
@@ -13,7 +14,7 @@ from takeoff.write.data.measure_form import NAME as MEASURE_FORM
 from takeoff.write.data.measure_form import measure_form
 from takeoff.write.data.result_json import result_json
 from takeoff.write.drawings.axonometric import roof_view
-from takeoff.write.drawings.drawing import Drawing
+from takeoff.write.drawings.drawing import Drawing, Text
 from takeoff.write.drawings.dxf import dxf_text
 from takeoff.write.drawings.fault_drawing import fault_drawing
 from takeoff.write.drawings.fold_drawing import fold_drawings
@@ -22,6 +23,7 @@ from takeoff.write.drawings.purlin_drawing import purlin_plan
 from takeoff.write.drawings.sheet_drawing import sheet_layouts
 from takeoff.write.drawings.svg import svg_text
 from takeoff.write.drawings.wall_drawing import wall_drawings
+from takeoff.write.words.trade_words import trade_words
 from takeoff.write.workbook.workbook import workbook_bytes
 
 
@@ -50,11 +52,18 @@ def write_all(takeoff: Takeoff, out: Path, more: Mapping[str, bytes] | None = No
 def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
     """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
     if takeoff.order is None:
-        return (fault_drawing(takeoff),)
+        return (_in_trade_words(fault_drawing(takeoff), takeoff),)
     plans = (roof_plan(takeoff), purlin_plan(takeoff))
-    return (
+    every = (
         *(plan for plan in plans if plan is not None),
         *sheet_layouts(takeoff),
         *fold_drawings(takeoff),
         *wall_drawings(takeoff),
     )
+    return tuple(_in_trade_words(drawing, takeoff) for drawing in every)
+
+
+def _in_trade_words(drawing: Drawing, takeoff: Takeoff) -> Drawing:
+    said = trade_words(takeoff)
+    items = (replace(item, text=said(item.text)) if isinstance(item, Text) else item for item in drawing.items)
+    return replace(drawing, items=tuple(items))

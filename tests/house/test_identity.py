@@ -13,9 +13,9 @@ from takeoff.measure.item_book import item_book
 from takeoff.model.items import DELIVERIES, Item, ItemKind, Mark, MarkKind, Pack, Trade
 from takeoff.model.measured import Need
 from takeoff.model.runs import RunDemand
-from takeoff.model.settings import Settings
 from takeoff.pipeline import run_file
 from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.write.words.item_names import item_name, mark_words
 
 PACKAGE = Path(takeoff.__file__).parent
@@ -148,4 +148,4 @@ def test_names_are_made_of_what_the_item_is() -> None:
 def test_an_item_that_nothing_makes_is_a_fault_of_ours() -> None:
     need = Need("purlins", demands=(RunDemand("R1", "purlin_71x46", 900.0),))
     with pytest.raises(TakeoffError, match="nothing in the catalogue makes the item purlin_71x46"):
-        item_book((need,), (), load_catalogue(), Settings(default_settings()))
+        item_book((need,), (), load_catalogue(), default_rules())

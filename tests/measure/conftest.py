@@ -13,7 +13,8 @@ from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Frame, Node, Roof, RoofEdge, RoofPlane, UprightFace, UprightKind
 from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 
 EdgeRow = tuple[EdgeKind, Point3, Point3, tuple[str, ...]] | tuple[EdgeKind, Point3, Point3, tuple[str, ...], int]
 BuildRoof = Callable[..., Roof]
@@ -196,7 +197,7 @@ def lean_to() -> Callable[..., Roof]:
 @pytest.fixture(scope="session")
 def settings() -> Settings:
     """The catalogue's default settings."""
-    return Settings(default_settings())
+    return default_rules()
 
 
 @pytest.fixture(scope="session")

@@ -22,9 +22,10 @@ from takeoff.measure.cladding.battens import (
 from takeoff.measure.cladding.face import Face, Hole, straights
 from takeoff.model.findings import Severity
 from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 TIMBERS = load_catalogue().timbers
 LEVEL = ((0.0, 2350.0), (6000.0, 2350.0))
 WALL = Face(1, 0.0, 6000.0, -50.0, 2350.0, LEVEL, ())
@@ -33,7 +34,7 @@ DOOR = Hole("D1", 2000.0, 3000.0, -50.0, 2050.0)
 
 
 def with_setting(name: str, value: Any) -> Settings:
-    return Settings({**SETTINGS.values, name: replace(SETTINGS.values[name], value=value)})
+    return replace(SETTINGS, values={**SETTINGS.values, name: replace(SETTINGS.values[name], value=value)})
 
 
 def test_battens_stand_on_every_stud_and_both_ends() -> None:

@@ -21,12 +21,12 @@ from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
-from takeoff.read.catalogue import default_settings, load_catalogue
-from takeoff.read.job.settings import resolve_settings
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules, resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.walls.walls import elevations
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 CATALOGUE = load_catalogue()
 BOX = [(0, 0), (12000, 0), (12000, 8000), (0, 8000)]
 WINDOW = {"wall": 1, "name": "W1", "from_left_mm": 2000, "sill_mm": 900, "width_mm": 1200, "height_mm": 1200}
@@ -210,7 +210,7 @@ def test_every_item_has_stock_or_is_a_quantity_and_a_name() -> None:
     need = measured.needs[0]
     stock = {choice.item for choice in need.stock}
     assert {run.item for run in need.demands} == stock
-    assert stock <= set(item_book((need,), (), load_catalogue(), Settings(default_settings())))
+    assert stock <= set(item_book((need,), (), load_catalogue(), default_rules()))
     assert len({run.id for run in need.demands}) == len(need.demands)
     assert {line.run for line in measured.battens} <= {run.id for run in need.demands}
 

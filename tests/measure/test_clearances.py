@@ -12,9 +12,9 @@ from takeoff.model.basis import Basis, Status
 from takeoff.model.findings import Severity
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, Elevation
-from takeoff.read.catalogue import default_settings
+from takeoff.read.job.settings import default_rules
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 FREE = Corner("none", 180.0)
 
 
@@ -26,7 +26,7 @@ def wall(left: float, right: float, paved: bool = False) -> Elevation:
 
 
 def limit(name: str, **change: Any) -> Settings:
-    return Settings({**SETTINGS.values, name: replace(SETTINGS.values[name], **change)})
+    return replace(SETTINGS, values={**SETTINGS.values, name: replace(SETTINGS.values[name], **change)})
 
 
 @pytest.mark.parametrize(

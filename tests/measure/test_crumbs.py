@@ -47,7 +47,7 @@ def test_screws_along_a_flashing(gable_roof: Callable[..., Roof], settings: Sett
     found = set()
     for crumb in CRUMBS:
         run = replace(barge, net_mm=8.0 * spacing + crumb)
-        need = measure_fixings((), (), roof, settings, catalogue.profiles, (run,))
+        need = measure_fixings((), (), roof, settings, catalogue.profiles, (run,), screws={})
         figure = next(quantity for quantity in need.quantities if quantity.item == "flashing_screw")
         found |= {term.value for term in figure.working.terms if term.name == "counted"}
     assert found == {9}

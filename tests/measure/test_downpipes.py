@@ -22,10 +22,9 @@ from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.job.job import Job
 from takeoff.model.measured import RainwaterMeasured
 from takeoff.model.roof import Roof
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.job_file import parse_job
-from takeoff.read.job.settings import resolve_settings
+from takeoff.read.job.settings import default_rules, resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.water.drainage import trace_all_gutters
 from takeoff.write.words.item_names import item_name
@@ -86,7 +85,7 @@ def test_the_length_of_gutter_decides_on_a_small_hip() -> None:
 
 
 def test_capacity_decides_where_the_gutter_may_be_long() -> None:
-    # a 65 mm pipe takes 60 m2 to 25 degrees (from memory): 96 / 60 is 2
+    # a 65 mm pipe takes 60 m2 to 25 degrees (E1/AS1 Table 5): 96 / 60 is 2
     job = job_of(
         RECTANGLE, {"downpipe": "round_65"}, {"gutter_length_per_outlet_mm": 40000, "downpipe_spacing_mm": 40000}
     )
@@ -280,7 +279,7 @@ def test_without_a_wall_the_offset_is_to_be_measured() -> None:
     assert [d.id for d in need.demands] == ["DP1 drop", "DP2 drop", "DP3 drop", "DP4 drop"]
     said = next(finding for finding in need.findings if finding.code == "downpipe-offset-to-measure")
     assert "Offset to be measured at DP1, DP2, DP3, DP4" in said.text
-    items = item_book((need,), (), load_catalogue(), Settings(default_settings()))
+    items = item_book((need,), (), load_catalogue(), default_rules())
     assert item_name(items["downpipe round_80"]) == "Downpipe round 80, lengths for 4 pipes"
     assert item_name(items["Downpipe bend, round 80"]) == "Downpipe bend, round 80"
     assert "downpipe-offset-to-measure" not in codes(walled([]))

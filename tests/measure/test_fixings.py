@@ -8,28 +8,31 @@ from dataclasses import replace
 import pytest
 
 from takeoff.measure.roofing.fixings.roof_fixings import flashing_laps, measure_fixings
-from takeoff.measure.roofing.fixings.screw_rows import crests, screw_crossings
+from takeoff.measure.roofing.fixings.screw_patterns import roof_screws
+from takeoff.measure.roofing.fixings.screw_rows import screw_crossings
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
 from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Status
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.site import Site
 from takeoff.model.job.timber import PurlinsJob
-from takeoff.model.measured import FlashingRun, Need, PurlinLine
+from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofScrews
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
+from takeoff.read.job.settings import default_rules
 
 Make = Callable[..., Roof]
-HIGH = Site(wind_zone=WindZone.HIGH)
+SCREW = "roof_screw_65"
+HIGH = Site(wind_zone="high")
 
 
 def with_settings(settings: Settings, **values: float | str | bool) -> Settings:
     set_in_job = Basis(Status.SET_IN_JOB)
     changed = {name: replace(settings.values[name], value=value, basis=set_in_job) for name, value in values.items()}
-    return Settings({**settings.values, **changed})
+    return replace(settings, values={**settings.values, **changed})
 
 
 class Taken:
@@ -41,15 +44,28 @@ class Taken:
         self.sheets: tuple[PlaneSheets, ...] = place_sheets(
             roof, job, site, 0.0, settings, catalogue.profiles["corrugated"]
         )
-        feet = {(p.plane, p.foot_v_mm) for sheets in self.sheets for p in sheets.pieces if p.part > 0}
+        laps = {(p.plane, p.strip): p.lap_mm for sheets in self.sheets for p in sheets.pieces if p.lap_mm > 0.0}
+        feet = {
+            (p.plane, p.foot_v_mm, laps[p.plane, p.strip])
+            for sheets in self.sheets
+            for p in sheets.pieces
+            if p.part > 0
+        }
         self.lines: tuple[PurlinLine, ...] = lay_purlins(
             roof, job, PurlinsJob(), site, settings, catalogue, sorted(feet)
         )[0]
         self.flashings: tuple[FlashingRun, ...] = measure_flashings(roof, job, site, settings, catalogue)[0]
 
+    @property
+    def screws(self) -> RoofScrews:
+        """0.40 corrugate on purlins at 0.9 m in high wind: C3, 3 a sheet on every row."""
+        return roof_screws(self.catalogue.profiles["corrugated"], 0.40, 900.0, "high", self.settings)[0]
+
     def fixings(self, with_flashings: bool = True) -> Need:
         runs = self.flashings if with_flashings else ()
-        return measure_fixings(self.sheets, self.lines, self.roof, self.settings, self.catalogue.profiles, runs)
+        screws = {plane.id: self.screws for plane in self.roof.planes}
+        profiles = self.catalogue.profiles
+        return measure_fixings(self.sheets, self.lines, self.roof, self.settings, profiles, runs, screws=screws)
 
 
 def counted(need: Need, item: str) -> float:
@@ -62,24 +78,32 @@ def bought(need: Need) -> dict[str, tuple[float, str]]:
 
 
 def test_screws_of_a_gable_row_by_row(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
-    # 12.192 m is 16 full sheets; rows 50, 950, 1850, 2750, 3650 and the ridge row: 2 end rows of 5, 4 between of 3
+    # 12.192 m is 16 full sheets; rows 50, 650, 1550, 2450, 3350, 3804 and the ridge row, 3 screws a sheet on each
     taken = Taken(gable_roof(length_mm=12192.0), settings, catalogue)
     need = taken.fixings()
-    assert counted(need, "roof_screw") == 2 * 16 * (2 * 5 + 4 * 3)
-    # 704 and 10 %: 774.4; boxes of 250: 4
-    assert bought(need)["roof_screw"] == (4.0, "box")
+    assert counted(need, SCREW) == 2 * 16 * 7 * 3
+    figure = next(q for q in need.quantities if q.item == SCREW)
+    rows = {term.name: term.value for term in figure.working.terms if term.ref == "P1"}
+    names = ["row 1, eave", *(f"row {n}" for n in range(2, 7)), "row 7, ridge"]
+    assert rows == {f"P1: {name}": 48 for name in names}
+    # 672 and 10 %: 739.2; boxes of 250: 3
+    assert bought(need)[SCREW] == (3.0, "box")
 
 
 def test_part_of_a_sheet_has_its_part_of_the_screws(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
-    # one full sheet and 381 mm of the next: half of 5 up is 3, half of 3 up is 2
+    # one full sheet and 381 mm of the next: half of 3 up is 2; what the job sets for end rows and between prevails
     taken = Taken(gable_roof(length_mm=762.0 + 381.0), settings, catalogue)
-    crossings = screw_crossings(taken.sheets[0], taken.lines, catalogue.profiles["corrugated"], settings)
-    assert sorted({(c.is_end, round(c.width_mm), c.screws) for c in crossings}) == [
-        (False, 381, 2),
-        (False, 762, 3),
-        (True, 381, 3),
-        (True, 762, 5),
-    ]
+    corrugated = catalogue.profiles["corrugated"]
+
+    def found(screws: RoofScrews) -> list[tuple[bool, int, int]]:
+        crossings = screw_crossings(taken.sheets[0], taken.lines, corrugated, screws)
+        return sorted({(c.is_end, round(c.width_mm), c.screws) for c in crossings})
+
+    assert found(taken.screws) == [(False, 381, 2), (False, 762, 3), (True, 381, 2), (True, 762, 3)]
+    own = with_settings(settings, screws_end=5.0, screws_middle=3.0)
+    set_in_job, findings = roof_screws(corrugated, 0.40, 900.0, "extra_high", own)
+    assert findings == ()
+    assert found(set_in_job) == [(False, 381, 2), (False, 762, 3), (True, 381, 3), (True, 762, 5)]
 
 
 def test_every_sheet_of_a_hip_is_screwed_at_its_cut_end(
@@ -87,7 +111,7 @@ def test_every_sheet_of_a_hip_is_screwed_at_its_cut_end(
 ) -> None:
     taken = Taken(hip_roof(), settings, catalogue)
     for sheets in taken.sheets:
-        crossings = screw_crossings(sheets, taken.lines, catalogue.profiles["corrugated"], settings)
+        crossings = screw_crossings(sheets, taken.lines, catalogue.profiles["corrugated"], taken.screws)
         raked = {piece.mark for piece in sheets.pieces if piece.top.shape.value != "square"}
         at_trimmers = {c.mark for c in crossings if c.line.startswith("HT")}
         assert raked <= at_trimmers
@@ -103,7 +127,7 @@ def test_only_the_outer_board_beside_a_valley_is_screwed(
     crossed = {
         lines[c.line].row
         for sheets in taken.sheets
-        for c in screw_crossings(sheets, taken.lines, catalogue.profiles["corrugated"], settings)
+        for c in screw_crossings(sheets, taken.lines, catalogue.profiles["corrugated"], taken.screws)
         if lines[c.line].role == "valley board"
     }
     assert crossed == {2}
@@ -112,23 +136,35 @@ def test_only_the_outer_board_beside_a_valley_is_screwed(
 def test_outriggers_are_under_the_purlins(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     plain = Taken(gable_roof(), settings, catalogue).fixings()
     flying = Taken(gable_roof(), settings, catalogue, overhang=450.0).fixings()
-    assert counted(plain, "roof_screw") == counted(flying, "roof_screw")
+    assert counted(plain, SCREW) == counted(flying, SCREW)
 
 
-def test_an_end_lap_is_riveted_not_screwed(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
-    short = Site(wind_zone=WindZone.HIGH, longest_piece_mm=3000.0)
+def test_an_end_lap_is_screwed_through_to_its_row(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
+    short = Site(wind_zone="high", longest_piece_mm=3000.0)
     taken = Taken(gable_roof(length_mm=7620.0), settings, catalogue, short)
     lapped = [piece for sheets in taken.sheets for piece in sheets.pieces if piece.lap_mm > 0.0]
     assert len(lapped) == 20
-    whole = Taken(gable_roof(length_mm=7620.0), settings, catalogue)
-    with_lap, without = taken.fixings(False), whole.fixings(False)
     rows = {(line.plane, line.row) for line in taken.lines}
-    # one row a plane lies under the lap and has no screws: what is left are the rows clear of it
-    under = len(rows) - len({(line.plane, line.row) for line in whole.lines})
-    assert counted(with_lap, "roof_screw") == counted(without, "roof_screw") - 2 * 10 * 3 + under * 10 * 3
-    assert counted(with_lap, "rivet") == 20 * 5
+    # every row of either plane has 3 screws in each of 10 strips, the row under the lap too, and none twice
+    need = taken.fixings(False)
+    assert counted(need, SCREW) == len(rows) * 10 * 3
+    assert "rivet" not in bought(need)
     # two beads of 845 mm a lap: 33.8 m, tubes of 10 m
-    assert bought(with_lap)["sealant"] == (4.0, "tube")
+    assert bought(need)["sealant"] == (4.0, "tube")
+
+
+def test_the_row_under_a_lap_is_an_end_row_where_the_code_says_so(gable_roof: Make, catalogue: Catalogue) -> None:
+    """Australia: a lap is the end of sheets, side lap and every second rib there."""
+    au = default_rules("au")
+    taken = Taken(gable_roof(length_mm=7620.0), au, catalogue, Site(wind_zone="N2", longest_piece_mm=3000.0))
+    corrugated = catalogue.profiles["corrugated"]
+    screws, _ = roof_screws(corrugated, 0.42, 900.0, "N2", au)
+    (foot,) = {piece.foot_v_mm for piece in taken.sheets[0].pieces if piece.part > 0}
+    crossings = screw_crossings(taken.sheets[0], taken.lines, corrugated, screws, lap_is_end=True)
+    heights = {line.run: line.a_uv[1] for line in taken.lines}
+    at_lap = {c.screws for c in crossings if foot < heights[c.line] < foot + 150.0}
+    between = {c.screws for c in crossings if not c.is_end}
+    assert (at_lap, between) == ({5}, {4})
 
 
 def test_rivets_of_lapped_flashings_and_junctions(hip_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
@@ -146,13 +182,13 @@ def test_barges_are_screwed_along(gable_roof: Make, settings: Settings, catalogu
     assert counted(Taken(gable_roof(), settings, catalogue).fixings(), "flashing_screw") == 40
 
 
-@pytest.mark.parametrize(("spare", "boxes"), [(10.0, 4.0), (0.0, 3.0), (6.5, 3.0), (6.6, 4.0)])
+@pytest.mark.parametrize(("spare", "boxes"), [(10.0, 3.0), (0.0, 3.0), (11.6, 3.0), (11.7, 4.0)])
 def test_boxes_are_whole(
     gable_roof: Make, settings: Settings, catalogue: Catalogue, spare: float, boxes: float
 ) -> None:
-    # 704 screws: 750 are 3 boxes up to 6.53 % of spares
+    # 672 screws: 750 are 3 boxes up to 11.607 % of spares
     taken = Taken(gable_roof(length_mm=12192.0), with_settings(settings, screw_spare_percent=spare), catalogue)
-    assert bought(taken.fixings())["roof_screw"] == (boxes, "box")
+    assert bought(taken.fixings())[SCREW] == (boxes, "box")
 
 
 def test_a_short_screw_is_warned_of(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
@@ -165,20 +201,27 @@ def test_a_short_screw_is_warned_of(gable_roof: Make, settings: Settings, catalo
 
 def test_trays_are_clipped_once_a_crossing(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     profiles = catalogue.profiles
-    assert [crests(profiles[name]) for name in ("corrugated", "trapezoidal_5_rib", "tray_400")] == [10, 4, 1]
+    assert [profiles[name].crests for name in ("corrugated", "trapezoidal_5_rib", "tray_400")] == [10, 4, 1]
     roof = gable_roof(length_mm=4000.0)
     sheets = place_sheets(roof, RoofJob(), HIGH, 0.0, settings, profiles["tray_400"])
     lines = lay_purlins(roof, RoofJob(), PurlinsJob(), HIGH, settings, catalogue)[0]
-    need = measure_fixings(sheets, lines, roof, settings, profiles)
-    assert counted(need, "sheet_clip") == 2 * 10 * 6
-    assert "roof_screw" not in bought(need)
+    clip, _ = roof_screws(profiles["tray_400"], 0.55, 900.0, "high", settings)
+    need = measure_fixings(sheets, lines, roof, settings, profiles, screws={"P1": clip, "P2": clip})
+    assert counted(need, "sheet_clip") == 2 * 10 * 7
+    assert SCREW not in bought(need)
 
 
 def test_several_roofs_share_their_boxes(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
     taken = Taken(gable_roof(length_mm=3810.0), settings, catalogue)
     both = measure_fixings(
-        taken.sheets * 2, taken.lines, (taken.roof, taken.roof), settings, catalogue.profiles, taken.flashings * 2
+        taken.sheets * 2,
+        taken.lines,
+        (taken.roof, taken.roof),
+        settings,
+        catalogue.profiles,
+        taken.flashings * 2,
+        screws={"P1": taken.screws, "P2": taken.screws},
     )
-    # 5 sheets a side: 2 x 5 x 22 = 220 a roof, 440 and 10 %: 484: two boxes together
-    assert counted(both, "roof_screw") == 440
-    assert bought(both)["roof_screw"] == (2.0, "box")
+    # 5 sheets a side on 7 rows: 2 x 5 x 21 = 210 a roof, 420 and 10 %: 462: two boxes together
+    assert counted(both, SCREW) == 420
+    assert bought(both)[SCREW] == (2.0, "box")

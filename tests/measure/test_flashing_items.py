@@ -82,5 +82,9 @@ def test_every_item_is_one_folding(sample: Path) -> None:
     seen: dict[str, object] = {}
     for run in takeoff.roofing.flashings:
         assert run.section is not None
-        folding = (run.section.legs, turns_deg(run.section), run.section.soft_edges, run.section.colour_side)
+        legs, turns = run.section.legs, turns_deg(run.section)
+        if run.hand == "left":
+            # turned end for end it is the right hand: what was first comes last, each fold goes the same way
+            legs, turns = legs[::-1], turns[::-1]
+        folding = (legs, turns, run.section.soft_edges, run.section.colour_side)
         assert seen.setdefault(run.item, folding) == folding, run.item

@@ -121,7 +121,8 @@ def test_brackets_stand_at_both_ends_and_never_too_far_apart(
 
 
 def test_brackets_of_a_house() -> None:
-    assert count(gutter_part(job_of(RECTANGLE)), "gutter brackets") == 2 * 11 + 2 * 8
+    # 12 m and 8 m at 750: 16 and 11 spaces, one bracket more on each
+    assert count(gutter_part(job_of(RECTANGLE)), "gutter brackets") == 2 * 17 + 2 * 12
     assert count(gutter_part(job_of(RECTANGLE, {"gutter": "pvc_125"})), "gutter brackets") == 2 * 25 + 2 * 17
 
 
@@ -175,7 +176,7 @@ def test_clip_on_gutter_hangs_on_metal_fascia() -> None:
     assert "metal fascia" in items
     assert "fascia board" not in items
     codes = {finding.code for need in measured.needs for finding in need.findings}
-    assert "gutter-fall" not in codes  # a level metal fascia has none
+    assert "gutter-fall" in codes  # all gutters fall, those on metal fascia too
     board = job_of(RECTANGLE, settings={"fascia_kind": "none"})
     assert not fascia_need(roofs, None, choose(board, resolve_settings(board), load_catalogue())).demands
 
@@ -189,8 +190,10 @@ def test_movement_is_told() -> None:
 
 def test_a_long_straight_gutter_has_its_expansion_joint_in_the_order() -> None:
     long = [[0, 0], [19800, 0], [19800, 8000], [0, 8000]]
-    need = gutter_part(job_of(long, edges=GABLES))
-    # 19.8 m in lengths up to 12 m without one: one each side; 8 m stock makes 2 joints a side, one of them this
+    # 19.8 m of steel on moving brackets needs none below 25 m
+    assert count(gutter_part(job_of(long, edges=GABLES)), "gutter expansion joints") == 0
+    need = gutter_part(job_of(long, edges=GABLES, settings={"gutter_held": "fastened_through"}))
+    # fastened through in lengths up to 12 m: one each side; 8 m stock makes 2 joints a side, one of them this
     assert (count(need, "gutter expansion joints"), count(need, "gutter joiners")) == (2, 2)
     note = next(finding for finding in need.findings if finding.code == "gutter-movement")
     assert "expansion joint is in the order" in note.advice
@@ -198,6 +201,21 @@ def test_a_long_straight_gutter_has_its_expansion_joint_in_the_order() -> None:
     assert count(short, "gutter expansion joints") == 0
     assert "expansion" not in next(f.advice for f in short.findings if f.code == "gutter-movement")
     assert count(gutter_part(job_of(long, {"gutter": "pvc_125"}, edges=GABLES)), "gutter expansion joints") == 0
+    own = gutter_part(job_of(long, edges=GABLES, settings={"gutter_expansion_over_mm": 9900}))
+    assert count(own, "gutter expansion joints") == 2
+
+
+def test_brackets_as_the_job_says() -> None:
+    closer = gutter_part(job_of(RECTANGLE, edges=GABLES, settings={"gutter_bracket_mm": 500}))
+    assert count(closer, "gutter brackets") == 2 * 25
+
+
+def test_a_table_of_another_code_is_marked() -> None:
+    need = gutter_part(job_of([[0, 0], [26000, 0], [26000, 8000], [0, 8000]], edges=GABLES, code="au"))
+    joints = next(q for q in need.quantities if q.id == "gutter expansion joints")
+    (basis,) = (term.basis for term in joints.working.terms if term.name == "longest without an expansion joint")
+    assert basis is not None
+    assert basis.holds == "New Zealand, taken where the code of Australia is silent"
 
 
 def test_seams_are_riveted_and_sealed_and_brackets_screwed() -> None:

@@ -16,7 +16,7 @@ from takeoff.model.job.job import Job
 from takeoff.model.measured import RoofingMeasured
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
-from takeoff.read.job.settings import resolve_settings
+from takeoff.read.job.settings import default_rules, resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 K = 1.0 / cos(radians(25.0))
@@ -24,6 +24,10 @@ WINDOW = {"name": "window", "kind": "roof_window", "at": (4000.0, 4400.0), "widt
 FLUE = {"name": "flue", "kind": "flue", "at": (2000.0, 1650.0), "diameter_mm": 200.0}
 VENT = {"name": "vent", "kind": "pipe", "at": (6700.0, 4700.0), "diameter_mm": 100.0}
 LIGHT = {"edge": 1, "from_left_mm": 6500.0, "strips": 2, "up_mm": 900.0, "length_mm": 2000.0}
+
+
+# rows at 50, 950, 1850 ... and laps of 150, so that what lies between them is easily worked by hand
+PLAIN = {"purlin_edge_bay_mm": 900.0, "purlin_least_bay_mm": 70.0, "clear_lap_mm": 150.0}
 
 
 def job(*holes: Mapping[str, Any], lights: tuple[Mapping[str, Any], ...] = (), **settings: float | str) -> Job:
@@ -36,7 +40,8 @@ def job(*holes: Mapping[str, Any], lights: tuple[Mapping[str, Any], ...] = (), *
         "penetrations": list(holes),
         "rooflight_sheets": list(lights),
     }
-    return Job.model_validate({"job": "cottage", "site": {"wind_zone": "high"}, "roofs": [roof], "settings": settings})
+    values = {**PLAIN, **settings}
+    return Job.model_validate({"job": "cottage", "site": {"wind_zone": "high"}, "roofs": [roof], "settings": values})
 
 
 def measured(given: Job) -> RoofingMeasured:
@@ -208,6 +213,15 @@ def test_clear_sheets_are_an_order_of_their_own_and_no_area_is_lost() -> None:
     for sheets in roofing.sheets:
         covered = sum(abs(signed_area(ring)) for piece in sheets.pieces for ring in piece.cover_uv)
         assert covered == pytest.approx(sheets.net_mm2)
+
+
+def test_clear_sheets_are_lapped_further_than_metal() -> None:
+    """Code of practice 11.6A: 250 mm. Centred on rows at 950 and 2750: from 825 to 2875."""
+    roofing = measured(job(lights=(LIGHT,), clear_lap_mm=250.0))
+    clear = [piece for piece in roofing.sheets[0].pieces if piece.clear]
+    assert [(p.order_mm, round(p.foot_v_mm, 1), p.lap_mm) for p in clear] == [(2050.0, 825.0, 250.0)] * 2
+    assert resolve_settings(job()).values["clear_lap_mm"].value == 150.0
+    assert default_rules().number("clear_lap_mm") == 250.0
 
 
 def test_a_whole_strip_and_one_from_the_eave() -> None:

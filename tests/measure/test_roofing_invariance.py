@@ -20,7 +20,7 @@ from takeoff.measure.roofing.underlay import measure_underlay
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.site import Site
 from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.products import Catalogue
 from takeoff.model.runs import RunDemand
@@ -28,7 +28,7 @@ from takeoff.model.settings import Settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 Point = tuple[float, float]
-HIGH = Site(wind_zone=WindZone.HIGH)
+HIGH = Site(wind_zone="high")
 ELL: list[Point] = [(0, 0), (14200, 0), (14200, 8400), (9000, 8400), (9000, 12600), (0, 12600)]
 TEE: list[Point] = [
     (0, 0),
@@ -65,7 +65,7 @@ def figures(
     lines, purlins = lay_purlins(roof, roof_job, PurlinsJob(), HIGH, s, c)
     runs, flashings = measure_flashings(roof, roof_job, HIGH, s, c)
     underlay = measure_underlay(roof, Job(job="any"), s, c)
-    fixings = measure_fixings((), lines, roof, s, c.profiles, runs)
+    fixings = measure_fixings((), lines, roof, s, c.profiles, runs, screws={})
     needs = (purlins, flashings, underlay, fixings)
     return {
         "runs": Counter((d.item, round(d.length_mm, 2)) for need in needs for d in need.demands),

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from takeoff.measure.roofing.sheets.sheet_checks import least_pitch
+from takeoff.measure.roofing.sheets.pitch_rules import least_pitch
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Status
@@ -20,6 +20,7 @@ from takeoff.model.products import Catalogue, Profile, ProfileKind
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
+from takeoff.read.job.settings import default_rules
 from takeoff.read.own_profiles import with_own_profiles
 
 JOB = RoofJob(covering=CoveringJob(lay_from="east"))
@@ -87,21 +88,31 @@ def test_pieces_too_short_to_lap_are_a_stop(
     assert stops(sheets) == ["longest-piece-too-short"]
 
 
-def test_lap_length_by_pitch_takes_the_lower_band_on_the_limit(
-    gable_roof: Callable[..., Roof], settings: Settings, catalogue: Catalogue
+@pytest.mark.parametrize(
+    ("code", "pitch", "lap"), [("nz", 10.0, 150.0), ("nz", 15.0, 150.0), ("au", 15.0, 200.0), ("au", 15.1, 150.0)]
+)
+def test_lap_length_goes_by_the_code_and_the_pitch(
+    gable_roof: Callable[..., Roof], catalogue: Catalogue, code: str, pitch: float, lap: float
 ) -> None:
-    """200 at 5 to 15 degrees, 150 above 15 (from memory of AS 1562.1): on 15 the lower band's 200, 15.1 has 150."""
-    site = Site(longest_piece_mm=4000.0)
-    for pitch, lap in ((15.0, 200.0), (15.1, 150.0)):
-        sheets = lay(gable_roof(5000.0, 12000.0, pitch), settings, catalogue.profiles["corrugated"], site)[0]
-        lapped = [piece for piece in sheets.pieces if piece.lap_mm]
-        assert {piece.lap_mm for piece in lapped} == {lap}
-        assert any(term.name == "end_lap_steep_above_deg" for term in lapped[0].working.terms)
+    """The sheets are cut by it, and their working names the clause; what the job sets prevails."""
+    site, rules = Site(longest_piece_mm=4000.0), default_rules(code)
+    roof, corrugated = gable_roof(5000.0, 12000.0, pitch), catalogue.profiles["corrugated"]
+    lapped = [piece for piece in lay(roof, rules, corrugated, site)[0].pieces if piece.lap_mm]
+    assert {piece.lap_mm for piece in lapped} == {lap}
+    term = next(term for term in lapped[0].working.terms if term.name == "end lap")
+    assert term.basis is not None
+    assert term.basis.code == code
+    own = replace(rules, values={**rules.values, "end_lap_mm": replace(rules.values["end_lap_mm"], value=230.0)})
+    assert {p.lap_mm for p in lay(roof, own, corrugated, site)[0].pieces} == {0.0, 230.0}
 
 
 def test_special_transport_is_said(gable_roof: Callable[..., Roof], settings: Settings, catalogue: Catalogue) -> None:
     sheets = lay(gable_roof(5000.0, 52000.0, 20.0), settings, catalogue.profiles["corrugated"])[0]
-    assert [finding.code for finding in sheets.findings] == ["special-transport"]
+    assert [finding.code for finding in sheets.findings] == [
+        "run-off-to-check",
+        "movement-provision",
+        "special-transport",
+    ]
 
 
 def test_trays_turn_down_at_low_eaves(
@@ -119,9 +130,13 @@ def test_trays_turn_down_at_low_eaves(
 
 
 def test_end_labour_counts_ends(gable_roof: Callable[..., Roof], settings: Settings, catalogue: Catalogue) -> None:
-    """7.62 m: 10 sheets a plane, 20 ends at the ridge; turned down at the eaves at 9 degrees, not at 20."""
+    """7.62 m: 10 sheets a plane, 20 ends at the ridge; turned down at the eaves below 8 degrees, not at 8."""
     corrugated = catalogue.profiles["corrugated"]
-    for pitch, lines in ((20.0, {"main stop-ends": 20.0}), (9.0, {"main stop-ends": 20.0, "main turned-down": 20.0})):
+    for pitch, lines in (
+        (20.0, {"main stop-ends": 20.0}),
+        (7.9, {"main stop-ends": 20.0, "main turned-down": 20.0}),
+        (8.0, {"main stop-ends": 20.0}),
+    ):
         roof = gable_roof(7620.0, 8000.0, pitch)
         found = end_labour(lay(roof, settings, corrugated), roof, settings).quantities
         assert {quantity.id: quantity.figure for quantity in found} == lines

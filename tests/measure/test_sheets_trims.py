@@ -95,5 +95,5 @@ def test_a_trim_of_the_job_goes_the_way_its_words_say(
 ) -> None:
     """Some defaults are 0, which has no sign: 12 mm more of each setting, "past" an edge outwards, "short" of it in."""
     more = replace(settings.values[name], value=settings.number(name) + 12.0)
-    there = bounds({side: kind}, Settings({**settings.values, name: more}))[side]
+    there = bounds({side: kind}, replace(settings, values={**settings.values, name: more}))[side]
     assert there - bounds({side: kind}, settings)[side] == pytest.approx(way * 12.0)

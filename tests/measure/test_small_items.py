@@ -10,13 +10,13 @@ from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.item_book import item_book
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
-from takeoff.model.settings import Settings
 from takeoff.order.whole_packs import in_whole_packs
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.walls.walls import elevations
 from takeoff.write.words.item_names import item_name
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 CATALOGUE = load_catalogue()
 WINDOW = {"wall": 1, "name": "W1", "from_left_mm": 2010, "sill_mm": 900, "width_mm": 1200, "height_mm": 1200}
 
@@ -44,8 +44,8 @@ def test_tape_runs_along_the_sill_up_the_jambs_and_over_the_head_corners() -> No
 def test_wrap_is_taped_along_its_laps_and_stapled_on_the_studs() -> None:
     # one strip of 2740 over 2400: no level lap, an upright lap 2.4 m high
     assert figure(clad(), "wall wrap tape") == pytest.approx(2.4)
-    # strips of 1370 lapped 75: feet at 0 and 1295; a level lap of 6.0, uprights of 1.37 and 2.4 - 1.295
-    assert figure(clad(wrap="wall_wrap_1370"), "wall wrap tape") == pytest.approx(6.0 + 1.37 + 1.105)
+    # strips of 1370 lapped 150: feet at 0 and 1220; a level lap of 6.0, uprights of 1.37 and 2.4 - 1.22
+    assert figure(clad(wrap="wall_wrap_1370"), "wall wrap tape") == pytest.approx(6.0 + 1.37 + 1.18)
     # 6.0 x 2.4 m over 600 x 300: 80 staples and 5 % spare
     assert figure(clad(), "wall wrap staple") == 84
 

@@ -108,7 +108,9 @@ def test_lap_tape_goes_over_end_laps_and_both_sides_of_valleys(
     gable_roof: Make, ell_roof: Make, settings: Settings, catalogue: Catalogue
 ) -> None:
     def tape(roof: Roof, **values: bool) -> float:
-        chosen = Settings({**settings.values, **{n: replace(settings.values[n], value=v) for n, v in values.items()}})
+        chosen = replace(
+            settings, values={**settings.values, **{n: replace(settings.values[n], value=v) for n, v in values.items()}}
+        )
         return {q.item: q.figure for q in measure_underlay(roof, job(), chosen, catalogue).quantities}["underlay_tape"]
 
     rolls = {q.unit: q.figure for q in measure_underlay(gable_roof(), job(), settings, catalogue).quantities}["roll"]
@@ -140,7 +142,9 @@ def test_an_unknown_roll_is_refused_by_name(gable_roof: Make, settings: Settings
 
 
 def test_mesh_can_be_left_out(gable_roof: Make, settings: Settings, catalogue: Catalogue) -> None:
-    bare = Settings({**settings.values, "safety_mesh": replace(settings.values["safety_mesh"], value=False)})
+    bare = replace(
+        settings, values={**settings.values, "safety_mesh": replace(settings.values["safety_mesh"], value=False)}
+    )
     assert [q.unit for q in measure_underlay(gable_roof(), job(), bare, catalogue).quantities] == ["roll", "each", "m"]
 
 

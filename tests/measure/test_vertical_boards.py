@@ -13,11 +13,11 @@ from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.cladding.vertical_boards import end_rips
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.walls.walls import elevations
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 CATALOGUE = load_catalogue()
 BOARD = {"width_mm": 150, "cover_mm": 135, "kind": "shiplap"}
 

@@ -14,13 +14,12 @@ from openpyxl import Workbook
 
 from takeoff.model.differences import ListCheck
 from takeoff.model.order import Order, Takeoff
-from takeoff.model.settings import Settings
 from takeoff.model.sheets import BlankPart, SheetBlank
 from takeoff.model.supplied import SuppliedLine, SuppliedList
 from takeoff.order.comparing.check_list import _match, _Sheet, check_list
 from takeoff.pipeline import run
-from takeoff.read.catalogue import default_settings
 from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.settings import default_rules
 from takeoff.read.lists.cut_list import read_cut_list
 
 JOB = """\
@@ -53,7 +52,7 @@ def order_of(*lengths: float) -> Order:
 
 
 def by_totals(supplied: SuppliedList, *lengths: float) -> list[tuple[str, int, float, float]]:
-    found = check_list(supplied, order_of(*lengths), (), Settings(default_settings()))
+    found = check_list(supplied, order_of(*lengths), (), default_rules())
     return told(found)
 
 
@@ -128,7 +127,7 @@ def test_lists_that_do_not_tell_profiles_apart(hut: Takeoff) -> None:
     two = order_of(5000, 4000)
     blanks = (two.blanks[0], replace(two.blanks[1], profile="tray"))
     mixed = replace(two, blanks=blanks)
-    settings = Settings(default_settings())
+    settings = default_rules()
     assert told(check_list(lines(("", 1, 5000), ("", 1, 4000)), mixed, (), settings)) == []
     swapped = tuple(
         SuppliedLine(row, 1, mm, "", name)

@@ -26,20 +26,21 @@ from takeoff.order.sheets.packs import SPARE, sheet_packs
 from takeoff.order.sheets.sheet_orders import SheetOrder, sheet_orders
 from takeoff.order.whole_packs import in_whole_packs
 from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.write.words.item_names import item_name
 
 NOTHING = Working("")
 THING = Item("x", "x", ItemKind.FITTING, Trade.CLADDING, "each")
 CATALOGUE = load_catalogue()
-DEFAULTS = Settings(default_settings())
+DEFAULTS = default_rules()
 
 
 def settings_with(**values: float) -> Settings:
     known = dict(default_settings())
     for name, value in values.items():
         known[name] = Setting(name, value, known[name].unit, Basis(Status.SET_IN_JOB))
-    return Settings(known)
+    return replace(default_rules(), values=known)
 
 
 def gable_order(settings: Settings) -> tuple[Roof, tuple[SheetOrder, ...]]:

@@ -22,6 +22,7 @@ from takeoff.model.sheets import SheetGroup
 from takeoff.order.sheets.packs import PackList, sheet_packs
 from takeoff.order.sheets.sheet_orders import SheetOrder, sheet_orders
 from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 CORRUGATED = load_catalogue().profiles["corrugated"]
@@ -31,7 +32,7 @@ def settings_with(**values: float | bool) -> Settings:
     known = dict(default_settings())
     for name, value in values.items():
         known[name] = Setting(name, value, known[name].unit, Basis(Status.SET_IN_JOB))
-    return Settings(known)
+    return replace(default_rules(), values=known)
 
 
 def gable(length: float = 7000.0, width: float = 8000.0) -> RoofJob:

@@ -18,14 +18,14 @@ from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
-from takeoff.model.settings import Settings
 from takeoff.model.sheets import CutShape, PairPlan, PlaneSheets, SheetPiece
 from takeoff.order.sheets.raked_pairs import Half, PairRule, halves_of, pair_length, pair_raked, why_not
 from takeoff.order.sheets.sheet_blanks import guests_of, pieces_of
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 CORRUGATED = load_catalogue().profiles["corrugated"]
 HIP = [(0.0, 0.0), (12000.0, 0.0), (12000.0, 8000.0), (0.0, 8000.0)]
 ELL = [(0.0, 0.0), (14200.0, 0.0), (14200.0, 8400.0), (9000.0, 8400.0), (9000.0, 12600.0), (0.0, 12600.0)]

@@ -13,15 +13,15 @@ from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.order import OrderLine
 from takeoff.model.products import Profile
-from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetBlank, SheetGroup
 from takeoff.order.sheets.sheet_blanks import kg_per_m, mill_lines, plain_blanks, sheet_totals
 from takeoff.order.sheets.sheet_orders import item_of
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.write.words.item_names import item_name
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 CORRUGATED = load_catalogue().profiles["corrugated"]
 
 

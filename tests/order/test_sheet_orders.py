@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from takeoff.measure.item_book import item_book
@@ -10,10 +12,10 @@ from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.basis import Basis, Setting, Status
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
-from takeoff.model.settings import Settings
 from takeoff.model.sheets import SheetGroup
 from takeoff.order.sheets.sheet_orders import SheetOrder, sheet_orders
 from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 
 CORRUGATED = load_catalogue().profiles["corrugated"]
@@ -22,7 +24,7 @@ CORRUGATED = load_catalogue().profiles["corrugated"]
 def hip_order(paired: bool, length: float = 12000.0) -> SheetOrder:
     known = dict(default_settings())
     known["buy_raked_pairs"] = Setting("buy_raked_pairs", paired, "yes or no", Basis(Status.SET_IN_JOB))
-    settings = Settings(known)
+    settings = replace(default_rules(), values=known)
     job = RoofJob(
         outline=[(0.0, 0.0), (length, 0.0), (length, 8000.0), (0.0, 8000.0)],
         pitch_deg=25.0,

@@ -22,16 +22,16 @@ from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
-from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetGroup
 from takeoff.order.sheets.raked_pairs import pair_raked
 from takeoff.order.sheets.sheet_blanks import mill_lines, plain_blanks
 from takeoff.order.sheets.sheet_orders import item_of
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.strips.strips import Widths, strip_count
 
-DEFAULTS = Settings(default_settings())
+DEFAULTS = default_rules()
 PROFILES = load_catalogue().profiles
 CORRUGATED = PROFILES["corrugated"]
 BEARINGS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
@@ -222,7 +222,7 @@ def test_strict_counting_by_setting() -> None:
     roof = roof_from_outline(job, 0.0, DEFAULTS)
     values = dict(DEFAULTS.values)
     values["count_by_overall"] = replace(values["count_by_overall"], value=False)
-    for chosen, count in ((DEFAULTS, 16), (Settings(values), 17)):
+    for chosen, count in ((DEFAULTS, 16), (replace(DEFAULTS, values=values), 17)):
         placed = place_sheets(roof, job, Site(), 0.0, chosen, CORRUGATED)
         assert [len(sheets.pieces) for sheets in placed] == [count, count]
 

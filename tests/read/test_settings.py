@@ -35,7 +35,7 @@ def _odd(settings: str) -> list[Finding]:
         ("settings: {hip_trim_mm: 3000}", "hip_trim_mm: must be 0 to 500 mm, got 3000; the default is 25 mm"),
         ("settings: {ridge_gap_mm: 501}", "ridge_gap_mm: must be 0 to 500 mm, got 501"),
         ("settings: {verge_trim_mm: -600}", "verge_trim_mm: must be -500 to 500 mm, got -600"),
-        ("settings: {end_lap_mm: -200}", "end_lap_mm: must be 0 to 3000 mm, got -200; the default is 200 mm"),
+        ("settings: {clear_lap_mm: -200}", "clear_lap_mm: must be 0 to 3000 mm, got -200; the default is 250 mm"),
         ("settings: {purlin_spacing_mm: 9}", "purlin_spacing_mm: must be 200 to 3000 mm, got 9"),
         ("settings: {purlin_supports_mm: 3001}", "purlin_supports_mm: must be 200 to 3000 mm, got 3001"),
         ("settings: {stud_mm: 60}", "stud_mm: must be 150 to 1500 mm, got 60"),
@@ -55,7 +55,10 @@ def test_what_nobody_builds_is_refused(more: str, words: str) -> None:
 @pytest.mark.parametrize(
     ("setting", "words"),
     [
-        ("rainwater_method: area_per_m", "must be e1_as1 or area_per_m2, got 'area_per_m'; did you mean area_per_m2?"),
+        (
+            "rainwater_method: area_per_m",
+            "must be e1_as1, area_per_m2 or gutter_types, got 'area_per_m'; did you mean area_per_m2?",
+        ),
         ("fascia_kind: steel", "must be by_gutter, board, metal or none, got 'steel'"),
         ("gutter_corner_bracketed_metal: fittings", "must be mitre or fitting, got 'fittings'; did you mean fitting?"),
         ("lay_from: est", "must be north, .* or north-west, got 'est'; did you mean west?"),
@@ -96,7 +99,7 @@ def test_every_default_is_of_its_own_type() -> None:
         assert value_fault(setting, setting.value) is None, setting.name
 
 
-@pytest.mark.parametrize("setting", ["end_lap_mm: 2001", "end_lap_mm: 19", "hip_trim_mm: 251", "hip_trim_mm: 2"])
+@pytest.mark.parametrize("setting", ["clear_lap_mm: 2501", "clear_lap_mm: 24", "hip_trim_mm: 251", "hip_trim_mm: 2"])
 def test_a_setting_far_from_its_default_is_asked_about(setting: str) -> None:
     (finding,) = _odd(setting)
     name, value = setting.split(": ")
@@ -104,7 +107,7 @@ def test_a_setting_far_from_its_default_is_asked_about(setting: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "setting", ["end_lap_mm: 2000", "end_lap_mm: 20", "hip_trim_mm: 0", "verge_trim_mm: 500", "fascia_kind: none"]
+    "setting", ["clear_lap_mm: 2500", "clear_lap_mm: 25", "hip_trim_mm: 0", "verge_trim_mm: 500", "fascia_kind: none"]
 )
 def test_a_setting_near_its_default_and_a_plain_none_are_not(setting: str) -> None:
     assert _odd(setting) == []

@@ -15,7 +15,6 @@ from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.roof import Roof
-from takeoff.model.settings import Settings
 from takeoff.model.walls import Elevation
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
@@ -264,7 +263,9 @@ def test_walls_without_a_place_to_stand_are_refused(made: Roof | None, walls: di
 def test_walls_longer_than_a_street_or_lower_than_their_foot_are_refused() -> None:
     with pytest.raises(JobError, match="wall 1 is 2000 m long; walls are 1000 m at most"):
         walls_of(roof([(0, 0), (2e6, 0), (2e6, 8000), (0, 8000)]))
-    deep = Settings({**SETTINGS.values, "floor_lap_mm": replace(SETTINGS.values["floor_lap_mm"], value=-2500.0)})
+    deep = replace(
+        SETTINGS, values={**SETTINGS.values, "floor_lap_mm": replace(SETTINGS.values["floor_lap_mm"], value=-2500.0)}
+    )
     with pytest.raises(JobError, match="end ends at or below the foot of its cladding"):
         elevations(WallsJob.model_validate({"elevations": [END]}), (), 0.0, deep)
 

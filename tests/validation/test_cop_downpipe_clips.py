@@ -9,10 +9,9 @@ from __future__ import annotations
 import pytest
 
 from takeoff.measure.rainwater.pipe_parts import clips_on
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings
+from takeoff.read.job.settings import default_rules
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 
 
 @pytest.mark.parametrize(("drop_mm", "clips"), [(2_400, 2), (3_000, 2), (3_100, 3), (6_000, 3), (6_100, 4)])

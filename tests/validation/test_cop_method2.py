@@ -22,10 +22,10 @@ from takeoff.measure.rainwater.sizing import (
     section_mm2,
 )
 from takeoff.model.basis import Term
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 
 
 def test_factored_catchment_of_the_worked_example() -> None:

@@ -11,10 +11,9 @@ from __future__ import annotations
 import pytest
 
 from takeoff.measure.roofing.flashings.dressings import pieces_needed
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings
+from takeoff.read.job.settings import default_rules
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 
 
 @pytest.mark.parametrize(

@@ -14,12 +14,11 @@ from takeoff.measure.roofing.flashings.flashing_cover import cover_category
 from takeoff.measure.roofing.flashings.flashing_shapes import Wanted, shape_of
 from takeoff.measure.roofing.flashings.fold_sections import section
 from takeoff.model.edge_kinds import EdgeKind
-from takeoff.model.job.site import WindZone
 from takeoff.model.roof import RoofEdge
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 
-SETTINGS, CATALOGUE = Settings(default_settings()), load_catalogue()
+SETTINGS, CATALOGUE = default_rules(), load_catalogue()
 PITCHES = {"pitch_change": (40.0, 20.0)}
 
 
@@ -42,7 +41,7 @@ def test_girth_of_a_section(flashing: str, girth_mm: int, folds: int) -> None:
     ends = ((0.0, 0.0, 0.0), (5000.0, 0.0, 0.0))
     kind = EdgeKind(product.edge_kind)
     edge = RoofEdge("X1", "main", kind, "N1", "N2", *ends, ("P1", "P2"), 5000.0, 5000.0, 0.0, 130.0, True)
-    cover = cover_category(WindZone.HIGH, 25.0, SETTINGS)
+    cover = cover_category("high", 25.0, SETTINGS)
     pitches = PITCHES.get(flashing, (25.0, 25.0))
     bent = shape_of(product, Wanted(edge, pitches, cover, CATALOGUE.profiles["corrugated"], SETTINGS)).bent
     found = section("an item", product.name, bent, 0)

@@ -11,11 +11,10 @@ import pytest
 
 from takeoff.measure.cladding.face import face_of
 from takeoff.model.job.walls import WallsJob
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.walls.walls import elevations
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 FOOT_MM = 304.8
 
 

@@ -11,12 +11,10 @@ import pytest
 
 from takeoff.measure.roofing.purlins.purlin_fixings import CrossingFixing, crossing_fixing
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job.site import WindZone
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings
+from takeoff.read.job.settings import default_rules
 
-SETTINGS = Settings(default_settings())
-ZONES = (WindZone.LOW, WindZone.MEDIUM, WindZone.HIGH, WindZone.VERY_HIGH, WindZone.EXTRA_HIGH)
+SETTINGS = default_rules()
+ZONES = ("low", "medium", "high", "very_high", "extra_high")
 TABLE = {
     (900, 600): "A B C C C",
     (900, 900): "B C C C D",
@@ -35,7 +33,7 @@ TYPES = {"A": (1, "nail", 0.55), "B": (2, "nail", 0.80), "C": (1, "screw", 2.40)
 
 
 @pytest.mark.parametrize(("rafter", "purlin", "zone", "letter"), CELLS)
-def test_every_cell(rafter: int, purlin: int, zone: WindZone, letter: str) -> None:
+def test_every_cell(rafter: int, purlin: int, zone: str, letter: str) -> None:
     found = crossing_fixing(float(rafter), float(purlin), zone, SETTINGS)
     if letter == "N/A":
         assert isinstance(found, Finding)
@@ -67,6 +65,6 @@ def test_spacings_between_rows_take_the_next_wider_row(rafter: float, purlin: fl
 
 @pytest.mark.parametrize(("rafter", "purlin"), [(1201.0, 600.0), (900.0, 1250.0)])
 def test_beyond_the_table_is_refused(rafter: float, purlin: float) -> None:
-    found = crossing_fixing(rafter, purlin, WindZone.LOW, SETTINGS)
+    found = crossing_fixing(rafter, purlin, "low", SETTINGS)
     assert isinstance(found, Finding)
     assert (found.severity, found.code) == (Severity.STOP, "purlin-fixing-beyond-table")

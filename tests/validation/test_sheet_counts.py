@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import pytest
 
+from takeoff.measure.roofing.sheets.pitch_rules import pitch_row
 from takeoff.read.catalogue import load_catalogue
+from takeoff.read.codes import rule_set
 from takeoff.shape.strips.strips import Widths, strip_count
 
 
@@ -17,7 +19,9 @@ from takeoff.shape.strips.strips import Widths, strip_count
 def test_published_widths(profile: str, cover: float, overall: float) -> None:
     found = load_catalogue().profiles[profile]
     assert (found.cover_mm, found.overall_mm, found.rib_pitch_mm) == (cover, overall, 76.2)
-    assert found.least_pitch_lapped_deg == 10.0
+    row = pitch_row(found, rule_set("nz"))
+    assert row is not None
+    assert row.lapped_deg == 10.0
 
 
 def test_a_sheet_covers_its_published_cover_once() -> None:

@@ -10,6 +10,7 @@ import pytest
 from takeoff.measure.roofing.sheets.sheet_checks import movement
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import default_settings
+from takeoff.read.job.settings import default_rules
 
 
 def with_range(kelvin: float) -> Settings:
@@ -32,4 +33,4 @@ def test_formula_of_the_code(kelvin: float) -> None:
 
 def test_the_default_range_is_one_the_code_lists() -> None:
     """Uninsulated dark, +65 to -10."""
-    assert Settings(default_settings()).number("roof_temperature_range_k") == 65.0 + 10.0
+    assert default_rules().number("roof_temperature_range_k") == 65.0 + 10.0

@@ -12,10 +12,9 @@ from takeoff.measure.rainwater.pipe_search import place_pipes
 from takeoff.measure.rainwater.placing import VALLEY, Limits, PipeGround
 from takeoff.measure.rainwater.stretches import stretches
 from takeoff.model.drainage import GutterLeg, GutterRun, Inflow, ValleyFoot
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings
+from takeoff.read.job.settings import default_rules
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 
 
 def run_with_valley(catchment_m2: float, length_mm: float = 10_000.0) -> GutterRun:

@@ -13,11 +13,11 @@ from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.model.findings import Severity
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.walls.walls import elevations
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 WALL = {"name": "wall", "width_mm": 6000, "height_mm": 2350, "left": "none", "right": "none"}
 
 

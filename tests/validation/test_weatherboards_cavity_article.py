@@ -11,11 +11,11 @@ import pytest
 from takeoff.measure.cladding.battens import vent_area_mm2
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.model.job.walls import WallsJob
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.walls.walls import elevations
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 
 
 def test_vent_area_of_12_5_metres() -> None:

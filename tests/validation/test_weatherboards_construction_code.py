@@ -10,10 +10,10 @@ import pytest
 from takeoff.measure.cladding.wall_trims import nails_per_crossing
 from takeoff.measure.cladding.zones import resolve_zones
 from takeoff.model.job.walls import WallsJob
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 
 
 @pytest.mark.parametrize(("width", "fixings"), [(120, 1), (130, 1), (131, 2), (187, 2)])

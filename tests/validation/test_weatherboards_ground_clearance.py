@@ -10,11 +10,10 @@ import pytest
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.model.findings import Severity
 from takeoff.model.job.walls import WallsJob
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.walls.walls import elevations
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 
 
 @pytest.mark.parametrize(

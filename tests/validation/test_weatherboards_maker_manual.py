@@ -6,10 +6,10 @@ import pytest
 
 from takeoff.measure.cladding.zones import resolve_zones
 from takeoff.model.job.walls import WallsJob
-from takeoff.model.settings import Settings
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import load_catalogue
+from takeoff.read.job.settings import default_rules
 
-SETTINGS = Settings(default_settings())
+SETTINGS = default_rules()
 
 
 @pytest.mark.parametrize(("cover", "refused"), [(162, False), (163, True), (150, False)])

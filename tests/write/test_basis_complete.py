@@ -11,7 +11,6 @@ import pytest
 
 from takeoff import pipeline
 from takeoff.model.basis import Setting, Status
-from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
 from takeoff.read.job.settings import resolve_settings
 from takeoff.write.files import write_all
@@ -45,7 +44,10 @@ def test_basis_names_every_setting_that_was_read(sample: str, tmp_path: Path, mo
     monkeypatch.setattr(
         pipeline,
         "resolve_settings",
-        lambda job: Settings({name: Spy(s, seen) for name, s in resolve_settings(job).values.items()}),  # type: ignore[misc]
+        lambda job: replace(
+            resolve_settings(job),
+            values={name: Spy(s, seen) for name, s in resolve_settings(job).values.items()},  # type: ignore[misc]
+        ),
     )
     spied = pipeline.run_file(job)
     assert {name for used in spied.used for name in used.settings} == seen

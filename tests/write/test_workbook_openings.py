@@ -44,7 +44,7 @@ def test_the_cutting_list_says_where_each_hole_is_cut(book: CalamineWorkbook) ->
 
 def test_clear_sheets_are_an_order_and_a_pack_of_their_own(book: CalamineWorkbook) -> None:
     rows = book.get_sheet_by_name("Mill order").to_python()
-    assert [row[1:3] for row in rows if str(row[0]).startswith("corrugated clear")] == [[2.0, 1950.0]]
+    assert [row[1:3] for row in rows if str(row[0]).startswith("corrugated clear")] == [[2.0, 2050.0]]
     packs = [str(row[0]) for row in book.get_sheet_by_name("Pack list").to_python()]
     assert "PACK K3: plane P1. Crane to: south side, outline edge 1, E1" in packs
 

@@ -23,6 +23,7 @@ from takeoff.measure.cladding.soffits import (
     soffit_quantities,
     soffit_sheet,
     soffits_of,
+    trimmer_note,
     vent_runs,
 )
 from takeoff.measure.cladding.storey_rod import commonest_head
@@ -40,6 +41,7 @@ from takeoff.measure.cladding.wrap import wrap_rolls
 from takeoff.measure.cladding.zones import Zone, job_or_setting, resolve_zones
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding
+from takeoff.model.job.site import Site
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured, Need
 from takeoff.model.products import Board, Catalogue, Roll, Timber
@@ -47,6 +49,8 @@ from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, Elevation, WallBoards
+
+NO_SITE = Site()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +85,7 @@ def measure_cladding(
     roofs: tuple[Roof, ...],
     settings: Settings,
     catalogue: Catalogue,
+    site: Site = NO_SITE,
 ) -> CladdingMeasured:
     """Everything on the walls.
 
@@ -123,6 +128,7 @@ def measure_cladding(
             *findings,
             *notes,
             *((*vent_findings, *not_counted()) if measured else ()),
+            *trimmer_note(soffits, site, settings),
             *_clearances(elevations, settings),
             *roof_clearance(roofs, walls, settings),
         ),

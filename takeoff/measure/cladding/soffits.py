@@ -10,9 +10,12 @@ from math import ceil, floor
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.terms import run_working
+from takeoff.measure.wind import wind_zone
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.edge_kinds import FREE_KINDS
+from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made, Mark, MarkKind
+from takeoff.model.job.site import Site
 from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
@@ -84,6 +87,38 @@ def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings
         "sheets = strips / strips to a sheet; strips = ceil(length / sheet length) an edge", (*terms, *sizes)
     )
     return [Quantity(f"cladding.soffit_{slug}", item, sheets, "each", refs, rule)]
+
+
+def trimmer_note(soffits: Iterable[Soffit], site: Site, settings: Settings) -> tuple[Finding, ...]:
+    """How far apart the code has trimmers carry the soffit sheets in the site's wind zone, by the widest of them.
+
+    Nothing by a code without such a table, a warning where its table has no row.
+    """
+    rows = settings.rules.walls.trimmers
+    widest = max((soffit.rip_mm for soffit in soffits), default=0.0)
+    if not rows or widest <= 0.0:
+        return ()
+    zone = wind_zone(site, settings)[0]
+    row = min((r for r in rows if r.zone == zone and r.sheet_mm >= widest), key=lambda r: r.sheet_mm, default=None)
+    if row is None:
+        return (
+            Finding(
+                "soffit-trimmers-not-in-table",
+                Severity.WARN,
+                f"Soffits to {widest:.0f} mm wide in zone {zone}: the code has no row of trimmers.",
+                "Have the trimmers designed.",
+                source=rows[0].basis.words(),
+            ),
+        )
+    corner = f", {row.corner_mm:g} mm within 1.2 m of corners" if row.corner_mm else ""
+    return (
+        Finding(
+            "soffit-trimmers",
+            Severity.NOTE,
+            f"Soffits to {widest:.0f} mm wide in zone {zone}: trimmers at {row.trimmers_mm:g} mm at most{corner}.",
+            source=row.basis.words(),
+        ),
+    )
 
 
 def soffit_sheet(raked: bool, settings: Settings) -> Made:

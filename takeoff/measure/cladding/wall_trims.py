@@ -127,7 +127,7 @@ def soakers(walls: Iterable[tuple[WallBoards, Face, WallEnds, Zone]], settings: 
 
 def nails_per_crossing(zone: Zone, settings: Settings) -> int:
     """1 for bevel-back (a building research magazine, no. 150: no double nailing) and for boards up to setting
-    nail_wide_board_mm, else 2 (National Construction Code 2016)."""
+    nail_wide_board_mm, else 2 (HP22 7.5.2(4))."""
     wide = zone.board.width_mm > settings.number("nail_wide_board_mm")
     return 2 if wide and zone.board.kind != "bevel_back" else 1
 
@@ -159,12 +159,20 @@ def nails(crossed: Iterable[tuple[Zone, int]], settings: Settings) -> tuple[Quan
         Term(f"nails a crossing of {zone.board.name}", nails_per_crossing(zone, settings), "each", None, name)
         for name, (zone, _) in parts.items()
     ]
+    terms += [_from_butt(name, zone, settings) for name, (zone, _) in parts.items() if zone.board.kind == "bevel_back"]
     rule = Working(
         "nails = crossings of boards and battens x nails a crossing x (1 + spare); bevel-back has one",
         (*terms, settings.term("nail_wide_board_mm"), settings.term("nail_spare_pct")),
     )
     figure = ceil(total * (1.0 + spare / 100.0) - 1e-9)
     return (Quantity("cladding.nails", "board nail", figure, "each", tuple(parts), rule),)
+
+
+def _from_butt(name: str, zone: Zone, settings: Settings) -> Term:
+    """How high over its lower edge a bevel-back board is nailed: clear of the board below by the setting [mm]."""
+    past = settings.term("nail_past_lap_mm")
+    height = zone.board.width_mm - zone.board.cover_mm + float(past.value)
+    return Term(f"nail over the lower edge of {zone.board.name}", height, "mm", past.basis, name)
 
 
 def primer(boards: Iterable[WallBoards], longest_mm: int, settings: Settings) -> tuple[Quantity, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.cladding.board_laps import by_timber, timber_fault
 from takeoff.model.basis import SET_IN_JOB, Basis, Term
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.walls import BoardJob, WallsJob, ZoneJob
@@ -61,7 +62,7 @@ def resolve_zones(
         if board is not None:
             zones.append(_zone(f"zone {n}", own, job, board, settings, f"walls.zones[{n}]", faults))
     if rest and not open_zones:
-        board = catalogue.boards[settings.word("wall_board")]
+        board = by_timber(catalogue.boards[settings.word("wall_board")], None, settings)
         direction = "vertical" if board.direction == "vertical" else "horizontal"
         unnamed = (_unnamed(rest, board),)
         zones.append(Zone("other walls", rest, direction, board, board.even_coursing, unnamed))
@@ -114,7 +115,7 @@ def _board(job: ZoneJob, where: str, settings: Settings, catalogue: Catalogue, f
     elif board.direction not in (job.direction, "either"):
         faults.append(f"{where}.board: {board.id} is laid {board.direction}, not {job.direction}.")
     else:
-        return board
+        return by_timber(board, None, settings)
     return None
 
 
@@ -130,6 +131,9 @@ def _own_board(
     if job.cover_mm < LEAST_COVER_MM:
         faults.append(f"{where}.board: a cover of {job.cover_mm:g} mm is no board's; give {LEAST_COVER_MM:g} or more.")
         return None
+    if fault := timber_fault(job.timber, settings):
+        faults.append(f"{where}.board.timber: {fault}")
+        return None
     kind = job.kind or ("vertical" if direction == "vertical" else "plain")
     alike = [board for board in catalogue.boards.values() if board.kind == kind]
     model = alike[0] if alike else catalogue.boards[settings.word("wall_board")]
@@ -143,7 +147,7 @@ def _own_board(
     if job.thickness_mm is None:
         given["thickness_mm"] = settings.basis("board_thickness_mm")
     word = kind.replace("_", "-")
-    return Board(
+    made = Board(
         id=f"{kind}_{job.width_mm:g}_cover_{job.cover_mm:g}",
         name=f"{word} board {job.width_mm:g} wide, cover {job.cover_mm:g}",
         kind=kind,
@@ -157,6 +161,7 @@ def _own_board(
         basis=given,
         most_lap_mm=settings.number("most_lap_bevel_mm") if kind == "bevel_back" else 0.0,
     )
+    return by_timber(made, job.timber, settings)
 
 
 def _zone(

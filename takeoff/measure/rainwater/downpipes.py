@@ -9,6 +9,7 @@ from functools import partial
 from takeoff.basics.rounding import count_up
 from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.measure.rainwater.gutter_checks import area_rule_section_mm2
+from takeoff.measure.rainwater.gutter_types import by_types, least_section_mm2, type_capacity
 from takeoff.measure.rainwater.pipe_findings import plan_findings, snapped_findings
 from takeoff.measure.rainwater.pipe_search import place_pipes
 from takeoff.measure.rainwater.placing import (
@@ -28,7 +29,7 @@ from takeoff.model.findings import Finding
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.roof import Roof
 
-STANDING = "where pipes can stand"
+STANDING = "solid wall to fix a pipe to"
 BY_HAND = "placed by hand"
 
 
@@ -105,6 +106,12 @@ def snap_places(
     return tuple(found), snapped_findings(far, bare, limit)
 
 
+def _capacity(run: GutterRun, chosen: Chosen) -> Capacity:
+    if by_types(chosen):
+        return type_capacity(run, chosen)
+    return pipe_capacity(chosen.method, chosen.pipe, run.pitch_deg, chosen.rain, chosen.settings)
+
+
 def limits_of(capacity: Capacity, chosen: Chosen) -> Limits:
     """The limits a plan must keep, from the settings and the pipe's capacity."""
     number = chosen.settings.number
@@ -147,7 +154,7 @@ def _plan(
     windows: Windows,
     has_room: Callable[[float], bool],
 ) -> DownpipePlan:
-    capacity = pipe_capacity(chosen.method, chosen.pipe, run.pitch_deg, chosen.rain, chosen.settings)
+    capacity = _capacity(run, chosen)
     limits = limits_of(capacity, chosen)
     counts = counts_by_limit(run, limits)
     parts = stretches(run)
@@ -192,10 +199,16 @@ def _pipes(
                 along_mm=place,
                 height_mm=at[2] - chosen.ground_mm,
                 catchment_mm2=share.area_mm2,
-                gutter_mm2=area_rule_section_mm2(share.area_mm2, site.run, chosen),
+                gutter_mm2=_section_mm2(share.area_mm2, site.run, chosen),
+                gutter_length_mm=share.length_mm,
             )
         )
     return tuple(pipes)
+
+
+def _section_mm2(plan_mm2: float, run: GutterRun, chosen: Chosen) -> float:
+    section = least_section_mm2 if by_types(chosen) else area_rule_section_mm2
+    return section(plan_mm2, run, chosen)
 
 
 def _working(

@@ -12,7 +12,7 @@ from math import cos, radians
 
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.sizing import FACTORS, gutter_section, gutter_too_small, pitch_band
-from takeoff.model.drainage import Downpipe, GutterRun
+from takeoff.model.drainage import GUTTER_TYPES, Downpipe, GutterRun
 from takeoff.model.findings import Finding, Severity
 
 AREA_RULE = "area_per_m2"
@@ -27,10 +27,12 @@ def area_rule_section_mm2(plan_mm2: float, run: GutterRun, chosen: Chosen) -> fl
 def gutter_findings(run: GutterRun, pipes: Sequence[Downpipe], chosen: Chosen) -> tuple[Finding, ...]:
     """Warnings for a section too small by the method or by the area rule, with the figures. An internal gutter is told
     apart: it is not ordered."""
+    if chosen.method == GUTTER_TYPES:
+        return (_internal(run, 0.0, chosen),) if run.internal else ()
     largest = max((pipe.catchment_mm2 for pipe in pipes), default=0.0) / 1e6
     required, _ = gutter_section(chosen.method, largest, run.pitch_deg, run.internal, chosen.rain, chosen.settings)
     if run.internal:
-        return (_internal(run, required),)
+        return (_internal(run, required, chosen),)
     found: list[Finding] = []
     if chosen.method != AREA_RULE and gutter_too_small(chosen.gutter, required):
         found.append(_below_least(run, chosen, required))
@@ -74,7 +76,7 @@ def _sum_words(pipe: Downpipe, run: GutterRun, chosen: Chosen) -> str:
 
 def section_note(gutters: Sequence[GutterRun], chosen: Chosen) -> tuple[Finding, ...]:
     """What the table's method does not check of spouting, said once a job."""
-    if chosen.method == AREA_RULE or all(run.internal for run in gutters):
+    if chosen.method in (AREA_RULE, GUTTER_TYPES) or all(run.internal for run in gutters):
         return ()
     least = chosen.settings.term("e1_as1_least_gutter_mm2")
     return (
@@ -100,12 +102,23 @@ def _below_least(run: GutterRun, chosen: Chosen, least_mm2: float) -> Finding:
     )
 
 
-def _internal(run: GutterRun, required_mm2: float) -> Finding:
+def _internal(run: GutterRun, required_mm2: float, chosen: Chosen) -> Finding:
+    section = f" (its section by the method: at least {required_mm2:.0f} mm2)" if required_mm2 > 0.0 else ""
     return Finding(
         "internal-gutter",
         Severity.WARN,
-        f"{run.id} is an internal gutter: it is measured, but not ordered as spouting"
-        f" (its section by the method: at least {required_mm2:.0f} mm2).",
-        "Size it for the code's rarer storm, with an overflow outlet, and order it apart.",
+        f"{run.id} is an internal gutter: it is measured, but not ordered as spouting{section}.",
+        f"Size it for the code's rarer storm, with an overflow outlet, and order it apart.{_inside(chosen)}",
         (run.id, *(leg.edge for leg in run.legs)),
+        source="; ".join(row.basis.words() for row in chosen.settings.rules.rain.internal),
     )
+
+
+def _inside(chosen: Chosen) -> str:
+    """What the code says of internal gutters: depth, freeboard, short bursts; "" where its tables say nothing."""
+    rain = chosen.settings.rules.rain
+    words = [f"At least {row.least_depth_mm:g} mm deep" for row in rain.internal]
+    words += [f"{row.mm:g} mm of it over the water" for row in rain.freeboard if row.place == "internal"]
+    words += [f"short bursts bring {row.times:g} x the rain" for row in rain.bursts if row.place == "internal_dwelling"]
+    words += [f"over {row.foot_traffic_over_mm:g} mm wide it is walked in" for row in rain.internal]
+    return f" {', '.join(words)}." if words else ""

@@ -13,8 +13,10 @@ from math import radians, tan
 
 from takeoff.basics.rounding import count_up
 from takeoff.measure.item_book import called
-from takeoff.measure.rainwater.chosen import Chosen, product_term
+from takeoff.measure.rainwater.by_code import PVC, bracket_spacing, longest_without_joint, movement_rate
+from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import gutter_fixings
+from takeoff.measure.rainwater.roof_ends import outside_roofs
 from takeoff.measure.rainwater.stretches import End, Stretch, stretches
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
@@ -22,7 +24,7 @@ from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made
 from takeoff.model.measured import Need
-from takeoff.model.products import GutterProfile
+from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 
 
@@ -36,13 +38,20 @@ def corner_allowance_mm(width_mm: float, angle_deg: float) -> float:
 
 
 def gutter_need(
-    gutters: Sequence[GutterRun], plans: Sequence[DownpipePlan], longest_mm: float | None, chosen: Chosen
+    gutters: Sequence[GutterRun],
+    plans: Sequence[DownpipePlan],
+    longest_mm: float | None,
+    chosen: Chosen,
+    roofs: Sequence[Roof] = (),
 ) -> Need:
-    """Everything the spouting takes. Internal gutters are left out: they are not made of spouting."""
+    """Everything the spouting takes. Internal gutters are left out: they are not made of spouting. `roofs`: those that
+    a gutter may run into, joined where they share edges."""
     spouting = [run for run in gutters if not run.internal]
-    parts = [part for run in spouting for part in stretches(run)]
+    parts = tuple(part for run in spouting for part in stretches(run))
     if not parts:
         return Need("rainwater")
+    sole = chosen.settings.number("gutter_sole_below_eave_mm")
+    parts, shortened = outside_roofs(parts, roofs, sole, chosen.gutter.width_mm)
     item = f"gutter {chosen.gutter.id}"
     demands = tuple(_demand(part, item, chosen) for part in parts)
     lengths = within_longest(chosen.gutter.lengths_mm, longest_mm)
@@ -51,7 +60,7 @@ def gutter_need(
         _corners("external", spouting, chosen),
         _corners("internal", spouting, chosen),
         *(_stop_ends(hand, spouting) for hand in ("left", "right")),
-        _brackets(parts, chosen.gutter),
+        _brackets(parts, chosen),
         _expansion(parts, chosen),
         _joiners(demands, lengths, parts, chosen),
         _each(
@@ -68,7 +77,7 @@ def gutter_need(
         demands=demands,
         stock=(StockChoice(item, lengths),),
         items=(Made(item, "gutter", called(chosen.gutter.name), chosen.gutter.id),),
-        findings=tuple(_notes(parts, chosen)),
+        findings=(*_notes(parts, chosen), *shortened),
     )
 
 
@@ -136,19 +145,19 @@ def brackets_on(length_mm: float, spacing_mm: float) -> int:
     return max(1, count_up(length_mm, spacing_mm)) + 1
 
 
-def _brackets(parts: Sequence[Stretch], gutter: GutterProfile) -> Quantity:
-    counts = [(part.id, brackets_on(part.length_mm, gutter.bracket_mm)) for part in parts]
-    rule = "each straight stretch: ceil(length / spacing) + 1, one at each end"
-    term = product_term(gutter, "bracket_mm", gutter.bracket_mm, "mm")
-    name = "Gutter clip for metal fascia" if gutter.system == "clip_on_metal" else "Gutter bracket"
+def _brackets(parts: Sequence[Stretch], chosen: Chosen) -> Quantity:
+    spacing, term = bracket_spacing(chosen)
+    counts = [(part.id, brackets_on(part.length_mm, spacing)) for part in parts] if spacing > 0.0 else []
+    rule = "each straight stretch: ceil(length / spacing) + 1, one at each stop end and beside each corner"
+    name = "Gutter clip for metal fascia" if chosen.gutter.system == "clip_on_metal" else "Gutter bracket"
     return _each("gutter brackets", name, counts, rule, term)
 
 
 def expansion_joints_on(part: Stretch, chosen: Chosen) -> int:
     """Expansion joints in a straight metal stretch: so that none between them is over the limit. PVC moves at its
-    joiners, and a limit of 0 asks for none."""
-    limit = chosen.settings.number("gutter_expansion_over_mm")
-    if chosen.gutter.system == "pvc" or limit <= 0.0:
+    joiners."""
+    limit, _ = longest_without_joint(chosen)
+    if chosen.gutter.system == PVC or limit <= 0.0:
         return 0
     return max(1, count_up(part.length_mm, limit)) - 1
 
@@ -156,7 +165,7 @@ def expansion_joints_on(part: Stretch, chosen: Chosen) -> int:
 def _expansion(parts: Sequence[Stretch], chosen: Chosen) -> Quantity:
     counts = [(part.id, expansion_joints_on(part, chosen)) for part in parts]
     rule = "each straight stretch: ceil(length / longest without one) - 1"
-    limit = chosen.settings.term("gutter_expansion_over_mm")
+    _, limit = longest_without_joint(chosen)
     return _each("gutter expansion joints", "Gutter expansion joint", counts, rule, limit)
 
 
@@ -191,13 +200,12 @@ def _each(name: str, item: str, counts: Sequence[tuple[str, int]], rule: str, *t
 
 def _notes(parts: Sequence[Stretch], chosen: Chosen) -> list[Finding]:
     settings = chosen.settings
-    pvc = chosen.gutter.system == "pvc"
     longest = max(parts, key=lambda part: part.length_mm)
-    rate = settings.number("pvc_movement_mm_per_m_deg" if pvc else "steel_movement_mm_per_m_deg")
+    rate = movement_rate(chosen)
     degrees_range = settings.number("roof_temperature_range_k")
-    moves = longest.length_mm / 1e3 * rate * degrees_range
+    moves = longest.length_mm / 1e3 * float(rate.value) * degrees_range
     joints = expansion_joints_on(longest, chosen)
-    if pvc:
+    if chosen.gutter.system == PVC:
         how = "Leave the gap at joiners and corners that its maker marks."
     elif joints:
         how = f"Its expansion joint{'s are' if joints > 1 else ' is'} in the order; leave both sides free to move."
@@ -211,23 +219,36 @@ def _notes(parts: Sequence[Stretch], chosen: Chosen) -> list[Finding]:
             f" over {degrees_range:g} degrees.",
             how,
             (longest.id,),
+            source=rate.basis.words() if rate.basis is not None else "",
         ),
-        Finding(
-            "gutter-overflow",
-            Severity.NOTE,
-            "Gutters must overflow outwards, not into the eave.",
-            "Keep the front lower than the back, or leave a gap to the fascia.",
-        ),
+        _overflow_note(chosen),
     ]
-    if chosen.gutter.system != "clip_on_metal":
-        one_in = settings.number("gutter_fall_one_in")
-        found.append(
-            Finding(
-                "gutter-fall",
-                Severity.NOTE,
-                f"Lay the gutter to falls of at least 1 in {one_in:g} towards its outlets"
-                f" ({12000 / one_in:.0f} mm in 12 m).",
-                source=settings.basis("gutter_fall_one_in").words(),
-            )
+    one_in = settings.number("gutter_fall_one_in")
+    found.append(
+        Finding(
+            "gutter-fall",
+            Severity.NOTE,
+            f"Lay the gutter to falls of at least 1 in {one_in:g} towards its outlets"
+            f" ({12000 / one_in:.0f} mm in 12 m).",
+            source=settings.basis("gutter_fall_one_in").words(),
         )
+    )
     return found
+
+
+def _overflow_note(chosen: Chosen) -> Finding:
+    """That gutters overflow outwards, and what the code asks of one that cannot."""
+    rain = chosen.settings.rules.rain
+    place = "external_without_overflow"
+    said = [f"short bursts bring {row.times:g} x the rain" for row in rain.bursts if row.place == place]
+    said += [f"{row.mm:g} mm stay free over the water" for row in rain.freeboard if row.place == place]
+    held = [row.basis for row in rain.bursts if row.place == place]
+    held += [row.basis for row in rain.freeboard if row.place == place]
+    return Finding(
+        "gutter-overflow",
+        Severity.NOTE,
+        "Gutters must overflow outwards, not into the eave."
+        + (f" Of one that cannot, {' and '.join(said)}." if said else ""),
+        "Keep the front lower than the back, or leave a gap to the fascia.",
+        source="; ".join(dict.fromkeys(basis.words() for basis in held)),
+    )

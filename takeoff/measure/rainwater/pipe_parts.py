@@ -203,7 +203,7 @@ def _ground_note(chosen: Chosen) -> tuple[Finding, ...]:
             "ground-not-given",
             Severity.NOTE,
             f"The job gives no ground at the downpipes: {chosen.ground_mm:.0f} mm was taken.",
-            "Give rainwater: ground_mm.",
+            "Add to the job, with the ground of your site: `rainwater: {ground_mm: -300}`.",
         ),
     )
 

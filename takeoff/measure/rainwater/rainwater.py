@@ -11,6 +11,7 @@ from takeoff.measure.rainwater.downpipes import plan_downpipes
 from takeoff.measure.rainwater.fascia import fascia_need
 from takeoff.measure.rainwater.gutter_checks import section_note
 from takeoff.measure.rainwater.gutters import gutter_need
+from takeoff.measure.rainwater.overflow import check_overflow, towns_words
 from takeoff.measure.rainwater.pipe_parts import downpipe_need
 from takeoff.measure.rainwater.spreaders import onto_lower_roofs, spouts_of, spreader_findings
 from takeoff.measure.rainwater.tank import yield_quantities
@@ -36,8 +37,9 @@ def measure_rainwater(
     chosen = choose(job, settings, catalogue)
     runs, plans, hand_findings = _planned(runs, roofs, job, chosen)
     longest = job.site.longest_piece_mm
+    overflow, spilt = check_overflow(runs, plans, job, chosen)
     needs = (
-        gutter_need(runs, plans, longest, chosen),
+        gutter_need(runs, plans, longest, chosen, roofs),
         downpipe_need(runs, plans, roofs, job.rainwater.soffit_mm, longest, chosen),
         fascia_need(roofs, longest, chosen, job.purlins.supports_mm),
     )
@@ -46,12 +48,13 @@ def measure_rainwater(
         *spreader_findings(plans, runs, roofs, chosen),
         *_rain_note(chosen, runs),
         *section_note(runs, chosen),
+        *spilt,
         *catchment_findings(runs, roofs),
     )
     return RainwaterMeasured(
         gutters=runs,
         downpipes=_said_once(plans),
-        catchment=_catchment(runs, roofs, job, chosen),
+        catchment=(*_catchment(runs, roofs, job, chosen), *overflow),
         needs=tuple(need for need in (*needs, Need("rainwater", findings=notes)) if _holds(need)),
     )
 
@@ -93,9 +96,10 @@ def _rain_note(chosen: Chosen, runs: Sequence[GutterRun]) -> tuple[Finding, ...]
     return (
         Finding(
             "rain-not-given",
-            Severity.WARN if chosen.method == "area_per_m2" else Severity.NOTE,
+            Severity.NOTE if chosen.method == "e1_as1" else Severity.WARN,
             f"The job gives no rainfall intensity: {float(chosen.rain.value):g} mm/h was taken.",
-            "Give site: rain_mm_per_h for the design storm of the place.",
+            f"Add to the job, with the design storm of the place: `site: {{rain_mm_per_h: 110}}`.{towns_words(chosen)}",
+            source=chosen.rain.basis.words() if chosen.rain.basis else "",
         ),
     )
 

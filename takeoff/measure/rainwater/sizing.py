@@ -90,7 +90,7 @@ def _by_table(pipe: DownpipeProfile, band: PitchBand, pitch: Term, rain: Term, s
                 "downpipe-not-in-table",
                 Severity.WARN,
                 f"E1/AS1 has no row for {pipe.name}: its capacity was not checked.",
-                "Take another downpipe, or rainwater: method: area_per_m2.",
+                "Take another downpipe, or size by area: `rainwater: {method: area_per_m2}`.",
                 (pipe.id,),
             )
         )
@@ -115,7 +115,7 @@ def _not_scaled(intensity: float) -> Finding:
         "downpipe-table-not-scaled",
         Severity.NOTE,
         f"The downpipe table is made for 100 mm/h and was not scaled to the site's {intensity:g} mm/h.",
-        "Set settings: downpipe_scale_by_intensity: true to scale it.",
+        "To scale it, add to the job: `settings: {downpipe_scale_by_intensity: true}`.",
     )
 
 

@@ -11,6 +11,8 @@ from dataclasses import dataclass, replace
 from takeoff.basics.errors import JobError
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
+from takeoff.measure.roofing.fixings.screw_counts import plane_screws
+from takeoff.measure.roofing.fixings.screw_patterns import roof_screws
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
 from takeoff.measure.roofing.openings.roof_openings import (
     Openings,
@@ -21,23 +23,26 @@ from takeoff.measure.roofing.openings.roof_openings import (
     opening_need,
     sealed_edges_mm,
 )
+from takeoff.measure.roofing.purlins.purlin_rows import LEVEL_ROLES, widest_bay_of
+from takeoff.measure.roofing.purlins.purlin_timbers import purlin_section
 from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
 from takeoff.measure.roofing.sheets.sheets import Beside, place_sheets
 from takeoff.measure.roofing.underlay import measure_underlay
+from takeoff.measure.roofing.ventilation import ventilation_need
+from takeoff.measure.terms import number_or
+from takeoff.measure.wind import wind_zone
+from takeoff.model.findings import Finding
 from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofingMeasured
+from takeoff.model.measured import FlashingRun, Need, PlaneScrews, PurlinLine, RoofingMeasured, RoofScrews
 from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue, Profile
-from takeoff.model.roof import Roof
+from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetGroup
 from takeoff.model.supplied import PlaneFit
-
-# roles of purlin lines that run level across a plane, so that a sheet's end lap can lie over them
-LEVEL_ROLES = frozenset({"purlin", "eave", "ridge", "head"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +65,7 @@ class _House:
 class _Roof:
     """One roof measured: its sheets with the clear ones, the metal ones alone, timbers, flashings and holes.
 
-    `sealed_mm`: lengths of the edges sealed round its holes."""
+    `sealed_mm`: lengths of the edges sealed round its holes; `screws`: the pattern of each plane by its id."""
 
     roof_job: RoofJob
     sheets: tuple[PlaneSheets, ...]
@@ -69,6 +74,7 @@ class _Roof:
     flashings: tuple[FlashingRun, ...]
     holes: tuple[Hole, ...]
     sealed_mm: tuple[float, ...]
+    screws: Mapping[str, RoofScrews]
     needs: tuple[Need, ...]
 
 
@@ -100,7 +106,16 @@ def measure_roofing(
         needs=(*(need for roof in measured for need in roof.needs), *_shared(roofs, measured, groups, house)),
         groups=named_groups(groups),
         holes=tuple(hole for roof in measured for hole in roof.holes),
+        screws=tuple(screws for roof in measured for screws in _counted(roof, house)),
     )
+
+
+def _patterns(measured: Sequence[_Roof]) -> dict[str, RoofScrews]:
+    return {plane: screws for roof in measured for plane, screws in roof.screws.items()}
+
+
+def _counted(roof: _Roof, house: _House) -> tuple[PlaneScrews, ...]:
+    return plane_screws(roof.metal, roof.purlins, house.settings, house.catalogue.profiles, roof.screws)
 
 
 def _each_roof(roofs: tuple[Roof, ...], house: _House) -> tuple[_Roof, ...]:
@@ -133,6 +148,7 @@ def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _
         in_place, roof_job, job.site, settings, house.catalogue, job.north_deg, job.flashings_by_kind
     )
     metal, _ = clear_of(sheets)
+    screws, said = _roof_screws(roof, roof_job, lines, house)
     return _Roof(
         roof_job=roof_job,
         sheets=sheets,
@@ -146,7 +162,9 @@ def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _
             flashing_need,
             *opening_need(roof, house.openings, holes, profile, job.site, settings),
             end_labour(metal, roof, settings),
+            Need("fixings", findings=said),
         ),
+        screws={plane.id: screws for plane in roof.planes},
     )
 
 
@@ -214,8 +232,11 @@ def _shared(
         [run for roof in measured for run in roof.flashings],
         clear=clear,
         sealed_mm=[length for roof in measured for length in roof.sealed_mm],
+        screws=_patterns(measured),
+        timber_mm=_timber_depth(house.job, house.settings),
     )
-    return measure_underlay(roofs, house.job, house.settings, house.catalogue), fixings
+    underlay = measure_underlay(roofs, house.job, house.settings, house.catalogue)
+    return underlay, ventilation_need(roofs, house.settings), fixings
 
 
 def _rows_by_plane(lines: tuple[PurlinLine, ...]) -> dict[str, tuple[float, ...]]:
@@ -226,7 +247,31 @@ def _rows_by_plane(lines: tuple[PurlinLine, ...]) -> dict[str, tuple[float, ...]
     return {plane: tuple(sorted(found)) for plane, found in rows.items()}
 
 
-def _lap_lines(sheets: tuple[PlaneSheets, ...]) -> tuple[tuple[str, float], ...]:
-    """Where the upper parts of lapped sheets begin: (plane, v [mm])."""
-    found = {(piece.plane, round(piece.foot_v_mm, 3)) for s in sheets for piece in s.pieces if piece.part > 0}
+def _lap_lines(sheets: tuple[PlaneSheets, ...]) -> tuple[tuple[str, float, float], ...]:
+    """End laps: (plane, v where the upper parts begin, length of the lap [mm])."""
+    laps = {(p.plane, p.strip, p.run, p.part): p.lap_mm for s in sheets for p in s.pieces}
+    found = {
+        (p.plane, round(p.foot_v_mm, 3), laps.get((p.plane, p.strip, p.run, p.part - 1), 0.0))
+        for s in sheets
+        for p in s.pieces
+        if p.part > 0
+    }
     return tuple(sorted(found))
+
+
+def _roof_screws(
+    roof: Roof, roof_job: RoofJob, lines: Sequence[PurlinLine], house: _House
+) -> tuple[RoofScrews, tuple[Finding, ...]]:
+    """One pattern for the roof, by the widest bay of its planes."""
+    settings = house.settings
+    own = [plane for plane in roof.planes if plane.covering is Covering.SHEETS]
+    widest = max((widest_bay_of(plane, lines, settings) for plane in own), default=0.0)
+    bmt, _ = number_or(roof_job.covering.bmt_mm, settings, "sheet_bmt_mm")
+    zone, _ = wind_zone(house.job.site, settings)
+    return roof_screws(house.profile_of(roof_job), bmt, widest, zone, settings)
+
+
+def _timber_depth(job: Job, settings: Settings) -> float:
+    supports, _ = number_or(job.purlins.supports_mm, settings, "purlin_supports_mm")
+    section, _ = purlin_section(job.purlins, supports, settings)
+    return float(section.partition("x")[2])

@@ -208,4 +208,25 @@ def _support(strips: Sequence[Strip], job: Job, settings: Settings) -> tuple[Fin
                 source=settings.basis("underlay_span_mm").words(),
             )
         )
-    return tuple(found)
+    return (*found, *_long_kraft(strips, settings))
+
+
+def _long_kraft(strips: Sequence[Strip], settings: Settings) -> tuple[Finding, ...]:
+    """A warning for runs of kraft underlay over their limit; those of a synthetic one may be of any length."""
+    if settings.word("underlay_material") != "kraft":
+        return ()
+    most = settings.number("underlay_kraft_run_mm")
+    over = [strip for strip in strips if strip.length_mm > most + TOLERANCES.same_length_mm]
+    if not over:
+        return ()
+    longest = max(strip.length_mm for strip in over)
+    return (
+        Finding(
+            "underlay-run-too-long",
+            Severity.WARN,
+            f"Kraft underlay runs {longest / 1e3:.2f} m; {most / 1e3:g} m is its longest run.",
+            "Take a synthetic underlay, or lap it at the limit.",
+            tuple(dict.fromkeys(strip.place for strip in over if strip.place)),
+            source=settings.basis("underlay_kraft_run_mm").words(),
+        ),
+    )

@@ -11,6 +11,7 @@ from typing import Annotated
 from pydantic import Field
 
 from takeoff.model.job.fields import Name, Part
+from takeoff.model.job.on_hand import OnHandJob
 from takeoff.model.job.products import ProfileJob, RatesJob
 from takeoff.model.job.rainwater import RainwaterJob
 from takeoff.model.job.roofs import RoofJob
@@ -28,6 +29,7 @@ class Job(Part):
     north_deg: Annotated[float, Field(ge=-360, le=360, allow_inf_nan=False)] = Field(
         default=0.0, description="bearing of plan up (+y), clockwise from north"
     )
+    code: Name | None = Field(default=None, description="country whose code of practice the rules are taken from")
     site: Site = Field(default_factory=lambda: Site(), description="where the house stands")
     roofs: Annotated[list[RoofJob], Field(min_length=0, max_length=60)] = Field(
         default_factory=list, description="roofs, each with its outline, wall line or mesh"
@@ -43,6 +45,9 @@ class Job(Part):
     )
     flashings: dict[str, Name] = Field(
         default_factory=dict, description="flashing of the catalogue by edge kind, where it is not to be the usual one"
+    )
+    on_hand: Annotated[list[OnHandJob], Field(max_length=500)] = Field(
+        default_factory=list, description="lengths that lie on the site already, cut first where that buys less"
     )
     rates: RatesJob | None = Field(default=None, description="prices of your own and extras by delivery")
     settings: dict[str, float | str | bool] = Field(

@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from takeoff.model.job.fields import Length, Name, Offset, Part
-from takeoff.model.products import ProfileKind
+from takeoff.model.products import ProfileKind, ProfileShape
 
 
 class ProfileJob(Part):
@@ -15,6 +15,9 @@ class ProfileJob(Part):
 
     name: Name | None = Field(default=None, description="name printed on the order")
     kind: ProfileKind = Field(strict=False, description="corrugated, trapezoidal (ribs and pans) or tray (clipped)")
+    shape: ProfileShape | None = Field(
+        default=None, strict=False, description="as codes tell profiles apart; the plain one of its kind if not given"
+    )
     cover_mm: Length = Field(description="width a sheet covers")
     overall_mm: Length = Field(description="whole width of a sheet, laps included")
     rib_pitch_mm: Length = Field(description="from crest to crest, or rib to rib")

@@ -14,13 +14,18 @@ class RainwaterJob(Part):
 
     gutter: Name | None = Field(default=None, description="gutter of the catalogue")
     downpipe: Name | None = Field(default=None, description="downpipe of the catalogue")
-    method: Literal["e1_as1", "area_per_m2"] | None = Field(default=None, description="how downpipes are sized")
+    method: Literal["e1_as1", "area_per_m2", "gutter_types"] | None = Field(
+        default=None, description="how downpipes are sized"
+    )
     ground_mm: Height | None = Field(
         default=None, description="ground level at the downpipes, negative below the floor"
     )
     soffit_mm: Height | None = Field(default=None, description="height of a level soffit over the finished floor")
     none_on: list[int] = Field(
         default_factory=list, description="outline edges of the first roof that carry no spouting"
+    )
+    overflow: list[Name] = Field(
+        default_factory=list, description="ways for a full gutter to spill outwards, by the names of the code's table"
     )
     downpipes_at: list[PlanPoint] = Field(
         default_factory=list, description="places of the downpipes on the plan, by hand"

@@ -85,7 +85,10 @@ class RoofJob(Part):
     edges: dict[int, EdgeJob] = Field(
         default_factory=dict, description="what differs on single edges, by the number of the edge"
     )
-    covering: CoveringJob = Field(default_factory=lambda: CoveringJob(), description="what lies on the roof")
+    covering: CoveringJob = Field(
+        default_factory=lambda: CoveringJob(),
+        description="what lies on the roof; what it does not say is as on the roof it lies below, else as on the first",
+    )
     below: Name | None = Field(default=None, description="name of the higher roof at whose wall line this one is cut")
     no_spouting_on: list[int] = Field(
         default_factory=list, description="outline edges of this roof that carry no spouting"

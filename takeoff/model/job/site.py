@@ -2,32 +2,22 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from typing import Annotated
 
 from pydantic import Field
 
-from takeoff.model.job.fields import Length, Part
-
-
-class WindZone(StrEnum):
-    """Wind zones of timber-framed building practice."""
-
-    LOW = "low"
-    MEDIUM = "medium"
-    HIGH = "high"
-    VERY_HIGH = "very_high"
-    EXTRA_HIGH = "extra_high"
+from takeoff.model.job.fields import Length, Name, Part
 
 
 class Site(Part):
     """Where the house stands, as far as the order cares."""
 
-    wind_zone: WindZone | None = Field(
-        default=None, strict=False, description="low, medium, high, very_high or extra_high"
-    )
+    wind_zone: Name | None = Field(default=None, description="wind zone, by the name the job's code gives it")
     rain_mm_per_h: Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)] | None = Field(
         default=None, description="design rainfall intensity for gutters [mm/h]"
+    )
+    rare_rain_mm_per_h: Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)] | None = Field(
+        default=None, description="rainfall intensity of the rarer storm that overflow must carry [mm/h]"
     )
     rain_mm_per_year: Annotated[float, Field(gt=0, le=30_000, allow_inf_nan=False)] | None = Field(
         default=None, description="rain of an average year, for what a tank is fed [mm]"

@@ -28,6 +28,10 @@ class BoardJob(Part):
     kind: Literal["bevel_back", "rebated", "rusticated", "shiplap", "vertical"] | None = Field(
         default=None, description="how the board is cut; it sets its laps"
     )
+    timber: Name | None = Field(
+        default=None,
+        description="timber of the board, by the names of the code's table; the setting board_timber without it",
+    )
     thickness_mm: Length | None = Field(
         default=None, description="thickness of the board; the setting board_thickness_mm without it"
     )

@@ -13,7 +13,7 @@ from takeoff.order.bounds.ground import area_m2
 from takeoff.order.bounds.line_bounds import counted
 
 # timber that sheets are not screwed to
-_UNDER = frozenset({"fly", "hole trimmer"})
+_UNDER = frozenset({"outrigger", "hole trimmer"})
 
 
 def roof_screws(case: Case) -> Iterator[Bounded]:
@@ -28,29 +28,29 @@ def roof_screws(case: Case) -> Iterator[Bounded]:
         least, most, under = _screws_on(sheets, case)
         low, high, across = low + least, high + most, across + under
     clear = any(piece.clear for sheets in case.takeoff.roofing.sheets for piece in sheets.pieces)
-    figure = counted(case, "roof_screw") + counted(case, "sheet_clip")
+    items = case.takeoff.items
+    held = {item for item, known in items.items() if known.sort in ("roof_screw", "sheet_clip")}
+    lines = [line for line in case.order.lines if line.item in held]
+    figure = sum(line.count for line in lines)
     if across > 0.0:
         least = 0.0 if clear else spare * low / box
         words = f"timber that runs {across:.1f} m across under the sheets"
-        yield Bounded(figure, least, spare * high / box + 2.0, "box", words)
+        yield Bounded(figure, least, spare * high / box + 1.0 + len(lines), "box", words)
 
 
 def _screws_on(sheets: PlaneSheets, case: Case) -> tuple[float, float, float]:
     """Least and most screws of a plane's sheets, and what the timber under them runs across [m]."""
-    settings = case.takeoff.settings
-    profile = case.takeoff.catalogue.profiles.get(sheets.profile)
-    crests = max(1.0, round(sheets.cover_mm / profile.rib_pitch_mm)) if profile else 1.0
-    ends, between = (min(settings.number(name), crests) for name in ("screws_end", "screws_middle"))
+    pattern = next((found for found in case.takeoff.roofing.screws if found.plane == sheets.plane), None)
+    ends, between = (pattern.end, pattern.between) if pattern is not None else (0, 0)
     lines = [line for line in case.takeoff.roofing.purlins if line.plane == sheets.plane and line.role not in _UNDER]
     runs = [
         (abs(line.b_uv[0] - line.a_uv[0]) / sheets.cover_mm, between if line.role == "purlin" else ends, line.role)
         for line in lines
     ]
-    laps = sum(1 for piece in sheets.pieces if piece.lap_mm > 0.0)
     sure = sum(max(0.0, count - 1.0) * each for count, each, role in runs if role != "valley board")
     most = sum((count + 2.0) * each + 2.0 for count, each, _ in runs) + len(sheets.pieces) * max(ends, between)
     across = sum(count for count, _, _ in runs) * sheets.cover_mm / 1000.0
-    return max(0.0, 0.9 * sure - 2.0 * laps * max(ends, between)), most, across
+    return 0.9 * sure, most, across
 
 
 def sealing(case: Case) -> Iterator[Bounded]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import inf
 
-from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
 from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import Place, edge_m, metres, places_of
@@ -51,6 +51,8 @@ def soft_edges(case: Case) -> Iterator[Bounded]:
         bought = sum(plan.bought_mm for plan in case.order.plans if plan.item in _items(case)) / 1000.0
         own = [run for run in case.takeoff.roofing.flashings if run.section is not None and run.section.soft_edges]
         low = sum(run.net_mm * run.section.soft_edges for run in own if run.section is not None) / 1000.0
+        # what lies on the site has its soft edge
+        low -= 2.0 * sum(plan.site_mm for plan in case.order.plans if plan.item in _items(case)) / 1000.0
         yield Bounded(figure, low, 2.0 * bought, "m", f"flashings of {bought:.2f} m bought, two edges at most")
 
 
@@ -71,7 +73,9 @@ def junctions(case: Case) -> Iterator[Bounded]:
     heads = float(sum(1 for place in places if any(e.kind is EdgeKind.VALLEY for e in place.high)))
     yield from _counted(case, "valley head", heads, heads, f"places where valleys end at their head, {heads:.0f}")
     feet = sum(1 for edge in edges if edge.kind is EdgeKind.VALLEY)
-    yield from _counted(case, "valley foot", 0.0, feet, f"{feet} valleys")
+    into, onto = counted(case, "junction_valley_foot"), counted(case, "junction_valley_foot_on_roof")
+    if feet or into or onto:
+        yield Bounded(into + onto, 0.0, feet, "each", f"{feet} valleys", "valley feet")
     hips = sum(1 for edge in edges if edge.kind is EdgeKind.HIP)
     yield from _counted(case, "hip end", 0.0, hips, f"{hips} hips")
     two, one = float(caps.count(2)), float(caps.count(1))
@@ -84,6 +88,28 @@ def junctions(case: Case) -> Iterator[Bounded]:
     yield Bounded(kicks, 0.0, float(sides), "each", f"{sides} side aprons", "kick-outs")
     aprons = 2.0 * sum(1 for edge in edges if edge.kind is EdgeKind.APRON_HEAD)
     yield from _counted(case, "apron end", 0.0, aprons, f"ends of head aprons, {aprons:.0f}")
+    yield from _corners(case, places)
+
+
+def _corners(case: Case, places: Sequence[Place]) -> Iterator[Bounded]:
+    """Corners of flashings against the places where two of their edges end; a mitre made on site against the pairs."""
+    walls = sum(1 for place in places if len(place.ends(*WALL_KINDS)) == 2)
+    heads, verges = (2.0 * sum(1 for place in places if place.ends(kind)) for kind in (EdgeKind.HEAD, EdgeKind.VERGE))
+    changes = sum(len(place.ends(EdgeKind.PITCH_CHANGE)) for place in places)
+    gutters = sum(len(place.ends(EdgeKind.INTERNAL_GUTTER)) for place in places)
+    pairs = sum(n * (n - 1) // 2 for n in (len(place.ends(*_FLASHED)) for place in places))
+    for start, most, words in (
+        ("apron corner", walls, "places where two walls meet the roof"),
+        ("head corner", heads, "ends of free heads"),
+        ("barge bend", verges, "ends of verges"),
+        ("change corner", changes, "ends of changes of pitch"),
+        ("gutter end", gutters, "ends of internal gutters"),
+        ("site mitre", pairs, "pairs of flashings that meet"),
+    ):
+        key = f"junction_{start.replace(' ', '_')}"
+        figure = sum(line.count for line in case.order.lines if line.of.sort.startswith(key))
+        if figure or most:
+            yield Bounded(figure, 0.0, most, "each", f"{most:.0f} {words}", f"{start}s")
 
 
 def _caps_at(place: Place) -> list[RoofEdge]:

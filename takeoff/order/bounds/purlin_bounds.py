@@ -57,8 +57,10 @@ def rows_range(case: Case, plane: PlaneGround) -> tuple[float, float]:
         for piece in sheets.pieces
         if piece.part > 0
     }
-    more = len(laps) + (2 if settings.number("purlin_edge_bay_mm") > 0.0 else 0)
-    more += 1 if settings.flag("purlin_even_spacing") else 0
+    edge = settings.number("purlin_edge_bay_mm") / 1000.0 or settings.number("end_span_share") * gauge_m(case)
+    # a row for each lap and one on either side of it; what two bays at the ends of sheets are short of the gauge
+    more = 3.0 * len(laps) + 2.0 * max(0.0, 1.0 - edge / gauge_m(case))
+    more += 1.0 if settings.flag("purlin_even_spacing") else 0
     ends = rows * 0.2 * max(2.0, len(plane.sides_m) / 2.0)
     centre = base + 0.5 * level
     low = centre - 0.4 * plane.across_m - 0.25 * turns
@@ -88,7 +90,7 @@ def outriggers(case: Case) -> Iterator[Bounded]:
     spacing = case.takeoff.settings.number("outrigger_spacing_mm") / 1000.0
     for plane in case.planes:
         verges = [edge_m(edge) for edge in plane.edges if edge.kind is EdgeKind.VERGE]
-        figure = sum(1 for line in case.takeoff.roofing.purlins if line.plane == plane.id and line.role == "fly")
+        figure = sum(1 for line in case.takeoff.roofing.purlins if line.plane == plane.id and line.role == "outrigger")
         high = sum(length / spacing + 2.0 for length in verges)
         words = f"verges of {sum(verges):.2f} m at {spacing * 1000.0:g} mm"
         yield Bounded(float(figure), 0.0, high, "each", words, f"{plane.id} outriggers", (plane.id,))
@@ -98,7 +100,7 @@ def purlin_fixings(case: Case) -> Iterator[Bounded]:
     """Fixings of purlins against the metres of all lines over the spacing of their supports."""
     takeoff = case.takeoff
     settings = takeoff.settings
-    lines = [line for line in takeoff.roofing.purlins if line.role != "fly"]
+    lines = [line for line in takeoff.roofing.purlins if line.role != "outrigger"]
     metres = sum(line_m(line) for line in lines)
     supports = (takeoff.job.purlins.supports_mm or settings.number("purlin_supports_mm")) / 1000.0
     spare = 1.0 + settings.number("purlin_fixing_spare_percent") / 100.0

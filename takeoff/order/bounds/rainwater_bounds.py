@@ -7,6 +7,8 @@ from math import dist, inf, radians, tan
 
 from takeoff.model.edge_kinds import LEVEL_FREE_KINDS, EdgeKind
 from takeoff.model.items import ItemKind
+from takeoff.model.order import Takeoff
+from takeoff.model.products import GutterProfile
 from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import edge_m
@@ -42,13 +44,27 @@ def gutter_lengths(case: Case) -> Iterator[Bounded]:
     """Metres that the spouting is cut to against its legs and what its corners add or take."""
     legs = [leg for run in case.takeoff.gutters if not run.internal for leg in run.legs]
     at = sum(dist(leg.a_mm, leg.b_mm) for leg in legs) / 1000.0
-    pieces = [p.length_mm for plan in plans_of(case, ItemKind.GUTTER) for bar in plan.bars for p in bar.pieces]
+    pieces = [p.length_mm for plan in plans_of(case, ItemKind.GUTTER) for bar in plan.all_bars for p in bar.pieces]
     laps = sum(plan.laps_mm for plan in plans_of(case, ItemKind.GUTTER)) / 1000.0
     figure = sum(pieces) / 1000.0 - laps
     angles = [corner.angle_deg for run in case.takeoff.gutters if not run.internal for corner in run.corners]
     ends = 2.0 * FITTING_M * len(legs)
     mitres = sum(2.0 * WIDE_M / tan(radians(max(angle, 1.0) / 2.0)) for angle in angles if angle < 180.0)
-    yield Bounded(figure, at - ends, at + ends + mitres, "m", f"{len(legs)} legs of {at:.2f} m and their corners")
+    short = _stopped_m(case)
+    words = f"{len(legs)} legs of {at:.2f} m and their corners"
+    yield Bounded(figure, at - ends - short, at + ends + mitres, "m", words)
+
+
+def _stopped_m(case: Case) -> float:
+    """Most that gutters which end at the foot of a valley stop short of it: a sole's depth on the slope of the planes
+    there."""
+    valleys = {edge.id: edge for roof in case.takeoff.roofs for edge in roof.edges if edge.kind is EdgeKind.VALLEY}
+    planes = {plane.id: plane for roof in case.takeoff.roofs for plane in roof.planes}
+    sole = case.takeoff.settings.number("gutter_sole_below_eave_mm") / 1000.0
+    slopes = [
+        [tan(radians(planes[face].pitch_deg)) for face in edge.faces if face in planes] for edge in valleys.values()
+    ]
+    return sum((sole + WIDE_M * max(tans)) / min(tans) for tans in slopes if tans and min(tans) > 0.0)
 
 
 # corners of gutters by which way they turn and how they are made
@@ -77,11 +93,25 @@ def gutter_brackets(case: Case) -> Iterator[Bounded]:
     name = takeoff.job.rainwater.gutter or takeoff.settings.word("rainwater_gutter")
     gutter = takeoff.catalogue.gutters.get(name)
     legs = [dist(leg.a_mm, leg.b_mm) for run in takeoff.gutters if not run.internal for leg in run.legs]
-    if gutter is not None and gutter.bracket_mm > 0.0 and legs:
+    spacing = _bracket_mm(takeoff, gutter) if gutter is not None else 0.0
+    if spacing > 0.0 and legs:
         figure = counted(case, "Gutter bracket") + counted(case, "Gutter clip for metal fascia")
-        low, high = sum(legs) / gutter.bracket_mm, sum(leg / gutter.bracket_mm + 2.0 for leg in legs)
-        words = f"{len(legs)} legs of {sum(legs) / 1000.0:.2f} m at {gutter.bracket_mm:g} mm"
+        low, high = sum(legs) / spacing, sum(leg / spacing + 2.0 for leg in legs)
+        words = f"{len(legs)} legs of {sum(legs) / 1000.0:.2f} m at {spacing:g} mm"
         yield Bounded(figure, low - 0.01 * len(legs), high, "each", words)
+
+
+def _bracket_mm(takeoff: Takeoff, gutter: GutterProfile) -> float:
+    """How far apart brackets stand: the job's, else the lesser of the maker's and, for metal, the code's."""
+    settings, rules = takeoff.settings, takeoff.settings.rules
+    said = settings.number("gutter_bracket_mm")
+    if said > 0.0 or gutter.system == "pvc":
+        return said or gutter.bracket_mm
+    rows = rules.rain.brackets or (rules.silent.rain.brackets if rules.silent is not None else ())
+    snow = settings.flag("gutter_in_snow")
+    wide = [row for row in rows if not row.snow and not 0.0 < row.below_width_mm <= gutter.width_mm][:1]
+    found = [row.spacing_mm for row in (*(wide or rows), *(row for row in rows if row.snow and snow))]
+    return min([*found, *([gutter.bracket_mm] if gutter.bracket_mm > 0.0 else [])], default=0.0)
 
 
 def catchments(case: Case) -> Iterator[Bounded]:
@@ -117,7 +147,7 @@ def pipe_lengths(case: Case) -> Iterator[Bounded]:
     """Metres of downpipe against the height of every outlet over what it empties on."""
     pipes = [pipe for plan in case.takeoff.rainwater.downpipes for pipe in plan.pipes]
     at = sum(pipe.height_mm for pipe in pipes) / 1000.0
-    pieces = [p.length_mm for plan in plans_of(case, ItemKind.DOWNPIPE) for bar in plan.bars for p in bar.pieces]
+    pieces = [p.length_mm for plan in plans_of(case, ItemKind.DOWNPIPE) for bar in plan.all_bars for p in bar.pieces]
     high = 1.5 * at + 4.0 * len(pipes)
     yield Bounded(sum(pieces) / 1000.0, 0.0, high, "m", f"{len(pipes)} pipes of {at:.2f} m in height")
 

@@ -25,7 +25,7 @@ def stock_placed(case: Case) -> Iterator[Bounded]:
     """What each item's pieces lay on the house, laps off, against the length of its runs."""
     demands = _demands(case)
     for plan in case.order.plans:
-        pieces = [piece.length_mm for bar in plan.bars for piece in bar.pieces]
+        pieces = [piece.length_mm for bar in plan.all_bars for piece in bar.pieces]
         wanted = sum(demand.length_mm for demand in demands.get(plan.item, ()))
         figure = (sum(pieces) - plan.laps_mm) / 1000.0
         words = f"runs of {wanted / 1000.0:.2f} m"

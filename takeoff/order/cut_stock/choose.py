@@ -23,7 +23,7 @@ class Chooser:
 
     runs: in row order; ways: at least one for each run; stock, kerf and trim as for the optimiser. More joints than the
     fewest are taken only to make a short supply last, or with `joints_save` where they save length or keep the joints
-    of neighbouring rows apart.
+    of neighbouring rows apart; with `apart` to keep them apart alone, row after row, before anything is saved.
     """
 
     def __init__(
@@ -34,8 +34,10 @@ class Chooser:
         kerf_mm: int,
         joints_save: bool = False,
         trim_mm: int = 0,
+        apart: bool = False,
     ) -> None:
         self.joints_save = joints_save
+        self.apart = apart
         self.runs = runs
         self.ways = ways
         self.stock = stock
@@ -65,12 +67,21 @@ class Chooser:
         for run in range(len(self.runs)):
             placed = [other for other in self.beside[run] if other in chosen]
             fewest = min(len(way.pieces_mm) for way in self.ways[run])
-            options = [number for number, way in enumerate(self.ways[run]) if len(way.pieces_mm) == fewest]
+            options = [n for n, way in enumerate(self.ways[run]) if self.apart or len(way.pieces_mm) == fewest]
             chosen[run] = min(
                 options,
-                key=lambda way: (sum(self._near(run, way, o, chosen[o]) for o in placed), price(run, way), way),
+                key=lambda way: (
+                    sum(self._near(run, way, o, chosen[o]) for o in placed),
+                    len(self.ways[run][way].pieces_mm),
+                    price(run, way),
+                    way,
+                ),
             )
         return [chosen[run] for run in range(len(self.runs))]
+
+    def in_line(self, chosen: Sequence[int]) -> set[int]:
+        """The runs with a joint too near one of a row beside them, as chosen."""
+        return {run for run, way in enumerate(chosen) if self._clashes(chosen, run, way)}
 
     def _alone(self, run: int, way: int) -> float:
         """Price of the pieces when each length is cut from bars of its own [mm]: round fractions of a bar are cheap."""
@@ -143,6 +154,8 @@ class Chooser:
 
     def _rated(self, clashes: int, pieces: Counter[int]) -> Score:
         missing, bought = self._bought(pieces)
+        if self.apart:
+            return missing, clashes, pieces.total(), bought
         if self.joints_save:
             return missing, clashes, bought, pieces.total()
         return missing, pieces.total(), clashes, bought

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -14,8 +14,11 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.runs import CutPiece, CutPlan, Joint, Objective, RunDemand, StockBar, StockChoice
 from takeoff.order.cut_stock.choose import Chooser, neighbours, too_near
 from takeoff.order.cut_stock.fewest import cut_few, cut_fewest
+from takeoff.order.cut_stock.greedy import best_greedy
+from takeoff.order.cut_stock.in_line import joints_in_line
 from takeoff.order.cut_stock.joints import Way, ways_to_cut, whole_mm
-from takeoff.order.cut_stock.problem import Answer, Stock
+from takeoff.order.cut_stock.on_hand import SiteCut, cut_from_site
+from takeoff.order.cut_stock.problem import Answer, Stock, make_problem, rank
 from takeoff.order.cut_stock.solve import cut_least
 
 # joints tried beyond the fewest, in every run, when the supply of long stock runs out
@@ -59,7 +62,10 @@ def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int
     if answer.missing_mm:
         findings.append(_short_supply(stock.item, answer))
     placed = [(run, way) for (run, _), way in zip(kept, chosen, strict=True)]
-    return _plan(stock, placed, answer, tuple(findings))
+    site: tuple[SiteCut, ...] = ()
+    if stock.on_hand and not answer.missing_mm:
+        site, answer = _with_site(stock, _counts(chosen), answer)
+    return _plan(stock, placed, answer, tuple(findings), site)
 
 
 def _without_crumbs(run: RunDemand) -> RunDemand:
@@ -140,7 +146,10 @@ def _cut(
     ways = [options for _, options in kept]
     plain: tuple[list[Way], Answer] | None = None
     for spare in range(1, SPARE_JOINTS + 2):
-        chosen = Chooser(runs, ways, lengths, kerf, extra_joints > 0, trim).choose()
+        chooser = Chooser(runs, ways, lengths, kerf, extra_joints > 0, trim)
+        chosen = chooser.choose()
+        if spare == 1 and (told := chooser.in_line(chosen)):
+            ways, chosen = _kept_apart(runs, ways, chosen, told, stock)
         picked = [options[number] for options, number in zip(ways, chosen, strict=True)]
         answer = _answer(stock, _counts(picked), lengths, kerf, trim)
         if not answer.missing_mm:
@@ -153,12 +162,45 @@ def _cut(
     return plain or (picked, answer)
 
 
+def _kept_apart(
+    runs: Sequence[RunDemand], ways: list[list[Way]], chosen: list[int], told: set[int], stock: StockChoice
+) -> tuple[list[list[Way]], list[int]]:
+    """The ways with a joint more for rows whose joints stand in line, and which is then taken; both as they were where
+    no row may take one."""
+    sizes = _sizes(stock)
+    more = [
+        [*options, *ways_to_cut(run, sizes, run.spare_joints)] if n in told and run.spare_joints else options
+        for n, (run, options) in enumerate(zip(runs, ways, strict=True))
+    ]
+    more = [list(dict.fromkeys(options)) for options in more]
+    if all(len(new) == len(old) for new, old in zip(more, ways, strict=True)):
+        return ways, chosen
+    chooser = Chooser(runs, more, _stock(stock), ceil(stock.kerf_mm), trim_mm=ceil(stock.trim_mm), apart=True)
+    return more, chooser.choose()
+
+
 def _answer(choice: StockChoice, pieces: dict[int, int], lengths: Sequence[Stock], kerf: int, trim: int) -> Answer:
     if choice.objective is Objective.FEWEST_LENGTHS:
         return cut_fewest(pieces, lengths, kerf, trim)
     if choice.most_lengths:
         return cut_few(pieces, lengths, kerf, trim, choice.most_lengths)
     return cut_least(pieces, lengths, kerf, trim)
+
+
+def _with_site(stock: StockChoice, pieces: dict[int, int], plain: Answer) -> tuple[tuple[SiteCut, ...], Answer]:
+    """What is cut from lengths on the site, and what is then bought; as without them where no less is."""
+    lengths, kerf, trim = _stock(stock), ceil(stock.kerf_mm), ceil(stock.trim_mm)
+
+    def bought(rest: Counter[int]) -> tuple[int, int]:
+        problem = make_problem(rest, lengths, kerf, trim)
+        return rank(problem, best_greedy(problem))[:2] if rest else (0, 0)
+
+    site = cut_from_site(Counter(pieces), stock, bought)
+    rest = Counter(pieces)
+    for cut in site:
+        rest.subtract(cut.pieces_mm)
+    answer = _answer(stock, dict(+rest), lengths, kerf, trim) if +rest else Answer((), 0, (), "greedy")
+    return (site, answer) if site and answer.bought_mm < plain.bought_mm else ((), plain)
 
 
 def _counts(ways: Iterable[Way]) -> dict[int, int]:
@@ -170,15 +212,29 @@ def _counts(ways: Iterable[Way]) -> dict[int, int]:
 
 
 def _plan(
-    stock: StockChoice, placed: Sequence[tuple[RunDemand, Way]], answer: Answer, findings: tuple[Finding, ...]
+    stock: StockChoice,
+    placed: Sequence[tuple[RunDemand, Way]],
+    answer: Answer,
+    findings: tuple[Finding, ...],
+    site: tuple[SiteCut, ...],
 ) -> CutPlan:
-    bars = _named(stock.item, placed, answer)
-    cut_mm = sum(bar.used_mm for bar in bars)
+    bars, site_bars = _named(stock.item, placed, answer, site)
+    cut_mm = sum(bar.used_mm for bar in (*bars, *site_bars))
     laps_mm = sum(run.lap_mm * len(way.joints_mm) for run, way in placed)
-    proof = "the bound is met: nothing shorter can be bought" if answer.proven else _gap(answer)
+    proof = "proven: nothing shorter can be bought" if answer.proven else _gap(answer)
     joints = tuple(_joints(placed))
+    findings = (*findings, *joints_in_line([run for run, _ in placed], joints))
     return CutPlan(
-        stock.item, bars, answer.bound_mm, answer.bought_mm, cut_mm - laps_mm, laps_mm, proof, joints, findings
+        stock.item,
+        bars,
+        answer.bound_mm,
+        answer.bought_mm,
+        cut_mm - laps_mm,
+        laps_mm,
+        proof,
+        joints,
+        findings,
+        site_bars,
     )
 
 
@@ -188,8 +244,10 @@ def _gap(answer: Answer) -> str:
     return f"at most {answer.bought_mm - answer.bound_mm} mm above the least that can be bought"
 
 
-def _named(item: str, placed: Sequence[tuple[RunDemand, Way]], answer: Answer) -> tuple[StockBar, ...]:
-    """The bars with the pieces of the runs in them; pieces of one length go out in run order.
+def _named(
+    item: str, placed: Sequence[tuple[RunDemand, Way]], answer: Answer, site: tuple[SiteCut, ...]
+) -> tuple[tuple[StockBar, ...], tuple[StockBar, ...]]:
+    """The bars with the pieces of the runs in them, bought and from the site; pieces of one length go out in run order.
 
     Raises TakeoffError where bars and pieces do not match one to one.
     """
@@ -202,9 +260,13 @@ def _named(item: str, placed: Sequence[tuple[RunDemand, Way]], answer: Answer) -
     bars = []
     for number, bar in enumerate(answer.bars, start=1):
         bars.append(StockBar(item, number, bar.length_mm, tuple(waiting[piece].pop() for piece in bar.pieces_mm)))
+    site_bars = []
+    for number, cut in enumerate(site, start=1 + len(bars)):
+        cut_pieces = tuple(waiting[piece].pop() for piece in cut.pieces_mm)
+        site_bars.append(StockBar(item, number, cut.length_mm, cut_pieces, cut.mark))
     if sum(len(pieces) for pieces in waiting.values()) != len(answer.missing_mm):
         raise TakeoffError(f"{item}: pieces of the runs and pieces of the bars differ.")
-    return tuple(bars)
+    return tuple(bars), tuple(site_bars)
 
 
 def _joints(placed: Sequence[tuple[RunDemand, Way]]) -> list[Joint]:

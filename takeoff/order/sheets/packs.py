@@ -182,7 +182,8 @@ def _findings(packs: Sequence[Pack], settings: Settings) -> tuple[Finding, ...]:
             Severity.WARN,
             f"{len(heavy)} sheets are over the lifting limit of {worst.limit_kg:g} kg by themselves, the heaviest, "
             f"{worst.sheets[0].mark}, with {worst.kg:.1f} kg.",
-            "Give what the crane lifts at its reach as pack_limit_kg, or a shorter longest_piece_mm.",
+            "Say what the crane lifts at its reach, `settings: {pack_limit_kg: 500}`, or take shorter sheets, "
+            "`site: {longest_piece_mm: 6000}`.",
             tuple(pack.id for pack in heavy),
             source=settings.basis("pack_limit_kg").words(),
         ),

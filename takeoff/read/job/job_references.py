@@ -10,12 +10,12 @@ from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
 from takeoff.model.products import Catalogue, Roll
-from takeoff.read.catalogue import load_catalogue
+from takeoff.read.catalogue import codes, load_catalogue
 from takeoff.read.job.job_bounds import bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
-from takeoff.read.job.settings import setting_faults
+from takeoff.read.job.settings import setting_faults, site_faults
 
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
 
@@ -34,7 +34,8 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _product_faults(job, catalogue)
     faults += _wall_faults(job, catalogue)
     faults += metre_faults(job)
-    faults += setting_faults(job)
+    faults += site_faults(job)
+    faults += setting_faults(job) if job.code is None or job.code in codes() else []
     faults += _profile_faults(job)
     faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)

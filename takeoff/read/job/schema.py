@@ -13,7 +13,8 @@ from typing import Any
 from takeoff.model.basis import Setting
 from takeoff.model.job.job import Job
 from takeoff.model.value_types import PATTERNS, ValueKind
-from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.read.catalogue import codes, default_settings, load_catalogue
+from takeoff.read.codes import rule_set
 
 # key of a job -> group of the catalogue it names a product of, and the use of a roll
 _NAMES_PRODUCT = {
@@ -43,10 +44,17 @@ def job_schema() -> dict[str, Any]:
         others = held.pop("anyOf", None) or [{key: held.pop(key) for key in ("type", "minLength", "maxLength")}]
         held["anyOf"] = [names, *others]
     _flashings(schema["properties"]["flashings"])
+    _one_of(schema["properties"]["code"], codes())
+    _one_of(schema["$defs"]["Site"]["properties"]["wind_zone"], (z.id for c in codes() for z in rule_set(c).zones))
     settings = schema["properties"]["settings"]
     settings["additionalProperties"] = False
     settings["properties"] = {name: _setting(setting) for name, setting in default_settings().items()}
     return schema
+
+
+def _one_of(held: dict[str, Any], words: Iterable[str]) -> None:
+    """Hold a text that may be left out to some words."""
+    held["anyOf"] = [{"enum": list(words)}, {"type": "null"}]
 
 
 def _ids(group: str, use: str = "") -> list[str]:

@@ -9,16 +9,18 @@ from takeoff.basics.nearest import did_you_mean
 from takeoff.model.basis import SET_IN_JOB, Setting
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
+from takeoff.model.rules import RuleSet
 from takeoff.model.settings import Settings
 from takeoff.model.value_types import PATTERN_WORDS, PATTERNS, ValueKind
-from takeoff.read.catalogue import default_settings
+from takeoff.read.catalogue import codes, default_settings, sources
+from takeoff.read.codes import rule_set
 
 _FAR = 10.0  # this many times the default, or that part of it, is asked about
 
 
 def setting_faults(job: Job) -> list[tuple[tuple[str | int, ...], str]]:
     """Faults in the job's `settings`: names the catalogue does not know, values of another type. (path, text) each."""
-    known = default_settings()
+    known = default_settings(job.code or "")
     faults: list[tuple[tuple[str | int, ...], str]] = []
     for name, value in job.settings.items():
         path = ("settings", name)
@@ -83,7 +85,7 @@ def odd_settings(job: Job) -> tuple[Finding, ...]:
 
     A default of 0 has no scale to go by, and a 0 in the job says plainly that there is to be none.
     """
-    known = default_settings()
+    known = default_settings(job.code or "")
     findings: list[Finding] = []
     for name, value in job.settings.items():
         usual = known[name].value if name in known else ""
@@ -103,8 +105,55 @@ def odd_settings(job: Job) -> tuple[Finding, ...]:
 
 
 def resolve_settings(job: Job) -> Settings:
-    """Catalogue defaults with the job's values on top, whose basis is then "set in the job"."""
-    values = dict(default_settings())
+    """Defaults of the job's code with the job's values on top, whose basis is then "set in the job".
+
+    A value of another code, which serves where the job's own is silent, is marked as such in what it holds for.
+    """
+    rules = rule_set(job.code or "")
+    values = {name: _marked(setting, rules) for name, setting in default_settings(rules.id).items()}
     for name, value in job.settings.items():
         values[name] = replace(values[name], value=value, basis=SET_IN_JOB)
-    return Settings(values)
+    return Settings(values, rules=rules)
+
+
+def default_rules(code: str = "") -> Settings:
+    """The settings of a job that sets none, under a code."""
+    return resolve_settings(Job(job="defaults", code=code or None))
+
+
+def _marked(setting: Setting, rules: RuleSet) -> Setting:
+    code = setting.basis.code
+    if code in ("", rules.id):
+        return setting
+    held = f"; {setting.basis.holds}" if setting.basis.holds else ""
+    holds = f"{rule_set(code).name}, taken where the code of {rules.name} is silent{held}"
+    return replace(setting, basis=replace(setting.basis, holds=holds))
+
+
+def code_findings(job: Job) -> tuple[Finding, ...]:
+    """A note where the job names no code: which was taken, and which there are."""
+    if job.code is not None:
+        return ()
+    rules = rule_set()
+    return (
+        Finding(
+            "code-not-given",
+            Severity.NOTE,
+            f"The job names no code: that of {rules.titled} was taken for every rule.",
+            f"Give code: {_choices(codes())}.",
+            source=sources()[rules.source],
+        ),
+    )
+
+
+def site_faults(job: Job) -> list[tuple[tuple[str | int, ...], str]]:
+    """Faults in the job's code and wind zone: neither is one of those there are. (path, text) each."""
+    if job.code is not None and job.code not in codes():
+        return [(("code",), f"must be {_choices(codes())}, got {_short(job.code)}{did_you_mean(job.code, codes())}")]
+    zone, rules = job.site.wind_zone, rule_set(job.code or "")
+    names = tuple(row.id for row in rules.zones)
+    if zone is None or zone in names:
+        return []
+    elsewhere = next((code for code in codes() if rule_set(code).zone(zone) is not None), None)
+    hint = f"; {zone} is a zone of code: {elsewhere}" if elsewhere else did_you_mean(zone, names)
+    return [(("site", "wind_zone"), f"must be {_choices(names)}, got {_short(zone)}{hint}")]

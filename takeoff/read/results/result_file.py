@@ -96,6 +96,8 @@ def _snapshot(node: Node) -> Snapshot:
         pipes=tuple(pipe for pipe in _pipes(node, grounds, first)),
         lines=tuple(_line(line) for line in order.items("lines")) if order is not None else (),
         withheld=order is None,
+        job=job.text("job"),
+        revision=job.text("revision"),
     )
 
 

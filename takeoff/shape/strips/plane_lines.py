@@ -199,3 +199,15 @@ def reaches(length_mm: float, splits_mm: Sequence[float], longest_mm: float, lea
         ):
             ends.append(at)
     return ends[-1] == length_mm
+
+
+def one_joint(
+    length_mm: float, splits_mm: Sequence[float], longest_mm: float, least_mm: float, apart_mm: float
+) -> bool:
+    """True where two pieces cover a run and the positions where they can be joined all lie nearer than `apart_mm` to
+    each other: rows side by side would be joined in one line, and every other one takes a piece more."""
+    slack = TOLERANCES.same_length_mm
+    if length_mm <= longest_mm + slack:
+        return False
+    places = [x for x in splits_mm if all(least_mm - slack <= p <= longest_mm + slack for p in (x, length_mm - x))]
+    return bool(places) and max(places) - min(places) < apart_mm - slack

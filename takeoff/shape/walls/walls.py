@@ -376,7 +376,7 @@ def _ground(walls: WallsJob, drafts: list[_Draft], settings: Settings) -> tuple[
         code="ground-assumed",
         severity=Severity.NOTE,
         text=f"No ground level is given for {', '.join(bare)}: taken {below:.0f} mm below the floor.",
-        advice="Give walls.ground_mm, or ground_by_wall for ground that falls.",
+        advice="Add to the walls of the job, with the ground of your site: `walls: {ground_mm: -300}`.",
         refs=bare,
     )
     return -below, (finding,) if bare else ()

@@ -55,6 +55,8 @@ def result_data(takeoff: Takeoff) -> dict[str, Any]:
     result["items"] = [item_data(item) for item in takeoff.items.values()]
     for name in ("measures", "order", "findings"):
         result[name] = getattr(takeoff, name)
+    if takeoff.supersedes:
+        result["supersedes"] = takeoff.supersedes
     if takeoff.site is not None:
         result["site"] = takeoff.site
     return {name: to_plain(value, f"result.{name}") for name, value in result.items()}

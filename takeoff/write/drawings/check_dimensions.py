@@ -82,7 +82,7 @@ def tape_rows(plane: RoofPlane, edges: tuple[RoofEdge, ...]) -> tuple[tuple[str,
         if edge is not None and edge.kind.row.end is End.CORNER:
             name += f" = {edge.kind.value} {plain(edge.id)}"
         elif name.startswith("diagonal") and not _within(plane, a, b):
-            name += ", leaves the plane"
+            name += ", runs off this slope: sight it"
         rows.append((name, length))
     return tuple(rows)
 

@@ -12,11 +12,13 @@ from dataclasses import dataclass, field
 from math import atan2, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.vectors import Point2, Ring2
+from takeoff.write.words.words import whole
 
 # letter heights on paper [mm], ISO 3098 series; 2.5 mm capitals are a 10 point letter, the least read at arm's length
 SMALL_MM, NORMAL_MM, LARGE_MM, TITLE_MM = 2.5, 3.5, 5.0, 7.0
-# mean width of a letter in capital heights, sans serif: for deciding whether a text fits, nothing else
-_LETTER = 0.78
+# widths of letters in capital heights: a little more than any common sans serif face takes
+_CAPITAL, _OTHER, _THIN, _THIN_LETTERS = 1.06, 0.88, 0.47, " .,:;'ijl"
+_WIDE, _WIDE_LETTERS = 1.36, "MWm%@"
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +98,15 @@ class Dimension:
 
         return foot(self.a_mm), foot(self.b_mm)
 
+    def figure(self, drawing: Drawing) -> Text:
+        """The figure over the middle of the dimension line."""
+        along = radians(self.angle_deg)
+        lift = (drawing.text_mm / 2.0 + 1.0) * drawing.scale
+        (ax, ay), (bx, by) = self.feet()
+        middle = ((ax + bx) / 2.0 - lift * sin(along), (ay + by) / 2.0 + lift * cos(along))
+        height = drawing.text_mm * drawing.scale
+        return Text(self.layer, middle, whole(self.measured_mm), height, self.angle_deg, "centre", True)
+
 
 Item = Line | Polyline | Circle | Fill | Text | Dimension
 
@@ -172,9 +183,15 @@ class Sketch:
         self.fill(layer, (ring,), 1.0)
 
 
-def text_width(text: str, height_mm: float) -> float:
-    """Rough width of a text [unit of `height_mm`]: for deciding whether it fits."""
-    return len(text) * height_mm * _LETTER
+def text_width(text: str, height: float) -> float:
+    """Width of a text letter by letter [unit of `height`, the height of capitals]: room it never goes past."""
+    return height * sum(map(_letter_width, text))
+
+
+def _letter_width(letter: str) -> float:
+    if letter in _WIDE_LETTERS:
+        return _WIDE
+    return _CAPITAL if letter.isupper() else _THIN if letter in _THIN_LETTERS else _OTHER
 
 
 def readable_angle(a: Point2, b: Point2) -> float:

@@ -8,7 +8,7 @@ from takeoff.model.order import Takeoff
 from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, Drawing, Sketch, bounds
 from takeoff.write.drawings.frame import A3, choose_scale, finish, free_area, title_block, wrap
 from takeoff.write.drawings.label_room import Room
-from takeoff.write.drawings.plan_drawing import draw_roof
+from takeoff.write.drawings.plan_drawing import draw_lines, draw_names, letter
 from takeoff.write.drawings.plan_marks import draw_edge_numbers
 from takeoff.write.drawings.plan_place import Place
 from takeoff.write.words.words import finding_words
@@ -31,9 +31,10 @@ def fault_drawing(takeoff: Takeoff) -> Drawing:
     if takeoff.roofs:
         place = Place(takeoff.roofs[0].origin_mm)
         taken = Room(sketch)
+        draw_lines(taken, place, takeoff.roofs)
         for roof in takeoff.roofs:
-            draw_roof(taken, place, roof)
-            draw_edge_numbers(taken, place, roof)
+            draw_edge_numbers(taken, place, roof, letter(takeoff.roofs, roof))
+        draw_names(taken, place, takeoff.roofs)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
     corner = (middle[0] - sketch.paper(room[0] / 2.0), middle[1] - sketch.paper(height / 2.0))
     _faults(sketch, takeoff, (corner[0] + sketch.paper(room[0]), corner[1] + sketch.paper(height - 8.0)))

@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2
-from takeoff.model.order import HOLD, Hold, Takeoff
+from takeoff.model.order import HOLD, Document, Hold, Order, Takeoff
 from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, TITLE_MM, Drawing, Sketch, text_width
-from takeoff.write.words.words import date_words, plain
+from takeoff.write.words.words import date_words, plain, revision_words
 
 # landscape paper [mm]
 A4, A3, A2, A1 = (297.0, 210.0), (420.0, 297.0), (594.0, 420.0), (841.0, 594.0)
@@ -27,6 +27,7 @@ STATE_WORDS = {
     Hold.MEASURED: "MEASURED ON SITE: NOT YET RELEASED",
     Hold.RELEASED: "RELEASED FOR MANUFACTURE",
 }
+_SHEETS_WORDS = {Hold.MEASURED: "SHEETS MEASURED ON SITE, NOT YET RELEASED", Hold.RELEASED: "SHEETS RELEASED"}
 CAUTION = "Not a structural design. Measure on site. Local code and maker's current instructions prevail."
 
 
@@ -42,14 +43,23 @@ class TitleBlock:
     banner: str
 
 
-def title_block(takeoff: Takeoff, title: str, number: str, hold: bool = True) -> TitleBlock:
-    """The title block of a drawing of this takeoff. `hold`: print the order's state; a stopped takeoff says so."""
+def state_words(order: Order, document: Document) -> str:
+    """The state of a document as it is printed; a page of several says which of them the sheets' state holds for."""
+    if document is Document.ALL and order.state is not Hold.HOLD:
+        return f"{_SHEETS_WORDS[order.state]}. ALL ELSE ON {HOLD}"
+    return STATE_WORDS[order.state_of(document)]
+
+
+def title_block(takeoff: Takeoff, title: str, number: str, document: Document | None = Document.ALL) -> TitleBlock:
+    """The title block of a drawing of this takeoff. `document`: whose state is printed, None for none; a stopped
+    takeoff says so."""
     if takeoff.order is None:
         banner = "NOT AN ORDER: STOPPED BY A FINDING"
     else:
-        banner = STATE_WORDS[takeoff.order.state] if hold else ""
+        banner = state_words(takeoff.order, document) if document is not None else ""
     job = takeoff.job
-    return TitleBlock(plain(job.job), plain(job.revision), date_words(job.date), plain(title), number, banner)
+    revision = revision_words(job.revision, takeoff.supersedes)
+    return TitleBlock(plain(job.job), revision, date_words(job.date), plain(title), number, banner)
 
 
 def free_area(paper_mm: tuple[float, float]) -> tuple[float, float]:
@@ -102,7 +112,7 @@ def _strip(sketch: Sketch, corner: Point2, paper: tuple[float, float], block: Ti
     left = paper[0] - _MARGIN - _BLOCK + 3.0
     put(left, 21.0, block.title, TITLE_MM)
     put(left, 13.0, block.job, NORMAL_MM)
-    put(left, 7.5, f"Revision {block.revision}, {block.date}, drawing {block.number}", SMALL_MM)
+    put(left, 7.5, f"{block.revision[:1].upper()}{block.revision[1:]}, {block.date}, drawing {block.number}", SMALL_MM)
     put(left, 2.5, f"1:{sketch.scale} on paper. Drawn in mm at real size; all dimensions in mm.", SMALL_MM)
     room = paper[0] - _MARGIN - _BLOCK - _LEFT - 6.0
     banner = LARGE_MM if text_width(block.banner, LARGE_MM) <= room else NORMAL_MM
@@ -117,7 +127,12 @@ def _strip(sketch: Sketch, corner: Point2, paper: tuple[float, float], block: Ti
 
 
 def wrap(text: str, width: float, height: float) -> tuple[str, ...]:
-    """Words of a text in lines no wider than `width`, letters `height` high (both in one unit)."""
-    from textwrap import wrap as wrap_words
-
-    return tuple(wrap_words(text, max(8, int(width / (height * 0.8)))))
+    """Words of a text in lines no wider than `width`, capitals `height` high (both in one unit). A word that is wider
+    stands on a line of its own."""
+    lines: list[str] = []
+    for word in text.split():
+        if lines and text_width(f"{lines[-1]} {word}", height) <= width:
+            lines[-1] = f"{lines[-1]} {word}"
+        else:
+            lines.append(word)
+    return tuple(lines)

@@ -56,3 +56,18 @@ def roomiest(rings: Sequence[Ring2], hidden: Sequence[Sequence[Ring2]] = ()) -> 
                 if distance > room * (1.0 + 1e-9):
                     best, room = point, distance
     return best, room
+
+
+def grid_inside(rings: Sequence[Ring2], cells: int = 12) -> list[Point2]:
+    """Points inside a polygon on a coarse grid, those furthest from its edges first."""
+    least_x, least_y, most_x, most_y = bounds(rings[0])
+    step = max(most_x - least_x, most_y - least_y) / cells
+    if step <= 0.0:
+        return []
+    points = [
+        (least_x + (i + 0.5) * step, least_y + (j + 0.5) * step)
+        for j in range(int((most_y - least_y) / step) + 1)
+        for i in range(int((most_x - least_x) / step) + 1)
+    ]
+    found = [point for point in points if inside(rings, point)]
+    return sorted(found, key=lambda point: -round(edge_distance(rings, point), 3))

@@ -3,16 +3,20 @@ through."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
-from math import cos, radians, sin
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from math import ceil, cos, floor, hypot, pi, radians, sin
 
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.write.drawings.drawing import Sketch, bounds
+from takeoff.write.drawings.drawing import Sketch, bounds, text_width
 
 _CLEAR_MM = 0.2  # kept clear round letters [paper mm]
-# widths of letters in capital heights, sans serif
-_CAPITAL, _OTHER, _THIN, _THIN_LETTERS = 1.0, 0.78, 0.4, " .,:;'ijl"
+_END_MM = 0.3  # kept clear before the first letter and after the last [paper mm]
+_CELL_MM = 12.0  # side of a cell that what is drawn is looked up by [paper mm]
+_STEP_MM = 1.5  # between places tried along a line [paper mm]
+_FAR_MM = (5.0, 7.5, 10.0, 13.0, 17.0, 22.0, 28.0, 35.0, 43.0, 52.0)  # how far words are led out [paper mm]
+_WAYS = 16  # directions they are led out in
+_LEADER_GAP_MM = 0.6  # between a leader and its words [paper mm]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,19 +39,25 @@ class Room:
     boxes: list[Ring2] = field(default_factory=list)
     forced: int = 0  # labels that found no free place
     lines: list[tuple[Point2, Point2]] = field(default_factory=list)
+    ends_mm: float = _END_MM  # more keeps two figures in a row two [paper mm]
+    within: tuple[float, float, float, float] | None = None  # least x, least y, greatest x, greatest y of all words
+    _leaders: list[tuple[Point2, Point2]] = field(default_factory=list)
+    _cells: dict[tuple[int, int], list[Ring2]] = field(default_factory=dict)
+    _known: list[int] = field(default_factory=lambda: [0, 0])  # boxes and lines that stand in the cells
 
     def add_ring(self, ring: Sequence[Point2]) -> None:
         """A closed ring that no label may cross."""
-        self.lines += list(zip(ring, (*ring[1:], ring[0]), strict=True))
+        self.lines += ring_lines(ring)
 
     def box(self, label: Label) -> Ring2:
         """The corners round a label's letters, with what is kept clear round them."""
         paper = self.sketch.paper
-        clear = paper(_CLEAR_MM)
-        long, half = words_width(label.text, paper(label.height_mm)), paper(label.height_mm / 2.0) + clear
-        left = {"left": 0.0, "centre": -long / 2.0, "right": -long}[label.align] - clear
+        clear, ends = paper(_CLEAR_MM), paper(self.ends_mm)
+        long, half = text_width(label.text, paper(label.height_mm)), paper(label.height_mm / 2.0) + clear
+        left = {"left": 0.0, "centre": -long / 2.0, "right": -long}[label.align] - ends
         c, s = cos(radians(label.angle_deg)), sin(radians(label.angle_deg))
-        corners = ((left, -half), (left + long + 2 * clear, -half), (left + long + 2 * clear, half), (left, half))
+        right = left + long + 2.0 * ends
+        corners = ((left, -half), (right, -half), (right, half), (left, half))
         return tuple((label.at[0] + x * c - y * s, label.at[1] + x * s + y * c) for x, y in corners)
 
     def free(self, labels: Iterable[Label]) -> bool:
@@ -55,15 +65,37 @@ class Room:
         return all(self.clear(self.box(label)) for label in labels)
 
     def clear(self, box: Ring2) -> bool:
-        """Whether a convex shape lies over nothing that is drawn."""
+        """Whether a convex shape lies over nothing that is drawn, and inside what words may stand in."""
         low_x, low_y, high_x, high_y = bounds(box)
-        for drawn in (self.boxes, self.lines):
-            for shape in drawn:
-                xs, ys = [x for x, _ in shape], [y for _, y in shape]
-                apart = max(xs) <= low_x or min(xs) >= high_x or max(ys) <= low_y or min(ys) >= high_y
-                if not apart and _overlap(box, shape):
-                    return False
-        return True
+        if self.within is not None:
+            least_x, least_y, most_x, most_y = self.within
+            if low_x < least_x or low_y < least_y or high_x > most_x or high_y > most_y:
+                return False
+        return not any(_overlap(box, shape) for shape in self._near((low_x, low_y, high_x, high_y)))
+
+    def over_words(self, shape: Ring2) -> bool:
+        """Whether a convex shape lies over words or signs; lines may run through it."""
+        return any(len(other) > 2 and _overlap(shape, other) for other in self._near(bounds(shape)))
+
+    def _near(self, box: tuple[float, float, float, float]) -> Iterator[Ring2]:
+        """What is drawn in the cells that a box touches, and whose own box meets it."""
+        boxes, lines = self._known
+        for shape in (*self.boxes[boxes:], *self.lines[lines:]):
+            for cell in self._cells_of(bounds(shape)):
+                self._cells.setdefault(cell, []).append(shape)
+        self._known = [len(self.boxes), len(self.lines)]
+        low_x, low_y, high_x, high_y = box
+        for cell in self._cells_of(box):
+            for shape in self._cells.get(cell, ()):
+                least_x, least_y, most_x, most_y = bounds(shape)
+                if not (most_x <= low_x or least_x >= high_x or most_y <= low_y or least_y >= high_y):
+                    yield shape
+
+    def _cells_of(self, box: tuple[float, float, float, float]) -> Iterator[tuple[int, int]]:
+        side = self.sketch.paper(_CELL_MM)
+        for i in range(floor(box[0] / side), floor(box[2] / side) + 1):
+            for j in range(floor(box[1] / side), floor(box[3] / side) + 1):
+                yield i, j
 
     def square(self, at: Point2, half_paper_mm: float) -> Ring2:
         """The square round a sign, in drawing mm."""
@@ -83,10 +115,53 @@ class Room:
                 return labels
         return ()
 
-    def force(self, labels: Sequence[Label]) -> None:
-        """Keep the room of words that found no free place, and count them."""
-        self.keep(labels)
-        self.forced += 1
+    def place(self, choices: Sequence[Label], anchor: Point2, least_mm: float = 0.0) -> bool:
+        """Draw a label at the first of its places that is free; where none is, level and led out from `anchor` by a
+        thin line, at least `least_mm` on paper away. False, and nothing drawn, where that finds no place either."""
+        for label in choices:
+            if self.free([label]):
+                self.put([label])
+                return True
+        return bool(choices) and self.lead_out(choices[-1], anchor, least_mm)
+
+    def lead_out(self, label: Label, anchor: Point2, least_mm: float = 0.0) -> bool:
+        """Draw a label level, off what it is for, with a line to it; False where there is no place for it."""
+        paper = self.sketch.paper
+        for far in (paper(one) for one in _FAR_MM if one >= least_mm):
+            for way in range(_WAYS):
+                turn = (way + 0.5) * 2.0 * pi / _WAYS
+                at = (anchor[0] + far * cos(turn), anchor[1] + far * sin(turn))
+                moved = replace(label, at=at, angle_deg=0.0, align="centre")
+                leader = self.leader(anchor, self.box(moved))
+                if self.free([moved]) and self.leads(leader):
+                    self.draw_leader(leader)
+                    self.put([moved])
+                    return True
+        return False
+
+    def leader(self, anchor: Point2, box: Ring2) -> tuple[Point2, Point2]:
+        """The line from a point to the nearest point of a level box, ended short of it."""
+        low_x, low_y, high_x, high_y = bounds(box)
+        end = (min(max(anchor[0], low_x), high_x), min(max(anchor[1], low_y), high_y))
+        far = hypot(end[0] - anchor[0], end[1] - anchor[1])
+        part = max(0.0, 1.0 - self.sketch.paper(_LEADER_GAP_MM) / far) if far > 0.0 else 0.0
+        return anchor, (anchor[0] + part * (end[0] - anchor[0]), anchor[1] + part * (end[1] - anchor[1]))
+
+    def leads(self, leader: tuple[Point2, Point2]) -> bool:
+        """Whether a leader crosses no words and no other leader."""
+        if any(_overlap(leader, other) for other in self._leaders):
+            return False
+        low_x, low_y, high_x, high_y = bounds(leader)
+        pad = self.sketch.paper(_CLEAR_MM)
+        around = (low_x - pad, low_y - pad, high_x + pad, high_y + pad)
+        return not any(len(shape) > 2 and _overlap(leader, shape) for shape in self._near(around))
+
+    def draw_leader(self, leader: tuple[Point2, Point2]) -> None:
+        """Draw a leader with a dot where it starts, and keep words off it."""
+        self.sketch.circle("DIM", leader[0], 0.4)
+        self.sketch.line("DIM", *leader)
+        self.lines.append(leader)
+        self._leaders.append(leader)
 
     def draw(self, labels: Iterable[Label]) -> None:
         """Draw labels."""
@@ -106,10 +181,19 @@ class Room:
         return bounds([*points, *(point for line in self.lines for point in line)])
 
 
-def words_width(text: str, height_mm: float) -> float:
-    """Width of a text letter by letter [unit of `height_mm`], a little more than any sans serif face takes."""
-    letters = (_CAPITAL if x.isupper() else _THIN if x in _THIN_LETTERS else _OTHER for x in text)
-    return height_mm * sum(letters)
+def ring_lines(ring: Sequence[Point2]) -> list[tuple[Point2, Point2]]:
+    """The sides of a closed ring."""
+    return list(zip(ring, (*ring[1:], ring[0]), strict=True))
+
+
+def slid(label: Label, reach_mm: float, step_mm: float) -> list[Label]:
+    """A label at its place and slid along its own direction up to `reach_mm` either way, nearest first."""
+    c, s = cos(radians(label.angle_deg)), sin(radians(label.angle_deg))
+    steps = [0.0]
+    for k in range(1, ceil(reach_mm / step_mm) + 1):
+        far = min(k * step_mm, reach_mm)
+        steps += [far, -far]
+    return [replace(label, at=(label.at[0] + far * c, label.at[1] + far * s)) for far in steps]
 
 
 def _overlap(one: Sequence[Point2], other: Sequence[Point2]) -> bool:

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 @dataclass(frozen=True, slots=True)
 class Layer:
     """One layer. `weight_mm` on paper; `dash_mm`: pen down, pen up ... on paper, empty for a full line; `colour` is
-    "#rrggbb", `index` the nearest of the seven colours that every DXF reader knows; `says` is its description."""
+    "#rrggbb", `index` its number among the 255 colours of DXF: 7 is black on white and white on dark, the others are
+    middling, so that they are read on either; `says` is its description."""
 
     name: str
     weight_mm: float
@@ -24,10 +25,10 @@ class Layer:
 
 _BLACK = ("#111111", 7)
 _GREY = ("#666666", 8)
-_LIGHT = ("#bbbbbb", 9)
-_BLUE = ("#1f4e8c", 5)
+_LIGHT = ("#bbbbbb", 8)
+_BLUE = ("#1f4e8c", 150)
 _RED = ("#a32020", 1)
-_GREEN = ("#2f6b2f", 3)
+_GREEN = ("#2f6b2f", 92)
 
 _DASH = (4.0, 2.0)
 _SHORT = (2.0, 1.5)
@@ -55,7 +56,7 @@ _ALL = (
     Layer("PURLIN-ROW", 0.35, *_BLACK, (), "rows of purlins on the purlin plan"),
     Layer("PURLIN-TRIMMER", 0.25, *_BLACK, _SHORT, "trimmers at hips and holes, cut between rows"),
     Layer("VALLEY-BOARD", 0.25, *_BLUE, _DASH, "boards under valley trays"),
-    Layer("OUTRIGGER", 0.5, *_BLACK, (), "timbers that carry the fly rafter of a verge"),
+    Layer("OUTRIGGER", 0.5, *_BLACK, (), "timbers that carry the barge rafter past a gable wall"),
     Layer("PURLIN-JOINT", 0.35, *_RED, (), "joints of purlins and boards, on rafters"),
     Layer("SHEET-OUTLINE", 0.25, *_BLACK, (), "sheets over their overall width, as cut"),
     Layer("SHEET-MARK", 0.25, *_BLACK, (), "marks of sheets"),

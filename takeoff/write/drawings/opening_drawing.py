@@ -8,6 +8,7 @@ from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.openings import Hole
 from takeoff.model.sheets import PlaneSheets
 from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds, text_width
+from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.words.words import plain, whole
 
 ToDrawing = Callable[[Point2], Point2]  # plane axes to the drawing's
@@ -21,16 +22,34 @@ def draw_clear(sketch: Sketch, sheets: PlaneSheets, place: ToDrawing) -> None:
                 sketch.fill("SHEET-CLEAR", (_placed(ring, place),), 0.35)
 
 
-def draw_holes(sketch: Sketch, holes: Sequence[Hole], place: ToDrawing, named: bool) -> None:
-    """Holes as crossed rectangles with their ids beside them; `named`: with their names, too."""
+def draw_holes(room: Room, holes: Sequence[Hole], place: ToDrawing, named: bool) -> None:
+    """Holes as crossed rectangles; `named`: with their ids and names beside them."""
     for hole in holes:
         ring = _placed(hole.ring_uv, place)
-        sketch.ring("ROOF-OPENING", ring)
-        sketch.line("ROOF-OPENING", ring[0], ring[2])
-        sketch.line("ROOF-OPENING", ring[1], ring[3])
-        _, _, high_x, high_y = bounds(ring)
-        at = (high_x + sketch.paper(1.5), high_y + sketch.paper(1.5))
-        sketch.text("ROOF-OPENING", at, _name(hole) if named else hole.id, SMALL_MM if named else NORMAL_MM)
+        room.sketch.ring("ROOF-OPENING", ring)
+        room.add_ring(ring)
+        for a, b in ((ring[0], ring[2]), (ring[1], ring[3])):
+            room.sketch.line("ROOF-OPENING", a, b)
+            room.lines.append((a, b))
+    if named:
+        name_holes(room, holes, place, with_names=True)
+
+
+def name_holes(room: Room, holes: Sequence[Hole], place: ToDrawing, with_names: bool = False) -> None:
+    """Ids of holes, with their names or without, beside a corner of theirs that is free, else led out."""
+    paper = room.sketch.paper
+    for hole in holes:
+        low_x, low_y, high_x, high_y = bounds(_placed(hole.ring_uv, place))
+        choices = []
+        for height in (SMALL_MM,) if with_names else (NORMAL_MM, SMALL_MM):
+            above, below = high_y + paper(1.5 + height / 2.0), low_y - paper(1.5 + height / 2.0)
+            for x, align in ((high_x + paper(1.5), "left"), (low_x - paper(1.5), "right")):
+                for y in (above, (low_y + high_y) / 2.0, below):
+                    text = _name(hole) if with_names else hole.id
+                    choices.append(Label("ROOF-OPENING", (x, y), text, height, 0.0, align))
+            choices.append(Label("ROOF-OPENING", ((low_x + high_x) / 2.0, above), choices[-1].text, height))
+            choices.append(Label("ROOF-OPENING", ((low_x + high_x) / 2.0, below), choices[-1].text, height))
+        room.place(choices, (high_x, high_y))
 
 
 def hole_words(holes: Sequence[Hole], room_paper_mm: float) -> str:

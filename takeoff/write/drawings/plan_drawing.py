@@ -24,8 +24,8 @@ from takeoff.write.drawings.drawing import (
     text_width,
 )
 from takeoff.write.drawings.frame import A1, A2, A3, SCALES, choose_scale, finish, free_area, title_block
-from takeoff.write.drawings.label_places import roomiest
-from takeoff.write.drawings.label_room import Label, Room
+from takeoff.write.drawings.label_places import grid_inside, roomiest
+from takeoff.write.drawings.label_room import Label, Room, slid
 from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes
 from takeoff.write.drawings.plan_marks import (
     draw_edge_numbers,
@@ -34,12 +34,14 @@ from takeoff.write.drawings.plan_marks import (
     draw_lay,
     draw_pipes,
     lay_arrow,
+    name_gutters,
+    name_pipes,
 )
 from takeoff.write.drawings.plan_place import Place
 from takeoff.write.words.words import WINDS, plain, whole
 
 _ROW = 4.5  # line spacing of the schedule [paper mm]
-_TABLE = 92.0  # width of one column of the schedule [paper mm]
+_TABLE = 98.0  # width of one column of the schedule [paper mm]
 _KEY_ROWS = 6  # rows of the schedule that the key takes, with the one over it
 _ROOM = 27.0  # for numbers and dimensions round the plan [paper mm]
 _OFF_EDGE, _OFF_CHAIN, _OFF_WHOLE = 2.2, 16.0, 24.0  # off the outline [paper mm]
@@ -52,40 +54,46 @@ def roof_plan(takeoff: Takeoff) -> Drawing | None:
     place = Place(takeoff.roofs[0].origin_mm)
     extent = bounds(place.at(roof, point) for roof in takeoff.roofs for ring in roof.outline_mm for point in ring)
     edges = [edge for roof in takeoff.roofs for edge in roof.own_edges]
-    paper, columns, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), len(edges))
+    rows_wanted = len(edges) + 2 * _KEY_ROWS + len(takeoff.roofs) - 1
+    paper, columns, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), rows_wanted)
     width, height = free_area(paper)
     room = (width - columns * _TABLE, height)
     sketch = Sketch(scale)
     taken = Room(sketch)
     _overall(taken, extent, place, takeoff.roofs)
-    for roof in takeoff.roofs:
-        draw_roof(taken, place, roof)
-        _openings(sketch, place, roof, takeoff)
-    draw_pipes(taken, place, takeoff)
-    for roof in takeoff.roofs:
-        draw_edge_numbers(taken, place, roof)
-    draw_gutters(taken, place, takeoff)
-    for roof in takeoff.roofs:
-        draw_lay(taken, place, roof, takeoff)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
     corner = (middle[0] - sketch.paper(room[0] / 2.0), middle[1] - sketch.paper(height / 2.0))
+    far = (corner[0] + sketch.paper(room[0] - 2.0), corner[1] + sketch.paper(height - 28.0))
+    taken.within = (corner[0], corner[1], *far)
+    draw_lines(taken, place, takeoff.roofs)
+    draw_gutters(taken, place, takeoff)
+    draw_pipes(taken, place, takeoff)
+    for roof in takeoff.roofs:
+        draw_edge_numbers(taken, place, roof, letter(takeoff.roofs, roof))
+        _openings(taken, place, roof, takeoff)
+    draw_names(taken, place, takeoff.roofs)
+    name_gutters(taken, place, takeoff)
+    name_pipes(taken, place, takeoff)
+    for roof in takeoff.roofs:
+        draw_lay(taken, place, roof, takeoff)
     top = corner[1] + sketch.paper(height - 18.0)
     _north(sketch, (corner[0] + sketch.paper(12.0), top), takeoff.job.north_deg)
     _wind(sketch, (corner[0] + sketch.paper(34.0), top), takeoff)
     table = (corner[0] + sketch.paper(room[0]), corner[1] + sketch.paper(height - 8.0))
     rows = int((height - 16.0) / _ROW)
     _schedule(sketch, table, edges, rows)
-    _key(sketch, table, len(edges), rows)
+    _key(sketch, table, len(edges), rows, takeoff.roofs)
     block = title_block(takeoff, "Roof plan", "R1")
     return finish(sketch, "roof_plan", block, paper, middle, (room[0] / 2.0, height / 2.0))
 
 
-def _paper(size_mm: Point2, edges: int) -> tuple[tuple[float, float], int, int]:
-    """Paper, columns of the schedule and scale: the smallest paper that holds both without shrinking past 1:200."""
+def _paper(size_mm: Point2, wanted: int) -> tuple[tuple[float, float], int, int]:
+    """Paper, columns of the schedule and scale: the smallest paper that holds the plan and the rows `wanted` without
+    shrinking past 1:200."""
     found = (A1, 4, SCALES[-1])
     for paper, columns in ((A3, 1), (A3, 2), (A2, 2), (A1, 3)):
         width, height = free_area(paper)
-        if edges + 2 * _KEY_ROWS > columns * (int((height - 16.0) / _ROW) - 2):
+        if wanted > columns * (int((height - 16.0) / _ROW) - 2):
             continue
         scale = choose_scale(size_mm, (width - columns * _TABLE - 2 * _ROOM, height - 2 * _ROOM))
         if scale < found[2]:
@@ -95,25 +103,41 @@ def _paper(size_mm: Point2, edges: int) -> tuple[tuple[float, float], int, int]:
     return found
 
 
-def draw_roof(taken: Room, place: Place, roof: Roof) -> None:
-    """Planes, edges and wall line of one roof."""
+def letter(roofs: Sequence[Roof], roof: Roof) -> str:
+    """What stands before the edge numbers of a roof: nothing for the first, then b, c ..."""
+    return "" if roof is roofs[0] else "abcdefghijklmnopqrstuvwxyz"[roofs.index(roof) % 26]
+
+
+def draw_lines(taken: Room, place: Place, roofs: Sequence[Roof]) -> None:
+    """Planes, edges and wall lines of all roofs, before any word: words keep off the edges of every roof."""
     sketch = taken.sketch
-    for plane in roof.planes:
-        rings = tuple(tuple(place.at(roof, plane.frame.to_space(p)) for p in ring) for ring in plane.rings_uv)
-        sketch.fill("ROOF-PLANE", rings, 0.18)
-    for ring in roof.wall_line_mm:
-        sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])
-    for edge in roof.own_edges:
-        a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
-        sketch.line(edge.kind.row.layer, a, b)
-        taken.lines.append((a, b))
-        _edge_label(taken, edge, a, b, _inner_side(place, roof, edge, a, b))
-    for plane in roof.planes:
-        rings = tuple(tuple(place.at(roof, plane.frame.to_space(p)) for p in ring) for ring in plane.rings_uv)
-        _plane_label(taken, plane, rings)
+    for roof in roofs:
+        for plane in roof.planes:
+            sketch.fill("ROOF-PLANE", _on_plan(place, roof, plane), 0.18)
+        for ring in roof.wall_line_mm:
+            sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])
+        for edge in roof.own_edges:
+            a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
+            sketch.line(edge.kind.row.layer, a, b)
+            taken.lines.append((a, b))
 
 
-def _openings(sketch: Sketch, place: Place, roof: Roof, takeoff: Takeoff) -> None:
+def draw_names(taken: Room, place: Place, roofs: Sequence[Roof]) -> None:
+    """Planes with pitch, area and fall, then edges with their lengths."""
+    for roof in roofs:
+        for plane in roof.planes:
+            _plane_label(taken, plane, _on_plan(place, roof, plane))
+    for roof in roofs:
+        for edge in roof.own_edges:
+            a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
+            _edge_label(taken, edge, a, b, _inner_side(place, roof, edge, a, b))
+
+
+def _on_plan(place: Place, roof: Roof, plane: RoofPlane) -> tuple[tuple[Point2, ...], ...]:
+    return tuple(tuple(place.at(roof, plane.frame.to_space(p)) for p in ring) for ring in plane.rings_uv)
+
+
+def _openings(taken: Room, place: Place, roof: Roof, takeoff: Takeoff) -> None:
     for plane in roof.planes:
         frame = plane.frame
 
@@ -122,8 +146,8 @@ def _openings(sketch: Sketch, place: Place, roof: Roof, takeoff: Takeoff) -> Non
 
         sheets = takeoff.sheets_of(plane.id)
         if sheets is not None:
-            draw_clear(sketch, sheets, on_plan)
-        draw_holes(sketch, [hole for hole in takeoff.roofing.holes if hole.plane == plane.id], on_plan, named=True)
+            draw_clear(taken.sketch, sheets, on_plan)
+        draw_holes(taken, [hole for hole in takeoff.roofing.holes if hole.plane == plane.id], on_plan, named=True)
 
 
 def _inner_side(place: Place, roof: Roof, edge: RoofEdge, a: Point2, b: Point2) -> float:
@@ -137,41 +161,63 @@ def _inner_side(place: Place, roof: Roof, edge: RoofEdge, a: Point2, b: Point2) 
 
 
 def _edge_label(taken: Room, edge: RoofEdge, a: Point2, b: Point2, side: float) -> None:
+    """Id and length beside an edge, slid along it to a free place, else smaller, else the id alone, else led out."""
     sketch = taken.sketch
     length = hypot(b[0] - a[0], b[1] - a[1])
     if length == 0.0:
         return
     full = f"{edge.id}: {whole(edge.length_mm)}"
+    middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
+    sides = (side, -side) if len(edge.faces) > 1 else (side,)
+    choices = []
     for text, height in ((full, NORMAL_MM), (full, SMALL_MM), (edge.id, SMALL_MM)):
-        if text_width(text, sketch.paper(height)) <= 0.92 * length:
-            break
-    else:
-        return
-    off = sketch.paper(_OFF_EDGE + height / 2.0) * side / length
-    at = ((a[0] + b[0]) / 2.0 - (b[1] - a[1]) * off, (a[1] + b[1]) / 2.0 + (b[0] - a[0]) * off)
-    taken.put([Label("TEXT", at, text, height, readable_angle(a, b))])
+        long = text_width(text, sketch.paper(height))
+        if long > 0.92 * length:
+            continue
+        for way in sides:
+            for off in (_OFF_EDGE, _OFF_EDGE + 2.0, _OFF_EDGE + 4.0):
+                aside = sketch.paper(off + height / 2.0) * way / length
+                at = (middle[0] - (b[1] - a[1]) * aside, middle[1] + (b[0] - a[0]) * aside)
+                label = Label("TEXT", at, text, height, readable_angle(a, b))
+                choices += slid(label, (0.98 * length - long) / 2.0, sketch.paper(2.0))
+    taken.place(choices, middle)
 
 
 def _plane_label(taken: Room, plane: RoofPlane, rings: tuple[tuple[Point2, ...], ...]) -> None:
-    sketch = taken.sketch
-    at, room = roomiest(rings)
-    room_paper = room / sketch.scale
+    """Id, pitch and area where the plane has most room, else elsewhere on it, else the id alone, else led out."""
     down = plane.frame.v
     reach = hypot(down[0], down[1])
-    if room_paper < 4.0:
-        taken.put([Label("TEXT", at, plane.id, SMALL_MM)])
-        return
-    small = room_paper < 13.0
-    lines = [(plane.id, NORMAL_MM if small else LARGE_MM)]
+    best, room = roomiest(rings)
+    room_paper = room / taken.sketch.scale
+    for lines in _plane_lines(plane, room_paper):
+        for at in (best, *grid_inside(rings)):
+            labels = _stacked(taken.sketch, lines, at)
+            if taken.free(labels):
+                taken.put(labels)
+                if reach > 0.0 and room_paper >= 9.0:
+                    draw_fall(taken, at, (-down[0] / reach, -down[1] / reach), min(7.0, room_paper / 2.0), rings)
+                return
+    taken.lead_out(Label("TEXT", best, plane.id, SMALL_MM), best)
+
+
+def _plane_lines(plane: RoofPlane, room_paper: float) -> list[list[tuple[str, float]]]:
+    """What is said of a plane and how high, from the most that its room allows down to the id alone."""
+    pitch, area = f"{plane.pitch_deg:.1f}°", f"{plane.area_mm2 / 1e6:.2f} m²"
+    found = []
+    if room_paper >= 13.0:
+        found.append([(plane.id, LARGE_MM), (pitch, NORMAL_MM), (area, SMALL_MM)])
     if room_paper >= 9.0:
-        lines += [(f"{plane.pitch_deg:.1f}°", SMALL_MM if small else NORMAL_MM)]
-        lines += [(f"{plane.area_mm2 / 1e6:.2f} m²", SMALL_MM)]
+        found.append([(plane.id, NORMAL_MM), (pitch, SMALL_MM), (area, SMALL_MM)])
+    return [*found, [(plane.id, NORMAL_MM)], [(plane.id, SMALL_MM)]]
+
+
+def _stacked(sketch: Sketch, lines: Sequence[tuple[str, float]], at: Point2) -> list[Label]:
     y = at[1] + sketch.paper(5.0 if len(lines) > 1 else 0.0)
+    labels = []
     for text, height in lines:
-        taken.put([Label("TEXT", (at[0], y), text, height)])
+        labels.append(Label("TEXT", (at[0], y), text, height))
         y -= sketch.paper(height + 1.8)
-    if reach > 0.0 and room_paper >= 9.0:
-        draw_fall(taken, at, (-down[0] / reach, -down[1] / reach), min(7.0, room_paper / 2.0))
+    return labels
 
 
 def _overall(taken: Room, extent: tuple[float, float, float, float], place: Place, roofs: Iterable[Roof]) -> None:
@@ -250,18 +296,21 @@ def _wind(sketch: Sketch, at: Point2, takeoff: Takeoff) -> None:
     sketch.text("LAY-ARROW", (beside[0], at[1] - sketch.paper(2.5)), f"lee end: {end}", NORMAL_MM, 0.0, "left", True)
 
 
-def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int) -> None:
+def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int, roofs: Sequence[Roof]) -> None:
     """What the signs of the plan mean, under the schedule."""
     per_column = max(1, rows - 2)
     column, row = divmod(edges + 1, per_column)
-    if row + _KEY_ROWS > per_column:
+    if row + _KEY_ROWS + len(roofs) - 1 > per_column:
         column, row = column + 1, 0
     x = top_left[0] + sketch.paper(column * _TABLE)
     said = (
         "edge as numbered in the job",
         "fall: the way water runs",
-        "lay: sheets start at the bar, laid along the arrow",
+        "lay: from the bar along the arrow",
     )
+    more = [
+        f"{letter(roofs, roof)}1, {letter(roofs, roof)}2 ...: edges of roof {plain(roof.name)}" for roof in roofs[1:]
+    ]
     for i, words in enumerate(said):
         y = top_left[1] - sketch.paper(_ROW * (row + 2) + 6.0 * i)
         start, end = (x, y), (x + sketch.paper(11.0), y)
@@ -273,10 +322,13 @@ def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int) -> None:
         else:
             lay_arrow(sketch, start, end)
         sketch.text("TEXT", (x + sketch.paper(14.0), y), words, SMALL_MM, 0.0, "left", True)
+    for i, words in enumerate(more):
+        y = top_left[1] - sketch.paper(_ROW * (row + 2) + 6.0 * len(said) + _ROW * i)
+        sketch.text("TEXT", (x, y), words, SMALL_MM, 0.0, "left", True)
 
 
 def _schedule(sketch: Sketch, top_left: Point2, edges: list[RoofEdge], rows: int) -> None:
-    columns = ((0.0, "left"), (18.0, "left"), (58.0, "right"), (76.0, "right"))
+    columns = ((0.0, "left"), (18.0, "left"), (66.0, "right"), (90.0, "right"))
     per_column = max(1, rows - 2)
     for i, edge in enumerate(edges):
         column, row = divmod(i, per_column)

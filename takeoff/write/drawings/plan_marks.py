@@ -1,6 +1,6 @@
 """Signs on the roof plan that find their own places: edge numbers, downpipes, spouting, fall, start and way of laying.
 
-Each is tried in several places and stands in the first that is clear of words and lines, else in the first.
+Each is tried in several places and stands in the first that is clear of words and lines, else it is led out.
 """
 
 from __future__ import annotations
@@ -8,26 +8,30 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import hypot
 
-from takeoff.basics.vectors import Point2
-from takeoff.model.drainage import GutterRun
+from takeoff.basics.vectors import Point2, Ring2
+from takeoff.model.drainage import GutterLeg, GutterRun
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import Roof, RoofPlane
 from takeoff.model.sheets import PlaneSheets
 from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, readable_angle
-from takeoff.write.drawings.label_places import segment_distance
+from takeoff.write.drawings.label_places import grid_inside, segment_distance
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
 from takeoff.write.words.words import whole
 
 _OFF_NUMBER = 7.5  # off the outline [paper mm]
-_NUMBER, _PIPE = 3.0, 1.6  # radius of an edge number and of a downpipe [paper mm]
+_NUMBER, _NUMBER_LONG, _PIPE = (
+    3.0,
+    4.2,
+    1.6,
+)  # radius of an edge number, of one of three signs, of a downpipe [paper mm]
 _ALONG = (0.38, 0.3, 0.46, 0.22, 0.54, 0.62, 0.7, 0.78, 0.86, 0.14)  # places along an edge
 _LAY, _LAY_SHORT, _LAY_IN = 16.0, 9.0, 3.0  # lay arrow, short one, and its tail from the plane's edge [paper mm]
 _LAY_UP = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 29.0, 36.0)  # tried up the plane [paper mm]
 
 
-def draw_edge_numbers(taken: Room, place: Place, roof: Roof) -> None:
-    """A ringed number outside each edge as typed."""
+def draw_edge_numbers(taken: Room, place: Place, roof: Roof, letter: str = "") -> None:
+    """A ringed number outside each edge as typed, after the letter of its roof."""
     sketch = taken.sketch
     typed = 0
     for ring in roof.outline_mm:
@@ -42,17 +46,36 @@ def draw_edge_numbers(taken: Room, place: Place, roof: Roof) -> None:
                 continue
             off = sketch.paper(_OFF_NUMBER) * turn / length
             places = [
-                (a[0] + t * (b[0] - a[0]) + (b[1] - a[1]) * off, a[1] + t * (b[1] - a[1]) - (b[0] - a[0]) * off)
+                (
+                    a[0] + t * (b[0] - a[0]) + (b[1] - a[1]) * off * far,
+                    a[1] + t * (b[1] - a[1]) - (b[0] - a[0]) * off * far,
+                )
+                for far in (1.0, 1.4, -1.0, 1.8, -1.4, 2.4)
                 for t in _ALONG
             ]
-            at = next((p for p in places if taken.clear(taken.square(p, _NUMBER + 0.4))), places[0])
-            taken.boxes.append(taken.square(at, _NUMBER))
-            sketch.circle("EDGE-NUMBER", at, _NUMBER)
-            sketch.text("EDGE-NUMBER", at, str(typed), SMALL_MM, 0.0, "centre", True)
+            words = f"{letter}{typed}"
+            radius = _NUMBER if len(words) < 3 else _NUMBER_LONG
+            at = next((p for p in places if taken.clear(taken.square(p, radius + 0.4))), None)
+            if at is not None:
+                taken.boxes.append(taken.square(at, radius))
+                sketch.circle("EDGE-NUMBER", at, radius)
+                sketch.text("EDGE-NUMBER", at, words, SMALL_MM, 0.0, "centre", True)
 
 
 def draw_pipes(taken: Room, place: Place, takeoff: Takeoff) -> None:
-    """Downpipes with their ids beside them, outside the roof."""
+    """Downpipes."""
+    roofs = {roof.name: roof for roof in takeoff.roofs}
+    for run in takeoff.gutters:
+        roof = roofs.get(run.roof, takeoff.roofs[0])
+        plan = takeoff.gutter_plan(run.id)
+        for pipe in plan.pipes if plan is not None else ():
+            at = place.at(roof, pipe.at_mm)
+            taken.sketch.circle("DOWNPIPE", at, _PIPE)
+            taken.boxes.append(taken.square(at, _PIPE))
+
+
+def name_pipes(taken: Room, place: Place, takeoff: Takeoff) -> None:
+    """Ids of downpipes beside them, outside the roof."""
     sketch = taken.sketch
     roofs = {roof.name: roof for roof in takeoff.roofs}
     for run in takeoff.gutters:
@@ -61,62 +84,61 @@ def draw_pipes(taken: Room, place: Place, takeoff: Takeoff) -> None:
         for pipe in plan.pipes if plan is not None else ():
             at = place.at(roof, pipe.at_mm)
             out = _outward(place, roof, run, at)
-            sketch.circle("DOWNPIPE", at, _PIPE)
-            taken.boxes.append(taken.square(at, _PIPE))
             # upright eaves have the room for a name beside them, level ones below or above
             off = sketch.paper(5.0 + 4.0 * abs(out[0]))
             choices = [
-                [
-                    Label(
-                        "DOWNPIPE",
-                        (
-                            at[0] + out[0] * off - out[1] * sketch.paper(aside),
-                            at[1] + out[1] * off + out[0] * sketch.paper(aside),
-                        ),
-                        pipe.id,
-                        NORMAL_MM,
-                    )
-                ]
+                Label(
+                    "DOWNPIPE",
+                    (
+                        at[0] + out[0] * off - out[1] * sketch.paper(aside),
+                        at[1] + out[1] * off + out[0] * sketch.paper(aside),
+                    ),
+                    pipe.id,
+                    NORMAL_MM,
+                )
                 for aside in (0.0, 4.0, -4.0, 8.0, -8.0)
             ]
-            _first(taken, choices)
+            taken.place(choices, at)
 
 
 def draw_gutters(taken: Room, place: Place, takeoff: Takeoff) -> None:
-    """Spouting outside its eaves, the length of each run along its longest leg."""
+    """Lines of spouting outside its eaves."""
     roofs = {roof.name: roof for roof in takeoff.roofs}
     for run in takeoff.gutters:
-        _gutter(taken, place, roofs.get(run.roof, takeoff.roofs[0]), run)
+        for leg in run.legs:
+            a, b, out = _leg(place, roofs.get(run.roof, takeoff.roofs[0]), leg)
+            off = taken.sketch.paper(1.4)
+            line = ((a[0] + out[0] * off, a[1] + out[1] * off), (b[0] + out[0] * off, b[1] + out[1] * off))
+            taken.sketch.line("GUTTER", *line)
+            taken.lines.append(line)
 
 
-def _gutter(taken: Room, place: Place, roof: Roof, run: GutterRun) -> None:
-    sketch = taken.sketch
-    longest = max(run.legs, key=lambda leg: leg.length_mm, default=None)
-    for leg in run.legs:
-        a, b = place.at(roof, leg.a_mm), place.at(roof, leg.b_mm)
-        length = hypot(b[0] - a[0], b[1] - a[1])
-        if length == 0.0:
-            continue
-        # a to b runs left to right seen from outside, so outside is on the right hand
-        out = ((b[1] - a[1]) / length, -(b[0] - a[0]) / length)
-        off, gap = sketch.paper(1.4), sketch.paper(4.6)
-        shifted = [(p[0] + out[0] * off, p[1] + out[1] * off) for p in (a, b)]
-        sketch.line("GUTTER", shifted[0], shifted[1])
-        if leg is longest:
-            text = f"{run.id}: {whole(run.length_mm)}"
-            places = [
-                (a[0] + t * (b[0] - a[0]) + out[0] * gap, a[1] + t * (b[1] - a[1]) + out[1] * gap)
-                for t in (0.62, 0.55, 0.5, 0.7, 0.75, 0.8, 0.3, 0.25, 0.2, 0.85)
-            ]
-            _first(taken, [[Label("GUTTER", at, text, SMALL_MM, readable_angle(a, b))] for at in places])
+def name_gutters(taken: Room, place: Place, takeoff: Takeoff) -> None:
+    """The length of each run of spouting along its longest leg."""
+    roofs = {roof.name: roof for roof in takeoff.roofs}
+    for run in takeoff.gutters:
+        longest = max(run.legs, key=lambda leg: leg.length_mm, default=None)
+        if longest is not None:
+            a, b, out = _leg(place, roofs.get(run.roof, takeoff.roofs[0]), longest)
+            _gutter_name(taken, run, a, b, out)
 
 
-def _first(taken: Room, choices: Sequence[Sequence[Label]]) -> None:
-    found = taken.keep_first(choices)
-    if not found:
-        found = choices[0]
-        taken.force(found)
-    taken.draw(found)
+def _leg(place: Place, roof: Roof, leg: GutterLeg) -> tuple[Point2, Point2, Point2]:
+    """Both ends of a leg, and the way out from the roof: a to b runs left to right seen from outside."""
+    a, b = place.at(roof, leg.a_mm), place.at(roof, leg.b_mm)
+    length = hypot(b[0] - a[0], b[1] - a[1])
+    return a, b, ((b[1] - a[1]) / length, -(b[0] - a[0]) / length) if length > 0.0 else (0.0, 0.0)
+
+
+def _gutter_name(taken: Room, run: GutterRun, a: Point2, b: Point2, out: Point2) -> None:
+    text = f"{run.id}: {whole(run.length_mm)}"
+    choices = []
+    for gap in (taken.sketch.paper(one) for one in (4.6, 6.5, 9.0)):
+        for t in (0.62, 0.55, 0.5, 0.7, 0.75, 0.8, 0.3, 0.25, 0.2, 0.85):
+            at = (a[0] + t * (b[0] - a[0]) + out[0] * gap, a[1] + t * (b[1] - a[1]) + out[1] * gap)
+            choices.append(Label("GUTTER", at, text, SMALL_MM, readable_angle(a, b)))
+    off = taken.sketch.paper(1.4)
+    taken.place(choices, ((a[0] + b[0]) / 2.0 + out[0] * off, (a[1] + b[1]) / 2.0 + out[1] * off))
 
 
 def _outward(place: Place, roof: Roof, run: GutterRun, at: Point2) -> Point2:
@@ -128,21 +150,26 @@ def _outward(place: Place, roof: Roof, run: GutterRun, at: Point2) -> Point2:
     return ((b[1] - a[1]) / length, -(b[0] - a[0]) / length) if length > 0.0 else (0.0, -1.0)
 
 
-def draw_fall(taken: Room, at: Point2, down: Point2, half_paper_mm: float) -> None:
-    """An arrow down the fall beside a plane's words, which stand at a point; `down` is the unit vector in plan."""
+def draw_fall(taken: Room, at: Point2, down: Point2, half_paper_mm: float, rings: Sequence[Ring2]) -> None:
+    """An arrow down the fall beside a plane's words, which stand at a point, else anywhere on the plane that is free;
+    `down` is the unit vector in plan."""
     paper = taken.sketch.paper
     ux, uy = down
     half, off = paper(half_paper_mm), paper(2.6)
     choices = []
-    for x, y in ((11.0, -12.5), (-11.0, 9.5), (15.0, -16.5), (-15.0, 13.5)):
-        middle = (at[0] + paper(x) * abs(uy), at[1] + paper(y) * abs(ux))
+    beside = ((11.0, -12.5), (-11.0, 9.5), (15.0, -16.5), (-15.0, 13.5))
+    middles = [(at[0] + paper(x) * abs(uy), at[1] + paper(y) * abs(ux)) for x, y in beside]
+    for middle in (*middles, *grid_inside(rings)):
         tail, tip = (middle[0] - ux * half, middle[1] - uy * half), (middle[0] + ux * half, middle[1] + uy * half)
         for side in (1.0, -1.0):
-            words = (middle[0] + side * off * abs(uy), middle[1] - side * off * abs(ux))
+            words = (middle[0] - side * off * uy, middle[1] + side * off * ux)
             label = Label("FALL-ARROW", words, "fall", SMALL_MM, readable_angle(tail, tip))
             choices.append((tail, tip, label))
     clear = (c for c in choices if taken.clear(_strip(c[0], c[1], paper(1.2))) and taken.free([c[2]]))
-    tail, tip, label = next(clear, choices[0])
+    found = next(clear, None)
+    if found is None:
+        return
+    tail, tip, label = found
     taken.sketch.arrow("FALL-ARROW", tail, tip)
     taken.boxes.append(_strip(tail, tip, paper(1.2)))
     taken.put([label])
@@ -174,11 +201,20 @@ def _lay(taken: Room, place: Place, roof: Roof, plane: RoofPlane, sheets: PlaneS
                 for u in (start, start + way * paper(_LAY_IN), start + way * long)
             )
             label = Label("LAY-ARROW", _beside(beside, tip, paper(2.4)), "lay", SMALL_MM, readable_angle(beside, tip))
+            ends = (_beyond(tip, bar, paper(0.4)), _beyond(bar, tip, paper(0.2)))
+            if taken.over_words(_strip(*ends, paper(2.0))):
+                continue
             if taken.clear(_strip(beside, tip, paper(1.8))) and taken.free([label]):
                 lay_arrow(taken.sketch, bar, tip)
-                taken.boxes.append(_strip(bar, tip, paper(1.5)))
+                taken.boxes.append(_strip(*ends, paper(2.0)))
                 taken.put([label])
                 return
+
+
+def _beyond(a: Point2, b: Point2, far: float) -> Point2:
+    """The point that far past b, coming from a."""
+    reach = hypot(b[0] - a[0], b[1] - a[1])
+    return (b[0] + (b[0] - a[0]) * far / reach, b[1] + (b[1] - a[1]) * far / reach)
 
 
 def lay_arrow(sketch: Sketch, tail: Point2, tip: Point2) -> None:

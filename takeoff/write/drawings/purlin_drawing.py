@@ -6,32 +6,35 @@ Drawn in plan as the roof plan is, so that both lie over each other; lengths are
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from math import cos, radians, sin
 
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.measured import PurlinLine
-from takeoff.model.order import Takeoff
+from takeoff.model.order import Document, Takeoff
 from takeoff.model.roof import Roof
 from takeoff.model.runs import CutPiece
 from takeoff.write.drawings.drawing import SMALL_MM, Drawing, Sketch, bounds, readable_angle, text_width
 from takeoff.write.drawings.frame import A1, A2, A3, choose_scale, finish, free_area, title_block, wrap
+from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.words import number, plain
 
 _NOTES = 74.0  # width of the notes beside the plan [paper mm]
 _RIM = 8.0
+_INDENT, _OFF_ROW = 3.5, 0.8  # name from the row's end, words off the row [paper mm]
 _LAYERS = {
     "hip trimmer": "PURLIN-TRIMMER",
     "hole trimmer": "PURLIN-TRIMMER",
     "valley board": "VALLEY-BOARD",
-    "fly": "OUTRIGGER",
+    "outrigger": "OUTRIGGER",
 }
 _ROLES = {
     "PURLIN-ROW": "row of purlins, its name at its left end, lengths of its pieces",
     "PURLIN-TRIMMER": "trimmer beside a hip or a hole, cut between rows (dwangs)",
     "VALLEY-BOARD": "valley board under the tray",
-    "OUTRIGGER": "outrigger that carries the fly rafter",
+    "OUTRIGGER": "outrigger that carries the barge rafter",
     "PURLIN-JOINT": "joint, on a rafter",
 }
 
@@ -45,15 +48,16 @@ def purlin_plan(takeoff: Takeoff) -> Drawing | None:
     size = (extent[2] - extent[0], extent[3] - extent[1])
     paper, scale = _paper(size)
     sketch = Sketch(scale)
-    cuts = cut_pieces(takeoff.order)
-    for roof in takeoff.roofs:
-        _roof(sketch, place, roof, takeoff, cuts)
     width, height = free_area(paper)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
     room = (width - _NOTES, height)
+    half = (sketch.paper(room[0] / 2.0 - 2.0), sketch.paper(height / 2.0 - 1.0))
+    box = (middle[0] - half[0], middle[1] - half[1], middle[0] + half[0], middle[1] + half[1])
+    taken = Room(sketch, ends_mm=1.0, within=box)
+    _timbers(taken, place, takeoff)
     corner = (middle[0] + sketch.paper(room[0] / 2.0), middle[1] + sketch.paper(height / 2.0))
     _notes(sketch, corner, takeoff, {_LAYERS.get(line.role, "PURLIN-ROW") for line in takeoff.roofing.purlins})
-    block = title_block(takeoff, "Purlin plan", "P1")
+    block = title_block(takeoff, "Purlin plan", "P1", Document.PURLINS)
     return finish(sketch, "purlin_plan", block, paper, middle, (room[0] / 2.0, height / 2.0))
 
 
@@ -67,68 +71,129 @@ def _paper(size_mm: Point2) -> tuple[tuple[float, float], int]:
     return paper, scale
 
 
-def _roof(sketch: Sketch, place: Place, roof: Roof, takeoff: Takeoff, cuts: Mapping[str, tuple[CutPiece, ...]]) -> None:
-    for edge in roof.own_edges:
-        sketch.line(edge.kind.row.layer, place.at(roof, edge.a_mm), place.at(roof, edge.b_mm))
-    for ring in roof.wall_line_mm:
-        sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A timber on the plan from `a` to `b`, its joints and pieces, and the unit of its plane's rise."""
+
+    line: PurlinLine
+    a: Point2
+    b: Point2
+    pieces: tuple[CutPiece, ...]
+    up: Point2
+
+    @property
+    def true_mm(self) -> float:
+        """Length along the timber [mm]."""
+        return distance2(self.line.a_uv, self.line.b_uv)
+
+    @property
+    def shown_mm(self) -> float:
+        """Length on the plan [mm]."""
+        return distance2(self.a, self.b)
+
+
+def _timbers(taken: Room, place: Place, takeoff: Takeoff) -> None:
+    """Every line of every roof, then the words: names of all rows before lengths of pieces."""
+    sketch = taken.sketch
+    cuts = cut_pieces(takeoff.order)
+    rows: list[_Row] = []
+    for roof in takeoff.roofs:
+        for edge in roof.own_edges:
+            a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
+            sketch.line(edge.kind.row.layer, a, b)
+            taken.lines.append((a, b))
+        for ring in roof.wall_line_mm:
+            sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])
+        rows += _rows(place, roof, takeoff, cuts)
+    for row in rows:
+        sketch.line(_LAYERS.get(row.line.role, "PURLIN-ROW"), row.a, row.b)
+        taken.lines.append((row.a, row.b))
+        if row.true_mm > 0.0 and row.shown_mm > 0.0:
+            _joints(taken, row)
+    named = [row for row in rows if row.line.role not in _LAYERS and row.true_mm > 0.0 and row.shown_mm > 0.0]
+    for row in named:
+        _name(taken, row)
+    for row in named:
+        _lengths(taken, row)
+
+
+def _rows(place: Place, roof: Roof, takeoff: Takeoff, cuts: Mapping[str, tuple[CutPiece, ...]]) -> list[_Row]:
     frames = {plane.id: plane.frame for plane in roof.planes if plane.roof == roof.name}
+    found = []
     for line in takeoff.roofing.purlins:
         if line.plane in frames:
-            a, b = (place.at(roof, frames[line.plane].to_space(p)) for p in (line.a_uv, line.b_uv))
-            sketch.line(_LAYERS.get(line.role, "PURLIN-ROW"), a, b)
-            up = frames[line.plane].v
-            _joints(sketch, line, a, b, cuts.get(line.run, ()))
-            if line.role not in _LAYERS:
-                inward = (-up[0], -up[1]) if line.role in ("ridge", "head") else (up[0], up[1])
-                _names(sketch, line, a, b, cuts.get(line.run, ()), inward)
+            frame = frames[line.plane]
+            a, b = (place.at(roof, frame.to_space(p)) for p in (line.a_uv, line.b_uv))
+            up = (frame.v[0], frame.v[1])
+            found.append(_Row(line, a, b, cuts.get(line.run, ()), up))
+    return found
 
 
-def _joints(sketch: Sketch, line: PurlinLine, a: Point2, b: Point2, pieces: tuple[CutPiece, ...]) -> None:
+def _joints(taken: Room, row: _Row) -> None:
     """A mark across a timber at each of its joints."""
-    true, shown = distance2(line.a_uv, line.b_uv), distance2(a, b)
-    if true <= 0.0 or shown <= 0.0:
+    shown = row.shown_mm
+    along = ((row.b[0] - row.a[0]) / shown, (row.b[1] - row.a[1]) / shown)
+    tick = taken.sketch.paper(1.2)
+    for piece in row.pieces[1:]:
+        t = piece.start_mm / row.true_mm * shown
+        at = (row.a[0] + along[0] * t, row.a[1] + along[1] * t)
+        ends = ((at[0] + along[1] * tick, at[1] - along[0] * tick), (at[0] - along[1] * tick, at[1] + along[0] * tick))
+        taken.sketch.line("PURLIN-JOINT", *ends)
+        taken.lines.append(ends)
+
+
+def _name(taken: Room, row: _Row) -> None:
+    """The name of a row, as near its left end as it has room, else led out from there."""
+    indent, long = taken.sketch.paper(_INDENT), text_width(plain(row.line.run), taken.sketch.paper(SMALL_MM))
+    if indent + long > row.shown_mm:
         return
-    along = ((b[0] - a[0]) / shown, (b[1] - a[1]) / shown)
-    tick = sketch.paper(1.2)
-    for piece in pieces[1:]:
-        t = piece.start_mm / true * shown
-        at = (a[0] + along[0] * t, a[1] + along[1] * t)
-        across = (-along[1] * tick, along[0] * tick)
-        sketch.line("PURLIN-JOINT", (at[0] - across[0], at[1] - across[1]), (at[0] + across[0], at[1] + across[1]))
+    places = _places(taken, row, indent + long / 2.0, row.shown_mm - long / 2.0, plain(row.line.run))
+    anchor = _on_row(row, min(indent + long / 2.0, row.shown_mm / 2.0))
+    taken.place(places, anchor)
 
 
-def _names(
-    sketch: Sketch, line: PurlinLine, a: Point2, b: Point2, pieces: tuple[CutPiece, ...], inward: Point2
-) -> None:
-    """The name of a row and the length of each piece, where they have room, on the side of the row that `inward` points
-    to: into the plane, so that nothing lies on an eave or a ridge."""
-    true, shown = distance2(line.a_uv, line.b_uv), distance2(a, b)
-    if true <= 0.0 or shown <= 0.0:
-        return
-    angle = readable_angle(a, b)
-    turned = _against(a, b, angle)
-    left, right = (b, a) if turned else (a, b)
-    size, over = sketch.paper(SMALL_MM), _aside(angle, 1.0)
-    above = over[0] * inward[0] + over[1] * inward[1] >= 0.0
-    off = sketch.paper(0.8) if above else -sketch.paper(0.8) - size
+def _lengths(taken: Room, row: _Row) -> None:
+    """The length of each piece where it has room, as near its middle as can be."""
+    turned = _against(row.a, row.b, readable_angle(row.a, row.b))
+    for piece in row.pieces:
+        ends = (piece.start_mm, piece.start_mm + piece.length_mm)
+        start, end = (at / row.true_mm * row.shown_mm for at in ends)
+        low, high = (row.shown_mm - end, row.shown_mm - start) if turned else (start, end)
+        text = str(piece.length_mm)
+        half = text_width(text, taken.sketch.paper(SMALL_MM)) / 2.0
+        if 2.0 * half <= high - low:
+            middle = (low + high) / 2.0
+            places = _places(taken, row, low + half, high - half, text)
+            # nearest the middle of the piece first, on the side that the row's name takes before the other
+            taken.place(
+                sorted(places, key=lambda label: distance2(label.at, _on_row(row, middle))), _on_row(row, middle)
+            )
 
-    def put(along: float, text: str, align: str) -> None:
-        t = along / shown
-        at = (left[0] + (right[0] - left[0]) * t + over[0] * off, left[1] + (right[1] - left[1]) * t + over[1] * off)
-        sketch.text("TEXT", at, text, SMALL_MM, angle, align)
 
-    indent = sketch.paper(3.5)
-    used = indent + text_width(plain(line.run), size)
-    if used > shown:
-        return
-    put(indent, plain(line.run), "left")
-    for piece in pieces:
-        start, end = piece.start_mm / true * shown, (piece.start_mm + piece.length_mm) / true * shown
-        low, high = (shown - end, shown - start) if turned else (start, end)
-        low, text = max(low, used + size), str(piece.length_mm)
-        if text_width(text, size) <= high - low:
-            put((low + high) / 2.0, text, "centre")
+def _places(taken: Room, row: _Row, low: float, high: float, text: str) -> list[Label]:
+    """Places of a text along a row, its middle from `low` to `high` from the row's left end: into the plane first, so
+    that nothing lies on an eave or a ridge."""
+    angle = readable_angle(row.a, row.b)
+    over = _aside(angle, 1.0)
+    inward = (-row.up[0], -row.up[1]) if row.line.role in ("ridge", "head") else row.up
+    sign = 1.0 if over[0] * inward[0] + over[1] * inward[1] >= 0.0 else -1.0
+    step = taken.sketch.paper(1.5)
+    count = int(max(0.0, high - low) / step)
+    found = []
+    for side in (sign, -sign):
+        off = taken.sketch.paper(_OFF_ROW + SMALL_MM / 2.0) * side
+        for k in range(count + 1):
+            x, y = _on_row(row, low + k * step)
+            found.append(Label("TEXT", (x + over[0] * off, y + over[1] * off), text, SMALL_MM, angle))
+    return found
+
+
+def _on_row(row: _Row, along: float) -> Point2:
+    """A point of a row, from its left end as it is read."""
+    turned = _against(row.a, row.b, readable_angle(row.a, row.b))
+    left, right = (row.b, row.a) if turned else (row.a, row.b)
+    t = along / row.shown_mm
+    return left[0] + (right[0] - left[0]) * t, left[1] + (right[1] - left[1]) * t
 
 
 def _against(a: Point2, b: Point2, angle: float) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.bought import Bought, bought_lengths
 from takeoff.model.openings import Hole
-from takeoff.model.order import Takeoff
+from takeoff.model.order import Document, Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.model.sheets import PlaneSheets
 from takeoff.write.drawings.drawing import (
@@ -25,13 +25,14 @@ from takeoff.write.drawings.drawing import (
     readable_angle,
     text_width,
 )
-from takeoff.write.drawings.frame import A3, A4, SCALES, finish, free_area, title_block, wrap
+from takeoff.write.drawings.frame import A1, A2, A3, A4, SCALES, finish, free_area, title_block, wrap
 from takeoff.write.drawings.label_places import inside
 from takeoff.write.drawings.label_room import Label, Room
-from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, hole_words
-from takeoff.write.drawings.sheet_labels import draw_sheets
+from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, hole_words, name_holes
+from takeoff.write.drawings.sheet_labels import draw_outlines, draw_sheets
 from takeoff.write.words.cut_words import MARKING_OUT, first_and_last_words, hand, marking_words, needs_points
-from takeoff.write.words.words import number, over_words, plain, whole
+from takeoff.write.words.screw_words import screw_words
+from takeoff.write.words.words import number, over_words, plain, side_words, whole
 
 _NARROW = 7.2  # a strip narrower than this on paper has no room for its words [paper mm]
 _LEAST_SCALE = 10
@@ -51,6 +52,7 @@ class _Subject:
     holes: tuple[Hole, ...]
     bought: Mapping[str, Bought]
     extent: tuple[float, float, float, float]
+    screws: str
 
 
 def sheet_layouts(takeoff: Takeoff) -> tuple[Drawing, ...]:
@@ -64,7 +66,8 @@ def sheet_layouts(takeoff: Takeoff) -> tuple[Drawing, ...]:
                 holes = tuple(hole for hole in takeoff.roofing.holes if hole.plane == plane.id)
                 points = [point for ring in plane.rings_uv for point in ring]
                 points += [point for piece in sheets.pieces for point in piece.outline_uv]
-                subject = _Subject(plane, roof.edges_of(plane.id), sheets, holes, bought, bounds(points))
+                screws = screw_words(takeoff, plane.id)
+                subject = _Subject(plane, roof.edges_of(plane.id), sheets, holes, bought, bounds(points), screws)
                 drawings.append(_layout(takeoff, subject))
     return tuple(drawings)
 
@@ -88,7 +91,7 @@ def _layout(takeoff: Takeoff, subject: _Subject) -> Drawing:
     top_left = (middle[0] - sketch.paper(width / 2.0), middle[1] + sketch.paper(height - up))
     _heading(sketch, lines, top_left)
     plane = subject.plane
-    block = title_block(takeoff, f"Sheets on {plane.id}", f"S-{plane.id}")
+    block = title_block(takeoff, f"Sheets on {plane.id}, {side_words(plane)}", f"S-{plane.id}", Document.SHEETS)
     return finish(sketch, f"sheets_{plane.id}", block, paper, middle, (width / 2.0, up))
 
 
@@ -118,16 +121,16 @@ def _head_mm(lines: Sequence[tuple[str, str, float]]) -> float:
 
 def _papers(subject: _Subject) -> Iterator[tuple[tuple[float, float], int]]:
     """Papers and scales to try: A4 from the largest scale that holds the bare plane down to the least at which a strip
-    has room, A3 likewise, then A3 at every smaller scale."""
+    has room, A3 likewise, then A3 at every smaller scale; larger paper for planes of very many sheets."""
     wide, high = subject.extent[2] - subject.extent[0], subject.extent[3] - subject.extent[1]
-    for paper, narrow in ((A4, _NARROW), (A3, _NARROW), (A3, 0.0)):
+    for paper, narrow in ((A4, _NARROW), (A3, _NARROW), (A3, 0.0), (A2, _NARROW), (A1, _NARROW), (A1, 0.0)):
         width, height = free_area(paper)
         height -= _head_mm(_heading_lines(subject, width - 8.0)) + _UNDER
         for scale in SCALES:
             fits = wide <= width * scale and high <= height * scale
             if scale >= _LEAST_SCALE and fits and subject.sheets.cover_mm / scale >= narrow:
                 yield paper, scale
-    yield A3, SCALES[-1]
+    yield A1, SCALES[-1]
 
 
 def _drawn(subject: _Subject, scale: int) -> Room:
@@ -140,10 +143,10 @@ def _drawn(subject: _Subject, scale: int) -> Room:
         sketch.line(edge.kind.row.layer, a, b)
         room.lines.append((a, b))
     draw_clear(sketch, sheets, _as_it_lies)
-    draw_holes(sketch, subject.holes, _as_it_lies, named=False)
-    for hole in subject.holes:
-        room.add_ring(hole.ring_uv)
+    draw_holes(room, subject.holes, _as_it_lies, named=False)
     _setting_out(room, sheets, subject.extent)
+    draw_outlines(room, sheets)
+    name_holes(room, subject.holes, _as_it_lies)
     draw_sheets(room, plane.rings_uv[0], sheets, subject.bought)
     for edge in subject.edges:
         _edge_label(room, plane, edge)
@@ -165,20 +168,17 @@ def _edge_label(room: Room, plane: RoofPlane, edge: RoofEdge) -> None:
     middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
     out = -1.0 if inside(plane.rings_uv, (middle[0] + normal[0] * 10.0, middle[1] + normal[1] * 10.0)) else 1.0
 
-    def place(part: float, off: float) -> list[Label]:
+    def place(part: float, off: float) -> Label:
         move = sketch.paper(off) * out
         at = (
             a[0] + part * (b[0] - a[0]) + normal[0] * move,
             a[1] + part * (b[1] - a[1]) + normal[1] * move,
         )
-        return [Label("TEXT", at, text, SMALL_MM, readable_angle(a, b))]
+        return Label("TEXT", at, text, SMALL_MM, readable_angle(a, b))
 
     choices = [place(part, off) for off in _EDGE_OFF for part in _EDGE_PARTS]
-    found = room.keep_first(choices)
-    if not found:
-        found = choices[0]
-        room.force(found)
-    room.draw(found)
+    if not room.place(choices, middle):
+        room.forced += 1
 
 
 def _setting_out(room: Room, sheets: PlaneSheets, extent: tuple[float, float, float, float]) -> None:
@@ -200,6 +200,7 @@ def _setting_out(room: Room, sheets: PlaneSheets, extent: tuple[float, float, fl
     room.keep([Label("DIM", (beside - sketch.paper(2.3), (low_v + high_v) / 2.0), upward, SMALL_MM, 90.0)])
     room.lines += [((low_u, under), (high_u, under)), ((beside, low_v), (beside, high_v))]
     room.lines += [((at, low_v - sketch.paper(1.0)), (at, under)) for at in (low_u, high_u)]
+    room.lines += [((low_u - sketch.paper(1.0), at), (beside, at)) for at in (low_v, high_v)]
     y = low_v - sketch.paper(19.0)
     reach = min(high_u - low_u, sketch.paper(60.0))
     tail, way = (low_u, 1.0) if sheets.start_side == "left" else (high_u, -1.0)
@@ -216,14 +217,15 @@ def _heading_lines(subject: _Subject, room_paper_mm: float) -> list[tuple[str, s
     plane, sheets = subject.plane, subject.sheets
     over = f"{over_words(sheets)}; " if sheets.over_edge else ""
     widths = f"cover {whole(sheets.cover_mm)}, overall {whole(sheets.overall_mm)}"
-    what = f"{plane.id}: {plane.pitch_deg:.1f}°, {len(sheets.pieces)} sheets {plain(sheets.profile)}"
+    what = (
+        f"{plane.id}, {side_words(plane)}: {plane.pitch_deg:.1f}°, {len(sheets.pieces)} sheets {plain(sheets.profile)}"
+    )
     said = [("TEXT", what, LARGE_MM), ("TEXT", f"{over}{widths}; seen from outside, eave at the foot", SMALL_MM)]
     said.append(("START-LINE", f"START: {plain(sheets.start_edge)}", NORMAL_MM))
-    small = [" ".join(first_and_last_words(sheets)), _rake_words(sheets), *_point_lines(sheets)]
+    small = [subject.screws, " ".join(first_and_last_words(sheets)), _rake_words(sheets), *_point_lines(sheets)]
     small.append(hole_words(subject.holes, room_paper_mm))
     said += [("TEXT", words, SMALL_MM) for words in small if words]
-    # the wrapping counts every letter as a wide one
-    return [(layer, line, size) for layer, words, size in said for line in wrap(words, 1.2 * room_paper_mm, size)]
+    return [(layer, line, size) for layer, words, size in said for line in wrap(words, room_paper_mm, size)]
 
 
 def _rake_words(sheets: PlaneSheets) -> str:

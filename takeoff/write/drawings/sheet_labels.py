@@ -9,28 +9,34 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from takeoff.basics.vectors import Point2, Ring2, distance2
+from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.bought import Bought
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
-from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds
+from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds, text_width
 from takeoff.write.drawings.label_places import inside
-from takeoff.write.drawings.label_room import Label, Room, words_width
+from takeoff.write.drawings.label_room import Label, Room, ring_lines
 from takeoff.write.words.cut_words import hand, needs_points, raked
 from takeoff.write.words.words import whole
 
 _GAP = 1.2  # between words, and to the foot of the sheet [paper mm]
 _SIDE_GAP = 0.25  # between a side's length and the sheet's edge or the lap [paper mm]
 _COLUMN = 3.0  # from one column of words to the next [paper mm]
-_LEADER_GAP = 0.8  # between a leader and its words [paper mm]
+_BREAK = 0.9  # radius of a ring round a point to cut to [paper mm]
 _FAR = (3.0, 6.0, 10.0, 15.0, 21.0, 28.0, 36.0, 48.0, 60.0)  # tried off the plane [paper mm]
 HANDS = {"left": "LH", "right": "RH", "": ""}
 
 
-def draw_sheets(room: Room, ring: Ring2, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
-    """Outlines and labels of a plane's sheets; `ring` is the plane's outline. The room knows the plane's edges."""
+def draw_outlines(room: Room, sheets: PlaneSheets) -> None:
+    """Outlines of a plane's sheets with the points they are cut to, before any word."""
     for piece in sheets.pieces:
         room.sketch.ring("SHEET-OUTLINE", piece.outline_uv)
         room.add_ring(piece.outline_uv)
+        if needs_points(piece):
+            _breaks(room, piece)
+
+
+def draw_sheets(room: Room, ring: Ring2, sheets: PlaneSheets, bought: Mapping[str, Bought]) -> None:
+    """Words on a plane's sheets; `ring` is the plane's outline. The room knows edges and outlines."""
     placed: dict[str, Sequence[Label]] = {}
     small: list[tuple[SheetPiece, list[str]]] = []
     for piece in sheets.pieces:
@@ -40,8 +46,6 @@ def draw_sheets(room: Room, ring: Ring2, sheets: PlaneSheets, bought: Mapping[st
         placed[piece.mark] = next((labels for labels in tried if labels), ()) if not sides else ()
         if not placed[piece.mark]:
             small.append((piece, [*words, *(f"{name} {whole(mm)}" for name, mm in sides)]))
-        if needs_points(piece):
-            _breaks(room.sketch, piece)
     for piece, words in small:
         placed[piece.mark] = _beside(room, ring, piece, words, sheets)
     # in laying order, whichever found its place first
@@ -69,13 +73,13 @@ def _column(sketch: Sketch, words: Sequence[str], at: Point2, height: float) -> 
     for layer, word in zip(_LAYERS, words, strict=False):
         own = height if layer != "SHEET-SIDE" else SMALL_MM
         labels.append(Label(layer, (at[0], v), word, own, 90.0, "left"))
-        v += words_width(word, sketch.paper(own)) + sketch.paper(2.0 * _GAP)
+        v += text_width(word, sketch.paper(own)) + sketch.paper(2.0 * _GAP)
     return labels
 
 
 def _long(sketch: Sketch, words: Sequence[str], height: float) -> float:
     labels = _column(sketch, words, (0.0, 0.0), height)
-    return labels[-1].at[1] + words_width(words[-1], sketch.paper(labels[-1].height_mm))
+    return labels[-1].at[1] + text_width(words[-1], sketch.paper(labels[-1].height_mm))
 
 
 def _seen(piece: SheetPiece, sheets: PlaneSheets) -> tuple[float, float]:
@@ -136,7 +140,7 @@ def _sides(room: Room, piece: SheetPiece, sheets: PlaneSheets) -> list[tuple[str
 def _down(sketch: Sketch, piece: SheetPiece, u: float, words: str) -> Iterator[list[Label]]:
     """Places of a length inside a sheet, from its head down."""
     foot, top = span(piece.outline_uv, u)
-    long, step = words_width(words, sketch.paper(SMALL_MM)), sketch.paper(1.0)
+    long, step = text_width(words, sketch.paper(SMALL_MM)), sketch.paper(1.0)
     v = top - sketch.paper(0.6)
     while v - long >= foot:
         yield [Label("SHEET-SIDE", (u, v), words, SMALL_MM, 90.0, "right")]
@@ -146,26 +150,43 @@ def _down(sketch: Sketch, piece: SheetPiece, u: float, words: str) -> Iterator[l
 def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sheets: PlaneSheets) -> Sequence[Label]:
     """Words off the sheets and the line that leads to them. They are drawn by the caller."""
     sketch = room.sketch
-    low, _, high, _ = bounds(piece.outline_uv)
-    middle = (low + high) / 2.0
-    at = (middle, sum(span(piece.outline_uv, middle)) / 2.0)
     others = [other.outline_uv for other in sheets.pieces]
     every = _off_plane(sketch, ring, piece, words)
     choices = [labels for labels in every if not any(inside([other], label.at) for other in others for label in labels)]
     choices = choices or every
+    anchors = _anchors(piece)
+    for labels in choices:
+        if room.free(labels):
+            for at in anchors:
+                leader = _leader(room, at, labels)
+                if room.leads(leader):
+                    room.draw_leader(leader)
+                    room.keep(labels)
+                    return labels
     chosen = room.keep_first(choices)
+    room.forced += 1
     if not chosen:
         chosen = choices[0]
-        room.force(chosen)
-    # to the nearer end of the words
-    first, last = chosen[0], chosen[-1]
-    ends = (first.at, (last.at[0], last.at[1] + words_width(last.text, sketch.paper(last.height_mm))))
-    near = min(ends, key=lambda end: (end[0] - at[0]) ** 2 + (end[1] - at[1]) ** 2)
-    far = distance2(at, near)
-    part = max(0.0, 1.0 - sketch.paper(_LEADER_GAP) / far) if far > 0.0 else 0.0
-    sketch.circle("DIM", at, 0.4)
-    sketch.line("DIM", at, (at[0] + part * (near[0] - at[0]), at[1] + part * (near[1] - at[1])))
+        room.keep(chosen)
+    room.draw_leader(_leader(room, anchors[0], chosen))
     return chosen
+
+
+def _anchors(piece: SheetPiece) -> list[Point2]:
+    """Points of a sheet that a leader may start from, its middle first."""
+    low, _, high, _ = bounds(piece.outline_uv)
+    found = []
+    for across in (0.5, 0.3, 0.7):
+        u = low + across * (high - low)
+        foot, top = span(piece.outline_uv, u)
+        found += [(u, foot + up * (top - foot)) for up in (0.5, 0.8, 0.2, 0.92, 0.08)]
+    return found
+
+
+def _leader(room: Room, at: Point2, labels: Sequence[Label]) -> tuple[Point2, Point2]:
+    """From a point to the nearest point round a column of words, ended short of it."""
+    low_x, low_y, high_x, high_y = bounds(point for label in labels for point in room.box(label))
+    return room.leader(at, ((low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)))
 
 
 def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[str]) -> list[list[Label]]:
@@ -176,24 +197,26 @@ def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[s
     long = _long(sketch, words, SMALL_MM)
     square = piece.top.shape is CutShape.SQUARE and piece.foot.shape is CutShape.SQUARE
     under = piece.top.shape is CutShape.SQUARE and not square
-    past, beside = [], []
+    past: list[list[Label]] = []
+    beside: list[list[Label]] = []
+    aside: list[list[Label]] = []
     for far in _FAR:
-        for part in (0.5, 0.3, 0.7):
+        for part in (0.5, 0.3, 0.7, -0.5, 1.5, -1.5, 2.5, -3.0, 4.0):
             u = low + part * (high - low)
-            bottom, head = span(piece.outline_uv, u)
+            bottom, head = span(piece.outline_uv, min(max(u, low), high))
             v = bottom - sketch.paper(far) - long if under else head + sketch.paper(far)
-            past.append(_column(sketch, words, (u, v), SMALL_MM))
+            (past if low < u < high else aside).append(_column(sketch, words, (u, v), SMALL_MM))
         middle = (foot + top - long) / 2.0
         v = max(least_v, min(middle, most_v - long))
         if low - least_u < high - low:
             beside.append(_column(sketch, words, (least_u - sketch.paper(far), v), SMALL_MM))
         if most_u - high < high - low:
             beside.append(_column(sketch, words, (most_u + sketch.paper(far), v), SMALL_MM))
-    choices = [*beside, *past] if square else [*past, *beside]
+    choices = [*beside, *past, *aside] if square else [*past, *beside, *aside]
     return sorted(choices, key=lambda labels: labels[0].at[1] < least_v or labels[0].at[1] + long > most_v)
 
 
-def _breaks(sketch: Sketch, piece: SheetPiece) -> None:
+def _breaks(room: Room, piece: SheetPiece) -> None:
     """A ring round each point that the words beside the plane give: the breaks of its ends, all corners of a notched
     sheet."""
     if not piece.corners_mm:
@@ -201,7 +224,9 @@ def _breaks(sketch: Sketch, piece: SheetPiece) -> None:
     origin = tuple(piece.outline_uv[0][k] - piece.corners_mm[0][k] for k in (0, 1))
     breaks = [point for cut in (piece.top, piece.foot) for point in cut.points_mm[1:-1]]
     for u, v in piece.corners_mm if piece.notched else breaks:
-        sketch.circle("SHEET-SIDE", (origin[0] + u, origin[1] + v), 0.9)
+        at = (origin[0] + u, origin[1] + v)
+        room.sketch.circle("SHEET-SIDE", at, _BREAK)
+        room.lines += ring_lines(room.square(at, _BREAK))
 
 
 def span(ring: Ring2, u: float) -> tuple[float, float]:

@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from math import cos, hypot, radians, sin
 from xml.sax.saxutils import escape, quoteattr
 
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings.drawing import Circle, Dimension, Drawing, Fill, Item, Line, Polyline, Text
 from takeoff.write.drawings.layers import LAYERS, Layer
-from takeoff.write.words.words import plain, whole
+from takeoff.write.words.words import plain
 
 _CAPITAL = 0.72  # height of capitals over the font size, common to sans serif faces
 _STROKE = 1.5  # half an oblique stroke that ends a dimension line [paper mm]
+_RIMS = '<g data-layer="RIM" fill="#ffffff" stroke="#ffffff" stroke-linejoin="round" aria-hidden="true">'
+_LETTERS = 'fill="#111111" stroke="none"'
 _GAP = 1.0  # between a measured point and its extension line [paper mm]
 
 
 def svg_text(drawing: Drawing) -> str:
-    """The drawing as an SVG document. Fills lie below lines, lines below texts; layers in the order of the table."""
+    """The drawing as an SVG document. Fills lie below lines, lines below texts; layers in the order of the table.
+
+    A white rim keeps letters legible over lines: it is a text of its own below all words, since few readers but
+    browsers know how to paint the rim of a letter before the letter.
+    """
     width, height = drawing.paper_mm
     size = f'width="{_n(width)}mm" height="{_n(height)}mm" viewBox="0 0 {_n(width)} {_n(height)}"'
     body = [
@@ -26,13 +32,32 @@ def svg_text(drawing: Drawing) -> str:
         f'<rect width="{_n(width)}" height="{_n(height)}" fill="#ffffff"/>',
     ]
     place = _placer(drawing)
-    for wanted in ((Fill,), (Line, Polyline, Circle, Dimension), (Text,)):
+    for wanted in ((Fill,), (Line, Polyline, Circle, Dimension)):
         for name, layer in LAYERS.items():
             items = [item for item in drawing.items if item.layer == name and isinstance(item, wanted)]
             if items:
                 body.append(_group(layer, items, drawing, place))
+    body += _words(drawing, place)
     body.append("</svg>\n")
     return "\n".join(body)
+
+
+def _words(drawing: Drawing, place: Callable[[Point2], Point2]) -> list[str]:
+    """Rims of all words, then the words a group a layer."""
+    said = [item.figure(drawing) if isinstance(item, Dimension) else item for item in drawing.items]
+    texts = [item for item in said if isinstance(item, Text)]
+    if not texts:
+        return []
+
+    def put(item: Text, rim: bool) -> str:
+        return _text(place(item.at_mm), item, item.height_mm / drawing.scale, rim)
+
+    parts = [_RIMS, *(put(item, True) for item in texts), "</g>"]
+    for name in LAYERS:
+        of_layer = [put(item, False) for item in texts if item.layer == name]
+        if of_layer:
+            parts += [f"<g data-layer={quoteattr(name)} {_LETTERS}>", *of_layer, "</g>"]
+    return parts
 
 
 def _placer(drawing: Drawing) -> Callable[[Point2], Point2]:
@@ -45,7 +70,7 @@ def _placer(drawing: Drawing) -> Callable[[Point2], Point2]:
     return place
 
 
-def _group(layer: Layer, items: list[Item], drawing: Drawing, place: Callable[[Point2], Point2]) -> str:
+def _group(layer: Layer, items: Sequence[Item], drawing: Drawing, place: Callable[[Point2], Point2]) -> str:
     dash = f' stroke-dasharray="{" ".join(_n(part) for part in layer.dash_mm)}"' if layer.dash_mm else ""
     style = (
         f'fill="none" stroke="{layer.colour}" stroke-width="{_n(layer.weight_mm)}"{dash} '
@@ -71,7 +96,7 @@ def _element(item: Item, layer: Layer, drawing: Drawing, place: Callable[[Point2
         case Dimension():
             return _dimension(item, drawing, place)
         case Text():
-            return _text(place(item.at_mm), item, item.height_mm / drawing.scale)
+            raise ValueError("words are drawn after all lines")
 
 
 def _dimension(item: Dimension, drawing: Drawing, place: Callable[[Point2], Point2]) -> str:
@@ -89,24 +114,17 @@ def _dimension(item: Dimension, drawing: Drawing, place: Callable[[Point2], Poin
         x, y = place(foot)
         dx, dy = _STROKE * cos(along + radians(45)), _STROKE * sin(along + radians(45))
         parts.append(_line((x - dx, y + dy), (x + dx, y - dy)))
-    lift = (drawing.text_mm / 2.0 + 1.0) * drawing.scale
-    middle = (
-        (feet[0][0] + feet[1][0]) / 2.0 - lift * sin(along),
-        (feet[0][1] + feet[1][1]) / 2.0 + lift * cos(along),
-    )
-    text = Text("DIM", middle, whole(item.measured_mm), drawing.text_mm, item.angle_deg, "centre", True)
-    return "\n".join((*parts, _text(place(middle), text, drawing.text_mm)))
+    return "\n".join(parts)
 
 
-def _text(at: Point2, item: Text, height: float) -> str:
-    anchor = {"left": "start", "centre": "middle", "right": "end"}[item.align]
+def _text(at: Point2, item: Text, height: float, rim: bool) -> str:
+    anchor = {"left": "", "centre": ' text-anchor="middle"', "right": ' text-anchor="end"'}[item.align]
     drop = height / 2.0 if item.middle else 0.0
     turn = f' transform="rotate({_n(-item.angle_deg)} {_n(at[0])} {_n(at[1])})"' if item.angle_deg else ""
-    # the white rim keeps a letter legible where it lies over a line
+    width = f' stroke-width="{_n(height / 6)}"' if rim else ""
     return (
-        f'<text x="{_n(at[0])}" y="{_n(at[1] + drop)}" font-size="{_n(height / _CAPITAL)}" text-anchor="{anchor}" '
-        f'fill="#111111" stroke="#ffffff" stroke-width="{_n(height / 6)}" stroke-dasharray="none" '
-        f'paint-order="stroke"{turn}>{escape(plain(item.text))}</text>'
+        f'<text x="{_n(at[0])}" y="{_n(at[1] + drop)}" font-size="{_n(height / _CAPITAL)}"{width}{anchor}{turn}>'
+        f"{escape(plain(item.text))}</text>"
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 from math import ceil
@@ -11,9 +11,11 @@ from takeoff.basics.vectors import Point2
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import BoardPiece, Elevation, WallBoards
 from takeoff.write.drawings.drawing import SMALL_MM, Sketch, bounds, text_width
+from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.words.words import plain, whole
 
 LEVEL_ROOM_MM, UPRIGHT_ROOM_MM = 2.7, 3.2  # a narrower board on paper carries no words of its own [paper mm]
+_PARTS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)  # places tried along a board, parts of its length
 _STEPS = (1, 2, 5, 10, 20, 50, 100)  # every how many courses the storey rod is numbered
 
 
@@ -45,8 +47,9 @@ def draw_boards(sketch: Sketch, wall: Elevation, zone: WallBoards, cuts: Mapping
     if zone.direction != "horizontal":
         _upright_labels(sketch, wall, zone, cuts)
         return
+    room = _wall_room(sketch, wall)
     for piece in zone.pieces:
-        _level_label(sketch, wall, piece, cuts.get(piece.id, ()))
+        _level_label(room, piece, cuts.get(piece.id, ()))
 
 
 def _joints(sketch: Sketch, zone: WallBoards, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
@@ -60,64 +63,67 @@ def _joints(sketch: Sketch, zone: WallBoards, piece: BoardPiece, cuts: tuple[Cut
             sketch.line("WALL-BOARD-JOINT", (low_x, low_y + at), (high_x, low_y + at))
 
 
-def _level_label(sketch: Sketch, wall: Elevation, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
-    """Mark and length on each piece, clear of openings; the length alone where both do not fit."""
+def _wall_room(sketch: Sketch, wall: Elevation) -> Room:
+    """Room for words on a wall, off its outline and its openings."""
+    room = Room(sketch)
+    room.add_ring(wall.outline_xy)
+    for opening in wall.openings:
+        left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
+        low, high = opening.sill_mm, opening.head_mm
+        room.add_ring(((left, low), (right, low), (right, high), (left, high)))
+        # a board's words keep off the whole of it, not only off its frame
+        room.boxes.append(((left, low), (right, low), (right, high), (left, high)))
+    return room
+
+
+def _level_label(room: Room, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
+    """Mark and length on each piece, clear of openings and of a raked top; the length alone where both do not fit."""
     low_x, low_y, _, high_y = bounds(piece.outline_xy)
-    if high_y - low_y < sketch.paper(LEVEL_ROOM_MM):
+    paper = room.sketch.paper
+    if high_y - low_y < paper(LEVEL_ROOM_MM):
         return
     spans = [(plain(cut.id), cut.start_mm, float(cut.length_mm)) for cut in cuts]
     if len(spans) < 2:
         spans = [(plain(piece.id), 0.0, spans[0][2] if spans else piece.length_mm)]
     y = (low_y + high_y) / 2.0
     for name, start, length in spans:
+        choices = []
         for words in (f"{name}: {whole(length)}", whole(length)):
-            wide = text_width(words, sketch.paper(SMALL_MM))
-            at = _clear_place(wall, low_x + start, length, wide, y, sketch.paper(SMALL_MM)) if wide < length else None
-            if at is not None:
-                sketch.text("WALL-BOARD", (at, y), words, SMALL_MM, 0.0, "centre", True)
-                break
-
-
-def _clear_place(wall: Elevation, start: float, length: float, wide: float, y: float, high: float) -> float | None:
-    """Middle of a text on a board where no opening is under it, as near the board's middle as can be [mm]."""
-    shares = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
-    for at in (start + share * length for share in shares):
-        if at - wide / 2.0 < start or at + wide / 2.0 > start + length:
-            continue
-        if not any(
-            at - wide / 2.0 < o.from_left_mm + o.width_mm
-            and at + wide / 2.0 > o.from_left_mm
-            and y - high / 2.0 < o.head_mm
-            and y + high / 2.0 > o.sill_mm
-            for o in wall.openings
-        ):
-            return at
-    return None
+            half = text_width(words, paper(SMALL_MM)) / 2.0
+            for part in _PARTS:
+                at = low_x + start + part * length
+                if at - half >= low_x + start and at + half <= low_x + start + length:
+                    choices.append([Label("WALL-BOARD", (at, y), words, SMALL_MM)])
+        room.draw(room.keep_first(choices))
 
 
 def _upright_labels(
     sketch: Sketch, wall: Elevation, zone: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]
 ) -> None:
-    """Lengths up the boards from their feet, on as many levels as keep them a line apart."""
-    offset = sketch.paper(2.0)
-    room = sketch.paper(UPRIGHT_ROOM_MM)
+    """Lengths up the boards from their feet, each at the first of its places that is clear of openings, of the wall's
+    outline and of other words."""
+    room = _wall_room(sketch, wall)
     labels = sorted(_groups(wall, zone, cuts), key=lambda label: (label.foot, label.x))
     for foot, row in groupby(labels, key=lambda label: round(label.foot)):
-        last: list[float] = []
         step = 0.0
         for label in row:
-            wide = text_width(label.words, sketch.paper(SMALL_MM))
-            step = step or wide + sketch.paper(2.0)
-            level = next((n for n, x in enumerate(last) if label.x - x >= room), len(last))
-            if offset + level * step + wide > label.height:
-                # too low to stand: it lies across its boards where they are wide enough together
-                if wide <= label.width and label.height > sketch.paper(SMALL_MM):
-                    across = (label.x, label.foot + label.height / 2.0)
-                    sketch.text("WALL-BOARD", across, label.words, SMALL_MM, 0.0, "centre", True)
-                continue
-            last[level : level + 1] = [label.x]
-            at = (label.x, foot + offset + level * step)
-            sketch.text("WALL-BOARD", at, label.words, SMALL_MM, 90.0, "left", True)
+            step = step or text_width(label.words, sketch.paper(SMALL_MM)) + sketch.paper(2.0)
+            room.draw(room.keep_first(_upright_places(sketch, label, foot, step)))
+
+
+def _upright_places(sketch: Sketch, label: _Label, foot: float, step: float) -> Iterator[list[Label]]:
+    """Places of a length on its boards: upwards from the foot, a little aside, else lying across boards that are wide
+    enough together where it is too long to stand."""
+    wide = text_width(label.words, sketch.paper(SMALL_MM))
+    offset = sketch.paper(2.0)
+    for aside in (0.0, 0.5, -0.5, 1.0, -1.0, 1.6, -1.6):
+        up = offset
+        while up + wide <= label.height:
+            at = (label.x + sketch.paper(aside), foot + up)
+            yield [Label("WALL-BOARD", at, label.words, SMALL_MM, 90.0, "left")]
+            up += step
+    if wide <= label.width and label.height > sketch.paper(SMALL_MM):
+        yield [Label("WALL-BOARD", (label.x, label.foot + label.height / 2.0), label.words, SMALL_MM)]
 
 
 def _groups(wall: Elevation, zone: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> list[_Label]:

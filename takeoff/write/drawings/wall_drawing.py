@@ -20,7 +20,7 @@ from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import compass_words, number, plain, whole
 
-_HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 38.0, 18.0  # room over, under and beside the wall [paper mm]
+_HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 43.0, 22.0  # room over, under and beside the wall [paper mm]
 
 
 def wall_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
@@ -45,7 +45,7 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
     _levels(sketch, wall)
     for zone in zones:
         draw_marks(sketch, zone, extent)
-    _dimensions(sketch, wall, extent)
+    _dimensions(sketch, wall, extent, any(zone.direction != "horizontal" for zone in zones))
     width, height = free_area(paper)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
     size = (extent[3] - extent[1]) / scale
@@ -53,7 +53,7 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
     room = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + spare + size / 2.0)
     top_left = (middle[0] - sketch.paper(room[0]), middle[1] + sketch.paper(height - room[1]))
     _heading(sketch, wall, zones, top_left, takeoff.items)
-    block = title_block(takeoff, f"Wall {wall.wall} from outside", f"W-{wall.wall}", hold=False)
+    block = title_block(takeoff, f"Wall {wall.wall} from outside", f"W-{wall.wall}", None)
     return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room)
 
 
@@ -100,21 +100,31 @@ def _levels(sketch: Sketch, wall: Elevation) -> None:
         sketch.text("GROUND", (right, level + sketch.paper(0.8)), words, SMALL_MM)
 
 
-def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, float, float]) -> None:
+def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, float, float], marked: bool) -> None:
+    """Overall, openings and height. `marked`: board lines are named under the wall, extension lines start below."""
     low = min(extent[1], wall.base_mm)
-    chain, whole_y = low - sketch.paper(17.0), low - sketch.paper(25.0)
+    foot = low - sketch.paper(15.0) if marked else wall.base_mm
+    chain, whole_y = low - sketch.paper(18.5), low - sketch.paper(25.5)
     xs = {0.0, wall.width_mm}
     for opening in wall.openings:
         xs |= {opening.from_left_mm, opening.from_left_mm + opening.width_mm}
     ordered = sorted(xs)
     if len(ordered) > 2:
         for a, b in pairwise(ordered):
-            if b - a >= 1.0:
-                sketch.dimension((a, wall.base_mm), (b, wall.base_mm), (a, chain), 0.0)
-    sketch.dimension((0.0, wall.base_mm), (wall.width_mm, wall.base_mm), (0.0, whole_y), 0.0)
-    left = -sketch.paper(30.0)
+            if _fits(sketch, b - a):
+                sketch.dimension((a, foot), (b, foot), (a, chain), 0.0)
+    if _fits(sketch, wall.width_mm):
+        sketch.dimension((0.0, foot), (wall.width_mm, foot), (0.0, whole_y), 0.0)
+    left = -sketch.paper(34.0)
     beside = left + sketch.paper(4.0)  # its extension lines end before the words of the storey rod
-    sketch.dimension((beside, wall.base_mm), (beside, extent[3]), (left, wall.base_mm), 90.0)
+    if _fits(sketch, extent[3] - wall.base_mm):
+        sketch.dimension((beside, wall.base_mm), (beside, extent[3]), (left, wall.base_mm), 90.0)
+
+
+def _fits(sketch: Sketch, length_mm: float) -> bool:
+    """Whether a dimension is longer than its figure, which would else lie over the lines at its ends: the heading or
+    the openings then say the size."""
+    return length_mm >= text_width(whole(length_mm), sketch.paper(SMALL_MM)) + sketch.paper(0.6)
 
 
 def _heading(

@@ -12,7 +12,7 @@ from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightFace
 from takeoff.model.sheets import EndCut, PlaneSheets, SheetPiece
 from takeoff.write.drawings.check_dimensions import frame_words, tape_rows
 from takeoff.write.explain.explanation import Entry, Explanation, explained, thing_words
-from takeoff.write.words.cut_words import MARKING_OUT, marking_words, needs_points, notch_words, raked
+from takeoff.write.words.cut_words import MARKING_OUT, SHAPE_WORDS, marking_words, needs_points, notch_words, raked
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import compass_words, number, over_words, plain, refs_words, whole
 from takeoff.write.workbook.workbook_order import marks_words
@@ -138,7 +138,7 @@ def _bought(takeoff: Takeoff, piece: SheetPiece) -> list[str]:
 
 
 def _cut(piece: SheetPiece, cut: EndCut) -> str:
-    words = "notched" if piece.notched and cut.kinked else cut.shape.value
+    words = "notched" if piece.notched and cut.kinked else SHAPE_WORDS[cut.shape]
     if cut.rake_deg and cut.shape.value != "square":
         words += f" {number(cut.rake_deg, 1)} degrees"
     if cut.hand:

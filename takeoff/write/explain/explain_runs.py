@@ -11,7 +11,7 @@ from takeoff.model.measured import FlashingRun, Need
 from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.runs import CutPiece, CutPlan, RunDemand, StockBar
 from takeoff.write.explain.explanation import Entry, Explanation, explained
-from takeoff.write.words.bought import cut_pieces
+from takeoff.write.words.bought import cut_pieces, site_words
 from takeoff.write.words.item_names import item_name, words_of
 from takeoff.write.words.words import number, plain, value_words, whole
 from takeoff.write.workbook.workbook_order import marks_words
@@ -30,7 +30,7 @@ def run_entries(takeoff: Takeoff) -> Iterator[Entry]:
     for quantity in (*takeoff.measures, *takeoff.cladding.measures):
         yield quantity.id, partial(_quantity, takeoff, quantity)
     for plan in order.plans if order is not None else ():
-        for bar in plan.bars:
+        for bar in plan.all_bars:
             yield f"{bar.item} {bar.number}", partial(_bar, takeoff, plan, bar)
             for piece in bar.pieces:
                 yield piece.id, partial(_piece, takeoff, bar, piece)
@@ -102,9 +102,9 @@ def _flashing(run: FlashingRun) -> list[str]:
 def _bars_of(takeoff: Takeoff, run: str) -> str:
     order = takeoff.order
     bars = [
-        f"{plain(bar.item)} {bar.number} ({bar.stock_mm} mm)"
+        f"{plain(bar.item)} {bar.number} ({bar.stock_mm} mm{site_words(plan, bar)})"
         for plan in (order.plans if order is not None else ())
-        for bar in plan.bars
+        for bar in plan.all_bars
         if any(piece.run == run for piece in bar.pieces)
     ]
     return ", ".join(bars)
@@ -124,7 +124,7 @@ def _bar(takeoff: Takeoff, plan: CutPlan, bar: StockBar) -> Explanation:
     words = ", ".join(f"{name} {number(mm / 1000.0)} m" for name, mm in sums)
     proof = f": {plain(plan.proof)}" if plan.proof else ""
     facts = [
-        _bar_words(bar),
+        _bar_words(bar) + site_words(plan, bar),
         f"the whole list of {plain(plan.item)}: {words}; proven least {number(plan.bound_mm / 1000.0)} m{proof}",
     ]
     refs = [piece.run for piece in bar.pieces]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 
 from takeoff.model.order import Order
-from takeoff.model.runs import CutPiece
+from takeoff.model.runs import CutPiece, CutPlan, StockBar
 from takeoff.model.sheets import SheetBlank
 from takeoff.write.words.words import plain, whole
 
@@ -39,10 +39,17 @@ def cut_pieces(order: Order | None) -> Mapping[str, tuple[CutPiece, ...]]:
         return {}
     found: dict[str, list[CutPiece]] = {}
     for plan in order.plans:
-        for bar in plan.bars:
+        for bar in plan.all_bars:
             for piece in bar.pieces:
                 found.setdefault(piece.run, []).append(piece)
     return {run: tuple(sorted(pieces, key=lambda piece: piece.start_mm)) for run, pieces in found.items()}
+
+
+def site_words(plan: CutPlan, bar: StockBar) -> str:
+    """How a length that lies on the site is told from one that is bought: ", from site: back shed", else nothing."""
+    if bar not in plan.site_bars:
+        return ""
+    return f", from site: {plain(bar.mark)}" if bar.mark else ", from site"
 
 
 def bars_by_item(order: Order | None) -> Mapping[str, str]:

@@ -8,13 +8,21 @@ from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
 from takeoff.write.words.words import plain, whole
 
 MARKING_OUT = "Heights are above the foot's lowest point, offsets (at) from the left edge of the uncut sheet."
+SHAPE_WORDS = {
+    CutShape.SQUARE: "square",
+    CutShape.RAKED: "raked",
+    CutShape.APEX: "apex",
+    CutShape.BROKEN: "cut to two lines",
+    CutShape.NOTCHED: "notched",
+}
 _SAME_MM = 0.5  # less is not marked out with a tape
 
 
 def cut_words(cut: EndCut) -> str:
     """How an end is cut and along what: "raked H2"."""
     edges = " ".join(plain(edge) for edge in cut.edges)
-    return f"{cut.shape.value} {edges}" if edges and cut.shape is not CutShape.SQUARE else cut.shape.value
+    words = SHAPE_WORDS[cut.shape]
+    return f"{words} {edges}" if edges and cut.shape is not CutShape.SQUARE else words
 
 
 def foot_words(piece: SheetPiece) -> str:

@@ -26,9 +26,14 @@ def names_of(takeoff: Takeoff) -> Mapping[str, str]:
 
 
 def spoken(text: str, takeoff: Takeoff) -> str:
-    """A text with every id in it said in words, control characters gone."""
+    """A text with every id in it said in words, control characters gone. What stands between backquotes is a line to
+    paste into the job file: it stays as it is."""
+    return "`".join(part if i % 2 else _said(part, takeoff) for i, part in enumerate(plain(text).split("`")))
+
+
+def _said(text: str, takeoff: Takeoff) -> str:
     names = names_of(takeoff)
     for item in takeoff.items.values():
         if " " in item.id and "_" in item.id:
             text = text.replace(item.id, item_words(item))
-    return plain(_ID.sub(lambda match: names.get(match[0], match[0]), text))
+    return _ID.sub(lambda match: names.get(match[0], match[0]), text)

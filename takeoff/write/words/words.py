@@ -9,6 +9,8 @@ from collections.abc import Iterable
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Basis, Setting, Term, Working
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.measured import FoldSection
+from takeoff.model.roof import RoofPlane
 from takeoff.model.sheets import PlaneSheets
 
 # C0 and C1 controls, lone surrogates and the two non-characters: no XML, no terminal and no printer wants them
@@ -19,6 +21,9 @@ _MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),
 )
+
+# names of settings and terms that say little once their underscores are gone
+_NAMES = {"count_by_overall": "last sheet counted by its whole width"}
 
 SEVERITY_WORDS = {
     Severity.STOP: "STOP",
@@ -80,6 +85,8 @@ def name_words(name: str) -> str:
     >>> name_words("valley_gap_mm"), name_words("rain_mm_per_h"), name_words("cover")
     ('valley gap', 'rain', 'cover')
     """
+    if name in _NAMES:
+        return _NAMES[name]
     return re.sub(r"(_mm_per_h|_mm2|_mm|_m2|_m|_deg|_kg|_L)$", "", name).replace("_", " ")
 
 
@@ -126,6 +133,13 @@ def over_words(sheets: PlaneSheets) -> str:
     return f"The {edge} edge of each sheet lies over" if edge in ("left", "right") else f"Over: {edge}"
 
 
+def side_words(plane: RoofPlane) -> str:
+    """The side of the house that a plane is on, to one of eight winds; "flat" for a level one."""
+    if plane.pitch_deg <= 0.05:
+        return "flat"
+    return f"{WINDS[round(plane.bearing_deg / 45.0) % 8]} side"
+
+
 def compass_words(bearing_deg: float) -> str:
     """A bearing as the nearest of eight winds, with its degrees where it is off by more than half a degree.
 
@@ -142,8 +156,26 @@ def refs_words(refs: Iterable[str]) -> str:
     return ", ".join(plain(ref) for ref in refs)
 
 
+def revision_words(revision: str, supersedes: str = "") -> str:
+    """A revision as it is printed, with the one it takes the place of.
+
+    >>> revision_words("C", "B"), revision_words("B")
+    ('revision C, supersedes B', 'revision B')
+    """
+    after = f", supersedes {plain(supersedes)}" if supersedes else ""
+    return f"revision {plain(revision)}{after}"
+
+
 def date_words(date: datetime.date | None) -> str:
     """A date as the order prints it: "2 March 2026", "undated" for none. English month names whatever the locale."""
     if date is None:
         return "undated"
     return f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
+
+
+def hand_words(section: FoldSection) -> str:
+    """Whether one section serves both hands."""
+    if section.handed:
+        return f"{section.hand.capitalize()} hand only: {plain(section.handed)}"
+    other = "left" if section.hand == "right" else "right"
+    return f"Drawn as {section.hand} hand; turned end for end, same face up, it is the {other}"

@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING
 
 from takeoff.basics.files import template_path
 from takeoff.model.order import Takeoff
+from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import plain
 from takeoff.write.workbook.cached_values import CachedValues, steady_zip
 from takeoff.write.workbook.workbook_checks import fill_basis, fill_cautions, fill_checks, fill_measures
 from takeoff.write.workbook.workbook_cutting import fill_cutting_list
 from takeoff.write.workbook.workbook_flashings import fill_flashings
+from takeoff.write.workbook.workbook_left import fill_left_over
 from takeoff.write.workbook.workbook_mill import fill_mill_order
 from takeoff.write.workbook.workbook_order import fill_order
 from takeoff.write.workbook.workbook_packs import fill_packs
@@ -33,6 +35,7 @@ _BY_ORDER = {
     "Rainwater": fill_rainwater,
     "Walls": fill_walls,
     "Wall lengths": fill_wall_lengths,
+    "Left over": fill_left_over,
 }
 
 
@@ -49,6 +52,16 @@ def workbook_bytes(takeoff: Takeoff, cached: bool = True) -> bytes:
     spreadsheet program must recalculate them."""
     filled = fill_workbook(takeoff)
     return steady_zip(filled.book, filled.values if cached else {}, takeoff.job.date)
+
+
+def _say_in_trade_words(page: Page, takeoff: Takeoff) -> None:
+    """The trade's own word for gutters in every text of a sheet."""
+    said = trade_words(takeoff)
+    for row in page.sheet.iter_rows():
+        for cell in row:
+            if isinstance(cell.value, str) and cell.data_type == "s":
+                cell.value = said(cell.value)
+                cell.data_type = "s"
 
 
 def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
@@ -87,6 +100,7 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
         book.remove(book[title])
     for page in pages:
         page.finish()
+        _say_in_trade_words(page, takeoff)
     book.active = 0
     book.properties.title = f"{plain(takeoff.job.job)}, order sheet"
     return FilledWorkbook(book, {page.sheet.title: page.values for page in pages if page.values})

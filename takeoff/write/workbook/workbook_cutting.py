@@ -23,7 +23,8 @@ from takeoff.write.words.cut_words import (
     raked,
     top_words,
 )
-from takeoff.write.words.words import over_words, plain, whole
+from takeoff.write.words.screw_words import screw_words
+from takeoff.write.words.words import over_words, plain, side_words, whole
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
 
 
@@ -41,7 +42,7 @@ def fill_cutting_list(page: Page, takeoff: Takeoff, order: Order) -> None:
             first = False
             holes = [hole for hole in takeoff.roofing.holes if hole.plane == plane.id]
             start = page.row
-            _plane_block(page, plane, sheets, bought, order, holes)
+            _plane_block(page, plane, sheets, bought, order, holes, screw_words(takeoff, plane.id))
             page.gap()
             page.keep_together(start, _CHECK_POINTS)
             _check_rows(page, plane, roof.edges_of(plane.id), takeoff.site.measures if takeoff.site is not None else ())
@@ -56,10 +57,14 @@ def _plane_block(
     bought: Mapping[str, Bought],
     order: Order,
     holes: Sequence[Hole],
+    screws: str,
 ) -> None:
-    what = f"{plane.id}: {plane.pitch_deg:.1f} degrees, {plain(sheets.profile)}, cover {whole(sheets.cover_mm)}"
+    what = f"{plane.id}, {side_words(plane)}: {plane.pitch_deg:.1f} degrees, {plain(sheets.profile)}"
+    what += f", cover {whole(sheets.cover_mm)}"
     page.group(f"{what}. LAY {lay_words(sheets)}")
     page.note(setting_out_words(sheets))
+    if screws:
+        page.note(screws)
     first = page.row
     for piece in sheets.pieces:
         page.line(_piece_cells(piece, bought.get(piece.mark)))

@@ -8,7 +8,7 @@ from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.item_names import item_name, words_of
-from takeoff.write.words.words import counted, number, plain
+from takeoff.write.words.words import counted, hand_words, number, plain
 from takeoff.write.workbook.order_fields import flashing_fields
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
 from takeoff.write.workbook.workbook_runs import bar_groups, needs_of, plans_of
@@ -65,10 +65,19 @@ def section_words(section: FoldSection) -> str:
     words.append(f"Colour side: {plain(section.colour_side)}.")
     if section.soft_edges:
         words.append(f"Soft edges: {section.soft_edges}.")
+    if section.hand:
+        words.append(f"{hand_words(section)}.")
     return " ".join(words)
 
 
 def _bought(page: Page, plan: CutPlan) -> None:
+    for bar in plan.site_bars:
+        site: list[Cell] = [None] * 12
+        site[0], site[2], site[6], site[8] = "site", f"from site {plain(bar.mark)}".rstrip(), bar.stock_mm, 1
+        site[11] = " + ".join(str(piece.length_mm) for piece in bar.pieces)
+        page.line(site, styles=_BOUGHT_STYLES)
+    if not plan.bars:
+        return
     first = page.row
     for bars in bar_groups(plan):
         cuts = " + ".join(str(piece.length_mm) for piece in bars[0].pieces)

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from takeoff.model.order import Document
+
 TITLE_ROW, JOB_ROW, BANNER_ROW, HEAD_ROW, FIRST_ROW = 1, 2, 3, 5, 6
 
 
@@ -22,12 +24,12 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """One sheet. `hold`: it prints the order's state. `says`: a line under the title. `scale`: percent at which it
-    prints upright, so that page breaks set by hand are kept; 0: across the page, fitted to its width."""
+    """One sheet. `document`: whose state it prints, None for none. `says`: a line under the title. `scale`: percent
+    at which it prints upright, so that page breaks set by hand are kept; 0: across the page, fitted to its width."""
 
     title: str
     columns: tuple[Column, ...]
-    hold: bool = False
+    document: Document | None = None
     scale: int = 0
     says: str = ""
 
@@ -44,7 +46,7 @@ GRIDS: tuple[Grid, ...] = (
             ("length mm", 11, "whole"), ("total", 11, "metres"), ("unit", 7, "text"), ("kg", 10, "kg"),
             ("note", 21, "text"),
         ),
-        hold=True,
+        document=Document.ALL,
         says="By delivery, in the order the site wants them. Totals are count x length, rounded line by line.",
     ),
     Grid(
@@ -61,7 +63,7 @@ GRIDS: tuple[Grid, ...] = (
             ("profile", 26, "text"), ("qty", 7, "count"), ("length mm", 10, "length"), ("total m", 11, "metres"),
             ("kg", 10, "kg"), ("marks", 62, "text"),
         ),
-        hold=True,
+        document=Document.SHEETS,
         says="Longest first. Cut square. Tolerance +/- 5 mm unless agreed otherwise.",
     ),
     Grid(
@@ -70,7 +72,7 @@ GRIDS: tuple[Grid, ...] = (
             ("from top", 8, "text"), ("mark", 9, "mark"), ("length mm", 10, "length"), ("kg", 9, "kg"),
             ("also cut from it", 40, "text"), ("sheets", 7, "count"), ("loaded", 10, "blank"),
         ),
-        hold=True,
+        document=Document.SHEETS,
         scale=92,
         says="Packs by plane in laying order, as they are lifted on the roof.",
     ),
@@ -82,7 +84,7 @@ GRIDS: tuple[Grid, ...] = (
             ("foot cut", 9.5, "text"), ("top cut", 10, "text"), ("rake", 6, "degrees"), ("longer side", 7.5, "text"),
             ("cut from", 8, "text"), ("on site", 8.5, "blank"),
         ),
-        hold=True,
+        document=Document.SHEETS,
         scale=92,
         says="A page a plane, in laying order, seen from outside, eave at the foot. Sides at sheet edges.",
     ),
@@ -92,7 +94,7 @@ GRIDS: tuple[Grid, ...] = (
             ("", 20, "text"), ("qty", 8, "count"), ("length mm", 10, "length"), ("cut into, mm", 36, "text"),
             ("pieces", 42, "text"), ("offcut mm", 10, "whole"),
         ),
-        hold=True,
+        document=Document.PURLINS,
         says="Stock lengths with the pieces cut from each; a piece is named by its row and its place in it.",
     ),
     Grid(
@@ -101,7 +103,7 @@ GRIDS: tuple[Grid, ...] = (
             ("plane", 10, "mark"), ("row", 7, "count"), ("role", 20, "text"), ("up slope mm", 11, "length"),
             ("length mm", 11, "whole"), ("pieces, left to right, mm", 67, "text"),
         ),
-        hold=True,
+        document=Document.PURLINS,
         says="Where every row lies: up the slope from the outline, to the row's line.",
     ),
     Grid(
@@ -112,7 +114,7 @@ GRIDS: tuple[Grid, ...] = (
             ("girth mm", 7, "whole"), ("folds / qty", 6.5, "count"), ("angle", 8, "degrees"), ("hand", 7, "text"),
             ("pieces mm", 24.5, "text"),
         ),
-        hold=True,
+        document=Document.FLASHINGS,
         says="Folding schedule: run = net + dressings; angle is between the two faces of the roof.",
     ),
     Grid(
@@ -139,6 +141,14 @@ GRIDS: tuple[Grid, ...] = (
             ("qty", 6, "count"), ("length mm", 9, "length"), ("cut into, mm", 38, "text"), ("offcut mm", 8.5, "whole"),
         ),
         says="Lengths to buy for the walls and what is cut from each, down the left half and on down the right.",
+    ),
+    Grid(
+        "Left over",
+        _columns(
+            ("item", 52, "text"), ("count", 8, "count"), ("length mm", 10, "length"), ("from", 26, "text"),
+            ("cut into mm", 34, "text"),
+        ),
+        says="What is cut from lengths on the site, and what is left after the job.",
     ),
     Grid(
         "Measures",

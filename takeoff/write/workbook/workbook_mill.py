@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from takeoff.basics.rounding import half_up
+from takeoff.model.findings import Severity
 from takeoff.model.items import ItemKind
-from takeoff.model.order import Order, OrderLine, Takeoff
+from takeoff.model.order import Hold, Order, OrderLine, Takeoff
 from takeoff.model.sheets import PairPlan
 from takeoff.write.words.item_names import item_name
-from takeoff.write.words.words import counted, number, plain, whole
+from takeoff.write.words.spoken import spoken
+from takeoff.write.words.words import counted, finding_words, number, plain, whole
 from takeoff.write.workbook.order_fields import group_of, sheet_fields
 from takeoff.write.workbook.workbook_order import marks_words, total_cell
 from takeoff.write.workbook.workbook_page import Formula, Page
@@ -33,6 +35,8 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
     if not lines:
         page.note("No sheets in this order.")
         return MillRows({}, {})
+    if order.state is Hold.RELEASED:
+        _open_warnings(page, takeoff)
     totals: dict[str, int] = {}
     rows: dict[str, int] = {}
     for item in sorted({line.item for line in lines}):
@@ -51,6 +55,15 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
         page.gap()
     _mill_summary(page, order, list(totals.values()))
     return MillRows(totals, rows)
+
+
+def _open_warnings(page: Page, takeoff: Takeoff) -> None:
+    """What whoever releases the sheets takes upon himself: every warning that still stands."""
+    grave = [finding for finding in takeoff.findings if finding.severity in (Severity.STOP, Severity.WARN)]
+    page.group("Released with these warnings open" if grave else "Released with no warning open")
+    for finding in grave:
+        page.note(spoken(finding_words(finding), takeoff))
+    page.gap()
 
 
 def _spare_lines(page: Page, order: Order, item: str) -> None:

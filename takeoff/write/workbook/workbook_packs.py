@@ -5,6 +5,7 @@ from __future__ import annotations
 from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order, Pack, Takeoff
 from takeoff.write.words.item_names import item_name
+from takeoff.write.words.screw_words import screw_words
 from takeoff.write.words.words import compass_words, number, plain, refs_words, whole
 from takeoff.write.workbook.workbook_page import Formula, Page
 
@@ -35,7 +36,7 @@ def fill_packs(page: Page, takeoff: Takeoff, order: Order) -> None:
     page.line(("all", "", longest, kg, "", count, None), total=True, styles=styles)
     for pack in order.packs:
         page.gap()
-        _pack_block(page, pack)
+        _pack_block(page, pack, screw_words(takeoff, pack.plane))
 
 
 def craned_to(pack: Pack) -> str:
@@ -43,15 +44,17 @@ def craned_to(pack: Pack) -> str:
     words = f"{compass_words(pack.bearing_deg)} side"
     if pack.outline_edges:
         edges = refs_words(map(str, pack.outline_edges))
-        words += f", outline edge{'s' if len(pack.outline_edges) > 1 else ''} {edges}"
+        words += f", side{'s' if len(pack.outline_edges) > 1 else ''} {edges} (ringed on the roof plan)"
     return f"{words}, {plain(pack.edge)}" if pack.edge else words
 
 
-def _pack_block(page: Page, pack: Pack) -> None:
+def _pack_block(page: Page, pack: Pack, screws: str) -> None:
     part = f", pack {pack.number} of {pack.of}" if pack.of > 1 else ""
     page.group(f"PACK {pack.id}: plane {plain(pack.plane)}{part}. Crane to: {craned_to(pack)}")
     name = " and ".join(plain(item_name(item)) for item in (pack.item, *pack.also) if item is not None) or pack.profile
     page.note(f"{name}. Longest {whole(pack.longest_mm)} mm. Colour side up.")
+    if screws:
+        page.note(screws)
     page.heading([column.heading for column in page.grid.columns], _RIGHT)
     first = page.row
     for place, sheet in enumerate(pack.sheets, start=1):

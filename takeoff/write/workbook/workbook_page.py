@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Takeoff
-from takeoff.write.drawings.frame import STATE_WORDS
-from takeoff.write.words.words import date_words, plain
+from takeoff.write.drawings.frame import state_words
+from takeoff.write.words.words import date_words, plain, revision_words
 from takeoff.write.workbook.safe_texts import cell_text, header_text
 from takeoff.write.workbook.workbook_grid import BANNER_ROW, FIRST_ROW, GRID, HEAD_ROW, JOB_ROW, Grid
 
@@ -139,13 +139,13 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
     sheet = book[title]
     grid = GRID[title]
     job = takeoff.job
-    words = f"{plain(job.job)}, revision {plain(job.revision)}, {date_words(job.date)}"
+    words = f"{plain(job.job)}, {revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
     put_text(sheet.cell(JOB_ROW, 1), words)
     banner = ""
     if takeoff.order is None:
         banner = STOPPED
-    elif grid.hold:
-        banner = STATE_WORDS[takeoff.order.state]
+    elif grid.document is not None:
+        banner = state_words(takeoff.order, grid.document)
     put_text(sheet.cell(BANNER_ROW, 1), banner)
     if sheet.oddFooter is not None:
         sheet.oddFooter.left.text = header_text(words, _MOST_FOOTER)

@@ -8,6 +8,7 @@ from takeoff.basics.rounding import half_up
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.drainage import METHOD_WORDS, Downpipe, DownpipePlan, GutterRun
 from takeoff.model.order import Order, Takeoff
+from takeoff.write.words.bought import site_words
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import number, plain, refs_words, value_words, whole
 from takeoff.write.workbook.order_fields import rainwater_fields
@@ -31,6 +32,9 @@ def fill_rainwater(page: Page, takeoff: Takeoff, order: Order) -> None:
     page.note(rainwater_fields())
     page.heading(("", "what", "length mm", "count", "", "", "cut into, mm"), (False, False, True, True, True, True))
     for cut_plan, name in plans_of(order, needs, takeoff.items):
+        for bar in cut_plan.site_bars:
+            cuts = " + ".join(str(piece.length_mm) for piece in bar.pieces)
+            page.line(("", f"{name}{site_words(cut_plan, bar)}", bar.stock_mm, 1, None, None, cuts))
         for bars in bar_groups(cut_plan):
             cuts = " + ".join(str(piece.length_mm) for piece in bars[0].pieces)
             page.line(("", name, bars[0].stock_mm, len(bars), None, None, cuts))

@@ -30,7 +30,7 @@ def plans_of(order: Order, needs: Iterable[Need], items: Mapping[str, Item]) -> 
     for need in needs:
         runs = {demand.id for demand in need.demands}
         for plan in order.plans:
-            if any(piece.run in runs for bar in plan.bars for piece in bar.pieces):
+            if any(piece.run in runs for bar in plan.all_bars for piece in bar.pieces):
                 found.append((plan, plain(words_of(plan.item, items))))
     return tuple(found)
 
@@ -74,6 +74,10 @@ def _lengths_words(takeoff: Takeoff) -> str:
 
 def put_bars(page: Page, plan: CutPlan) -> None:
     """Bars of one plan on the grid of the sheet Purlins, with what was bought, placed, lapped and wasted."""
+    _put_site(page, plan)
+    if not plan.bars:
+        page.note("Nothing of it is bought.")
+        return
     first = page.row
     for bars in bar_groups(plan):
         bar, row = bars[0], page.row
@@ -91,13 +95,24 @@ def put_bars(page: Page, plan: CutPlan) -> None:
     bought = page.line(("bought m", None, metres, None), styles=styles)
     placed = page.line(("placed m", None, half_up(plan.placed_mm / 1000.0, 3), None), styles=styles)
     laps = page.line(("laps m", None, half_up(plan.laps_mm / 1000.0, 3), None), styles=styles)
-    waste = half_up(
-        half_up(plan.bought_mm / 1000.0, 3) - half_up(plan.placed_mm / 1000.0, 3) - half_up(plan.laps_mm / 1000.0, 3), 3
-    )
-    formula = Formula(f"ROUND(C{bought}-C{placed}-C{laps},3)", waste)
+    shown = [half_up(mm / 1000.0, 3) for mm in (plan.bought_mm, plan.placed_mm, plan.laps_mm, plan.site_mm)]
+    waste = half_up(shown[0] - shown[1] - shown[2] + shown[3], 3)
+    site = ""
+    if plan.site_bars:
+        site = f"+C{page.line(('from site m', None, shown[3], None), styles=styles)}"
+    formula = Formula(f"ROUND(C{bought}-C{placed}-C{laps}{site},3)", waste)
     page.line(("offcuts m", None, formula, _shares(waste, plan)), styles=styles)
     proof = f"no list of these pieces buys less: {plain(plan.proof)}" if plan.proof else "proven least"
     page.line(("proven least m", None, half_up(plan.bound_mm / 1000.0, 3), proof), styles=styles)
+
+
+def _put_site(page: Page, plan: CutPlan) -> None:
+    """Lengths that lie on the site with what is cut from them, before those that are bought."""
+    for bar in plan.site_bars:
+        cuts = " + ".join(str(piece.length_mm) for piece in bar.pieces)
+        pieces = " + ".join(plain(piece.id) for piece in bar.pieces)
+        left = float(bar.stock_mm - bar.used_mm)
+        page.line((f"from site {plain(bar.mark)}".rstrip(), 1, bar.stock_mm, cuts, pieces, left))
 
 
 def _shares(offcuts_m: float, plan: CutPlan) -> str:

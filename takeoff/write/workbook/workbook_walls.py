@@ -10,6 +10,7 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan
 from takeoff.model.walls import Elevation, WallBoards
+from takeoff.write.words.bought import site_words
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import number, plain, whole
 from takeoff.write.workbook.workbook_boards import course_lines
@@ -95,6 +96,11 @@ def _totals(page: Page, takeoff: Takeoff, first: int) -> None:
 
 
 def _bars(page: Page, plan: CutPlan) -> None:
+    for bar in plan.site_bars:
+        cuts_of = " + ".join(str(piece.length_mm) for piece in bar.pieces)
+        page.note(f"{bar.stock_mm} mm{site_words(plan, bar)}: {cuts_of}.")
+    if not plan.bars:
+        return
     first, groups = page.row, bar_groups(plan)
     half = ceil(len(groups) / 2)
     rows: list[tuple[Cell, ...]] = []

@@ -1,8 +1,7 @@
 """Roof screws, rivets, sealant and touch-up paint, with spares, in boxes.
 
-Screws are counted crossing by crossing of sheets and purlins; rivets and sealant from the laps of flashings and sheets
-and from the junction pieces. No published table of screws by wind zone was found: the pattern is one for the roof, and
-the maker's table for the wind zone prevails.
+Screws are counted crossing by crossing of sheets and purlins, by the pattern of the job's code; rivets and sealant from
+the laps of flashings and sheets and from the junction pieces.
 """
 
 from __future__ import annotations
@@ -12,15 +11,22 @@ from math import ceil, floor
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.roofing.fixings.screw_rows import screw_crossings
+from takeoff.measure.roofing.fixings.boxes import boxed
+from takeoff.measure.roofing.fixings.screw_counts import (
+    clear_screws,
+    length_findings,
+    plane_screws,
+    roof_screw_item,
+    screw_quantities,
+)
 from takeoff.measure.roofing.flashings.dressings import pieces_needed
 from takeoff.measure.roofing.flashings.hole_flashings import rivets_of
 from takeoff.measure.roofing.flashings.junctions import junctions_of
-from takeoff.measure.terms import product_term, quantity
+from takeoff.measure.terms import quantity
 from takeoff.model.basis import Quantity, Term
-from takeoff.model.findings import Finding, Severity
-from takeoff.model.measured import FlashingRun, Need, PurlinLine
-from takeoff.model.products import Profile, ProfileKind
+from takeoff.model.items import Made, Mark, MarkKind
+from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofScrews
+from takeoff.model.products import Profile
 from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
@@ -35,78 +41,31 @@ def measure_fixings(
     flashings: Sequence[FlashingRun] = (),
     clear: Sequence[PlaneSheets] = (),
     sealed_mm: Sequence[float] = (),
+    *,
+    screws: Mapping[str, RoofScrews],
+    timber_mm: float = 0.0,
 ) -> Need:
     """Fixings of one roof, or of several together so that boxes are shared.
 
     `sheets`, `purlins` and `flashings` are those of the roofs given; `profiles` by id; an edge that several roofs share
     is joined once. `clear`: the clear sheets of planes, `sealed_mm`: lengths of edges sealed and riveted round holes.
+    `screws`: the pattern of each plane by its id; `timber_mm`: depth of the purlins, 0 where it is not known.
     Raises JobError for a box, tube or spacing that is not above 0.
     """
     several = (roofs,) if isinstance(roofs, Roof) else tuple(roofs)
+    by_plane = plane_screws(sheets, purlins, settings, profiles, screws)
+    lengths = {roof_screw_item(plane.length_mm): plane.length_mm for plane in by_plane if plane.length_mm}
     quantities = [
-        *_screws(sheets, purlins, settings, profiles),
-        *_clear_screws(clear, purlins, settings, profiles),
+        *screw_quantities(by_plane, screws, settings),
+        *clear_screws(clear, purlins, settings, profiles, screws),
         *_flashing_screws(flashings, settings),
         *_rivets(sheets, several, flashings, sealed_mm, settings),
         *_sealant((*sheets, *clear), several, flashings, sealed_mm, settings, profiles),
         *_touch_up(several, settings),
     ]
-    return Need("fixings", tuple(quantities), findings=_embedment(sheets, settings, profiles))
-
-
-def _boxed(
-    item: str, exact: float, spare: str, box: str, refs: tuple[str, ...], rule: str, settings: Settings, *terms: Term
-) -> list[Quantity]:
-    """Whole boxes of an exact count with its spares; nothing for nothing."""
-    if exact <= 0:
-        return []
-    wanted = exact * (1.0 + settings.number(spare) / 100.0)
-    boxes = float(ceil(wanted / settings.number(box) - 1e-9))
-    counted = Term("counted", exact, "each")
-    rule = f"{rule}; with spares, whole boxes"
-    return [quantity(item, item, boxes, "box", refs, rule, counted, *terms, settings.term(spare), settings.term(box))]
-
-
-def _screws(
-    sheets: Sequence[PlaneSheets], purlins: Sequence[PurlinLine], settings: Settings, profiles: Mapping[str, Profile]
-) -> list[Quantity]:
-    found: list[Quantity] = []
-    for item, trays in (("roof_screw", False), ("sheet_clip", True)):
-        counts: list[Term] = []
-        total = 0
-        for plane in sheets:
-            if (profiles[plane.profile].kind is ProfileKind.TRAY) == trays:
-                crossings = screw_crossings(plane, purlins, profiles[plane.profile], settings)
-                ends = sum(crossing.screws for crossing in crossings if crossing.is_end)
-                between = sum(crossing.screws for crossing in crossings if not crossing.is_end)
-                counts += [
-                    Term(f"{plane.plane}: end rows", ends, "each", ref=plane.plane),
-                    Term(f"{plane.plane}: rows between", between, "each", ref=plane.plane),
-                ]
-                total += ends + between
-        refs = tuple(dict.fromkeys(term.ref for term in counts))
-        patterns = (settings.term("screws_end"), settings.term("screws_middle"))
-        rule = "crossings of sheets and rows by the pattern; the maker's table for the wind zone prevails"
-        found += _boxed(item, total, "screw_spare_percent", "screw_box", refs, rule, settings, *counts, *patterns)
-    return found
-
-
-def _clear_screws(
-    clear: Sequence[PlaneSheets], purlins: Sequence[PurlinLine], settings: Settings, profiles: Mapping[str, Profile]
-) -> list[Quantity]:
-    """Screws of clear sheets: one number on every row a sheet crosses with its whole width, part of it with part."""
-    pattern = settings.number("rooflight_screws")
-    total, refs = 0, []
-    for plane in clear:
-        profile = profiles[plane.profile]
-        for crossing in screw_crossings(plane, purlins, profile, settings):
-            total += max(1, ceil(pattern * min(1.0, crossing.width_mm / profile.cover_mm) - 1e-6))
-        refs += [piece.mark for piece in plane.pieces]
-    rule = "crossings of clear sheets and rows by one pattern; the maker's table prevails"
-    term = settings.term("rooflight_screws")
-    return _boxed(
-        "rooflight_screw", total, "screw_spare_percent", "rooflight_screw_box", tuple(refs), rule, settings, term
-    )
+    made = tuple(Made(item, "roof_screw", (Mark(MarkKind.LENGTH, float(mm)),)) for item, mm in lengths.items())
+    findings = length_findings(sheets, settings, profiles, timber_mm)
+    return Need("fixings", tuple(quantities), items=made, findings=findings)
 
 
 def _flashing_screws(flashings: Sequence[FlashingRun], settings: Settings) -> list[Quantity]:
@@ -116,7 +75,7 @@ def _flashing_screws(flashings: Sequence[FlashingRun], settings: Settings) -> li
     refs = tuple(run.edge for run in own)
     rule = "length / spacing + 1 along each barge, cap and side apron"
     term = settings.term("flashing_screw_spacing_mm")
-    return _boxed("flashing_screw", exact, "screw_spare_percent", "flashing_screw_box", refs, rule, settings, term)
+    return boxed("flashing_screw", exact, "screw_spare_percent", "flashing_screw_box", refs, rule, settings, term)
 
 
 def flashing_laps(run: FlashingRun, settings: Settings) -> int:
@@ -152,7 +111,7 @@ def _rivets(
     refs = tuple(run.edge for run in flashings)
     rule = "girth / spacing + 1 across each lap of a flashing, and what junctions and end laps take"
     total = across + at_pieces + at_laps + at_holes
-    return _boxed("rivet", total, "rivet_spare_percent", "rivet_box", refs, rule, settings, *terms)
+    return boxed("rivet", total, "rivet_spare_percent", "rivet_box", refs, rule, settings, *terms)
 
 
 def _sealant(
@@ -196,29 +155,3 @@ def _touch_up(roofs: Sequence[Roof], settings: Settings) -> list[Quantity]:
     terms = (Term("true area", round(area, 3), "m2"), settings.term("touch_up_m2"))
     refs = tuple(plane.id for plane in planes)
     return [quantity("touch-up", "touch_up", bottles, "bottle", refs, "true area / area a bottle serves", *terms)]
-
-
-def _embedment(
-    sheets: Sequence[PlaneSheets], settings: Settings, profiles: Mapping[str, Profile]
-) -> tuple[Finding, ...]:
-    """A warning for each profile that the roof screw is too short for: hold = length - depth of the profile."""
-    length, diameter = settings.number("roof_screw_length_mm"), settings.number("roof_screw_diameter_mm")
-    least = max(settings.number("screw_embedment_mm"), settings.number("screw_embedment_diameters") * diameter)
-    found = []
-    for profile_id in dict.fromkeys(plane.profile for plane in sheets if plane.pieces):
-        profile = profiles[profile_id]
-        hold = length - profile.depth_mm
-        if profile.kind is not ProfileKind.TRAY and hold < least:
-            depth = product_term(profile, "depth_mm", profile.depth_mm, "mm")
-            found.append(
-                Finding(
-                    "screw-too-short",
-                    Severity.WARN,
-                    f"A roof screw of {length:.0f} mm through {profile.name} ({depth.value:g} mm deep) holds "
-                    f"{hold:.0f} mm in the purlin; the least is {least:.0f}.",
-                    "Set a longer roof_screw_length_mm.",
-                    tuple(plane.plane for plane in sheets if plane.profile == profile_id),
-                    source=settings.basis("screw_embedment_mm").words(),
-                )
-            )
-    return tuple(found)

@@ -1,7 +1,8 @@
 """Where roof screws go: every crossing of a sheet's cover with a row of purlin or a trimmer.
 
-One pattern over the whole roof: more screws a sheet on rows at its edges (eave, ridge, head, hips, valleys), fewer on
-the rows between. A sheet that crosses a row with part of its width has that part of the screws, rounded up.
+Rows at the ends of sheets (eave, ridge, head, hips, valleys) may have another pattern than the rows between, as may the
+row under an end lap, whose screws go through both sheets. A sheet that crosses a row with part of its width has that
+part of the screws, rounded up.
 """
 
 from __future__ import annotations
@@ -12,56 +13,52 @@ from math import ceil, hypot
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
-from takeoff.model.measured import PurlinLine
+from takeoff.model.measured import PurlinLine, RoofScrews
 from takeoff.model.products import Profile
-from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetPiece
 from takeoff.shape.strips.plane_lines import spans_at, turned
 
 # lines that sheets are not screwed to: outriggers lie below the purlins, hole trimmers under their flashings
-_UNDER = frozenset({"fly", "hole trimmer"})
+_UNDER = frozenset({"outrigger", "hole trimmer"})
 _BETWEEN = "purlin"
 
 
 @dataclass(frozen=True, slots=True)
 class Crossing:
-    """One sheet over one line of timber: the width of its cover there [mm], and its screws."""
+    """One sheet over one line of timber: the width of its cover there [mm], and its screws. `row` numbers the line
+    among those of its role."""
 
     mark: str
     line: str
+    role: str
+    row: int
     width_mm: float
     is_end: bool
     screws: int
 
 
-def crests(profile: Profile) -> int:
-    """Crests or ribs in a sheet's cover: 10 for 762 mm of corrugate, 1 for a tray."""
-    return max(1, round(profile.cover_mm / profile.rib_pitch_mm))
-
-
 def screw_crossings(
-    sheets: PlaneSheets, lines: Sequence[PurlinLine], profile: Profile, settings: Settings
+    sheets: PlaneSheets, lines: Sequence[PurlinLine], profile: Profile, screws: RoofScrews, lap_is_end: bool = False
 ) -> tuple[Crossing, ...]:
     """All crossings of one plane's sheets with its lines, in the order of the lines.
 
-    A crossing narrower than half a rib has no crest and no screw; a row under an end lap has none either: lapped sheets
-    are riveted to each other there.
+    A crossing narrower than half a rib has no crest and no screw. The row under an end lap is crossed once, by the
+    upper sheet through the lower one; `lap_is_end`: it is a row at the end of sheets.
     """
     own = _screwed_to([line for line in lines if line.plane == sheets.plane])
     laps = _lap_zones(sheets.pieces)
     found: list[Crossing] = []
     for line in own:
-        is_end = line.role != _BETWEEN
-        pattern = settings.number("screws_end" if is_end else "screws_middle")
-        most = min(pattern, float(crests(profile)))
         level = abs(line.b_uv[1] - line.a_uv[1]) <= TOLERANCES.same_point_mm
         for piece in sheets.pieces:
-            if level and any(low < line.a_uv[1] < high for low, high in laps.get((piece.strip, piece.run), ())):
-                continue
             width = _width_over(piece.cover_uv, line)
-            if width > profile.rib_pitch_mm / 2.0:
-                screws = max(1, ceil(most * min(1.0, width / profile.cover_mm) - 1e-6))
-                found.append(Crossing(piece.mark, line.run, width, is_end, screws))
+            if width <= profile.rib_pitch_mm / 2.0:
+                continue
+            lapped = level and any(low < line.a_uv[1] < high for low, high in laps.get((piece.strip, piece.run), ()))
+            is_end = line.role != _BETWEEN or (lap_is_end and lapped)
+            most = min(screws.end if is_end else screws.between, profile.crests)
+            count = max(1, ceil(most * min(1.0, width / profile.cover_mm) - 1e-6))
+            found.append(Crossing(piece.mark, line.run, line.role, line.row, width, is_end, count))
     return tuple(found)
 
 

@@ -9,6 +9,7 @@ from collections.abc import Collection
 from math import ceil
 
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.roofing.flashings.corners import lands_on_roof
 from takeoff.model.edge_kinds import EVERYTHING, WALL_KINDS, Dressed, EdgeKind
 from takeoff.model.roof import Roof, RoofEdge
 
@@ -36,6 +37,8 @@ def dressing(kind: EdgeKind, meets: Collection[EdgeKind], is_low: bool) -> str:
 def end_dressings(roof: Roof, edge: RoofEdge) -> tuple[str, str]:
     """Names of the settings that dress the low (left) and the high (right) end of an edge's flashing."""
     low = dressing(edge.kind, kinds_at(roof, edge.low, edge.id), True)
+    if edge.kind is EdgeKind.VALLEY and lands_on_roof(roof, edge):
+        low = JUNCTION
     high = dressing(edge.kind, kinds_at(roof, edge.high, edge.id), False)
     return low, high
 

@@ -1,15 +1,15 @@
 """How far a flashing covers the roof: categories by wind zone and pitch, and the purlin row that the cover asks for.
 
-Source of categories and values: the metal roofing code of practice, clause 8.3, as far as its table was seen.
+Categories by the table of the job's code; covers of each category: the metal roofing code of practice, clause 8.3,
+as far as its table was seen.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from takeoff.model.basis import SET_IN_JOB, Term
-from takeoff.model.findings import Finding, Severity
-from takeoff.model.job.site import Site, WindZone
+from takeoff.measure.wind import zone_in, zone_words
+from takeoff.model.basis import Term
 from takeoff.model.settings import Settings
 
 # bands of pitch of the code's purlin position, upper limits [degrees]; steeper and flatter take the nearest
@@ -26,50 +26,40 @@ class Cover:
     doubt: str = ""
 
 
-def wind_zone(site: Site, settings: Settings) -> tuple[WindZone, Term]:
-    """The site's wind zone, else the default setting, with its basis."""
-    if site.wind_zone is not None:
-        return site.wind_zone, Term("wind zone", site.wind_zone.value, "", SET_IN_JOB)
-    return WindZone(settings.word("wind_zone_if_not_given")), settings.term("wind_zone_if_not_given")
+def cover_category(zone: str, pitch_deg: float, settings: Settings) -> Cover:
+    """Category A, B or C by wind zone and pitch, or as the setting `flashing_category` says.
 
-
-def zone_finding(site: Site, settings: Settings) -> tuple[Finding, ...]:
-    """A warning where the job gives no wind zone."""
-    if site.wind_zone is not None:
-        return ()
-    taken = settings.word("wind_zone_if_not_given")
-    return (
-        Finding(
-            "wind-zone-not-given",
-            Severity.WARN,
-            f"The job gives no wind zone: {taken.replace('_', ' ')} was taken for purlin fixings and flashing cover.",
-            "Give site: wind_zone: low, medium, high, very_high or extra_high.",
-        ),
-    )
-
-
-def cover_category(zone: WindZone, pitch_deg: float, settings: Settings) -> Cover:
-    """Category A, B or C by wind zone and pitch (code of practice 8.3), or as the setting `flashing_category` says.
-
-    A is low, medium and high at all pitches, very and extra high from 10 degrees; B is very high below 8 degrees and
-    extra high at all pitches; C is for specific design and only ever set. The code leaves a gap (very high, 8 to 10
-    degrees) and an overlap (extra high from 10 degrees): both take B, the wider cover, and `doubt` says so.
+    By the table of the job's code, or of the one that serves where it has none; a zone beyond that table takes C, which
+    is else for specific design and only ever set. Where two rows hold, the wider cover is taken and `doubt` says so.
     """
     fixed = settings.word("flashing_category")
     if fixed != "by_zone":
         return Cover(fixed, settings.term("flashing_category"))
+    own = settings.rules
+    rules = own if own.covers or own.silent is None else own.silent
+    read = zone_in(rules, zone, settings)
+    words = zone_words(zone)
+    if read is None:
+        doubt = f"{words} wind is beyond the table of {rules.name}: the widest cover, C, was taken"
+        return Cover("c", Term("cover category", "C", "", settings.basis("flashing_category"), words), doubt)
+    rows = [
+        row
+        for row in rules.covers
+        if read in row.zones and row.from_deg - _LIMIT_DEG <= pitch_deg < row.below_deg - _LIMIT_DEG
+    ]
+    row = max(rows, key=lambda found: found.category, default=None)
+    if row is None:
+        return Cover(
+            "b", settings.term("flashing_category"), f"no table gives a category for {words} wind: B was taken"
+        )
+    others = sorted({found.category.upper() for found in rows})
     doubt = ""
-    letter = "a"
-    if zone is WindZone.EXTRA_HIGH:
-        letter = "b"
-        if pitch_deg >= 10.0 - _LIMIT_DEG:
-            doubt = "extra high wind from 10 degrees stands under both category A and B: the wider cover B was taken"
-    elif zone is WindZone.VERY_HIGH and pitch_deg < 10.0 - _LIMIT_DEG:
-        letter = "b"
-        if pitch_deg >= 8.0 - _LIMIT_DEG:
-            doubt = "very high wind between 8 and 10 degrees stands under no category: the wider cover B was taken"
-    code = settings.basis("flashing_category")
-    return Cover(letter, Term("cover category", letter.upper(), "", code, zone.value.replace("_", " ")), doubt)
+    if len(others) > 1:
+        doubt = (
+            f"{words} wind at {pitch_deg:.0f} degrees stands under categories {' and '.join(others)}: the wider cover "
+            f"{others[-1]} was taken"
+        )
+    return Cover(row.category, Term("cover category", row.category.upper(), "", row.basis, words), doubt)
 
 
 def pitch_band(pitch_deg: float) -> tuple[str, str]:
@@ -86,7 +76,7 @@ def pitch_band(pitch_deg: float) -> tuple[str, str]:
     return name, ""
 
 
-def flashing_row(zone: WindZone, pitch_deg: float, settings: Settings) -> tuple[float, tuple[Term, ...], str]:
+def flashing_row(zone: str, pitch_deg: float, settings: Settings) -> tuple[float, tuple[Term, ...], str]:
     """Distance down the rake from a ridge, head wall or pitch change to the purlin under the flashing's edge [mm].
 
     Returns the distance, the terms behind it, and words where a limit or a gap of the table was met.

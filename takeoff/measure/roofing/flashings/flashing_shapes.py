@@ -25,18 +25,20 @@ from takeoff.model.basis import Term
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.products import FlashingProfile, Profile, ProfileKind
 from takeoff.model.roof import RoofEdge
+from takeoff.model.rules import ValleyRow
 from takeoff.model.settings import Settings
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What the section of one edge is made for: the edge, the pitches of its planes [degrees], cover and profile."""
+    """What the section of one edge is made for: the edge, the pitches of its planes [degrees], cover, profile, rain."""
 
     edge: RoofEdge
     pitches_deg: tuple[float, ...]
     cover: Cover
     profile: Profile
     settings: Settings
+    rain_mm_per_h: float = 0.0
 
     def size(self, name: str) -> float:
         """A setting by name [mm]."""
@@ -99,9 +101,19 @@ def _hip(wanted: Wanted) -> Shaped:
 
 def _valley(wanted: Wanted) -> Shaped:
     wing = wanted.size("valley_gap_mm") / 2.0 + wanted.size("valley_cover_mm")
-    bent = tray(wing, wanted.edge.between_deg, _edging(wanted.settings))
     terms = _terms(wanted, "valley_gap_mm", "valley_cover_mm", "valley_return_mm")
+    row = _valley_row(wanted)
+    if row is not None:
+        wing = max(wing, row.width_mm / 2.0 - wanted.size("valley_return_mm"))
+        terms = (*terms, Term("least width of the sheet", row.width_mm, "mm", row.basis))
+    bent = tray(wing, wanted.edge.between_deg, _edging(wanted.settings))
     return Shaped(bent, wanted.edge.between_deg, terms)
+
+
+def _valley_row(wanted: Wanted) -> ValleyRow | None:
+    """The row of the code's own table of valleys for the rain, its last where that is heavier; None without a table."""
+    rows = wanted.settings.rules.valleys
+    return next((row for row in rows if wanted.rain_mm_per_h <= row.to_mm_per_h), rows[-1] if rows else None)
 
 
 def over_crests(wanted: Wanted) -> tuple[float, tuple[Term, ...]]:

@@ -7,21 +7,23 @@ ends, in lengths that lap by 150 mm: pieces = ceil((run - lap) / (stock - lap)).
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, radians
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import whole_degrees
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.dressings import end_dressings, pieces_needed
-from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category, wind_zone
+from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category
+from takeoff.measure.roofing.flashings.flashing_movement import movement_findings
 from takeoff.measure.roofing.flashings.flashing_shapes import Shaped, Wanted, is_corrugate, shape_of
 from takeoff.measure.roofing.flashings.fold_sections import section
 from takeoff.measure.roofing.flashings.junctions import closure_quantities, junction_quantities
 from takeoff.measure.roofing.flashings.valleys import valley_findings
 from takeoff.measure.roofing.sheets.lay_direction import BEARINGS, bearing_deg, bearing_word, no_lee_end
 from takeoff.measure.sundries import valley_clips
-from takeoff.measure.terms import product_term
+from takeoff.measure.terms import number_or, product_term
+from takeoff.measure.wind import wind_zone
 from takeoff.model.basis import SET_IN_JOB, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made, Mark, MarkKind
@@ -88,7 +90,11 @@ def measure_flashings(
         *closure_quantities(roof, runs, corrugate, settings),
         *valley_clips(roof, runs, settings),
     )
-    findings = (*_cover_findings(doubts, runs, settings), *valley_findings(roof, runs, settings))
+    findings = (
+        *_cover_findings(doubts, runs, settings),
+        *valley_findings(roof, runs, settings),
+        *movement_findings(runs, settings),
+    )
     need = Need(
         "flashings",
         quantities,
@@ -109,8 +115,9 @@ def _cover(ground: _Ground, planes: Sequence[RoofPlane]) -> Cover:
 def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Cover) -> FlashingRun:
     settings = ground.settings
     product = ground.products[ground.chosen.get(edge.kind.value, edge.kind.row.flashing)]
-    wanted = Wanted(edge, tuple(plane.pitch_deg for plane in planes), cover, ground.profile, settings)
-    shaped = shape_of(product, wanted)
+    pitches = tuple(plane.pitch_deg for plane in planes)
+    rain, _ = number_or(ground.site.rain_mm_per_h, settings, "rain_if_not_given_mm_per_h")
+    shaped = shape_of(product, Wanted(edge, pitches, cover, ground.profile, settings, rain))
     hand = _hand(ground.roof, edge, planes[0]) if shaped.hand else ""
     bent = shaped.bent if hand == shaped.hand else shaped.bent.mirrored()
     low, high = end_dressings(ground.roof, edge)
@@ -121,8 +128,10 @@ def _run(ground: _Ground, edge: RoofEdge, planes: Sequence[RoofPlane], cover: Co
     soft = shaped.soft_edges if is_corrugate(ground.profile) else 0
     # what is dressed into corrugate and what is notched over ribs are two things to order
     over = "ribbed" if shaped.soft_edges and not soft else ""
-    item = "_".join(part for part in (product.id, str(_girth(shaped)), angle, shaped.way, hand, over) if part)
-    folded = section(item, product.name, bent, soft)
+    # turned end for end a section keeps its face up and is the other hand: both are one thing to buy
+    own = hand if product.handed else ""
+    item = "_".join(part for part in (product.id, str(_girth(shaped)), angle, shaped.way, own, over) if part)
+    folded = replace(section(item, product.name, bent, soft), hand=hand, handed=product.handed)
     return FlashingRun(
         run=f"F{edge.id}",
         edge=edge.id,
@@ -213,7 +222,7 @@ def _stock(run: FlashingRun) -> StockChoice:
 
 
 def _made(ground: _Ground, run: FlashingRun) -> Made:
-    """A flashing in one section and hand as it is ordered."""
+    """A flashing in one section as it is ordered, a hand only where one cannot be turned into the other."""
     marks = [
         *called(ground.products[run.flashing].name),
         Mark(MarkKind.GIRTH, run.girth_mm),
@@ -221,7 +230,7 @@ def _made(ground: _Ground, run: FlashingRun) -> Made:
         Mark(MarkKind.BEND, run.between_deg),
     ]
     marks += [Mark(MarkKind.WAY, run.way)] if run.way else []
-    marks += [Mark(MarkKind.HAND, run.hand)] if run.hand else []
+    marks += [Mark(MarkKind.HAND, run.hand)] if run.hand and ground.products[run.flashing].handed else []
     marks += [Mark(MarkKind.RIBBED, 1.0)] if run.ribbed else []
     return Made(run.item, "flashing", tuple(marks), run.flashing)
 

@@ -19,9 +19,10 @@ from math import ceil
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.roofing.flashings.flashing_cover import cover_category, wind_zone
+from takeoff.measure.roofing.flashings.flashing_cover import cover_category
 from takeoff.measure.roofing.flashings.flashing_shapes import is_corrugate
 from takeoff.measure.terms import product_term
+from takeoff.measure.wind import wind_zone
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.site import Site

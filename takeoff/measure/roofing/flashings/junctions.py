@@ -1,14 +1,17 @@
 """Pieces where flashings meet or end, counted from the nodes of the roof, and the edges that are dressed or closed.
 
 Common practice, no source: 3-way and 4-way junctions, ridge ends, valley heads and feet, hip ends,
-kick-outs where spouting stops at a wall, saddles where a ridge meets a wall, apron ends.
+kick-outs where spouting stops at a wall, saddles where a ridge meets a wall, apron ends. Corners stand in corners.py.
+Every pair of flashings that meet is in a piece or has a reason why it needs none; any other is mitred on site.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
+from takeoff.measure.roofing.flashings.corners import Piece, corner_pieces, lands_on_roof, why_none
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
 from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
@@ -16,6 +19,7 @@ from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.measured import FlashingRun
 from takeoff.model.roof import Covering, Node, Roof, RoofEdge, UprightKind
 from takeoff.model.settings import Settings
+from takeoff.shape.strips.plane_lines import edges_on
 
 _PRACTICE = Basis(Status.COMMON_PRACTICE)
 # pieces in the order they are listed; a meeting of more ridges and hips than four is made on site
@@ -28,10 +32,28 @@ _PIECES = (
     "saddle",
     "valley head",
     "valley foot",
+    "valley foot on roof",
     "kick-out left",
     "kick-out right",
     "apron end",
+    "apron corner outside",
+    "apron corner outside left",
+    "apron corner outside right",
+    "apron corner inside",
+    "apron corner inside left",
+    "apron corner inside right",
+    "head corner",
+    "head corner left",
+    "head corner right",
+    "barge bend",
+    "change corner",
+    "gutter end",
+    "site mitre",
 )
+# pieces that everything which ends at their node is dressed to, each other too
+_ALL_AT_NODE = frozenset({"ridge end", "saddle", "apron end", "gutter end", "valley head"})
+# pieces that another flashing is dressed to
+_CENTRES = frozenset({"hip end", "bend", "valley foot", "valley foot on roof"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,26 +65,72 @@ class Junction:
     edges: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Two flashings that end at one node: what joins them there (pieces at that node), or why nothing need."""
+
+    node: str
+    edges: tuple[str, str]
+    pieces: tuple[str, ...]
+    reason: str = ""
+
+
 def junctions_of(roof: Roof) -> tuple[Junction, ...]:
     """All pieces of a roof, in the order of its nodes. Edges of planes that carry no sheets are left out."""
+    return tuple(
+        Junction(kind, node.id, refs) for node, here in _nodes(roof) for kind, refs in _pieces(roof, node, here)
+    )
+
+
+def meetings_of(roof: Roof) -> tuple[Meeting, ...]:
+    """Every pair of flashings that end at one node, in the order of the roof's nodes."""
+    return tuple(
+        _meeting(roof, node, pieces, pair)
+        for node, here in _nodes(roof)
+        for pieces in (tuple(_pieces(roof, node, here)),)
+        for pair in combinations([edge for edge in here if edge.kind.row.flashing], 2)
+    )
+
+
+def _meeting(roof: Roof, node: Node, pieces: Sequence[Piece], pair: tuple[RoofEdge, RoofEdge]) -> Meeting:
+    edges = (pair[0].id, pair[1].id)
+    joined = tuple(kind for kind, refs in pieces if _joins(kind, refs, edges))
+    return Meeting(node.id, edges, joined, "" if joined else why_none(roof, node, *pair))
+
+
+def _joins(kind: str, refs: Sequence[str], pair: tuple[str, str]) -> bool:
+    """Whether a piece joins two flashings: both are its own, or one is and the other is dressed to it there."""
+    centre = kind in _CENTRES or kind.endswith("-way") or kind.startswith(("apron corner", "kick-out"))
+    return set(pair) <= set(refs) or (centre and bool(set(pair) & set(refs))) or kind in _ALL_AT_NODE
+
+
+def _nodes(roof: Roof) -> Iterator[tuple[Node, list[RoofEdge]]]:
+    """Every node with the edges of sheeted planes that end there."""
     sheeted = {plane.id for plane in roof.planes if plane.covering is Covering.SHEETS}
     edges = {edge.id: edge for edge in roof.edges if sheeted & set(edge.faces)}
-    found = []
     for node in roof.nodes:
-        here = [edges[name] for name in node.edges if name in edges]
-        found += [Junction(kind, node.id, refs) for kind, refs in _pieces(roof, node, here)]
-    return tuple(found)
+        yield node, [edges[name] for name in node.edges if name in edges]
 
 
-def _pieces(roof: Roof, node: Node, here: Sequence[RoofEdge]) -> Iterator[tuple[str, tuple[str, ...]]]:
+def _pieces(roof: Roof, node: Node, here: Sequence[RoofEdge]) -> Iterator[Piece]:
+    """Pieces by rule, then a mitre made on site for every pair that no rule joins and no reason excuses."""
+    found = [*_by_rule(roof, node, here), *corner_pieces(roof, node, here)]
+    yield from found
+    for pair in combinations([edge for edge in here if edge.kind.row.flashing], 2):
+        meeting = _meeting(roof, node, found, pair)
+        if not meeting.pieces and not meeting.reason:
+            yield "site mitre", meeting.edges
+
+
+def _by_rule(roof: Roof, node: Node, here: Sequence[RoofEdge]) -> Iterator[Piece]:
     kinds = {edge.kind for edge in here}
     yield from _caps(roof, node, here, kinds)
     heads = [edge.id for edge in here if edge.kind is EdgeKind.VALLEY and edge.high == node.id]
     if heads:
         yield "valley head", tuple(heads)
     if EdgeKind.EAVE in kinds:
-        feet = [edge for edge in here if edge.kind is EdgeKind.VALLEY and edge.low == node.id]
-        yield from (("valley foot", (edge.id,)) for edge in feet)
+        for edge in (edge for edge in here if edge.kind is EdgeKind.VALLEY and edge.low == node.id):
+            yield "valley foot on roof" if lands_on_roof(roof, edge) else "valley foot", (edge.id,)
         sides = [edge for edge in here if edge.kind is EdgeKind.APRON_SIDE and edge.low == node.id]
         yield from ((f"kick-out {_side(roof, edge)}", (edge.id,)) for edge in sides)
     aprons = [edge.id for edge in here if edge.kind is EdgeKind.APRON_HEAD]
@@ -106,8 +174,8 @@ def _against_wall(roof: Roof, node: Node) -> bool:
 def _side(roof: Roof, edge: RoofEdge) -> str:
     """Side of its plane a side apron stands on, seen from below the eave."""
     plane = next(plane for plane in roof.planes if plane.id in edge.faces)
-    at = plane.frame.to_plane(edge.a_mm)[0]
-    return "left" if at < max(u for u, _ in plane.rings_uv[0]) / 2.0 else "right"
+    on = next(on for on in edges_on(roof, plane) if on.edge.id == edge.id)
+    return "left" if on.inward[0] > 0.0 else "right"
 
 
 def junction_quantities(roof: Roof) -> list[tuple[Quantity, Made | None]]:

@@ -10,24 +10,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import ceil, hypot
 
-from takeoff.basics.errors import JobError
 from takeoff.basics.letters import letters
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.item_book import called
-from takeoff.measure.roofing.flashings.flashing_cover import flashing_row, wind_zone, zone_finding
+from takeoff.measure.roofing.flashings.flashing_cover import flashing_row
 from takeoff.measure.roofing.purlins.hole_framing import cut_rows, penetration_trimmers, row_findings
 from takeoff.measure.roofing.purlins.purlin_fixings import crossing_fixing
 from takeoff.measure.roofing.purlins.purlin_rows import RowRules, row_numbers, rows_of, widest_bay_mm
+from takeoff.measure.roofing.purlins.purlin_timbers import PurlinTimber, purlin_section, timber_of
+from takeoff.measure.roofing.purlins.spans import SpanLimits, span_findings, span_limits
 from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
-from takeoff.measure.roofing.sheets.end_laps import end_lap
 from takeoff.measure.sundries import framing_nails
-from takeoff.measure.terms import number_or, product_term, quantity, run_working, word_or
-from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
+from takeoff.measure.terms import number_or, quantity, run_working
+from takeoff.measure.wind import wind_zone, zone_finding
+from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.job.site import Site, WindZone
+from takeoff.model.job.site import Site
 from takeoff.model.job.timber import PurlinsJob
 from takeoff.model.measured import Need, PurlinLine
 from takeoff.model.openings import Hole
@@ -35,38 +36,29 @@ from takeoff.model.products import Catalogue
 from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.runs import Objective, RunDemand, StockChoice
 from takeoff.model.settings import Settings
-from takeoff.shape.strips.plane_lines import EdgeOnPlane, edges_on, reaches, supports_under
+from takeoff.shape.strips.plane_lines import EdgeOnPlane, edges_on, one_joint, reaches, supports_under
 
-LapLine = tuple[str, float]  # plane id, height v of the foot of the upper sheets of an end lap [mm]
+# of an end lap: plane id, height v of the foot of its upper sheets, its length [mm]
+LapLine = tuple[str, float, float]
 # letters of run ids: two each, since planes, uprights and roof edges have one
 _ROW_LETTERS = "PU"
 _RUN_NOTES = {"hip trimmer": "hip trimmers: cut between purlin rows (dwangs)"}
-_LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "fly": "OR"}
-
-
-@dataclass(frozen=True, slots=True)
-class _Timber:
-    """A section laid on its flat: item id, width and depth [mm], what it is sold in."""
-
-    item: str
-    name: str
-    width_mm: float
-    depth_mm: float
-    lengths_mm: tuple[int, ...]
-    terms: tuple[Term, ...]
+_LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "outrigger": "OR"}
 
 
 @dataclass(frozen=True, slots=True)
 class _Plan:
     """What holds for the whole roof."""
 
-    purlin: _Timber
-    valley: _Timber
-    outrigger: _Timber
+    purlin: PurlinTimber
+    valley: PurlinTimber
+    outrigger: PurlinTimber
     gauge_mm: float
+    limits: SpanLimits
     supports_mm: float
     setting_out: str
-    zone: WindZone
+    zone: str
+    spare_joints: int
     settings: Settings
     terms: tuple[Term, ...]
 
@@ -93,23 +85,24 @@ def lay_purlins(
 ) -> tuple[tuple[PurlinLine, ...], Need]:
     """Lay the purlins of every sheeted plane.
 
-    lap_lines: (plane id, v [mm]) of the feet of end-lapped upper sheets; each lap gets a row under its middle, since a
-    lap lies over a purlin. `holes` cut the rows they cross and get trimmers. Runs are measured to the long point,
-    square. Returns the placed lines and the need of trade "purlins": runs, stock, fixings of the crossings, findings;
-    a crossing that the fixing table does not allow is a stop finding. Raises JobError for settings that are no section,
-    spacing or word of their list.
+    lap_lines: (plane id, v, length [mm]) of end laps by the feet of their upper sheets; each gets a row under its
+    middle, since a lap lies over a purlin. `holes` cut the rows they cross and get trimmers. Runs are measured to the
+    long point, square. Returns the placed lines and the need of trade "purlins": runs, stock, fixings of the crossings,
+    findings; a crossing that the fixing table does not allow, and a span that the code does not, are stops. Raises
+    JobError for settings that are no section, spacing or word of their list.
     """
-    plan = _plan(purlins_job, site, settings, catalogue)
+    plan = _plan(purlins_job, roof_job, site, settings, catalogue)
     laid = _Laid(findings=list(zone_finding(site, settings)))
     for plane in roof.planes:
         if plane.covering is Covering.SHEETS:
             edges = edges_on(roof, plane)
-            half_lap = end_lap(plane.pitch_deg, settings)[0] / 2.0
-            laps = [v + half_lap for plane_id, v in lap_lines if plane_id == plane.id]
+            laps = [v + lap / 2.0 for plane_id, v, lap in lap_lines if plane_id == plane.id]
             own = [hole for hole in holes if hole.plane == plane.id]
             _lay_rows(plan, plane, edges, laps, own, laid)
             _lay_trimmers(plan, plane, edges, roof_job, own, laid)
     _check_section(plan, laid)
+    if laid.demands:
+        laid.findings += span_findings(plan.limits, plan.gauge_mm, laid.widest_mm, settings)
     quantities = [*_fixings(plan, roof, laid), *framing_nails(roof, laid.lines, plan.gauge_mm, settings)]
     used = {demand.item for demand in laid.demands}
     timbers = {t.item: t for t in (plan.purlin, plan.valley, plan.outrigger) if t.item in used}
@@ -130,43 +123,28 @@ def lay_purlins(
     return tuple(laid.lines), need
 
 
-def _plan(job: PurlinsJob, site: Site, settings: Settings, catalogue: Catalogue) -> _Plan:
-    section, section_term = word_or(job.section, settings, "purlin_section")
+def _plan(job: PurlinsJob, roof_job: RoofJob, site: Site, settings: Settings, catalogue: Catalogue) -> _Plan:
     gauge, gauge_term = number_or(job.spacing_mm, settings, "purlin_spacing_mm")
     supports, supports_term = number_or(job.supports_mm, settings, "purlin_supports_mm")
+    section, section_term = purlin_section(job, supports, settings)
+    covering = roof_job.covering
+    bmt, _ = number_or(covering.bmt_mm, settings, "sheet_bmt_mm")
     zone, zone_term = wind_zone(site, settings)
     stock = tuple(sorted(set(job.stock_mm))) if job.stock_mm else ()
     valley = settings.word("valley_board_section")
     return _Plan(
-        purlin=_timber(section, stock, catalogue, section_term),
-        valley=_timber(valley, stock, catalogue, settings.term("valley_board_section")),
-        outrigger=_timber(settings.word("outrigger_section"), stock, catalogue, settings.term("outrigger_section")),
+        purlin=timber_of(section, stock, catalogue, section_term),
+        valley=timber_of(valley, stock, catalogue, settings.term("valley_board_section")),
+        outrigger=timber_of(settings.word("outrigger_section"), stock, catalogue, settings.term("outrigger_section")),
         gauge_mm=gauge,
+        limits=span_limits(catalogue.profiles[covering.profile], bmt, gauge, settings),
         supports_mm=supports,
         setting_out=settings.word("purlin_supports_from"),
+        spare_joints=1 if settings.word("purlin_joints") == "staggered" else 0,
         zone=zone,
         settings=settings,
         terms=(section_term, gauge_term, supports_term, zone_term),
     )
-
-
-def _timber(section: str, stock: tuple[int, ...], catalogue: Catalogue, term: Term) -> _Timber:
-    """The catalogue's timber of that section, else one of the same lengths as ordinary framing."""
-    item = f"purlin_{section}"
-    sides = section.split("x")
-    if len(sides) != 2 or not all(side.isdecimal() and 10 <= int(side) <= 999 for side in sides):
-        raise JobError(f"{term.name}: {section!r} is no section; write width x depth in mm, such as 70x45.")
-    width, depth = (float(side) for side in sides)
-    known = catalogue.timbers.get(item)
-    framing = known or catalogue.timbers["purlin_70x45"]
-    lengths = stock or framing.lengths_mm
-    sold = (
-        Term("stock lengths", f"{lengths[0]} to {lengths[-1]}", "mm", SET_IN_JOB)
-        if stock
-        else product_term(framing, "lengths_mm", f"{lengths[0]} to {lengths[-1]}", "mm")
-    )
-    name = known.name if known else ""
-    return _Timber(item, name, width, depth, lengths, (term, sold))
 
 
 def _lay_rows(
@@ -186,8 +164,9 @@ def _lay_rows(
         settings.number("purlin_least_row_mm"),
         settings.flag("purlin_even_spacing"),
         settings.number("internal_gutter_width_mm") / 2.0,
-        settings.number("purlin_edge_bay_mm"),
-        settings.word("purlin_close_row") == "move",
+        plan.limits.end_mm,
+        settings.number("purlin_least_bay_mm"),
+        settings.flag("lap_is_end"),
     )
     tops, words = _top_distances(plan, plane, edges)
     whole = rows_of(plane, edges, rules, tops, laps)
@@ -240,7 +219,7 @@ def _lay_trimmers(
         counts[trimmer.role] = counts.get(trimmer.role, 0) + 1
         run = f"{_LETTERS[trimmer.role]}{_number(plane)}.{counts[trimmer.role]:02d}"
         line = PurlinLine(run, plane.id, trimmer.role, trimmer.number, *trimmer.line)
-        timber = {"valley board": plan.valley, "fly": plan.outrigger}.get(trimmer.role, plan.purlin)
+        timber = {"valley board": plan.valley, "outrigger": plan.outrigger}.get(trimmer.role, plan.purlin)
         _add(plan, timber, plane, line, (plane.id, trimmer.edge), f"{plane.id} {trimmer.edge}", laid)
 
 
@@ -266,10 +245,16 @@ def verge_overhang_mm(roof_job: RoofJob, outline_edges: Sequence[int]) -> float:
 
 
 def _add(
-    plan: _Plan, timber: _Timber, plane: RoofPlane, line: PurlinLine, refs: tuple[str, ...], group: str, laid: _Laid
+    plan: _Plan,
+    timber: PurlinTimber,
+    plane: RoofPlane,
+    line: PurlinLine,
+    refs: tuple[str, ...],
+    group: str,
+    laid: _Laid,
 ) -> None:
     length = hypot(line.b_uv[0] - line.a_uv[0], line.b_uv[1] - line.a_uv[1])
-    fly = line.role == "fly"
+    fly = line.role == "outrigger"
     # an outrigger is one timber across the gable wall: no joint in it
     supports = () if fly else supports_under(plane, line.a_uv, line.b_uv, plan.supports_mm, plan.setting_out)
     splits: tuple[float, ...] | None = supports
@@ -288,6 +273,8 @@ def _add(
             least_mm=least,
             row=line.row,
             stagger_mm=0.0 if fly else plan.supports_mm,
+            spare_joints=0 if fly else plan.spare_joints,
+            tell=not fly and splits is not None,
             group=group,
             refs=refs,
             offset_mm=line.a_uv[0],
@@ -299,14 +286,16 @@ def _add(
         return
     # every rafter between the ends, both ends, and both sides of the joints that the longest stock makes needful
     joints = max(0, ceil((length - TOLERANCES.same_length_mm) / max(timber.lengths_mm)) - 1)
+    if line.row % 2 == 0 and one_joint(length, supports, max(timber.lengths_mm), least, plan.supports_mm):
+        joints += plan.spare_joints
     laid.crossings += crossed + 2 + joints
 
 
 def _run_working(plan: _Plan, line: PurlinLine, length_mm: float) -> Working:
-    if line.role == "fly":
+    if line.role == "outrigger":
         ratio = plan.settings.term("outrigger_back_ratio")
         return run_working("over the gable wall and so far back inside it", length_mm, line.plane, ratio)
-    names = ("purlin_least_piece_mm", "purlin_supports_from")
+    names = ("purlin_least_piece_mm", "purlin_supports_from", "purlin_joints")
     terms = (Term("supports", plan.supports_mm, "mm"), *(plan.settings.term(name) for name in names))
     return run_working("length of the row; joints on supports", length_mm, line.plane, *terms)
 
@@ -324,18 +313,17 @@ def _on_a_block(line: PurlinLine, length_mm: float, longest_mm: int) -> Finding:
 
 def _check_bays(plan: _Plan, plane: RoofPlane, widest_mm: float, laid: _Laid) -> None:
     laid.widest_mm = max(laid.widest_mm, widest_mm)
-    over = widest_mm - plan.gauge_mm
-    if over > TOLERANCES.same_point_mm:
+    if widest_mm > plan.gauge_mm + TOLERANCES.same_point_mm:
         laid.findings.append(
             Finding(
-                "purlin-row-left-out",
+                "purlin-bay-over-gauge",
                 Severity.WARN,
-                f"{plane.id}: a gauge row would lie {over:.0f} mm from the row at an edge or lap, on its timber; it is "
-                f"left out and the bay there is {widest_mm:.0f} mm instead of {plan.gauge_mm:.0f}.",
-                "If the sheet's span does not allow that bay, set purlin_close_row: move (one more row) or "
-                "purlin_even_spacing: true.",
+                f"{plane.id}: a bay of {widest_mm:.0f} mm is wider than the gauge of {plan.gauge_mm:.0f}: a row there "
+                f"would be shorter than {plan.settings.number('purlin_least_row_mm'):.0f} mm.",
+                "Carry the sheets there on the trimmers, or let shorter rows be laid: "
+                "`settings: {purlin_least_row_mm: 100}`.",
                 (plane.id,),
-                source=plan.settings.basis("purlin_close_row_mm").words(),
+                source=plan.settings.basis("purlin_least_row_mm").words(),
             )
         )
 
@@ -383,7 +371,7 @@ def _fixings(plan: _Plan, roof: Roof, laid: _Laid) -> list[Quantity]:
     ]
 
 
-def _made(timber: _Timber) -> Made:
+def _made(timber: PurlinTimber) -> Made:
     """A purlin as an item: the catalogue's timber, or a section of its own."""
     if timber.name:
         return Made(timber.item, "timber", called(timber.name), timber.item)

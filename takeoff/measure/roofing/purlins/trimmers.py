@@ -23,7 +23,7 @@ Line = tuple[Point2, Point2]
 class Trimmer:
     """One timber of a plane from a to b (u, v) [mm]: what it is and the edge or hole it belongs to."""
 
-    role: str  # hip trimmer, valley board, hole trimmer, fly
+    role: str  # hip trimmer, valley board, hole trimmer, outrigger
     edge: str
     number: int
     line: Line
@@ -77,8 +77,8 @@ def outriggers(
     spacing_mm: float,
     ends_mm: tuple[float, float],
 ) -> list[Trimmer]:
-    """Level timbers that carry the fly rafter of a verge: from the barge in over the gable wall, `back_ratio` times the
-    overhang past it; at most `spacing_mm` apart up the slope, the first and last `ends_mm` from the verge's ends.
+    """Level timbers that carry the barge rafter of a verge: from the barge in over the gable wall, `back_ratio` times
+    the overhang past it; at most `spacing_mm` apart up the slope, the first and last `ends_mm` from the verge's ends.
     """
     (ua, va), (ub, vb) = sorted((on.a, on.b), key=lambda p: p[1])
     first, last = va + ends_mm[0], vb - ends_mm[1]
@@ -93,5 +93,5 @@ def outriggers(
         u = ua + (ub - ua) * (v - va) / (vb - va)
         far = u + inward * length
         if is_inside(plane.rings_uv, (u + inward * overhang_mm, v)):
-            found.append(Trimmer("fly", on.edge.id, k + 1, (min((u, v), (far, v)), max((u, v), (far, v)))))
+            found.append(Trimmer("outrigger", on.edge.id, k + 1, (min((u, v), (far, v)), max((u, v), (far, v)))))
     return found

@@ -1,7 +1,7 @@
 """End laps: only where a single length cannot be brought to the site, in line across the plane.
 
 A lap is for transport, not for expansion: lapped lengths move as one. The lower tier is laid first and lies on top of
-its pack. Common practice, no source; lap lengths by pitch are settings.
+its pack. Lap lengths by pitch stand in the tables of the job's code; a lap is screwed through to its purlin.
 """
 
 from __future__ import annotations
@@ -13,11 +13,13 @@ from dataclasses import dataclass
 from takeoff.basics.rounding import count_up
 from takeoff.measure.roofing.sheets.sheet_ends import ends_of
 from takeoff.model.basis import Term
+from takeoff.model.rules import LapRow, RuleSet
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.slabs import Slab, between_heights, connected, highest, lowest
 from takeoff.shape.strips.strips import StripRun
 
 _ALL = float("inf")
+_LIMIT_DEG = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,14 +39,29 @@ class LapLines:
     lap_mm: float
     terms: tuple[Term, ...]
     possible: bool = True
+    from_deg: float = 0.0  # the lap's length holds from this pitch up
+
+
+def lap_row(pitch_deg: float, rules: RuleSet) -> LapRow | None:
+    """The row of the code's table for a pitch, else that of the code that serves where it has no table; below the
+    pitches of a table its first row, which says from where it holds."""
+    for row in rules.end_laps:
+        below = row.below_deg > 0.0 and pitch_deg < row.below_deg - _LIMIT_DEG
+        up_to = row.up_to_deg > 0.0 and pitch_deg <= row.up_to_deg + _LIMIT_DEG
+        if below or up_to or row.below_deg == row.up_to_deg == 0.0:
+            return row
+    return lap_row(pitch_deg, rules.silent) if rules.silent is not None else None
 
 
 def end_lap(pitch_deg: float, settings: Settings) -> tuple[float, tuple[Term, ...]]:
-    """Length of an end lap by pitch [mm]; a pitch on the limit of the bands takes the lower band."""
-    limit = settings.number("end_lap_steep_above_deg")
-    name = "end_lap_steep_mm" if pitch_deg > limit + 1e-6 else "end_lap_mm"
-    terms = (Term("pitch", round(pitch_deg, 3), "deg"), settings.term(name), settings.term("end_lap_steep_above_deg"))
-    return settings.number(name), terms
+    """Length of an end lap [mm]: the job's, else by pitch as the code says, with the terms behind it."""
+    given = settings.number("end_lap_mm")
+    if given > 0.0:
+        return given, (settings.term("end_lap_mm"),)
+    row = lap_row(pitch_deg, settings.rules)
+    if row is None:
+        raise KeyError("no code has a table of end laps")
+    return row.lap_mm, (Term("pitch", round(pitch_deg, 3), "deg"), Term("end lap", row.lap_mm, "mm", row.basis))
 
 
 def lap_lines(
@@ -65,6 +82,8 @@ def lap_lines(
     if not long:
         return None
     lap, terms = end_lap(pitch_deg, settings)
+    row = lap_row(pitch_deg, settings.rules) if settings.number("end_lap_mm") <= 0.0 else None
+    from_deg = row.from_deg if row is not None else 0.0
     low = min(lowest(run.sheet) for run in long)
     high = max(highest(run.sheet) for run in long)
     # the most that rounding and rakes can add to any part
@@ -79,8 +98,8 @@ def lap_lines(
             stops = [low, *snapped, high]
             pieces = [b - a + (lap if b != high else 0.0) for a, b in itertools.pairwise(stops)]
             if len(set(snapped)) == len(snapped) and all(lap < piece <= room for piece in pieces):
-                return LapLines(tuple(snapped), lap, terms)
-    return LapLines(tuple(_even(low, high, lap, least)), lap, terms)
+                return LapLines(tuple(snapped), lap, terms, from_deg=from_deg)
+    return LapLines(tuple(_even(low, high, lap, least)), lap, terms, from_deg=from_deg)
 
 
 def _even(low: float, high: float, lap: float, tiers: int) -> list[float]:

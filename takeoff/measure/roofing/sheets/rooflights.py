@@ -21,8 +21,7 @@ from itertools import pairwise
 from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.measure.roofing.sheets.end_laps import end_lap
-from takeoff.measure.roofing.sheets.sheet_checks import pitch_findings
+from takeoff.measure.roofing.sheets.pitch_rules import pitch_findings
 from takeoff.measure.roofing.sheets.sheet_ends import ends_of, sides_mm
 from takeoff.measure.roofing.sheets.sheet_pieces import Laying, with_corners
 from takeoff.model.basis import Basis, Status, Term, Working
@@ -186,7 +185,7 @@ def _parts(
     piece: SheetPiece, plane: RoofPlane, span: ClearSpan, rows_mm: Sequence[float], laying: Laying
 ) -> tuple[tuple[SheetPiece, ...], str]:
     """Metal below, clear, metal above, as far as there are such; or what is wrong."""
-    lap, lap_terms = end_lap(plane.pitch_deg, laying.settings)
+    lap, lap_terms = laying.settings.number("clear_lap_mm"), (laying.settings.term("clear_lap_mm"),)
     foot, head = piece.foot_v_mm, _head(piece)
     low, high = span.low_mm, span.high_mm
     # what would leave no more metal than a lap goes to the end of the sheet

@@ -1,78 +1,18 @@
-"""Checks of one plane's sheets: least pitch, length for the truck, thermal movement."""
+"""Checks of one plane's sheets: length for the truck, end laps, thermal movement and what it asks of fixings."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil
 
 from takeoff.measure.roofing.sheets.end_laps import LapLines
-from takeoff.measure.terms import product_term
+from takeoff.measure.roofing.sheets.pitch_rules import PITCH_SLACK_DEG
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.site import Site
-from takeoff.model.products import Profile, basis_of
+from takeoff.model.products import Profile, ProfileKind, basis_of
 from takeoff.model.roof import RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import SheetPiece
-
-PITCH_SLACK_DEG = 0.01  # an imported plane's pitch is fitted, no better than this
-
-
-def least_pitch(profile: Profile, run_mm: float, lapped: bool, site: Site, settings: Settings) -> Working:
-    """Least pitch for a profile and a run of that length: the last term is the result [deg].
-
-    The profile's least pitch, plain or end-lapped; runs over 40 m need 1 degree more, and above 100 mm/h of rain a
-    further degree for each 10 m over 40 m (code of practice, from a table for runs up to 60 m).
-    """
-    field, least = (
-        ("least_pitch_lapped_deg", profile.least_pitch_lapped_deg)
-        if lapped
-        else ("least_pitch_deg", profile.least_pitch_deg)
-    )
-    terms = [product_term(profile, field, least, "deg")]
-    over = run_mm - settings.number("long_run_mm")
-    if over > 0.5:
-        terms += [Term("run", round(run_mm), "mm"), settings.term("long_run_pitch_deg"), settings.term("long_run_mm")]
-        least += settings.number("long_run_pitch_deg")
-        if site.rain_mm_per_h is not None and site.rain_mm_per_h > settings.number("long_run_rain_mm_per_h"):
-            least += float(ceil((over - 0.5) / 10_000.0))
-            terms.append(settings.term("long_run_rain_mm_per_h"))
-    return Working("least pitch of the profile, more for long runs", (*terms, Term("least pitch", least, "deg")))
-
-
-def pitch_findings(
-    plane: RoofPlane, profile: Profile, run_mm: float, lapped: bool, site: Site, settings: Settings
-) -> tuple[Finding, ...]:
-    """Stops below the least pitch of the profile; a pitch on the limit passes."""
-    working = least_pitch(profile, run_mm, lapped, site, settings)
-    least = float(working.terms[-1].value)
-    found: list[Finding] = []
-    basis = working.terms[0].basis
-    if plane.pitch_deg < least - PITCH_SLACK_DEG:
-        how = "end-lapped " if lapped else ""
-        found.append(
-            Finding(
-                "pitch-below-least",
-                Severity.STOP,
-                f"{plane.id} has a pitch of {plane.pitch_deg:.1f} degrees; {how}{profile.name} needs {least:g} degrees "
-                f"for its run of {run_mm / 1000.0:.1f} m.",
-                "Give a steeper pitch or a profile made for this one"
-                + (", or longer pieces so that no end lap is needed." if lapped else "."),
-                refs=(plane.id,),
-                source="" if basis is None else basis.words(),
-            )
-        )
-    if run_mm > settings.number("long_run_most_mm") + 0.5:
-        found.append(
-            Finding(
-                "run-beyond-rule",
-                Severity.WARN,
-                f"{plane.id} drains over {run_mm / 1000.0:.1f} m of sheet; the rule for least pitch holds no further.",
-                "Ask the profile's maker, or break the run with a step.",
-                refs=(plane.id,),
-            )
-        )
-    return tuple(found)
 
 
 def transport_findings(pieces: Sequence[SheetPiece], site: Site, settings: Settings) -> tuple[Finding, ...]:
@@ -88,7 +28,7 @@ def transport_findings(pieces: Sequence[SheetPiece], site: Site, settings: Setti
                 "special-transport",
                 Severity.WARN,
                 f"{longest.mark} is {metres:.3f} m long and needs special transport.",
-                "Ask the carrier, or give site: longest_piece_mm, and sheets are end-lapped to it.",
+                "Ask the carrier, or have sheets end-lapped: `site: {longest_piece_mm: 12000}`.",
                 refs=(longest.mark,),
             ),
         )
@@ -98,14 +38,14 @@ def transport_findings(pieces: Sequence[SheetPiece], site: Site, settings: Setti
                 "longer-than-truck",
                 Severity.WARN,
                 f"{longest.mark} is {metres:.3f} m long, more than an ordinary truck brings; it is kept in one length.",
-                "Give site: longest_piece_mm. Sheets longer than that are end-lapped.",
+                "To have longer ones end-lapped, add to the job: `site: {longest_piece_mm: 12000}`.",
                 refs=(longest.mark,),
             ),
         )
     return ()
 
 
-def lap_findings(plane: RoofPlane, laps: LapLines | None, longest_mm: float, settings: Settings) -> tuple[Finding, ...]:
+def lap_findings(plane: RoofPlane, laps: LapLines | None, longest_mm: float) -> tuple[Finding, ...]:
     """What an end lap asks of the site, and a stop where the longest piece is too short to make laps with."""
     if laps is None:
         return ()
@@ -115,18 +55,15 @@ def lap_findings(plane: RoofPlane, laps: LapLines | None, longest_mm: float, set
                 "longest-piece-too-short",
                 Severity.STOP,
                 f"{plane.id}: pieces of {longest_mm:.0f} mm are too short to be lapped {laps.lap_mm:.0f} mm.",
-                "Give a longer site: longest_piece_mm.",
+                "Let longer pieces come: `site: {longest_piece_mm: 12000}`.",
                 refs=(plane.id,),
             ),
         )
     lines = ", ".join(f"{line:.0f}" for line in laps.foot_v_mm)
     text = f"{plane.id} is end-lapped {laps.lap_mm:.0f} mm for transport; upper sheets start {lines} mm up the rake."
-    advice = (
-        "Put a purlin under each lap but do not fix through it; seal both ends, rivet sheet to sheet. "
-        "The lower tier is laid first."
-    )
+    advice = "Put a purlin under each lap and screw through it; seal both ends. The lower tier is laid first."
     found = [Finding("end-lapped", Severity.NOTE, text, advice, refs=(plane.id,))]
-    if plane.pitch_deg < settings.number("end_lap_least_deg") - PITCH_SLACK_DEG:
+    if plane.pitch_deg < laps.from_deg - PITCH_SLACK_DEG:
         found.append(
             Finding(
                 "lap-outside-table",
@@ -154,8 +91,55 @@ def movement(run_mm: float, settings: Settings) -> tuple[float, Working]:
     return moved, Working("movement = expansion x temperature range x longest run", terms)
 
 
-def movement_findings(plane: RoofPlane, profile: Profile, moved_mm: float) -> tuple[Finding, ...]:
-    """A stop where movement is over the limit that the profile's data or the job gives; none without a limit."""
+def movement_findings(
+    plane: RoofPlane, profile: Profile, run_mm: float, moved_mm: float, settings: Settings
+) -> tuple[Finding, ...]:
+    """A stop where movement is over the limit that the profile's data or the job gives, or a sheet fixed through is
+    longer than its code allows; a warning where a run needs provision for movement."""
+    return (
+        *_over_limit(plane, profile, moved_mm),
+        *_pierced(plane, profile, run_mm, settings),
+        *_provision(plane, run_mm, moved_mm, settings),
+    )
+
+
+def _pierced(plane: RoofPlane, profile: Profile, run_mm: float, settings: Settings) -> tuple[Finding, ...]:
+    most = settings.number("pierced_most_mm")
+    if most <= 0.0 or profile.kind is ProfileKind.TRAY or run_mm <= most + 0.5:
+        return ()
+    return (
+        Finding(
+            "pierced-too-long",
+            Severity.STOP,
+            f"{plane.id}: its longest run is {run_mm / 1000.0:.1f} m; sheets fixed through are at most "
+            f"{most / 1000.0:g} m between their end fasteners, lapped lengths counted as one.",
+            "Break the run with a step, or take a profile held by clips.",
+            refs=(plane.id,),
+            source=settings.basis("pierced_most_mm").words(),
+        ),
+    )
+
+
+def _provision(plane: RoofPlane, run_mm: float, moved_mm: float, settings: Settings) -> tuple[Finding, ...]:
+    over = settings.number("movement_over_mm")
+    if over <= 0.0 or run_mm <= over + 0.5:
+        return ()
+    light, dark = (settings.number(name) / 1000.0 for name in ("light_pan_most_mm", "dark_pan_most_mm"))
+    return (
+        Finding(
+            "movement-provision",
+            Severity.WARN,
+            f"{plane.id}: its longest run is {run_mm / 1000.0:.1f} m and moves {moved_mm:.1f} mm with temperature; "
+            f"runs over {over / 1000.0:g} m into timber need provision for movement.",
+            f"Have the fixings designed to move: oversize holes with washers, or clips. Fixed through the pans a light "
+            f"colour goes to {light:g} m, a dark one to {dark:g} m.",
+            refs=(plane.id,),
+            source=settings.basis("movement_over_mm").words(),
+        ),
+    )
+
+
+def _over_limit(plane: RoofPlane, profile: Profile, moved_mm: float) -> tuple[Finding, ...]:
     limit = profile.expansion_limit_mm
     if limit is None or moved_mm <= limit + 1e-9:
         return ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from takeoff.measure.roofing.sheets.sheet_pieces import is_turned_down
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
 from takeoff.model.edge_kinds import EdgeKind, End
@@ -33,13 +34,16 @@ def end_labour(sheets: Sequence[PlaneSheets], roof: Roof, settings: Settings) ->
     """Sheet ends to be stop-ended (pans turned up) at ridges, heads and apron heads, and turned down at eaves of low
     pitch: counts of ends, common practice. Lines without ends are left out."""
     kinds = {edge.id: edge.kind for edge in roof.edges}
-    low = settings.number("foot_turn_up_to_deg") + 1e-6
     planes = {plane.id: plane for plane in roof.planes}
     up = [p for s in sheets for p in s.pieces if _on(p.top.edges, kinds, End.TOP)]
     down = [
-        p for s in sheets if planes[s.plane].pitch_deg <= low for p in s.pieces if _on(p.foot.edges, kinds, End.FOOT)
+        p
+        for s in sheets
+        if is_turned_down(planes[s.plane].pitch_deg, settings)
+        for p in s.pieces
+        if _on(p.foot.edges, kinds, End.FOOT)
     ]
-    pitch = (settings.term("foot_turn_up_to_deg"),)
+    pitch = (settings.term("turn_down_below_deg"),)
     rules = (
         "one a sheet whose top lies at a ridge, head or apron head",
         "one a sheet whose foot lies on an eave of low pitch",

@@ -70,7 +70,12 @@ def sheet_mark(plane: str, run: StripRun, alone: bool, part: int, parts: int) ->
 
 def foot_turn(plane: RoofPlane, profile: Profile, settings: Settings) -> float:
     """Length for turning a sheet's pans down at the eave: profiles that ask for it, on low pitch [mm]."""
-    return profile.foot_turn_mm if plane.pitch_deg <= settings.number("foot_turn_up_to_deg") + 1e-6 else 0.0
+    return profile.foot_turn_mm if is_turned_down(plane.pitch_deg, settings) else 0.0
+
+
+def is_turned_down(pitch_deg: float, settings: Settings) -> bool:
+    """Whether pans are turned down at an eave: below the code's pitch, not on it."""
+    return pitch_deg < settings.number("turn_down_below_deg") - 1e-6
 
 
 def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, laying: Laying) -> SheetPiece:

@@ -13,12 +13,12 @@ from takeoff.measure.roofing.sheets.crests import crest_shifts
 from takeoff.measure.roofing.sheets.end_laps import LapLines, lap_lines, split_run
 from takeoff.measure.roofing.sheets.lay_direction import LayRules, SetOut, raked_start, start_side
 from takeoff.measure.roofing.sheets.laying_order import in_laying_order
+from takeoff.measure.roofing.sheets.pitch_rules import pitch_findings
 from takeoff.measure.roofing.sheets.rooflights import ClearSpan, with_clear
 from takeoff.measure.roofing.sheets.sheet_checks import (
     lap_findings,
     movement,
     movement_findings,
-    pitch_findings,
     transport_findings,
 )
 from takeoff.measure.roofing.sheets.sheet_ends import square_within
@@ -150,8 +150,8 @@ def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float], f
         movement_working=moved_working,
         findings=(
             *pitch_findings(plane, profile, run_mm, lapped, laying.site, settings),
-            *movement_findings(plane, profile, moved),
-            *lap_findings(plane, laps, longest, settings),
+            *movement_findings(plane, profile, run_mm, moved, settings),
+            *lap_findings(plane, laps, longest),
             *transport_findings(pieces, laying.site, settings),
             *_line_findings(plane, out),
             *start_findings(ground, laying),
@@ -225,7 +225,7 @@ def _lee_finding(laying: Laying) -> Finding:
         "lee-end-not-given",
         Severity.NOTE,
         f"Roof {laying.roof.name}: the job does not say where laying starts; the {lee} end was taken as the lee end.",
-        "Give covering: lay_from, the end away from the prevailing wind.",
+        "Add the end away from the prevailing wind to the job: `settings: {lay_from: east}`.",
         refs=(laying.roof.name,),
         source=laying.settings.basis("lay_from").words(),
     )
@@ -240,7 +240,7 @@ def _line_findings(plane: RoofPlane, out: SetOut) -> tuple[Finding, ...]:
             Severity.NOTE,
             f"Crests of {plane.id} fall {out.out_of_line_mm:.0f} mm out of line with {out.out_of_line_with} "
             "across their ridge.",
-            "Where this is seen, give covering: first_cover_mm or move one start.",
+            "Where this is seen, move one start, or add under the roof: `covering: {first_cover_mm: 600}`.",
             refs=(plane.id, out.out_of_line_with),
         ),
     )

@@ -1,0 +1,8 @@
+"""Houses that several files of this folder share are found beside it."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))

@@ -1,0 +1,78 @@
+"""No words over words, nor over lines that matter: boxes of every drawing of every sample and of fifty made-up houses.
+
+An overlap of over 0.2 mm on paper counts; widths are those of the two commonest sans serif faces (see paper_boxes).
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+sys.path.insert(0, str(Path(__file__).parents[1] / "order"))
+
+from houses_of_all_sorts import house
+from paper_boxes import Clash, clashes, width
+
+from takeoff.basics.errors import TakeoffError
+from takeoff.model.job.job import Job
+from takeoff.model.order import Takeoff
+from takeoff.pipeline import run, run_file
+from takeoff.write.drawings.axonometric import roof_view
+from takeoff.write.drawings.drawing import Drawing, Line, Text, text_width
+from takeoff.write.drawings.plan_drawing import roof_plan
+from takeoff.write.files import drawings
+
+SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
+JOBS = sorted(SAMPLES.glob("*/job.yaml"))
+
+
+def all_clashes(takeoff: Takeoff) -> list[Clash]:
+    view = roof_view(takeoff)
+    every = (*drawings(takeoff), *((view,) if view is not None else ()))
+    return [clash for drawing in every for clash in clashes(drawing)]
+
+
+@pytest.mark.parametrize("job", JOBS, ids=lambda job: job.parent.name)
+def test_no_words_of_a_sample_meet(job: Path) -> None:
+    assert all_clashes(run_file(job)) == []
+
+
+@pytest.mark.parametrize("number", range(50))
+def test_no_words_of_a_made_up_house_meet(number: int) -> None:
+    try:
+        takeoff = run(Job.model_validate(house(number), strict=False))
+    except TakeoffError as err:
+        pytest.skip(f"no roof: {err}")
+    assert all_clashes(takeoff) == []
+
+
+def test_a_planted_overlap_is_seen() -> None:
+    # two texts 2.5 mm high and 10 mm apart, of some 17 mm each; a line through the first
+    items = (
+        Text("TEXT", (0.0, 0.0), "PU1.07 5602", 2.5),
+        Text("TEXT", (10.0, 0.0), "PU1.08 5602", 2.5),
+        Line("ROOF-HIP", (2.0, -5.0), (2.0, 5.0)),
+        Line("WALL-LINE", (3.0, -5.0), (3.0, 5.0)),
+    )
+    found = clashes(Drawing("x", "x", 1, (100.0, 100.0), (0.0, 0.0), items))
+    assert sorted(clash.what for clash in found) == ["PU1.08 5602", "line"]
+    apart = (items[0], Text("TEXT", (20.0, 0.0), "PU1.08 5602", 2.5))
+    assert clashes(Drawing("x", "x", 1, (100.0, 100.0), (0.0, 0.0), apart)) == []
+
+
+@pytest.mark.parametrize("words", ["P3.07", "E1: 19800", "START", "2658, ripped to 83", "MWM", "WALL", "mm", "25.0°"])
+def test_the_room_kept_for_words_is_no_less_than_they_take(words: str) -> None:
+    assert text_width(words, 2.5) >= width(words, 2.5)
+
+
+def test_edge_numbers_of_a_second_roof_are_told_from_the_first() -> None:
+    plan = roof_plan(run_file(SAMPLES / "verandah" / "job.yaml"))
+    assert plan is not None
+    numbers = [item.text for item in plan.items if isinstance(item, Text) and item.layer == "EDGE-NUMBER"]
+    assert len(numbers) == len(set(numbers))
+    assert "1" in numbers
+    assert "b1" in numbers
+    assert any(item.text.startswith("b1, b2 ...: edges of roof ") for item in plan.items if isinstance(item, Text))

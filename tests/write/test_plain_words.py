@@ -1,0 +1,145 @@
+"""Words that a roofer uses, one word for one thing, and advice that can be pasted into the job file as it stands."""
+
+from __future__ import annotations
+
+import re
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+from openpyxl import load_workbook
+
+import takeoff as package
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job.job import Job
+from takeoff.model.order import Takeoff
+from takeoff.pipeline import run, run_file
+from takeoff.read.job.job_file import parse_job
+from takeoff.write.drawings.drawing import Text
+from takeoff.write.files import drawings
+from takeoff.write.words.spoken import spoken
+from takeoff.write.words.trade_words import trade_words
+from takeoff.write.workbook.workbook import workbook_bytes
+
+SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
+HUT = """
+job: Hut by the internal gutter
+revision: B
+roofs:
+  - name: spouting shed
+    wall_line: [[0, 0], [8000, 0], [8000, 5000], [0, 5000]]
+    eave_overhang_mm: 600
+    fascia_height_mm: 2700
+    pitch_deg: 20
+walls: {height_mm: 2400, zones: [{direction: horizontal, board: bevel_187}]}
+"""
+_ADVICE = re.compile(r"`([a-z_]+: \{+[^`]*\}+)`")
+
+
+def advised() -> list[str]:
+    """Every line to paste that stands in the program; a figure that is worked out is 75."""
+    found: list[str] = []
+    for path in sorted(Path(package.__file__).parent.rglob("*.py")):
+        for line in _ADVICE.findall(path.read_text(encoding="utf-8")):
+            if "{{" in line:
+                line = re.sub(r"(?<!\{)\{(?!\{)[^{}]*\}", "75", line).replace("{{", "{").replace("}}", "}")
+            found.append(line)
+    return sorted(set(found))
+
+
+def pasted(line: str) -> str:
+    """The hut's job file with a line pasted where it belongs: under the job, or under the roof for `covering`."""
+    (key, value), *_ = yaml.safe_load(line).items()
+    job: dict[str, Any] = yaml.safe_load(HUT)
+    where = job["roofs"][0] if key == "covering" else job
+    where[key] = {**where.get(key, {}), **value}
+    return yaml.safe_dump(job, allow_unicode=True)
+
+
+def test_there_is_advice_to_paste() -> None:
+    assert len(advised()) >= 12
+
+
+@pytest.mark.parametrize("line", advised())
+def test_advice_is_taken_as_it_stands(line: str) -> None:
+    takeoff = run(parse_job(pasted(line), "job.yaml"))
+    assert takeoff.roofs
+
+
+def test_advice_is_shown_as_it_is_pasted() -> None:
+    takeoff = run(parse_job(HUT, "job.yaml"))
+    line = "`settings: {downpipe_scale_by_intensity: true}`"
+    said = trade_words(takeoff)(spoken(f"To scale valley_gap_mm, add: {line}.", takeoff))
+    assert line in said
+    assert "valley_gap_mm" not in said
+
+
+def test_advice_in_findings_names_no_setting_outside_a_line_to_paste() -> None:
+    # a name said in words is refused by the file, a bare name says not where it goes
+    for sample in ("homestead", "l_house", "courtyard"):
+        takeoff = run_file(SAMPLES / sample / "job.yaml")
+        for finding in takeoff.findings:
+            bare = re.sub(r"`[^`]*`", "", finding.advice)
+            names = [name for name in takeoff.settings.values if "_" in name]
+            assert not any(name in bare for name in names), finding.advice
+
+
+def printed(takeoff: Takeoff) -> str:
+    """Every word of drawings and workbook."""
+    words = [item.text for drawing in drawings(takeoff) for item in drawing.items if isinstance(item, Text)]
+    book = load_workbook(BytesIO(workbook_bytes(takeoff)))
+    words += [str(cell.value) for sheet in book for row in sheet.iter_rows() for cell in row if cell.value is not None]
+    return "\n".join(words)
+
+
+@pytest.fixture(scope="module")
+def homestead() -> str:
+    return printed(run_file(SAMPLES / "homestead" / "job.yaml"))
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["broken", "fly rafter", "the bound is met", "count by overall", "leaves the plane", "where pipes can stand"],
+)
+def test_words_of_the_program_are_not_printed(homestead: str, words: str) -> None:
+    assert words not in homestead
+
+
+def test_what_is_printed_instead(homestead: str) -> None:
+    assert "proven: nothing shorter can be bought" in homestead
+    assert "cut to two lines" in homestead
+    assert "outline edge" not in homestead
+    assert "(ringed on the roof plan)" in homestead
+
+
+def test_a_plane_that_stands_alone_says_its_side(homestead: str) -> None:
+    # P3 of the big sample falls to the top of the plan, which is north
+    assert "P3, north side: 25.0°" in homestead
+    assert "Sheets on P3, north side" in homestead
+    assert "P3, north side: 25.0 degrees" in homestead
+
+
+@pytest.mark.parametrize(("word", "other"), [("gutter", "spouting"), ("spouting", "gutter")])
+def test_one_word_for_gutters(word: str, other: str) -> None:
+    job = yaml.safe_load(HUT)
+    job["settings"] = {"rainwater_word": word}
+    takeoff = run(Job.model_validate(job, strict=False))
+    text = printed(takeoff)
+    # what the job calls its own things stays, and a gutter inside the roof is another thing
+    for kept in ("Hut by the internal gutter", "spouting shed"):
+        text = text.replace(kept, "")
+    loose = re.findall(rf"(?<![\w.])(?<!internal )(?<!valley ){other}s?(?![\w:])", text, re.IGNORECASE)
+    assert loose == []
+    assert word in text.lower()
+
+
+def test_a_name_of_the_jobs_own_stays() -> None:
+    job = yaml.safe_load(HUT)
+    job["settings"] = {"rainwater_word": "gutter"}
+    said = trade_words(run(Job.model_validate(job, strict=False)))
+    assert said("Spouting of the spouting shed: 3 m of spouting") == "Gutter of the spouting shed: 3 m of gutter"
+    assert said("`rainwater: {no_spouting_on: [2]}` or spouting") == "`rainwater: {no_spouting_on: [2]}` or gutter"
+    finding = Finding("x", Severity.NOTE, "spouting", "")
+    assert said(finding.text) == "gutter"
