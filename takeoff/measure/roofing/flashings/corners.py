@@ -13,15 +13,13 @@ from math import acos, degrees, hypot
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
-from takeoff.model.edge_kinds import LEVEL_FREE_KINDS, WALL_KINDS, EdgeKind, End
+from takeoff.model.edge_kinds import CAPPED_KINDS, WALL_KINDS, EdgeKind
 from takeoff.model.roof import Covering, Node, Roof, RoofEdge, RoofPlane
 
 Piece = tuple[str, tuple[str, ...]]
 """What it is, and the edges whose flashings it joins."""
 
 OPEN_DEG = 1.0  # walls that turn by less go straight on
-# free edges at the top of their planes, under a cap
-_CAPPED = frozenset(kind for kind in LEVEL_FREE_KINDS if kind.row.end is End.TOP)
 # what the flashing of a change of pitch ends under: whatever slopes, and walls
 _OVER_CHANGES = WALL_KINDS | {kind for kind in EdgeKind if not kind.row.level}
 
@@ -31,7 +29,7 @@ def corner_pieces(roof: Roof, node: Node, here: Sequence[RoofEdge]) -> Iterator[
     walls = [edge for edge in here if edge.kind in WALL_KINDS]
     if len(walls) == 2 and EdgeKind.APRON_HEAD in {edge.kind for edge in walls}:
         yield from _apron_corner(roof, node, walls)
-    heads = [edge for edge in here if edge.kind in _CAPPED]
+    heads = [edge for edge in here if edge.kind in CAPPED_KINDS]
     verges, changes = ([edge for edge in here if edge.kind is kind] for kind in (EdgeKind.VERGE, EdgeKind.PITCH_CHANGE))
     for head in heads:
         for verge in (verge for verge in verges if verge.high == node.id and set(verge.faces) & set(head.faces)):
