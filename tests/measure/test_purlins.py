@@ -141,7 +141,7 @@ def test_a_gable_gives_outriggers_where_the_verge_overhangs(
 ) -> None:
     roof_job = RoofJob(verge_overhang_mm=450.0, edges={2: EdgeJob(verge_overhang_mm=0.0)})
     lines, need = lay(gable_roof(), settings, catalogue, roof_job=roof_job)
-    fly = [line for line in lines if line.role == "fly"]
+    fly = [line for line in lines if line.role == "outrigger"]
     # verge 4000 / cos 20 = 4256.7; from 50 to 150 below the ridge is 4056.7: 5 bays of 811.3, 6 outriggers a plane
     assert len(fly) == 12
     assert {round(d.length_mm) for d in need.demands if d.id.startswith("OR")} == {1350}
