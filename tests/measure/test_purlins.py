@@ -161,7 +161,7 @@ def test_outriggers_and_pieces_of_trimmer_are_nailed(
     assert nails(gable_roof()) == 0.0
     overhung = RoofJob(verge_overhang_mm=450.0)
     lines, _ = lay(gable_roof(), settings, catalogue, roof_job=overhung)
-    flies = sum(1 for line in lines if line.role == "fly")
+    flies = sum(1 for line in lines if line.role == "outrigger")
     assert nails(gable_roof(), overhung) == ceil(flies * 6 * 1.1 - 1e-9)
 
 
