@@ -201,12 +201,12 @@ def _lay(taken: Room, place: Place, roof: Roof, plane: RoofPlane, sheets: PlaneS
                 for u in (start, start + way * paper(_LAY_IN), start + way * long)
             )
             label = Label("LAY-ARROW", _beside(beside, tip, paper(2.4)), "lay", SMALL_MM, readable_angle(beside, tip))
-            ends = (_beyond(tip, bar, paper(0.4)), _beyond(bar, tip, paper(0.2)))
-            if taken.over_words(_strip(*ends, paper(2.0))):
+            across = _strip(_beyond(tip, bar, paper(0.15)), _beyond(beside, bar, paper(-0.15)), paper(1.8))
+            if taken.over_words(across):
                 continue
             if taken.clear(_strip(beside, tip, paper(1.8))) and taken.free([label]):
                 lay_arrow(taken.sketch, bar, tip)
-                taken.boxes.append(_strip(*ends, paper(2.0)))
+                taken.boxes += [_strip(bar, tip, paper(1.5)), across]
                 taken.put([label])
                 return
 
