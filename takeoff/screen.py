@@ -139,12 +139,11 @@ def _show_pairs(console: Screen, order: Order) -> None:
         return
     pairs, net = sum(len(plan.pairs) for plan in plans), sum(plan.net_m2 for plan in plans)
     plain, paired = sum(plan.plain_m2 for plan in plans), sum(plan.paired_m2 for plan in plans)
+    saved = shown(saving)
     if all(plan.bought for plan in plans):
-        words = (
-            f"{pairs} raked pairs save {shown(saving)} m; plain list: {shown(plain)} m2, {offcuts_words(plain, net)}"
-        )
+        words = f"{pairs} raked pairs save {saved} m; plain list: {shown(plain)} m2, {offcuts_words(plain, net)}"
     else:
-        words = f"{pairs} raked pairs would save {shown(saving)} m: {shown(paired)} m2, {offcuts_words(paired, net)}"
+        words = f"{pairs} raked pairs would save {saved} m: {shown(paired)} m2, {offcuts_words(paired, net)}"
     console.say(words)
 
 

@@ -68,12 +68,12 @@ def marks(packs: PackList) -> list[str]:
 
 def test_a_gable_is_two_packs_by_hand() -> None:
     """7.0 m by 762 is ceil((7000 - 83) / 762) = 10 sheets a side; 4000 / cos 25 = 4413.51 on the rake, + 50 at the
-    eave - 25 at the ridge = 4438.51, bought 4439 mm; 4.439 x 3.093 kg/m (0.40 mm, derived from physics) = 13.73, shown
-    13.7 kg; ten of them 137.0 kg. P1 falls south: it starts at the lee end, east."""
+    eave - 25 at the ridge = 4438.51, bought 4439 mm; 4.439 x 3.093 kg/m (0.40 mm, derived from physics) = 13.73, ten of
+    them 137.3 kg: each sheet bears its share of its order line, 20 x 4.439 x 3.093 = 274.6 kg. P1 falls south: it starts at the lee end, east."""
     _, found = packed(gable())
     assert [(pack.id, pack.plane, len(pack.sheets), pack.kg, pack.longest_mm) for pack in found.packs] == [
-        ("K1", "P1", 10, 137.0, 4439.0),
-        ("K2", "P2", 10, 137.0, 4439.0),
+        ("K1", "P1", 10, 137.3, 4439.0),
+        ("K2", "P2", 10, 137.3, 4439.0),
     ]
     assert [sheet.mark for sheet in found.packs[0].sheets] == [f"P1.{n:02d}" for n in range(1, 11)]
     assert [(pack.outline_edges, pack.bearing_deg) for pack in found.packs] == [((1,), 180.0), ((3,), 0.0)]
@@ -81,7 +81,7 @@ def test_a_gable_is_two_packs_by_hand() -> None:
 
 
 def test_a_pack_over_the_limit_is_split_evenly_in_laying_order() -> None:
-    """137.0 kg with a limit of 60 is three packs (4 x 13.7 = 54.8 fit, 5 do not): even packs are 4, 4, 2 at best,
+    """137.3 kg with a limit of 60 is three packs (4 x 13.73 = 54.9 fit, 5 do not): even packs are 4, 4, 2 at best,
     since 3, 3, 4 has no less in its heaviest and the first filled comes first."""
     _, found = packed(gable(), pack_limit_kg=60.0)
     first = [pack for pack in found.packs if pack.plane == "P1"]
@@ -92,7 +92,7 @@ def test_a_pack_over_the_limit_is_split_evenly_in_laying_order() -> None:
 
 
 def test_halves_are_even_where_filling_the_first_would_leave_a_crumb() -> None:
-    """9 sheets of 13.7 kg are 123.3 kg, so one sheet of ten is over a limit of 124: two packs of five, not nine and
+    """9 sheets of 13.73 kg are 123.6 kg, so one sheet of ten is over a limit of 124: two packs of five, not nine and
     one."""
     _, found = packed(gable(), pack_limit_kg=124.0)
     assert [len(pack.sheets) for pack in found.packs] == [5, 5, 5, 5]

@@ -40,8 +40,8 @@ def test_sides_and_breaks_are_said(sample: Takeoff) -> None:
 
 
 def test_a_tip_has_no_side(homestead: Takeoff) -> None:
-    piece = find(homestead, "P4.01")
-    assert marking_words(piece, 845.0) == "left tip 871 at 55, right side 0 to 871"
+    piece = find(homestead, "P2.01")
+    assert marking_words(piece, 845.0) == "left tip 0, right side 0 to 932"
     assert hand(piece) == "right"
 
 

@@ -144,8 +144,10 @@ def _ours(order: Order, sheets: Sequence[PlaneSheets], scope: _Scope, settings: 
 def _reach_mm(blank: SheetBlank, pieces: Mapping[str, SheetPiece], settings: Settings) -> float:
     """What a bought length must reach at least [mm]: of one sheet its own reach; where several come out of it, what is
     left of it without the allowance of each."""
-    parts = [pieces[part.mark] for part in blank.pieces]
-    if len(parts) == 1:
+    parts = [pieces[part.mark] for part in blank.pieces if part.mark in pieces]
+    if not parts:
+        return blank.length_mm
+    if len(parts) == 1 == len(blank.pieces):
         return parts[0].reach_mm + parts[0].foot_turn_mm
     allowance = settings.number("raked_allowance_mm")
     return blank.length_mm - sum(min(allowance, p.order_mm - p.reach_mm - p.foot_turn_mm) for p in parts)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from takeoff.model.bought import Bought, bought_of
+from takeoff.model.bought_lengths import Bought, bought_of
 from takeoff.model.differences import MarkChange
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Hold, Takeoff

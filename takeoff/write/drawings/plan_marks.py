@@ -5,7 +5,7 @@ Each is tried in several places and stands in the first that is clear of words a
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from math import hypot
 
 from takeoff.basics.vectors import Point2, Ring2
@@ -27,7 +27,7 @@ _NUMBER, _NUMBER_LONG, _PIPE = (
 )  # radius of an edge number, of one of three signs, of a downpipe [paper mm]
 _ALONG = (0.38, 0.3, 0.46, 0.22, 0.54, 0.62, 0.7, 0.78, 0.86, 0.14)  # places along an edge
 _LAY, _LAY_SHORT, _LAY_IN = 16.0, 9.0, 3.0  # lay arrow, short one, and its tail from the plane's edge [paper mm]
-_LAY_UP = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 29.0, 36.0)  # tried up the plane [paper mm]
+_LAY_UP = (4.0, 2.2, 7.0, 10.0, 14.0, 18.0, 23.0, 29.0, 36.0)  # tried up the plane [paper mm]
 
 
 def draw_edge_numbers(taken: Room, place: Place, roof: Roof, letter: str = "") -> None:
@@ -184,31 +184,48 @@ def draw_lay(taken: Room, place: Place, roof: Roof, takeoff: Takeoff) -> None:
 
 
 def _lay(taken: Room, place: Place, roof: Roof, plane: RoofPlane, sheets: PlaneSheets) -> None:
-    """The bar lies on the start line itself, the arrow begins beside it."""
+    """The bar lies on the start line itself, the arrow begins beside it: with its word where both have room, else
+    without; where words leave it no room the bar stands alone."""
     paper = taken.sketch.paper
+    fitting = [
+        tuple(
+            place.at(roof, plane.frame.to_space((u, v)))
+            for u in (sheets.snap_u_mm, sheets.snap_u_mm + way * paper(_LAY_IN), sheets.snap_u_mm + way * long)
+        )
+        for v, long, way in _lay_places(plane, sheets, paper)
+    ]
+    clear = [one for one in fitting if not taken.over_words(_lay_strip(one[0], one[2], paper))]
+    for bar, beside, tip in clear:
+        label = Label("LAY-ARROW", _beside(beside, tip, paper(2.4)), "lay", SMALL_MM, readable_angle(beside, tip))
+        if taken.clear(_strip(beside, tip, paper(1.8))) and taken.free([label]):
+            lay_arrow(taken.sketch, bar, tip)
+            taken.boxes.append(_lay_strip(bar, tip, paper))
+            taken.put([label])
+            return
+    for bar, _, tip in clear[-1:]:
+        lay_arrow(taken.sketch, bar, tip)
+        taken.boxes.append(_lay_strip(bar, tip, paper))
+    for bar, _, tip in fitting[:1] if not clear else ():
+        _lay_bar(taken.sketch, bar, tip)
+
+
+def _lay_places(
+    plane: RoofPlane, sheets: PlaneSheets, paper: Callable[[float], float]
+) -> Iterator[tuple[float, float, float]]:
+    """Heights at which an arrow fits on the plane from its start line, its length and its way along the eave [mm]."""
     low = min(v for _, v in plane.rings_uv[0])
     flat = hypot(plane.frame.v[0], plane.frame.v[1]) or 1.0
     way = 1.0 if sheets.start_side == "left" else -1.0
-    start = sheets.snap_u_mm
     for long in (paper(_LAY), paper(_LAY_SHORT)):
         for up in _LAY_UP:
             v = low + paper(up) / flat
-            far = start + way * (long + paper(_LAY_IN))
-            if not any(a <= min(start, far) + 1.0 and max(start, far) <= b for a, b in _spans(plane, v)):
-                continue
-            bar, beside, tip = (
-                place.at(roof, plane.frame.to_space((u, v)))
-                for u in (start, start + way * paper(_LAY_IN), start + way * long)
-            )
-            label = Label("LAY-ARROW", _beside(beside, tip, paper(2.4)), "lay", SMALL_MM, readable_angle(beside, tip))
-            across = _strip(_beyond(tip, bar, paper(0.15)), _beyond(beside, bar, paper(-0.15)), paper(1.8))
-            if taken.over_words(across):
-                continue
-            if taken.clear(_strip(beside, tip, paper(1.8))) and taken.free([label]):
-                lay_arrow(taken.sketch, bar, tip)
-                taken.boxes += [_strip(bar, tip, paper(1.5)), across]
-                taken.put([label])
-                return
+            ends = (sheets.snap_u_mm, sheets.snap_u_mm + way * (long + paper(_LAY_IN)))
+            if any(a <= min(ends) + 1.0 and max(ends) <= b for a, b in _spans(plane, v)):
+                yield v, long, way
+
+
+def _lay_strip(bar: Point2, tip: Point2, paper: Callable[[float], float]) -> tuple[Point2, ...]:
+    return _strip(_beyond(tip, bar, paper(0.4)), _beyond(bar, tip, paper(0.2)), paper(2.0))
 
 
 def _beyond(a: Point2, b: Point2, far: float) -> Point2:
@@ -219,11 +236,15 @@ def _beyond(a: Point2, b: Point2, far: float) -> Point2:
 
 def lay_arrow(sketch: Sketch, tail: Point2, tip: Point2) -> None:
     """An arrow with a bar at its tail, where sheets start."""
+    _lay_bar(sketch, tail, tip)
+    sketch.arrow("LAY-ARROW", tail, tip, 3.5)
+
+
+def _lay_bar(sketch: Sketch, tail: Point2, tip: Point2) -> None:
     reach = hypot(tip[0] - tail[0], tip[1] - tail[1])
     half = sketch.paper(1.8) / reach
     x, y = (tip[1] - tail[1]) * half, (tail[0] - tip[0]) * half
     sketch.line("START-LINE", (tail[0] - x, tail[1] - y), (tail[0] + x, tail[1] + y))
-    sketch.arrow("LAY-ARROW", tail, tip, 3.5)
 
 
 def _spans(plane: RoofPlane, v: float) -> list[tuple[float, float]]:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2, distance2
-from takeoff.model.bought import Bought, bought_lengths
+from takeoff.model.bought_lengths import Bought, bought_lengths
 from takeoff.model.openings import Hole
 from takeoff.model.order import Document, Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane

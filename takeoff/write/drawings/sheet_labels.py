@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.model.bought import Bought
+from takeoff.model.bought_lengths import Bought
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds, text_width
 from takeoff.write.drawings.label_places import inside

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from takeoff.model.bought import bought_lengths
+from takeoff.model.bought_lengths import bought_lengths
 from takeoff.model.items import ItemKind
 from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightFace

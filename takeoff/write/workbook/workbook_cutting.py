@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from takeoff.basics.rounding import half_up
-from takeoff.model.bought import Bought, bought_lengths
+from takeoff.model.bought_lengths import Bought, bought_lengths
 from takeoff.model.openings import Hole
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane
