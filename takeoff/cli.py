@@ -214,7 +214,7 @@ def settings(
     status: Annotated[str, typer.Option("--status", metavar="STATUS", help="Only those of it: memory, seen ...")] = "",
     code: Annotated[str, typer.Option("--code", metavar="CODE", help="Values of this country's code.")] = "",
 ) -> None:
-    """List the settings a job may set: value, what it may be, meaning and basis."""
+    """List the settings a job may set, with bounds and basis."""
     from takeoff.listing import setting_lines
 
     for line in setting_lines(word, status, code):

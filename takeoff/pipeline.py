@@ -33,7 +33,7 @@ from takeoff.model.walls import Elevation
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
-from takeoff.order.on_hand import on_hand_by_item
+from takeoff.order.lengths_on_hand import on_hand_by_item
 from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders

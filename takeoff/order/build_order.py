@@ -12,8 +12,8 @@ from takeoff.model.measured import Need
 from takeoff.model.order import Order, OrderLine
 from takeoff.model.runs import CutPlan, LeftOver, OnHand, RunDemand, StockChoice
 from takeoff.model.settings import Settings
-from takeoff.order.cut_stock.on_hand import left_over
 from takeoff.order.cut_stock.runs import cut_all
+from takeoff.order.cut_stock.site_lengths import left_over
 from takeoff.order.sheets.sheet_orders import SheetOrder
 from takeoff.order.whole_packs import in_whole_packs, merged
 

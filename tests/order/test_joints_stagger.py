@@ -39,7 +39,7 @@ def taken(**settings: Any) -> Takeoff:
 
 def joints_by_row(takeoff: Takeoff) -> dict[tuple[str, int], list[float]]:
     assert takeoff.order is not None
-    plane = {line.run: (line.plane, line.row) for line in takeoff.roofing.purlins if line.role != "fly"}
+    plane = {line.run: (line.plane, line.row) for line in takeoff.roofing.purlins if line.role != "outrigger"}
     found: dict[tuple[str, int], list[float]] = {place: [] for place in plane.values()}
     for plan in takeoff.order.plans:
         for joint in plan.joints:
@@ -55,10 +55,10 @@ def test_every_other_row_takes_a_third_piece() -> None:
         rows[plane].append(sorted(joints))
     assert set(rows) == {"P1", "P2"}
     for joints in rows.values():
-        assert len(joints) == 6  # rafter 4413.5: rows at 50, 950 ... 3650, and the ridge row at 4263.5
+        assert len(joints) == 7  # rafter 4413.5: rows at 50, 650, 1550 ... 3350, 3898 and the ridge row at 4263.5
         assert all(abs(a - b) >= 899.9 for one, two in pairwise(joints) for a in one for b in two)
         counts = [len(row) for row in joints]
-        assert sorted(counts) == [1, 1, 1, 2, 2, 2]
+        assert sorted(counts) == [1, 1, 1, 1, 2, 2, 2]
         assert all(a != b for a, b in pairwise(counts))
         assert all(at in [pytest.approx(r) for r in RAFTERS] for row in joints for at in row)
     assert "joints-in-line" not in {finding.code for finding in takeoff.findings}
@@ -69,7 +69,7 @@ def test_in_line_by_a_setting_says_so() -> None:
     assert all(joints == [pytest.approx(5500.0)] for joints in joints_by_row(takeoff).values())
     said = [finding for finding in takeoff.findings if finding.code == "joints-in-line"]
     assert [finding.severity for finding in said] == [Severity.NOTE, Severity.NOTE]
-    assert said[0].text == "P1: joints of 6 rows stand on one rafter: PU1.01 to PU1.06."
+    assert said[0].text == "P1: joints of 7 rows stand on one rafter: PU1.01 to PU1.07."
 
 
 def test_what_cannot_be_kept_apart_is_a_warning() -> None:
@@ -104,8 +104,7 @@ def test_seven_rows_have_three_third_pieces_and_the_fixings_of_their_joints() ->
 
 
 def test_a_joint_more_has_its_fixing() -> None:
-    """By hand: 12 rows of 11 m: 13 rafters under each less those at its very ends. In line: 12 x (13 + 2 + 1) fixings;
-    staggered: three joints more on each plane, 6 in all."""
+    """By hand: seven rows a plane, of which the second, fourth and sixth have a joint more: 6 fixings on both planes."""
     crossings = []
     for how in ("in_line", "staggered"):
         (need,) = (need for need in taken(purlin_joints=how).roofing.needs if need.trade == "purlins")

@@ -9,9 +9,9 @@ import pytest
 
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run_file
-from takeoff.write.drawings.drawing import Drawing, Sketch, Text
+from takeoff.write.drawings.drawing import Drawing, Sketch, Text, text_width
 from takeoff.write.drawings.frame import A4
-from takeoff.write.drawings.label_room import Label, Room, words_width
+from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.sheet_drawing import sheet_layouts
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
@@ -88,4 +88,5 @@ def test_everything_stands_inside_the_frame() -> None:
 
 
 def test_width_of_words() -> None:
-    assert words_width("P1.07", 10.0) == pytest.approx(10.0 + 3 * 7.8 + 4.0)
+    # a capital, three figures and a full stop, each a little wider than in the widest of the common faces
+    assert text_width("P1.07", 10.0) == pytest.approx(10.6 + 3 * 8.8 + 4.7)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import inf
 
-from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
+from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind, End
+from takeoff.model.edge_kinds import Place as PlaceKind
 from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.ground import Place, edge_m, metres, places_of
@@ -94,7 +95,8 @@ def junctions(case: Case) -> Iterator[Bounded]:
 def _corners(case: Case, places: Sequence[Place]) -> Iterator[Bounded]:
     """Corners of flashings against the places where two of their edges end; a mitre made on site against the pairs."""
     walls = sum(1 for place in places if len(place.ends(*WALL_KINDS)) == 2)
-    heads, verges = (2.0 * sum(1 for place in places if place.ends(kind)) for kind in (EdgeKind.HEAD, EdgeKind.VERGE))
+    tops = [kind for kind in EdgeKind if kind.row.place is PlaceKind.FREE and kind.row.end is End.TOP]
+    heads, verges = (2.0 * sum(1 for place in places if place.ends(*kinds)) for kinds in (tops, [EdgeKind.VERGE]))
     changes = sum(len(place.ends(EdgeKind.PITCH_CHANGE)) for place in places)
     gutters = sum(len(place.ends(EdgeKind.INTERNAL_GUTTER)) for place in places)
     pairs = sum(n * (n - 1) // 2 for n in (len(place.ends(*_FLASHED)) for place in places))

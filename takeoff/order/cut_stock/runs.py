@@ -17,8 +17,8 @@ from takeoff.order.cut_stock.fewest import cut_few, cut_fewest
 from takeoff.order.cut_stock.greedy import best_greedy
 from takeoff.order.cut_stock.in_line import joints_in_line
 from takeoff.order.cut_stock.joints import Way, ways_to_cut, whole_mm
-from takeoff.order.cut_stock.on_hand import SiteCut, cut_from_site
 from takeoff.order.cut_stock.problem import Answer, Stock, make_problem, rank
+from takeoff.order.cut_stock.site_lengths import SiteCut, cut_from_site
 from takeoff.order.cut_stock.solve import cut_least
 
 # joints tried beyond the fewest, in every run, when the supply of long stock runs out

@@ -9,7 +9,7 @@ from collections.abc import Collection
 from math import ceil
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.roofing.flashings.corners import lands_on_roof
+from takeoff.measure.roofing.flashings.meeting_pieces import lands_on_roof
 from takeoff.model.edge_kinds import EVERYTHING, WALL_KINDS, Dressed, EdgeKind
 from takeoff.model.roof import Roof, RoofEdge
 

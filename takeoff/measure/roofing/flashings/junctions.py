@@ -1,7 +1,7 @@
 """Pieces where flashings meet or end, counted from the nodes of the roof, and the edges that are dressed or closed.
 
 Common practice, no source: 3-way and 4-way junctions, ridge ends, valley heads and feet, hip ends,
-kick-outs where spouting stops at a wall, saddles where a ridge meets a wall, apron ends. Corners stand in corners.py.
+kick-outs where spouting stops at a wall, saddles where a ridge meets a wall, apron ends. Corners: meeting_pieces.py.
 Every pair of flashings that meet is in a piece or has a reason why it needs none; any other is mitred on site.
 """
 
@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from takeoff.measure.roofing.flashings.corners import Piece, corner_pieces, lands_on_roof, why_none
+from takeoff.measure.roofing.flashings.meeting_pieces import Piece, corner_pieces, lands_on_roof, why_none
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
 from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind

@@ -13,7 +13,7 @@ from math import acos, degrees, hypot
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
-from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
+from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind, End, Place
 from takeoff.model.roof import Covering, Node, Roof, RoofEdge, RoofPlane
 
 Piece = tuple[str, tuple[str, ...]]
@@ -27,9 +27,11 @@ def corner_pieces(roof: Roof, node: Node, here: Sequence[RoofEdge]) -> Iterator[
     walls = [edge for edge in here if edge.kind in WALL_KINDS]
     if len(walls) == 2 and EdgeKind.APRON_HEAD in {edge.kind for edge in walls}:
         yield from _apron_corner(roof, node, walls)
-    heads, verges, changes = (
-        [edge for edge in here if edge.kind is kind] for kind in (EdgeKind.HEAD, EdgeKind.VERGE, EdgeKind.PITCH_CHANGE)
+    heads, verges = (
+        [edge for edge in here if edge.kind.row.place is Place.FREE and edge.kind.row.end is end]
+        for end in (End.TOP, End.SIDE)
     )
+    changes = [edge for edge in here if edge.kind.row.end is End.BREAK]
     for head in heads:
         for verge in (verge for verge in verges if verge.high == node.id and set(verge.faces) & set(head.faces)):
             yield f"head corner {level_end(roof, head, node)}", (head.id, verge.id)
@@ -117,7 +119,7 @@ def why_none(roof: Roof, node: Node, one: RoofEdge, two: RoofEdge) -> str:
         return "in one line: the lengths lap"
     if kinds == {EdgeKind.VALLEY} and {one.low, two.low} != {node.id}:
         return "the upper tray laps over the lower"
-    if EdgeKind.PITCH_CHANGE in kinds and kinds & {EdgeKind.HIP, EdgeKind.VERGE, EdgeKind.VALLEY, *WALL_KINDS}:
+    if EdgeKind.PITCH_CHANGE in kinds and any(not kind.row.level or kind in WALL_KINDS for kind in kinds):
         return "the change of pitch ends under the other, dressed"
     if kinds == {EdgeKind.APRON_SIDE} and not _same_plane(roof, one, two):
         return "one wall, two planes: the upper lies over the lower"
