@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from takeoff.model.basis import Basis, Setting, Status, Term
-from takeoff.model.rules import NO_RULES, RuleSet
+from takeoff.model.code_rules import NO_RULES, RuleSet
 
 
 @dataclass(frozen=True, slots=True)

@@ -141,7 +141,7 @@ def test_a_gable_gives_outriggers_where_the_verge_overhangs(
 ) -> None:
     roof_job = RoofJob(verge_overhang_mm=450.0, edges={2: EdgeJob(verge_overhang_mm=0.0)})
     lines, need = lay(gable_roof(), settings, catalogue, roof_job=roof_job)
-    fly = [line for line in lines if line.role == "fly"]
+    fly = [line for line in lines if line.role == "outrigger"]
     # verge 4000 / cos 20 = 4256.7; from 50 to 150 below the ridge is 4056.7: 5 bays of 811.3, 6 outriggers a plane
     assert len(fly) == 12
     assert {round(d.length_mm) for d in need.demands if d.id.startswith("OR")} == {1350}
@@ -161,7 +161,7 @@ def test_outriggers_and_pieces_of_trimmer_are_nailed(
     assert nails(gable_roof()) == 0.0
     overhung = RoofJob(verge_overhang_mm=450.0)
     lines, _ = lay(gable_roof(), settings, catalogue, roof_job=overhung)
-    flies = sum(1 for line in lines if line.role == "fly")
+    flies = sum(1 for line in lines if line.role == "outrigger")
     assert nails(gable_roof(), overhung) == ceil(flies * 6 * 1.1 - 1e-9)
 
 
@@ -369,7 +369,8 @@ def test_a_hip_trimmer_that_no_rafter_can_joint_is_jointed_on_a_block(
     said = {finding.refs[0] for finding in need.findings if finding.code == "purlin-joint-on-block"}
     assert said == {demand.id for demand in need.demands if demand.splits_mm is None}
     assert any(name.startswith("HT") for name in said)
-    assert all(plan.findings == () for plan in cut_all(need.demands, need.stock))
+    found = [finding for plan in cut_all(need.demands, need.stock) for finding in plan.findings]
+    assert Severity.STOP not in {finding.severity for finding in found}
 
 
 @pytest.mark.parametrize(
