@@ -269,5 +269,7 @@ INNER_KINDS = kinds_at(Place.INNER)
 FREE_KINDS = kinds_at(Place.FREE)
 LEVEL_FREE_KINDS = kinds_at(Place.FREE, level=True)
 WALL_KINDS = kinds_at(Place.WALL)
+CAPPED_KINDS = frozenset(kind for kind in LEVEL_FREE_KINDS if kind.row.end is End.TOP)
+"""Free edges at the top of their planes, under a cap."""
 FOOT_KINDS = frozenset(kind for kind in EdgeKind if kind.row.end is End.FOOT)
 """Kinds that are nothing but the foot of their planes."""

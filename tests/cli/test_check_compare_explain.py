@@ -72,7 +72,7 @@ def test_six_mm_on_one_line_is_found_and_written(hut: Path, tmp_path: Path) -> N
     assert "long" in done.stdout
     sheet = load_workbook(tmp_path / "differences.xlsx")["Differences"]
     rows = [row for row in sheet.iter_rows(min_row=6, values_only=True) if row[0]]
-    assert [(row[0], row[6], row[8]) for row in rows] == [("long", 6, "2")]
+    assert [(row[0], row[7], row[9]) for row in rows] == [("long", 6, "2")]
 
 
 def test_a_bad_list_leaves_with_4_and_no_file(hut: Path, tmp_path: Path) -> None:

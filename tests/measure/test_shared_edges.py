@@ -96,8 +96,9 @@ def test_junction_pieces_are_riveted_once(case: tuple[str, Takeoff]) -> None:
     (rivets,) = (q for need in takeoff.roofing.needs for q in need.quantities if q.item == "rivet")
     (counted,) = (term.value for term in rivets.working.terms if term.name == "junction pieces")
     # wing: two 3-way and four hip ends of the house, valley head, two valley feet, ridge end of the gable; dormer:
-    # three ridge ends, valley head and feet; butterfly: none
-    assert counted == {"dormer": 6, "wing": 10, "butterfly": 0}[sample] == sum(q.figure for q in pieces)
+    # three ridge ends, valley head and feet, two corners of aprons at its front; butterfly: a left and a right corner of
+    # head cap and barge on each leaf, both ends of the gutter's lining
+    assert counted == {"dormer": 8, "wing": 10, "butterfly": 6}[sample] == sum(q.figure for q in pieces)
 
 
 def test_valleys_get_one_strip_of_underlay_and_boards_on_both_sides(case: tuple[str, Takeoff]) -> None:

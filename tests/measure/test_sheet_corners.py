@@ -82,9 +82,10 @@ def test_the_lowest_point_limits_a_sheet_with_a_raked_foot() -> None:
 
 def test_offsets_are_from_the_uncut_sheet() -> None:
     """P2.01 of the hip is a triangle that begins at its sheet's edge; P4 started at its barge, 9450, ends in a tip: its
-    thirteenth sheet has its left edge at 9450 - 12 x 762 - 845 = -539, the tip lies at 1.2: 540 from it."""
+    thirteenth sheet has its left edge at 9450 - 12 x 762 - 845 = -539, the trimmed tip
+    lies at 56: 595 from it."""
     tip = min(pieces("homestead")["P4.13"].corners_mm)
-    assert round(tip[0]) == 540
+    assert round(tip[0]) == 595
     last = max(piece.strip for piece in pieces("l_house").values() if piece.plane == "P4")
     piece = pieces("l_house")[f"P4.{last:02d}"]
     assert max(u for u, _ in piece.corners_mm) == pytest.approx(845.0, abs=1e-6)

@@ -46,11 +46,15 @@ def test_either_way_is_what_would_be_ordered(length: float) -> None:
         assert (order.pairs.plain_count, order.pairs.paired_count) == (len(plain.blanks), len(paired.blanks))
     assert (plain.pairs.bought, paired.pairs.bought) == (False, True)
     assert paired.pairs.paired_m2 <= plain.pairs.plain_m2
-    assert paired.pairs.plain_count - paired.pairs.paired_count == len(paired.pairs.pairs)
+    # a short piece that shares a length with another was cut from a longer one before: no length less
+    pieces = {piece.mark: piece for plane in paired.group.planes for piece in plane.pieces}
+    short = sum(bool(pieces[mark].cut_from) for pair in paired.pairs.pairs for mark in (pair.first, pair.second))
+    assert paired.pairs.plain_count - paired.pairs.paired_count == len(paired.pairs.pairs) - short
 
 
-def test_the_saving_is_one_rake_difference_a_pair() -> None:
-    """762 / cos 25 = 840.8 mm less on each of the pairs; both sheets are bought in steps of 10, so 840 are saved."""
+def test_the_saving_is_one_rake_over_the_sheet_a_pair() -> None:
+    """845 / cos 25 = 932.4 mm less on each pair of rakes; both sheets are bought in steps of 10, so 920 to 940."""
     plan = hip_order(False).pairs
     assert plan.pairs
-    assert plan.saving_mm == 840.0 * len(plan.pairs)
+    assert plan.saving_mm == sum(pair.saving_mm for pair in plan.pairs)
+    assert sum(920.0 <= pair.saving_mm <= 940.0 for pair in plan.pairs) > len(plan.pairs) / 2

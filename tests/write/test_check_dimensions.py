@@ -66,7 +66,7 @@ def test_an_eave_that_a_wing_interrupts_is_given_by_stretch() -> None:
     assert ("eave, corner to corner", 19800) in rows
     assert "eave E3 7200, E6 4200" in frame
     assert [words for words, _ in rows[4:]] == [
-        "diagonal, rising right, leaves the plane", "diagonal, rising left, leaves the plane",
+        "diagonal, rising right, runs off this slope: sight it", "diagonal, rising left, runs off this slope: sight it",
     ]  # fmt: skip
 
 

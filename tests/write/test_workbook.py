@@ -85,7 +85,7 @@ def test_the_cutting_list_has_every_sheet_once_with_its_bought_length(sample: Ta
 
 def test_a_page_a_plane(sample: Takeoff) -> None:
     sheet = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))["Cutting list"]
-    starts = [row[0].row for row in sheet.iter_rows() if str(row[0].value).startswith(("P1:", "P2:", "P3:", "P4:"))]
+    starts = [row[0].row for row in sheet.iter_rows() if str(row[0].value).startswith(("P1, ", "P2, ", "P3, ", "P4, "))]
     assert [brk.id + 1 for brk in sheet.row_breaks.brk] == starts[1:]
     assert not sheet.sheet_properties.pageSetUpPr or not sheet.sheet_properties.pageSetUpPr.fitToPage
 

@@ -46,7 +46,7 @@ def test_clear_sheets_are_an_order_and_a_pack_of_their_own(book: CalamineWorkboo
     rows = book.get_sheet_by_name("Mill order").to_python()
     assert [row[1:3] for row in rows if str(row[0]).startswith("corrugated clear")] == [[2.0, 2050.0]]
     packs = [str(row[0]) for row in book.get_sheet_by_name("Pack list").to_python()]
-    assert "PACK K3: plane P1. Crane to: south side, outline edge 1, E1" in packs
+    assert "PACK K3: plane P1. Crane to: south side, side 1 (ringed on the roof plan), E1" in packs
 
 
 def test_metal_parts_round_a_clear_sheet_lie_in_the_pack_in_their_strips_turn(cottage: Takeoff) -> None:

@@ -37,7 +37,7 @@ def test_every_sheet_from_the_top_down_with_what_is_cut_from_it(sample: Takeoff)
 
 def test_it_says_where_the_pack_is_craned_to_and_that_it_is_on_hold(sample: Takeoff) -> None:
     words = [str(row[0]) for row in printed(packed(sample))]
-    assert "PACK K1: plane P1, pack 1 of 2. Crane to: south side, outline edge 1, eave 1" in words
+    assert "PACK K1: plane P1, pack 1 of 2. Crane to: south side, side 1 (ringed on the roof plan), eave 1" in words
     assert HOLD in words
     released = packed(sample)
     assert released.order is not None

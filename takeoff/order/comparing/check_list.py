@@ -196,7 +196,8 @@ def _bucket(
     """Differences and tally of one plane or profile; spares that are found are taken out of `spares`."""
     plane, profile = key
     tolerance = settings.number("list_tolerance_mm") + _CRUMB_MM
-    named, ours_left, theirs_left = _by_marks(ours, theirs)
+    near_mm = settings.number("list_pair_mm") + _CRUMB_MM
+    named, ours_left, theirs_left = _by_marks(ours, theirs, near_mm)
     same = [pair for pair in named if abs(pair[0].length_mm - pair[1].length_mm) <= tolerance]
     match = _match(ours_left, theirs_left, tolerance)
     found = [_differing(plane, profile, *pair) for pair in named if pair not in same]
@@ -217,13 +218,17 @@ def _bucket(
 
 
 def _by_marks(
-    ours: list[_Sheet], theirs: list[_Sheet]
+    ours: list[_Sheet], theirs: list[_Sheet], most_mm: float
 ) -> tuple[list[tuple[_Sheet, _Sheet]], list[_Sheet], list[_Sheet]]:
-    """Sheets of one mark, and what either list has beside them."""
+    """Sheets of one mark that are about as long, and what either list has beside them."""
     of = {sheet.mark: sheet for sheet in ours}
-    named = [(of[sheet.mark], sheet) for sheet in theirs if sheet.mark and sheet.mark in of]
+    named = [(of[sheet.mark], sheet) for sheet in theirs if _alike(of.get(sheet.mark), sheet, most_mm)]
     taken = {id(sheet) for pair in named for sheet in pair}
     return named, [s for s in ours if id(s) not in taken], [s for s in theirs if id(s) not in taken]
+
+
+def _alike(our: _Sheet | None, their: _Sheet, most_mm: float) -> bool:
+    return our is not None and bool(their.mark) and abs(our.length_mm - their.length_mm) <= most_mm
 
 
 def _differing(plane: str, profile: str, our: _Sheet, their: _Sheet) -> ListDifference:

@@ -41,7 +41,7 @@ from takeoff.write.drawings.plan_place import Place
 from takeoff.write.words.words import WINDS, plain, whole
 
 _ROW = 4.5  # line spacing of the schedule [paper mm]
-_TABLE = 98.0  # width of one column of the schedule [paper mm]
+_TABLE = 92.0  # width of one column of the schedule [paper mm]
 _KEY_ROWS = 6  # rows of the schedule that the key takes, with the one over it
 _ROOM = 27.0  # for numbers and dimensions round the plan [paper mm]
 _OFF_EDGE, _OFF_CHAIN, _OFF_WHOLE = 2.2, 16.0, 24.0  # off the outline [paper mm]
@@ -71,11 +71,12 @@ def roof_plan(takeoff: Takeoff) -> Drawing | None:
     for roof in takeoff.roofs:
         draw_edge_numbers(taken, place, roof, letter(takeoff.roofs, roof))
         _openings(taken, place, roof, takeoff)
+    # names slide along what they name, arrows have few places
+    for roof in takeoff.roofs:
+        draw_lay(taken, place, roof, takeoff)
     draw_names(taken, place, takeoff.roofs)
     name_gutters(taken, place, takeoff)
     name_pipes(taken, place, takeoff)
-    for roof in takeoff.roofs:
-        draw_lay(taken, place, roof, takeoff)
     top = corner[1] + sketch.paper(height - 18.0)
     _north(sketch, (corner[0] + sketch.paper(12.0), top), takeoff.job.north_deg)
     _wind(sketch, (corner[0] + sketch.paper(34.0), top), takeoff)
@@ -328,7 +329,7 @@ def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int, roofs: Sequenc
 
 
 def _schedule(sketch: Sketch, top_left: Point2, edges: list[RoofEdge], rows: int) -> None:
-    columns = ((0.0, "left"), (18.0, "left"), (66.0, "right"), (90.0, "right"))
+    columns = ((0.0, "left"), (18.0, "left"), (66.0, "right"), (88.0, "right"))
     per_column = max(1, rows - 2)
     for i, edge in enumerate(edges):
         column, row = divmod(i, per_column)

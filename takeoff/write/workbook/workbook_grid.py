@@ -145,8 +145,8 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Left over",
         _columns(
-            ("item", 52, "text"), ("count", 8, "count"), ("length mm", 10, "length"), ("from", 26, "text"),
-            ("cut into mm", 34, "text"),
+            ("item", 50, "text"), ("count", 8, "count"), ("length mm", 10, "length"), ("from", 26, "text"),
+            ("cut into mm", 32, "text"),
         ),
         says="What is cut from lengths on the site, and what is left after the job.",
     ),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.code_rules import ExpansionRow, RuleSet
-from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.edge_kinds import CAPPED_KINDS
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import FlashingRun
 from takeoff.model.settings import Settings
@@ -35,5 +35,5 @@ def movement_findings(runs: Sequence[FlashingRun], settings: Settings) -> tuple[
             source=row.basis.words(),
         )
         for run in runs
-        if run.kind == EdgeKind.HEAD.value and run.net_mm > row.fixed_mm + TOLERANCES.same_length_mm
+        if run.kind in CAPPED_KINDS and run.net_mm > row.fixed_mm + TOLERANCES.same_length_mm
     )
