@@ -10,9 +10,7 @@ from takeoff.model.settings import Settings
 
 def other_code_findings(settings: Settings, used: Iterable[str]) -> tuple[Finding, ...]:
     """A note where settings that were asked for hold for another country than the job's, with what they are about."""
-    own = settings.rules.id
-    names = dict.fromkeys(used)
-    foreign = [settings.values[name] for name in names if settings.values[name].basis.code not in ("", own)]
+    foreign = settings.of_another_code(used)
     if not foreign:
         return ()
     sources = dict.fromkeys(setting.basis.source for setting in foreign)

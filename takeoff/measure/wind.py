@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from takeoff.model.basis import SET_IN_JOB, Term
+from takeoff.model.code_rules import RuleSet
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.site import Site
-from takeoff.model.rules import RuleSet
 from takeoff.model.settings import Settings
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from takeoff.model.basis import Basis, Setting, Status, Term
-from takeoff.model.rules import NO_RULES, RuleSet
+from takeoff.model.code_rules import NO_RULES, RuleSet
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +53,11 @@ class Settings:
     def given(self, name: str) -> bool:
         """Whether the job itself gives a value of a setting, which then prevails over a table of the code."""
         return self._asked(name).basis.status is Status.SET_IN_JOB
+
+    def of_another_code(self, names: Iterable[str]) -> tuple[Setting, ...]:
+        """Those of some settings whose source belongs to another country's code; no stage asks for them by this."""
+        named = (self.values[name] for name in dict.fromkeys(names))
+        return tuple(setting for setting in named if setting.basis.code not in ("", self.rules.id))
 
     def unit(self, name: str) -> str:
         """The unit of a setting, whose value is not asked for."""

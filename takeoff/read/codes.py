@@ -13,6 +13,20 @@ from typing import Any, TypeVar
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Basis
+from takeoff.model.code_rules import (
+    NOT_ALLOWED,
+    CoverRow,
+    ExpansionRow,
+    FootRow,
+    LapRow,
+    PitchRow,
+    RuleSet,
+    ScrewPattern,
+    ScrewRow,
+    SpanRow,
+    ValleyRow,
+    WindZone,
+)
 from takeoff.model.rain_rules import (
     BracketRow,
     BurstRow,
@@ -26,20 +40,6 @@ from takeoff.model.rain_rules import (
     PipeRow,
     RainRules,
     TownRow,
-)
-from takeoff.model.rules import (
-    NOT_ALLOWED,
-    CoverRow,
-    ExpansionRow,
-    FootRow,
-    LapRow,
-    PitchRow,
-    RuleSet,
-    ScrewPattern,
-    ScrewRow,
-    SpanRow,
-    ValleyRow,
-    WindZone,
 )
 from takeoff.model.wall_rules import BoardLapRow, TrimmerRow, VentRow, WallRules
 from takeoff.read.catalogue import basis_of_row, code_data, default_code

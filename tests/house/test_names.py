@@ -24,7 +24,16 @@ SAMPLE = Path(__file__).parents[2] / "geometry_samples" / "homestead" / "job.yam
 _ID = re.compile(r"[A-Za-z0-9]+(?:_[A-Za-z0-9]+)+")
 # words of the job file that advice gives to a person who is to write them there
 JOB_WORDS = frozenset(
-    {"wall_line", "eave_overhang_mm", "downpipes_at", "rain_mm_per_h", "ground_mm", "soffit_mm", "start_side"}
+    {
+        "wall_line",
+        "eave_overhang_mm",
+        "downpipes_at",
+        "rain_mm_per_h",
+        "ground_mm",
+        "soffit_mm",
+        "start_side",
+        "downpipe_scale_by_intensity",
+    }
 )
 
 

@@ -12,8 +12,8 @@ from typing import TypeVar
 
 from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.model.basis import Basis, Term
+from takeoff.model.code_rules import RuleSet
 from takeoff.model.rain_rules import RainRules
-from takeoff.model.rules import RuleSet
 
 T = TypeVar("T")
 PVC = "pvc"

@@ -7,9 +7,9 @@ from dataclasses import replace
 
 from takeoff.basics.nearest import did_you_mean
 from takeoff.model.basis import SET_IN_JOB, Setting
+from takeoff.model.code_rules import RuleSet
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
-from takeoff.model.rules import RuleSet
 from takeoff.model.settings import Settings
 from takeoff.model.value_types import PATTERN_WORDS, PATTERNS, ValueKind
 from takeoff.read.catalogue import codes, default_settings, sources

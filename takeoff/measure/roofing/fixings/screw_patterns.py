@@ -11,10 +11,10 @@ from math import ceil
 
 from takeoff.measure.wind import zone_in, zone_term, zone_words
 from takeoff.model.basis import Term
+from takeoff.model.code_rules import NOT_ALLOWED, RuleSet, ScrewPattern, ScrewRow
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import RoofScrews
 from takeoff.model.products import Profile, ProfileKind
-from takeoff.model.rules import NOT_ALLOWED, RuleSet, ScrewPattern, ScrewRow
 from takeoff.model.settings import Settings
 
 _SLACK_MM = 0.5  # a bay this much over a table's span is that span

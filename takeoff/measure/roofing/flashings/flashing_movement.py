@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.model.code_rules import ExpansionRow, RuleSet
 from takeoff.model.edge_kinds import CAPPED_KINDS
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import FlashingRun
-from takeoff.model.rules import ExpansionRow, RuleSet
 from takeoff.model.settings import Settings
 
 

@@ -22,10 +22,10 @@ from takeoff.measure.roofing.flashings.fold_sections import (
 )
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import Term
+from takeoff.model.code_rules import ValleyRow
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.products import FlashingProfile, Profile, ProfileKind
 from takeoff.model.roof import RoofEdge
-from takeoff.model.rules import ValleyRow
 from takeoff.model.settings import Settings
 
 

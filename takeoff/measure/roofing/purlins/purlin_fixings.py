@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.wind import zone_in, zone_term, zone_words
 from takeoff.model.basis import Term
+from takeoff.model.code_rules import RuleSet
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.rules import RuleSet
 from takeoff.model.settings import Settings
 
 RAFTER_STEPS_MM = (900, 1200)

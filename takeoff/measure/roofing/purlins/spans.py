@@ -8,9 +8,9 @@ from typing import Protocol, TypeVar
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.basis import Term
+from takeoff.model.code_rules import FootRow, RuleSet, SpanRow
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.products import Profile
-from takeoff.model.rules import FootRow, RuleSet, SpanRow
 from takeoff.model.settings import Settings
 
 

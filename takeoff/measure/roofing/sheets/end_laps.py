@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from takeoff.basics.rounding import count_up
 from takeoff.measure.roofing.sheets.sheet_ends import ends_of
 from takeoff.model.basis import Term
-from takeoff.model.rules import LapRow, RuleSet
+from takeoff.model.code_rules import LapRow, RuleSet
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.slabs import Slab, between_heights, connected, highest, lowest
 from takeoff.shape.strips.strips import StripRun

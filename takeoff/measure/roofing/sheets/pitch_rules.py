@@ -7,11 +7,11 @@ from math import ceil
 
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import Term, Working
+from takeoff.model.code_rules import PitchRow, RuleSet
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.roof import RoofPlane
-from takeoff.model.rules import PitchRow, RuleSet
 from takeoff.model.settings import Settings
 
 PITCH_SLACK_DEG = 0.01  # an imported plane's pitch is fitted, no better than this
