@@ -11,11 +11,11 @@ from takeoff.model.settings import Settings
 def other_code_findings(settings: Settings, used: Iterable[str]) -> tuple[Finding, ...]:
     """A note where settings that were asked for hold for another country than the job's, with what they are about."""
     own = settings.rules.id
-    names = dict.fromkeys(used)
-    foreign = [settings.values[name] for name in names if settings.values[name].basis.code not in ("", own)]
+    bases = [settings.basis(name) for name in dict.fromkeys(used)]
+    foreign = [basis for basis in bases if basis.code not in ("", own)]
     if not foreign:
         return ()
-    sources = dict.fromkeys(setting.basis.source for setting in foreign)
+    sources = dict.fromkeys(basis.source for basis in foreign)
     return (
         Finding(
             "value-of-another-code",
