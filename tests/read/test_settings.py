@@ -80,7 +80,7 @@ def test_what_nobody_builds_is_refused(more: str, words: str) -> None:
         ("nail_spare_pct: -1", "must be 0 to 100 %, got -1"),
         ("batten_slope_deg: 90", "must be 0 to 45 deg, got 90"),
         ("hip_trim_mm: .inf", "must be 0 to 500 mm, got inf"),
-        ("purlin_close_row: squeeze", "must be leave_out or move, got 'squeeze'"),
+        ("soffit: slung", "must be level or raked, got 'slung'"),
         ("purlin_section: 70 by 45", "needs width x depth as 70x45, got '70 by 45'"),
         ("purlin_fixing_900_900: A B C F D", "needs five of A, B, C, D, E or N/A"),
         ("purlin_fixing_type_a: gun nail", "needs a count and a fixing, as 2 x"),
