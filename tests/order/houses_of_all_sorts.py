@@ -44,7 +44,7 @@ def _settings(dice: random.Random) -> dict[str, Any]:
         "spare_sheets": [0, 3],
         "purlin_even_spacing": [True],
         "purlin_edge_bay_mm": [600],
-        "purlin_close_row": ["leave_out"],
+        "purlin_close_row_mm": [100],
         "hip_trim_mm": [0, 60],
         "valley_gap_mm": [100],
         "raked_allowance_mm": [100],

@@ -21,10 +21,10 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import Need
 from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.model.roof import EdgeKind, Roof
+from takeoff.order.bounds.bound_rules import RULES
 from takeoff.order.bounds.bounded import Bounded, case_of
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.bounds.ground import places_of
-from takeoff.order.bounds.rules import RULES
 from takeoff.order.bounds.sheet_bounds import estimate
 from takeoff.order.bounds.stock_bounds import bars_of
 from takeoff.pipeline import run_file

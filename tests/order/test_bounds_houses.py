@@ -11,8 +11,8 @@ import pytest
 
 from takeoff.basics.errors import JobError, ShapeError
 from takeoff.model.order import Takeoff
+from takeoff.order.bounds.bound_rules import RULES
 from takeoff.order.bounds.bounded import case_of
-from takeoff.order.bounds.rules import RULES
 from takeoff.pipeline import run, run_file
 from takeoff.read.job.job_file import parse_job
 

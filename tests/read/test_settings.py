@@ -11,9 +11,9 @@ from takeoff.basics.errors import JobError
 from takeoff.model.drainage import METHOD_WORDS
 from takeoff.model.findings import Finding
 from takeoff.model.job.fields import SPACING_MM, STUD_MM, Bearing
-from takeoff.model.job.site import WindZone
 from takeoff.model.runs import Objective
 from takeoff.read.catalogue import default_settings
+from takeoff.read.codes import rule_set
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import value_fault
 
@@ -80,7 +80,7 @@ def test_what_nobody_builds_is_refused(more: str, words: str) -> None:
         ("nail_spare_pct: -1", "must be 0 to 100 %, got -1"),
         ("batten_slope_deg: 90", "must be 0 to 45 deg, got 90"),
         ("hip_trim_mm: .inf", "must be 0 to 500 mm, got inf"),
-        ("purlin_close_row: squeeze", "must be leave_out or move, got 'squeeze'"),
+        ("soffit: slung", "must be level or raked, got 'slung'"),
         ("purlin_section: 70 by 45", "needs width x depth as 70x45, got '70 by 45'"),
         ("purlin_fixing_900_900: A B C F D", "needs five of A, B, C, D, E or N/A"),
         ("purlin_fixing_type_a: gun nail", "needs a count and a fixing, as 2 x"),
@@ -116,7 +116,7 @@ def test_a_setting_near_its_default_and_a_plain_none_are_not(setting: str) -> No
 def test_words_and_bounds_are_those_of_the_jobs_own_keys() -> None:
     """What a job may also give as a key of its own is held to the same words and bounds there."""
     types = {name: setting.type for name, setting in default_settings().items()}
-    assert set(types["wind_zone_if_not_given"].words) == set(WindZone)
+    assert set(types["wind_zone_if_not_given"].words) == {zone.id for zone in rule_set().zones}
     assert set(types["lay_from"].words) == set(get_args(Bearing))
     assert set(types["purlin_objective"].words) == set(Objective)
     assert set(types["rainwater_method"].words) == set(METHOD_WORDS)

@@ -6,8 +6,8 @@ from math import inf
 
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Order, Takeoff
+from takeoff.order.bounds.bound_rules import RULES
 from takeoff.order.bounds.bounded import Bounded, Rule, case_of
-from takeoff.order.bounds.rules import RULES
 
 _MANY = {"roll": "rolls", "box": "boxes", "tube": "tubes", "bottle": "bottles", "tin": "tins", "each": "pieces"}
 
