@@ -19,6 +19,9 @@ _WAYS = 16  # directions they are led out in
 _LEADER_GAP_MM = 0.6  # between a leader and its words [paper mm]
 
 
+Box = tuple[float, float, float, float]  # least x, least y, greatest x, greatest y
+
+
 @dataclass(frozen=True, slots=True)
 class Label:
     """A text with its place, as `Sketch.text` takes it; `height_mm` on paper. `at` is the middle of the capitals."""
@@ -40,9 +43,9 @@ class Room:
     forced: int = 0  # labels that found no free place
     lines: list[tuple[Point2, Point2]] = field(default_factory=list)
     ends_mm: float = _END_MM  # more keeps two figures in a row two [paper mm]
-    within: tuple[float, float, float, float] | None = None  # least x, least y, greatest x, greatest y of all words
+    within: Box | None = None  # bounds that all words stand in
     _leaders: list[tuple[Point2, Point2]] = field(default_factory=list)
-    _cells: dict[tuple[int, int], list[Ring2]] = field(default_factory=dict)
+    _cells: dict[tuple[int, int], list[tuple[Box, Ring2]]] = field(default_factory=dict)
     _known: list[int] = field(default_factory=lambda: [0, 0])  # boxes and lines that stand in the cells
 
     def add_ring(self, ring: Sequence[Point2]) -> None:
@@ -77,21 +80,21 @@ class Room:
         """Whether a convex shape lies over words or signs; lines may run through it."""
         return any(len(other) > 2 and _overlap(shape, other) for other in self._near(bounds(shape)))
 
-    def _near(self, box: tuple[float, float, float, float]) -> Iterator[Ring2]:
+    def _near(self, box: Box) -> Iterator[Ring2]:
         """What is drawn in the cells that a box touches, and whose own box meets it."""
         boxes, lines = self._known
         for shape in (*self.boxes[boxes:], *self.lines[lines:]):
-            for cell in self._cells_of(bounds(shape)):
-                self._cells.setdefault(cell, []).append(shape)
+            own = bounds(shape)
+            for cell in self._cells_of(own):
+                self._cells.setdefault(cell, []).append((own, shape))
         self._known = [len(self.boxes), len(self.lines)]
         low_x, low_y, high_x, high_y = box
         for cell in self._cells_of(box):
-            for shape in self._cells.get(cell, ()):
-                least_x, least_y, most_x, most_y = bounds(shape)
+            for (least_x, least_y, most_x, most_y), shape in self._cells.get(cell, ()):
                 if not (most_x <= low_x or least_x >= high_x or most_y <= low_y or least_y >= high_y):
                     yield shape
 
-    def _cells_of(self, box: tuple[float, float, float, float]) -> Iterator[tuple[int, int]]:
+    def _cells_of(self, box: Box) -> Iterator[tuple[int, int]]:
         side = self.sketch.paper(_CELL_MM)
         for i in range(floor(box[0] / side), floor(box[2] / side) + 1):
             for j in range(floor(box[1] / side), floor(box[3] / side) + 1):

@@ -14,7 +14,7 @@ from takeoff.model.bought_lengths import Bought
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds, text_width
 from takeoff.write.drawings.label_places import inside
-from takeoff.write.drawings.label_room import Label, Room, ring_lines
+from takeoff.write.drawings.label_room import Box, Label, Room, ring_lines
 from takeoff.write.words.cut_words import hand, needs_points, raked
 from takeoff.write.words.words import whole
 
@@ -150,9 +150,9 @@ def _down(sketch: Sketch, piece: SheetPiece, u: float, words: str) -> Iterator[l
 def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sheets: PlaneSheets) -> Sequence[Label]:
     """Words off the sheets and the line that leads to them. They are drawn by the caller."""
     sketch = room.sketch
-    others = [other.outline_uv for other in sheets.pieces]
+    others = [(bounds(other.outline_uv), other.outline_uv) for other in sheets.pieces]
     every = _off_plane(sketch, ring, piece, words)
-    choices = [labels for labels in every if not any(inside([other], label.at) for other in others for label in labels)]
+    choices = [labels for labels in every if not any(_on_a_sheet(others, label.at) for label in labels)]
     choices = choices or every
     anchors = _anchors(piece)
     for labels in choices:
@@ -170,6 +170,15 @@ def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sh
         room.keep(chosen)
     room.draw_leader(_leader(room, anchors[0], chosen))
     return chosen
+
+
+def _on_a_sheet(sheets: Sequence[tuple[Box, Ring2]], at: Point2) -> bool:
+    """Whether a point lies on one of several sheets, each with its bounds."""
+    x, y = at
+    return any(
+        low_x <= x <= high_x and low_y <= y <= high_y and inside([ring], at)
+        for (low_x, low_y, high_x, high_y), ring in sheets
+    )
 
 
 def _anchors(piece: SheetPiece) -> list[Point2]:
