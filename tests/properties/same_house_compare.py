@@ -13,6 +13,7 @@ from typing import TypeVar
 from takeoff.model.findings import Severity
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane
+from takeoff.write.words.item_names import item_words
 
 T = TypeVar("T")
 Line = tuple[str, ...]
@@ -114,7 +115,7 @@ def order_lines(takeoff: Takeoff) -> dict[Line, float]:
     lines: dict[Line, float] = defaultdict(float)
     for line in takeoff.order.lines if takeoff.order else ():
         each = f"{line.each_mm:.0f} mm" if line.each_mm else ""
-        name = line.name if line.name != line.item else ""
+        name = item_words(line.of)
         lines[(line.delivery, line.item, name, each, line.unit)] += line.count
     for finding in takeoff.findings:
         if finding.severity in (Severity.STOP, Severity.WARN):
