@@ -233,7 +233,11 @@ PLANTED: list[tuple[str, str, Plant]] = [
     ),
     ("trimmers", "a tenth more", with_roofing("purlins", longer_lines("hip trimmer", ONE_TENTH))),
     ("trimmers", "valley boards a tenth more", with_roofing("purlins", longer_lines("valley board", ONE_TENTH))),
-    ("outriggers", "twice", with_roofing("purlins", lambda lines: (*lines, *(x for x in lines if x.role == "outrigger")))),
+    (
+        "outriggers",
+        "twice",
+        with_roofing("purlins", lambda lines: (*lines, *(x for x in lines if x.role == "outrigger"))),
+    ),
     (
         "purlin-fixings",
         "six times: the fixing's pattern is one to three a crossing",
