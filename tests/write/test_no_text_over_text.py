@@ -26,7 +26,7 @@ from takeoff.write.drawings.plan_drawing import roof_plan
 from takeoff.write.files import drawings
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
-EVERY_TIME = (0, 1, 2, 3, 4)
+EVERY_TIME = (2, 12, 23, 36, 40)
 JOBS = sorted(SAMPLES.glob("*/job.yaml"))
 
 
