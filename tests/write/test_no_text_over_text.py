@@ -1,6 +1,6 @@
 """No words over words, nor over lines that matter: boxes of every drawing of every sample and of fifty made-up houses.
 
-The fifty houses are long; five of the smallest run every time. An overlap of over 0.2 mm on paper counts; widths are those of the two commonest sans serif faces (see paper_boxes).
+The fifty houses are long; five of the smallest run every time. An overlap of over 0.2 mm on paper counts; widths are those of the widest of the usual sans serif faces (see paper_boxes).
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from takeoff.write.drawings.plan_drawing import roof_plan
 from takeoff.write.files import drawings
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
-EVERY_TIME = (0, 1, 2, 3, 4)
+EVERY_TIME = (2, 12, 23, 36, 40)
 JOBS = sorted(SAMPLES.glob("*/job.yaml"))
 
 
@@ -53,7 +53,7 @@ def test_no_words_of_a_made_up_house_meet(number: int) -> None:
 
 
 def test_a_planted_overlap_is_seen() -> None:
-    # two texts 2.5 mm high and 10 mm apart, of some 17 mm each; a line through the first
+    # two texts 2.5 mm high and 10 mm apart, of some 22 mm each in the widest face; a line through the first
     items = (
         Text("TEXT", (0.0, 0.0), "PU1.07 5602", 2.5),
         Text("TEXT", (10.0, 0.0), "PU1.08 5602", 2.5),
@@ -62,7 +62,7 @@ def test_a_planted_overlap_is_seen() -> None:
     )
     found = clashes(Drawing("x", "x", 1, (100.0, 100.0), (0.0, 0.0), items))
     assert sorted(clash.what for clash in found) == ["PU1.08 5602", "line"]
-    apart = (items[0], Text("TEXT", (20.0, 0.0), "PU1.08 5602", 2.5))
+    apart = (items[0], Text("TEXT", (25.0, 0.0), "PU1.08 5602", 2.5))
     assert clashes(Drawing("x", "x", 1, (100.0, 100.0), (0.0, 0.0), apart)) == []
 
 

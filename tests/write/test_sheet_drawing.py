@@ -72,8 +72,14 @@ def test_points_and_rake_and_start_are_said_over_the_plane() -> None:
     assert "P2.07: left side 0 to 5045, right side 0 to 4641; top 5309 at 240" in said
     assert any(line.startswith("Rake off square: H2 47.8°; H3 47.8°.") for line in said)
     assert any(line.startswith("START: ") for line in said)
-    last = words(layouts("homestead")["sheets_P4"], "TEXT")
-    assert "Last sheet P4.13 is 305 mm wide: rip it, or lap it further by whole ribs." in " ".join(last)
+
+
+def test_a_narrow_last_sheet_is_said_at_a_square_end_and_not_at_a_tip() -> None:
+    """The cottage is 8400 and two verges of 300 long: 9000 less eleven covers of 762 is 618. P4 of the homestead ends
+    in the tip between ridge and valley: its last sheet is cut to the valley, not ripped."""
+    square = " ".join(words(layouts("cottage_with_flue")["sheets_P1"], "TEXT"))
+    assert "Last sheet P1.12 is 618 mm wide: rip it, or lap it further by whole ribs." in square
+    assert "Last sheet" not in " ".join(words(layouts("homestead")["sheets_P4"], "TEXT"))
 
 
 def test_everything_stands_inside_the_frame() -> None:
