@@ -39,12 +39,13 @@ _ADVICE = re.compile(r"`([a-z_]+: \{+[^`]*\}+)`")
 
 
 def advised() -> list[str]:
-    """Every line to paste that stands in the program; a figure that is worked out is 75."""
+    """Every line to paste that stands in the program; a figure that is worked out is 75, a wind zone high."""
     found: list[str] = []
     for path in sorted(Path(package.__file__).parent.rglob("*.py")):
         for line in _ADVICE.findall(path.read_text(encoding="utf-8")):
             if "{{" in line:
                 line = re.sub(r"(?<!\{)\{(?!\{)[^{}]*\}", "75", line).replace("{{", "{").replace("}}", "}")
+                line = line.replace("wind_zone: 75", "wind_zone: high")
             found.append(line)
     return sorted(set(found))
 
