@@ -15,6 +15,7 @@ from shapely import Polygon, unary_union
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.item_book import item_book
 from takeoff.measure.roofing.roofing import named_groups
 from takeoff.measure.roofing.sheets.sheets import place_sheets
@@ -186,7 +187,7 @@ def test_pairs_never_shorten_a_sheet_nor_buy_more(
             assert blank.length_mm <= (longest or 12_000.0) or len(blank.pieces) == 1
             for part in blank.pieces:
                 assert part.start_mm >= 0.0
-                assert part.start_mm + pieces[part.mark].reach_mm <= blank.length_mm + 1e-6
+                assert part.start_mm + pieces[part.mark].reach_mm <= blank.length_mm + TOLERANCES.same_length_mm
     assert plan.paired_mm == pytest.approx(plan.plain_mm - sum(pair.saving_mm for pair in plan.pairs))
     assert plan.paired_mm <= plan.plain_mm
     (group,) = named_groups((SheetGroup(CORRUGATED, 0.40, "", placed),))

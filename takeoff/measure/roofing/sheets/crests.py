@@ -43,7 +43,7 @@ def crest_shifts(roof: Roof, grounds: Sequence[Ground], rules: LayRules) -> Mapp
         for name, g in by_id.items()
     ]
     found: dict[str, SetOut] = {}
-    for name in by_lee(sorted(places, key=lambda place: _faces_deg(by_id[place[2]].plane))):
+    for name in by_lee(sorted(places, key=lambda place: _faces_deg(by_id[place[2]].plane, lee))):
         ground = by_id[name]
 
         def start(shift_mm: float, ground: Ground = ground) -> SetOut:
@@ -69,9 +69,10 @@ def crest_shifts(roof: Roof, grounds: Sequence[Ground], rules: LayRules) -> Mapp
     return found
 
 
-def _faces_deg(plane: RoofPlane) -> int:
-    """Bearing that a plane faces in whole degrees: of planes as far to the lee it says which is set out first."""
-    return floor(plane.bearing_deg + 0.37) % 360
+def _faces_deg(plane: RoofPlane, lee_deg: float) -> int:
+    """The way a plane faces, in whole degrees from the lee end: of planes as far to the lee it says which is set out
+    first."""
+    return floor(plane.bearing_deg - lee_deg + 0.37) % 360
 
 
 def _edge_u(ground: Ground) -> float:

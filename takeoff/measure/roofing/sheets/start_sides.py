@@ -11,9 +11,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
-from math import cos, radians, sin, tan
+from math import cos, floor, radians, sin, tan
 
-from takeoff.measure.roofing.sheets.lay_direction import SetOut, raked_start, square_to_wind
+from takeoff.measure.roofing.sheets.lay_direction import SetOut, lee_deg_of, raked_start, square_to_wind
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.sheets import CutShape, SheetPiece
@@ -52,7 +52,7 @@ def with_least_sides(grounds: Sequence[Ground], laying: Laying, set_all: SetAll,
             found[place] = replace(ground, side=square, why=why)
         else:
             free.append(place)
-    free.sort(key=lambda place: _compass_place(found[place], laying))
+    free.sort(key=lambda place: _wind_place(found[place], laying))
     return _Search(found, free, laying, set_all, lay).chosen() if free else found
 
 
@@ -81,13 +81,15 @@ def _at_valley(ground: Ground, laying: Laying, side: str) -> bool:
     return any(on.edge.kind is EdgeKind.VALLEY and min(abs(on.a[0] - far), abs(on.b[0] - far)) <= 1.0 for on in edges)
 
 
-def _compass_place(ground: Ground, laying: Laying) -> tuple[int, float, float]:
-    """A plane by where it lies on the ground, whatever its number: bearing, then east and north of its eave [m]."""
+def _wind_place(ground: Ground, laying: Laying) -> tuple[int, float, float]:
+    """A plane by where it lies in the wind, whatever its number or the drawing's north: the way it faces, counted from
+    the lee end, then its eave's place across the wind and along it [m]."""
     low, high = extent(ground.area)
     x, y, _ = ground.plane.frame.to_space(((low + high) / 2.0, 0.0))
-    angle = radians(laying.north_deg)
-    east, north = x * cos(angle) + y * sin(angle), y * cos(angle) - x * sin(angle)
-    return int(ground.plane.bearing_deg + 0.37) % 360, round(east / 1000.0, 2), round(north / 1000.0, 2)
+    lee = lee_deg_of(laying.job, laying.settings)
+    angle = radians(laying.north_deg - lee)
+    across, along = x * cos(angle) + y * sin(angle), y * cos(angle) - x * sin(angle)
+    return floor(ground.plane.bearing_deg - lee + 0.37) % 360, round(across / 1000.0, 2), round(along / 1000.0, 2)
 
 
 class _Search:
