@@ -154,7 +154,8 @@ def pair_raked(sheets: Sequence[PlaneSheets], profile: Profile, site: Site, sett
     guests = guests_of(pieces)
     rule = PairRule.of(profile, site.longest_piece_mm or settings.number("ordinary_truck_mm"), settings)
     plain = plain_blanks(sheets, profile, settings)
-    halves = [own for p in pieces.values() if (own := halves_of(p, profile, guests.get(p.mark, ()), rule.least_mm))]
+    free = [piece for piece in pieces.values() if not _held(piece, pieces, rule)]
+    halves = [own for p in free if (own := halves_of(p, profile, guests.get(p.mark, ()), rule.least_mm))]
     allowed = _allowed(halves, rule)
     chosen, proven = best_pairs(_worth(allowed, rule))
     found = [allowed[edge] for edge in chosen]
@@ -170,6 +171,11 @@ def pair_raked(sheets: Sequence[PlaneSheets], profile: Profile, site: Site, sett
         paired_mm=sum(blank.length_mm for blank in blanks),
         proof="no choice of pairs saves more: solved as a whole-number programme" if proven else "",
     )
+
+
+def _held(piece: SheetPiece, pieces: Mapping[str, SheetPiece], rule: PairRule) -> bool:
+    """True for a short piece cut from a length that the mill would not run without it: it stays there."""
+    return bool(piece.cut_from) and pieces[piece.cut_from].order_mm < rule.least_mm
 
 
 _Ends = tuple[Half, Half]
