@@ -27,10 +27,6 @@ from takeoff.shape.outline_order.directions import directions
 from takeoff.shape.outline_order.plan_lines import lines_of, refitted
 from takeoff.shape.outline_order.plan_sides import PlanRing, sides_of
 
-# plans within this of 0, 0 keep their own coordinates; surveys are moved by whole multiples of it
-_LOCAL_MM = 1e6
-
-
 _MOST_TRIES = 12  # a plan with sides to be left out so many times over stays as typed
 
 
@@ -87,10 +83,11 @@ def _open(points: Sequence[Point2]) -> Sequence[Point2]:
 
 def _origin(points: Sequence[Point2]) -> Point3:
     """Where to compute from: 0, 0 for plans drawn near it, else a round point below and left of all."""
-    if not points or max(max(abs(x), abs(y)) for x, y in points) <= _LOCAL_MM:
+    step = TOLERANCES.local_mm
+    if not points or max(max(abs(x), abs(y)) for x, y in points) <= step:
         return (0.0, 0.0, 0.0)
     x, y = min(x for x, _ in points), min(y for _, y in points)
-    return (float(x // _LOCAL_MM) * _LOCAL_MM, float(y // _LOCAL_MM) * _LOCAL_MM, 0.0)
+    return (float(x // step) * step, float(y // step) * step, 0.0)
 
 
 def _overhang(job: RoofJob, number: int) -> float:
