@@ -43,7 +43,7 @@ def reference_faults(job: Job) -> list[Fault]:
 
 
 def edge_count(roof: RoofJob) -> int | None:
-    """How many edges a roof's outline has, courtyards numbered on; None for a mesh."""
+    """How many edges a roof's outline has, courtyards numbered on; None for a model."""
     ring = roof.wall_line or roof.outline
     return None if ring is None else len(ring) + sum(len(hole) for hole in roof.courtyards)
 
@@ -59,9 +59,9 @@ def _unknown(what: str, name: str, known: Iterable[str]) -> str:
 def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: Catalogue) -> list[Fault]:
     at: tuple[str | int, ...] = ("roofs", i)
     faults: list[Fault] = []
-    given = [key for key in ("wall_line", "outline", "mesh") if getattr(roof, key) is not None]
+    given = [key for key in ("wall_line", "outline", "shape", "mesh") if getattr(roof, key) is not None]
     if len(given) != 1:
-        faults.append((at, f"needs one of wall_line, outline or mesh, has {' and '.join(given) or 'none'}"))
+        faults.append((at, f"needs one of wall_line, outline or shape, has {' and '.join(given) or 'none'}"))
     if names.index(roof.name) != i:
         faults.append(((*at, "name"), f"two roofs are named {roof.name}"))
     known_profiles = [*catalogue.profiles, *job.profiles]
@@ -180,7 +180,7 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     count = len(walls.elevations)
     if not walls.elevations:
         roof = job.roofs[names.index(walls.roof)] if walls.roof else (job.roofs[0] if job.roofs else None)
-        if roof is not None and roof.mesh is not None:
+        if roof is not None and roof.drawn is not None:
             text = f"roof {roof.name} comes from a model, which gives no walls to clad; give each wall under elevations"
             return [(("walls",), text)]
         if roof is None or roof.wall_line is None:
