@@ -9,6 +9,7 @@ from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.shape.imported.deciding.axis import decide_axis, turned
+from takeoff.shape.imported.deciding.stated_roof import stated_roof
 from takeoff.shape.imported.deciding.unit import decide_unit
 
 if TYPE_CHECKING:
@@ -33,4 +34,7 @@ def settle(raw: RawFaces, shape_job: ShapeJob | None) -> Settled:
     up, findings = decide_axis(name, raw.points, raw.triangles, said_up, raw.stated_up)
     points = turned(raw.points, up)
     factor, said = decide_unit(name, points, said_unit, raw.stated_unit_mm)
-    return Settled(points * factor, raw.triangles, raw.polygon_of, name, (*raw.findings, *findings, *said))
+    points = points * factor
+    roof = stated_roof(raw, points, shape_job.face if shape_job is not None else None)
+    said_of_all = (*raw.findings, *findings, *said, *roof.findings)
+    return Settled(points, roof.triangles, raw.polygon_of[roof.numbers], name, said_of_all)
