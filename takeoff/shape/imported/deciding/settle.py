@@ -33,7 +33,7 @@ def settle(raw: RawFaces, shape_job: ShapeJob | None) -> Settled:
     said_up, said_unit = (shape_job.up, shape_job.unit) if shape_job is not None else (None, None)
     up, findings = decide_axis(name, raw.points, raw.triangles, said_up, raw.stated_up)
     points = turned(raw.points, up)
-    factor, said = decide_unit(name, points, said_unit, raw.stated_unit_mm)
+    factor, said = decide_unit(name, points, raw.triangles, said_unit, raw.stated_unit_mm)
     points = points * factor
     roof = stated_roof(raw, points, shape_job.face if shape_job is not None else None)
     said_of_all = (*raw.findings, *findings, *said, *roof.findings)
