@@ -135,8 +135,9 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     step("making the order")
     order = _bounded(takeoff, _ordered(takeoff))
     findings = (*takeoff.findings, *order.findings)
-    stopped = any(finding.severity is Severity.STOP for finding in order.findings)
-    return replace(takeoff, order=None if stopped else order, findings=findings)
+    if any(finding.severity is Severity.STOP for finding in order.findings):  # withheld, with what it asked for told
+        return replace(takeoff, findings=findings, used_before=(*takeoff.used_before, Used("order", order.used)))
+    return replace(takeoff, order=order, findings=findings)
 
 
 def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
