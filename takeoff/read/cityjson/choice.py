@@ -9,6 +9,7 @@ from typing import Any
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
 from takeoff.read.cityjson.surfaces import DEPTHS, words_of
+from takeoff.read.part_choice import undecided
 
 BUILDINGS = ("Building", "BuildingPart")
 _NAMES = ("name", "title", "label")  # attributes that people call a building by
@@ -55,7 +56,8 @@ def _without_shells(units: list[Unit]) -> list[Unit]:
 def chosen(units: Sequence[Unit], wanted: str | None, came_from: str) -> Unit:
     """The unit a job means: the one it names by key or name, else the only one there is.
 
-    Raises JobError, with the keys to choose from, where that is not one, and where it has no roof.
+    Raises UndecidedError, with the line to write for each, where there are several; JobError where there is none of
+    that name, and where it has no roof.
     """
     fitting = list(units)
     if wanted is not None:
@@ -63,24 +65,17 @@ def chosen(units: Sequence[Unit], wanted: str | None, came_from: str) -> Unit:
         fitting = fitting or [unit for unit in units if wanted in (unit.building, unit.name)]
         if not fitting:
             near = did_you_mean(wanted, [unit.key for unit in units], ".")
-            raise JobError(f"{came_from}: there is no building {wanted}{near} {_choices(units)}".rstrip())
+            listed = ", ".join(unit.key for unit in units[:_LISTED])
+            raise JobError(f"{came_from}: there is no building {wanted}{near} It has {listed or 'none'}")
     if not fitting:
         raise JobError(f"{came_from}: holds no building; only Building and BuildingPart objects are read")
     roofed = [unit for unit in fitting if unit.geometry is not None] or fitting
     if len(roofed) > 1:
         what = "buildings and parts" if wanted is None else f"parts of {wanted}"
-        raise JobError(f"{came_from}: holds {len(roofed)} {what}, each a roof of its own; {_choices(roofed)}")
+        raise undecided(came_from, what, [(unit.key, unit.name) for unit in roofed])
     if roofed[0].geometry is None:
         raise JobError(f"{came_from}: {roofed[0].key}: {roofed[0].why_not}")
     return roofed[0]
-
-
-def _choices(units: Sequence[Unit]) -> str:
-    if not units:
-        return ""
-    keys = ", ".join(unit.key for unit in units[:_LISTED])
-    more = f" and {len(units) - _LISTED} more" if len(units) > _LISTED else ""
-    return f"say which in the job's shape, one of part: {keys}{more}"
 
 
 def _name(one: Mapping[str, Any]) -> str:

@@ -31,8 +31,8 @@ _LEAST_ACROSS = 0.05  # a building less than 50 mm across is measured in degrees
 def read_cityjson(path: Path, shape_job: ShapeJob) -> RawFaces:
     """The surfaces of the building or part that the job means, in metres, z up, by what their semantics say.
 
-    Raises UnreadableFileError for what is no CityJSON or is broken, in degrees or over the bounds; JobError where the
-    job must say which building, and for one without a roof.
+    Raises UnreadableFileError for what is no CityJSON or is broken, in degrees or over the bounds; UndecidedError
+    where the job must say which building, JobError where it names none of them or one without a roof.
     """
     found: list[tuple[Unit, dict[str, Any]]] = []
     for document in documents(path, shape_job.part):

@@ -13,7 +13,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from takeoff.basics.errors import JobError, UnreadableFileError
+from takeoff.basics.errors import JobError, TakeoffError, UndecidedError, UnreadableFileError
 from takeoff.basics.regular_files import read_bounded
 from takeoff.model.faces import RawFaces, RawPart, StatedArea, StatedPart, raw_faces
 from takeoff.model.findings import Finding, Severity
@@ -23,6 +23,7 @@ from takeoff.read.ifc.worker import MOST_SECONDS
 
 _METRE_MM = 1000.0
 _LIBRARY = "ifcopenshell"
+_ERRORS: dict[str, type[TakeoffError]] = {"JobError": JobError, "UndecidedError": UndecidedError}
 _START = "import json, sys; sys.path[:] = json.loads(sys.argv[1]); from takeoff.read.ifc.worker import main; main()"
 
 
@@ -30,7 +31,7 @@ def read_ifc(path: Path, shape_job: ShapeJob) -> RawFaces:
     """The roof that the job means, with its building's walls, openings and floors, in metres, z up.
 
     Raises UnreadableFileError without the reading library and for what is no IFC, of another schema, broken or over the
-    bounds; JobError where the job must say which roof.
+    bounds; UndecidedError where the job must say which roof, JobError where it names none of them.
     """
     if find_spec(_LIBRARY) is None:
         raise UnreadableFileError(
@@ -47,7 +48,7 @@ def _read_apart(path: Path, data: bytes, wanted: str) -> dict[str, Any]:
     """What the worker found. Raises UnreadableFileError where it breaks off."""
     import numpy as np
 
-    command = [sys.executable, "-P", "-c", _START, json.dumps(sys.path), wanted]
+    command = [sys.executable, "-P", "-c", _START, json.dumps(sys.path), path.name, wanted]
     try:
         # the processor's time is bounded in the worker: this is for one that sleeps
         done = subprocess.run(command, input=data, capture_output=True, timeout=3 * MOST_SECONDS, check=False)
@@ -63,8 +64,7 @@ def _read_apart(path: Path, data: bytes, wanted: str) -> dict[str, Any]:
         found["words"] = json.loads(packed["words"].tobytes())
     faults = found["words"].get("faults")
     if faults:
-        error = JobError if found["words"]["kind"] == "job" else UnreadableFileError
-        raise error(*(f"{path.name}: {fault}" for fault in faults))
+        raise _ERRORS.get(found["words"]["kind"], UnreadableFileError)(*faults)
     return found
 
 

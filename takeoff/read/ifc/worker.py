@@ -29,6 +29,7 @@ from takeoff.read.ifc.gathering import (
     walls_of,
 )
 from takeoff.read.ifc.stated_areas import area_scale_m2, areas_of, plan_bearing_deg
+from takeoff.read.part_choice import undecided
 
 Entity = Any
 MOST_SECONDS = 120
@@ -42,6 +43,7 @@ _ENTITY = re.compile(rb"^\s*#\d+\s*=", re.MULTILINE)  # as every program writes 
 class Gathered:
     """Points in metres, z up, triangles, the part of each, and what is to be said."""
 
+    name: str = ""
     points: list[float] = field(default_factory=list)
     triangles: list[int] = field(default_factory=list)
     part_of: list[int] = field(default_factory=list)
@@ -51,15 +53,14 @@ class Gathered:
 
 
 def main() -> None:
-    """Bytes of a file on standard input, the wanted roof as the last argument ("" for the only one); an archive of
-    arrays on standard output."""
+    """Bytes of a file on standard input, its name and the wanted roof ("" for the only one) as the last two arguments;
+    an archive of arrays on standard output."""
     _bound()
-    wanted = sys.argv[-1]
+    name, wanted = sys.argv[-2:]
     try:
-        answer = _answer(sys.stdin.buffer.read(), wanted)
+        answer = _answer(sys.stdin.buffer.read(), name, wanted)
     except TakeoffError as err:
-        kind = "job" if isinstance(err, JobError) else "file"
-        answer = _packed({"faults": list(err.faults), "kind": kind}, Gathered())
+        answer = _packed({"faults": list(err.faults), "kind": type(err).__name__}, Gathered())
     sys.stdout.buffer.write(answer)
 
 
@@ -73,25 +74,22 @@ def _bound() -> None:
         resource.setrlimit(what, (most if hard < 0 else min(most, hard), hard))
 
 
-def _answer(data: bytes, wanted: str) -> bytes:
-    model = _opened(data)
+def _answer(data: bytes, name: str, wanted: str) -> bytes:
+    model = _opened(data, name)
     known = sum(1 for _ in model)
-    unit = _chosen(roof_units(model), wanted)
-    found = _gathered(model, unit)
+    unit = _chosen(roof_units(model), name, wanted)
+    found = _gathered(model, name, unit)
     bearing, no_bearing = plan_bearing_deg(model)
-    storeys = [[named(one), one.Elevation] for one in model.by_type("IfcBuildingStorey")][:100]
     said = {
-        "roof": [unit.key, unit.name],
         "bearing": bearing,
         "no_bearing": no_bearing,
-        "storeys": storeys,
         "lost": max(0, len(_ENTITY.findall(data)) - known),
         "without_shape": found.without_shape,
     }
     return _packed(said, found)
 
 
-def _opened(data: bytes) -> Entity:
+def _opened(data: bytes, name: str) -> Entity:
     import ifcopenshell
 
     # the library knows the published 4.3 by its full name alone
@@ -104,30 +102,31 @@ def _opened(data: bytes) -> Entity:
             return ifcopenshell.open(path)
     except (ifcopenshell.Error, OSError, RuntimeError, ValueError) as err:
         words = str(err).split(",")[0]
-        raise UnreadableFileError(f"cannot be read as IFC ({words[:200]}); save it again") from None
+        raise UnreadableFileError(f"{name}: cannot be read as IFC ({words[:200]}); save it again") from None
 
 
-def _chosen(units: Sequence[RoofUnit], wanted: str) -> RoofUnit:
-    """Raises UnreadableFileError for a file without a roof, JobError where the job must say which."""
+def _chosen(units: Sequence[RoofUnit], name: str, wanted: str) -> RoofUnit:
+    """Raises UnreadableFileError for a file without a roof, UndecidedError where the job must say which, JobError where
+    it names none of them."""
     if not units:
         raise UnreadableFileError(
-            "holds no roof: no IfcRoof with a shape, no slab of type ROOF, no covering of type ROOFING"
+            f"{name}: holds no roof: no IfcRoof with a shape, no slab of type ROOF, no covering of type ROOFING"
         )
     fitting = list(units)
     if wanted:
         fitting = [unit for unit in units if wanted == unit.key] or [
             unit for unit in units if wanted in (unit.name, unit.building)
         ]
-    listed = ", ".join(f"{unit.key} ({unit.name or 'no name'})" for unit in (fitting or units)[:_LISTED])
     if not fitting:
         near = did_you_mean(wanted, [word for unit in units for word in (unit.key, unit.name) if word], ".")
-        raise JobError(f"there is no roof {wanted}{near} It has {listed}")
+        listed = ", ".join(f"{unit.key} ({unit.name or 'no name'})" for unit in units[:_LISTED])
+        raise JobError(f"{name}: there is no roof {wanted}{near} It has {listed}")
     if len(fitting) > 1:
-        raise JobError(f"holds {len(fitting)} roofs; say which in the job's shape, one of part: {listed}")
+        raise undecided(name, "roofs", [(unit.key, unit.name) for unit in fitting])
     return fitting[0]
 
 
-def _gathered(model: Entity, unit: RoofUnit) -> Gathered:
+def _gathered(model: Entity, name: str, unit: RoofUnit) -> Gathered:
     import ifcopenshell.geom
 
     cut, whole = ifcopenshell.geom.settings(), ifcopenshell.geom.settings()
@@ -135,7 +134,7 @@ def _gathered(model: Entity, unit: RoofUnit) -> Gathered:
         settings.set("use-world-coords", True)
     # openings are told by their own bodies: walls cut by them take hundreds of times as long
     whole.set("disable-opening-subtractions", True)
-    found = Gathered()
+    found = Gathered(name)
     scale = area_scale_m2(model)
     for product in unit.products:
         _add(found, product, part_of(product, StatedPart.ROOF, unit.key, named(product) or unit.name), cut)
@@ -149,7 +148,9 @@ def _gathered(model: Entity, unit: RoofUnit) -> Gathered:
     for floor in floors_of(model, unit):
         _add(found, floor, part_of(floor, StatedPart.FLOOR, unit.key), whole)
     if not any(part.stated is StatedPart.ROOF for part in found.parts):
-        raise UnreadableFileError(f"roof {unit.name or unit.key}: none of its parts has a shape that can be built")
+        raise UnreadableFileError(
+            f"{name}: roof {unit.name or unit.key}: none of its parts has a shape that can be built"
+        )
     return found
 
 
@@ -165,7 +166,9 @@ def _add(found: Gathered, product: Entity, part: RawPart, settings: Entity) -> N
         found.without_shape.append(f"{part.stated.value} {part.name or part.id}")
         return
     if len(found.part_of) + len(corners) // 3 > MOST_TRIANGLES:
-        raise UnreadableFileError(f"has more than the {MOST_TRIANGLES:,} triangles that are read; save the house alone")
+        raise UnreadableFileError(
+            f"{found.name}: more than the {MOST_TRIANGLES:,} triangles that are read; save the house alone"
+        )
     first = len(found.points) // 3
     found.points.extend(points)
     found.triangles.extend(first + corner for corner in corners)
