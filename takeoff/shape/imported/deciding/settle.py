@@ -9,6 +9,7 @@ from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.shape.imported.deciding.axis import decide_axis, turned
+from takeoff.shape.imported.deciding.stated_roof import stated_roof
 from takeoff.shape.imported.deciding.unit import decide_unit
 
 if TYPE_CHECKING:
@@ -32,4 +33,7 @@ def settle(raw: RawFaces, job: ShapeJob) -> Settled:
     up, findings = decide_axis(raw, job)
     points = turned(raw.points, up)
     factor, said = decide_unit(raw, points, job)
-    return Settled(points * factor, raw.triangles, raw.polygon_of, raw.came_from, (*raw.findings, *findings, *said))
+    points = points * factor
+    roof = stated_roof(raw, points, job.face)
+    said_of_all = (*raw.findings, *findings, *said, *roof.findings)
+    return Settled(points, roof.triangles, raw.polygon_of[roof.numbers], raw.came_from, said_of_all)
