@@ -126,7 +126,8 @@ def test_a_row_of_horizontal_boards_is_the_wall_there_less_whole_openings(wall: 
     for row, foot in enumerate(laid.marks_mm, start=1):
         line = outline.intersection(box(-1, foot + 1e-6, 1e6, foot + 2e-6))
         left, _, right, _ = line.bounds if not line.is_empty else (0.0, 0.0, 0.0, 0.0)
-        top = min(foot + laid.board_width_mm, max(y for _, y in elevation.outline_xy))
+        peak = max(y for _, y in elevation.outline_xy)
+        top = min(foot + laid.cover_mm, peak) if row < laid.courses else peak
         gone = sum(
             o.width_mm
             for o in elevation.openings

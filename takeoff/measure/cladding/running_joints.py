@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from itertools import pairwise, takewhile
 
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, without
+from takeoff.measure.cladding.face import CRUMB_MM, Face, without
+from takeoff.measure.cladding.face_parts import highest
 from takeoff.measure.cladding.supply import scarf_mm
 from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from takeoff.measure.cladding.battens import foot_stretches
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest
+from takeoff.measure.cladding.face import CRUMB_MM, Face
+from takeoff.measure.cladding.face_parts import columns_at, over
 from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
@@ -33,7 +34,8 @@ class WallEnds:
 
 def end_heights(face: Face) -> tuple[float, float]:
     """Height of the cladding at the left and right end [mm]."""
-    return face.top[0][1] - face.base, face.top[-1][1] - face.base
+    left, right = (sum(high - low for low, high in columns_at(face, x)) for x in (face.left, face.right))
+    return left, right
 
 
 def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
@@ -90,7 +92,7 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
         runs.append(replace(run, lap_mm=lap))
 
     for hole in face.holes:
-        if hole.head < highest(face, hole.left, hole.right) - CRUMB_MM:
+        if over(hole, face):
             add(HEAD_FLASHING, hole.width + 2.0 * head, "head_past_jamb_mm")
         if hole.foot > max(face.base, 0.0) + CRUMB_MM:
             add(SILL_TRAY, hole.width + 2.0 * sill, "sill_past_jamb_mm")
