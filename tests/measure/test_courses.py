@@ -14,7 +14,7 @@ from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.cladding.storey_rod import course_count
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
-from takeoff.model.runs import RunDemand
+from takeoff.model.runs import CutPlan, RunDemand
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.pipeline import Stage, run_file
 from takeoff.read.catalogue import load_catalogue
@@ -276,3 +276,54 @@ def test_the_big_sample_by_hand() -> None:
     assert level == {1, 2, 3, 7, 8}
     assert sum(runs) == pytest.approx(571_820, abs=0.5)
     assert len(lengths) > len(runs)
+
+
+def joints_of(measured: CladdingMeasured, item: str) -> tuple[CutPlan, list[tuple[int, float]]]:
+    """The plan of a board and its joints as (course, place from the wall's left end)."""
+    need = measured.needs[0]
+    plan = next(plan for plan in cut_all(need.demands, need.stock) if plan.item == item)
+    starts = {run.id: run.offset_mm for run in need.demands}
+    return plan, [(joint.row, joint.at_mm + starts[joint.run]) for joint in plan.joints]
+
+
+def in_line(joints: list[tuple[int, float]], courses: int = 3) -> list[tuple[int, float]]:
+    """Joints with another nearer than a stud in a course less than `courses` off."""
+    return [
+        (row, at)
+        for row, at in joints
+        if any(0 < abs(row - other) < courses and abs(at - there) < 599.9 for other, there in joints)
+    ]
+
+
+def test_no_joint_is_over_another_within_three_courses_where_studs_allow() -> None:
+    # 10.2 m of boards of 5990: two pieces meet on a stud from 4210 to 5990, that is at 4800 or 5400 alone; a third
+    # course needs a third piece (apprentice's record: joints two full boards apart)
+    plan, joints = joints_of(clad({"width_mm": 10200}), "bevel_187")
+    assert in_line(joints) == []
+    assert plan.findings == ()
+    # of 3.0 m and 5.4 m studs serve all the same; openings that take the studs of one course do not put two in line
+    plan, joints = joints_of(
+        clad({"width_mm": 10200}, FIXED, openings=[opening(3500, 900, 2000, 1260)]), "rusticated_187_cover_150"
+    )
+    assert in_line(joints) == []
+    assert plan.findings == ()
+
+
+def test_joints_that_cannot_be_kept_apart_are_a_finding() -> None:
+    # 2390 of boards of 1290: joined on the stud at 1200 alone, since 600 leaves 1790 and at 1800 only 590 would be left
+    stock = {"stock_mm": [1300], "zone": {"even_coursing": False}}
+    plan, joints = joints_of(clad({"width_mm": 2390}, **stock), "bevel_187")
+    assert {at for _, at in joints} == {1200}
+    assert len(in_line(joints)) == 16
+    assert [finding.code for finding in plan.findings] == ["joints-in-line"]
+    assert "on one stud" in plan.findings[0].text
+
+
+@pytest.mark.parametrize("width", [4000, 5600, 6400, 7300, 9700, 13100])
+@pytest.mark.parametrize("longest", [2400, 3600, 6000])
+def test_a_joint_that_is_not_clear_is_always_told(width: int, longest: int) -> None:
+    for hole in ([], [opening(1300, 900, 1100, 1260)]):
+        measured = clad({"width_mm": width}, FIXED, openings=hole, stock_mm=[1800, longest])
+        plan, joints = joints_of(measured, "rusticated_187_cover_150")
+        unclear = any(not joint.clear for joint in plan.joints)
+        assert unclear == bool(in_line(joints)) == any(f.code == "joints-in-line" for f in plan.findings)

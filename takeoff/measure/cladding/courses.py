@@ -66,6 +66,7 @@ def _row(face: Face, zone: Zone, laid: SetOut, row: int) -> Iterator[BoardPiece]
             length_mm=panel.end - panel.start,
             ripped_mm=rip,
             notched=notched(face, panel.start, panel.end, foot, seen_to),
+            past_mm=panel.past,
         )
 
 

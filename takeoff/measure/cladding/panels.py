@@ -18,11 +18,13 @@ from takeoff.measure.cladding.face_parts import one_ring, seen_parts
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """What is seen of one board as one ring, and from where to where it must be cut along its run [mm]."""
+    """What is seen of one board as one ring, from where to where it must be cut along its run, and by how much of that
+    it begins before what is seen [mm]."""
 
     ring: Ring2
     start: float
     end: float
+    past: float = 0.0
 
 
 def level_panels(face: Face, y0: float, y1: float, lap_mm: float) -> Iterator[Panel]:
@@ -35,7 +37,7 @@ def level_panels(face: Face, y0: float, y1: float, lap_mm: float) -> Iterator[Pa
         box = _bounds(rings[0])
         past = [_past_foot(rings[0], y1, lap_mm, side) for side in (-1.0, 1.0)]
         start, end = max(face.left, box[0] - past[0]), min(face.right, box[2] + past[1])
-        yield Panel(one_ring(rings), start, end)
+        yield Panel(one_ring(rings), start, end, box[0] - start)
 
 
 def _past_foot(ring: Ring2, y1: float, lap: float, side: float) -> float:
@@ -61,7 +63,8 @@ def upright_panels(face: Face, x0: float, x1: float, lap_mm: float) -> Iterator[
         box = _bounds(rings[0])
         foot = box[1] - _past_rake(face, rings[0], (x0, x1), lap_mm, 1.0)
         head = box[3] + _past_rake(face, rings[0], (x0, x1), lap_mm, -1.0)
-        yield Panel(one_ring(rings), max(low, foot), min(high, head))
+        start = max(low, foot)
+        yield Panel(one_ring(rings), start, min(high, head), box[1] - start)
 
 
 def _past_rake(face: Face, ring: Ring2, lines: tuple[float, float], lap: float, way: float) -> float:

@@ -142,6 +142,7 @@ def _pieces(face: Face, zone: Zone, row: int, x0: float, x1: float) -> Iterator[
             length_mm=panel.end - panel.start,
             ripped_mm=rip if rip < zone.board.cover_mm - CRUMB_MM else 0.0,
             notched=notched(face, x0, x1, panel.start, panel.end),
+            past_mm=panel.past,
         )
 
 
@@ -156,9 +157,9 @@ def vertical_runs(
     runs: list[RunDemand] = []
     joined: list[str] = []
     for piece in boards.pieces:
-        foot = min(y for _, y in piece.outline_xy)
+        foot = min(y for _, y in piece.outline_xy) - piece.past_mm
         splits: tuple[float, ...] = ()
-        if piece.length_mm > longest_mm:
+        if piece.length_mm > longest_mm + CRUMB_MM:
             joined.append(piece.id)
             splits = tuple(y - foot for y in nogs_mm if foot < y < foot + piece.length_mm)
         runs.append(

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import ceil
 
+from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.battens import foot_stretches
 from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.face_parts import columns_at, over
@@ -179,7 +180,7 @@ def _from_butt(name: str, zone: Zone, settings: Settings) -> Term:
 
 def primer(boards: Iterable[WallBoards], longest_mm: int, settings: Settings) -> tuple[Quantity, ...]:
     """Primer for cut ends: two for each piece, pieces counted as the longest board allows [L]."""
-    ends = sum(2 * ceil(piece.length_mm / longest_mm) for wall in boards for piece in wall.pieces)
+    ends = sum(2 * max(1, count_up(piece.length_mm, longest_mm)) for wall in boards for piece in wall.pieces)
     if not ends:
         return ()
     rule = Working(
