@@ -135,8 +135,9 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     step("making the order")
     order = _bounded(takeoff, _ordered(takeoff))
     findings = (*takeoff.findings, *order.findings)
-    stopped = any(finding.severity is Severity.STOP for finding in order.findings)
-    return replace(takeoff, order=None if stopped else order, findings=findings)
+    if any(finding.severity is Severity.STOP for finding in order.findings):  # withheld, with what it asked for told
+        return replace(takeoff, findings=findings, used_before=(*takeoff.used_before, Used("order", order.used)))
+    return replace(takeoff, order=order, findings=findings)
 
 
 def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
@@ -183,13 +184,13 @@ def _shape_roof(
     roof_job: RoofJob, ordered: OrderedRings | None, read: _Read, settings: Settings, first_plane: int
 ) -> Roof:
     north_deg = read.job.north_deg
-    if roof_job.mesh is None:
+    if roof_job.drawn is None:
         return roof_from_outline(roof_job, north_deg, settings, first_plane, ordered)
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
-    from takeoff.read.mesh import read_mesh
+    from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
 
-    raw = read_mesh(read.base / roof_job.mesh.file, roof_job.mesh)
+    raw = read_shape(read.base / roof_job.drawn.file, roof_job.drawn)
     gutter = read.job.rainwater.gutter or settings.word("rainwater_gutter")
     gutter_mm = read.catalogue.gutters[gutter].width_mm
     bare = read.job.bare_edges[roof_job.name]

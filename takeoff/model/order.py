@@ -240,14 +240,18 @@ class Takeoff:
 
     @property
     def used(self) -> tuple[Used, ...]:
-        """The settings that were asked for, stage by stage: what the page of bases is made from."""
-        return (
+        """The settings that were asked for, a row a stage: what the page of bases is made from."""
+        stages: dict[str, dict[str, None]] = {}
+        for used in (
             *self.used_before,
             Used("roofing", self.roofing.used),
             Used("rainwater", self.rainwater.used),
             Used("cladding", self.cladding.used),
             Used("order", self.order.used if self.order is not None else ()),
-        )
+        ):
+            stages.setdefault(used.stage, {}).update(dict.fromkeys(used.settings))
+        names = tuple(self.settings.values)
+        return tuple(Used(stage, tuple(sorted(asked, key=names.index))) for stage, asked in stages.items())
 
     @property
     def stopped(self) -> bool:

@@ -20,9 +20,9 @@ from takeoff.basics.errors import ShapeError
 from takeoff.basics.triangles import triangulate
 from takeoff.basics.vectors import Point3
 from takeoff.model.edge_kinds import EdgeKind
-from takeoff.model.faces import RawFaces
+from takeoff.model.faces import RawFaces, raw_faces
 from takeoff.model.job.job import Job
-from takeoff.model.job.roofs import MeshJob, RoofJob
+from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.read.mesh import read_mesh
@@ -30,7 +30,7 @@ from takeoff.shape.imported.roof_from_faces import roof_from_faces
 
 DATA = Path(os.environ.get("TAKEOFF_DATA", ""))
 SETTINGS = resolve_settings(Job(job="check"))
-MESH = MeshJob(file="house")
+MESH = ShapeJob(file="house")
 
 pytestmark = pytest.mark.skipif(not (DATA / "mesh").is_dir(), reason="TAKEOFF_DATA names no folder of meshes")
 
@@ -67,7 +67,8 @@ def _corners(rings: list[list[list[float]]]) -> list[tuple[Point3, Point3, Point
 def _raw(building: dict[str, Any]) -> RawFaces:
     corners = [t for face in (*building["roof"], *building["wall"]) for t in _corners(face["poly"])]
     points = tuple(point for triangle in corners for point in triangle)
-    return RawFaces(points, tuple((i, i + 1, i + 2) for i in range(0, len(points), 3)), building["id"])
+    corners = [(i, i + 1, i + 2) for i in range(0, len(points), 3)]
+    return raw_faces(points, corners, building["id"], stated_unit_mm=1.0, stated_up="z")
 
 
 def _edges(roof: Roof) -> Counter[str]:
@@ -151,11 +152,11 @@ def _meshes() -> list[dict[str, Any]]:
 def test_mesh_files_with_faults(expected: dict[str, Any]) -> None:
     """Soup, flipped faces, jitter, doubles and T-junctions: unit and up axis found, planes and area as in the clean
     source, edges too where the source's own are clean (the two roofs with inner steps are left out there)."""
-    raw = read_mesh(DATA / "mesh" / expected["file"], MESH)
-    said = " ".join(finding.text for finding in raw.findings)
+    raw = read_mesh(DATA / "mesh" / expected["file"])
+    roof = roof_from_faces(raw, RoofJob(mesh=MESH), 0.0, SETTINGS)
+    said = " ".join(finding.text for finding in roof.findings)
     assert f"given; {expected['units']} was taken" in said
     assert f"given; {expected['up']} was taken" in said
-    roof = roof_from_faces(raw, RoofJob(mesh=MESH), 0.0, SETTINGS)
     assert sum(p.area_mm2 for p in roof.planes) / 1e6 == pytest.approx(expected["roof_true_m2"], rel=5e-4)
     assert sum(p.plan_area_mm2 for p in roof.planes) / 1e6 == pytest.approx(expected["roof_plan_m2"], rel=5e-4)
     planes = sorted(expected["roof_planes"], key=lambda plane: -plane["area"])
@@ -173,13 +174,13 @@ def test_mesh_files_with_faults(expected: dict[str, Any]) -> None:
 def test_two_small_houses_of_many_bodies_are_refused_or_marked() -> None:
     """Models that are no closed roof: a clear fault, or a takeoff marked partial when the job allows it."""
     for name in ("cc0_family_house_1.obj", "cc0_family_house_2.obj"):
-        raw = read_mesh(DATA / "mesh" / name, MESH)
+        raw = read_mesh(DATA / "mesh" / name)
         with pytest.raises(ShapeError):
             roof_from_faces(raw, RoofJob(mesh=MESH), 0.0, SETTINGS)
 
 
 def test_a_scene_of_three_boxes_reads() -> None:
     """No index buffer, y up: stacked blocks with one level top over all, which is measured but not sheeted."""
-    raw = read_mesh(DATA / "mesh" / "mit_three_boxes.glb", MESH)
+    raw = read_mesh(DATA / "mesh" / "mit_three_boxes.glb")
     (plane,) = roof_from_faces(raw, RoofJob(mesh=MESH), 0.0, SETTINGS).planes
     assert (plane.pitch_deg, plane.covering) == (0.0, "other")

@@ -14,6 +14,7 @@ from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
 from takeoff.measure.roofing.fixings.screw_counts import plane_screws
 from takeoff.measure.roofing.fixings.screw_patterns import roof_screws
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
+from takeoff.measure.roofing.flashings.junctions import meetings_of
 from takeoff.measure.roofing.flashings.valleys import foot_findings
 from takeoff.measure.roofing.openings.roof_openings import (
     Openings,
@@ -108,6 +109,7 @@ def measure_roofing(
         groups=named_groups(groups),
         holes=tuple(hole for roof in measured for hole in roof.holes),
         screws=tuple(screws for roof in measured for screws in _counted(roof, house)),
+        meetings=tuple(dict.fromkeys(meeting for roof in house.in_place for meeting in meetings_of(roof))),
     )
 
 

@@ -15,6 +15,7 @@ from takeoff.read.job.job_bounds import bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
+from takeoff.read.job.setting_clashes import clash_faults
 from takeoff.read.job.settings import setting_faults, site_faults
 
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
@@ -39,11 +40,11 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _profile_faults(job)
     faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)
-    return faults
+    return faults or clash_faults(job, catalogue)
 
 
 def edge_count(roof: RoofJob) -> int | None:
-    """How many edges a roof's outline has, courtyards numbered on; None for a mesh."""
+    """How many edges a roof's outline has, courtyards numbered on; None for a model."""
     ring = roof.wall_line or roof.outline
     return None if ring is None else len(ring) + sum(len(hole) for hole in roof.courtyards)
 
@@ -59,9 +60,9 @@ def _unknown(what: str, name: str, known: Iterable[str]) -> str:
 def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: Catalogue) -> list[Fault]:
     at: tuple[str | int, ...] = ("roofs", i)
     faults: list[Fault] = []
-    given = [key for key in ("wall_line", "outline", "mesh") if getattr(roof, key) is not None]
+    given = [key for key in ("wall_line", "outline", "shape", "mesh") if getattr(roof, key) is not None]
     if len(given) != 1:
-        faults.append((at, f"needs one of wall_line, outline or mesh, has {' and '.join(given) or 'none'}"))
+        faults.append((at, f"needs one of wall_line, outline or shape, has {' and '.join(given) or 'none'}"))
     if names.index(roof.name) != i:
         faults.append(((*at, "name"), f"two roofs are named {roof.name}"))
     known_profiles = [*catalogue.profiles, *job.profiles]
@@ -180,7 +181,7 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     count = len(walls.elevations)
     if not walls.elevations:
         roof = job.roofs[names.index(walls.roof)] if walls.roof else (job.roofs[0] if job.roofs else None)
-        if roof is not None and roof.mesh is not None:
+        if roof is not None and roof.drawn is not None:
             text = f"roof {roof.name} comes from a model, which gives no walls to clad; give each wall under elevations"
             return [(("walls",), text)]
         if roof is None or roof.wall_line is None:

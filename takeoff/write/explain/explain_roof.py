@@ -84,10 +84,26 @@ def _edge(takeoff: Takeoff, edge: RoofEdge) -> Explanation:
     ]
     if ends:
         facts.append(f"sheets that end on it: {marks_words(tuple(ends))}")
+    facts += _met(takeoff, edge)
     sums = [quantity.id for quantity in takeoff.measures if edge.id in quantity.refs]
     if sums:
         facts.append(f"counted in {', '.join(sums)}")
     return explained(takeoff, f"{edge.id}: {edge.kind.value}", facts, [run.working for run in runs], edge.faces)
+
+
+def _met(takeoff: Takeoff, edge: RoofEdge) -> list[str]:
+    """What joins its flashing to each that it meets, or why nothing need: a line an end, the lower or left first."""
+    ends = ("left end", "right end") if edge.kind.row.level else ("foot", "head")
+    lines = []
+    for node, end in zip((edge.low, edge.high), ends, strict=True):
+        met = [each for each in takeoff.roofing.meetings if each.node == node and edge.id in each.edges]
+        words = []
+        for each in met:
+            other = next(name for name in each.edges if name != edge.id)
+            words.append(f"{other} by {' and '.join(each.pieces)}" if each.pieces else f"{other}, {each.reason}")
+        if words:
+            lines.append(f"at its {end} the flashing meets {'; '.join(words)}")
+    return lines
 
 
 def _sheet(takeoff: Takeoff, sheets: PlaneSheets, piece: SheetPiece) -> Explanation:

@@ -68,8 +68,7 @@ def measure_flashings(
     An edge that two roofs share is counted with the roof it names; both must be in `roof` for its two pitches.
 
     Returns the runs and the need of trade "flashings": runs to be cut from stock, junction pieces, soft edge or
-    closures, findings. Raises JobError for a profile that the catalogue does not have, or a stock length no longer than
-    the lap.
+    closures, findings. Raises JobError for a profile that the catalogue does not have.
     """
     profile = catalogue.profiles.get(roof_job.covering.profile)
     if profile is None:
@@ -198,8 +197,6 @@ def _stock_mm(ground: _Ground, product: FlashingProfile) -> tuple[int, Term]:
     longest = ground.site.longest_piece_mm
     if longest is not None and longest < stock:
         stock, term = longest, Term("longest_piece_mm", longest, "mm", SET_IN_JOB)
-    if stock <= settings.number("flashing_lap_mm"):
-        raise JobError(f"{term.name}: flashings {stock:g} mm long are no longer than their lap.")
     return int(stock), term
 
 

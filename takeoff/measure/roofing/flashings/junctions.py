@@ -16,7 +16,7 @@ from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
 from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
 from takeoff.model.items import Made, Mark, MarkKind
-from takeoff.model.measured import FlashingRun
+from takeoff.model.measured import FlashingRun, Meeting
 from takeoff.model.roof import Covering, Node, Roof, RoofEdge, UprightKind
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import edges_on
@@ -64,16 +64,6 @@ class Junction:
     kind: str
     node: str
     edges: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Meeting:
-    """Two flashings that end at one node: what joins them there (pieces at that node), or why nothing need."""
-
-    node: str
-    edges: tuple[str, str]
-    pieces: tuple[str, ...]
-    reason: str = ""
 
 
 def junctions_of(roof: Roof, bare: Collection[int] = ()) -> tuple[Junction, ...]:

@@ -17,17 +17,16 @@ from takeoff.model.settings import Settings
 
 RAFTER_STEPS_MM = (900, 1200)
 PURLIN_STEPS_MM = (600, 900, 1200)
-TYPES = ("A", "B", "C", "D", "E")
 
 
 @dataclass(frozen=True, slots=True)
 class CrossingFixing:
-    """Fixing of one purlin-rafter crossing: type letter, how many of what, capacity [kN], and the terms behind it."""
+    """Fixing of one purlin-rafter crossing: type letter, how many of what, and the terms behind it; the last term is
+    what it holds [kN]."""
 
     kind: str
     count: int
     name: str
-    capacity_kn: float
     terms: tuple[Term, ...]
 
 
@@ -76,9 +75,8 @@ def _of_type(letter: str, terms: tuple[Term, ...], settings: Settings) -> Crossi
     """The fixing of a type, a to e."""
     type_name = f"purlin_fixing_type_{letter}"
     count, _, what = settings.word(type_name).partition(" x ")
-    held = f"{type_name}_kn"
-    made = (*terms, settings.term(type_name), settings.term(held))
-    return CrossingFixing(letter.upper(), int(count), what, settings.number(held), made)
+    made = (*terms, settings.term(type_name), settings.term(f"{type_name}_kn"))
+    return CrossingFixing(letter.upper(), int(count), what, made)
 
 
 def _cell(cells: list[str], zone: str, settings: Settings) -> tuple[str, RuleSet]:
