@@ -66,7 +66,7 @@ def foot_findings(roof: Roof, bare: Collection[int], roofs: Sequence[Roof]) -> t
                 "valley-foot-at-bare-eave",
                 Severity.NOTE,
                 f"Valley {valley.id}: no gutter hangs at its foot; its water runs past the eave on to {on}.",
-                "See that it does no harm there, or hang a gutter: take the edges out of the roof's no_spouting_on.",
+                "See that it does no harm there, or hang gutters on all eaves, under the roof: `no_spouting_on: []`.",
                 (valley.id,),
                 low,
             )
