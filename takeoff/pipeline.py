@@ -297,8 +297,11 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 
 def _ordered(takeoff: Takeoff) -> Order:
     needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
-    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked, takeoff.items)
-    order = build_order(sheets, needs, asked, takeoff.items, on_hand_by_item(takeoff.job.on_hand, needs))
+    groups = takeoff.roofing.groups
+    on_hand = on_hand_by_item(takeoff.job.on_hand, needs, groups)
+    sheets = sheet_orders(groups, takeoff.job.site, asked, takeoff.items, on_hand)
+    order = build_order(sheets, needs, asked, takeoff.items, on_hand)
+    lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(
@@ -306,7 +309,7 @@ def _ordered(takeoff: Takeoff) -> Order:
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
         deliveries=delivery_totals(order.lines, packing.packs),
-        prices=price_order(order.lines, takeoff.job.rates) if takeoff.job.rates else None,
+        prices=price_order(order.lines, takeoff.job.rates, lying) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
         used=asked.used,
     )
