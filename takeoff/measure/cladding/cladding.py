@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import radians, tan
 
 from takeoff.basics.errors import JobError
@@ -33,7 +33,6 @@ from takeoff.measure.cladding.supply import (
     longest_piece,
     own_boards,
     random_metres,
-    scarf_mm,
     sold_at_random,
     stock_choices,
 )
@@ -66,7 +65,6 @@ class _Wall:
     other_runs: tuple[RunDemand, ...]
     battens: battens.Battens
     crossings: int
-    findings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +117,6 @@ def measure_cladding(
     feet_mm = sum(b - a for wall in measured for a, b in battens.foot_stretches(wall.face))
     vent, vent_findings = battens.vent_check(feet_mm, settings)
     findings = [finding for zone in zones for finding in zone.findings]
-    findings += [finding for wall in measured for finding in wall.findings]
     findings += battens.offcut_note(sum(wall.battens.left_out for wall in measured), settings)
     return CladdingMeasured(
         boards=tuple(wall.boards for wall in measured),
@@ -152,7 +149,6 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
 def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall:
     settings = rules.settings
     longest = longest_piece(zone.board, rules.walls, settings)
-    findings: tuple[Finding, ...] = ()
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
         boards = lay_courses(face, zone, settings, head_mm)
@@ -164,9 +160,10 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
         timber = _timber(
             rules, "castellated_batten" if settings.word("vertical_batten") != "sloped" else "cavity_batten"
         )
-        boards = lay_vertical(face, zone, settings)
+        boards = lay_vertical(face, zone, settings, longest, battens.nog_levels(face, settings.number("nog_most_mm")))
+        face = replace(face, breaks=boards.breaks_mm)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
-        runs, findings = vertical_runs(boards, zone, lines, longest, scarf_mm(zone.board.thickness_mm, settings))
+        runs = vertical_runs(boards, zone)
         frame = battens.battens_at_nogs(face, timber, settings)
         others = (*frame.runs, *battens.extra_nogs(face, _timber(rules, "nog_timber"), rules.stud_mm, settings))
     others += battens.closer_runs(face, CLOSER)
@@ -175,7 +172,7 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
     others += trims.packer_runs(face, zone, settings)
     others += trims.flashing_runs(face, ends, zone, settings)
     crossed = trims.crossings(boards, lines)
-    return _Wall(face, zone, ends, boards, runs, others, frame, crossed, findings)
+    return _Wall(face, zone, ends, boards, runs, others, frame, crossed)
 
 
 def _timber(rules: _Rules, setting: str) -> Timber:

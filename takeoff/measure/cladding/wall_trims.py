@@ -10,6 +10,7 @@ from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.battens import foot_stretches
 from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.face_parts import columns_at, over
+from takeoff.measure.cladding.level_breaks import break_lines
 from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
@@ -21,7 +22,8 @@ HEAD_FLASHING = "head_flashing"
 SILL_TRAY = "sill_tray"
 INNER_CORNER = "internal_corner_flashing"
 CORNER_BACK = "corner_back_flashing"
-FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK)
+LEVEL_BREAK = "level_break_flashing"
+FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK, LEVEL_BREAK)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,7 @@ def packer_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, 
 
 def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
     """Head flashing over every opening, sill tray under every one whose sill is over the floor, internal corners, and
-    behind boxed outside corners of level boards a back-flashing (mitred ones have soakers).
+    behind boxed outside corners of level boards a back-flashing (mitred ones have soakers); along every level break.
 
     Head flashing and tray reach past each jamb by settings head_past_jamb_mm and sill_past_jamb_mm.
     """
@@ -97,6 +99,8 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
             add(HEAD_FLASHING, hole.width + 2.0 * head, "head_past_jamb_mm")
         if hole.foot > max(face.base, 0.0) + CRUMB_MM:
             add(SILL_TRAY, hole.width + 2.0 * sill, "sill_past_jamb_mm")
+    for _, a, b in break_lines(face, face.breaks):
+        add(LEVEL_BREAK, b - a)
     left, right = end_heights(face)
     if ends.left.kind == "internal":
         add(INNER_CORNER, left)
