@@ -21,6 +21,7 @@ from takeoff.measure.cladding.soffits import (
     Soffit,
     jointer_runs,
     mould_runs,
+    soffit_areas,
     soffit_quantities,
     soffit_sheet,
     soffits_of,
@@ -130,7 +131,7 @@ def measure_cladding(
             *_clearances(elevations, settings),
             *roof_clearance(roofs, walls, settings),
         ),
-        measures=(*(_areas(measured)), vent) if measured else (),
+        measures=(*_areas(measured), *soffit_areas(soffits), vent) if measured else (),
     )
 
 
@@ -221,14 +222,18 @@ def _need(
     demands += [*mould_runs(soffits, settings), *jointer_runs(soffits, settings), *vent_runs(soffits, settings)]
     longest = max((longest_piece(board, rules.walls, settings) for board in boards.values()), default=1)
     quantities += trims.soakers([(w.boards, w.face, w.ends, w.zone) for w in measured], settings)
-    quantities += trims.nails([(w.zone, w.crossings) for w in measured], settings)
+    board_nails, nails = trims.nails([(w.zone, w.crossings) for w in measured], rules.cavity_mm, settings)
+    quantities += board_nails
     quantities += trims.primer([w.boards for w in measured], longest, settings)
     quantities += wrap_rolls([w.face for w in measured], _roll(rules), settings)
     quantities += soffit_quantities(soffits, settings)
     nailed = [run for w in measured for run in w.battens.runs]
-    quantities += small_items([w.face for w in measured], nailed, soffits, _roll(rules), rules.stud_mm, settings)
+    faces, thick = [w.face for w in measured], _timber(rules, "cavity_batten").depth_mm
+    small, sized = small_items(faces, nailed, soffits, _roll(rules), rules.stud_mm, settings, thick)
+    quantities += small
     stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue)
-    items = (*own_boards(boards, catalogue), *(soffit_sheet(raked, settings) for raked in (False, True)))
+    sheets = (soffit_sheet(raked, settings) for raked in (False, True))
+    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized)
     return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes
 
 
