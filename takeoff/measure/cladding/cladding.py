@@ -14,7 +14,6 @@ from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import Face, face_of
 from takeoff.measure.cladding.face_parts import net_mm2
 from takeoff.measure.cladding.roof_clearance import roof_clearance
-from takeoff.measure.cladding.rule_checks import rule_faults
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.small_items import not_counted, small_items
 from takeoff.measure.cladding.soffits import (
@@ -92,11 +91,8 @@ def measure_cladding(
     The runs of boards carry the ids of the boards (`BoardPiece.id`), so cut pieces find their place; battens carry
     theirs in `BattenLine.run`. Soffits are taken from the named or first roof where it has a wall line. Areas and the
     vent area are in `measures`: they are measured, not bought. Raises JobError for zones, boards, rolls, timbers and
-    words that do not exist, and for settings nothing could be built by.
+    words that do not exist.
     """
-    faults = rule_faults(walls, settings)
-    if faults:
-        raise JobError(*faults)
     rules = _Rules(
         walls,
         settings,

@@ -45,7 +45,7 @@ def lay_courses(face: Face, zone: Zone, settings: Settings, head_mm: float | Non
         pieces=pieces,
         marks_mm=marks,
         working=working_of(face, zone, laid, settings),
-        findings=(*not_evened(face, zone, laid), *slivers(face, zone, laid, settings), *bare),
+        findings=(*not_evened(face, zone, laid, settings), *slivers(face, zone, laid, settings), *bare),
     )
 
 

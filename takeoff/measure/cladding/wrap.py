@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import ceil
 
-from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.face import Face
@@ -22,8 +21,6 @@ def wrap_metres(face: Face, roll: Roll, settings: Settings) -> float:
     """
     lap = settings.number("wrap_lap_level_mm")
     end = settings.number("wrap_lap_upright_mm")
-    if roll.width_mm <= lap:
-        raise JobError(f"wrap {roll.id} is {roll.width_mm:g} mm wide: no more than its lap of {lap:g} mm.")
     step = roll.width_mm - lap
     strips = max(1, count_up(face.peak - face.base - lap, step))
     length = 0.0

@@ -35,6 +35,6 @@ def _finding(group: str, joints: Sequence[Joint], told: dict[str, RunDemand]) ->
         f"{group}: joints of {len(rows)} rows stand {where}: {rows[0]} to {rows[-1]}.",
         "Name longer stock, or closer supports."
         if apart
-        else "Where they must not, set purlin_joints: staggered: a third piece goes into every other row.",
+        else "Where they must not, a third piece goes into every other row: `settings: {purlin_joints: staggered}`.",
         (*rows, group),
     )
