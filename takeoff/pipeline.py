@@ -161,8 +161,9 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     step("making the order")
     order = _bounded(takeoff, _ordered(takeoff))
     findings = (*takeoff.findings, *order.findings)
-    stopped = any(finding.severity is Severity.STOP for finding in order.findings)
-    return replace(takeoff, order=None if stopped else order, findings=findings)
+    if any(finding.severity is Severity.STOP for finding in order.findings):  # withheld, with what it asked for told
+        return replace(takeoff, findings=findings, used_before=(*takeoff.used_before, Used("order", order.used)))
+    return replace(takeoff, order=order, findings=findings)
 
 
 def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
@@ -292,8 +293,11 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 
 def _ordered(takeoff: Takeoff) -> Order:
     needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
-    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked, takeoff.items)
-    order = build_order(sheets, needs, asked, takeoff.items, on_hand_by_item(takeoff.job.on_hand, needs))
+    groups = takeoff.roofing.groups
+    on_hand = on_hand_by_item(takeoff.job.on_hand, needs, groups)
+    sheets = sheet_orders(groups, takeoff.job.site, asked, takeoff.items, on_hand)
+    order = build_order(sheets, needs, asked, takeoff.items, on_hand)
+    lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(
@@ -301,7 +305,7 @@ def _ordered(takeoff: Takeoff) -> Order:
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
         deliveries=delivery_totals(order.lines, packing.packs),
-        prices=price_order(order.lines, takeoff.job.rates) if takeoff.job.rates else None,
+        prices=price_order(order.lines, takeoff.job.rates, lying) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
         used=asked.used,
     )

@@ -276,9 +276,6 @@ def test_every_fault_of_the_zones_comes_at_once() -> None:
     ("settings", "walls", "words"),
     [
         ({}, {"wrap": "wall_paper"}, "walls.wrap: wall_paper is no wall wrap of the catalogue"),
-        ({"wall_flashing_lap_mm": 3000.0}, {}, "a lap of 3000 mm uses up flashings of 3000 mm"),
-        ({"stud_width_mm": 600.0}, {}, "studs 600 mm wide leave no room at a spacing of 600 mm"),
-        ({"wrap_lap_level_mm": 2740.0}, {}, "wall_wrap_2740 is 2740 mm wide: no more than its lap"),
         ({}, {"zones": [{"board": {"width_mm": 187, "cover_mm": 0.5}}]}, "a cover of 0.5 mm is no board's"),
     ],
 )

@@ -15,6 +15,7 @@ from takeoff.read.job.job_bounds import bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
+from takeoff.read.job.setting_clashes import clash_faults
 from takeoff.read.job.settings import setting_faults, site_faults
 from takeoff.read.outlines.drawing_files import is_drawing
 
@@ -40,7 +41,7 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _profile_faults(job)
     faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)
-    return faults
+    return faults or clash_faults(job, catalogue)
 
 
 def drawn_later(roof: RoofJob) -> bool:
