@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import ShapeError, UndecidedError
 from takeoff.basics.triangles import triangulate
 from takeoff.basics.vectors import Point3
 from takeoff.model.edge_kinds import EdgeKind
@@ -143,6 +143,24 @@ def _right(file: str, step: int) -> tuple[int, int]:
     return areas, edges
 
 
+def _answered(raw: RawFaces, answers: dict[str, str]) -> Roof:
+    """The roof of a model of which nothing is said; where the program asks (as large in metres as another house in feet,
+    as upright on its gable as standing) it is answered with one of the lines it offers."""
+    known: dict[str, str] = {}
+    for _ in range(3):
+        try:
+            job = ShapeJob.model_validate({"file": "house", **known})
+            roof = roof_from_faces(raw, RoofJob(mesh=job), 0.0, SETTINGS)
+        except UndecidedError as asked:
+            (key,) = [key for key in answers if f"{key}: {answers[key]}}}` makes it" in " ".join(asked.faults)]
+            known[key] = answers[key]
+            continue
+        said = " ".join(finding.text for finding in roof.findings)
+        assert all(f"given; {answer} was taken" in said for key, answer in answers.items() if key not in known)
+        return roof
+    raise AssertionError("it asks again and again")
+
+
 def _meshes() -> list[dict[str, Any]]:
     path = DATA / "mesh" / "expected.json"
     return json.loads(path.read_text(encoding="utf-8")) if path.is_file() else []
@@ -153,10 +171,7 @@ def test_mesh_files_with_faults(expected: dict[str, Any]) -> None:
     """Soup, flipped faces, jitter, doubles and T-junctions: unit and up axis found, planes and area as in the clean
     source, edges too where the source's own are clean (the two roofs with inner steps are left out there)."""
     raw = read_mesh(DATA / "mesh" / expected["file"])
-    roof = roof_from_faces(raw, RoofJob(mesh=MESH), 0.0, SETTINGS)
-    said = " ".join(finding.text for finding in roof.findings)
-    assert f"given; {expected['units']} was taken" in said
-    assert f"given; {expected['up']} was taken" in said
+    roof = _answered(raw, {"unit": expected["units"], "up": expected["up"]})
     assert sum(p.area_mm2 for p in roof.planes) / 1e6 == pytest.approx(expected["roof_true_m2"], rel=5e-4)
     assert sum(p.plan_area_mm2 for p in roof.planes) / 1e6 == pytest.approx(expected["roof_plan_m2"], rel=5e-4)
     planes = sorted(expected["roof_planes"], key=lambda plane: -plane["area"])

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from takeoff.basics.errors import ShapeError, UnreadableFileError
+from takeoff.basics.errors import ShapeError, UndecidedError, UnreadableFileError
 from takeoff.model.findings import Severity
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.read.mesh import read_mesh
@@ -56,12 +56,33 @@ def test_a_stated_unit_is_taken(tmp_path: Path, unit: str, factor: float) -> Non
     assert _settled(path, ShapeJob.model_validate({"file": "x", "unit": unit, "up": "z"})).findings == ()
 
 
-@pytest.mark.parametrize(("unit", "factor"), [("mm", 1000.0), ("cm", 100.0), ("m", 1.0)])
-def test_a_missing_unit_is_found_and_said_with_the_size_of_the_house(tmp_path: Path, unit: str, factor: float) -> None:
+@pytest.mark.parametrize(("unit", "factor"), [("mm", 1000.0), ("m", 1.0), ("in", 1 / 0.0254)])
+def test_a_missing_unit_is_found_where_no_other_makes_a_house(tmp_path: Path, unit: str, factor: float) -> None:
     raw = _settled(_obj(tmp_path / "house.obj", factor), ShapeJob(file="x", up="z"))
     (finding,) = raw.findings
     assert f"{unit} was taken" in finding.text
     assert "12.00 x 8.00 m and 5.40 m high" in finding.text
+    assert finding.advice == f"say so in the job: `shape: {{file: x, up: z, unit: {unit}}}`"
+
+
+@pytest.mark.parametrize(
+    ("factor", "lines"),
+    [
+        (100.0, ["unit: cm}` makes it 12.00 x 8.00 m", "unit: in}` makes it 30.48 x 20.32 m"]),
+        (1 / 0.3048, ["unit: m}` makes it 39.37 x 26.25 m", "unit: ft}` makes it 12.00 x 8.00 m"]),
+        (1e-6, [f"unit: {unit}}}` makes it" for unit in ("mm", "cm", "m", "in", "ft")]),
+    ],
+)
+def test_a_size_that_fits_several_units_is_asked_for(tmp_path: Path, factor: float, lines: list[str]) -> None:
+    """A house drawn in centimetres is as large as another drawn in inches. The order stops, exit 6."""
+    with pytest.raises(UndecidedError) as caught:
+        _settled(_obj(tmp_path / "house.obj", factor), ShapeJob(file="x", up="z"))
+    assert caught.value.exit_code == 6
+    first, *asked = caught.value.faults
+    assert "its unit is not said" in first
+    assert [
+        line for line, fault in zip(lines, asked, strict=True) if fault.startswith(f"`shape: {{file: x, up: z, {line}")
+    ] == lines
 
 
 @pytest.mark.parametrize(
@@ -83,6 +104,10 @@ def test_up_is_found_or_taken_as_stated(
     assert f"{up} was taken" in found.findings[0].text
     stated = _settled(path, ShapeJob.model_validate({"file": "x", "unit": "m", "up": up}))
     assert stated.findings == ()
+    assert (
+        f"`shape: {{file: x, unit: m, up: {up if up[0] != '-' else chr(34) + up + chr(34)}}}`"
+        in found.findings[0].advice
+    )
     for raw in (found, stated):
         ridge = [p for p in raw.points_mm.tolist() if p[2] > max(q[2] for q in raw.points_mm.tolist()) - 1.0]
         assert len({(round(p[0]), round(p[1])) for p in ridge}) == 2
@@ -196,12 +221,13 @@ GABLE_HOUSE = Path(__file__).resolve().parents[2] / "geometry_samples" / "mesh_h
 
 
 @pytest.mark.parametrize("up", ["x", "y", "-z", "-x", "-y"])
-def test_a_stated_up_axis_that_the_faces_contradict_stops_the_order(tmp_path: Path, up: str) -> None:
+def test_a_stated_up_axis_is_warned_about_and_taken(tmp_path: Path, up: str) -> None:
     """Both houses stand with z up: walls below, roof above."""
     for path in (GABLE_HOUSE, _obj(tmp_path / "house.obj")):
         (finding,) = _settled(path, ShapeJob.model_validate({"file": "x", "unit": "m", "up": up})).findings
-        assert finding.severity is Severity.STOP
+        assert finding.severity is Severity.WARN
         assert f"up: {up} is stated, but the faces look built with z up" in finding.text
+        assert finding.advice == "is it right? If not, say `shape: {file: x, unit: m, up: z}`"
 
 
 def test_a_closed_gable_house_is_found_upright() -> None:
@@ -211,12 +237,54 @@ def test_a_closed_gable_house_is_found_upright() -> None:
     assert _settled(GABLE_HOUSE, ShapeJob(file="x", unit="m", up="z")).findings == ()
 
 
-def test_a_roof_without_walls_says_nothing_of_up(tmp_path: Path) -> None:
-    """A bare hip roof, z up: no upright face to compare with."""
-    roof = "".join(line + "\n" for line in _obj(tmp_path / "h.obj").read_text(encoding="utf-8").splitlines()[:10])
-    roof += "f 5 6 10 9\nf 6 7 10\nf 7 8 9 10\nf 8 5 9\n"
-    path = tmp_path / "roof.obj"
-    path.write_text(roof, encoding="utf-8")
-    assert _settled(path, ShapeJob(file="x", unit="m", up="z")).findings == ()
+def _bare(path: Path, faces: str, points: list[tuple[float, float, float]]) -> Path:
+    path.write_text("".join(f"v {x} {y} {z}\n" for x, y, z in points) + faces, encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("up", ["z", "y"])
+def test_a_hip_roof_without_walls_is_found_upright(tmp_path: Path, up: str) -> None:
+    """On its side its front would hide its back, upside down its edge would be its highest line."""
+    points = [(x, y, z) if up == "z" else (x, z, -y) for x, y, z in POINTS]
+    path = _bare(tmp_path / "roof.obj", "f 5 6 10 9\nf 6 7 10\nf 7 8 9 10\nf 8 5 9\n", points)
     (found,) = _settled(path, ShapeJob(file="x", unit="m")).findings
+    assert f"{up} was taken" in found.text
+    assert _settled(path, ShapeJob.model_validate({"file": "x", "unit": "m", "up": up})).findings == ()
+
+
+@pytest.mark.parametrize(
+    ("points", "faces"),
+    [
+        ([(0, 0, 0), (9, 0, 0), (9, 5, 3), (0, 5, 3)], "f 1 2 3 4\n"),  # one plane: 31 degrees, or 59 on its side
+        ([(0, 0, 2), (9, 0, 2), (9, 3, 0), (0, 3, 0), (9, 6, 2), (0, 6, 2)], "f 1 2 3 4\nf 4 3 5 6\n"),  # a butterfly
+        ([(0, 0, 3), (9, 0, 3), (9, 5, 3), (0, 5, 3)], "f 1 2 3 4\n"),  # level
+    ],
+)
+def test_a_roof_that_may_lie_any_way_is_asked_for(
+    tmp_path: Path, points: list[tuple[float, float, float]], faces: str
+) -> None:
+    """The order stops, exit 6, with the size that each choice makes; a stated axis is taken without a word."""
+    path = _bare(tmp_path / "roof.obj", faces, points)
+    with pytest.raises(UndecidedError) as caught:
+        _settled(path, ShapeJob(file="x", unit="m"))
+    assert caught.value.exit_code == 6
+    first, z, y, x = caught.value.faults
+    assert "which axis points up is not said" in first
+    sizes = [max(p[k] for p in points) - min(p[k] for p in points) for k in range(3)]
+    assert (
+        z
+        == f"`shape: {{file: x, unit: m, up: z}}` makes it {sizes[0]} x {sizes[1]} in plan and {sizes[2]} high, in the file's unit"
+    )
+    assert (
+        y
+        == f"`shape: {{file: x, unit: m, up: y}}` makes it {sizes[0]} x {sizes[2]} in plan and {sizes[1]} high, in the file's unit"
+    )
+    assert x.startswith("`shape: {file: x, unit: m, up: x}` makes it")
+    assert _settled(path, ShapeJob(file="x", unit="m", up="z")).findings == ()
+
+
+def test_a_house_turned_in_plan_is_found_upright(tmp_path: Path) -> None:
+    points = [(0.8 * x - 0.6 * y, 0.6 * x + 0.8 * y, z) for x, y, z in POINTS]
+    faces = "".join("f " + " ".join(str(i + 1) for i in face) + "\n" for face in FACES)
+    (found,) = _settled(_bare(tmp_path / "house.obj", faces, points), ShapeJob(file="x", unit="m")).findings
     assert "z was taken" in found.text
