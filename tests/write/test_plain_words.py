@@ -18,8 +18,9 @@ from takeoff.model.job.job import Job
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run, run_file
 from takeoff.read.job.job_file import parse_job
+from takeoff.review import compare_files
 from takeoff.write.drawings.drawing import Text
-from takeoff.write.files import drawings
+from takeoff.write.files import drawings, write_all
 from takeoff.write.words.spoken import spoken
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.workbook.workbook import workbook_bytes
@@ -180,3 +181,34 @@ def test_a_name_of_the_jobs_own_stays() -> None:
     assert said("`rainwater: {no_spouting_on: [2]}` or spouting") == "`rainwater: {no_spouting_on: [2]}` or gutter"
     finding = Finding("x", Severity.NOTE, "spouting", "")
     assert said(finding.text) == "gutter"
+
+
+@pytest.mark.parametrize(("word", "other"), [("gutter", "spouting"), ("spouting", "gutter")])
+def test_one_word_in_comparisons_and_in_the_view_from_above(word: str, other: str, tmp_path: Path) -> None:
+    """Two huts of which one is longer: the lines that differ are named as on the order; what was set keeps its keys."""
+    paths = []
+    for name, long in (("old", 8000), ("new", 9500)):
+        job = yaml.safe_load(HUT)
+        job["roofs"][0]["wall_line"] = [[0, 0], [long, 0], [long, 5000], [0, 5000]]
+        job["settings"] = {"rainwater_word": word}
+        path = tmp_path / f"{name}.yaml"
+        path.write_text(yaml.safe_dump(job), encoding="utf-8")
+        paths.append(path)
+    review = compare_files(*paths)
+    said = "\n".join(str(cell) for table in review.tables for row in table.rows for cell in row)
+    assert word in said.lower()
+    assert re.findall(rf"(?<!{other} shed)\b{other}s?\b", said.replace("spouting shed", ""), re.IGNORECASE) == []
+    files = write_all(run_file(paths[0]), tmp_path / "order")
+    view = next(path for path in files.paths if path.name == "roof_3d.svg").read_text(encoding="utf-8")
+    assert not re.search(rf"\b{other}s?\b", view.replace("spouting shed", "").replace("internal gutter", ""))
+
+
+def test_what_was_set_keeps_the_words_of_the_file(tmp_path: Path) -> None:
+    paths = []
+    for word in ("gutter", "spouting"):
+        job = yaml.safe_load(HUT)
+        job["settings"] = {"rainwater_word": word}
+        paths.append(tmp_path / f"{word}.yaml")
+        paths[-1].write_text(yaml.safe_dump(job), encoding="utf-8")
+    rows = [row for table in compare_files(*paths).tables for row in table.rows]
+    assert [row[2:4] for row in rows if "rainwater_word" in str(row[0]) + str(row[1])] == [("gutter", "spouting")]
