@@ -19,6 +19,7 @@ from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.measure.size_bounds import check_size
+from takeoff.model.drawings import RawDrawing
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
@@ -43,6 +44,7 @@ from takeoff.read.fingerprint import fingerprint
 from takeoff.read.job.coverings import with_coverings
 from takeoff.read.job.fault_places import placed_faults
 from takeoff.read.job.job_file import check_job, job_path, parse_job, read_text
+from takeoff.read.job.job_references import drawn_later
 from takeoff.read.job.settings import code_findings, odd_settings, resolve_settings
 from takeoff.read.own_profiles import mass_findings, with_own_profiles
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
@@ -115,17 +117,45 @@ def run(
 
 def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _Read:
     mark = fingerprint(job, base, text, taped)
+    job, drawn = _with_drawings(job, base)
     job = with_coverings(job)
     settings = resolve_settings(job)
     watched = settings.watched()
     catalogue = with_own_profiles(load_catalogue(), job, watched)
-    findings = (*code_findings(job), *odd_settings(job), *mass_findings(job, catalogue, watched))
+    findings = (*drawn, *code_findings(job), *odd_settings(job), *mass_findings(job, catalogue, watched))
     return _Read(job, mark, base, settings, catalogue, findings, watched.used)
+
+
+def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
+    """The job with every outline that stands in a drawing as if it had been typed, checked again with them, and what is
+    said of them; the job as it was where one of them stops."""
+    if not any(drawn_later(roof) for roof in job.roofs):
+        return job, ()
+    from takeoff.read.outlines.drawing_files import read_drawing
+    from takeoff.shape.imported.drawn.drawn_outlines import drawn_roof
+
+    read: dict[str, RawDrawing] = {}
+    roofs: list[RoofJob] = []
+    findings: list[Finding] = []
+    for roof in job.roofs:
+        if roof.drawn is not None and drawn_later(roof):
+            file = roof.drawn.file
+            read[file] = read[file] if file in read else read_drawing(base / file)
+            found = drawn_roof(roof, read[file])
+            findings += found.findings
+            roof = found.job or roof
+        roofs.append(roof)
+    if any(finding.severity is Severity.STOP for finding in findings):
+        return job, tuple(findings)
+    job = job.model_copy(update={"roofs": roofs})
+    check_job(job)
+    return job, tuple(findings)
 
 
 def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) -> Takeoff:
     step("raising the roof")
-    takeoff = _shaped(read)
+    stopped = any(finding.severity is Severity.STOP for finding in read.findings)
+    takeoff = _empty(read, (), (), (Used("read", read.used),)) if stopped else _shaped(read)
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
     check_size(takeoff.roofs, takeoff.elevations, takeoff.job, read.settings, read.catalogue)
@@ -281,8 +311,11 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 
 def _ordered(takeoff: Takeoff) -> Order:
     needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
-    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked, takeoff.items)
-    order = build_order(sheets, needs, asked, takeoff.items, on_hand_by_item(takeoff.job.on_hand, needs))
+    groups = takeoff.roofing.groups
+    on_hand = on_hand_by_item(takeoff.job.on_hand, needs, groups)
+    sheets = sheet_orders(groups, takeoff.job.site, asked, takeoff.items, on_hand)
+    order = build_order(sheets, needs, asked, takeoff.items, on_hand)
+    lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(
@@ -290,7 +323,7 @@ def _ordered(takeoff: Takeoff) -> Order:
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
         deliveries=delivery_totals(order.lines, packing.packs),
-        prices=price_order(order.lines, takeoff.job.rates) if takeoff.job.rates else None,
+        prices=price_order(order.lines, takeoff.job.rates, lying) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
         used=asked.used,
     )

@@ -65,7 +65,8 @@ class BoardPiece:
     """One board on a wall, as laid: `outline_xy` its visible or covered shape; `length_mm` what must be cut for it.
 
     `row` counts courses from the base (horizontal) or boards from the left (vertical). `ripped_mm` is its width where
-    it is ripped, 0 for a full board; `notched` when an opening cuts part of its width.
+    it is ripped, 0 for a full board; `notched` when an opening cuts part of its width. `past_mm`: how far it begins
+    before what is seen of it, where a raked foot cuts its hidden lap.
     """
 
     id: str
@@ -76,6 +77,7 @@ class BoardPiece:
     length_mm: float
     ripped_mm: float = 0.0
     notched: bool = False
+    past_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

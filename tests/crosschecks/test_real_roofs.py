@@ -152,7 +152,7 @@ def _answered(raw: RawFaces, answers: dict[str, str]) -> Roof:
             job = ShapeJob.model_validate({"file": "house", **known})
             roof = roof_from_faces(raw, RoofJob(mesh=job), 0.0, SETTINGS)
         except UndecidedError as asked:
-            (key,) = [key for key in answers if f"`{key}: {answers[key]}` makes it" in " ".join(asked.faults)]
+            (key,) = [key for key in answers if f"{key}: {answers[key]}}}` makes it" in " ".join(asked.faults)]
             known[key] = answers[key]
             continue
         said = " ".join(finding.text for finding in roof.findings)

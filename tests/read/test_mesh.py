@@ -62,15 +62,15 @@ def test_a_missing_unit_is_found_where_no_other_makes_a_house(tmp_path: Path, un
     (finding,) = raw.findings
     assert f"{unit} was taken" in finding.text
     assert "12.00 x 8.00 m and 5.40 m high" in finding.text
-    assert finding.advice == f"say so in the job's shape: `unit: {unit}`"
+    assert finding.advice == f"say so in the job: `shape: {{file: x, up: z, unit: {unit}}}`"
 
 
 @pytest.mark.parametrize(
     ("factor", "lines"),
     [
-        (100.0, ["`unit: cm` makes it 12.00 x 8.00 m", "`unit: in` makes it 30.48 x 20.32 m"]),
-        (1 / 0.3048, ["`unit: m` makes it 39.37 x 26.25 m", "`unit: ft` makes it 12.00 x 8.00 m"]),
-        (1e-6, [f"`unit: {unit}` makes it" for unit in ("mm", "cm", "m", "in", "ft")]),
+        (100.0, ["unit: cm}` makes it 12.00 x 8.00 m", "unit: in}` makes it 30.48 x 20.32 m"]),
+        (1 / 0.3048, ["unit: m}` makes it 39.37 x 26.25 m", "unit: ft}` makes it 12.00 x 8.00 m"]),
+        (1e-6, [f"unit: {unit}}}` makes it" for unit in ("mm", "cm", "m", "in", "ft")]),
     ],
 )
 def test_a_size_that_fits_several_units_is_asked_for(tmp_path: Path, factor: float, lines: list[str]) -> None:
@@ -80,7 +80,9 @@ def test_a_size_that_fits_several_units_is_asked_for(tmp_path: Path, factor: flo
     assert caught.value.exit_code == 6
     first, *asked = caught.value.faults
     assert "its unit is not said" in first
-    assert [line for line, fault in zip(lines, asked, strict=True) if fault.startswith(line)] == lines
+    assert [
+        line for line, fault in zip(lines, asked, strict=True) if fault.startswith(f"`shape: {{file: x, up: z, {line}")
+    ] == lines
 
 
 @pytest.mark.parametrize(
@@ -102,7 +104,10 @@ def test_up_is_found_or_taken_as_stated(
     assert f"{up} was taken" in found.findings[0].text
     stated = _settled(path, ShapeJob.model_validate({"file": "x", "unit": "m", "up": up}))
     assert stated.findings == ()
-    assert found.findings[0].advice == f"say so in the job's shape: `up: {up}`"
+    assert (
+        f"`shape: {{file: x, unit: m, up: {up if up[0] != '-' else chr(34) + up + chr(34)}}}`"
+        in found.findings[0].advice
+    )
     for raw in (found, stated):
         ridge = [p for p in raw.points_mm.tolist() if p[2] > max(q[2] for q in raw.points_mm.tolist()) - 1.0]
         assert len({(round(p[0]), round(p[1])) for p in ridge}) == 2
@@ -222,7 +227,7 @@ def test_a_stated_up_axis_is_warned_about_and_taken(tmp_path: Path, up: str) -> 
         (finding,) = _settled(path, ShapeJob.model_validate({"file": "x", "unit": "m", "up": up})).findings
         assert finding.severity is Severity.WARN
         assert f"up: {up} is stated, but the faces look built with z up" in finding.text
-        assert finding.advice == "is it right? If not, say `up: z` in the job's shape"
+        assert finding.advice == "is it right? If not, say `shape: {file: x, unit: m, up: z}`"
 
 
 def test_a_closed_gable_house_is_found_upright() -> None:
@@ -266,9 +271,15 @@ def test_a_roof_that_may_lie_any_way_is_asked_for(
     first, z, y, x = caught.value.faults
     assert "which axis points up is not said" in first
     sizes = [max(p[k] for p in points) - min(p[k] for p in points) for k in range(3)]
-    assert z == f"`up: z` makes it {sizes[0]} x {sizes[1]} in plan and {sizes[2]} high, in the file's unit"
-    assert y == f"`up: y` makes it {sizes[0]} x {sizes[2]} in plan and {sizes[1]} high, in the file's unit"
-    assert x.startswith("`up: x` makes it")
+    assert (
+        z
+        == f"`shape: {{file: x, unit: m, up: z}}` makes it {sizes[0]} x {sizes[1]} in plan and {sizes[2]} high, in the file's unit"
+    )
+    assert (
+        y
+        == f"`shape: {{file: x, unit: m, up: y}}` makes it {sizes[0]} x {sizes[2]} in plan and {sizes[1]} high, in the file's unit"
+    )
+    assert x.startswith("`shape: {file: x, unit: m, up: x}` makes it")
     assert _settled(path, ShapeJob(file="x", unit="m", up="z")).findings == ()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 from io import BytesIO
 from pathlib import Path
@@ -35,27 +36,53 @@ roofs:
     pitch_deg: 20
 walls: {height_mm: 2400, zones: [{direction: horizontal, board: bevel_187}]}
 """
-_ADVICE = re.compile(r"`([a-z_]+: \{+[^`]*\}+)`")
+_ADVICE = re.compile(r"`([a-z_]+: [^`]+)`")
+# what stands for a figure or a word that is worked out
+_STAND_INS = {
+    "wind_zone": "high",
+    "direction": "horizontal",
+    "start_side": "left",
+    "code": "nz",
+    "kind": "bevel_back",
+    "spacing_mm": "900",
+}
+_OF_ROOF = ("covering", "edges", "no_spouting_on", "fascia_height_mm")
+_OF_ZONE = ("board", "even_coursing")
 
 
 def advised() -> list[str]:
-    """Every line to paste that stands in the program; a figure that is worked out is 75, a wind zone high."""
-    found: list[str] = []
+    """Every line to paste that stands in a text of the program."""
+    found: set[str] = set()
     for path in sorted(Path(package.__file__).parent.rglob("*.py")):
-        for line in _ADVICE.findall(path.read_text(encoding="utf-8")):
-            if "{{" in line:
-                line = re.sub(r"(?<!\{)\{(?!\{)[^{}]*\}", "75", line).replace("{{", "{").replace("}}", "}")
-                line = line.replace("wind_zone: 75", "wind_zone: high")
-            found.append(line)
-    return sorted(set(found))
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        told = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+        for node in ast.walk(tree):
+            if id(node) not in told and isinstance(node, ast.JoinedStr | ast.Constant):
+                found |= {line for line in _ADVICE.findall(_text(node)) if not line.endswith("...")}
+    return sorted(found)
+
+
+def _text(node: ast.JoinedStr | ast.Constant) -> str:
+    """A text as it is printed, with 75 for a figure that is worked out and a word of its sort for a word."""
+    if isinstance(node, ast.Constant):
+        return node.value if isinstance(node.value, str) else ""
+    words = ""
+    for part in node.values:
+        if isinstance(part, ast.Constant):
+            words += str(part.value)
+        else:
+            key = re.findall(r"(\w+): $", words)
+            known = "bevel_187" if key == ["board"] else "75"
+            words += _STAND_INS.get(key[0], known) if key else "1"
+    return words
 
 
 def pasted(line: str) -> str:
-    """The hut's job file with a line pasted where it belongs: under the job, or under the roof for `covering`."""
+    """The hut's job file with a line pasted where it belongs: under the job, the roof or the zone of the walls."""
     (key, value), *_ = yaml.safe_load(line).items()
     job: dict[str, Any] = yaml.safe_load(HUT)
-    where = job["roofs"][0] if key == "covering" else job
-    where[key] = {**where.get(key, {}), **value}
+    where = job["roofs"][0] if key in _OF_ROOF else job["walls"]["zones"][0] if key in _OF_ZONE else job
+    where[key] = {**where.get(key, {}), **value} if isinstance(value, dict) and key not in _OF_ZONE else value
     return yaml.safe_dump(job, allow_unicode=True)
 
 

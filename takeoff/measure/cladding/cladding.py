@@ -12,6 +12,7 @@ from takeoff.measure.cladding import wall_trims as trims
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import Face, face_of
+from takeoff.measure.cladding.face_parts import net_mm2
 from takeoff.measure.cladding.roof_clearance import roof_clearance
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.small_items import not_counted, small_items
@@ -247,9 +248,9 @@ def _areas(measured: tuple[_Wall, ...]) -> Iterable[Quantity]:
         terms = (
             Term("width of the face", round(face.width, 3), "mm", None, where[0]),
             Term("height to the frame", round(face.frame_top - face.base, 3), "mm", None, where[0]),
-            Term("openings", round((face.gross_mm2 - face.net_mm2) / 1e6, 6), "m2", None, where[0]),
+            Term("openings", round((face.gross_mm2 - net_mm2(face)) / 1e6, 6), "m2", None, where[0]),
             wall.zone.term("thickness_mm"),
         )
         rule = Working("area of the cladding face, up to its raked top; net of openings", terms)
-        yield Quantity(f"wall {face.wall}.net", "wall area, net", face.net_mm2 / 1e6, "m2", where, rule)
+        yield Quantity(f"wall {face.wall}.net", "wall area, net", net_mm2(face) / 1e6, "m2", where, rule)
         yield Quantity(f"wall {face.wall}.gross", "wall area, gross", face.gross_mm2 / 1e6, "m2", where, rule)

@@ -125,6 +125,6 @@ def not_counted() -> tuple[Finding, ...]:
             code="cladding-no-spare",
             severity=Severity.NOTE,
             text="Walls: the figures hold no allowance for faulty, split or damaged boards and trims.",
-            advice="Give the job an extra percentage on the delivery walls; it is added once and shown apart.",
+            advice="Add to the job what is usual, added once and shown apart: `rates: {extra_percent: {walls: 5}}`.",
         ),
     )

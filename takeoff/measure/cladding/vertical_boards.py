@@ -14,8 +14,9 @@ from math import floor
 from takeoff.basics.letters import letters
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.courses import notched
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, without
-from takeoff.measure.cladding.panels import upright_panel
+from takeoff.measure.cladding.face import CRUMB_MM, Face
+from takeoff.measure.cladding.face_parts import net_mm2
+from takeoff.measure.cladding.panels import upright_panels
 from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working
@@ -109,7 +110,7 @@ def lay_vertical(face: Face, zone: Zone, settings: Settings) -> WallBoards:
         cover_mm=board.cover_mm,
         board_width_mm=board.width_mm,
         courses=len(strips),
-        net_mm2=face.net_mm2,
+        net_mm2=net_mm2(face),
         gross_mm2=face.gross_mm2,
         pieces=pieces,
         marks_mm=lines.marks_mm,
@@ -128,27 +129,20 @@ def lay_vertical(face: Face, zone: Zone, settings: Settings) -> WallBoards:
 
 
 def _pieces(face: Face, zone: Zone, row: int, x0: float, x1: float) -> Iterator[BoardPiece]:
-    """One board, or its parts below and above an opening, from the foot up.
-
-    The lap may be on either side, as the wind decides on site, so the board is measured with a lap on both.
-    """
-    lap = zone.board.width_mm - zone.board.cover_mm
-    wide = (max(x0 - lap, face.left), min(x1 + lap, face.right))
-    cuts = [(hole.foot, hole.head) for hole in face.holes if hole.left <= x0 + CRUMB_MM and hole.right >= x1 - CRUMB_MM]
-    top = highest(face, *wide)
-    parts = [(low, high, upright_panel(face, x0, x1, low, high)) for low, high in without((face.base, top), cuts)]
-    parts = [(low, high, ring) for low, high, ring in parts if ring]
+    """One board, or its parts below and above an opening, from the foot up."""
+    panels = tuple(upright_panels(face, x0, x1, zone.board.width_mm - zone.board.cover_mm))
     rip = x1 - x0
-    for i, (low, high, ring) in enumerate(parts):
+    for i, panel in enumerate(panels):
         yield BoardPiece(
-            id=f"B{face.wall}.{row:02d}" + (letters(i + 1) if len(parts) > 1 else ""),
+            id=f"B{face.wall}.{row:02d}" + (letters(i + 1) if len(panels) > 1 else ""),
             wall=face.wall,
             zone=zone.name,
             row=row,
-            outline_xy=ring,
-            length_mm=high - low,
+            outline_xy=panel.ring,
+            length_mm=panel.end - panel.start,
             ripped_mm=rip if rip < zone.board.cover_mm - CRUMB_MM else 0.0,
-            notched=notched(face, x0, x1, low, high),
+            notched=notched(face, x0, x1, panel.start, panel.end),
+            past_mm=panel.past,
         )
 
 
@@ -163,9 +157,9 @@ def vertical_runs(
     runs: list[RunDemand] = []
     joined: list[str] = []
     for piece in boards.pieces:
-        foot = min(y for _, y in piece.outline_xy)
+        foot = min(y for _, y in piece.outline_xy) - piece.past_mm
         splits: tuple[float, ...] = ()
-        if piece.length_mm > longest_mm:
+        if piece.length_mm > longest_mm + CRUMB_MM:
             joined.append(piece.id)
             splits = tuple(y - foot for y in nogs_mm if foot < y < foot + piece.length_mm)
         runs.append(

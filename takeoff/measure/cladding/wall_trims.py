@@ -6,8 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import ceil
 
+from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.battens import foot_stretches
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest
+from takeoff.measure.cladding.face import CRUMB_MM, Face
+from takeoff.measure.cladding.face_parts import columns_at, over
 from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
@@ -33,7 +35,8 @@ class WallEnds:
 
 def end_heights(face: Face) -> tuple[float, float]:
     """Height of the cladding at the left and right end [mm]."""
-    return face.top[0][1] - face.base, face.top[-1][1] - face.base
+    left, right = (sum(high - low for low, high in columns_at(face, x)) for x in (face.left, face.right))
+    return left, right
 
 
 def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
@@ -90,7 +93,7 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
         runs.append(replace(run, lap_mm=lap))
 
     for hole in face.holes:
-        if hole.head < highest(face, hole.left, hole.right) - CRUMB_MM:
+        if over(hole, face):
             add(HEAD_FLASHING, hole.width + 2.0 * head, "head_past_jamb_mm")
         if hole.foot > max(face.base, 0.0) + CRUMB_MM:
             add(SILL_TRAY, hole.width + 2.0 * sill, "sill_past_jamb_mm")
@@ -177,7 +180,7 @@ def _from_butt(name: str, zone: Zone, settings: Settings) -> Term:
 
 def primer(boards: Iterable[WallBoards], longest_mm: int, settings: Settings) -> tuple[Quantity, ...]:
     """Primer for cut ends: two for each piece, pieces counted as the longest board allows [L]."""
-    ends = sum(2 * ceil(piece.length_mm / longest_mm) for wall in boards for piece in wall.pieces)
+    ends = sum(2 * max(1, count_up(piece.length_mm, longest_mm)) for wall in boards for piece in wall.pieces)
     if not ends:
         return ()
     rule = Working(

@@ -64,21 +64,23 @@ def resolve_zones(
     if rest and not open_zones:
         board = by_timber(catalogue.boards[settings.word("wall_board")], None, settings)
         direction = "vertical" if board.direction == "vertical" else "horizontal"
-        unnamed = (_unnamed(rest, board),)
+        unnamed = (_unnamed(rest, board, direction, bool(walls.zones)),)
         zones.append(Zone("other walls", rest, direction, board, board.even_coursing, unnamed))
     if faults:
         raise JobError(*faults)
     return tuple(zones)
 
 
-def _unnamed(rest: frozenset[int], board: Board) -> Finding:
+def _unnamed(rest: frozenset[int], board: Board, direction: str, zoned: bool) -> Finding:
     numbers = sorted(rest)
+    named = f"`- {{walls: [{', '.join(map(str, numbers))}], direction: {direction}, board: {board.id}}}`"
+    alone = f"`walls: {{zones: [{{direction: {direction}, board: {board.id}}}]}}`"
     are = f"wall {numbers[0]} is" if len(numbers) == 1 else f"walls {', '.join(map(str, numbers))} are"
     return Finding(
         code="walls-in-no-zone",
         severity=Severity.WARN,
         text=f"{are} in no zone: clad with {board.name}, the usual board",
-        advice="name them in a zone, or give a zone without walls, which takes all that are left",
+        advice=f"Add under zones of the walls: {named}." if zoned else f"Add to the job: {alone}.",
         refs=tuple(f"wall {number}" for number in numbers),
         source="setting wall_board",
     )

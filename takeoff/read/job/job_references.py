@@ -17,6 +17,7 @@ from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.job.setting_clashes import clash_faults
 from takeoff.read.job.settings import setting_faults, site_faults
+from takeoff.read.outlines.drawing_files import is_drawing
 
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
 
@@ -41,6 +42,11 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)
     return faults or clash_faults(job, catalogue)
+
+
+def drawn_later(roof: RoofJob) -> bool:
+    """Whether a roof's outline stands in a drawing that is not read yet: its edges are checked once it is."""
+    return roof.drawn is not None and is_drawing(roof.drawn.file)
 
 
 def edge_count(roof: RoofJob) -> int | None:
@@ -76,7 +82,9 @@ def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: C
     if ring is not None:
         faults += _outline_faults(roof, at, ring)
     elif roof.courtyards:
-        faults.append(((*at, "courtyards"), "belong to an outline or a wall line, not to a mesh"))
+        faults.append(((*at, "courtyards"), "belong to an outline or a wall line, not to a shape from a file"))
+    if drawn_later(roof):
+        return faults
     faults += _edge_faults(roof, at)
     faults += _bare_faults(roof, (*at, "no_spouting_on"), roof.no_spouting_on)
     if i == 0:
@@ -181,6 +189,8 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     count = len(walls.elevations)
     if not walls.elevations:
         roof = job.roofs[names.index(walls.roof)] if walls.roof else (job.roofs[0] if job.roofs else None)
+        if roof is not None and drawn_later(roof):
+            return []
         if roof is not None and roof.drawn is not None:
             # how many walls a model has is known when it is read
             return _zone_faults(walls.zones, MOST_WALLS, catalogue)

@@ -21,7 +21,7 @@ from takeoff.basics.vectors import Point3, Ring2, dot3, sub3, unit3
 from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.model.roof import Covering, Roof, UprightKind
 from takeoff.model.settings import Settings
 from takeoff.shape.faces.assemble import assemble
@@ -73,7 +73,7 @@ def roof_from_faces(
     allows a partial one, and for edges that cannot be moved.
     """
     name = roof_job.name
-    settled = settle(raw, roof_job.drawn)
+    settled = settle(raw, roof_job.drawn or ShapeJob(file=raw.came_from))
     given = [(x, y, z) for x, y, z in settled.points_mm.tolist()]
     origin = _origin(given)
     points = [(x - origin[0], y - origin[1], z) for x, y, z in given]

@@ -235,7 +235,7 @@ def _height_findings(job: RoofJob, rises: Mapping[int, EdgeRise], default_mm: fl
                 "fascia-height-taken",
                 Severity.NOTE,
                 f"roof {job.name}: no fascia height given; {default_mm:.0f} mm over the floor was taken",
-                "give fascia_height_mm: downpipes, walls and gables are measured from it",
+                "Add under the roof, since downpipes, walls and gables are measured from it: `fascia_height_mm: 2700`.",
             )
         )
     plates = plate_heights(rises) if job.wall_line is not None else {}

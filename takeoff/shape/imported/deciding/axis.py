@@ -14,8 +14,10 @@ import numpy as np
 import shapely
 
 from takeoff.basics.errors import UndecidedError
-from takeoff.model.faces import AXES, Axis
+from takeoff.model.faces import AXES, Axis, RawFaces
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.job.roofs import ShapeJob
+from takeoff.shape.imported.deciding.lines import shape_line
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -67,23 +69,21 @@ def _best(views: dict[Axis, _View]) -> Axis | None:
     return up
 
 
-def decide_axis(
-    name: str, points: Points, triangles: Numbers, said: Axis | None, stated: Axis | None
-) -> tuple[Axis, list[Finding]]:
-    """The axis that points up and what is to be said of it. `said`: by the job, `stated`: by the file's format.
+def decide_axis(raw: RawFaces, job: ShapeJob) -> tuple[Axis, list[Finding]]:
+    """The axis that points up and what is to be said of it.
 
     Raises UndecidedError where neither says it and the faces leave doubt.
     """
-    if stated is not None and said in (None, stated):
+    stated = raw.stated_up
+    if stated is not None and job.up in (None, stated):
         return stated, []
-    views = _views(points, triangles)
-    best = _best(views)
-    if said is not None:
-        return said, _against(name, said, best, stated)
+    best = _best(_views(raw.points, raw.triangles))
+    if job.up is not None:
+        return job.up, _against(raw.came_from, job, best, stated)
     if best is None:
-        raise UndecidedError(*_questions(name, points))
-    text = f"{name}: no up axis given; {best} was taken: {_sizes(points, best)}"
-    return best, [Finding("mesh-up-taken", Severity.WARN, text, f"say so in the job's shape: `up: {best}`")]
+        raise UndecidedError(*_questions(raw, job))
+    text = f"{raw.came_from}: no up axis given; {best} was taken: {_sizes(raw.points, best)}"
+    return best, [Finding("mesh-up-taken", Severity.WARN, text, f"say so in the job: {shape_line(job, 'up', best)}")]
 
 
 def opposite(axis: Axis) -> Axis:
@@ -105,10 +105,10 @@ def turned(points: Points, up: Axis) -> Points:
     return np.stack(columns[up], axis=1)
 
 
-def _questions(name: str, points: Points) -> list[str]:
+def _questions(raw: RawFaces, job: ShapeJob) -> list[str]:
     """What to ask where nobody knows what is up, with what each answer makes of the model."""
-    asked = f"{name}: which axis points up is not said, and its faces leave it open; say so in the job's shape:"
-    return [asked, *(f"`up: {axis}` makes it {_sizes(points, axis)}" for axis in AXES[:3])]
+    asked = f"{raw.came_from}: which axis points up is not said, and its faces leave it open; say so in the job:"
+    return [asked, *(f"{shape_line(job, 'up', axis)} makes it {_sizes(raw.points, axis)}" for axis in _PAIRS)]
 
 
 def _sizes(points: Points, up: Axis) -> str:
@@ -116,14 +116,14 @@ def _sizes(points: Points, up: Axis) -> str:
     return f"{size[0]:.4g} x {size[1]:.4g} in plan and {size[2]:.4g} high, in the file's unit"
 
 
-def _against(name: str, said: Axis, best: Axis | None, stated: Axis | None) -> list[Finding]:
+def _against(name: str, job: ShapeJob, best: Axis | None, stated: Axis | None) -> list[Finding]:
     """A warning where the faces or the format speak against the axis that a job says."""
     found = best if best is not None else stated
-    if found in (None, said):
+    if found in (None, job.up):
         return []
     why = f"the faces look built with {best} up" if best is not None else f"files of its kind have {stated} up"
-    text = f"{name}: up: {said} is stated, but {why}"
-    advice = f"is it right? If not, say `up: {found}` in the job's shape"
+    text = f"{name}: up: {job.up} is stated, but {why}"
+    advice = f"is it right? If not, say {shape_line(job, 'up', found)}"
     return [Finding("mesh-up-contradicted", Severity.WARN, text, advice)]
 
 

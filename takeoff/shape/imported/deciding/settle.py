@@ -27,14 +27,13 @@ class Settled:
     findings: tuple[Finding, ...]
 
 
-def settle(raw: RawFaces, shape_job: ShapeJob | None) -> Settled:
-    """Decide axis and unit of a model. Raises ShapeError where the unit makes it no house's size."""
-    name = raw.came_from
-    said_up, said_unit = (shape_job.up, shape_job.unit) if shape_job is not None else (None, None)
-    up, findings = decide_axis(name, raw.points, raw.triangles, said_up, raw.stated_up)
+def settle(raw: RawFaces, job: ShapeJob) -> Settled:
+    """Decide axis and unit of a model. Raises UndecidedError where they are open, ShapeError where the unit makes it no
+    house's size."""
+    up, findings = decide_axis(raw, job)
     points = turned(raw.points, up)
-    factor, said = decide_unit(name, points, raw.triangles, said_unit, raw.stated_unit_mm)
+    factor, said = decide_unit(raw, points, job)
     points = points * factor
-    roof = stated_roof(raw, points, shape_job.face if shape_job is not None else None)
+    roof = stated_roof(raw, points, job.face)
     said_of_all = (*raw.findings, *findings, *said, *roof.findings)
-    return Settled(points, roof.triangles, raw.polygon_of[roof.numbers], name, said_of_all)
+    return Settled(points, roof.triangles, raw.polygon_of[roof.numbers], raw.came_from, said_of_all)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from takeoff.basics.errors import ShapeError, UndecidedError
-from takeoff.model.faces import MM_PER_UNIT, Unit
+from takeoff.model.faces import MM_PER_UNIT, RawFaces, Unit
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.job.roofs import ShapeJob
+from takeoff.shape.imported.deciding.lines import shape_line
 
 if TYPE_CHECKING:
     from takeoff.model.faces import Numbers, Points
@@ -53,30 +56,30 @@ class _Size:
         return f"{x:.2f} x {y:.2f} m and {z:.2f} m high"
 
 
-def decide_unit(
-    name: str, points: Points, triangles: Numbers, said: Unit | None, stated_mm: float | None
-) -> tuple[float, list[Finding]]:
-    """Millimetres to one unit of `points` (z up), and what is to be said of it. `said`: by the job, `stated_mm`: by the
-    file. Raises UndecidedError where neither says it and several units would make a house, or the stated one makes none
-    and another does; ShapeError where the unit makes the shape less than 500 mm or more than 1 km across."""
-    size = _size(points, triangles)
-    if said is not None:
-        _check_size(name, size, MM_PER_UNIT[said], said)
-        return MM_PER_UNIT[said], []
+def decide_unit(raw: RawFaces, points: Points, job: ShapeJob) -> tuple[float, list[Finding]]:
+    """Millimetres to one unit of `points` (z up), and what is to be said of it.
+
+    Raises UndecidedError where neither job nor file says it and several units would make a house, or the file's makes
+    none and another does; ShapeError where the unit makes the shape less than 500 mm or more than 1 km across.
+    """
+    name, stated_mm = raw.came_from, raw.stated_unit_mm
+    size = _size(points, raw.triangles)
+    if job.unit is not None:
+        _check_size(name, size, MM_PER_UNIT[job.unit], job.unit)
+        return MM_PER_UNIT[job.unit], []
     fitting: list[Unit] = [u for u, mm in MM_PER_UNIT.items() if size.fits(mm, _SMALL.get(u, 1.0))]
     if stated_mm is not None:
         words = _unit_words(stated_mm)
-        if fitting and not size.fits(stated_mm) and not _somewhat(size, stated_mm):
-            raise UndecidedError(*_questions(name, size, f"it states {words}, which makes it no house", fitting))
+        if fitting and not _somewhat(size, stated_mm):
+            raise UndecidedError(*_questions(name, size, f"it states {words}, which makes it no house", fitting, job))
         _check_size(name, size, stated_mm, words)
         return stated_mm, []
     if len(fitting) != 1:
-        raise UndecidedError(*_questions(name, size, "its unit is not said", fitting or list(MM_PER_UNIT)))
+        raise UndecidedError(*_questions(name, size, "its unit is not said", fitting or list(MM_PER_UNIT), job))
     (unit,) = fitting
     text = f"{name}: no unit given; {unit} was taken, so the model is {size.words(MM_PER_UNIT[unit])}"
-    return MM_PER_UNIT[unit], [
-        Finding("mesh-unit-taken", Severity.WARN, text, f"say so in the job's shape: `unit: {unit}`")
-    ]
+    advice = f"say so in the job: {shape_line(job, 'unit', unit)}"
+    return MM_PER_UNIT[unit], [Finding("mesh-unit-taken", Severity.WARN, text, advice)]
 
 
 def _somewhat(size: _Size, mm: float) -> bool:
@@ -84,9 +87,9 @@ def _somewhat(size: _Size, mm: float) -> bool:
     return _LEAST_MM <= max(size.across) * mm <= _MOST_MM
 
 
-def _questions(name: str, size: _Size, why: str, units: list[Unit]) -> list[str]:
-    asked = f"{name}: {why}; say it in the job's shape:"
-    return [asked, *(f"`unit: {unit}` makes it {size.words(MM_PER_UNIT[unit])}" for unit in units)]
+def _questions(name: str, size: _Size, why: str, units: Sequence[Unit], job: ShapeJob) -> list[str]:
+    asked = f"{name}: {why}; say it in the job:"
+    return [asked, *(f"{shape_line(job, 'unit', unit)} makes it {size.words(MM_PER_UNIT[unit])}" for unit in units)]
 
 
 def _size(points: Points, triangles: Numbers) -> _Size:
