@@ -17,6 +17,7 @@ from takeoff.basics.vectors import Ring2, distance2
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import ShapeJob
 from takeoff.model.job.walls import OpeningJob, WallsJob
 from takeoff.model.roof import Roof
 from takeoff.shape.imported.deciding.settle import settle
@@ -70,8 +71,9 @@ def fill_walls(job: Job, roofs: Sequence[Roof], models: Mapping[str, RawFaces]) 
 
 
 def _drawn(job: Job, roof: Roof, raw: RawFaces) -> _Walls:
-    roof_job = next(one for one in job.roofs if one.name == roof.name)
-    faces = upright_faces(raw, settle(raw, roof_job.drawn).points_mm, roof.origin_mm)
+    given = next(one.drawn for one in job.roofs if one.name == roof.name)
+    settled = settle(raw, given or ShapeJob(file=raw.came_from))
+    faces = upright_faces(raw, settled.points_mm, roof.origin_mm)
     ring = outer_line(faces.corners_mm, roof)
     sides: dict[int, DrawnSide] = {}
     for wall in range(1, len(ring) + 1):
