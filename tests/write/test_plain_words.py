@@ -75,6 +75,8 @@ def _text(node: ast.JoinedStr | ast.Constant) -> str:
     for part in node.values:
         if isinstance(part, ast.Constant):
             words += str(part.value)
+        elif isinstance(part, ast.FormattedValue) and ast.unparse(part.value) == "lines":
+            words += "1: {start_side: left}"
         else:
             key = re.findall(r"(\w+): $", words)
             known = "bevel_187" if key == ["board"] else "75"
