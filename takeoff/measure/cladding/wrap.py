@@ -7,7 +7,8 @@ from math import ceil
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.cladding.face import Face, stretches_above
+from takeoff.measure.cladding.face import Face
+from takeoff.measure.cladding.face_parts import stretches_at
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.products import Roll, basis_of
 from takeoff.model.settings import Settings
@@ -25,7 +26,7 @@ def wrap_metres(face: Face, roll: Roll, settings: Settings) -> float:
     length = 0.0
     for strip in range(strips):
         foot = face.base + strip * step
-        length += sum(b - a + end for a, b in stretches_above(face.top, foot))
+        length += sum(b - a + end for a, b in stretches_at(face, foot))
     return length / 1000.0
 
 
@@ -38,7 +39,7 @@ def wrap_laps(face: Face, roll: Roll, settings: Settings) -> float:
     metres = 0.0
     for strip in range(strips):
         foot = face.base + strip * step
-        stretches = stretches_above(face.top, foot)
+        stretches = stretches_at(face, foot)
         metres += sum(b - a for a, b in stretches) if strip else 0.0
         metres += min(roll.width_mm, face.peak - foot) * len(stretches)
     return metres / 1000.0

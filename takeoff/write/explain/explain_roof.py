@@ -139,6 +139,8 @@ def _bought_words(takeoff: Takeoff, piece: SheetPiece) -> str:
         return f"{whole(piece.order_mm)} mm if bought alone, {reach}; no order is given"
     if bought.length_mm is None:
         turned = ", turned end for end, face up" if bought.turned else ""
+        if bought.from_site:
+            return f"cut {plain(bought.words)}{turned}, not ordered, {reach}"
         return f"out of the length bought for {bought.cut_from}{turned}, {reach}"
     others = f", {refs_words(bought.others)} out of the same length" if bought.others else ""
     return f"bought {whole(bought.length_mm)} mm {reach}{others}"

@@ -48,7 +48,7 @@ def crossing_fixing(rafter_mm: float, purlin_mm: float, zone: str, settings: Set
             "purlin-fixing-beyond-table",
             Severity.STOP,
             f"No purlin fixing is published for {spaced}: the table ends at 1200 mm.",
-            "Close the spacing, or have it designed and set purlin_fixing to its type, a to e.",
+            "Close the spacing, or have it designed and add its type, a to e: `settings: {purlin_fixing: c}`.",
             source="code of practice 3.9.1A",
         )
     name = f"purlin_fixing_{rafter}_{purlin}"
@@ -59,7 +59,8 @@ def crossing_fixing(rafter_mm: float, purlin_mm: float, zone: str, settings: Set
             "purlin-fixing-not-allowed",
             Severity.STOP,
             f"{spaced} in a {words} wind zone: the table gives no fixing (N/A).",
-            "Close the purlin or rafter spacing, or have it designed and set purlin_fixing to its type, a to e.",
+            "Close the purlin or rafter spacing, or have it designed and add its type, a to e: "
+            "`settings: {purlin_fixing: c}`.",
             source=settings.basis(name).words(),
         )
     terms = (
