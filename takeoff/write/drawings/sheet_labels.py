@@ -149,13 +149,14 @@ def _down(sketch: Sketch, piece: SheetPiece, u: float, words: str) -> Iterator[l
 
 def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sheets: PlaneSheets) -> Sequence[Label]:
     """Words off the sheets and the line that leads to them. They are drawn by the caller."""
-    sketch = room.sketch
-    others = [(bounds(other.outline_uv), other.outline_uv) for other in sheets.pieces]
-    every = _off_plane(sketch, ring, piece, words)
-    choices = [labels for labels in every if not any(_on_a_sheet(others, label.at) for label in labels)]
-    choices = choices or every
+    choices = _off_plane(room.sketch, ring, piece, words)
+    if not room.crowded:
+        others = [(bounds(other.outline_uv), other.outline_uv) for other in sheets.pieces]
+        choices = [one for one in choices if not any(_on_a_sheet(others, label.at) for label in one)] or choices
     anchors = _anchors(piece)
     for labels in choices:
+        if room.crowded:
+            break
         if room.free(labels):
             for at in anchors:
                 leader = _leader(room, at, labels)
