@@ -11,7 +11,7 @@ from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
 from takeoff.model.products import Catalogue, Roll
 from takeoff.read.catalogue import codes, load_catalogue
-from takeoff.read.job.job_bounds import bound_faults
+from takeoff.read.job.job_bounds import MOST_WALLS, bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
@@ -192,8 +192,8 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
         if roof is not None and drawn_later(roof):
             return []
         if roof is not None and roof.drawn is not None:
-            text = f"roof {roof.name} comes from a model, which gives no walls to clad; give each wall under elevations"
-            return [(("walls",), text)]
+            # how many walls a model has is known when it is read
+            return _zone_faults(walls.zones, MOST_WALLS, catalogue)
         if roof is None or roof.wall_line is None:
             return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
         count = edge_count(roof) or 0
