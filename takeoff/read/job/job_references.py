@@ -186,6 +186,8 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     names = [roof.name for roof in job.roofs]
     if walls.roof is not None and walls.roof not in names:
         return [(("walls", "roof"), _unknown("roof", walls.roof, names))]
+    if walls.drawn_elevations:  # checked once they are read
+        return []
     count = len(walls.elevations)
     if not walls.elevations:
         roof = job.roofs[names.index(walls.roof)] if walls.roof else (job.roofs[0] if job.roofs else None)
