@@ -68,6 +68,10 @@ def test_the_kit_house_from_its_file_to_its_walls() -> None:
     (roof,) = found.roofs
     assert [plane.area_mm2 / 1e6 for plane in roof.planes] == pytest.approx([82.561088, 82.561088], abs=1e-5)
     assert [plane.plan_area_mm2 / 1e6 for plane in roof.planes] == pytest.approx([71.5, 71.5], abs=1e-5)
+    # its own areas are told apart: 82.56 are true, 71.50 in plan
+    (said,) = [finding.text for finding in found.findings if finding.code == "file-areas"]
+    assert "BaseQuantities.NetArea: Dach-1 82.56 m2, Dach-2 82.56 m2: our true area of P" in said
+    assert "Fläche: Dach-1 71.50 m2, Dach-2 71.50 m2: our plan area of P" in said
     # walls 12 x 10 m outside; of 11 windows all are in outer walls, of 5 doors the front and the terrace door
     assert [wall.width_mm for wall in found.elevations] == pytest.approx([12000.0, 10000.0, 12000.0, 10000.0], abs=0.1)
     openings = [opening for wall in found.elevations for opening in wall.openings]

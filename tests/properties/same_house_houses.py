@@ -17,7 +17,8 @@ BEARINGS = ("north", "north-east", "east", "south-east", "south", "south-west", 
 
 def sample_names() -> list[str]:
     """Samples drawn by points; the one from a mesh is turned as a mesh."""
-    return [path.parent.name for path in sorted(SAMPLES.glob("*/job.yaml")) if "mesh:" not in path.read_text("utf-8")]
+    texts = {path.parent.name: path.read_text("utf-8") for path in sorted(SAMPLES.glob("*/job.yaml"))}
+    return [name for name, text in texts.items() if "mesh:" not in text and "shape:" not in text]
 
 
 def sample(name: str) -> House:
