@@ -128,7 +128,7 @@ def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _R
 
 def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
     """The job with every outline that stands in a drawing as if it had been typed, checked again with them, and what is
-    said of them; the job as it was where one of them stops."""
+    said of them."""
     if not any(drawn_later(roof) for roof in job.roofs):
         return job, ()
     from takeoff.read.outlines.drawing_files import read_drawing
@@ -141,12 +141,9 @@ def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
         if roof.drawn is not None and drawn_later(roof):
             file = roof.drawn.file
             read[file] = read[file] if file in read else read_drawing(base / file)
-            found = drawn_roof(roof, read[file])
-            findings += found.findings
-            roof = found.job or roof
+            roof, said = drawn_roof(roof, read[file])
+            findings += said
         roofs.append(roof)
-    if any(finding.severity is Severity.STOP for finding in findings):
-        return job, tuple(findings)
     job = job.model_copy(update={"roofs": roofs})
     check_job(job)
     return job, tuple(findings)
@@ -154,8 +151,7 @@ def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
 
 def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) -> Takeoff:
     step("raising the roof")
-    stopped = any(finding.severity is Severity.STOP for finding in read.findings)
-    takeoff = _empty(read, (), (), (Used("read", read.used),)) if stopped else _shaped(read)
+    takeoff = _shaped(read)
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
     check_size(takeoff.roofs, takeoff.elevations, takeoff.job, read.settings, read.catalogue)

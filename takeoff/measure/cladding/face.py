@@ -40,7 +40,8 @@ class Face:
 
     It reaches from `left` to `right` and from `base` up to the chain `top`; `frame_top` is the frame height. Where that
     is not all of it - a part stands behind a lower roof, or is clad otherwise - `rings` are what is left: for each part
-    its outer ring and the holes in it.
+    its outer ring and the holes in it. `levels`: the floors of the storeys over its lowest. `breaks`: level
+    breaks of its upright boards.
     """
 
     wall: int
@@ -51,6 +52,8 @@ class Face:
     top: Top
     holes: tuple[Hole, ...]
     rings: tuple[tuple[Ring2, ...], ...] = ()
+    levels: tuple[float, ...] = ()
+    breaks: tuple[float, ...] = ()
 
     @property
     def width(self) -> float:
