@@ -237,12 +237,14 @@ def _shape_roof(
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
+    from takeoff.shape.imported.stated_areas import area_findings
 
     raw = models[roof_job.name] = read_shape(read.base / roof_job.drawn.file, roof_job.drawn)
     gutter = read.job.rainwater.gutter or settings.word("rainwater_gutter")
     gutter_mm = read.catalogue.gutters[gutter].width_mm
     bare = read.job.bare_edges[roof_job.name]
-    return roof_from_faces(raw, roof_job, north_deg, settings, first_plane, gutter_mm, bare)
+    roof = roof_from_faces(raw, roof_job, north_deg, settings, first_plane, gutter_mm, bare)
+    return replace(roof, findings=(*roof.findings, *area_findings(raw, roof)))
 
 
 def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], used: tuple[Used, ...]) -> Takeoff:
