@@ -20,6 +20,7 @@ from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.measure.size_bounds import check_size
 from takeoff.model.drawings import RawDrawing
+from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
@@ -192,21 +193,28 @@ def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
 
 
 def _shaped(read: _Read) -> Takeoff:
-    job, settings = read.job, read.settings.watched()
-    roofs = _shape_roofs(read, settings)
+    settings = read.settings.watched()
+    models: dict[str, RawFaces] = {}
+    roofs = _shape_roofs(read, settings, models)
+    if read.job.walls is not None and models:
+        from takeoff.shape.imported.house_walls.fill_walls import fill_walls
+
+        job, roofs = fill_walls(read.job, roofs, models)
+        read = replace(read, job=job)
+    job = read.job
     soffit_mm = job.rainwater.soffit_mm if job.rainwater else None
     walls = elevations(job.walls, roofs, job.north_deg, settings, soffit_mm) if job.walls else ()
     return _empty(read, roofs, walls, (Used("read", read.used), Used("shape", settings.used)))
 
 
-def _shape_roofs(read: _Read, settings: Settings) -> tuple[Roof, ...]:
+def _shape_roofs(read: _Read, settings: Settings, models: dict[str, RawFaces]) -> tuple[Roof, ...]:
     roofs: list[Roof] = []
     faults: list[str] = []
     jobs = even_values(read.job.roofs)
     for roof_job, ordered in zip(jobs, order_outlines(jobs), strict=True):
         try:
             first = 1 + sum(len(roof.planes) for roof in roofs)
-            roofs.append(_shape_roof(roof_job, ordered, read, settings, first))
+            roofs.append(_shape_roof(roof_job, ordered, read, settings, first, models))
         except JobError as err:
             faults += err.faults
     if faults:
@@ -215,20 +223,28 @@ def _shape_roofs(read: _Read, settings: Settings) -> tuple[Roof, ...]:
 
 
 def _shape_roof(
-    roof_job: RoofJob, ordered: OrderedRings | None, read: _Read, settings: Settings, first_plane: int
+    roof_job: RoofJob,
+    ordered: OrderedRings | None,
+    read: _Read,
+    settings: Settings,
+    first_plane: int,
+    models: dict[str, RawFaces],
 ) -> Roof:
+    """One roof; what its file says, if it comes from one, is put into `models` by its name."""
     north_deg = read.job.north_deg
     if roof_job.drawn is None:
         return roof_from_outline(roof_job, north_deg, settings, first_plane, ordered)
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
+    from takeoff.shape.imported.stated_areas import area_findings
 
-    raw = read_shape(read.base / roof_job.drawn.file, roof_job.drawn)
+    raw = models[roof_job.name] = read_shape(read.base / roof_job.drawn.file, roof_job.drawn)
     gutter = read.job.rainwater.gutter or settings.word("rainwater_gutter")
     gutter_mm = read.catalogue.gutters[gutter].width_mm
     bare = read.job.bare_edges[roof_job.name]
-    return roof_from_faces(raw, roof_job, north_deg, settings, first_plane, gutter_mm, bare)
+    roof = roof_from_faces(raw, roof_job, north_deg, settings, first_plane, gutter_mm, bare)
+    return replace(roof, findings=(*roof.findings, *area_findings(raw, roof)))
 
 
 def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], used: tuple[Used, ...]) -> Takeoff:

@@ -67,7 +67,8 @@ def battens_on_studs(face: Face, timber: Timber, stud_mm: float, settings: Setti
 
 
 def nog_levels(face: Face, most_mm: float) -> tuple[float, ...]:
-    """Heights of the level batten lines, foot and frame height included, and on up a gable at the same spacing [mm].
+    """Heights of the level batten lines, foot and frame height included, and on up a gable at the same spacing; one
+    more at each level break [mm].
 
     >>> from takeoff.measure.cladding.face import Face
     >>> len(nog_levels(Face(1, 0, 6000, 0, 2400, ((0, 2400), (6000, 2400)), ()), 480))
@@ -77,7 +78,9 @@ def nog_levels(face: Face, most_mm: float) -> tuple[float, ...]:
     bays = max(1, count_up(height, most_mm))
     spacing = height / bays
     rows = bays + max(0, count_up(face.peak - face.frame_top, spacing) - 1) + 1
-    return tuple(face.base + row * spacing for row in range(rows))
+    levels = [face.base + row * spacing for row in range(rows)]
+    extra = [level for level in face.breaks if all(abs(level - other) > CRUMB_MM for other in levels)]
+    return tuple(sorted([*levels, *extra]))
 
 
 def battens_at_nogs(face: Face, timber: Timber, settings: Settings) -> Battens:

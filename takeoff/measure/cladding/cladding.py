@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import radians, tan
 
 from takeoff.basics.errors import JobError
@@ -20,6 +20,7 @@ from takeoff.measure.cladding.soffits import (
     Soffit,
     jointer_runs,
     mould_runs,
+    soffit_areas,
     soffit_quantities,
     soffit_sheet,
     soffits_of,
@@ -32,7 +33,6 @@ from takeoff.measure.cladding.supply import (
     longest_piece,
     own_boards,
     random_metres,
-    scarf_mm,
     sold_at_random,
     stock_choices,
 )
@@ -65,7 +65,6 @@ class _Wall:
     other_runs: tuple[RunDemand, ...]
     battens: battens.Battens
     crossings: int
-    findings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +89,7 @@ def measure_cladding(
     """Everything on the walls.
 
     The runs of boards carry the ids of the boards (`BoardPiece.id`), so cut pieces find their place; battens carry
-    theirs in `BattenLine.run`. Soffits are taken from the named or first roof where it has a wall line. Areas and the
+    theirs in `BattenLine.run`. Soffits are those of the roofs whose wall lines are clad. Areas and the
     vent area are in `measures`: they are measured, not bought. Raises JobError for zones, boards, rolls, timbers and
     words that do not exist.
     """
@@ -109,13 +108,12 @@ def measure_cladding(
         _wall(*faces[wall], zone, heads[zone.name], rules)
         for wall, zone in ((elevation.wall, of_wall[elevation.wall]) for elevation in elevations)
     )
-    roof = next((roof for roof in roofs if walls.roof in (None, roof.name)), None)
-    soffits = soffits_of(roof, settings) if roof is not None and not walls.elevations else ()
+    clad = tuple(dict.fromkeys(elevation.roof for elevation in elevations if elevation.roof))
+    soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
     need, notes = _need(measured, soffits, zones, rules)
     feet_mm = sum(b - a for wall in measured for a, b in battens.foot_stretches(wall.face))
     vent, vent_findings = battens.vent_check(feet_mm, settings)
     findings = [finding for zone in zones for finding in zone.findings]
-    findings += [finding for wall in measured for finding in wall.findings]
     findings += battens.offcut_note(sum(wall.battens.left_out for wall in measured), settings)
     return CladdingMeasured(
         boards=tuple(wall.boards for wall in measured),
@@ -127,9 +125,9 @@ def measure_cladding(
             *((*vent_findings, *not_counted()) if measured else ()),
             *trimmer_note(soffits, site, settings),
             *_clearances(elevations, settings),
-            *roof_clearance(roofs, walls, settings),
+            *roof_clearance(roofs, clad, settings),
         ),
-        measures=(*(_areas(measured)), vent) if measured else (),
+        measures=(*_areas(measured), *soffit_areas(soffits), vent) if measured else (),
     )
 
 
@@ -148,7 +146,6 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
 def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall:
     settings = rules.settings
     longest = longest_piece(zone.board, rules.walls, settings)
-    findings: tuple[Finding, ...] = ()
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
         boards = lay_courses(face, zone, settings, head_mm)
@@ -160,9 +157,10 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
         timber = _timber(
             rules, "castellated_batten" if settings.word("vertical_batten") != "sloped" else "cavity_batten"
         )
-        boards = lay_vertical(face, zone, settings)
+        boards = lay_vertical(face, zone, settings, longest, battens.nog_levels(face, settings.number("nog_most_mm")))
+        face = replace(face, breaks=boards.breaks_mm)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
-        runs, findings = vertical_runs(boards, zone, lines, longest, scarf_mm(zone.board.thickness_mm, settings))
+        runs = vertical_runs(boards, zone)
         frame = battens.battens_at_nogs(face, timber, settings)
         others = (*frame.runs, *battens.extra_nogs(face, _timber(rules, "nog_timber"), rules.stud_mm, settings))
     others += battens.closer_runs(face, CLOSER)
@@ -171,7 +169,7 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
     others += trims.packer_runs(face, zone, settings)
     others += trims.flashing_runs(face, ends, zone, settings)
     crossed = trims.crossings(boards, lines)
-    return _Wall(face, zone, ends, boards, runs, others, frame, crossed, findings)
+    return _Wall(face, zone, ends, boards, runs, others, frame, crossed)
 
 
 def _timber(rules: _Rules, setting: str) -> Timber:
@@ -183,8 +181,9 @@ def _face(
 ) -> tuple[Face, trims.WallEnds]:
     """The face of a wall: past its framing by the cladding of the wall round each corner."""
     own = elevation.wall
-    left = next((other.wall for other in elevations if other.b_mm == elevation.a_mm and other.wall != own), own)
-    right = next((other.wall for other in elevations if other.a_mm == elevation.b_mm and other.wall != own), own)
+    beside = [other for other in elevations if other.roof == elevation.roof and other.wall != own]
+    left = next((other.wall for other in beside if other.b_mm == elevation.a_mm), own)
+    right = next((other.wall for other in beside if other.a_mm == elevation.b_mm), own)
     past = [
         _past(corner, rules.cavity_mm + of_wall[wall].board.thickness_mm)
         for corner, wall in ((elevation.left_corner, left), (elevation.right_corner, right))
@@ -220,14 +219,18 @@ def _need(
     demands += [*mould_runs(soffits, settings), *jointer_runs(soffits, settings), *vent_runs(soffits, settings)]
     longest = max((longest_piece(board, rules.walls, settings) for board in boards.values()), default=1)
     quantities += trims.soakers([(w.boards, w.face, w.ends, w.zone) for w in measured], settings)
-    quantities += trims.nails([(w.zone, w.crossings) for w in measured], settings)
+    board_nails, nails = trims.nails([(w.zone, w.crossings) for w in measured], rules.cavity_mm, settings)
+    quantities += board_nails
     quantities += trims.primer([w.boards for w in measured], longest, settings)
     quantities += wrap_rolls([w.face for w in measured], _roll(rules), settings)
     quantities += soffit_quantities(soffits, settings)
     nailed = [run for w in measured for run in w.battens.runs]
-    quantities += small_items([w.face for w in measured], nailed, soffits, _roll(rules), rules.stud_mm, settings)
+    faces, thick = [w.face for w in measured], _timber(rules, "cavity_batten").depth_mm
+    small, sized = small_items(faces, nailed, soffits, _roll(rules), rules.stud_mm, settings, thick)
+    quantities += small
     stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue)
-    items = (*own_boards(boards, catalogue), *(soffit_sheet(raked, settings) for raked in (False, True)))
+    sheets = (soffit_sheet(raked, settings) for raked in (False, True))
+    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized)
     return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes
 
 

@@ -6,9 +6,10 @@ leaves the board whole and notched, whatever the hidden lap would need.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import atan2, degrees, hypot
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
@@ -19,12 +20,13 @@ from takeoff.measure.cladding.face_parts import one_ring, seen_parts
 @dataclass(frozen=True, slots=True)
 class Panel:
     """What is seen of one board as one ring, from where to where it must be cut along its run, and by how much of that
-    it begins before what is seen [mm]."""
+    it begins before what is seen [mm]. `rakes_deg`: how far off square an upright one is cut at foot and top."""
 
     ring: Ring2
     start: float
     end: float
     past: float = 0.0
+    rakes_deg: tuple[float, float] = (0.0, 0.0)
 
 
 def level_panels(face: Face, y0: float, y1: float, lap_mm: float) -> Iterator[Panel]:
@@ -53,18 +55,29 @@ def _past_foot(ring: Ring2, y1: float, lap: float, side: float) -> float:
     return 0.0
 
 
-def upright_panels(face: Face, x0: float, x1: float, lap_mm: float) -> Iterator[Panel]:
-    """The boards between the lines x0 and x1, from the foot up.
+def upright_panels(face: Face, x0: float, x1: float, lap_mm: float, breaks_mm: Sequence[float] = ()) -> Iterator[Panel]:
+    """The boards between the lines x0 and x1, from the foot up, cut on level breaks.
 
     The lap may be on either side, as the wind decides on site, so a raked end is measured with a lap on both.
     """
     low, high = min(_all(face, 1)), max(_all(face, 1))
-    for rings in seen_parts(face, x0, x1, low - 1.0, high + 1.0):
-        box = _bounds(rings[0])
-        foot = box[1] - _past_rake(face, rings[0], (x0, x1), lap_mm, 1.0)
-        head = box[3] + _past_rake(face, rings[0], (x0, x1), lap_mm, -1.0)
-        start = max(low, foot)
-        yield Panel(one_ring(rings), start, min(high, head), box[1] - start)
+    for tier in pairwise((low - 1.0, *breaks_mm, high + 1.0)):
+        for rings in seen_parts(face, x0, x1, *tier):
+            box = _bounds(rings[0])
+            foot = max(low, tier[0], box[1] - _past_rake(face, rings[0], (x0, x1), lap_mm, 1.0))
+            head = min(high, tier[1], box[3] + _past_rake(face, rings[0], (x0, x1), lap_mm, -1.0))
+            yield Panel(one_ring(rings), foot, head, box[1] - foot, (_rake(rings[0], 1.0), _rake(rings[0], -1.0)))
+
+
+def _rake(ring: Ring2, way: float) -> float:
+    """How far off square the foot (way 1) or top (way -1) of an upright board is cut, by its longest edge [degrees]."""
+    edges = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise((*ring, ring[0])) if (b[0] - a[0]) * way > CRUMB_MM]
+    level = [edge for edge in edges if abs(edge[1]) <= TOLERANCES.same_length_mm]
+    raked = [edge for edge in edges if abs(edge[1]) > TOLERANCES.same_length_mm]
+    if not raked or sum(abs(run) for run, _ in level) > sum(abs(run) for run, _ in raked):
+        return 0.0
+    run, rise = max(raked, key=lambda edge: hypot(*edge))
+    return degrees(atan2(abs(rise), abs(run)))
 
 
 def _past_rake(face: Face, ring: Ring2, lines: tuple[float, float], lap: float, way: float) -> float:

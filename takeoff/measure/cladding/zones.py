@@ -19,7 +19,8 @@ LEAST_COVER_MM = 20.0  # narrower strips are slats, and a slip of the pen would 
 
 @dataclass(frozen=True, slots=True)
 class Zone:
-    """Walls that carry one board in one direction. `evened`: courses may be evened out by growing the lap."""
+    """Walls that carry one board in one direction. `evened`: courses may be evened out by growing the lap; `break_mm`:
+    where the job wants the level break of its upright boards."""
 
     name: str
     walls: frozenset[int]
@@ -27,6 +28,7 @@ class Zone:
     board: Board
     evened: bool
     findings: tuple[Finding, ...] = ()
+    break_mm: float | None = None
 
     def term(self, field: str, unit: str = "mm") -> Term:
         """A figure of the board as a term of a working, with its own basis."""
@@ -173,8 +175,11 @@ def _zone(
         faults.append(
             f"{where}.even_coursing: {board.name} has a fixed cover; only plain bevel-back boards can be evened out."
         )
+    if job.break_mm is not None and job.direction != "vertical":
+        faults.append(f"{where}.break_mm: only vertical boards have a level break; level ones are joined on studs.")
     evened = board.even_coursing if job.even_coursing is None else job.even_coursing
-    return Zone(name, own, job.direction, board, evened, tuple(_limits(name, board, isinstance(job.board, BoardJob))))
+    limits = tuple(_limits(name, board, isinstance(job.board, BoardJob)))
+    return Zone(name, own, job.direction, board, evened, limits, job.break_mm)
 
 
 def _limits(name: str, board: Board, own: bool) -> list[Finding]:

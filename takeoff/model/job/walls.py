@@ -22,6 +22,18 @@ class OpeningJob(Part):
     width_mm: Length = Field(description="width of the opening in the frame")
     height_mm: Length = Field(description="height of the opening in the frame")
     name: Name | None = Field(default=None, description="mark of the window or door")
+    storey: Annotated[int, Field(ge=1, le=20)] | None = Field(
+        default=None,
+        description="storey of the wall whose floor the sill is over, the lowest 1; without it the main floor",
+    )
+
+
+class StoreyJob(Part):
+    """A storey of the walls on a roof's wall line; the storeys of one roof from the lowest up."""
+
+    roof: Name = Field(description="name of the roof on whose wall line the storey stands")
+    floor_mm: Height = Field(description="its finished floor over the main floor")
+    height_mm: WallHeight = Field(description="frame height, that floor to the soffit line or plate over it")
 
 
 class BoardJob(Part):
@@ -51,6 +63,11 @@ class ZoneJob(Part):
     board: Name | BoardJob = Field(description="board of the catalogue, or width and cover of another")
     even_coursing: bool | None = Field(
         default=None, description="whether courses are evened out; only plain bevel-back boards can be"
+    )
+    break_mm: Height | None = Field(
+        default=None,
+        description="height over the finished floor of the level break of vertical boards; without it one is chosen "
+        "where boards are longer than their stock",
     )
 
 
@@ -89,12 +106,17 @@ class DrawnElevationJob(Part):
 
 
 class WallsJob(Part):
-    """Walls on the wall line of the first roof, or elevations given by themselves."""
+    """Walls on the wall lines of the roofs, and elevations given by themselves."""
 
     height_mm: WallHeight | None = Field(
         default=None, description="frame height, finished floor to the soffit line or plate"
     )
-    roof: Name | None = Field(default=None, description="roof whose wall line the walls stand on; the first without it")
+    roof: Name | None = Field(
+        default=None, description="roof on whose wall line alone the walls stand; without it on every wall line"
+    )
+    storeys: Annotated[list[StoreyJob], Field(max_length=100)] = Field(
+        default_factory=list, description="floors and heights by wall line, where they are not the main floor's"
+    )
     elevations: list[ElevationJob] = Field(default_factory=list, description="walls given by themselves")
     drawn_elevations: Annotated[list[DrawnElevationJob], Field(max_length=100)] = Field(
         default_factory=list, description="walls taken from drawings, numbered after those of elevations"

@@ -46,7 +46,7 @@ def wall_ground(wall: Elevation) -> WallGround:
     turn = min(min(wall.left_corner.angle_deg or 90.0, wall.right_corner.angle_deg or 90.0), 90.0)
     return WallGround(
         wall=wall,
-        gross_m2=abs(signed_area(wall.outline_xy)) / 1e6,
+        gross_m2=(abs(signed_area(wall.outline_xy)) - sum(abs(signed_area(r)) for r in wall.covered_xy)) / 1e6,
         openings_m2=openings,
         width_m=(max(xs) - min(xs)) / 1000.0,
         high_m=(max(ys) - min(ys)) / 1000.0,
@@ -171,4 +171,5 @@ def wall_fixings(case: Case) -> Iterator[Bounded]:
     if spacing > 0.0 and lengths:
         low, high = (spare * sum(length / spacing + more for length in lengths) for more in (0.5, 2.2))
         words = f"{len(lengths)} battens of {sum(lengths) / 1000.0:.1f} m at {spacing:g} mm"
-        yield packed(case, "batten nail", low, high, words)
+        item = next((key for key, known in case.takeoff.items.items() if known.sort == "batten nail"), "batten nail")
+        yield packed(case, item, low, high, words)
