@@ -47,8 +47,8 @@ class Step:
     def point(self, point: Point) -> str:
         return self.add(f"IFCCARTESIANPOINT(({','.join(self.figure(v) for v in point)}))")
 
-    def root(self, kind: str, words: str, rest: str) -> str:
-        return self.add(f"{kind}('{guid(words)}',$,'{words}',{rest})")
+    def root(self, kind: str, words: str, rest: str, name: str = "") -> str:
+        return self.add(f"{kind}('{guid(words)}',$,'{name or words}',{rest})")
 
     def body(self, context: str, rings: list[list[Point]]) -> str:
         """A closed body by its faces."""
@@ -122,7 +122,9 @@ def _roof(step: Step, house: House, context: str, at: str, gathered: bool) -> li
         slabs.append(step.root("IFCSLAB", f"{house.name} plane {number}", f"$,$,{at},{shape},$,.ROOF."))
         area = step.add(f"IFCQUANTITYAREA('NetArea',$,$,{_plan_m2(face) * 1.25!r})")
         plan = step.add(f"IFCQUANTITYAREA('ProjectedArea',$,$,{_plan_m2(face)!r})")
-        group = step.root("IFCELEMENTQUANTITY", f"slab areas {number}", f"$,$,({area},{plan})")
+        group = step.root(
+            "IFCELEMENTQUANTITY", f"slab areas {number}", f"$,$,({area},{plan})", "Qto_SlabBaseQuantities"
+        )
         step.root("IFCRELDEFINESBYPROPERTIES", f"has slab areas {number}", f"$,({slabs[-1]}),{group}")
     if not gathered:
         return slabs
@@ -150,7 +152,7 @@ def _walls(step: Step, house: House, context: str, at: str, old: bool, external:
         found.append(wall)
         if external:
             value = step.add("IFCPROPERTYSINGLEVALUE('IsExternal',$,IFCBOOLEAN(.T.),$)")
-            group = step.root("IFCPROPERTYSET", f"Pset_WallCommon {number}", f"$,({value})")
+            group = step.root("IFCPROPERTYSET", f"outer {number}", f"$,({value})", "Pset_WallCommon")
             step.root("IFCRELDEFINESBYPROPERTIES", f"outer wall {number}", f"$,({wall}),{group}")
         for n, box in enumerate(house.openings.get(number, ()), start=1):
             found.append(_opening(step, f"{house.name} {number}.{n}", context, at, old, wall, a, along, box))
