@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import asdict, replace
 from pathlib import Path
 
-from takeoff.basics.errors import ShapeError, UnreadableFileError, UsageError
+from takeoff.basics.errors import ShapeError, UndecidedError, UnreadableFileError, UsageError
 from takeoff.basics.nearest import did_you_mean
 from takeoff.model.faces import MM_PER_UNIT, Unit
 from takeoff.model.looked import Looked
@@ -35,8 +35,12 @@ def _model(path: Path, layer: str, unit: Unit | None) -> Looked:
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.look_at_model import look_at_model
 
-    raw = read_shape(path, ShapeJob(file=path.name, layer=layer or None))
-    return look_at_model(raw, path.suffix[1:].upper(), unit)
+    kind = path.suffix[1:].upper()
+    try:
+        raw = read_shape(path, ShapeJob(file=path.name, layer=layer or None))
+    except UndecidedError as err:  # several buildings: the question has each of them
+        return Looked(path.name, kind, "", "", notes=err.faults)
+    return look_at_model(raw, kind, unit)
 
 
 def _parts(path: Path, _: str, unit: Unit | None) -> Looked:

@@ -17,8 +17,9 @@ BEARINGS = ("north", "north-east", "east", "south-east", "south", "south-west", 
 
 def sample_names() -> list[str]:
     """Samples drawn by points; the one from a mesh is turned as a mesh."""
-    texts = {path.parent.name: path.read_text("utf-8") for path in sorted(SAMPLES.glob("*/job.yaml"))}
-    return [name for name, text in texts.items() if "mesh:" not in text and "shape:" not in text]
+    from_files = ("mesh:", "shape:")
+    jobs = sorted(SAMPLES.glob("*/job.yaml"))
+    return [job.parent.name for job in jobs if not any(word in job.read_text("utf-8") for word in from_files)]
 
 
 def sample(name: str) -> House:

@@ -89,7 +89,7 @@ def measure_cladding(
     """Everything on the walls.
 
     The runs of boards carry the ids of the boards (`BoardPiece.id`), so cut pieces find their place; battens carry
-    theirs in `BattenLine.run`. Soffits are taken from the named or first roof where it has a wall line. Areas and the
+    theirs in `BattenLine.run`. Soffits are those of the roofs whose wall lines are clad. Areas and the
     vent area are in `measures`: they are measured, not bought. Raises JobError for zones, boards, rolls, timbers and
     words that do not exist.
     """
@@ -108,8 +108,8 @@ def measure_cladding(
         _wall(*faces[wall], zone, heads[zone.name], rules)
         for wall, zone in ((elevation.wall, of_wall[elevation.wall]) for elevation in elevations)
     )
-    roof = next((roof for roof in roofs if walls.roof in (None, roof.name)), None)
-    soffits = soffits_of(roof, settings) if roof is not None and not walls.elevations else ()
+    clad = tuple(dict.fromkeys(elevation.roof for elevation in elevations if elevation.roof))
+    soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
     need, notes = _need(measured, soffits, zones, rules)
     feet_mm = sum(b - a for wall in measured for a, b in battens.foot_stretches(wall.face))
     vent, vent_findings = battens.vent_check(feet_mm, settings)
@@ -125,7 +125,7 @@ def measure_cladding(
             *((*vent_findings, *not_counted()) if measured else ()),
             *trimmer_note(soffits, site, settings),
             *_clearances(elevations, settings),
-            *roof_clearance(roofs, walls, settings),
+            *roof_clearance(roofs, clad, settings),
         ),
         measures=(*_areas(measured), *soffit_areas(soffits), vent) if measured else (),
     )
@@ -181,8 +181,9 @@ def _face(
 ) -> tuple[Face, trims.WallEnds]:
     """The face of a wall: past its framing by the cladding of the wall round each corner."""
     own = elevation.wall
-    left = next((other.wall for other in elevations if other.b_mm == elevation.a_mm and other.wall != own), own)
-    right = next((other.wall for other in elevations if other.a_mm == elevation.b_mm and other.wall != own), own)
+    beside = [other for other in elevations if other.roof == elevation.roof and other.wall != own]
+    left = next((other.wall for other in beside if other.b_mm == elevation.a_mm), own)
+    right = next((other.wall for other in beside if other.a_mm == elevation.b_mm), own)
     past = [
         _past(corner, rules.cavity_mm + of_wall[wall].board.thickness_mm)
         for corner, wall in ((elevation.left_corner, left), (elevation.right_corner, right))

@@ -6,12 +6,13 @@ corner it stops short by as much (practice: corner-to-corner boards are measured
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
+from takeoff.measure.cladding.face_rings import GRID_MM, Rings, rings_of
 from takeoff.model.walls import Elevation
 from takeoff.shape.walls.wall_tops import Top, clipped
 
@@ -95,7 +96,7 @@ def face_of(elevation: Elevation, past_left: float, past_right: float) -> Face:
         )
         for opening in elevation.openings
     )
-    return Face(
+    face = Face(
         wall=elevation.wall,
         left=left,
         right=right,
@@ -103,6 +104,52 @@ def face_of(elevation: Elevation, past_left: float, past_right: float) -> Face:
         frame_top=elevation.height_mm,
         top=_whole(clipped(tuple(top), left, right)),
         holes=tuple(hole for hole in holes if hole.width > CRUMB_MM),
+        levels=elevation.floors_mm[1:],
+    )
+    return _less_covered(face, elevation) if elevation.covered_xy else face
+
+
+def _less_covered(face: Face, elevation: Elevation) -> Face:
+    """The face without what lower roofs cover of it; at a corner they cover it as far as it goes."""
+    from shapely import difference, union_all
+    from shapely.geometry import Polygon
+
+    covered = [Polygon(_drawn_out(ring, face, elevation.width_mm)) for ring in elevation.covered_xy]
+    left = difference(Polygon(face.whole[0][0]), union_all(covered, grid_size=GRID_MM), grid_size=GRID_MM)
+    return with_rings(face, rings_of(left))
+
+
+def _drawn_out(ring: Ring2, face: Face, width_mm: float) -> list[Point2]:
+    """What is covered of a wall, drawn on level from the ends of its framing to those of its face."""
+    points: list[Point2] = []
+    for a, b in pairwise((*ring, ring[0])):
+        points.append(a)
+        for end, to in ((0.0, min(0.0, face.left)), (width_mm, max(width_mm, face.right))):
+            if max(abs(a[0] - end), abs(b[0] - end)) <= CRUMB_MM and to != end:
+                points += [(to, a[1]), (to, b[1])]
+    return points
+
+
+def with_rings(face: Face, rings: tuple[Rings, ...]) -> Face:
+    """A face of which those parts are left: its foot, height and sides with them, openings where they are."""
+    points = [point for part in rings for point in part[0]]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    base, peak = max(face.base, min(ys)), max(ys)
+    return replace(
+        face,
+        left=min(xs),
+        right=max(xs),
+        base=base,
+        frame_top=min(face.frame_top, peak) if face.frame_top > base + CRUMB_MM else peak,
+        holes=tuple(
+            replace(hole, left=max(hole.left, min(xs)), right=min(hole.right, max(xs)), foot=max(hole.foot, base))
+            for hole in face.holes
+            if hole.right > min(xs) + CRUMB_MM
+            and hole.left < max(xs) - CRUMB_MM
+            and hole.head > base + CRUMB_MM
+            and hole.foot < peak - CRUMB_MM
+        ),
+        rings=rings,
     )
 
 

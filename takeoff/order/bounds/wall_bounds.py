@@ -46,7 +46,7 @@ def wall_ground(wall: Elevation) -> WallGround:
     turn = min(min(wall.left_corner.angle_deg or 90.0, wall.right_corner.angle_deg or 90.0), 90.0)
     return WallGround(
         wall=wall,
-        gross_m2=abs(signed_area(wall.outline_xy)) / 1e6,
+        gross_m2=(abs(signed_area(wall.outline_xy)) - sum(abs(signed_area(r)) for r in wall.covered_xy)) / 1e6,
         openings_m2=openings,
         width_m=(max(xs) - min(xs)) / 1000.0,
         high_m=(max(ys) - min(ys)) / 1000.0,
