@@ -69,7 +69,7 @@ def _boards_m(walls: Sequence[Elevation], job: Job, catalogue: Catalogue) -> flo
     """Metres of boards if every wall carried the narrowest board of the job."""
     if job.walls is None or not walls:
         return 0.0
-    boards = [zone.board for zone in job.walls.zones]
+    boards = [zone.board for zone in job.walls.zones if zone.board is not None]
     known = [catalogue.boards[board].cover_mm for board in boards if isinstance(board, str)]
     covers = [*known, *(board.cover_mm for board in boards if not isinstance(board, str))]
     narrowest = max(LEAST_COVER_MM, min((cover for cover in covers if cover), default=100.0))

@@ -50,13 +50,27 @@ class BoardJob(Part):
 
 
 class ZoneJob(Part):
-    """Cladding of some walls: direction and board. Without `walls`, every wall no other zone names."""
+    """Cladding of some walls, or of a part of them: direction and board. Without `walls`, every wall no other zone
+    names; of a part, every wall."""
 
     walls: list[Annotated[int, Field(ge=1)]] | None = Field(
         default=None, description="numbers of the walls; without them every wall no other zone names"
     )
-    direction: Literal["horizontal", "vertical"] = Field(default="horizontal", description="how the boards run")
-    board: Name | BoardJob = Field(description="board of the catalogue, or width and cover of another")
+    from_mm: Height | None = Field(default=None, description="a part of the wall: from this height over the main floor")
+    to_mm: Height | None = Field(default=None, description="a part of the wall: up to this height over the main floor")
+    from_left_mm: Offset | None = Field(
+        default=None, description="a part of the wall: from here from its left end, seen from outside"
+    )
+    width_mm: Length | None = Field(default=None, description="a part of the wall: so wide")
+    polygon: Annotated[list[PlanPoint], Field(min_length=3, max_length=200)] | None = Field(
+        default=None, description="a part of the wall by its corners, x from the left, y over the main floor"
+    )
+    direction: Literal["horizontal", "vertical", "none"] = Field(
+        default="horizontal", description="how the boards run; none leaves the zone out"
+    )
+    board: Name | BoardJob | None = Field(
+        default=None, description="board of the catalogue, or width and cover of another"
+    )
     even_coursing: bool | None = Field(
         default=None, description="whether courses are evened out; only plain bevel-back boards can be"
     )
@@ -65,6 +79,12 @@ class ZoneJob(Part):
         description="height over the finished floor of the level break of vertical boards; without it one is chosen "
         "where boards are longer than their stock",
     )
+
+    @property
+    def shaped(self) -> bool:
+        """Whether the zone takes a part of its walls."""
+        given = (self.from_mm, self.to_mm, self.from_left_mm, self.width_mm, self.polygon)
+        return any(value is not None for value in given)
 
 
 class ElevationJob(Part):

@@ -221,7 +221,7 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
 def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list[Fault]:
     faults: list[Fault] = []
     taken: dict[int, int] = {}
-    rest = [i for i, zone in enumerate(zones) if zone.walls is None]
+    rest = [i for i, zone in enumerate(zones) if zone.walls is None and not zone.shaped]
     for i in rest[1:]:
         faults.append((("walls", "zones", i), f"zones {rest[0] + 1} and {i + 1} both take the walls no other names"))
     for i, zone in enumerate(zones):
@@ -235,7 +235,8 @@ def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list
         for wall in zone.walls or []:
             if wall > count:
                 faults.append(((*at, "walls"), f"there is no wall {wall}; walls go from 1 to {count}"))
-            elif wall in taken:
+            elif wall in taken and not zone.shaped:
                 faults.append(((*at, "walls"), f"wall {wall} is already clad by zone {taken[wall] + 1}"))
-            taken.setdefault(wall, i)
+            if not zone.shaped:
+                taken.setdefault(wall, i)
     return faults
