@@ -147,6 +147,47 @@ def test_every_board_of_zones_is_cut_once() -> None:
     assert metres(measured, "zone_flashing_upright") == pytest.approx(2.4)
 
 
+def sheets_of(measured: CladdingMeasured) -> dict[str, float]:
+    return {q.item: q.figure for q in measured.needs[0].quantities if q.item.startswith("wall sheet ")}
+
+
+def test_a_wall_in_corrugated_sheets() -> None:
+    """6.0 m of corrugate covers 762 and is 845 wide: (6000 - 83) / 762 = 7.8, eight sheets of 2400 (practice, section 2).
+
+    Nogs at most 480 apart: 6 rows, 8 x 6 crossings of 5 screws and 5 % spare: 252.
+    """
+    measured = clad({"from_left_mm": 0, "direction": "sheets", "profile": "corrugated"})
+    (boards,) = measured.boards
+    assert (boards.direction, boards.courses) == ("sheets", 8)
+    assert sheets_of(measured) == {"wall sheet corrugated 2400": 8}
+    screws = next(q for q in measured.needs[0].quantities if q.item.startswith("wall_sheet_screw"))
+    assert screws.figure == 252
+    assert not any(q.item.startswith("board nail") for q in measured.needs[0].quantities)
+
+
+def test_a_gable_in_sheets_is_cut_by_the_rules_of_a_roof() -> None:
+    """The triangle over 2350, 1500 high, slope 1 / 2. Sheets 1 to 3 reach to the far edge of their overall width, 845 +
+    762 n: 422.5, 803.5, 1184.5; the fourth spans the apex: 1500. On the way down they reach to their near edge, where the
+    cover of the one before ends: 762 n. Raked: 50 more, up to whole 10.
+    """
+    measured = clad({"from_mm": 2350, "direction": "sheets", "profile": "corrugated"}, wall=GABLE)
+    reach = [845 / 2, (845 + 762) / 2, (845 + 1524) / 2, 1500, *((6000 - 762 * n) / 2 for n in (4, 5, 6, 7))]
+    bought = [-(-(length + 50) // 10) * 10 for length in reach]
+    sheets = of_zone(measured, 2)
+    assert [piece.length_mm for piece in sheets.pieces] == bought
+    assert {round(piece.rakes_deg[1], 1) for piece in sheets.pieces} == {26.6}
+    assert sum(sheets_of(measured).values()) == 8
+
+
+def test_sheets_beside_and_over_a_window() -> None:
+    # a window two covers wide on sheet lines: those sheets stand below and above it, the rest run through
+    measured = clad(
+        {"from_left_mm": 0, "direction": "sheets", "profile": "corrugated"}, openings=[opening(1524, 900, 1607, 1200)]
+    )
+    assert sheets_of(measured)["wall sheet corrugated 950"] == 2
+    assert sheets_of(measured)["wall sheet corrugated 250"] == 2
+
+
 @pytest.mark.parametrize(
     ("zones", "words"),
     [
@@ -171,6 +212,12 @@ def test_every_board_of_zones_is_cut_once() -> None:
         ([{"from_mm": 900, "to_mm": 900, "board": LEVEL}], "walls.zones[2].to_mm: it must be over from_mm"),
         ([{"from_left_mm": 1500, "board": LEVEL}], "walls.zones[2]: its line crosses W1 on wall"),
         ([{"from_mm": 900}], "walls.zones[2].board: give the board"),
+        ([{"from_mm": 900, "direction": "sheets"}], "walls.zones[2].profile: there is no profile (none given)"),
+        ([{"from_mm": 900, "board": LEVEL, "profile": "corrugated"}], "walls.zones[2].profile: a profile is for"),
+        (
+            [{"from_mm": 900, "direction": "sheets", "profile": "corrugated", "board": LEVEL}],
+            "walls.zones[2].board: sheets have a profile",
+        ),
         ([{"from_mm": 900, "direction": "none", "board": LEVEL}], "walls.zones[2].board: a zone that is left out"),
         (
             [{"from_mm": 900, "polygon": [(0, 0), (1000, 0), (0, 1000)], "board": LEVEL}],

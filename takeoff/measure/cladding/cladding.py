@@ -38,9 +38,10 @@ from takeoff.measure.cladding.supply import (
 )
 from takeoff.measure.cladding.vertical_boards import lay_vertical, vertical_runs
 from takeoff.measure.cladding.wall_areas import Clad, wall_areas
+from takeoff.measure.cladding.wall_sheets import lay_sheets, sheet_lines
 from takeoff.measure.cladding.wrap import wrap_rolls
 from takeoff.measure.cladding.zone_shapes import NONE, ZonePart, zone_parts
-from takeoff.measure.cladding.zones import Zone, job_or_setting, resolve_zones
+from takeoff.measure.cladding.zones import SHEETS, Zone, job_or_setting, resolve_zones
 from takeoff.model.basis import Quantity
 from takeoff.model.findings import Finding
 from takeoff.model.job.site import Site
@@ -145,7 +146,7 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
 
 def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall:
     settings = rules.settings
-    longest = longest_piece(zone.board, rules.walls, settings)
+    longest = longest_piece(zone.board, rules.walls, settings) if zone.direction != SHEETS else 0
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
         boards = lay_courses(face, zone, settings, head_mm)
@@ -154,13 +155,15 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
         lines = battens.stud_lines(face, rules.stud_mm, timber.width_mm)
         others = frame.runs
     else:
+        sheets = zone.direction == SHEETS
         timber = _timber(
             rules, "castellated_batten" if settings.word("vertical_batten") != "sloped" else "cavity_batten"
         )
-        boards = lay_vertical(face, zone, settings, longest, battens.nog_levels(face, settings.number("nog_most_mm")))
+        nogs = battens.nog_levels(face, settings.number("nog_most_mm"))
+        boards = lay_sheets(face, zone, settings) if sheets else lay_vertical(face, zone, settings, longest, nogs)
         face = replace(face, breaks=boards.breaks_mm)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
-        runs = vertical_runs(boards, face, zone)
+        runs = () if sheets else vertical_runs(boards, face, zone)
         frame = battens.battens_at_nogs(face, timber, settings)
         others = (*frame.runs, *battens.extra_nogs(face, _timber(rules, "nog_timber"), rules.stud_mm, settings))
     others += battens.closer_runs(face, CLOSER)
@@ -263,7 +266,9 @@ def _need(
     rules: _Rules,
 ) -> tuple[Need, tuple[Finding, ...]]:
     settings, catalogue = rules.settings, rules.catalogue
-    boards: dict[str, Board] = {zone.board.id: zone.board for zone in zones if zone.walls and zone.direction != NONE}
+    boards: dict[str, Board] = {
+        zone.board.id: zone.board for zone in zones if zone.walls and zone.direction not in (NONE, SHEETS)
+    }
     quantities: list[Quantity] = []
     notes: tuple[Finding, ...] = ()
     laid = [run for wall in measured for run in wall.board_runs]
@@ -278,9 +283,11 @@ def _need(
     demands += [*mould_runs(soffits, settings), *jointer_runs(soffits, settings), *vent_runs(soffits, settings)]
     longest = max((longest_piece(board, rules.walls, settings) for board in boards.values()), default=1)
     quantities += trims.soakers([(w.boards, w.face, w.ends, w.zone) for w in measured], settings)
-    board_nails, nails = trims.nails([(w.zone, w.crossings) for w in measured], rules.cavity_mm, settings)
-    quantities += board_nails
-    quantities += trims.primer([w.boards for w in measured], longest, settings)
+    timber = [w for w in measured if w.zone.direction != SHEETS]
+    board_nails, nails = trims.nails([(w.zone, w.crossings) for w in timber], rules.cavity_mm, settings)
+    wall_sheets, sheet_items = sheet_lines([(w.zone, w.boards, w.crossings) for w in measured], settings)
+    quantities += [*board_nails, *wall_sheets]
+    quantities += trims.primer([w.boards for w in timber], longest, settings)
     quantities += wrap_rolls(faces, _roll(rules), settings)
     quantities += soffit_quantities(soffits, settings)
     nailed = [run for w in measured for run in w.battens.runs]
@@ -290,7 +297,7 @@ def _need(
     quantities += small
     stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue)
     sheets = (soffit_sheet(raked, settings) for raked in (False, True))
-    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized)
+    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized, *sheet_items)
     return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes
 
 

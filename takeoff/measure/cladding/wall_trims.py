@@ -12,7 +12,7 @@ from takeoff.measure.cladding.face import CRUMB_MM, Face, without
 from takeoff.measure.cladding.face_parts import columns_at, over
 from takeoff.measure.cladding.level_breaks import break_lines
 from takeoff.measure.cladding.nail_sizes import nail
-from takeoff.measure.cladding.zones import Zone
+from takeoff.measure.cladding.zones import SHEETS, Zone
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.items import Made
@@ -25,9 +25,10 @@ SILL_TRAY = "sill_tray"
 INNER_CORNER = "internal_corner_flashing"
 CORNER_BACK = "corner_back_flashing"
 LEVEL_BREAK = "level_break_flashing"
+SHEET_CORNER = "sheet_corner_flashing"
 LEVEL_JOIN = "zone_flashing_level"
 UPRIGHT_JOIN = "zone_flashing_upright"
-FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK, LEVEL_BREAK, LEVEL_JOIN, UPRIGHT_JOIN)
+FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK, LEVEL_BREAK, LEVEL_JOIN, UPRIGHT_JOIN, SHEET_CORNER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,7 @@ def end_heights(face: Face) -> tuple[float, float]:
 def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
     """Boards of boxed corners: the wide one on a wall's left end, the narrow one on its right, with a scriber to each
     on horizontal boards (renovation guide: 100 x 25 and 75 x 25 with scribers)."""
-    if settings.word("corner_style") != "boxed":
+    if settings.word("corner_style") != "boxed" or zone.direction == SHEETS:
         return ()
     left, right = end_heights(face)
     runs: list[RunDemand] = []
@@ -112,6 +113,11 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
         for x0, x1 in without((start[0], end[0]), holes) if level else ((0.0, dist(start, end)),):
             add(LEVEL_JOIN if level else UPRIGHT_JOIN, x1 - x0)
     left, right = end_heights(face)
+    if zone.direction == SHEETS:
+        if ends.left.kind == "external":
+            add(SHEET_CORNER, left)
+        if ends.right.kind == "external" and not ends.right_shared:
+            add(SHEET_CORNER, right)
     if ends.left.kind == "internal":
         add(INNER_CORNER, left)
     if ends.right.kind == "internal" and not ends.right_shared:

@@ -16,6 +16,7 @@ from takeoff.model.settings import Settings
 
 # a zone that is left out; it is as thick as nothing
 _NOTHING = Board("none", "nothing", "none", "none", 0.0, 0.0, 0.0, 0.0, False, (), {})
+SHEETS = "sheets"
 LEAST_COVER_MM = 20.0  # narrower strips are slats, and a slip of the pen would ask for millions of boards
 
 
@@ -120,6 +121,11 @@ def _both_shapes(job: ZoneJob, where: str) -> list[str]:
 
 
 def _board(job: ZoneJob, where: str, settings: Settings, catalogue: Catalogue, faults: list[str]) -> Board | None:
+    if job.profile is not None and job.direction != "sheets":
+        faults.append(f"{where}.profile: a profile is for direction: sheets; boards have a board.")
+        return None
+    if job.direction == SHEETS:
+        return _sheet(job, where, catalogue, faults)
     if job.direction == "none":
         if job.board is not None:
             faults.append(f"{where}.board: a zone that is left out has no board; leave the board out.")
@@ -143,6 +149,32 @@ def _board(job: ZoneJob, where: str, settings: Settings, catalogue: Catalogue, f
     else:
         return by_timber(board, None, settings)
     return None
+
+
+def _sheet(job: ZoneJob, where: str, catalogue: Catalogue, faults: list[str]) -> Board | None:
+    """The sheets of a profile as boards: as wide as they are overall, as thick as their ribs are deep."""
+    if job.board is not None:
+        faults.append(f"{where}.board: sheets have a profile, not a board.")
+        return None
+    profile = catalogue.profiles.get(job.profile or "")
+    if profile is None:
+        known = f"; profiles are {', '.join(catalogue.profiles)}."
+        meant = did_you_mean(job.profile or "", catalogue.profiles, known)
+        faults.append(f"{where}.profile: there is no profile {job.profile or '(none given)'}{meant}")
+        return None
+    return Board(
+        id=profile.id,
+        name=profile.name,
+        kind="sheet",
+        direction=SHEETS,
+        width_mm=profile.overall_mm,
+        cover_mm=profile.cover_mm,
+        least_lap_mm=0.0,
+        thickness_mm=profile.depth_mm,
+        even_coursing=False,
+        lengths_mm=(),
+        basis={**profile.basis, "width_mm": profile.basis.get("overall_mm", profile.basis.get("*", SET_IN_JOB))},
+    )
 
 
 def _own_board(

@@ -49,6 +49,16 @@ class BoardJob(Part):
     )
 
 
+class GroundJob(Part):
+    """A part of the ground along a wall that differs from the rest: paving, a deck, a planted bed."""
+
+    wall: Annotated[int, Field(ge=1)] = Field(description="number of the wall")
+    from_left_mm: Offset = Field(default=0.0, description="from here from the wall's left end, seen from outside")
+    width_mm: Length | None = Field(default=None, description="so far along the wall; without it to its right end")
+    level_mm: Height = Field(description="its level over the finished floor, negative below it")
+    kind: Literal["paved", "unpaved", "deck"] = Field(description="what it is")
+
+
 class ZoneJob(Part):
     """Cladding of some walls, or of a part of them: direction and board. Without `walls`, every wall no other zone
     names; of a part, every wall."""
@@ -65,8 +75,11 @@ class ZoneJob(Part):
     polygon: Annotated[list[PlanPoint], Field(min_length=3, max_length=200)] | None = Field(
         default=None, description="a part of the wall by its corners, x from the left, y over the main floor"
     )
-    direction: Literal["horizontal", "vertical", "none"] = Field(
-        default="horizontal", description="how the boards run; none leaves the zone out"
+    direction: Literal["horizontal", "vertical", "sheets", "none"] = Field(
+        default="horizontal", description="how the boards run; sheets of a profile upright; none leaves the zone out"
+    )
+    profile: Name | None = Field(
+        default=None, description="with direction sheets: sheet profile of the catalogue, or one of the job's own"
     )
     board: Name | BoardJob | None = Field(
         default=None, description="board of the catalogue, or width and cover of another"
@@ -122,6 +135,9 @@ class WallsJob(Part):
         default_factory=dict, description="ground at left and right end"
     )
     paved: bool = Field(default=False, description="whether the ground along the walls is paved")
+    grounds: Annotated[list[GroundJob], Field(max_length=500)] = Field(
+        default_factory=list, description="paved parts, beds and decks along single walls"
+    )
     gables: bool = Field(default=True, description="clad the gable ends above the frame height")
     stud_mm: Studs | None = Field(default=None, description="stud spacing; the setting stud_mm without it")
     cavity_mm: Offset | None = Field(

@@ -215,10 +215,10 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     for n in walls.ground_by_wall:
         if not 1 <= n <= count:
             faults.append((("walls", "ground_by_wall", n), f"there is no wall {n}; walls go from 1 to {count}"))
-    return faults + _zone_faults(walls.zones, count, catalogue)
+    return faults + _zone_faults(walls.zones, count, catalogue, [*catalogue.profiles, *job.profiles])
 
 
-def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list[Fault]:
+def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue, profiles: list[str]) -> list[Fault]:
     faults: list[Fault] = []
     taken: dict[int, int] = {}
     rest = [i for i, zone in enumerate(zones) if zone.walls is None and not zone.shaped]
@@ -226,6 +226,8 @@ def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list
         faults.append((("walls", "zones", i), f"zones {rest[0] + 1} and {i + 1} both take the walls no other names"))
     for i, zone in enumerate(zones):
         at = ("walls", "zones", i)
+        if zone.profile is not None and zone.profile not in profiles:
+            faults.append(((*at, "profile"), _unknown("profile", zone.profile, profiles)))
         if isinstance(zone.board, str):
             board = catalogue.boards.get(zone.board)
             if board is None:
