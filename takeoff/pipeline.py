@@ -20,6 +20,7 @@ from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.measure.size_bounds import check_size
 from takeoff.model.drawings import RawDrawing
+from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
@@ -126,35 +127,39 @@ def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _R
 
 
 def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
-    """The job with every outline that stands in a drawing as if it had been typed, checked again with them, and what is
-    said of them; the job as it was where one of them stops."""
-    if not any(drawn_later(roof) for roof in job.roofs):
+    """The job with every outline and wall that stands in a drawing as if it had been typed, checked again with them,
+    and what is said of them."""
+    walls = job.walls
+    drawn = walls is not None and bool(walls.drawn_elevations)
+    if not drawn and not any(drawn_later(roof) for roof in job.roofs):
         return job, ()
     from takeoff.read.outlines.drawing_files import read_drawing
+    from takeoff.shape.imported.drawn.drawn_elevations import drawn_walls
     from takeoff.shape.imported.drawn.drawn_outlines import drawn_roof
 
-    read: dict[str, RawDrawing] = {}
+    found: dict[str, RawDrawing] = {}
+
+    def read(file: str) -> RawDrawing:
+        return found.setdefault(file, found[file] if file in found else read_drawing(base / file))
+
     roofs: list[RoofJob] = []
     findings: list[Finding] = []
     for roof in job.roofs:
         if roof.drawn is not None and drawn_later(roof):
-            file = roof.drawn.file
-            read[file] = read[file] if file in read else read_drawing(base / file)
-            found = drawn_roof(roof, read[file])
-            findings += found.findings
-            roof = found.job or roof
+            roof, said = drawn_roof(roof, read(roof.drawn.file))
+            findings += said
         roofs.append(roof)
-    if any(finding.severity is Severity.STOP for finding in findings):
-        return job, tuple(findings)
-    job = job.model_copy(update={"roofs": roofs})
+    if walls is not None and walls.drawn_elevations:
+        walls, said = drawn_walls(walls, read)
+        findings += said
+    job = job.model_copy(update={"roofs": roofs, "walls": walls})
     check_job(job)
     return job, tuple(findings)
 
 
 def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) -> Takeoff:
     step("raising the roof")
-    stopped = any(finding.severity is Severity.STOP for finding in read.findings)
-    takeoff = _empty(read, (), (), (Used("read", read.used),)) if stopped else _shaped(read)
+    takeoff = _shaped(read)
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
     check_size(takeoff.roofs, takeoff.elevations, takeoff.job, read.settings, read.catalogue)
@@ -188,21 +193,28 @@ def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
 
 
 def _shaped(read: _Read) -> Takeoff:
-    job, settings = read.job, read.settings.watched()
-    roofs = _shape_roofs(read, settings)
+    settings = read.settings.watched()
+    models: dict[str, RawFaces] = {}
+    roofs = _shape_roofs(read, settings, models)
+    if read.job.walls is not None and models:
+        from takeoff.shape.imported.house_walls.fill_walls import fill_walls
+
+        job, roofs = fill_walls(read.job, roofs, models)
+        read = replace(read, job=job)
+    job = read.job
     soffit_mm = job.rainwater.soffit_mm if job.rainwater else None
     walls = elevations(job.walls, roofs, job.north_deg, settings, soffit_mm) if job.walls else ()
     return _empty(read, roofs, walls, (Used("read", read.used), Used("shape", settings.used)))
 
 
-def _shape_roofs(read: _Read, settings: Settings) -> tuple[Roof, ...]:
+def _shape_roofs(read: _Read, settings: Settings, models: dict[str, RawFaces]) -> tuple[Roof, ...]:
     roofs: list[Roof] = []
     faults: list[str] = []
     jobs = even_values(read.job.roofs)
     for roof_job, ordered in zip(jobs, order_outlines(jobs), strict=True):
         try:
             first = 1 + sum(len(roof.planes) for roof in roofs)
-            roofs.append(_shape_roof(roof_job, ordered, read, settings, first))
+            roofs.append(_shape_roof(roof_job, ordered, read, settings, first, models))
         except JobError as err:
             faults += err.faults
     if faults:
@@ -211,20 +223,28 @@ def _shape_roofs(read: _Read, settings: Settings) -> tuple[Roof, ...]:
 
 
 def _shape_roof(
-    roof_job: RoofJob, ordered: OrderedRings | None, read: _Read, settings: Settings, first_plane: int
+    roof_job: RoofJob,
+    ordered: OrderedRings | None,
+    read: _Read,
+    settings: Settings,
+    first_plane: int,
+    models: dict[str, RawFaces],
 ) -> Roof:
+    """One roof; what its file says, if it comes from one, is put into `models` by its name."""
     north_deg = read.job.north_deg
     if roof_job.drawn is None:
         return roof_from_outline(roof_job, north_deg, settings, first_plane, ordered)
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
+    from takeoff.shape.imported.stated_areas import area_findings
 
-    raw = read_shape(read.base / roof_job.drawn.file, roof_job.drawn)
+    raw = models[roof_job.name] = read_shape(read.base / roof_job.drawn.file, roof_job.drawn)
     gutter = read.job.rainwater.gutter or settings.word("rainwater_gutter")
     gutter_mm = read.catalogue.gutters[gutter].width_mm
     bare = read.job.bare_edges[roof_job.name]
-    return roof_from_faces(raw, roof_job, north_deg, settings, first_plane, gutter_mm, bare)
+    roof = roof_from_faces(raw, roof_job, north_deg, settings, first_plane, gutter_mm, bare)
+    return replace(roof, findings=(*roof.findings, *area_findings(raw, roof)))
 
 
 def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], used: tuple[Used, ...]) -> Takeoff:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from takeoff.model.findings import Severity
+from takeoff.basics.errors import UndecidedError
 from takeoff.pipeline import Stage, run_file
 from takeoff.read.outlines.drawing_files import read_drawing
 from takeoff.shape.imported.drawn.drawn_rings import rings_of
@@ -58,8 +58,9 @@ def test_the_plan_in_inches_whose_header_says_mm_is_asked_about_and_then_the_sam
     text = "job: x\nroofs:\n  - {pitch_deg: 25, fascia_height_mm: 2400,\n     SHAPE}\n"
     line = "shape: {file: house_plan_inches_header_says_mm.dxf, layer: A-FOOTPRINT, part: 1, edge_is: outline}"
     path.write_text(text.replace("SHAPE", line))
-    (stop,) = (f for f in run_file(path).findings if f.severity is Severity.STOP)
-    line = next(line for line in re.findall(r"`([^`]*)`", stop.advice) if "unit: in" in line)
+    with pytest.raises(UndecidedError) as stop:
+        run_file(path)
+    line = next(line for line in re.findall(r"`([^`]*)`", str(stop.value)) if "unit: in" in line)
     areas = []
     for shape in (line, line.replace("inches_header_says_mm", "mm").replace(", unit: in", "")):
         path.write_text(text.replace("SHAPE", shape))

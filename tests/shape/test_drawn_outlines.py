@@ -11,7 +11,7 @@ import pytest
 from drawn_houses import CODES, JOB, L_HOUSE, TYPED, add_ring, drawing, in_unit, write_csv, write_geojson, write_ring
 from drawn_houses import write_wkt as write_wkt_file
 
-from takeoff.basics.errors import JobError, ShapeError, UnreadableFileError
+from takeoff.basics.errors import JobError, ShapeError, UndecidedError, UnreadableFileError
 from takeoff.model.findings import Severity
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import Stage, run, run_file
@@ -140,9 +140,12 @@ def test_lines_that_fork_make_no_ring(tmp_path: Path) -> None:
         run_file(job(tmp_path, "file: plan.dxf"), until=Stage.SHAPE)
 
 
-def stop(takeoff: Takeoff) -> str:
-    (finding,) = (finding for finding in takeoff.findings if finding.severity is Severity.STOP)
-    return f"{finding.text}. {finding.advice}"
+def asked(path: Path) -> str:
+    """What is asked of a job that leaves doubt, each way on a line."""
+    with pytest.raises(UndecidedError) as stop:
+        run_file(path)
+    assert stop.value.exit_code == 6
+    return "\n".join(stop.value.faults)
 
 
 @pytest.mark.parametrize("header", ["mm", ""])
@@ -150,8 +153,8 @@ def test_a_unit_in_doubt_is_asked_with_a_line_that_then_works(tmp_path: Path, ty
     """Drawn in inches: 559 x 496. As mm it is no house; as cm and as inches it is one."""
     write_ring(tmp_path / "plan.dxf", in_unit(L_HOUSE, "in"), header)
     path = job(tmp_path, "file: plan.dxf")
-    said = stop(run_file(path))
-    assert "shape: {file: plan.dxf, unit: in, edge_is: wall_line}` for 14.20 x 12.60 m" in said
+    said = asked(path)
+    assert "shape: {file: plan.dxf, unit: in, edge_is: wall_line}` makes it 14.20 x 12.60 m" in said
     assert "unit: cm" in said
     line = next(line for line in re.findall(r"`([^`]*)`", said) if "unit: in" in line)
     path.write_text(JOB.format(shape=line), encoding="utf-8")
@@ -175,7 +178,7 @@ def test_several_rings_are_asked_for_and_each_line_picks_one(tmp_path: Path) -> 
     path = tmp_path / "job.yaml"
     text = "job: x\nroofs:\n  - {name: a, pitch_deg: 25, fascia_height_mm: 2400,\n     SHAPE}\n"
     path.write_text(text.replace("SHAPE", "shape: {file: plan.dxf}"))
-    lines = re.findall(r"`([^`]*)`", stop(run_file(path)))
+    lines = re.findall(r"`([^`]*)`", asked(path))
     assert lines == [
         "shape: {file: plan.dxf, layer: ROOF, part: 1}",
         "shape: {file: plan.dxf, layer: SHED, part: 1}",
@@ -210,7 +213,7 @@ def test_eaves_and_wall_line_on_one_layer_are_asked_for(tmp_path: Path) -> None:
     path = tmp_path / "job.yaml"
     text = "job: x\nroofs:\n  - {pitch_deg: 25, fascia_height_mm: 2400,\n     SHAPE}\n"
     path.write_text(text.replace("SHAPE", "shape: {file: plan.dxf}"))
-    lines = re.findall(r"`([^`]*)`", stop(run_file(path)))
+    lines = re.findall(r"`([^`]*)`", asked(path))
     plans = []
     for line in lines:
         path.write_text(text.replace("SHAPE", line))

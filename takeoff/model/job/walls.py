@@ -6,7 +6,11 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from takeoff.model.faces import Unit
 from takeoff.model.job.fields import Height, Length, Name, Offset, Part, PlanPoint, Studs, WallHeight
+from takeoff.model.job.roofs import PartName
+
+LayerName = Annotated[str, Field(min_length=1, max_length=255)]
 
 
 class OpeningJob(Part):
@@ -115,6 +119,25 @@ class ElevationJob(Part):
     right: Literal["external", "internal", "none"] = Field(default="external", description="corner at its right end")
 
 
+class DrawnElevationJob(Part):
+    """A wall as a drawing shows it from outside: its outline on one layer, its windows and doors on others."""
+
+    file: Annotated[str, Field(min_length=1, max_length=400)] = Field(description="DXF drawing beside the job")
+    layer: LayerName = Field(description="layer that holds the wall's outline, a closed ring")
+    part: PartName | None = Field(default=None, description="which ring of that layer, by its number there")
+    windows: LayerName | None = Field(default=None, description="layer whose rings are windows; without it none are")
+    doors: LayerName | None = Field(default=None, description="layer whose rings are doors; without it none are")
+    unit: Unit | None = Field(default=None, description="unit of the file; without it its size must leave no doubt")
+    name: Name | None = Field(default=None, description="name of the wall; the layer's without it")
+    floor_above_foot_mm: Offset | None = Field(
+        default=None, description="finished floor over the foot of the drawn wall; at its foot without it"
+    )
+    left: Literal["external", "internal", "none"] = Field(
+        default="external", description="corner at its left end, seen from outside"
+    )
+    right: Literal["external", "internal", "none"] = Field(default="external", description="corner at its right end")
+
+
 class WallsJob(Part):
     """Walls on the wall lines of the roofs, and elevations given by themselves."""
 
@@ -128,6 +151,9 @@ class WallsJob(Part):
         default_factory=list, description="floors and heights by wall line, where they are not the main floor's"
     )
     elevations: list[ElevationJob] = Field(default_factory=list, description="walls given by themselves")
+    drawn_elevations: Annotated[list[DrawnElevationJob], Field(max_length=100)] = Field(
+        default_factory=list, description="walls taken from drawings, numbered after those of elevations"
+    )
     zones: list[ZoneJob] = Field(default_factory=list, description="which board clads which walls")
     openings: list[OpeningJob] = Field(default_factory=list, description="windows and doors")
     ground_mm: Height | None = Field(default=None, description="ground along the walls, negative below the floor")

@@ -58,7 +58,10 @@ def _gathered(path: Path, unit: Unit, document: dict[str, Any]) -> RawFaces:
             for vertex in (vertex for ring in surface.rings for vertex in ring):
                 if vertex not in numbers:
                     numbers[vertex] = builder.add_points([at[vertex]])
+            before = builder.crossed
             builder.add_polygon([[numbers[vertex] for vertex in ring] for ring in surface.rings], parts[kind])
+            if builder.crossed > before and surface.stated is StatedPart.ROOF:
+                raise ValueError("a roof surface crosses itself; mend the model")
     except ValueError as err:
         raise UnreadableFileError(f"{path.name}: {unit.key}: a surface cannot be read: {err}") from None
     named = any(stated is StatedPart.ROOF for stated, _ in parts)

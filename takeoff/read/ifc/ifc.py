@@ -94,7 +94,9 @@ def _findings(path: Path, words: dict[str, Any]) -> list[Finding]:
     found = []
     if words["no_bearing"]:
         text = f"{path.name}: {words['no_bearing']}: it says nothing of how the plan lies to north"
-        found.append(Finding("true-north-unknown", Severity.NOTE, text, "give the job's north_deg from the site plan"))
+        found.append(
+            Finding("true-north-unknown", Severity.NOTE, text, "give the bearing of plan up from the site plan")
+        )
     elif words["bearing"] is not None:
         text = f"{path.name}: true north in the file makes the bearing of plan up {words['bearing']:.1f} degrees"
         found.append(Finding("true-north", Severity.NOTE, text, f"for the job: `north_deg: {words['bearing']:g}`"))

@@ -11,7 +11,7 @@ from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
 from takeoff.model.products import Catalogue, Roll
 from takeoff.read.catalogue import codes, load_catalogue
-from takeoff.read.job.job_bounds import bound_faults
+from takeoff.read.job.job_bounds import MOST_WALLS, bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
@@ -180,7 +180,7 @@ def _product_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
 
 def _lined(job: Job) -> list[RoofJob]:
     """The roofs that have a wall line."""
-    return [roof for roof in job.roofs if roof.mesh is None and roof.wall_line is not None]
+    return [roof for roof in job.roofs if roof.drawn is None and roof.wall_line is not None]
 
 
 def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
@@ -191,14 +191,17 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     names = [roof.name for roof in job.roofs]
     if walls.roof is not None and walls.roof not in names:
         return [(("walls", "roof"), _unknown("roof", walls.roof, names))]
+    if walls.drawn_elevations:  # checked once they are read
+        return []
     count, alone = len(walls.elevations), not walls.storeys and (walls.height_mm is None or not _lined(job))
     if not (walls.elevations and alone):
         named = [roof for roof in job.roofs if walls.roof in (None, roof.name)]
         lined = [roof for roof in _lined(job) if roof in named]
-        if named and named[0].mesh is not None and not lined:
-            name = named[0].name
-            text = f"roof {name} comes from a model, which gives no walls to clad; give each wall under elevations"
-            return [(("walls",), text)]
+        if any(drawn_later(roof) for roof in named):
+            return []
+        if named and named[0].drawn is not None and not lined:
+            # how many walls a model has is known when it is read
+            return _zone_faults(walls.zones, MOST_WALLS, catalogue)
         if not lined:
             return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
         count += sum(edge_count(roof) or 0 for roof in lined)

@@ -14,6 +14,7 @@ from takeoff.basics.vectors import Point2
 from takeoff.model.snapshot import (
     RESULT_FORMAT,
     RESULT_VERSION,
+    WORD,
     SeenEdge,
     SeenLine,
     SeenPipe,
@@ -98,7 +99,14 @@ def _snapshot(node: Node) -> Snapshot:
         withheld=order is None,
         job=job.text("job"),
         revision=job.text("revision"),
+        word=_word(node.at("settings")),
+        own=tuple(job.texts_within()),
     )
+
+
+def _word(settings: Node) -> str:
+    """What the trade of the place calls what runs round the eaves; "" where the result does not say."""
+    return settings.at(WORD).text("value") if settings.has(WORD) else ""
 
 
 def _wall_roof(job: Node) -> str:

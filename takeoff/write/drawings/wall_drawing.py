@@ -20,7 +20,7 @@ from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import compass_words, number, plain, whole
 
-_HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 43.0, 22.0  # room over, under and beside the wall [paper mm]
+_HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 43.0, 24.0  # room over, under and beside the wall [paper mm]
 
 
 def wall_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:

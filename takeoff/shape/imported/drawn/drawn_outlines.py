@@ -5,14 +5,14 @@ What leaves doubt stops with the lines to paste into the job; what was decided i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 from pydantic import ValidationError
 
-from takeoff.basics.errors import Fault, JobError, ShapeError, UnreadableFileError
+from takeoff.basics.errors import Fault, JobError, ShapeError, UndecidedError, UnreadableFileError
 from takeoff.basics.nearest import did_you_mean
 from takeoff.model.drawings import Facts, RawDrawing
-from takeoff.model.findings import Finding, Severity
+from takeoff.model.findings import Finding
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.shape.imported.drawn.drawn_rings import DrawnRings, layer_names, rings_of
@@ -26,39 +26,32 @@ _OF_MODELS = ("up", "face", "steep", "floor_at_mm")
 _MOST_LINES = 8  # to paste, in one message
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnRoof:
-    """The roof with its outline or wall line, as typed; None where a finding among `findings` stops."""
+def drawn_roof(roof: RoofJob, raw: RawDrawing) -> tuple[RoofJob, tuple[Finding, ...]]:
+    """The roof of a job with the ring that its `shape` means in place of a typed one, and what is said of it.
 
-    job: RoofJob | None
-    findings: tuple[Finding, ...]
-
-
-def drawn_roof(roof: RoofJob, raw: RawDrawing) -> DrawnRoof:
-    """The roof of a job with the ring that its `shape` means in place of a typed one.
-
-    Raises JobError for a layer or part that the drawing has not and keys that belong to models, ShapeError where no
-    ring closes, UnreadableFileError where the file says of an edge what an edge cannot be.
+    Raises UndecidedError, with a line to paste for each way, where unit, ring or courtyard leave doubt; JobError for a
+    layer or part that the drawing has not and keys that belong to models, ShapeError where no ring closes,
+    UnreadableFileError where the file says of an edge what an edge cannot be.
     """
     shape = roof.drawn
     if shape is None:
-        return DrawnRoof(roof, ())
+        return roof, ()
     _check_keys(roof, shape, raw)
     drawn = rings_of(raw, (shape.layer,) if shape.layer else (), shape.unit)
     if drawn.too_many:
         text = f"roof {roof.name}: {raw.came_from} holds too many rings to tell the outline; name its layer"
         raise ShapeError(_at(roof, text))
     if drawn.unit.unit is None:
-        return DrawnRoof(None, (_unit_asked(roof, shape, drawn),))
+        raise _unit_asked(roof, shape, drawn)
     found = candidates_of(drawn, shape)
     chosen = of_part(found, shape.part) if shape.part else found
     if not chosen:
         raise _nothing(roof, shape, drawn, found)
     if len(chosen) > 1:
-        return DrawnRoof(None, (_choice_asked(roof, shape, drawn, chosen),))
+        raise _choice_asked(roof, shape, drawn, chosen)
     if chosen[0].doubtful is not None and not shape.use:
-        return DrawnRoof(None, (_court_asked(roof, shape, drawn, chosen[0]),))
-    return DrawnRoof(_typed(roof, shape, raw, chosen[0]), ring_findings(roof, shape, drawn, chosen[0]))
+        raise _court_asked(roof, shape, drawn, chosen[0])
+    return _typed(roof, shape, raw, chosen[0]), ring_findings(roof, shape, drawn, chosen[0])
 
 
 def shape_key(roof: RoofJob) -> str:
@@ -102,51 +95,45 @@ def _line(roof: RoofJob, shape: ShapeJob, **more: object) -> str:
     return f"`{shape_line(shape.file, shape_key(roof), **{**said, **more})}`"
 
 
-def _unit_asked(roof: RoofJob, shape: ShapeJob, drawn: DrawnRings) -> Finding:
-    lines = [
-        f"{_line(roof, shape, unit=unit)} for {size_words(drawn.long, drawn.narrow, unit)}"
+def _asked(roof: RoofJob, text: str, ways: Sequence[str]) -> UndecidedError:
+    return UndecidedError(*(_at(roof, words) for words in (f"roof {roof.name}: {text}; say which in the job:", *ways)))
+
+
+def _unit_asked(roof: RoofJob, shape: ShapeJob, drawn: DrawnRings) -> UndecidedError:
+    text = (
+        f"the unit of {drawn.came_from} is not known: {drawn.unit.why}, and its largest shape is {drawn.long:.6g} by "
+        f"{drawn.narrow:.6g}"
+    )
+    ways = [
+        f"{_line(roof, shape, unit=unit)} makes it {size_words(drawn.long, drawn.narrow, unit)}"
         for unit in drawn.unit.could_be
     ]
-    return Finding(
-        "drawing-unit-asked",
-        Severity.STOP,
-        f"roof {roof.name}: the unit of {drawn.came_from} is not known: {drawn.unit.why}, and its largest shape is "
-        f"{drawn.long:.6g} by {drawn.narrow:.6g}",
-        f"say the unit: {', '.join(lines)}",
-    )
+    return _asked(roof, text, ways)
 
 
-def _choice_asked(roof: RoofJob, shape: ShapeJob, drawn: DrawnRings, chosen: tuple[Candidate, ...]) -> Finding:
+def _choice_asked(roof: RoofJob, shape: ShapeJob, drawn: DrawnRings, chosen: tuple[Candidate, ...]) -> UndecidedError:
     several_layers = len({one.ring.layer.casefold() for one in chosen}) > 1
     shown = sorted(chosen, key=lambda one: -one.area_mm2)[:_MOST_LINES]
-    lines = []
+    ways = []
     for one in shown:
-        part = one.ring.number if shape.part is None or not several_layers else shape.part
         layer = one.ring.layer if several_layers or shape.layer else ""
-        lines.append(f"{_line(roof, shape, layer=layer, part=part)} for {ring_words(one)}")
-    more = f", and {len(chosen) - len(shown)} more that takeoff look lists" if len(chosen) > len(shown) else ""
-    return Finding(
-        "drawing-outline-asked",
-        Severity.STOP,
-        f"roof {roof.name}: {len(chosen)} rings of {drawn.came_from} can be its outline",
-        f"say which: {', '.join(lines)}{more}; other rings are roofs of their own",
-    )
+        ways.append(f"{_line(roof, shape, layer=layer, part=one.ring.number)} is {ring_words(one)}")
+    if len(chosen) > len(shown):
+        ways.append(f"and {len(chosen) - len(shown)} more, which takeoff look lists")
+    return _asked(roof, f"{len(chosen)} rings of {drawn.came_from} can be its outline", ways)
 
 
-def _court_asked(roof: RoofJob, shape: ShapeJob, drawn: DrawnRings, chosen: Candidate) -> Finding:
+def _court_asked(roof: RoofJob, shape: ShapeJob, drawn: DrawnRings, chosen: Candidate) -> UndecidedError:
     court = chosen.doubtful or chosen.ring
     numbers = [ring.number for ring in (chosen.ring, *chosen.courtyards)]
-    inner = _line(roof, shape, use=[court.number], part=None)
-    outer = _line(roof, shape, leave_out=[*shape.leave_out, court.number])
-    both = _line(roof, shape, use=numbers)
     share = court.area_mm2 / chosen.ring.area_mm2
-    return Finding(
-        "drawing-court-asked",
-        Severity.STOP,
-        f"roof {roof.name}: ring {court.number} of {drawn.came_from} takes {share:.0%} of ring {chosen.ring.number} "
-        "round it: is it a courtyard, or the wall line below the eaves?",
-        f"say {outer} for the outer ring alone, {inner} for the inner ring alone, {both} for a courtyard",
-    )
+    text = f"ring {court.number} of {drawn.came_from} takes {share:.0%} of ring {chosen.ring.number} round it"
+    ways = [
+        f"{_line(roof, shape, leave_out=[*shape.leave_out, court.number])} is the outer ring alone",
+        f"{_line(roof, shape, use=[court.number], part=None)} is the inner ring alone, as a wall line below its eaves",
+        f"{_line(roof, shape, use=numbers)} is the outer ring with a courtyard in it",
+    ]
+    return _asked(roof, text, ways)
 
 
 def _nothing(roof: RoofJob, shape: ShapeJob, drawn: DrawnRings, found: tuple[Candidate, ...]) -> JobError | ShapeError:

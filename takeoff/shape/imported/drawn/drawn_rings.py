@@ -15,7 +15,7 @@ from takeoff.shape.imported.drawn.ring_units import UnitFound, find_unit
 
 LEAST_SIDE_MM = 600.0  # a ring narrower than this is furniture, a post or a letter, no roof
 MOST_RINGS = 1_000  # large enough for a roof, in one drawing
-_SMALL_SHARE = 0.01  # of the largest ring: what is narrower is furniture where the unit is not known
+_SMALL_SHARE = 0.04  # of the largest ring: what is narrower is furniture where the unit is not known
 _PLACES = 6  # of a mm: what turning metres and inches into mm leaves behind
 
 
@@ -47,8 +47,8 @@ class DrawnRing:
 
 @dataclass(frozen=True, slots=True)
 class OpenChain:
-    """Lines that make no ring: the distance between their ends [mm], or where three and more of them meet, and places
-    in the figures of the file."""
+    """Lines that make no ring: the distance between their ends [mm], or where three and more of them meet. `points` are
+    in mm, `ends` and `fork` in the figures of the file."""
 
     layer: str
     lines: int
@@ -56,6 +56,7 @@ class OpenChain:
     gap_mm: float
     ends: tuple[Point2, Point2]
     fork: Point2 | None
+    points_mm: Ring2
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +80,11 @@ def layer_names(raw: RawDrawing) -> tuple[str, ...]:
     return tuple(found.values())
 
 
-def rings_of(raw: RawDrawing, layers: Sequence[str] = (), said: Unit | None = None) -> DrawnRings:
-    """The rings on some layers of a drawing, or on all. `said`: the unit that the job gives.
+def rings_of(
+    raw: RawDrawing, layers: Sequence[str] = (), said: Unit | None = None, least_side_mm: float = LEAST_SIDE_MM
+) -> DrawnRings:
+    """The rings on some layers of a drawing, or on all, that are no narrower than `least_side_mm`. `said`: the unit
+    that the job gives.
 
     Ends of lines are joined first where they are equal but for crumbs; with the unit known from what that gives, within
     the weld distance for imported shapes.
@@ -91,17 +95,18 @@ def rings_of(raw: RawDrawing, layers: Sequence[str] = (), said: Unit | None = No
     long, narrow = _largest(chains)
     unit = find_unit(long, narrow, said, raw.unit, raw.unit_words)
     chains = join_lines(paths, TOLERANCES.weld_mm / unit.mm) if unit.unit is not None else chains
-    least_mm = LEAST_SIDE_MM if unit.unit is not None else _SMALL_SHARE * long
+    least_mm = least_side_mm if unit.unit is not None else _SMALL_SHARE * long
     found: list[DrawnRing] = []
     counted: dict[str, int] = {}
     for chain in chains:
         if not chain.closed or len(chain.points) < 2:
             continue
+        # numbers stay what they are whatever is too small to be looked at
+        key = chain.layer.casefold()
+        counted[key] = counted.get(key, 0) + 1
         ring = _ring(chain, unit.mm)
         if ring.width_mm < least_mm or len(ring.points_mm) < 3:
             continue
-        key = chain.layer.casefold()
-        counted[key] = counted.get(key, 0) + 1
         found.append(_numbered(ring, counted[key]))
         if len(found) > MOST_RINGS:
             return DrawnRings(raw.came_from, unit, long, narrow, (), (), too_many=True)
@@ -211,6 +216,6 @@ def lies_in(ring: Ring2, around: Ring2) -> bool:
 
 
 def _open(chain: Chain, mm: float) -> OpenChain:
-    return OpenChain(
-        chain.layer, chain.lines, extent(chain)[0] * mm, chain.gap * mm, (chain.points[0], chain.points[-1]), chain.fork
-    )
+    points = tuple((x * mm, y * mm) for x, y in chain.points)
+    ends = (chain.points[0], chain.points[-1])
+    return OpenChain(chain.layer, chain.lines, extent(chain)[0] * mm, chain.gap * mm, ends, chain.fork, points)

@@ -9,7 +9,7 @@ from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.shape.imported.drawn.drawn_rings import DrawnRing, DrawnRings, OpenChain
 from takeoff.shape.imported.drawn.ring_choice import Candidate
 
-_LEAST_OPEN_MM = 3_000.0  # lines in a row shorter than this are no outline that was meant to close
+LEAST_OPEN_MM = 3_000.0  # lines in a row shorter than this are no outline that was meant to close
 _MOST_OPEN = 3
 _GAP_SAID_MM = 0.05  # gaps below are roundings of the file
 
@@ -26,10 +26,11 @@ def ring_words(chosen: Candidate) -> str:
 def open_words(drawn: DrawnRings) -> str:
     """The longest rows of lines that do not close, with gaps and places; "" for none."""
     longest = sorted(drawn.open_chains, key=lambda chain: -chain.length_mm)[:_MOST_OPEN]
-    return "; ".join(_open_words(chain, drawn.unit.unit is not None) for chain in longest)
+    return "; ".join(chain_words(chain, drawn.unit.unit is not None) for chain in longest)
 
 
-def _open_words(chain: OpenChain, known: bool) -> str:
+def chain_words(chain: OpenChain, known: bool) -> str:
+    """A row of lines that does not close, with its gap or where it forks; `known`: whether its unit is."""
     layer = f" on {chain.layer}" if chain.layer else ""
     lines = f"{chain.lines} line{'s' if chain.lines > 1 else ''}{layer}"
     if chain.fork is not None:
@@ -63,9 +64,9 @@ def ring_findings(roof: RoofJob, shape: ShapeJob, drawn: DrawnRings, chosen: Can
         many = len(chosen.courtyards) > 1
         text = f"{name}: ring{'s' if many else ''} {numbers} inside it {'are courtyards' if many else 'is a courtyard'}"
         found.append(Finding("drawing-courtyards-taken", Severity.NOTE, f"{text} of it"))
-    left = [one for one in drawn.open_chains if one.length_mm >= _LEAST_OPEN_MM and _same(one.layer, ring.layer)]
+    left = [one for one in drawn.open_chains if one.length_mm >= LEAST_OPEN_MM and _same(one.layer, ring.layer)]
     if left:
-        text = f"{name}: of layer {ring.layer or drawn.came_from} {_open_words(left[0], True)}; left out"
+        text = f"{name}: of layer {ring.layer or drawn.came_from} {chain_words(left[0], True)}; left out"
         found.append(Finding("drawing-lines-open", Severity.NOTE, text))
     return tuple(found)
 

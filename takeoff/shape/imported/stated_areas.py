@@ -1,0 +1,60 @@
+"""What a file says its roof measures, beside ours. Files mix up true and plan areas: each is told by what it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from takeoff.model.faces import RawFaces, StatedPart
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.roof import Roof
+
+_SAME = 0.005  # share by which a stated area may differ from ours and still be it
+_WORDS = 12  # told in a finding at most
+
+
+def area_findings(raw: RawFaces, roof: Roof) -> tuple[Finding, ...]:
+    """A note that sets each of the file's areas of its roof parts beside the area of ours that it is; a warning where
+    none of them is a true area of ours, for then one of the two is wrong or something is left out."""
+    parts = {part.id: part for part in raw.parts if part.stated is StatedPart.ROOF}
+    stated: dict[str, list[tuple[str, float]]] = {}
+    for area in raw.stated_areas:
+        if area.part in parts:
+            name = parts[area.part].name or area.part
+            stated.setdefault(area.word, []).append((name, area.m2))
+    if not stated:
+        return ()
+    lines = [(word, *_line(word, given, roof)) for word, given in stated.items()]
+    true = [line for _, kind, line in lines if kind == "true"]
+    plan = [line for _, kind, line in lines if kind == "plan"]
+    none = [word for word, kind, _ in lines if kind == ""]
+    told = "; ".join([*true, *plan][:_WORDS])
+    left = f" No area of ours: {', '.join(none[:_WORDS])}." if none else ""
+    severity = Severity.NOTE if true else Severity.WARN
+    advice = (
+        "" if true else "Look whether a part of the roof is missing, or whether the file's areas are those in plan."
+    )
+    text = f"{raw.came_from} states areas of its own. {told + '.' if told else 'None of them is one of ours.'}{left}"
+    return (Finding("file-areas", severity, text, advice),)
+
+
+def _line(word: str, given: list[tuple[str, float]], roof: Roof) -> tuple[str, str]:
+    """What the areas of one word are, "true", "plan" or "", and the words for it."""
+    matches = [(name, m2, next(_matches(m2, roof), ("", ""))) for name, m2 in given]
+    kinds = {kind for _, _, (kind, _) in matches}
+    if len(kinds) != 1 or kinds == {""}:
+        whole = next(_matches(sum(m2 for _, m2 in given), roof), ("", ""))
+        return whole[0], f"{word}: together {sum(m2 for _, m2 in given):.2f} m2, {whole[1]}"
+    listed = ", ".join(f"{name} {m2:.2f} m2" for name, m2, _ in matches[:_WORDS])
+    ours = list(dict.fromkeys(what for _, _, (_, what) in matches))
+    return kinds.pop(), f"{word}: {listed}: {', '.join(ours[:_WORDS])}"
+
+
+def _matches(m2: float, roof: Roof) -> Iterator[tuple[str, str]]:
+    """Areas of ours that are this large, each as ("true" or "plan", words for it)."""
+    ours = [("true", f"our true area of {plane.id}", plane.area_mm2) for plane in roof.planes]
+    ours += [("true", "our true area of the whole roof", sum(plane.area_mm2 for plane in roof.planes))]
+    ours += [("plan", f"our plan area of {plane.id}", plane.plan_area_mm2) for plane in roof.planes]
+    ours += [("plan", "our plan area of the whole roof", sum(plane.plan_area_mm2 for plane in roof.planes))]
+    near = [(abs(mm2 / 1e6 - m2), kind, words) for kind, words, mm2 in ours if abs(mm2 / 1e6 - m2) <= _SAME * m2]
+    for _, kind, words in sorted(near, key=lambda found: found[0]):
+        yield kind, words
