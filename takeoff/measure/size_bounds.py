@@ -73,7 +73,7 @@ def _boards_m(wall: Elevation, job: Job, catalogue: Catalogue) -> float:
     """Metres of boards of a wall if it carried the narrowest board of the job."""
     if job.walls is None:
         return 0.0
-    boards = [zone.board for zone in job.walls.zones]
+    boards = [zone.board for zone in job.walls.zones if zone.board is not None]
     known = [catalogue.boards[board].cover_mm for board in boards if isinstance(board, str)]
     covers = [*known, *(board.cover_mm for board in boards if not isinstance(board, str))]
     narrowest = max(LEAST_COVER_MM, min((cover for cover in covers if cover), default=100.0))
