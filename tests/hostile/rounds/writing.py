@@ -14,6 +14,7 @@ import subprocess
 import sys
 import tempfile
 import time
+import warnings
 from contextlib import suppress
 from functools import cache
 from pathlib import Path
@@ -178,7 +179,9 @@ def start_writer(number: int, out: Path) -> int:
     from takeoff.write.atomic import write_set
 
     whole, facts = sets()[number]
-    process = os.fork()
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of threads beside: the child writes files and ends
+        process = os.fork()
     if process:
         return process
     code = 1
