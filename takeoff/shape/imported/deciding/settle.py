@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from takeoff.model.faces import RawFaces
+from takeoff.model.faces import RawFaces, RawPart
 from takeoff.model.findings import Finding
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.shape.imported.deciding.axis import decide_axis, turned
@@ -17,11 +17,13 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Settled:
-    """A model in mm, z up: points (n, 3), triangles into them, the polygon each was cut from, and what was decided."""
+    """A model in mm, z up: points (n, 3), triangles into them, the polygon and part of each, and what was decided."""
 
     points_mm: Points
     triangles: Numbers
     polygon_of: Numbers
+    part_of: Numbers
+    parts: tuple[RawPart, ...]
     came_from: str
     findings: tuple[Finding, ...]
 
@@ -32,4 +34,12 @@ def settle(raw: RawFaces, job: ShapeJob) -> Settled:
     up, findings = decide_axis(raw, job)
     points = turned(raw.points, up)
     factor, said = decide_unit(raw, points, job)
-    return Settled(points * factor, raw.triangles, raw.polygon_of, raw.came_from, (*raw.findings, *findings, *said))
+    return Settled(
+        points_mm=points * factor,
+        triangles=raw.triangles,
+        polygon_of=raw.polygon_of,
+        part_of=raw.part_of,
+        parts=raw.parts,
+        came_from=raw.came_from,
+        findings=(*raw.findings, *findings, *said),
+    )
