@@ -53,6 +53,15 @@ class RawPart:
     storey: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class StatedArea:
+    """An area that a file itself gives for one of its parts: the part's id, the file's word for it, and m2."""
+
+    part: str
+    word: str
+    m2: float
+
+
 WHOLE = RawPart("1")
 """The one part of a file that names none."""
 
@@ -65,6 +74,7 @@ class RawFaces:
     which polygon of the file a triangle was cut from, numbers never shared between parts; `part_of` (m,): its part, a
     place in `parts`, of which there is at least one. `stated_unit_mm`: mm to one unit where format or file state it,
     `stated_up`: the axis that the FORMAT fixes (glTF y, CityJSON and IFC z); None where nothing is stated.
+    `stated_areas`: what the file says its parts measure.
     """
 
     points: Points
@@ -75,6 +85,7 @@ class RawFaces:
     parts: tuple[RawPart, ...] = (WHOLE,)
     stated_unit_mm: float | None = None
     stated_up: Axis | None = None
+    stated_areas: tuple[StatedArea, ...] = ()
     findings: tuple[Finding, ...] = ()
 
 
@@ -89,7 +100,7 @@ def raw_faces(
 ) -> RawFaces:
     """RawFaces from lists or arrays; every triangle its own polygon and all of one part where nothing else is given.
 
-    `stated`: any of parts, stated_unit_mm, stated_up, findings.
+    `stated`: any of parts, stated_unit_mm, stated_up, stated_areas, findings.
     """
     import numpy as np
 

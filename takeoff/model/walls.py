@@ -37,10 +37,23 @@ class Corner:
 
 
 @dataclass(frozen=True, slots=True)
+class GroundPart:
+    """A part of the ground along a wall, from its left end [mm]: "paved", "unpaved" or a "deck"; its level over the
+    finished floor."""
+
+    left_mm: float
+    right_mm: float
+    level_mm: float
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
 class Elevation:
     """One wall seen from outside. `wall` is the 1-based wall (wall-line edge); `outline_xy` its cladding outline on
     framing (base at -floor_lap, raked top under gables), counter-clockwise. `ground_mm` is the ground's height at
-    left and right end.
+    left and right end. `roof`: whose wall line it stands on, "" where it is given by itself; `floors_mm` the floors of
+    its storeys; `covered_xy` what of the outline is not clad: behind a lower roof, or closed by another part of the
+    building; `grounds` the parts of the ground that differ from the rest.
     """
 
     id: str
@@ -58,6 +71,10 @@ class Elevation:
     a_mm: Point2  # plan, left end seen from outside
     b_mm: Point2
     findings: tuple[Finding, ...] = ()
+    roof: str = ""
+    floors_mm: tuple[float, ...] = (0.0,)
+    covered_xy: tuple[Ring2, ...] = ()
+    grounds: tuple[GroundPart, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +82,9 @@ class BoardPiece:
     """One board on a wall, as laid: `outline_xy` its visible or covered shape; `length_mm` what must be cut for it.
 
     `row` counts courses from the base (horizontal) or boards from the left (vertical). `ripped_mm` is its width where
-    it is ripped, 0 for a full board; `notched` when an opening cuts part of its width.
+    it is ripped, 0 for a full board; `notched` when an opening cuts part of its width. `past_mm`: how far it begins
+    before what is seen of it, where a raked foot cuts its hidden lap. `rakes_deg`: how far off square an upright board
+    is cut at its foot and its top.
     """
 
     id: str
@@ -76,13 +95,15 @@ class BoardPiece:
     length_mm: float
     ripped_mm: float = 0.0
     notched: bool = False
+    past_mm: float = 0.0
+    rakes_deg: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
 class WallBoards:
     """The boards of one zone on one wall: `direction` "horizontal" or "vertical"; `cover_mm` as set out (even
     coursing may be below the nominal cover); `net_mm2` wall net of openings; `marks_mm` the storey rod (course lines)
-    or board lines."""
+    or board lines; `breaks_mm` the level breaks of upright boards over the floor."""
 
     wall: int
     zone: str
@@ -97,3 +118,4 @@ class WallBoards:
     marks_mm: tuple[float, ...]
     working: Working
     findings: tuple[Finding, ...] = ()
+    breaks_mm: tuple[float, ...] = ()

@@ -19,6 +19,24 @@ def _mesh(path: Path, _: ShapeJob) -> RawFaces:
     return read_mesh(path)
 
 
+def _three_mf(path: Path, _: ShapeJob) -> RawFaces:
+    from takeoff.read.three_mf import read_three_mf
+
+    return read_three_mf(path)
+
+
+def _cityjson(path: Path, shape_job: ShapeJob) -> RawFaces:
+    from takeoff.read.cityjson.cityjson import read_cityjson
+
+    return read_cityjson(path, shape_job)
+
+
+def _ifc(path: Path, shape_job: ShapeJob) -> RawFaces:
+    from takeoff.read.ifc.ifc import read_ifc
+
+    return read_ifc(path, shape_job)
+
+
 READERS: Mapping[str, Reader] = {
     ".obj": _mesh,
     ".stl": _mesh,
@@ -26,6 +44,11 @@ READERS: Mapping[str, Reader] = {
     ".glb": _mesh,
     ".gltf": _mesh,
     ".off": _mesh,
+    ".3mf": _three_mf,
+    ".ifc": _ifc,
+    ".city.json": _cityjson,
+    ".json": _cityjson,
+    ".jsonl": _cityjson,
 }
 """Reader by the ending of a file's name, in small letters; the longest ending that fits is taken."""
 

@@ -6,13 +6,15 @@ corner it stops short by as much (practice: corner-to-corner boards are measured
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from takeoff.basics.polygons import rings_area
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2
+from takeoff.basics.vectors import Point2, Ring2
+from takeoff.measure.cladding.face_rings import GRID_MM, Rings, rings_of
 from takeoff.model.walls import Elevation
-from takeoff.shape.walls.wall_tops import Top, clipped, highest_between
+from takeoff.shape.walls.wall_tops import Top, clipped
 
 CRUMB_MM = TOLERANCES.same_point_mm
 
@@ -37,7 +39,11 @@ class Hole:
 class Face:
     """The clad face of one wall, in wall axes (x from the left end of the framing, y over the floor) [mm].
 
-    It reaches from `left` to `right` and from `base` up to the chain `top`; `frame_top` is the frame height.
+    It reaches from `left` to `right` and from `base` up to the chain `top`; `frame_top` is the frame height. Where that
+    is not all of it - a part stands behind a lower roof, or is clad otherwise - `rings` are what is left: for each part
+    its outer ring and the holes in it. `levels`: the floors of the storeys over its lowest. `breaks`: level
+    breaks of its upright boards. Where several zones clad a wall, `part` numbers them, `joins` are the lines at which
+    this one meets another, `flashed` those of them whose flashing is counted with it.
     """
 
     wall: int
@@ -47,6 +53,22 @@ class Face:
     frame_top: float
     top: Top
     holes: tuple[Hole, ...]
+    rings: tuple[tuple[Ring2, ...], ...] = ()
+    levels: tuple[float, ...] = ()
+    breaks: tuple[float, ...] = ()
+    part: int = 1
+    joins: tuple[tuple[Point2, ...], ...] = ()
+    flashed: tuple[tuple[Point2, ...], ...] = ()
+
+    @property
+    def tag(self) -> str:
+        """What marks of its pieces begin with: the wall, and the part where there are several."""
+        return f"{self.wall}" if self.part == 1 else f"{self.wall}-{self.part}"
+
+    @property
+    def group(self) -> str:
+        """The wall, and the part where there are several, in words."""
+        return f"wall {self.wall}" if self.part == 1 else f"wall {self.wall} part {self.part}"
 
     @property
     def width(self) -> float:
@@ -56,17 +78,20 @@ class Face:
     @property
     def peak(self) -> float:
         """Highest point of the top [mm]."""
-        return max(y for _, y in self.top)
+        return max((y for part in self.rings for _, y in part[0]), default=max(y for _, y in self.top))
 
     @property
     def gross_mm2(self) -> float:
         """Area with openings in it [mm2]."""
+        if self.rings:
+            return sum(rings_area(part) for part in self.rings)
         return sum((b[0] - a[0]) * ((a[1] + b[1]) / 2.0 - self.base) for a, b in pairwise(self.top))
 
     @property
-    def net_mm2(self) -> float:
-        """Area without openings [mm2]."""
-        return self.gross_mm2 - sum(hole.width * (hole.head - hole.foot) for hole in self.holes)
+    def whole(self) -> tuple[tuple[Ring2, ...], ...]:
+        """Its parts, each an outer ring counter-clockwise and the holes in it; openings are none of these."""
+        foot = ((self.left, self.base), (self.right, self.base))
+        return self.rings or (((*foot, *reversed(self.top)),),)
 
 
 def face_of(elevation: Elevation, past_left: float, past_right: float) -> Face:
@@ -85,7 +110,7 @@ def face_of(elevation: Elevation, past_left: float, past_right: float) -> Face:
         )
         for opening in elevation.openings
     )
-    return Face(
+    face = Face(
         wall=elevation.wall,
         left=left,
         right=right,
@@ -93,7 +118,58 @@ def face_of(elevation: Elevation, past_left: float, past_right: float) -> Face:
         frame_top=elevation.height_mm,
         top=_whole(clipped(tuple(top), left, right)),
         holes=tuple(hole for hole in holes if hole.width > CRUMB_MM),
+        levels=elevation.floors_mm[1:],
     )
+    return _less_covered(face, elevation) if elevation.covered_xy else face
+
+
+def _less_covered(face: Face, elevation: Elevation) -> Face:
+    """The face without what lower roofs cover of it; at a corner they cover it as far as it goes."""
+    from shapely import difference, union_all
+    from shapely.geometry import Polygon
+
+    covered = [Polygon(_drawn_out(ring, face, elevation.width_mm)) for ring in elevation.covered_xy]
+    left = difference(Polygon(face.whole[0][0]), union_all(covered, grid_size=GRID_MM), grid_size=GRID_MM)
+    return with_rings(face, rings_of(left))
+
+
+def _drawn_out(ring: Ring2, face: Face, width_mm: float) -> list[Point2]:
+    """What is covered of a wall, drawn on level from the ends of its framing to those of its face."""
+    points: list[Point2] = []
+    for a, b in pairwise((*ring, ring[0])):
+        points.append(a)
+        for end, to in ((0.0, min(0.0, face.left)), (width_mm, max(width_mm, face.right))):
+            if max(abs(a[0] - end), abs(b[0] - end)) <= CRUMB_MM and to != end:
+                points += [(to, a[1]), (to, b[1])]
+    return points
+
+
+def with_rings(face: Face, rings: tuple[Rings, ...]) -> Face:
+    """A face of which those parts are left: its foot, height and sides with them, openings where they are."""
+    points = [point for part in rings for point in part[0]]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    base, peak = max(face.base, min(ys)), max(ys)
+    return replace(
+        face,
+        left=min(xs),
+        right=max(xs),
+        base=base,
+        frame_top=min(face.frame_top, peak) if face.frame_top > base + CRUMB_MM else peak,
+        holes=tuple(
+            replace(hole, left=max(hole.left, min(xs)), right=min(hole.right, max(xs)), foot=max(hole.foot, base))
+            for hole in face.holes
+            if _holds(rings, hole)
+        ),
+        rings=rings,
+    )
+
+
+def _holds(rings: tuple[Rings, ...], hole: Hole) -> bool:
+    """Whether anything of an opening lies in a region."""
+    from shapely.geometry import Polygon, box
+
+    ring = box(hole.left, hole.foot, hole.right, hole.head)
+    return any(Polygon(part[0], part[1:]).intersection(ring).area > TOLERANCES.least_area_mm2 for part in rings)
 
 
 def _whole(points: Top) -> Top:
@@ -145,8 +221,3 @@ def without(stretch: tuple[float, float], cuts: list[tuple[float, float]]) -> li
     if end - left > CRUMB_MM:
         kept.append((left, end))
     return kept
-
-
-def highest(face: Face, x0: float, x1: float) -> float:
-    """Highest point of the top over x0..x1, which may reach past the face [mm]."""
-    return highest_between(face.top, max(x0, face.left), min(x1, face.right))

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from math import ceil
+from math import ceil, dist
 
+from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.battens import foot_stretches
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest
-from takeoff.measure.cladding.zones import Zone
+from takeoff.measure.cladding.face import CRUMB_MM, Face, without
+from takeoff.measure.cladding.face_parts import columns_at, over
+from takeoff.measure.cladding.level_breaks import break_lines
+from takeoff.measure.cladding.nail_sizes import nail
+from takeoff.measure.cladding.zones import SHEETS, Zone
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.items import Made
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, WallBoards
@@ -19,7 +24,11 @@ HEAD_FLASHING = "head_flashing"
 SILL_TRAY = "sill_tray"
 INNER_CORNER = "internal_corner_flashing"
 CORNER_BACK = "corner_back_flashing"
-FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK)
+LEVEL_BREAK = "level_break_flashing"
+SHEET_CORNER = "sheet_corner_flashing"
+LEVEL_JOIN = "zone_flashing_level"
+UPRIGHT_JOIN = "zone_flashing_upright"
+FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK, LEVEL_BREAK, LEVEL_JOIN, UPRIGHT_JOIN, SHEET_CORNER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +42,14 @@ class WallEnds:
 
 def end_heights(face: Face) -> tuple[float, float]:
     """Height of the cladding at the left and right end [mm]."""
-    return face.top[0][1] - face.base, face.top[-1][1] - face.base
+    left, right = (sum(high - low for low, high in columns_at(face, x)) for x in (face.left, face.right))
+    return left, right
 
 
 def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
     """Boards of boxed corners: the wide one on a wall's left end, the narrow one on its right, with a scriber to each
     on horizontal boards (renovation guide: 100 x 25 and 75 x 25 with scribers)."""
-    if settings.word("corner_style") != "boxed":
+    if settings.word("corner_style") != "boxed" or zone.direction == SHEETS:
         return ()
     left, right = end_heights(face)
     runs: list[RunDemand] = []
@@ -48,7 +58,7 @@ def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings
             names = (setting, "scriber_timber") if zone.direction == "horizontal" else (setting,)
             for name in names:
                 item = settings.word(name)
-                runs.append(_run(face, f"X{face.wall}.{len(runs) + 1}", item, height, settings.term(name)))
+                runs.append(_run(face, f"X{face.tag}.{len(runs) + 1}", item, height, settings.term(name)))
     return tuple(runs)
 
 
@@ -58,7 +68,7 @@ def scriber_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand,
         return ()
     item = settings.word("scriber_timber")
     return tuple(
-        _run(face, f"S{face.wall}.{n}", item, hole.head - hole.foot)
+        _run(face, f"S{face.tag}.{n}", item, hole.head - hole.foot)
         for n, hole in enumerate((hole for hole in face.holes for _ in range(2)), start=1)
     )
 
@@ -69,14 +79,15 @@ def packer_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, 
         return ()
     item = settings.word("starter_packer")
     return tuple(
-        _run(face, f"Y{face.wall}.{n}", item, b - a, settings.term("starter_packer"))
-        for n, (a, b) in enumerate(foot_stretches(face), start=1)
+        _run(face, f"Y{face.tag}.{n}", item, b - a, settings.term("starter_packer"))
+        for n, (a, b) in enumerate(foot_stretches(face, at_zones=True), start=1)
     )
 
 
 def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
     """Head flashing over every opening, sill tray under every one whose sill is over the floor, internal corners, and
-    behind boxed outside corners of level boards a back-flashing (mitred ones have soakers).
+    behind boxed outside corners of level boards a back-flashing (mitred ones have soakers); along every level break and
+    every line to another zone.
 
     Head flashing and tray reach past each jamb by settings head_past_jamb_mm and sill_past_jamb_mm.
     """
@@ -86,15 +97,27 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
 
     def add(item: str, length: float, past: str = "") -> None:
         terms = tuple(settings.term(name) for name in ("wall_flashing_lap_mm", past) if name)
-        run = _run(face, f"F{face.wall}.{len(runs) + 1}", item, length, *terms)
+        run = _run(face, f"F{face.tag}.{len(runs) + 1}", item, length, *terms)
         runs.append(replace(run, lap_mm=lap))
 
     for hole in face.holes:
-        if hole.head < highest(face, hole.left, hole.right) - CRUMB_MM:
+        if over(hole, face):
             add(HEAD_FLASHING, hole.width + 2.0 * head, "head_past_jamb_mm")
         if hole.foot > max(face.base, 0.0) + CRUMB_MM:
             add(SILL_TRAY, hole.width + 2.0 * sill, "sill_past_jamb_mm")
+    for _, a, b in break_lines(face, face.breaks):
+        add(LEVEL_BREAK, b - a)
+    for start, end in face.flashed:
+        level = abs(end[1] - start[1]) <= CRUMB_MM
+        holes = [(h.left, h.right) for h in face.holes if h.foot <= start[1] + CRUMB_MM < h.head] if level else []
+        for x0, x1 in without((start[0], end[0]), holes) if level else ((0.0, dist(start, end)),):
+            add(LEVEL_JOIN if level else UPRIGHT_JOIN, x1 - x0)
     left, right = end_heights(face)
+    if zone.direction == SHEETS:
+        if ends.left.kind == "external":
+            add(SHEET_CORNER, left)
+        if ends.right.kind == "external" and not ends.right_shared:
+            add(SHEET_CORNER, right)
     if ends.left.kind == "internal":
         add(INNER_CORNER, left)
     if ends.right.kind == "internal" and not ends.right_shared:
@@ -143,29 +166,41 @@ def crossings(boards: WallBoards, lines_mm: tuple[float, ...]) -> int:
     return total
 
 
-def nails(crossed: Iterable[tuple[Zone, int]], settings: Settings) -> tuple[Quantity, ...]:
-    """Board nails with spares, one line for all boards. crossed: board crossings of each wall with its zone."""
-    spare = settings.number("nail_spare_pct")
+def nails(
+    crossed: Iterable[tuple[Zone, int]], cavity_mm: float, settings: Settings
+) -> tuple[tuple[Quantity, ...], tuple[Made, ...]]:
+    """Board nails with spares, a line for each size. crossed: board crossings of each wall with its zone."""
     parts: dict[str, tuple[Zone, int]] = {}
     for zone, count in crossed:
         parts[zone.name] = (zone, parts.get(zone.name, (zone, 0))[1] + count)
-    total = sum(count * nails_per_crossing(zone, settings) for zone, count in parts.values())
-    if not total:
-        return ()
-    terms = [
-        Term(f"crossings of {zone.board.name}", count, "each", None, name) for name, (zone, count) in parts.items()
-    ]
+    sizes: dict[str, list[tuple[Zone, int]]] = {}
+    made: dict[str, tuple[Made, tuple[Term, ...]]] = {}
+    for zone, count in parts.values():
+        found = nail("board nail", zone.board.thickness_mm + cavity_mm, "nail_diameter_mm", settings)
+        made[found[0].id] = found
+        sizes.setdefault(found[0].id, []).append((zone, count))
+    quantities = tuple(
+        _nail_line(item, zones, made[item][1], settings) for item, zones in sizes.items() if any(n for _, n in zones)
+    )
+    return quantities, tuple(made[quantity.item][0] for quantity in quantities)
+
+
+def _nail_line(item: str, zones: list[tuple[Zone, int]], size: tuple[Term, ...], settings: Settings) -> Quantity:
+    spare = settings.number("nail_spare_pct")
+    total = sum(count * nails_per_crossing(zone, settings) for zone, count in zones)
+    terms = [Term(f"crossings of {zone.board.name}", count, "each", None, zone.name) for zone, count in zones]
     terms += [
-        Term(f"nails a crossing of {zone.board.name}", nails_per_crossing(zone, settings), "each", None, name)
-        for name, (zone, _) in parts.items()
+        Term(f"nails a crossing of {zone.board.name}", nails_per_crossing(zone, settings), "each", None, zone.name)
+        for zone, _ in zones
     ]
-    terms += [_from_butt(name, zone, settings) for name, (zone, _) in parts.items() if zone.board.kind == "bevel_back"]
+    terms += [_from_butt(zone.name, zone, settings) for zone, _ in zones if zone.board.kind == "bevel_back"]
     rule = Working(
-        "nails = crossings of boards and battens x nails a crossing x (1 + spare); bevel-back has one",
-        (*terms, settings.term("nail_wide_board_mm"), settings.term("nail_spare_pct")),
+        "nails = crossings of boards and battens x nails a crossing x (1 + spare); bevel-back has one; long "
+        "enough to go through board and cavity and into timber",
+        (*terms, *size, settings.term("nail_wide_board_mm"), settings.term("nail_spare_pct")),
     )
     figure = ceil(total * (1.0 + spare / 100.0) - 1e-9)
-    return (Quantity("cladding.nails", "board nail", figure, "each", tuple(parts), rule),)
+    return Quantity(f"cladding.{item}", item, figure, "each", tuple(zone.name for zone, _ in zones), rule)
 
 
 def _from_butt(name: str, zone: Zone, settings: Settings) -> Term:
@@ -177,7 +212,7 @@ def _from_butt(name: str, zone: Zone, settings: Settings) -> Term:
 
 def primer(boards: Iterable[WallBoards], longest_mm: int, settings: Settings) -> tuple[Quantity, ...]:
     """Primer for cut ends: two for each piece, pieces counted as the longest board allows [L]."""
-    ends = sum(2 * ceil(piece.length_mm / longest_mm) for wall in boards for piece in wall.pieces)
+    ends = sum(2 * max(1, count_up(piece.length_mm, longest_mm)) for wall in boards for piece in wall.pieces)
     if not ends:
         return ()
     rule = Working(

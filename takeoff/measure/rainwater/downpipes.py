@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from takeoff.basics.rounding import count_up
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.measure.rainwater.gutter_checks import area_rule_section_mm2
 from takeoff.measure.rainwater.gutter_types import by_types, least_section_mm2, type_capacity
@@ -20,6 +21,7 @@ from takeoff.measure.rainwater.placing import (
     Limits,
     PipeGround,
 )
+from takeoff.measure.rainwater.roof_ends import hung_stretches
 from takeoff.measure.rainwater.sizing import Capacity, pipe_capacity
 from takeoff.measure.rainwater.spreaders import has_room
 from takeoff.measure.rainwater.stretches import Stretch, Windows, stretch_at, stretches
@@ -70,12 +72,24 @@ def plan_downpipes(
 
 
 def _has_room(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen, along_mm: float) -> bool:
-    return run.internal or has_room(along_mm, run, roofs, chosen)
+    hangs = any(
+        part.start_mm - TOLERANCES.same_length_mm
+        <= along_mm
+        <= part.start_mm + part.length_mm + TOLERANCES.same_length_mm
+        for part in _hung(run, roofs, chosen)
+    )
+    return run.internal or (hangs and has_room(along_mm, run, roofs, chosen))
+
+
+def _hung(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> tuple[Stretch, ...]:
+    """The stretches of a run on which a gutter hangs, for its outlets."""
+    sole = chosen.settings.number("gutter_sole_below_eave_mm")
+    return hung_stretches(run, roofs, sole, chosen.gutter.width_mm)
 
 
 def _windows(roofs: Sequence[Roof], walls: WallsJob | None) -> Windows:
     """Openings of the job's walls, with the roof that the walls stand under."""
-    if walls is None or walls.elevations or not roofs:
+    if walls is None or (walls.elevations and walls.height_mm is None) or not roofs:
         return Windows()
     return Windows(walls.roof or roofs[0].name, tuple(walls.openings))
 
@@ -92,7 +106,7 @@ def snap_places(
         nearest: Snapped | None = None
         for run in gutters:
             ox, oy, _ = origins.get(run.roof, (0.0, 0.0, 0.0))
-            for part in stretches(run):
+            for part in _hung(run, roofs, chosen):
                 along, out = part.along(x - ox, y - oy)
                 on = min(max(along, 0.0), part.length_mm)
                 off = ((along - on) ** 2 + out**2) ** 0.5

@@ -4,12 +4,25 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from takeoff.model.faces import Axis, Unit
 from takeoff.model.job.edges import ROOF_WORDS, EdgeJob, SprocketJob, TwoSlopes
 from takeoff.model.job.fields import Bearing, Height, Length, Name, Offset, Part, Pitch, PlanPoint, PlanRing
 
+
+def _as_text(value: object) -> object:
+    """A number typed where an id or name is meant."""
+    return str(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+_ID = {"type": "string", "minLength": 1, "maxLength": 255}
+PartName = Annotated[
+    str,
+    Field(min_length=1, max_length=255),
+    BeforeValidator(_as_text),
+    WithJsonSchema({"anyOf": [_ID, {"type": "integer", "minimum": 1}]}),
+]
 BodyName = Annotated[str, Field(min_length=1, max_length=255)] | Annotated[int, Field(ge=1)]
 
 
@@ -34,8 +47,8 @@ class ShapeJob(Part):
     layer: Annotated[str, Field(min_length=1, max_length=255)] | None = Field(
         default=None, description="layer of a drawing that holds the outline"
     )
-    part: Annotated[str, Field(min_length=1, max_length=255)] | None = Field(
-        default=None, description="which building or part of the file is meant: its id or name there"
+    part: PartName | None = Field(
+        default=None, description="which building, part or ring of the file is meant: its id, name or number there"
     )
     unit: Unit | None = Field(default=None, description="unit of the file; without it the shape must leave no doubt")
     up: Axis | None = Field(default=None, description="axis that points up; without it the shape must leave no doubt")

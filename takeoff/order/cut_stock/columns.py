@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.order.cut_stock.bounds import next_bought
 from takeoff.order.cut_stock.master import Column, LinearMaster
 from takeoff.order.cut_stock.pricing import Knapsack
@@ -14,14 +15,13 @@ from takeoff.order.cut_stock.problem import Problem
 # prices are whole numbers of 1/2^20 mm: rounding them down costs a bound less than 0.001 mm on a thousand pieces
 PRICE_SCALE = 1 << 20
 # a pattern must be worth this much more than its bar to be taken in [mm]; the solver is no more exact
-SLACK_MM = 1e-4
+SLACK_MM = TOLERANCES.price_mm
 
 
 @dataclass(frozen=True, slots=True)
 class Relaxed:
-    """The linear programme at its end: cost [mm], share of each known column, a proven bound [mm]."""
+    """The linear programme at its end: share of each known column, a proven bound [mm]."""
 
-    cost_mm: float
     shares: tuple[float, ...]
     bound_mm: Fraction
     complete: bool  # every piece is covered and no pattern could lower the cost
@@ -42,11 +42,11 @@ def generate(
     """
     problem = master.problem
     best = Fraction(0)
-    cost, shares, complete = 0.0, [0.0], False
+    shares, complete = [0.0], False
     used = 0
     while used < rounds:
         used += 1
-        cost, shares, duals, limits = master.solve()
+        shares, duals, limits = master.solve()
         trial = tuple(max(0, int(dual * PRICE_SCALE)) for dual in duals)
         charges = _charges(problem, limits)
         sack = Knapsack(problem.widths, trial, demands, max(problem.rooms))
@@ -67,7 +67,7 @@ def generate(
             break
         if best > cutoff_mm:
             break
-    return Relaxed(cost, tuple(shares), best, complete, used)
+    return Relaxed(tuple(shares), best, complete, used)
 
 
 def _charges(problem: Problem, limits: Sequence[float]) -> list[float]:

@@ -11,11 +11,13 @@ from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
 from takeoff.model.products import Catalogue, Roll
 from takeoff.read.catalogue import codes, load_catalogue
-from takeoff.read.job.job_bounds import bound_faults
+from takeoff.read.job.job_bounds import MOST_WALLS, bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
+from takeoff.read.job.setting_clashes import clash_faults
 from takeoff.read.job.settings import setting_faults, site_faults
+from takeoff.read.outlines.drawing_files import is_drawing
 
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
 
@@ -39,7 +41,12 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _profile_faults(job)
     faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)
-    return faults
+    return faults or clash_faults(job, catalogue)
+
+
+def drawn_later(roof: RoofJob) -> bool:
+    """Whether a roof's outline stands in a drawing that is not read yet: its edges are checked once it is."""
+    return roof.drawn is not None and is_drawing(roof.drawn.file)
 
 
 def edge_count(roof: RoofJob) -> int | None:
@@ -75,7 +82,9 @@ def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: C
     if ring is not None:
         faults += _outline_faults(roof, at, ring)
     elif roof.courtyards:
-        faults.append(((*at, "courtyards"), "belong to an outline or a wall line, not to a mesh"))
+        faults.append(((*at, "courtyards"), "belong to an outline or a wall line, not to a shape from a file"))
+    if drawn_later(roof):
+        return faults
     faults += _edge_faults(roof, at)
     faults += _bare_faults(roof, (*at, "no_spouting_on"), roof.no_spouting_on)
     if i == 0:
@@ -169,6 +178,11 @@ def _product_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     return [(path, _unknown(what, name, known)) for path, what, name, known in named if name and name not in known]
 
 
+def _lined(job: Job) -> list[RoofJob]:
+    """The roofs that have a wall line."""
+    return [roof for roof in job.roofs if roof.drawn is None and roof.wall_line is not None]
+
+
 def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     walls = job.walls
     if walls is None:
@@ -177,17 +191,25 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     names = [roof.name for roof in job.roofs]
     if walls.roof is not None and walls.roof not in names:
         return [(("walls", "roof"), _unknown("roof", walls.roof, names))]
-    count = len(walls.elevations)
-    if not walls.elevations:
-        roof = job.roofs[names.index(walls.roof)] if walls.roof else (job.roofs[0] if job.roofs else None)
-        if roof is not None and roof.drawn is not None:
-            text = f"roof {roof.name} comes from a model, which gives no walls to clad; give each wall under elevations"
-            return [(("walls",), text)]
-        if roof is None or roof.wall_line is None:
+    if walls.drawn_elevations:  # checked once they are read
+        return []
+    count, alone = len(walls.elevations), not walls.storeys and (walls.height_mm is None or not _lined(job))
+    if not (walls.elevations and alone):
+        named = [roof for roof in job.roofs if walls.roof in (None, roof.name)]
+        lined = [roof for roof in _lined(job) if roof in named]
+        if any(drawn_later(roof) for roof in named):
+            return []
+        if named and named[0].drawn is not None and not lined:
+            # how many walls a model has is known when it is read
+            return _zone_faults(walls.zones, MOST_WALLS, catalogue, [*catalogue.profiles, *job.profiles])
+        if not lined:
             return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
-        count = edge_count(roof) or 0
-        if walls.height_mm is None:
+        count += sum(edge_count(roof) or 0 for roof in lined)
+        if walls.height_mm is None and {roof.name for roof in lined} - {storey.roof for storey in walls.storeys}:
             faults.append((("walls",), "needs height_mm, floor to the soffit line or plate"))
+    for i, storey in enumerate(walls.storeys):
+        if storey.roof not in names:
+            faults.append((("walls", "storeys", i, "roof"), _unknown("roof", storey.roof, names)))
     for i, opening in enumerate(walls.openings):
         if opening.wall > count:
             faults.append(
@@ -196,17 +218,19 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     for n in walls.ground_by_wall:
         if not 1 <= n <= count:
             faults.append((("walls", "ground_by_wall", n), f"there is no wall {n}; walls go from 1 to {count}"))
-    return faults + _zone_faults(walls.zones, count, catalogue)
+    return faults + _zone_faults(walls.zones, count, catalogue, [*catalogue.profiles, *job.profiles])
 
 
-def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list[Fault]:
+def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue, profiles: list[str]) -> list[Fault]:
     faults: list[Fault] = []
     taken: dict[int, int] = {}
-    rest = [i for i, zone in enumerate(zones) if zone.walls is None]
+    rest = [i for i, zone in enumerate(zones) if zone.walls is None and not zone.shaped]
     for i in rest[1:]:
         faults.append((("walls", "zones", i), f"zones {rest[0] + 1} and {i + 1} both take the walls no other names"))
     for i, zone in enumerate(zones):
         at = ("walls", "zones", i)
+        if zone.profile is not None and zone.profile not in profiles:
+            faults.append(((*at, "profile"), _unknown("profile", zone.profile, profiles)))
         if isinstance(zone.board, str):
             board = catalogue.boards.get(zone.board)
             if board is None:
@@ -216,7 +240,8 @@ def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list
         for wall in zone.walls or []:
             if wall > count:
                 faults.append(((*at, "walls"), f"there is no wall {wall}; walls go from 1 to {count}"))
-            elif wall in taken:
+            elif wall in taken and not zone.shaped:
                 faults.append(((*at, "walls"), f"wall {wall} is already clad by zone {taken[wall] + 1}"))
-            taken.setdefault(wall, i)
+            if not zone.shaped:
+                taken.setdefault(wall, i)
     return faults

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.wind import zone_in, zone_term, zone_words
 from takeoff.model.basis import Term
 from takeoff.model.code_rules import NOT_ALLOWED, RuleSet, ScrewPattern, ScrewRow
@@ -17,7 +18,7 @@ from takeoff.model.measured import RoofScrews
 from takeoff.model.products import Profile, ProfileKind
 from takeoff.model.settings import Settings
 
-_SLACK_MM = 0.5  # a bay this much over a table's span is that span
+_SLACK_MM = TOLERANCES.long_mm
 
 
 def roof_screws(
@@ -112,7 +113,7 @@ def _not_allowed(
         Severity.STOP,
         f"{profile.name} of {bmt_mm:.2f} mm on purlins up to {span_mm:.0f} mm apart: the code allows no fixing in a "
         f"{zone_words(zone)} wind zone.",
-        cure or "Have the fixing designed, and set screws_end and screws_middle.",
+        cure or "Have the fixing designed, and add it: `settings: {screws_end: 5, screws_middle: 3}`.",
         source=rows[0].basis.words(),
     )
 
@@ -133,6 +134,6 @@ def _unknown(profile: Profile, bmt_mm: float, settings: Settings) -> Finding:
         Severity.WARN,
         f"No code gives a screw pattern for {profile.name} of {bmt_mm:.2f} mm, {profile.depth_mm:g} mm deep: "
         f"screws are counted as {end:g} a sheet on end rows, {between:g} between.",
-        "Set screws_end and screws_middle from its maker's table for the wind zone.",
+        "Add what its maker's table says for the wind zone: `settings: {screws_end: 5, screws_middle: 3}`.",
         source=settings.basis("screws_end").words(),
     )

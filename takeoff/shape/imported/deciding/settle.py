@@ -9,6 +9,7 @@ from takeoff.model.faces import RawFaces, RawPart
 from takeoff.model.findings import Finding
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.shape.imported.deciding.axis import decide_axis, turned
+from takeoff.shape.imported.deciding.stated_roof import stated_roof
 from takeoff.shape.imported.deciding.unit import decide_unit
 
 if TYPE_CHECKING:
@@ -17,7 +18,8 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Settled:
-    """A model in mm, z up: points (n, 3), triangles into them, the polygon and part of each, and what was decided."""
+    """A model in mm, z up: points (n, 3), triangles into them, the polygon and part of each, and what was decided.
+    `thick`: the file's roof are bodies with thickness, of which one face was taken."""
 
     points_mm: Points
     triangles: Numbers
@@ -25,6 +27,7 @@ class Settled:
     part_of: Numbers
     parts: tuple[RawPart, ...]
     came_from: str
+    thick: bool
     findings: tuple[Finding, ...]
 
 
@@ -34,12 +37,15 @@ def settle(raw: RawFaces, job: ShapeJob) -> Settled:
     up, findings = decide_axis(raw, job)
     points = turned(raw.points, up)
     factor, said = decide_unit(raw, points, job)
+    points = points * factor
+    roof = stated_roof(raw, points, job.face)
     return Settled(
-        points_mm=points * factor,
-        triangles=raw.triangles,
-        polygon_of=raw.polygon_of,
-        part_of=raw.part_of,
+        points_mm=points,
+        triangles=roof.triangles,
+        polygon_of=raw.polygon_of[roof.numbers],
+        part_of=raw.part_of[roof.numbers],
         parts=raw.parts,
         came_from=raw.came_from,
-        findings=(*raw.findings, *findings, *said),
+        thick=bool(roof.findings),
+        findings=(*raw.findings, *findings, *said, *roof.findings),
     )
