@@ -128,7 +128,7 @@ def look(
     unit: Annotated[str, typer.Option("--unit", metavar="UNIT", help="mm, cm, m, in or ft.")] = "",
     part: Annotated[str, typer.Option("--part", metavar="NAME", help="This building of a model alone.")] = "",
 ) -> None:
-    """Look at a file: its layers, rings and bodies with sizes and unit, and the lines that name them in a job."""
+    """List what a model or drawing holds, as a job names it."""
     from takeoff import looking
 
     found = looking.look(file, layer, unit, part)

@@ -34,11 +34,11 @@ def check_size(
     covers = _covers(job, catalogue)
     sheeted = [plane for plane in planes if plane.covering is Covering.SHEETS]
     longest_mm = job.site.longest_piece_mm or inf
-    sheets = sum(_strips(plane, covers.get(plane.roof, 0.0), longest_mm) for plane in sheeted)
+    sheets = sum(_strips(plane, covers[plane.roof], longest_mm) for plane in sheeted)
     spacing_mm = job.purlins.spacing_mm or settings.number("purlin_spacing_mm")
     rows_m = sum(plane.area_mm2 for plane in sheeted) / spacing_mm / 1000.0
     boards_m = sum(_boards_m(wall, job, catalogue) for wall in walls)
-    on_one = [_strips(plane, covers.get(plane.roof, 0.0), longest_mm) for plane in sheeted]
+    on_one = [_strips(plane, covers[plane.roof], longest_mm) for plane in sheeted]
     on_one += [ceil(_boards_m(wall, job, catalogue) * 1000.0 / _PIECE_MM) for wall in walls]
     drawn = max([*on_one, ceil(rows_m * 1000.0 / _PIECE_MM)], default=0)
     figures = [
@@ -64,8 +64,6 @@ def _covers(job: Job, catalogue: Catalogue) -> Mapping[str, float]:
 
 
 def _strips(plane: RoofPlane, cover_mm: float, longest_mm: float) -> int:
-    if cover_mm <= 0.0:
-        return 0
     ring = plane.rings_uv[0]
     width, height = (max(point[k] for point in ring) - min(point[k] for point in ring) for k in (0, 1))
     return ceil(width / cover_mm) * max(1, ceil(height / max(longest_mm, 1.0)))
@@ -75,7 +73,7 @@ def _boards_m(wall: Elevation, job: Job, catalogue: Catalogue) -> float:
     """Metres of boards of a wall if it carried the narrowest board of the job."""
     if job.walls is None:
         return 0.0
-    boards = [zone.board for zone in job.walls.zones]
+    boards = [zone.board for zone in job.walls.zones if zone.board is not None]
     known = [catalogue.boards[board].cover_mm for board in boards if isinstance(board, str)]
     covers = [*known, *(board.cover_mm for board in boards if not isinstance(board, str))]
     narrowest = max(LEAST_COVER_MM, min((cover for cover in covers if cover), default=100.0))

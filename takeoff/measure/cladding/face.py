@@ -42,7 +42,8 @@ class Face:
     It reaches from `left` to `right` and from `base` up to the chain `top`; `frame_top` is the frame height. Where that
     is not all of it - a part stands behind a lower roof, or is clad otherwise - `rings` are what is left: for each part
     its outer ring and the holes in it. `levels`: the floors of the storeys over its lowest. `breaks`: level
-    breaks of its upright boards.
+    breaks of its upright boards. Where several zones clad a wall, `part` numbers them, `joins` are the lines at which
+    this one meets another, `flashed` those of them whose flashing is counted with it.
     """
 
     wall: int
@@ -55,6 +56,19 @@ class Face:
     rings: tuple[tuple[Ring2, ...], ...] = ()
     levels: tuple[float, ...] = ()
     breaks: tuple[float, ...] = ()
+    part: int = 1
+    joins: tuple[tuple[Point2, ...], ...] = ()
+    flashed: tuple[tuple[Point2, ...], ...] = ()
+
+    @property
+    def tag(self) -> str:
+        """What marks of its pieces begin with: the wall, and the part where there are several."""
+        return f"{self.wall}" if self.part == 1 else f"{self.wall}-{self.part}"
+
+    @property
+    def group(self) -> str:
+        """The wall, and the part where there are several, in words."""
+        return f"wall {self.wall}" if self.part == 1 else f"wall {self.wall} part {self.part}"
 
     @property
     def width(self) -> float:
@@ -144,13 +158,18 @@ def with_rings(face: Face, rings: tuple[Rings, ...]) -> Face:
         holes=tuple(
             replace(hole, left=max(hole.left, min(xs)), right=min(hole.right, max(xs)), foot=max(hole.foot, base))
             for hole in face.holes
-            if hole.right > min(xs) + CRUMB_MM
-            and hole.left < max(xs) - CRUMB_MM
-            and hole.head > base + CRUMB_MM
-            and hole.foot < peak - CRUMB_MM
+            if _holds(rings, hole)
         ),
         rings=rings,
     )
+
+
+def _holds(rings: tuple[Rings, ...], hole: Hole) -> bool:
+    """Whether anything of an opening lies in a region."""
+    from shapely.geometry import Polygon, box
+
+    ring = box(hole.left, hole.foot, hole.right, hole.head)
+    return any(Polygon(part[0], part[1:]).intersection(ring).area > TOLERANCES.least_area_mm2 for part in rings)
 
 
 def _whole(points: Top) -> Top:

@@ -6,6 +6,7 @@ neither join nor part anything. All in wall axes [mm].
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -13,7 +14,7 @@ from typing import TYPE_CHECKING
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, stretches_above
+from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, stretches_above, with_rings
 from takeoff.measure.cladding.face_rings import GRID_MM, Rings, rings_of
 from takeoff.shape.walls.wall_tops import highest_between
 
@@ -118,7 +119,7 @@ def _runs_of(shape: BaseGeometry, a: Point2, b: Point2, axis: int) -> tuple[tupl
     found: list[tuple[float, float]] = []
     for part in get_parts(shape.intersection(LineString([a, b]))):
         along = sorted(point[axis] for point in part.coords)
-        if along[-1] - along[0] > CRUMB_MM:
+        if along and along[-1] - along[0] > CRUMB_MM:
             found.append((round(along[0], 6), round(along[-1], 6)))
     return tuple(sorted(found))
 
@@ -158,3 +159,10 @@ def over(hole: Hole, face: Face) -> bool:
     """Whether anything of a face is clad right over an opening."""
     middle = (hole.left + hole.right) / 2.0
     return any(low <= hole.head + CRUMB_MM < high - CRUMB_MM for low, high in columns_at(face, middle))
+
+
+def joined(face: Face, parts: Sequence[Face]) -> Face:
+    """A face of which those parts of it are left, as one."""
+    from shapely import union_all
+
+    return with_rings(face, rings_of(union_all([_gross(part) for part in parts], grid_size=GRID_MM)))

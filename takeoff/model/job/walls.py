@@ -53,14 +53,41 @@ class BoardJob(Part):
     )
 
 
+class GroundJob(Part):
+    """A part of the ground along a wall that differs from the rest: paving, a deck, a planted bed."""
+
+    wall: Annotated[int, Field(ge=1)] = Field(description="number of the wall")
+    from_left_mm: Offset = Field(default=0.0, description="from here from the wall's left end, seen from outside")
+    width_mm: Length | None = Field(default=None, description="so far along the wall; without it to its right end")
+    level_mm: Height = Field(description="its level over the finished floor, negative below it")
+    kind: Literal["paved", "unpaved", "deck"] = Field(description="what it is")
+
+
 class ZoneJob(Part):
-    """Cladding of some walls: direction and board. Without `walls`, every wall no other zone names."""
+    """Cladding of some walls, or of a part of them: direction and board. Without `walls`, every wall no other zone
+    names; of a part, every wall."""
 
     walls: list[Annotated[int, Field(ge=1)]] | None = Field(
         default=None, description="numbers of the walls; without them every wall no other zone names"
     )
-    direction: Literal["horizontal", "vertical"] = Field(default="horizontal", description="how the boards run")
-    board: Name | BoardJob = Field(description="board of the catalogue, or width and cover of another")
+    from_mm: Height | None = Field(default=None, description="a part of the wall: from this height over the main floor")
+    to_mm: Height | None = Field(default=None, description="a part of the wall: up to this height over the main floor")
+    from_left_mm: Offset | None = Field(
+        default=None, description="a part of the wall: from here from its left end, seen from outside"
+    )
+    width_mm: Length | None = Field(default=None, description="a part of the wall: so wide")
+    polygon: Annotated[list[PlanPoint], Field(min_length=3, max_length=200)] | None = Field(
+        default=None, description="a part of the wall by its corners, x from the left, y over the main floor"
+    )
+    direction: Literal["horizontal", "vertical", "sheets", "none"] = Field(
+        default="horizontal", description="how the boards run; sheets of a profile upright; none leaves the zone out"
+    )
+    profile: Name | None = Field(
+        default=None, description="with direction sheets: sheet profile of the catalogue, or one of the job's own"
+    )
+    board: Name | BoardJob | None = Field(
+        default=None, description="board of the catalogue, or width and cover of another"
+    )
     even_coursing: bool | None = Field(
         default=None, description="whether courses are evened out; only plain bevel-back boards can be"
     )
@@ -69,6 +96,12 @@ class ZoneJob(Part):
         description="height over the finished floor of the level break of vertical boards; without it one is chosen "
         "where boards are longer than their stock",
     )
+
+    @property
+    def shaped(self) -> bool:
+        """Whether the zone takes a part of its walls."""
+        given = (self.from_mm, self.to_mm, self.from_left_mm, self.width_mm, self.polygon)
+        return any(value is not None for value in given)
 
 
 class ElevationJob(Part):
@@ -128,6 +161,9 @@ class WallsJob(Part):
         default_factory=dict, description="ground at left and right end"
     )
     paved: bool = Field(default=False, description="whether the ground along the walls is paved")
+    grounds: Annotated[list[GroundJob], Field(max_length=500)] = Field(
+        default_factory=list, description="paved parts, beds and decks along single walls"
+    )
     gables: bool = Field(default=True, description="clad the gable ends above the frame height")
     stud_mm: Studs | None = Field(default=None, description="stud spacing; the setting stud_mm without it")
     cavity_mm: Offset | None = Field(

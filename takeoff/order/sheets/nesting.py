@@ -16,11 +16,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.sheets import CutShape, SheetPiece
 
-_EDGE_MM = 1.0  # a side this near to the sheet's edge, or this short, needs no rip
-_LEAST_COMMON_MM = 1.0
+_EDGE_MM = TOLERANCES.rip_mm
+_LEAST_COMMON_MM = TOLERANCES.rip_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -218,17 +218,19 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     for n in walls.ground_by_wall:
         if not 1 <= n <= count:
             faults.append((("walls", "ground_by_wall", n), f"there is no wall {n}; walls go from 1 to {count}"))
-    return faults + _zone_faults(walls.zones, count, catalogue)
+    return faults + _zone_faults(walls.zones, count, catalogue, [*catalogue.profiles, *job.profiles])
 
 
-def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list[Fault]:
+def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue, profiles: list[str]) -> list[Fault]:
     faults: list[Fault] = []
     taken: dict[int, int] = {}
-    rest = [i for i, zone in enumerate(zones) if zone.walls is None]
+    rest = [i for i, zone in enumerate(zones) if zone.walls is None and not zone.shaped]
     for i in rest[1:]:
         faults.append((("walls", "zones", i), f"zones {rest[0] + 1} and {i + 1} both take the walls no other names"))
     for i, zone in enumerate(zones):
         at = ("walls", "zones", i)
+        if zone.profile is not None and zone.profile not in profiles:
+            faults.append(((*at, "profile"), _unknown("profile", zone.profile, profiles)))
         if isinstance(zone.board, str):
             board = catalogue.boards.get(zone.board)
             if board is None:
@@ -238,7 +240,8 @@ def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list
         for wall in zone.walls or []:
             if wall > count:
                 faults.append(((*at, "walls"), f"there is no wall {wall}; walls go from 1 to {count}"))
-            elif wall in taken:
+            elif wall in taken and not zone.shaped:
                 faults.append(((*at, "walls"), f"wall {wall} is already clad by zone {taken[wall] + 1}"))
-            taken.setdefault(wall, i)
+            if not zone.shaped:
+                taken.setdefault(wall, i)
     return faults

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from takeoff.model.faces import RawFaces, StatedPart
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof
@@ -39,22 +37,29 @@ def area_findings(raw: RawFaces, roof: Roof) -> tuple[Finding, ...]:
 
 def _line(word: str, given: list[tuple[str, float]], roof: Roof) -> tuple[str, str]:
     """What the areas of one word are, "true", "plan" or "", and the words for it."""
-    matches = [(name, m2, next(_matches(m2, roof), ("", ""))) for name, m2 in given]
-    kinds = {kind for _, _, (kind, _) in matches}
+    matches = [_match(m2, roof) for _, m2 in given]
+    kinds = {kind for kind, _ in matches}
     if len(kinds) != 1 or kinds == {""}:
-        whole = next(_matches(sum(m2 for _, m2 in given), roof), ("", ""))
-        return whole[0], f"{word}: together {sum(m2 for _, m2 in given):.2f} m2, {whole[1]}"
-    listed = ", ".join(f"{name} {m2:.2f} m2" for name, m2, _ in matches[:_WORDS])
-    ours = list(dict.fromkeys(what for _, _, (_, what) in matches))
-    return kinds.pop(), f"{word}: {listed}: {', '.join(ours[:_WORDS])}"
+        total = sum(m2 for _, m2 in given)
+        kind, what = _match(total, roof)
+        return kind, f"{word}: together {total:.2f} m2: {what}"
+    listed = ", ".join(f"{name} {m2:.2f} m2" for name, m2 in given[:_WORDS])
+    return kinds.pop(), f"{word}: {listed}: {', '.join(dict.fromkeys(what for _, what in matches[:_WORDS]))}"
 
 
-def _matches(m2: float, roof: Roof) -> Iterator[tuple[str, str]]:
-    """Areas of ours that are this large, each as ("true" or "plan", words for it)."""
-    ours = [("true", f"our true area of {plane.id}", plane.area_mm2) for plane in roof.planes]
-    ours += [("true", "our true area of the whole roof", sum(plane.area_mm2 for plane in roof.planes))]
-    ours += [("plan", f"our plan area of {plane.id}", plane.plan_area_mm2) for plane in roof.planes]
-    ours += [("plan", "our plan area of the whole roof", sum(plane.plan_area_mm2 for plane in roof.planes))]
-    near = [(abs(mm2 / 1e6 - m2), kind, words) for kind, words, mm2 in ours if abs(mm2 / 1e6 - m2) <= _SAME * m2]
-    for _, kind, words in sorted(near, key=lambda found: found[0]):
-        yield kind, words
+def _match(m2: float, roof: Roof) -> tuple[str, str]:
+    """What of ours is this large: "true" or "plan", and words for it; two empty ones where nothing is."""
+    ours = {
+        "true": {plane.id: plane.area_mm2 / 1e6 for plane in roof.planes},
+        "plan": {plane.id: plane.plan_area_mm2 / 1e6 for plane in roof.planes},
+    }
+    best: tuple[float, str, str] = (_SAME * m2, "", "")
+    for kind, areas in ours.items():
+        near = [name for name, area in areas.items() if abs(area - m2) <= _SAME * m2]
+        off = min((abs(areas[name] - m2) for name in near), default=best[0])
+        if near and off <= best[0]:
+            best = (off, kind, f"our {kind} area of {' or '.join(near[:4])}")
+        whole = abs(sum(areas.values()) - m2)
+        if whole <= best[0] and len(areas) > 1:
+            best = (whole, kind, f"our {kind} area of the whole roof")
+    return best[1], best[2]

@@ -10,11 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
-from takeoff.model.walls import Elevation, Opening
+from takeoff.model.walls import Elevation, GroundPart, Opening
 from takeoff.shape.walls.line_walls import line_walls
 from takeoff.shape.walls.wall_draft import Draft, given_wall
 from takeoff.shape.walls.wall_lines import unclad_lines, wall_lines
@@ -53,6 +54,7 @@ def elevations(
     faults += _twice(walls, drafts)
     faults += _unbuildable(drafts)
     faults += _unknown_grounds(walls, drafts)
+    faults += _ground_faults(walls, drafts)
     openings = openings_of(walls.openings, drafts, faults)
     if faults:
         raise JobError(*faults)
@@ -65,15 +67,13 @@ def elevations(
 
 
 def _twice(walls: WallsJob, drafts: list[Draft]) -> Iterator[str]:
-    """Walls given by themselves under the name of another wall."""
-    names = [draft.id for draft in drafts]
+    """Walls given by themselves under the name of a wall of the building."""
+    names = {draft.id for draft in drafts if draft.roof}
     for n, job in enumerate(walls.elevations, start=1):
-        before = names.index(job.name)
-        place = len(drafts) - len(walls.elevations) + n - 1
-        if before < place:
+        if job.name in names:
             yield (
-                f"walls.elevations[{n}].name: {job.name} is a wall "
-                f"{'of the building' if drafts[before].roof else 'given'} already; call it otherwise, or leave it out."
+                f"walls.elevations[{n}].name: {job.name} is a wall of the building already; call it otherwise, or "
+                f"leave it out."
             )
 
 
@@ -92,6 +92,33 @@ def _unknown_grounds(walls: WallsJob, drafts: list[Draft]) -> list[str]:
         for n in walls.ground_by_wall
         if n not in known and drafts
     ]
+
+
+def _ground_faults(walls: WallsJob, drafts: list[Draft]) -> Iterator[str]:
+    """Parts of the ground along walls that are none, or past their end."""
+    widths = {draft.wall: draft.width_mm for draft in drafts}
+    for n, part in enumerate(walls.grounds, start=1):
+        where = f"walls.grounds[{n}]"
+        if part.wall not in widths:
+            if drafts:
+                yield f"{where}.wall: there is no clad wall {part.wall}; walls are {wall_list(set(widths))}."
+            continue
+        over = part.from_left_mm + (part.width_mm or 0.0) - widths[part.wall]
+        if over > TOLERANCES.same_point_mm:
+            yield f"{where}: it ends {over:.0f} mm past the right end of wall {part.wall}; make it narrower."
+
+
+def _grounds(walls: WallsJob, draft: Draft) -> tuple[GroundPart, ...]:
+    return tuple(
+        GroundPart(
+            part.from_left_mm,
+            draft.width_mm if part.width_mm is None else part.from_left_mm + part.width_mm,
+            part.level_mm,
+            part.kind,
+        )
+        for part in walls.grounds
+        if part.wall == draft.wall
+    )
 
 
 def _elevation(
@@ -120,6 +147,7 @@ def _elevation(
         roof=draft.roof,
         floors_mm=draft.floors_mm,
         covered_xy=draft.covered,
+        grounds=_grounds(walls, draft),
     )
 
 

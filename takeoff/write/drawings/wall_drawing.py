@@ -146,5 +146,5 @@ def _zone_words(zone: WallBoards, board: str) -> str:
     words = board if zone.direction in board else f"{board}, {zone.direction}"
     if f"cover {cover}" not in board:
         words += f", cover {cover}"
-    what = "courses" if zone.direction == "horizontal" else "boards"
+    what = {"horizontal": "courses", "sheets": "sheets"}.get(zone.direction, "boards")
     return f"{words}; {zone.courses} {what}, net {zone.net_mm2 / 1e6:.2f} m²"
