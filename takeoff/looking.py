@@ -43,7 +43,7 @@ def _model(path: Path, asked: ShapeJob) -> Looked:
     return look_at_model(raw, kind, asked)
 
 
-def _parts(path: Path, _: str, unit: Unit | None) -> Looked:
+def _parts(path: Path, asked: ShapeJob) -> Looked:
     """Files that name their roofs: CityJSON by buildings and parts, IFC by roofs."""
     from takeoff.read.cityjson.buildings_listed import list_cityjson
     from takeoff.read.ifc.ifc import list_ifc
@@ -52,7 +52,7 @@ def _parts(path: Path, _: str, unit: Unit | None) -> Looked:
     kind = "IFC" if path.suffix.lower() == ".ifc" else "CityJSON"
     bodies, notes = list_ifc(path) if kind == "IFC" else list_cityjson(path)
     several = len(bodies) > 1
-    lines = tuple(shape_line(path.name, part=body.name if several else "", unit=unit or "") for body in bodies)
+    lines = tuple(shape_line(path.name, part=body.name if several else "", unit=asked.unit or "") for body in bodies)
     if len(bodies) == 1:
         notes += _roof_notes(path)
     bodies = tuple(replace(body, line=line) for body, line in zip(bodies, lines, strict=True))
