@@ -33,4 +33,6 @@ def is_of_job(found: str, job: Job, base: Path, text: str) -> bool:
 
 def files_named(job: Job, base: Path) -> tuple[Path, ...]:
     """Every file a job names, in the order it names them."""
-    return tuple(base / roof.drawn.file for roof in job.roofs if roof.drawn is not None)
+    shapes = [roof.drawn.file for roof in job.roofs if roof.drawn is not None]
+    walls = [wall.file for wall in job.walls.drawn_elevations] if job.walls is not None else []
+    return tuple(base / file for file in (*shapes, *walls))

@@ -89,7 +89,7 @@ def _hung(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> tuple[Stretc
 
 def _windows(roofs: Sequence[Roof], walls: WallsJob | None) -> Windows:
     """Openings of the job's walls, with the roof that the walls stand under."""
-    if walls is None or walls.elevations or not roofs:
+    if walls is None or (walls.elevations and walls.height_mm is None) or not roofs:
         return Windows()
     return Windows(walls.roof or roofs[0].name, tuple(walls.openings))
 

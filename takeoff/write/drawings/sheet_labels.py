@@ -156,12 +156,12 @@ def _beside(
     every = _off_plane(room.sketch, ring, piece, words)
     anchors = _anchors(piece)
     off: list[list[Label]] = []
-    for labels in every:
+    for labels in () if room.crowded else every:
         if not any(_on_a_sheet(sheets, label.at) for label in labels):
             off.append(labels)
             if _led_out(room, anchors, labels):
                 return labels
-    for labels in every if not off else ():
+    for labels in () if room.crowded or off else every:
         if _led_out(room, anchors, labels):
             return labels
     choices = off or every

@@ -20,6 +20,7 @@ from itertools import pairwise
 
 from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.clear_laps import with_clear_laps
 from takeoff.measure.roofing.sheets.pitch_rules import pitch_findings
@@ -36,7 +37,7 @@ from takeoff.model.sheets import PlaneSheets, SheetPiece
 from takeoff.shape.strips.plane_lines import spans_at
 from takeoff.shape.strips.slabs import Slab, between_heights, cut_slabs, lowest, rings_of
 
-_LIKE_MM = 1.0
+_LIKE_MM = TOLERANCES.row_mm
 
 
 @dataclass(frozen=True, slots=True)
