@@ -44,7 +44,7 @@ def _model(path: Path, asked: ShapeJob) -> Looked:
 
 
 def _parts(path: Path, asked: ShapeJob) -> Looked:
-    """Files that name their roofs: CityJSON by buildings and parts, IFC by roofs; parts of the one that is asked for."""
+    """Files that name their roofs: CityJSON by buildings and parts, IFC by roofs; parts of the one that is asked."""
     if asked.part:
         return _model(path, asked)
     from takeoff.read.cityjson.buildings_listed import list_cityjson
