@@ -44,7 +44,9 @@ def _model(path: Path, asked: ShapeJob) -> Looked:
 
 
 def _parts(path: Path, asked: ShapeJob) -> Looked:
-    """Files that name their roofs: CityJSON by buildings and parts, IFC by roofs."""
+    """Files that name their roofs: CityJSON by buildings and parts, IFC by roofs; parts of the one that is asked."""
+    if asked.part:
+        return _model(path, asked)
     from takeoff.read.cityjson.buildings_listed import list_cityjson
     from takeoff.read.ifc.ifc import list_ifc
     from takeoff.shape.imported.drawn.paste_lines import shape_line
@@ -62,7 +64,7 @@ def _parts(path: Path, asked: ShapeJob) -> Looked:
 def _roof_notes(path: Path) -> tuple[str, ...]:
     """What is found in the only roof of a file: its planes, what was decided, its own areas beside ours."""
     from takeoff.model.job.job import Job
-    from takeoff.model.job.roofs import RoofJob, ShapeJob
+    from takeoff.model.job.roofs import RoofJob
     from takeoff.read.job.settings import resolve_settings
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
