@@ -201,7 +201,7 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
             return []
         if named and named[0].drawn is not None and not lined:
             # how many walls a model has is known when it is read
-            return _zone_faults(walls.zones, MOST_WALLS, catalogue)
+            return _zone_faults(walls.zones, MOST_WALLS, catalogue, [*catalogue.profiles, *job.profiles])
         if not lined:
             return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
         count += sum(edge_count(roof) or 0 for roof in lined)
