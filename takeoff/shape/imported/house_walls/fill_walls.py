@@ -53,6 +53,8 @@ def fill_walls(job: Job, roofs: Sequence[Roof], models: Mapping[str, RawFaces]) 
     roof = next((roof for roof in roofs if walls is not None and walls.roof in (None, roof.name)), None)
     if walls is None or walls.elevations or roof is None or roof.name not in models:
         return job, tuple(roofs)
+    if walls.roof is None and any(one.wall_line_mm for one in roofs if one.name not in models):
+        return job, tuple(roofs)  # the walls meant are those that are typed
     raw = models[roof.name]
     drawn = _drawn(job, roof, raw)
     _check_numbers(walls, len(drawn.ring), raw.came_from)
@@ -63,6 +65,7 @@ def fill_walls(job: Job, roofs: Sequence[Roof], models: Mapping[str, RawFaces]) 
     filled = walls.model_copy(update={"height_mm": walls.height_mm or height_mm, "openings": given})
     findings = [_taken(raw, drawn, walls, filled, openings), *heights, *_doubts(raw, drawn, named)]
     findings += _at_edge(raw, drawn, roof)
+    findings += _other_models([name for name in models if name != roof.name])
     standing = replace(roof, wall_line_mm=(drawn.ring,), findings=(*roof.findings, *findings))
     return (
         job.model_copy(update={"walls": filled}),
@@ -158,6 +161,17 @@ def _at_edge(raw: RawFaces, drawn: _Walls, roof: Roof) -> list[Finding]:
         "If the house has eaves: is the roof's edge drawn to the wall line? `edge_is: wall_line`, with the overhangs."
     )
     return [Finding("walls-at-roof-edge", Severity.WARN, text, advice)]
+
+
+def _other_models(names: Sequence[str]) -> list[Finding]:
+    """A warning that walls are taken from one model only."""
+    if not names:
+        return []
+    text = (
+        f"Walls are taken from the model of one roof; what {', '.join(names)} draws of walls is clad by nothing here."
+    )
+    advice = "Give those walls by themselves, or in a job of their own."
+    return [Finding("other-walls-not-taken", Severity.WARN, text, advice, tuple(names))]
 
 
 def _doubts(raw: RawFaces, drawn: _Walls, openings: Sequence[tuple[int, DrawnOpening]]) -> list[Finding]:
