@@ -49,9 +49,8 @@ class Chosen:
     findings: tuple[Finding, ...]
 
 
-def choose_planes(net: Net, came_from: str, job: RoofJob, settings: Settings, of_slabs: bool = False) -> Chosen:
-    """Planes and walls of a net; `of_slabs`: its faces are those of slabs, left alone. Raises ShapeError where
-    nothing in it is a roof.
+def choose_planes(net: Net, came_from: str, job: RoofJob, settings: Settings, skins: bool = False) -> Chosen:
+    """Planes and walls of a net; `skins`: of slabs whose other faces are gone. Raises ShapeError where no roof is.
 
     Settings: model_wall_from_deg, model_least_fold_deg, model_least_plane_mm, model_gap_mm.
     """
@@ -78,6 +77,7 @@ def choose_planes(net: Net, came_from: str, job: RoofJob, settings: Settings, of
         )
     slabs = _undersides(found, sky, in_the_open, wide)
     if slabs:
+        in_the_open = [i for i in in_the_open if i in slabs or not _is_cut_end(net, found, slabs, i)]
         other = shape is not None and shape.face == "underside"
         findings.append(_thickness(name, net, found, slabs, other))
         if other:
@@ -88,7 +88,7 @@ def choose_planes(net: Net, came_from: str, job: RoofJob, settings: Settings, of
     dropped = [found[i] for i in narrow if sky.covered[i] <= _COVERED]
     findings += _narrow_findings(name, net, dropped, settings.number("model_least_plane_mm"))
     chosen = tuple(found[i] for i in in_the_open)
-    thick = [of_slabs or i in slabs or i in slabs.values() for i in in_the_open]
+    thick = [skins or i in slabs or i in slabs.values() for i in in_the_open]
     chosen = levelled(net, chosen)
     closed = close_gaps(net, chosen, thick, settings.number("model_gap_mm"))
     if closed.pairs:
@@ -152,6 +152,15 @@ def _undersides(found: Sequence[Patch], sky: Sky, tops: Sequence[int], wide: Seq
                 slabs[top] = under
                 break
     return slabs
+
+
+def _is_cut_end(net: Net, found: Sequence[Patch], slabs: dict[int, int], number: int) -> bool:
+    """Whether a face in the open is where a slab was cut square: as wide as slabs are thick, and square to one."""
+    (width,) = widths(net, [found[number]])
+    return any(
+        width <= 1.05 * _thick(found[top], found[under]) and abs(dot3(found[number].normal, found[top].normal)) < 0.05
+        for top, under in slabs.items()
+    )
 
 
 def _thick(top: Patch, under: Patch) -> float:

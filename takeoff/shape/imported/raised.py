@@ -110,9 +110,9 @@ def _straight(before: Point3, here: Point3, after: Point3, patches: Sequence[Pat
     off = off_line(here, before, after)
     if off <= _STRAIGHT_MM:
         return True
-    folded = max((patch.off_mm for patch in patches if patch.fold_deg), default=0.0)
+    folded = max(patch.off_mm for patch in patches)
     flat = [(x, y, 0.0) for x, y, _ in (here, before, after)]
-    return off <= 2.0 * folded and off_line(flat[0], flat[1], flat[2]) <= TOLERANCES.same_plane_mm
+    return off <= 3.0 * folded and off_line(flat[0], flat[1], flat[2]) <= TOLERANCES.same_plane_mm
 
 
 def _without(loop: tuple[int, ...], plain: frozenset[int]) -> tuple[int, ...]:

@@ -27,6 +27,7 @@ from takeoff.shape.imported.patch_borders import plan_shapes
 from takeoff.shape.imported.planes import Patch, grow
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
     from takeoff.shape.imported.joining import Numbers
@@ -97,7 +98,8 @@ def sort_bodies(net: Net, parts: Sequence[RawPart], name: str, job: ShapeJob, st
     among = [body for body in bodies if body.number not in left and (not used or body.number in used)]
     judged, taken = (among, {body.number for body in among}) if used else _judged(among, parts, name, job)
     walls = {body.number for body in judged if body.likely == "walls" and body.number not in left}
-    kept = np.concatenate([body.facets for body in bodies if body.number in taken | walls] or [np.array([], np.int64)])
+    upright = [body.facets[_stands(net, body.facets, steepest_deg)] for body in bodies if body.number in walls - taken]
+    kept = np.concatenate([*(body.facets for body in bodies if body.number in taken), *upright, np.array([], np.int64)])
     if not len(kept):
         raise ShapeError(f"{name}: holds no roof among {len(bodies)} bodies: {_list(bodies)}")
     told = {body.number: body for body in judged}
@@ -105,6 +107,11 @@ def sort_bodies(net: Net, parts: Sequence[RawPart], name: str, job: ShapeJob, st
     return Sorted(
         part_of_net(net, np.sort(kept)), tuple(bodies), frozenset(taken), tuple(_findings(aside, name, job, used))
     )
+
+
+def _stands(net: Net, facets: Numbers, steepest_deg: float) -> NDArray[np.bool_]:
+    found: NDArray[np.bool_] = net.normals[facets, 2] <= cos(radians(steepest_deg))
+    return found
 
 
 def find_bodies(net: Net, parts: Sequence[RawPart], steepest_deg: float) -> tuple[Body, ...]:
@@ -279,10 +286,14 @@ def _groups(roofs: Sequence[Body]) -> list[list[Body]]:
 
 def _guessed(body: Body, roofs: Sequence[Body]) -> Body:
     """A body that is no roof, with what it likely is."""
-    x, y, z = (b - a for a, b in zip(body.low, body.high, strict=True))
+    x, y, _ = (b - a for a, b in zip(body.low, body.high, strict=True))
     roof_low = min((roof.low[2] for roof in roofs), default=body.low[2])
-    if not body.planes or (z > 1500.0 and body.width_mm < _STRIP_MM):
-        word = "walls" if z > 1000.0 else "board or fascia"
+    if roofs and _on_others(body, roofs) == "chimney or rooflight":
+        word = "chimney or rooflight"
+    elif body.width_mm < _STRIP_MM and body.low[2] <= roof_low - 1500.0 and body.high[2] > roof_low - 500.0:
+        word = "walls"
+    elif not body.planes:
+        word = "board or fascia"
     elif body.width_mm < _STRIP_MM:
         word = _strip_word(body, roofs)
     elif body.high[2] <= roof_low + 500.0:

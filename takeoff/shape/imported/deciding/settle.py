@@ -19,8 +19,7 @@ if TYPE_CHECKING:
 @dataclass(frozen=True, slots=True, eq=False)
 class Settled:
     """A model in mm, z up: points (n, 3), triangles into them, the polygon and part of each, and what was decided.
-
-    `of_slabs`: the triangles are those faces of slabs that the sheets lie on, the others left out."""
+    `thick`: the file's roof are bodies with thickness, of which one face was taken."""
 
     points_mm: Points
     triangles: Numbers
@@ -28,8 +27,8 @@ class Settled:
     part_of: Numbers
     parts: tuple[RawPart, ...]
     came_from: str
+    thick: bool
     findings: tuple[Finding, ...]
-    of_slabs: bool = False
 
 
 def settle(raw: RawFaces, job: ShapeJob) -> Settled:
@@ -47,6 +46,6 @@ def settle(raw: RawFaces, job: ShapeJob) -> Settled:
         part_of=raw.part_of[roof.numbers],
         parts=raw.parts,
         came_from=raw.came_from,
+        thick=bool(roof.findings),
         findings=(*raw.findings, *findings, *said, *roof.findings),
-        of_slabs=roof.of_slabs,
     )

@@ -29,12 +29,11 @@ _DEEPER = 1.5  # how much thicker than at its greatest plane a body may be elsew
 @dataclass(frozen=True, slots=True, eq=False)
 class StatedRoof:
     """Triangles that are roof, by their numbers, each turned up, and what is to be said. `triangles` holds all of them
-    where the file names no roof. `of_slabs`: they are faces of bodies with thickness."""
+    where the file names no roof."""
 
     numbers: Numbers
     triangles: Numbers
     findings: tuple[Finding, ...] = ()
-    of_slabs: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -70,7 +69,7 @@ def stated_roof(raw: RawFaces, points_mm: Points, face: Literal["top", "undersid
         numbers.append(own)
         turned.append(corners)
     findings = tuple(_findings(raw.came_from, thick, face or "top"))
-    return StatedRoof(np.concatenate(numbers), np.concatenate(turned), findings, bool(thick))
+    return StatedRoof(np.concatenate(numbers), np.concatenate(turned), findings)
 
 
 def _closed(triangles: Numbers) -> bool:
