@@ -26,6 +26,7 @@ from takeoff.shape.imported.house_walls.upright_faces import upright_faces
 from takeoff.shape.imported.house_walls.wall_sides import DrawnOpening, DrawnSide, drawn_side
 
 _SAME_HEIGHT_MM = 20.0
+_FEET_MM = (-4000.0, 1500.0)  # where walls may begin: a cellar below, a plinth above the floor
 _OUT_MM = 10.0
 _COVERED = 0.95  # share of a wall that must have a face
 _NAME = 60  # letters of an opening's mark
@@ -91,6 +92,10 @@ def _drawn(job: Job, roof: Roof, raw: RawFaces) -> _Walls:
             f"walls: {raw.came_from} draws no walls that close in a house under roof {roof.name}; give each wall under "
         )
         raise JobError(Fault(text + "elevations", "walls"))
+    foot = min(side.foot_mm for side in sides.values())
+    if not _FEET_MM[0] <= foot <= _FEET_MM[1]:
+        text = f"walls: {raw.came_from} draws walls from {foot / 1000.0:.2f} m up, but 0 is the finished floor; "
+        raise JobError(Fault(text + "give each wall under elevations, or a model whose floor lies at 0", "walls"))
     return _Walls(ring, sides)
 
 
