@@ -24,6 +24,14 @@ def area_rule_section_mm2(plan_mm2: float, run: GutterRun, chosen: Chosen) -> fl
     return required
 
 
+def section_limit_mm2(run: GutterRun, chosen: Chosen) -> float:
+    """The roof in plan [mm2] that one outlet may bring to the chosen gutter by the area rule; 0 where its section is no
+    limit: by the table of gutter types, which names no section, and of an internal gutter, which is made apart."""
+    if run.internal or chosen.method == GUTTER_TYPES:
+        return 0.0
+    return chosen.gutter.area_mm2 / area_rule_section_mm2(1e6, run, chosen) * 1e6
+
+
 def gutter_findings(run: GutterRun, pipes: Sequence[Downpipe], chosen: Chosen) -> tuple[Finding, ...]:
     """Warnings for a section too small by the method or by the area rule, with the figures. An internal gutter is told
     apart: it is not ordered."""
@@ -40,7 +48,7 @@ def gutter_findings(run: GutterRun, pipes: Sequence[Downpipe], chosen: Chosen) -
 
 
 def _by_area_rule(run: GutterRun, pipes: Sequence[Downpipe], chosen: Chosen) -> tuple[Finding, ...]:
-    needed = {pipe.id: area_rule_section_mm2(pipe.catchment_mm2, run, chosen) for pipe in pipes}
+    needed = {pipe.id: pipe.gutter_mm2 for pipe in pipes}
     short = [pipe for pipe in pipes if gutter_too_small(chosen.gutter, needed[pipe.id])]
     if not short:
         return ()
@@ -67,6 +75,12 @@ def _by_area_rule(run: GutterRun, pipes: Sequence[Downpipe], chosen: Chosen) -> 
 
 def _sum_words(pipe: Downpipe, run: GutterRun, chosen: Chosen) -> str:
     number = chosen.settings.number
+    if any(share.wall or abs(share.pitch_deg - run.pitch_deg) > 1e-6 for share in pipe.shares):
+        return (
+            f"{(pipe.catchment_mm2 + pipe.wall_mm2) / 1e6:.1f} m2, each plane by its own slope and pitch factor,"
+            f" x {number('area_rule_exposure'):g} exposure x {float(chosen.rain.value) / 100.0:g} rain"
+            f" x {number('area_rule_gutter_mm2_per_m2'):g}"
+        )
     return (
         f"{pipe.catchment_mm2 / 1e6:.1f} m2 x {1.0 / cos(radians(run.pitch_deg)):.3f} slope"
         f" x {number('area_rule_exposure'):g} exposure x {float(chosen.rain.value) / 100.0:g} rain"

@@ -15,6 +15,7 @@ from takeoff.measure.rainwater.overflow import check_overflow, towns_words
 from takeoff.measure.rainwater.pipe_parts import downpipe_need
 from takeoff.measure.rainwater.spreaders import onto_lower_roofs, spouts_of, spreader_findings
 from takeoff.measure.rainwater.tank import yield_quantities
+from takeoff.measure.rainwater.walls_above import wall_findings
 from takeoff.model.basis import Quantity
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
@@ -50,6 +51,7 @@ def measure_rainwater(
         *section_note(runs, chosen),
         *spilt,
         *catchment_findings(runs, roofs),
+        *wall_findings(runs, roofs, chosen),
     )
     return RainwaterMeasured(
         gutters=runs,
@@ -70,7 +72,9 @@ def _planned(
     fed = runs
     spouts: tuple[Spout, ...] = ()
     for _ in range(len(runs) + 1):
-        plans, findings = plan_downpipes(fed, roofs, job.rainwater.downpipes_at, chosen, job.walls)
+        plans, findings = plan_downpipes(
+            fed, roofs, job.rainwater.downpipes_at, chosen, job.walls, job.rainwater.downpipes_at_are_all
+        )
         plans = onto_lower_roofs(plans, fed, roofs, chosen)
         before, spouts = spouts, spouts_of(plans, fed, roofs, chosen)
         if spouts == before:
