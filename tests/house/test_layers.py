@@ -10,7 +10,7 @@ import takeoff
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
     {"cli", "screen", "screen_differences", "__main__"},
-    {"review", "listing"},
+    {"review", "listing", "storing"},
     {"pipeline"},
     {"read", "measure", "order", "write"},
     {"shape"},
