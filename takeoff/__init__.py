@@ -18,7 +18,14 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from takeoff.basics.errors import JobError, ShapeError, TakeoffError, UnreadableFileError, UsageError
+    from takeoff.basics.errors import (
+        JobError,
+        ShapeError,
+        TakeoffError,
+        UndecidedError,
+        UnreadableFileError,
+        UsageError,
+    )
     from takeoff.model.job.job import Job
     from takeoff.model.order import Takeoff
     from takeoff.pipeline import Stage, run, run_file, write_files
@@ -33,6 +40,7 @@ __all__ = [
     "Stage",
     "Takeoff",
     "TakeoffError",
+    "UndecidedError",
     "UnreadableFileError",
     "UsageError",
     "read_job",
@@ -45,6 +53,7 @@ _HOME = {
     "Job": "takeoff.model.job.job",
     "JobError": "takeoff.basics.errors",
     "ShapeError": "takeoff.basics.errors",
+    "UndecidedError": "takeoff.basics.errors",
     "Stage": "takeoff.pipeline",
     "Takeoff": "takeoff.model.order",
     "TakeoffError": "takeoff.basics.errors",

@@ -118,6 +118,30 @@ def run(
 
 
 @app.command()
+def look(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Drawing, map or model: DXF, GeoJSON, CSV, OBJ ...")],
+    picture: Annotated[
+        Path | None, typer.Option("--out", metavar="PICTURE.svg", help="Draw rings and edges with their numbers.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="For programs.")] = False,
+    layer: Annotated[str, typer.Option("--layer", metavar="NAME", help="This layer alone.")] = "",
+    unit: Annotated[str, typer.Option("--unit", metavar="UNIT", help="mm, cm, m, in or ft.")] = "",
+) -> None:
+    """Look at a file: its layers, rings and bodies with sizes and unit, and the lines that name them in a job."""
+    from takeoff import looking
+
+    found = looking.look(file, layer, unit)
+    written = looking.write_picture(found, picture) if picture is not None else None
+    with printed(_complain, f"{written.path} is written" if written is not None else ""):
+        if as_json:
+            typer.echo(looking.looked_json(found), nl=False)
+        else:
+            from takeoff.screen_look import show_look
+
+            show_look(found, written)
+
+
+@app.command()
 def check(
     job: JobFile,
     cut_list: Annotated[Path, typer.Argument(metavar="LIST", help="Cut list of others, CSV or XLSX.")],

@@ -19,6 +19,8 @@ from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.measure.size_bounds import check_size
+from takeoff.model.drawings import RawDrawing
+from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
@@ -42,6 +44,7 @@ from takeoff.read.fingerprint import fingerprint
 from takeoff.read.job.coverings import with_coverings
 from takeoff.read.job.fault_places import placed_faults
 from takeoff.read.job.job_file import check_job, job_path, parse_job, read_text
+from takeoff.read.job.job_references import drawn_later
 from takeoff.read.job.settings import code_findings, odd_settings, resolve_settings
 from takeoff.read.own_profiles import mass_findings, with_own_profiles
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
@@ -115,12 +118,36 @@ def run(
 
 def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _Read:
     mark = fingerprint(job, base, text, taped)
+    job, drawn = _with_drawings(job, base)
     job = with_coverings(job)
     settings = resolve_settings(job)
     watched = settings.watched()
     catalogue = with_own_profiles(load_catalogue(), job, watched)
-    findings = (*code_findings(job), *odd_settings(job), *mass_findings(job, catalogue, watched))
+    findings = (*drawn, *code_findings(job), *odd_settings(job), *mass_findings(job, catalogue, watched))
     return _Read(job, mark, base, settings, catalogue, findings, watched.used)
+
+
+def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
+    """The job with every outline that stands in a drawing as if it had been typed, checked again with them, and what is
+    said of them."""
+    if not any(drawn_later(roof) for roof in job.roofs):
+        return job, ()
+    from takeoff.read.outlines.drawing_files import read_drawing
+    from takeoff.shape.imported.drawn.drawn_outlines import drawn_roof
+
+    read: dict[str, RawDrawing] = {}
+    roofs: list[RoofJob] = []
+    findings: list[Finding] = []
+    for roof in job.roofs:
+        if roof.drawn is not None and drawn_later(roof):
+            file = roof.drawn.file
+            read[file] = read[file] if file in read else read_drawing(base / file)
+            roof, said = drawn_roof(roof, read[file])
+            findings += said
+        roofs.append(roof)
+    job = job.model_copy(update={"roofs": roofs})
+    check_job(job)
+    return job, tuple(findings)
 
 
 def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) -> Takeoff:
@@ -136,8 +163,9 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     step("making the order")
     order = _bounded(takeoff, _ordered(takeoff))
     findings = (*takeoff.findings, *order.findings)
-    stopped = any(finding.severity is Severity.STOP for finding in order.findings)
-    return replace(takeoff, order=None if stopped else order, findings=findings)
+    if any(finding.severity is Severity.STOP for finding in order.findings):  # withheld, with what it asked for told
+        return replace(takeoff, findings=findings, used_before=(*takeoff.used_before, Used("order", order.used)))
+    return replace(takeoff, order=order, findings=findings)
 
 
 def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
@@ -158,21 +186,28 @@ def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
 
 
 def _shaped(read: _Read) -> Takeoff:
-    job, settings = read.job, read.settings.watched()
-    roofs = _shape_roofs(read, settings)
+    settings = read.settings.watched()
+    models: dict[str, RawFaces] = {}
+    roofs = _shape_roofs(read, settings, models)
+    if read.job.walls is not None and models:
+        from takeoff.shape.imported.house_walls.fill_walls import fill_walls
+
+        job, roofs = fill_walls(read.job, roofs, models)
+        read = replace(read, job=job)
+    job = read.job
     soffit_mm = job.rainwater.soffit_mm if job.rainwater else None
     walls = elevations(job.walls, roofs, job.north_deg, settings, soffit_mm) if job.walls else ()
     return _empty(read, roofs, walls, (Used("read", read.used), Used("shape", settings.used)))
 
 
-def _shape_roofs(read: _Read, settings: Settings) -> tuple[Roof, ...]:
+def _shape_roofs(read: _Read, settings: Settings, models: dict[str, RawFaces]) -> tuple[Roof, ...]:
     roofs: list[Roof] = []
     faults: list[str] = []
     jobs = even_values(read.job.roofs)
     for roof_job, ordered in zip(jobs, order_outlines(jobs), strict=True):
         try:
             first = 1 + sum(len(roof.planes) for roof in roofs)
-            roofs.append(_shape_roof(roof_job, ordered, read, settings, first))
+            roofs.append(_shape_roof(roof_job, ordered, read, settings, first, models))
         except JobError as err:
             faults += err.faults
     if faults:
@@ -181,16 +216,22 @@ def _shape_roofs(read: _Read, settings: Settings) -> tuple[Roof, ...]:
 
 
 def _shape_roof(
-    roof_job: RoofJob, ordered: OrderedRings | None, read: _Read, settings: Settings, first_plane: int
+    roof_job: RoofJob,
+    ordered: OrderedRings | None,
+    read: _Read,
+    settings: Settings,
+    first_plane: int,
+    models: dict[str, RawFaces],
 ) -> Roof:
+    """One roof; what its file says, if it comes from one, is put into `models` by its name."""
     north_deg = read.job.north_deg
-    if roof_job.mesh is None:
+    if roof_job.drawn is None:
         return roof_from_outline(roof_job, north_deg, settings, first_plane, ordered)
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
-    from takeoff.read.mesh import read_mesh
+    from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
 
-    raw = read_mesh(read.base / roof_job.mesh.file, roof_job.mesh)
+    raw = models[roof_job.name] = read_shape(read.base / roof_job.drawn.file, roof_job.drawn)
     gutter = read.job.rainwater.gutter or settings.word("rainwater_gutter")
     gutter_mm = read.catalogue.gutters[gutter].width_mm
     bare = read.job.bare_edges[roof_job.name]
@@ -272,8 +313,11 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 
 def _ordered(takeoff: Takeoff) -> Order:
     needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
-    sheets = sheet_orders(takeoff.roofing.groups, takeoff.job.site, asked, takeoff.items)
-    order = build_order(sheets, needs, asked, takeoff.items, on_hand_by_item(takeoff.job.on_hand, needs))
+    groups = takeoff.roofing.groups
+    on_hand = on_hand_by_item(takeoff.job.on_hand, needs, groups)
+    sheets = sheet_orders(groups, takeoff.job.site, asked, takeoff.items, on_hand)
+    order = build_order(sheets, needs, asked, takeoff.items, on_hand)
+    lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
     return replace(
@@ -281,7 +325,7 @@ def _ordered(takeoff: Takeoff) -> Order:
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
         deliveries=delivery_totals(order.lines, packing.packs),
-        prices=price_order(order.lines, takeoff.job.rates) if takeoff.job.rates else None,
+        prices=price_order(order.lines, takeoff.job.rates, lying) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
         used=asked.used,
     )

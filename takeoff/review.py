@@ -27,14 +27,20 @@ from takeoff.read.results.result_file import read_result, snapshot_of
 from takeoff.write.atomic import write_one
 from takeoff.write.data.result_json import result_data
 from takeoff.write.differences.differences_workbook import differences_workbook
-from takeoff.write.differences.tables import Table, check_tables, comparison_tables, measured_tables
+from takeoff.write.differences.tables import (
+    Table,
+    check_tables,
+    comparison_tables,
+    in_trade_words,
+    measured_tables,
+)
 from takeoff.write.differences.totals_table import totals_table
 from takeoff.write.explain.explain_words import explain, near_names
 from takeoff.write.explain.explanation import Explanation
 from takeoff.write.files import write_all
 from takeoff.write.folder.lock import writer_of
 from takeoff.write.folder.swap import WORK
-from takeoff.write.words.trade_words import trade_words
+from takeoff.write.words.trade_words import one_word, trade_words
 from takeoff.write.words.words import revision_words
 
 CHANGES = "measured_changes.xlsx"
@@ -65,7 +71,8 @@ def check_file(job: Path, supplied: Path, sheet: str = "", step: Step = _quiet) 
         return Review(title, (), False, takeoff.stops)
     step("matching the lists")
     check = check_list(theirs, takeoff.order, takeoff.roofing.sheets, takeoff.settings)
-    return Review(title, check_tables(check), bool(check.differences), date=takeoff.job.date)
+    tables = in_trade_words(check_tables(check), trade_words(takeoff))
+    return Review(title, tables, bool(check.differences), date=takeoff.job.date)
 
 
 def compare_files(old: Path, new: Path, step: Step = _quiet) -> Review:
@@ -75,7 +82,9 @@ def compare_files(old: Path, new: Path, step: Step = _quiet) -> Review:
     found = compare(before, after)
     names = f"{old} ({found.old}) -> {new} ({found.new})"
     title = f"{names}: {found.matched_planes} planes and {found.matched_sheets} sheets matched"
-    return Review(title, (*totals_table(before, after), *comparison_tables(found)), bool(found.changes))
+    tables = (*totals_table(before, after), *comparison_tables(found))
+    said = one_word(after.word, (*before.own, *after.own))
+    return Review(title, in_trade_words(tables, said), bool(found.changes))
 
 
 def _snapshot(path: Path, step: Step) -> Snapshot:

@@ -111,12 +111,16 @@ def _show_order(console: Screen, takeoff: Takeoff) -> None:
             first = ""
     console.print(table)
     if order.sheets_net_m2:
-        offcuts = offcuts_words(order.sheets_bought_m2, order.sheets_net_m2)
+        offcuts = offcuts_words(order.sheets_bought_m2, order.sheets_net_m2, order.sheets_site_m2)
         console.say(
             f"sheets: {shown(order.sheets_bought_m)} m = {shown(order.sheets_bought_m2)} m2 bought "
             f"for {shown(order.sheets_net_m2)} m2 net (sheeted area, overhangs and trims in), "
             f"{shown(order.sheets_kg, 1)} kg; {offcuts}"
         )
+    if order.site_blanks:
+        sheets = f"{len(order.site_blanks)} sheet{'s' if len(order.site_blanks) > 1 else ''}"
+        site = f"{shown(order.sheets_site_m)} m = {shown(order.sheets_site_m2)} m2"
+        console.say(f"from site, not ordered: {site}, cut from {sheets} there")
     _show_pairs(console, order)
     _show_prices(console, order)
 
@@ -147,15 +151,21 @@ def _show_pairs(console: Screen, order: Order) -> None:
     console.say(words)
 
 
-def offcuts_words(bought_m2: float, net_m2: float) -> str:
-    """Offcuts the one way they are said everywhere: area, share of what is bought, share of what is covered.
+def offcuts_words(bought_m2: float, net_m2: float, site_m2: float = 0.0) -> str:
+    """Offcuts the one way they are said everywhere: area, share of what is bought, share of what is covered. `site_m2`:
+    cut out of what lies on the site, on top of what is bought.
 
     >>> offcuts_words(110.0, 100.0)
     'offcuts 10.00 m2, 9.1 % of bought, 10.0 % of net'
     """
-    offcuts = half_up(bought_m2 - net_m2, 2)
-    shares = [shown(offcuts / of_m2 * 100.0, 1) for of_m2 in (bought_m2, net_m2)]
-    return f"offcuts {shown(offcuts)} m2, {shares[0]} % of bought, {shares[1]} % of net"
+    offcuts = half_up(bought_m2 + site_m2 - net_m2, 2)
+    bought = "bought and from site" if site_m2 else "bought"
+    shares = [
+        f"{shown(offcuts / of_m2 * 100.0, 1)} % of {what}"
+        for of_m2, what in ((bought_m2 + site_m2, bought), (net_m2, "net"))
+        if of_m2 > 0.0
+    ]
+    return ", ".join([f"offcuts {shown(offcuts)} m2", *shares])
 
 
 def shown(value: float, places: int = 2) -> str:

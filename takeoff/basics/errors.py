@@ -5,6 +5,7 @@ TakeoffError                  1  our own fault
  +- JobError                  3  the job file asks for something impossible; carries every fault found at its level
  +- UnreadableFileError       4  a geometry file cannot be used
  +- ShapeError                5  the shape is not a roof or a wall that can be solved
+     +- UndecidedError        6  the shape can be read in several ways; says what to write in the job for each
 
 A stop finding (exit 6) and differences found (exit 7) are results, not exceptions.
 """
@@ -78,3 +79,10 @@ class ShapeError(TakeoffError, ValueError):
     """The geometry is not a roof or a wall that can be solved; names the edges and what to change."""
 
     exit_code = ExitCode.SHAPE
+
+
+class UndecidedError(ShapeError):
+    """A shape that can be read in several ways. The order stops until the job says which; a fault each way has the line
+    to write, between backquotes."""
+
+    exit_code = ExitCode.STOPPED

@@ -26,6 +26,9 @@ class Tolerances:
     straight_deg: float = 0.5  # what turns by less goes straight on: no corner is bought for it, no corner board cut
     tape_point_mm: float = 1.0  # a side this short is a point: nothing to tape
     tape_on_mm: float = 5.0  # a taped line and an edge whose ends are this near are one
+    arc_off_mm: float = (
+        10.0  # sides that an arc of a drawing is cut into lie no further off it: a curved wall is framed so
+    )
     local_mm: float = 1e6  # plans within this of 0, 0 keep their coordinates; surveys move by whole multiples of it
     closure_rel: float = 1e-9  # planes must add up to the outline to this, plus the input's own rounding
 

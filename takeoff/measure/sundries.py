@@ -68,7 +68,7 @@ def mesh_quantities(area_m2: float, refs: tuple[str, ...], settings: Settings) -
     if not settings.flag("safety_mesh"):
         return ()
     width = settings.number("safety_mesh_width_mm")
-    lap = min(settings.number("safety_mesh_lap_mm"), width / 2.0)
+    lap = settings.number("safety_mesh_lap_mm")
     sheet = Term("true area of sheeted planes", round(area_m2, 3), "m2")
     names = ("safety_mesh", "safety_mesh_width_mm", "safety_mesh_lap_mm")
     rolled = area_m2 * width / (width - lap)

@@ -14,13 +14,15 @@ from takeoff.model.sheets import PlaneSheets, SheetBlank
 class Bought:
     """`length_mm` is bought for this sheet; None where it comes out of the length bought for `cut_from`.
 
-    `others` are the marks of what else comes out of its length.
+    `others` are the marks of what else comes out of its length. `from_site`: it comes out of a sheet that lies on the
+    site, and `cut_from` is "site" with what is written on that.
     """
 
     length_mm: float | None
     cut_from: str = ""
     turned: bool = False
     others: tuple[str, ...] = ()
+    from_site: bool = False
 
     @property
     def words(self) -> str:
@@ -31,19 +33,27 @@ class Bought:
 
 
 def bought_in(blanks: Iterable[SheetBlank]) -> Mapping[str, Bought]:
-    """By mark. The first sheet in a blank carries its length, the others name that sheet."""
+    """By mark. The first sheet in a blank carries its length, the others name that sheet; those out of a sheet on the
+    site say so."""
     found: dict[str, Bought] = {}
     for blank in blanks:
         first, *rest = blank.pieces
+        if blank.site_mm:
+            found |= {part.mark: Bought(None, _site(blank), part.turned, from_site=True) for part in blank.pieces}
+            continue
         found[first.mark] = Bought(blank.length_mm, turned=first.turned, others=tuple(part.mark for part in rest))
         for part in rest:
             found[part.mark] = Bought(None, first.mark, part.turned)
     return found
 
 
+def _site(blank: SheetBlank) -> str:
+    return f"site {blank.mark}".rstrip()
+
+
 def bought_lengths(order: Order | None) -> Mapping[str, Bought]:
     """By mark, of a whole order; nothing where it is withheld."""
-    return bought_in(order.blanks) if order is not None else {}
+    return bought_in((*order.blanks, *order.site_blanks)) if order is not None else {}
 
 
 def bought_of(sheets: Iterable[PlaneSheets], order: Order | None) -> Mapping[str, Bought]:

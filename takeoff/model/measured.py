@@ -126,6 +126,16 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True)
+class Meeting:
+    """Two flashings that end at one node: what joins them there (pieces at that node), or why nothing need."""
+
+    node: str
+    edges: tuple[str, str]
+    pieces: tuple[str, ...]
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class RoofingMeasured:
     """Everything measured on the roof planes."""
 
@@ -136,6 +146,7 @@ class RoofingMeasured:
     groups: tuple[SheetGroup, ...] = ()
     holes: tuple[Hole, ...] = ()
     screws: tuple[PlaneScrews, ...] = ()
+    meetings: tuple[Meeting, ...] = ()
     used: tuple[str, ...] = ()  # settings asked for
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
@@ -172,7 +173,9 @@ class Order:
     """Lines in delivery order, with the blanks and bars behind them. `state` is that of the sheets: a site measure
     moves nothing else, so every other document stays on hold.
 
-    `sheets_...` are without the spare sheets, which are lines of their own: `spares_m` and `spares_kg`.
+    `sheets_...` are without the spare sheets, which are lines of their own: `spares_m` and `spares_kg`. `site_blanks`
+    are cut out of sheets on the site, `sheets_site_m` together and `sheets_site_m2` as they cover; nothing else holds
+    them.
     """
 
     lines: tuple[OrderLine, ...]
@@ -192,6 +195,14 @@ class Order:
     prices: Prices | None = None
     used: tuple[str, ...] = ()  # settings asked for
     left_over: tuple[LeftOver, ...] = ()  # what is left after the job, by item
+    site_blanks: tuple[SheetBlank, ...] = ()
+    sheets_site_m: float = 0.0
+    sheets_site_m2: float = 0.0
+
+    @property
+    def sheets_offcuts_m2(self) -> float:
+        """What is bought and cut out of sheets on the site, as it covers, less the sheeted area [m2]."""
+        return half_up(self.sheets_bought_m2 + self.sheets_site_m2 - self.sheets_net_m2, 2)
 
     def state_of(self, document: Document) -> Hold:
         """The state of one document; a page that shows several is as free as the least free of them."""
@@ -229,14 +240,18 @@ class Takeoff:
 
     @property
     def used(self) -> tuple[Used, ...]:
-        """The settings that were asked for, stage by stage: what the page of bases is made from."""
-        return (
+        """The settings that were asked for, a row a stage: what the page of bases is made from."""
+        stages: dict[str, dict[str, None]] = {}
+        for used in (
             *self.used_before,
             Used("roofing", self.roofing.used),
             Used("rainwater", self.rainwater.used),
             Used("cladding", self.cladding.used),
             Used("order", self.order.used if self.order is not None else ()),
-        )
+        ):
+            stages.setdefault(used.stage, {}).update(dict.fromkeys(used.settings))
+        names = tuple(self.settings.values)
+        return tuple(Used(stage, tuple(sorted(asked, key=names.index))) for stage, asked in stages.items())
 
     @property
     def stopped(self) -> bool:

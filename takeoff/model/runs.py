@@ -26,7 +26,8 @@ class RunDemand:
     `length_mm` is what must be covered, dressings included, laps not. A joint may fall only at a position in
     `splits_mm` (mm from the run's start), or anywhere when `splits_mm` is None; an empty tuple forbids joints. At a
     joint the later piece overlaps the earlier by `lap_mm`. No piece is shorter than `least_mm`. Rows next to each
-    other (`row`, `row` + 1 of one `item` and `group`) keep their joints at least `stagger_mm` apart where they can.
+    other (up to `rows_apart` from each other in `row`, of one `item` and `group`) keep their joints at least
+    `stagger_mm` apart where they can; joints stand on what `joint_on` says.
     `spare_joints`: how many joints beyond the fewest it may take where that alone keeps them apart; `tell`: joints that
     do not are told as a finding. `note`: short words for the order line it is bought on. `working`: why it is as long
     as it is.
@@ -47,6 +48,8 @@ class RunDemand:
     working: Working = AS_DRAWN
     spare_joints: int = 0
     tell: bool = False
+    rows_apart: int = 1
+    joint_on: str = "rafter"
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +119,7 @@ class StockBar:
 @dataclass(frozen=True, slots=True)
 class Joint:
     """Where two pieces of a run meet, `at_mm` along the run (the middle of its lap). `clear` is False where a joint of
-    the next row is nearer than the run's stagger because no allowed joint is further off."""
+    a row beside it is nearer than the run's stagger because no allowed joint is further off."""
 
     run: str
     row: int

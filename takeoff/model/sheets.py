@@ -147,12 +147,17 @@ class BlankPart:
 
 @dataclass(frozen=True, slots=True)
 class SheetBlank:
-    """A bought length and the pieces in it. A plain list is one piece a blank."""
+    """A bought length and the pieces in it. A plain list is one piece a blank.
+
+    `site_mm` above 0: not bought, `length_mm` is cut out of a sheet so long that lies on the site, with `mark` on it.
+    """
 
     id: str
     profile: str
     length_mm: float
     pieces: tuple[BlankPart, ...]
+    site_mm: float = 0.0
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,8 +176,8 @@ class PairPlan:
     """The same sheets bought with raked pairs: what it saves stands beside the plain list.
 
     `proof` is how it is known that no choice of pairs saves more, "" where it is not. `plain_m2`, `paired_m2`: bought
-    as it covers, either way, for `net_m2` of sheeted area; `plain_count`, `paired_count`: lengths bought. `bought`: the
-    order buys the pairs.
+    as it covers, either way, for `net_m2` of sheeted area, less what is cut out of sheets on the site; `plain_count`,
+    `paired_count`: lengths bought. `bought`: the order buys the pairs.
     """
 
     profile: str

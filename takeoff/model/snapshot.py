@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2
 
+WORD = "rainwater_word"  # the setting that names what runs round the eaves
 RESULT_FORMAT = "takeoff-result"
 RESULT_VERSION = 2
 """What takeoff.json says it is. A change that an older reader would misread takes the next version. 1: needs named
@@ -110,7 +111,8 @@ class SeenLine:
 @dataclass(frozen=True, slots=True)
 class Snapshot:
     """One result. `terms`: every setting and every key of the job that is no place, by its path, with its value in
-    words. `withheld` where a stop finding withholds the order."""
+    words. `withheld` where a stop finding withholds the order. `word`: what the trade calls what runs round the eaves;
+    `own`: every text of the job."""
 
     name: str
     terms: Mapping[str, str]
@@ -123,3 +125,5 @@ class Snapshot:
     withheld: bool
     job: str = ""
     revision: str = ""
+    word: str = ""
+    own: tuple[str, ...] = ()

@@ -65,7 +65,9 @@ class BoardPiece:
     """One board on a wall, as laid: `outline_xy` its visible or covered shape; `length_mm` what must be cut for it.
 
     `row` counts courses from the base (horizontal) or boards from the left (vertical). `ripped_mm` is its width where
-    it is ripped, 0 for a full board; `notched` when an opening cuts part of its width.
+    it is ripped, 0 for a full board; `notched` when an opening cuts part of its width. `past_mm`: how far it begins
+    before what is seen of it, where a raked foot cuts its hidden lap. `rakes_deg`: how far off square an upright board
+    is cut at its foot and its top.
     """
 
     id: str
@@ -76,13 +78,15 @@ class BoardPiece:
     length_mm: float
     ripped_mm: float = 0.0
     notched: bool = False
+    past_mm: float = 0.0
+    rakes_deg: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
 class WallBoards:
     """The boards of one zone on one wall: `direction` "horizontal" or "vertical"; `cover_mm` as set out (even
     coursing may be below the nominal cover); `net_mm2` wall net of openings; `marks_mm` the storey rod (course lines)
-    or board lines."""
+    or board lines; `breaks_mm` the level breaks of upright boards over the floor."""
 
     wall: int
     zone: str
@@ -97,3 +101,4 @@ class WallBoards:
     marks_mm: tuple[float, ...]
     working: Working
     findings: tuple[Finding, ...] = ()
+    breaks_mm: tuple[float, ...] = ()

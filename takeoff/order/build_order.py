@@ -14,7 +14,8 @@ from takeoff.model.runs import CutPlan, LeftOver, OnHand, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.order.cut_stock.site_lengths import left_over
-from takeoff.order.sheets.sheet_orders import SheetOrder
+from takeoff.order.sheets.sheet_orders import SheetOrder, item_of
+from takeoff.order.sheets.site_sheets import sheets_left
 from takeoff.order.whole_packs import in_whole_packs, merged
 
 
@@ -32,10 +33,12 @@ def build_order(
     """
     useful = settings.number("useful_offcut_mm")
     lines: list[OrderLine] = []
+    left: list[LeftOver] = []
     for sheet_order in sheet_orders:
         lines += [*sheet_order.lines, *sheet_order.spares]
+        if sheet_order.on_hand:
+            left += sheets_left(item_of(sheet_order.group, items).id, sheet_order.site, sheet_order.on_hand, useful)
     plans: list[CutPlan] = []
-    left: list[LeftOver] = []
     for delivery, shared in _by_delivery(needs):
         demands = tuple(demand for need in shared for demand in need.demands)
         stocks = {stock.item: replace(stock, on_hand=(on_hand or {}).get(stock.item, ())) for stock in _stocks(shared)}
@@ -62,6 +65,9 @@ def build_order(
         pairs=tuple(sheet_order.pairs for sheet_order in sheet_orders),
         spares_m=half_up(sum(line.total for line in spares), 3),
         left_over=tuple(left),
+        site_blanks=tuple(blank for sheet_order in sheet_orders for blank in sheet_order.site),
+        sheets_site_m=half_up(sum(total.site_m for total in totals), 3),
+        sheets_site_m2=half_up(sum(total.site_m2 for total in totals), 2),
         spares_kg=half_up(sum(line.kg for line in spares), 1),
     )
 

@@ -9,12 +9,16 @@ from takeoff.basics.nearest import did_you_mean
 from takeoff.model.job.on_hand import OnHandJob
 from takeoff.model.measured import Need
 from takeoff.model.runs import OnHand
+from takeoff.model.sheets import SheetGroup
 
 
-def on_hand_by_item(given: Sequence[OnHandJob], needs: Sequence[Need]) -> Mapping[str, tuple[OnHand, ...]]:
-    """Lengths on the site by item. Raises JobError with every item that this order cuts from no lengths, and the
-    nearest that it does."""
+def on_hand_by_item(
+    given: Sequence[OnHandJob], needs: Sequence[Need], groups: Sequence[SheetGroup] = ()
+) -> Mapping[str, tuple[OnHand, ...]]:
+    """Lengths and sheets on the site by item. Raises JobError with every item that this order cuts from no lengths, and
+    the nearest that it does."""
     known = {demand.item for need in needs for demand in need.demands}
+    known |= {group.item.id for group in groups if group.item is not None}
     faults: list[Fault] = []
     found: dict[str, tuple[OnHand, ...]] = {}
     for i, one in enumerate(given):

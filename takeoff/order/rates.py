@@ -11,25 +11,26 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from takeoff.basics.errors import Fault, JobError
 from takeoff.basics.nearest import did_you_mean
-from takeoff.model.items import DELIVERIES
+from takeoff.model.items import DELIVERIES, Item
 from takeoff.model.job.products import RatesJob
 from takeoff.model.order import OrderLine, PricedDelivery, PricedLine, Prices
 
 _CENT, _MILLIMETRE = Decimal("0.01"), Decimal("0.001")
 
 
-def price_order(lines: Sequence[OrderLine], rates: RatesJob) -> Prices:
-    """Price the lines that a rate names by the id of their item, or of all sheets of one profile.
+def price_order(lines: Sequence[OrderLine], rates: RatesJob, on_site: Sequence[Item] = ()) -> Prices:
+    """Price the lines that a rate names by the id of their item, or of all sheets of one profile. `on_site`: items of
+    which the site may give all, so that no line is left of them.
 
     Raises JobError with every rate that finds no line, and the nearest id that would.
     """
-    faults = _unknown(lines, rates.prices)
+    faults = _unknown([*(line.of for line in lines), *on_site], rates.prices)
     if faults:
         raise JobError(*faults)
     priced: list[PricedLine] = []
     amounts: dict[str, Decimal] = {}
     for line in lines:
-        rate = next((rates.prices[name] for name in ids_of(line) if name in rates.prices), None)
+        rate = next((rates.prices[name] for name in ids_of(line.of) if name in rates.prices), None)
         if rate is not None:
             amount = _rounded(_exact(line.total) * _exact(rate), _CENT)
             amounts[line.id] = amount
@@ -50,16 +51,15 @@ def price_order(lines: Sequence[OrderLine], rates: RatesJob) -> Prices:
     return Prices(rates.currency, tuple(priced), tuple(deliveries), float(whole), float(extras), float(whole + extras))
 
 
-def ids_of(line: OrderLine) -> tuple[str, ...]:
-    """Ids that a rate may name a line by, the nearest first: its item, the family of its item (sheets of one profile,
+def ids_of(item: Item) -> tuple[str, ...]:
+    """Ids that a rate may name an item by, the nearest first: its own, that of its family (sheets of one profile,
     whatever their colour), and for a spare sheet the sheet it is a spare of."""
-    item = line.of
     return tuple(dict.fromkeys(name for name in (item.id, item.spare_of, item.family) if name))
 
 
-def _unknown(lines: Sequence[OrderLine], prices: Mapping[str, float]) -> list[Fault]:
+def _unknown(items: Sequence[Item], prices: Mapping[str, float]) -> list[Fault]:
     """A fault for each rate that names nothing."""
-    known = {name for line in lines for name in ids_of(line)}
+    known = {name for item in items for name in ids_of(item)}
     faults = []
     for name in prices:
         if name not in known:

@@ -33,5 +33,5 @@ def is_of_job(found: str, job: Job, base: Path, text: str) -> bool:
 
 def files_named(job: Job, base: Path) -> tuple[Path, ...]:
     """Every file a job names, in the order it names them."""
-    meshes = (base / roof.mesh.file for roof in job.roofs if roof.mesh is not None)
-    return (*meshes, *((base / job.rain.file,) if job.rain.file else ()))
+    drawn = (base / roof.drawn.file for roof in job.roofs if roof.drawn is not None)
+    return (*drawn, *((base / job.rain.file,) if job.rain.file else ()))

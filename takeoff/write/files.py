@@ -40,7 +40,7 @@ def write_all(takeoff: Takeoff, out: Path, more: Mapping[str, bytes] | None = No
         files[f"{drawing.name}.svg"] = svg_text(drawing).encode("utf-8")
     view = roof_view(takeoff)
     if view is not None:
-        files[f"{view.name}.svg"] = svg_text(view).encode("utf-8")
+        files[f"{view.name}.svg"] = svg_text(_in_trade_words(view, takeoff)).encode("utf-8")
     if takeoff.order is not None:
         files[MEASURE_FORM] = measure_form(takeoff)
     files.update(more or {})

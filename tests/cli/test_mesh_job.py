@@ -67,13 +67,19 @@ def test_a_model_at_the_outline_stays(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("edge_is", ["outline", "wall_line"])
-def test_walls_on_a_model_are_refused_with_what_to_do(tmp_path: Path, edge_is: str) -> None:
+def test_walls_stand_where_the_model_draws_them(tmp_path: Path, edge_is: str) -> None:
+    takeoff = _run(tmp_path, edge_is, WALLS)
+    assert [wall.width_mm for wall in takeoff.elevations] == pytest.approx([9000.0, 6000.0, 9000.0, 6000.0])
+    # the job gives no overhangs
+    assert "walls-at-roof-edge" in {finding.code for finding in takeoff.findings}
+
+
+def test_walls_drawn_outside_the_outline_are_refused_with_what_to_do(tmp_path: Path) -> None:
     with pytest.raises(JobError) as caught:
-        _run(tmp_path, edge_is, WALLS)
+        _run(tmp_path, "spouting_outside", WALLS)
     (fault,) = caught.value.faults
-    assert fault.endswith(
-        "walls: roof shed comes from a model, which gives no walls to clad; give each wall under elevations"
-    )
+    assert "house.obj draws walls outside the outline of roof shed" in fault
+    assert fault.endswith("give each wall under elevations")
 
 
 def test_walls_given_by_themselves_stand_beside_a_model(tmp_path: Path) -> None:

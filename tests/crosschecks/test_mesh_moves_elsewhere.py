@@ -11,7 +11,7 @@ import pytest
 from shapely.geometry import Polygon
 
 from takeoff.basics.vectors import Point3
-from takeoff.model.faces import RawFaces
+from takeoff.model.faces import raw_faces
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.read.job.settings import resolve_settings
@@ -39,7 +39,7 @@ def test_a_hipped_model_moved_out_covers_the_mitred_offset_of_its_plan(plan: str
     for part in mesh_parts([roof_from_outline(RoofJob.model_validate(job), 0.0, SETTINGS)]):
         triangles += [(len(points) + a, len(points) + b, len(points) + c) for a, b, c in part.triangles]
         points += part.points_mm
-    raw = RawFaces(tuple(points), tuple(triangles), "house.obj")
+    raw = raw_faces(tuple(points), tuple(triangles), "house.obj", stated_unit_mm=1.0, stated_up="z")
     given = {"mesh": {"file": "house.obj", "edge_is": "wall_line"}, "eave_overhang_mm": overhang_mm}
     roof = roof_from_faces(raw, RoofJob.model_validate(given), 0.0, SETTINGS)
     offset = Polygon(PLANS[plan]).buffer(overhang_mm, join_style="mitre", mitre_limit=20.0)

@@ -12,7 +12,7 @@ import pytest
 
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.job import Job
-from takeoff.model.job.roofs import MeshJob, RoofJob
+from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.read.mesh import read_mesh
@@ -67,8 +67,8 @@ def test_there_and_back(tmp_path: Path, name: str, ending: str) -> None:
     path = tmp_path / f"roof.{ending}"
     path.write_bytes(mesh_bytes([roof], path))
     glb = ending == "glb"
-    mesh = MeshJob.model_validate({"file": path.name, "unit": "m" if glb else "mm", "up": "y" if glb else "z"})
-    back = roof_from_faces(read_mesh(path, mesh), RoofJob(mesh=mesh), 40.0, SETTINGS)
+    mesh = ShapeJob.model_validate({"file": path.name, "unit": "m" if glb else "mm", "up": "y" if glb else "z"})
+    back = roof_from_faces(read_mesh(path), RoofJob(mesh=mesh), 40.0, SETTINGS)
     # 32-bit numbers of GLB and STL carry 0.002 mm over 20 m
     expected, found = _lengths(roof), _lengths(back)
     assert set(expected) == set(found)

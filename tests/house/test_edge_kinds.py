@@ -1,4 +1,6 @@
-"""The table of edge kinds is whole, nothing keeps a second one, and a new kind is a row, its rule and its flashing."""
+"""The table of edge kinds is whole, nothing keeps a second one, and a new kind is a row, its rule and its flashing. A new
+kind of flashing or of profile is as little: each is made up in a copy of the package, and the files it takes are counted.
+"""
 
 from __future__ import annotations
 
@@ -134,9 +136,28 @@ def put_in(path: Path, old: str, new: str) -> None:
     path.write_text(text.replace(old, new), encoding="utf-8")
 
 
-def taken_off(where: Path, out: Path) -> dict[str, list[list[str | float]]]:
-    """The single pitch of the samples taken off by the package that lies in `where`."""
-    job = SAMPLES / "single_pitch" / "job.yaml"
+def copied_package(where: Path) -> Path:
+    """A copy of the package to make something up in."""
+    shutil.copytree(PACKAGE, where / "takeoff", ignore=shutil.ignore_patterns("__pycache__"))
+    (where / "templates").symlink_to(PACKAGE.parent / "templates")
+    return where / "takeoff"
+
+
+def files_changed(copy: Path) -> list[str]:
+    """Files of a copied package that differ from the package's own, or are new."""
+    files = [path for path in copy.rglob("*") if path.is_file() and "__pycache__" not in path.parts]
+    names = [path.relative_to(copy).as_posix() for path in files]
+    return sorted(
+        name
+        for name in names
+        if not (PACKAGE / name).is_file() or (PACKAGE / name).read_bytes() != (copy / name).read_bytes()
+    )
+
+
+def taken_off(
+    where: Path, out: Path, job: Path = SAMPLES / "single_pitch" / "job.yaml"
+) -> dict[str, list[list[str | float]]]:
+    """A house, the single pitch of the samples if none is given, taken off by the package that lies in `where`."""
     done = subprocess.run(
         [sys.executable, "-c", SCRIPT, str(job), str(out)],
         env={**os.environ, "PYTHONPATH": str(where)},
@@ -153,12 +174,12 @@ def taken_off(where: Path, out: Path) -> dict[str, list[list[str | float]]]:
 def test_a_new_kind_of_edge_is_a_row_a_rule_and_a_flashing(tmp_path: Path) -> None:
     """A made-up parapet in place of the head: three files are touched, and the house goes through to its files with the
     same sheets and purlins, and the cap bought under its own name."""
-    shutil.copytree(PACKAGE, tmp_path / "takeoff", ignore=shutil.ignore_patterns("__pycache__"))
-    (tmp_path / "templates").symlink_to(PACKAGE.parent / "templates")
-    put_in(tmp_path / "takeoff/model/edge_kinds.py", "    row: EdgeRow\n", PARAPET)
-    put_in(tmp_path / "takeoff/shape/faces/name_edges.py", "return EdgeKind.HEAD if", "return EdgeKind.PARAPET if")
-    with (tmp_path / "takeoff/catalogue/products/flashings.yaml").open("a", encoding="utf-8") as file:
+    copy = copied_package(tmp_path)
+    put_in(copy / "model/edge_kinds.py", "    row: EdgeRow\n", PARAPET)
+    put_in(copy / "shape/faces/name_edges.py", "return EdgeKind.HEAD if", "return EdgeKind.PARAPET if")
+    with (copy / "catalogue/products/flashings.yaml").open("a", encoding="utf-8") as file:
         file.write(CAP)
+    assert len(files_changed(copy)) == 3
     before, after = taken_off(PACKAGE.parent, tmp_path / "old"), taken_off(tmp_path, tmp_path / "new")
     heads = [(str(name), length) for name, kind, length in before["edges"] if kind == "head"]
     parapets = [(str(name), length) for name, kind, length in after["edges"] if kind == "parapet"]
@@ -167,6 +188,90 @@ def test_a_new_kind_of_edge_is_a_row_a_rule_and_a_flashing(tmp_path: Path) -> No
     told = [[str(line[0]).replace("head_cap", "parapet_cap"), *line[1:]] for line in before["lines"]]
     assert after["lines"] == told
     assert any(str(line[0]).startswith("parapet_cap") for line in after["lines"])
+    assert (tmp_path / "new" / "manifest.json").is_file()
+
+
+ROLL = """
+def _roll(wanted: Wanted) -> Shaped:
+    return _cap(wanted, "ridge_gap_mm", 2.0)
+
+
+SHAPES: Mapping[str, Callable[[Wanted], Shaped]] = {
+    "roll": _roll,
+"""
+ROLLED_RIDGE = """
+rolled_ridge:
+  name: Rolled ridge
+  edge_kind: roll
+  stock_mm: 6000
+  basis:
+    "*": {status: common_practice, clause: "made up for a test"}
+"""
+HOUSE = """\
+job: made up
+roofs:
+  - outline: [[0, 0], [9000, 0], [9000, 6000], [0, 6000]]
+    fascia_height_mm: 2450
+    pitch_deg: 25
+    edges: {2: {kind: gable}, 4: {kind: gable}}
+    covering: {profile: %s}
+"""
+
+
+def house_of(where: Path, profile: str) -> Path:
+    where.joinpath("job.yaml").write_text(HOUSE % profile, encoding="utf-8")
+    return where / "job.yaml"
+
+
+def test_a_new_kind_of_flashing_is_a_section_and_a_product(tmp_path: Path) -> None:
+    """A made-up section that ridges are bent to: its function, its product, and the row that puts it there. Its wings
+    reach 2 x 50 past the gap's middle instead of half of 50: by hand 2 x 75 mm more girth."""
+    copy, job = copied_package(tmp_path), house_of(tmp_path, "corrugated")
+    shapes = "SHAPES: Mapping[str, Callable[[Wanted], Shaped]] = {\n"
+    put_in(copy / "measure/roofing/flashings/flashing_shapes.py", shapes, ROLL)
+    put_in(copy / "model/edge_kinds.py", 'flashing="ridge",', 'flashing="rolled_ridge",')
+    with (copy / "catalogue/products/flashings.yaml").open("a", encoding="utf-8") as file:
+        file.write(ROLLED_RIDGE)
+    assert len(files_changed(copy)) <= 3
+    before, after = taken_off(PACKAGE.parent, tmp_path / "old", job), taken_off(tmp_path, tmp_path / "new", job)
+    (old,) = [str(line[0]) for line in before["lines"] if str(line[0]).startswith("ridge_")]
+    (new,) = [str(line[0]) for line in after["lines"] if str(line[0]).startswith("rolled_ridge_")]
+    assert int(new.split("_")[2]) - int(old.split("_")[1]) == 150
+    assert len(after["lines"]) == len(before["lines"])
+    assert (tmp_path / "new" / "manifest.json").is_file()
+
+
+SEAMED_450 = """
+seamed_450:
+  name: seamed, 450 mm
+  kind: seamed
+  cover_mm: 450
+  overall_mm: 480
+  rib_pitch_mm: 450
+  depth_mm: 40
+  half_turn_same: false
+  girth_mm: 600
+  least_pitch_deg: 3
+  kg_per_m: {0.40: 1.97, 0.55: 2.68}
+  basis:
+    "*": {status: common_practice, clause: "made up for a test"}
+"""
+
+
+def test_a_new_kind_of_profile_is_a_word_and_a_product(tmp_path: Path) -> None:
+    """A made-up kind that a code would call a standing seam: its word with the shape it has, and a product. By hand:
+    9 000 mm of verge to verge in covers of 450 mm are 20 sheets a side."""
+    copy, job = copied_package(tmp_path), house_of(tmp_path, "seamed_450")
+    tray = '    TRAY = "tray"  # a rib at each side, fixed by clips\n'
+    put_in(copy / "model/products.py", tray, tray + '    SEAMED = "seamed"\n')
+    shape = "    ProfileKind.TRAY: ProfileShape.TRAY,\n"
+    put_in(copy / "model/products.py", shape, shape + "    ProfileKind.SEAMED: ProfileShape.STANDING_SEAM,\n")
+    with (copy / "catalogue/products/profiles.yaml").open("a", encoding="utf-8") as file:
+        file.write(SEAMED_450)
+    assert len(files_changed(copy)) <= 3
+    after = taken_off(tmp_path, tmp_path / "new", job)
+    sheets = [line for line in after["lines"] if "seamed_450" in str(line[0]) and float(line[1]) > 0.0]
+    assert sum(float(line[2]) for line in sheets) == 2 * 20 + 1  # and one to spare
     assert (tmp_path / "new" / "manifest.json").is_file()
 
 

@@ -16,6 +16,7 @@ from takeoff.model.order import Takeoff
 from takeoff.model.roof import Covering, Roof
 from takeoff.read.job.job_file import parse_job
 from takeoff.shape.together.joint import roofs_in_place
+from takeoff.write.explain.explain_words import explain
 
 SAMPLES = sorted(job.parent for job in Path("geometry_samples").glob("*/job.yaml"))
 
@@ -53,6 +54,20 @@ def test_every_pair_at_every_node_has_a_piece_or_a_reason(sample: Path) -> None:
                     found = meetings[(node.id, frozenset((one, two)))]
                     assert bool(found.pieces) != bool(found.reason), (node.at_mm, one, two)
         assert "site mitre" not in {junction.kind for junction in junctions_of(roof)}
+
+
+def test_what_joins_a_flashing_to_its_neighbours_is_explained() -> None:
+    """At the head of a gable's ridge each barge is joined by the ridge end; by hand, from the drawing of the sample."""
+    takeoff = pipeline.run_file(Path("geometry_samples/dormer"))
+    (ridge,) = explain(takeoff, "R1")
+    assert "at its right end the flashing meets B1 by ridge end; B2 by ridge end" in ridge.facts
+    (valley,) = explain(takeoff, "V1")
+    assert "at its foot the flashing meets S2 by valley foot on roof" in valley.facts
+    # every pair of the house is said from each side
+    for meeting in takeoff.roofing.meetings:
+        for edge, other in (meeting.edges, meeting.edges[::-1]):
+            told = " ".join(fact for one in explain(takeoff, edge) for fact in one.facts)
+            assert f"{other} by {' and '.join(meeting.pieces)}" in told or f"{other}, {meeting.reason}" in told
 
 
 def test_a_dormer_front_has_a_left_and_a_right_outside_corner() -> None:

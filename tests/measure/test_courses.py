@@ -6,6 +6,7 @@ from math import radians, tan
 from typing import Any
 
 import pytest
+from shapely.geometry import Polygon
 
 from takeoff.basics.letters import letters
 from takeoff.basics.polygons import signed_area
@@ -13,8 +14,9 @@ from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.cladding.storey_rod import course_count
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
-from takeoff.model.runs import RunDemand
+from takeoff.model.runs import CutPlan, RunDemand
 from takeoff.order.cut_stock.runs import cut_all
+from takeoff.pipeline import Stage, run_file
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.settings import default_rules
 from takeoff.shape.walls.walls import elevations
@@ -83,9 +85,9 @@ def test_a_wall_lower_than_a_board_takes_one_ripped_board() -> None:
     assert [(piece.ripped_mm, piece.length_mm) for piece in boards.pieces] == [(120, 6000)]
 
 
-def test_only_boards_wholly_within_an_opening_are_split() -> None:
-    # cover 150 from -50: feet at 100, 250, 400 ... ; the board from 1000 is the first whole one within 900 to 2100,
-    # the one from 1750 reaches 1937, the next from 1900 reaches 2087, the one from 2050 is cut by the head
+def test_boards_within_an_opening_are_split_and_those_at_its_lines_notched() -> None:
+    # cover 150 from -50: feet at 100, 250, 400 ... ; the board from 1000 is the first seen within 900 to 2100 alone,
+    # the one from 1900 the last, the one from 2050 is cut by the head
     boards = clad({}, FIXED, openings=[opening(2000, 900, 1200, 1200)]).boards[0]
     by_row: dict[int, list[float]] = {}
     for piece in boards.pieces:
@@ -120,13 +122,31 @@ def test_only_boards_wholly_within_an_opening_are_split() -> None:
     )
 
 
-def test_a_board_whose_hidden_lap_alone_is_cut_by_the_head_stays_whole() -> None:
-    # the board from 1900 shows up to 2050 and laps up to 2087; a head at 2060 cuts only its hidden part
+def test_a_board_of_which_all_that_is_seen_lies_beside_an_opening_is_split() -> None:
+    # the board from 1900 shows up to 2050 and laps up to 2087: a head at 2060 takes all that is seen of it, and what is
+    # left behind the head flashing is no board (practice, section 9: its hidden lap does not count)
     boards = clad({}, FIXED, openings=[opening(2000, 900, 1200, 1160)]).boards[0]
-    board = next(piece for piece in boards.pieces if piece.row == 14)
-    assert board.length_mm == 6000
-    assert board.notched
-    assert signed_area(board.outline_xy) == pytest.approx(4800 * 150)
+    parts = [piece for piece in boards.pieces if piece.row == 14]
+    assert [(piece.id, piece.length_mm, piece.notched) for piece in parts] == [
+        ("B1.14a", 2000, False),
+        ("B1.14b", 2800, False),
+    ]
+    # the next, from 2050, shows 10 mm beside it and 140 over it
+    assert [(piece.length_mm, piece.notched) for piece in boards.pieces if piece.row == 15] == [(6000, True)]
+
+
+@pytest.mark.parametrize("head", [2050.0, 2050.3, 2049.7, 2060.0, 2086.9, 2087.0])
+def test_a_head_within_a_crumb_of_a_course_line_splits_alike(head: float) -> None:
+    boards = clad({}, FIXED, openings=[opening(2000, 900, 1200, head - 900)]).boards[0]
+    assert [piece.length_mm for piece in boards.pieces if piece.row == 14] == [2000, 2800]
+
+
+def test_no_board_hangs_together_by_a_line() -> None:
+    for head in (1990, 2049, 2050, 2060, 2100):
+        for board in (FIXED, "bevel_187"):
+            laid = clad({}, board, openings=[opening(2000, 900, 1200, head - 900)]).boards[0]
+            for piece in laid.pieces:
+                assert isinstance(Polygon(piece.outline_xy).buffer(-0.4), Polygon)
 
 
 def test_a_full_height_door_splits_every_board() -> None:
@@ -239,3 +259,71 @@ def test_a_joint_stands_in_a_sliver_only_where_stock_cannot_span_it() -> None:
     measured = clad({"width_mm": 10200}, FIXED, openings=[opening(650, 900, 8900, 1260)])
     runs = {run.id: run for run in runs_of(measured, "rusticated_187_cover_150")}
     assert runs["B1.15"].splits_mm == (1800, 3600, 5400, 7200, 9000)
+
+
+def test_the_big_sample_by_hand() -> None:
+    """15 courses of (2100 + 50) / 14 to the soffit line at 2300, feet at -50 + 153.571 n.
+
+    Faces, 38 past an outside corner and short of an inside one: 18676 + 8476 + 7200 + 4200 + 8476 = 47028, x 15 =
+    705.420 m. Courses seen beside an opening alone, all heads at 2100: sill 900 seven, 300 eleven, 0 thirteen, 1200
+    five. Wall 1: 2 x 1.8 x 7 + 2 x 2.4 x 11 + 1.0 x 13 = 91.0 m; walls 2 and 8: 4 x 1.2 x 7 = 33.6 m; walls 3 and 7:
+    2 x 0.9 x 5 = 9.0 m. 705.420 - 133.6 = 571.820 m.
+    """
+    house = run_file("geometry_samples/homestead/job.yaml", Stage.MEASURE)
+    lengths = [piece.length_mm for boards in house.cladding.boards for piece in boards.pieces]
+    level = {boards.wall for boards in house.cladding.boards if boards.board == "bevel_187"}
+    runs = [run.length_mm for need in house.cladding.needs for run in need.demands if run.item == "bevel_187"]
+    assert level == {1, 2, 3, 7, 8}
+    assert sum(runs) == pytest.approx(571_820, abs=0.5)
+    assert len(lengths) > len(runs)
+
+
+def joints_of(measured: CladdingMeasured, item: str) -> tuple[CutPlan, list[tuple[int, float]]]:
+    """The plan of a board and its joints as (course, place from the wall's left end)."""
+    need = measured.needs[0]
+    plan = next(plan for plan in cut_all(need.demands, need.stock) if plan.item == item)
+    starts = {run.id: run.offset_mm for run in need.demands}
+    return plan, [(joint.row, joint.at_mm + starts[joint.run]) for joint in plan.joints]
+
+
+def in_line(joints: list[tuple[int, float]], courses: int = 3) -> list[tuple[int, float]]:
+    """Joints with another nearer than a stud in a course less than `courses` off."""
+    return [
+        (row, at)
+        for row, at in joints
+        if any(0 < abs(row - other) < courses and abs(at - there) < 599.9 for other, there in joints)
+    ]
+
+
+def test_no_joint_is_over_another_within_three_courses_where_studs_allow() -> None:
+    # 10.2 m of boards of 5990: two pieces meet on a stud from 4210 to 5990, that is at 4800 or 5400 alone; a third
+    # course needs a third piece (apprentice's record: joints two full boards apart)
+    plan, joints = joints_of(clad({"width_mm": 10200}), "bevel_187")
+    assert in_line(joints) == []
+    assert plan.findings == ()
+    # of 3.0 m and 5.4 m studs serve all the same; openings that take the studs of one course do not put two in line
+    plan, joints = joints_of(
+        clad({"width_mm": 10200}, FIXED, openings=[opening(3500, 900, 2000, 1260)]), "rusticated_187_cover_150"
+    )
+    assert in_line(joints) == []
+    assert plan.findings == ()
+
+
+def test_joints_that_cannot_be_kept_apart_are_a_finding() -> None:
+    # 2390 of boards of 1290: joined on the stud at 1200 alone, since 600 leaves 1790 and at 1800 only 590 would be left
+    stock = {"stock_mm": [1300], "zone": {"even_coursing": False}}
+    plan, joints = joints_of(clad({"width_mm": 2390}, **stock), "bevel_187")
+    assert {at for _, at in joints} == {1200}
+    assert len(in_line(joints)) == 16
+    assert [finding.code for finding in plan.findings] == ["joints-in-line"]
+    assert "on one stud" in plan.findings[0].text
+
+
+@pytest.mark.parametrize("width", [4000, 5600, 6400, 7300, 9700, 13100])
+@pytest.mark.parametrize("longest", [2400, 3600, 6000])
+def test_a_joint_that_is_not_clear_is_always_told(width: int, longest: int) -> None:
+    for hole in ([], [opening(1300, 900, 1100, 1260)]):
+        measured = clad({"width_mm": width}, FIXED, openings=hole, stock_mm=[1800, longest])
+        plan, joints = joints_of(measured, "rusticated_187_cover_150")
+        unclear = any(not joint.clear for joint in plan.joints)
+        assert unclear == bool(in_line(joints)) == any(f.code == "joints-in-line" for f in plan.findings)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import replace
+from math import cos, radians, sin
 
 import pytest
 
@@ -18,10 +19,12 @@ from takeoff.measure.roofing.flashings.flashings import measure_flashings
 from takeoff.measure.roofing.flashings.hole_flashings import rivets_of
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
-from takeoff.model.job.walls import WallsJob
+from takeoff.model.job.walls import WallsJob, ZoneJob
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
+from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
+from takeoff.order.cut_stock.runs import cut_all, cut_runs
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
@@ -98,3 +101,59 @@ def test_pipes_of_walls_as_long_as_the_spacing(side: float, catalogue: Catalogue
         plan = measure_rainwater(trace_all_gutters(roofs), roofs, job, settings, catalogue).downpipes[0]
         found.add(tuple(round(pipe.along_mm) for pipe in plan.pipes))
     assert len(found) == 1
+
+
+WALL_CRUMBS = (0.0, 0.001, 0.003, 0.005, 0.009, 0.02, 0.3, 0.48, -0.003, -0.49)
+
+
+@pytest.mark.parametrize("crumb", WALL_CRUMBS)
+@pytest.mark.parametrize("docked", [0, 10])
+def test_a_face_of_whole_lengths_buys_them_whatever_its_crumbs(
+    crumb: float, docked: int, settings: Settings, catalogue: Catalogue
+) -> None:
+    """16 courses of twice the stock over ten studs, butted; a third of them may be joined on one row of studs each.
+
+    Five courses have the stud in the middle: two whole lengths each. Eleven have not: the fewest pieces are three, of
+    4, 3 and 3 studs, no two of which come out of one length of 5. 5 x 2 + 11 x 3 = 43. The closer is two lengths.
+    """
+    whole = 3000 - docked
+    wall = {"name": "wall", "width_mm": 2 * whole + crumb, "height_mm": 2350, "left": "none", "right": "none"}
+    walls = {"elevations": [wall], "zones": [{"board": "bevel_187"}], "ground_mm": -450, "stock_mm": [3000]}
+    job = WallsJob.model_validate({**walls, "stud_mm": whole / 5})
+    asked = {"board_docking_mm": float(docked), "board_scarf_deg": 90.0}
+    values = {name: replace(settings.values[name], value=value) for name, value in asked.items()}
+    own = replace(settings, values={**settings.values, **values})
+    need = measure_cladding(elevations(job, (), 0.0, own), job, (), own, catalogue).needs[0]
+    plans = {plan.item: plan for plan in cut_all(need.demands, need.stock)}
+    assert all(plan.findings == () for plan in plans.values())
+    assert len(plans["bevel_187"].bars) == 43
+    assert sum(1 for bar in plans["bevel_187"].bars for piece in bar.pieces if piece.length_mm == whole) == 10
+    assert docked or len(plans["base_closer"].bars) == 2
+
+
+@pytest.mark.parametrize("length", [6000.0, 6000.003, 6000.009, 6000.3, 6000.48, 5999.6])
+@pytest.mark.parametrize("lap", [0.0, 18.0])
+def test_a_run_that_prints_as_lengths_buys_them(length: float, lap: float) -> None:
+    """Two lengths of 3000 are 6000, less the lap that they share."""
+    run = RunDemand("R1", "any", length - lap, None, lap_mm=lap)
+    plan = cut_runs([run], StockChoice("any", (3000,)))
+    assert [bar.stock_mm for bar in plan.bars] == [3000, 3000]
+    over = cut_runs([replace(run, length_mm=6000.6 - lap)], StockChoice("any", (3000,)))
+    assert len(over.bars) == 3
+
+
+def test_a_turned_house_of_whole_lengths_buys_the_same(settings: Settings, catalogue: Catalogue) -> None:
+    """5924 on framing is 6000 on the face between two outside corners (38 each way): base closer 4 x 2 x 3000."""
+    bought = []
+    for turn in (0.0, 37.0, 11.7, 81.3):
+        c, s = cos(radians(turn)), sin(radians(turn))
+        ring = [(x * c - y * s, x * s + y * c) for x, y in ((0, 0), (5924, 0), (5924, 5924), (0, 5924))]
+        roof = RoofJob(wall_line=ring, eave_overhang_mm=600, fascia_height_mm=2450, pitch_deg=25)
+        made = (roof_from_outline(roof, 0.0, settings),)
+        job = WallsJob(height_mm=2450, ground_mm=-450, stock_mm=[3000], zones=[ZoneJob(board="bevel_187")])
+        need = measure_cladding(elevations(job, made, 0.0, settings), job, made, settings, catalogue).needs[0]
+        plans = cut_all(need.demands, need.stock)
+        assert all(plan.findings == () for plan in plans)
+        bought.append({plan.item: sorted(bar.stock_mm for bar in plan.bars) for plan in plans})
+    assert bought[0]["base_closer"] == [3000] * 8
+    assert bought[1:] == bought[:1] * 3

@@ -114,7 +114,7 @@ def test_a_span_over_the_australian_table_stops_with_its_cure() -> None:
     takeoff = house("N1", 0.42, 1250, code="au", settings="purlin_fixing: e")
     assert stops(takeoff) == ["span-over-code"]
     stop = next(finding for finding in takeoff.findings if finding.severity is Severity.STOP)
-    assert stop.advice == "Give purlins: spacing_mm of 1200 or less, or a profile that spans further."
+    assert stop.advice.startswith("Close the purlins, `purlins: {spacing_mm: 1200}` or less, or take a profile")
 
 
 def test_an_order_becomes_a_stop_when_the_zone_is_raised() -> None:

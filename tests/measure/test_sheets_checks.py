@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -20,6 +21,7 @@ from takeoff.model.products import Catalogue, Profile, ProfileKind
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
+from takeoff.pipeline import run_file
 from takeoff.read.job.settings import default_rules
 from takeoff.read.own_profiles import with_own_profiles
 
@@ -161,3 +163,14 @@ def test_every_profile_lays_a_hip_roof(
     for sheets in lay(hip_roof(), settings, catalogue.profiles[profile]):
         assert sheets.pieces
         assert stops(sheets) == []
+
+
+@pytest.mark.parametrize(("sample", "ends"), [("dormer", 36), ("loft_house", 32)])
+def test_a_sheet_notched_under_a_dormer_has_an_end_there_too(sample: str, ends: int) -> None:
+    """The dormer's house is 12 m long: ceil((12000 - 83) / 762) = 16 tops a side lie at the ridge, two sheets end under
+    the dormer's front and two beside it are notched there: 16 + 16 + 2 + 2. The loft house is lapped there: its 14 tops
+    a side, two sheets under the front, and the lower parts of the two beside.
+    """
+    order = run_file(Path("geometry_samples") / sample).order
+    assert order is not None
+    assert [line.count for line in order.lines if line.item == "sheet ends stop-ended, roof house"] == [ends]

@@ -52,9 +52,9 @@ def test_wrap_is_taped_along_its_laps_and_stapled_on_the_studs() -> None:
 
 def test_battens_and_the_closer_are_nailed_at_their_spacing() -> None:
     # 11 battens of 2400: 8 bays of 300, 9 nails each; one of 6000 along the top: 21; 120 and 5 % spare
-    assert figure(clad(), "batten nail") == 126
+    assert figure(clad(), "batten nail 50 x 2.8") == 126
     # 6000 / 300 + 1 = 21, and 5 % spare: 22.05
-    assert figure(clad(), "base closer nail") == 23
+    assert figure(clad(), "base closer nail 30 x 2.5") == 23
 
 
 def test_a_boxed_corner_has_a_back_flashing_and_a_mitred_one_has_not() -> None:
@@ -71,7 +71,7 @@ def test_small_items_come_in_packs() -> None:
     for name, pack in (
         ("wall wrap staple", "box of 5000"),
         ("flashing tape for sills and jambs", "roll of 25 m"),
-        ("batten nail", "box of 500"),
+        ("batten nail 50 x 2.8", "box of 500"),
     ):
         assert (packs[name], item_name(items[name])) == (1, f"{name}, {pack}")
 

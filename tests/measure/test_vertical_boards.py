@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from takeoff.basics.errors import JobError
 from takeoff.basics.polygons import signed_area
 from takeoff.measure.cladding.cladding import measure_cladding
 from takeoff.measure.cladding.vertical_boards import end_rips
@@ -25,7 +26,7 @@ BOARD = {"width_mm": 150, "cover_mm": 135, "kind": "shiplap"}
 def clad(wall: dict[str, Any], board: Any = BOARD, **more: Any) -> CladdingMeasured:
     """One wall by itself without corners, cladding 2400 high from 50 below the floor."""
     given = {"name": "wall", "width_mm": 6000, "height_mm": 2350, "left": "none", "right": "none", **wall}
-    zones = [{"board": board, "direction": "vertical"}]
+    zones = [{"board": board, "direction": "vertical", **more.pop("zone", {})}]
     job = WallsJob.model_validate({"elevations": [given], "zones": zones, "ground_mm": -450, **more})
     return measure_cladding(elevations(job, (), 0.0, SETTINGS), job, (), SETTINGS, CATALOGUE)
 
@@ -125,13 +126,85 @@ def test_a_raked_board_is_measured_over_its_full_width_on_the_long_side() -> Non
     assert sum(signed_area(piece.outline_xy) for piece in boards.pieces) == pytest.approx(boards.net_mm2)
 
 
-def test_boards_longer_than_stock_are_joined_over_nogs_and_told() -> None:
+def lengths_of(measured: CladdingMeasured) -> list[float]:
+    return sorted({run.length_mm for run in measured.needs[0].demands if run.item.startswith("shiplap")})
+
+
+def flashed(measured: CladdingMeasured) -> float:
+    return sum(run.length_mm for run in measured.needs[0].demands if run.item == "level_break_flashing")
+
+
+def test_boards_longer_than_stock_break_on_one_level() -> None:
+    # 7000 high of stock of 5990: nogs at 7000 / 15 = 466.7, the highest that leaves 600 over it and is reached from the
+    # foot is number 12: 5600 below and 1400 above; number 13 would need 6066.7
     measured = clad({"height_mm": 6950}, stock_mm=[4800, 6000])
-    runs = [run for run in measured.needs[0].demands if run.item.startswith("shiplap")]
-    assert {run.length_mm for run in runs} == {7000}
-    spacing = 7000 / 15  # nogs at most 480 apart
-    assert runs[0].splits_mm == pytest.approx([n * spacing for n in range(1, 15)])
-    assert "vertical-board-joined" in [finding.code for finding in measured.findings]
+    assert lengths_of(measured) == pytest.approx([1400, 5600])
+    assert measured.boards[0].breaks_mm == pytest.approx((5550,))
+    assert {run.splits_mm for run in measured.needs[0].demands if run.item.startswith("shiplap")} == {()}
+    assert flashed(measured) == 6000
+    assert [finding.code for finding in measured.boards[0].findings] == ["level-break"]
+
+
+def test_the_break_stands_on_the_heads_of_the_openings_where_they_serve() -> None:
+    # heads at 2100 and once at 2400: 2150 below and 4850 above, nothing short of stock or of the least piece; the
+    # window's own boards above it begin at the break, the flashing is left out nowhere since no opening crosses it
+    holes = [opening(1000, 900, 600, 1200), opening(2500, 900, 600, 1200), opening(4000, 900, 600, 1500)]
+    measured = clad({"height_mm": 6950}, stock_mm=[6000], openings=holes)
+    assert measured.boards[0].breaks_mm == (2100,)
+    assert flashed(measured) == 6000 - 600
+    assert max(lengths_of(measured)) == 4850
+
+
+def test_a_gable_six_metres_high_by_hand() -> None:
+    """8.0 m wide, frame 2350, 42.6 degrees: peak 2350 + 4000 x 0.92 = 6030, boards to 6080 + the lap.
+
+    No board is longer than 2400 + 0.92 x (4000) = 6080 over the foot; stock gives 5990. Nogs of 2400 / 5 = 480: the break
+    must leave 600 over it on every board, the shortest of which, at the eaves, is 2400 and a little long: 1750 over the
+    floor at most for whole boards; the highest nog is then 1870 - 480 = 1390, 1440 over the foot. Above it 6080 - 1440 =
+    4640 is the longest piece.
+    """
+    measured = clad({"width_mm": 8000, "top": [(0, 2350), (4000, 6030)]}, stock_mm=[6000])
+    assert measured.boards[0].breaks_mm == pytest.approx((1390,))
+    assert max(lengths_of(measured)) == pytest.approx(4640)
+    assert min(lengths_of(measured)) >= 600
+    assert flashed(measured) == 8000
+    above = [piece for piece in measured.boards[0].pieces if piece.rakes_deg[1]]
+    assert {round(piece.rakes_deg[1], 1) for piece in above} == {42.6}
+    assert all(piece.rakes_deg[0] == 0.0 for piece in measured.boards[0].pieces)
+
+
+def test_a_break_that_the_job_gives_stands_there() -> None:
+    job = {"height_mm": 4950}
+    measured = clad(job, stock_mm=[6000], zone={"break_mm": 2400})
+    assert measured.boards[0].breaks_mm == (2400,)
+    assert lengths_of(measured) == [2450, 2550]
+    # told where it leaves short pieces
+    measured = clad(job, stock_mm=[6000], zone={"break_mm": 4600})
+    assert [finding.code for finding in measured.boards[0].findings] == ["level-break", "level-break-short-pieces"]
+
+
+def test_a_high_wall_has_as_many_breaks_as_stock_asks() -> None:
+    measured = clad({"height_mm": 11950}, stock_mm=[4810])
+    # 12 m of 4.8: two breaks
+    assert len(measured.boards[0].breaks_mm) == 2
+    assert max(lengths_of(measured)) <= 4800
+
+
+def test_a_break_of_level_boards_is_refused() -> None:
+    with pytest.raises(JobError, match=r"walls\.zones\[1\]\.break_mm: only vertical boards"):
+        clad({}, "bevel_187", zone={"break_mm": 2400, "direction": "horizontal"})
+
+
+def test_full_boards_stand_on_both_sides_of_a_window_where_the_set_out_allows() -> None:
+    # 6000: rips 97.5, room 30 either way. A window of nine covers, 1215, at 1850: the even line at 1852.5 moves 2.5 to
+    # the left and the one at 3067.5 with it
+    boards = clad({}, openings=[opening(1850, 900, 1215, 1200)]).boards[0]
+    assert {1850.0, 3065.0} <= set(boards.marks_mm)
+    assert [finding.code for finding in boards.findings] == ["boards-moved-off-centre"]
+    assert not any(piece.notched for piece in boards.pieces)
+    # 40 mm off it may not move
+    boards = clad({}, openings=[opening(1812.5, 900, 1215, 1200)]).boards[0]
+    assert 1852.5 in boards.marks_mm
 
 
 def test_boards_that_stock_can_make_are_in_one_piece() -> None:

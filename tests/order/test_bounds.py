@@ -303,7 +303,7 @@ PLANTED: list[tuple[str, str, Plant]] = [
     ("wall-wrap", "four more: strips on every wall are rounded up", with_line("wall_wrap_2740", more(4))),
     ("wall-wrap", "two less", with_line("wall_wrap_2740", more(-2))),
     ("wall-fixings", "a box of staples more", with_line("wall wrap staple", more(1))),
-    ("wall-fixings", "two boxes of nails more", with_line("batten nail", more(2))),
+    ("wall-fixings", "two boxes of nails more", with_line("batten nail 50 x 2.8", more(2))),
     ("stock-placed", "pieces a tenth longer", longer_pieces("purlin_70x45", ONE_TENTH)),
     ("stock-bought", "one more", with_line("purlin_70x45", more(1))),
     ("stock-bought", "one less", with_line("batten_40x20", more(-1))),

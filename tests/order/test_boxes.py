@@ -18,10 +18,10 @@ from takeoff.write.words.item_names import item_name
 # item as the order knows it -> what a pack is called and holds
 PACKS = {
     "safety_mesh": ("roll", 90.0),
-    "board nail": ("box", 500.0),
-    "batten nail": ("box", 500.0),
-    "base closer nail": ("box", 250.0),
-    "soffit nail": ("box", 500.0),
+    "board nail 75 x 2.8": ("box", 500.0),
+    "batten nail 50 x 2.8": ("box", 500.0),
+    "base closer nail 30 x 2.5": ("box", 250.0),
+    "soffit nail 40 x 2.5": ("box", 500.0),
     "wall wrap staple": ("box", 5000.0),
     "wall wrap tape": ("roll", 50.0),
     "flashing tape for sills and jambs": ("roll", 25.0),

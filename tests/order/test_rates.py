@@ -69,7 +69,7 @@ def test_extras_are_added_once_and_stand_apart() -> None:
 def test_an_id_of_its_own_is_nearer_than_that_of_all_sheets_of_the_profile() -> None:
     rates = RatesJob(prices={"sheet corrugated": 11.0, "sheet corrugated 1": 12.0})
     assert [priced.rate for priced in price_order(SHEETS, rates).lines] == [12.0, 12.0]
-    assert ids_of(SHEETS[2]) == ("spare sheet corrugated 1", "sheet corrugated 1", "sheet corrugated")
+    assert ids_of(SHEETS[2].of) == ("spare sheet corrugated 1", "sheet corrugated 1", "sheet corrugated")
 
 
 def test_a_printed_name_is_no_id() -> None:

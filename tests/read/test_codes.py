@@ -88,7 +88,7 @@ def test_a_job_that_names_no_code_is_told_which_was_taken() -> None:
     (finding,) = code_findings(parse_job(job_with("")))
     assert finding.code == "code-not-given"
     assert "New Zealand, v25.12 of 2025-12-01" in finding.text
-    assert finding.advice == "Give code: au or nz."
+    assert finding.advice == "Add that of the place to the job: `code: au` or `code: nz`."
     assert code_findings(parse_job(job_with("code: nz"))) == ()
 
 

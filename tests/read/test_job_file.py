@@ -76,7 +76,7 @@ def test_yaml_1_1_does_not_turn_words_into_values() -> None:
         ("pitch_deg: 25", "pitch_deg: 25\n    edges: {1: {kind: gable, pitch_deg: 3}}", "roofs[1].edges[1].pitch_deg: a gable edge is upright and has no pitch"),
         ("pitch_deg: 25", "pitch_deg: 25\n    covering: {profile: corugated}", "roofs[1].covering.profile: unknown profile corugated; did you mean corrugated?"),
         ("pitch_deg: 25", "pitch_deg: 25\n    below: shed", "roofs[1].below: unknown roof shed; there is no other"),
-        ("pitch_deg: 25", "pitch_deg: 25\n    wall_line: [[0, 0], [900, 0], [900, 900]]", "roofs[1]: needs one of wall_line, outline or mesh, has wall_line and outline"),
+        ("pitch_deg: 25", "pitch_deg: 25\n    wall_line: [[0, 0], [900, 0], [900, 900]]", "roofs[1]: needs one of wall_line, outline or shape, has wall_line and outline"),
         ("000", "", "roofs[1].outline: is 12 mm across: lengths are millimetres, was this drawn in metres?"),
     ],
 )  # fmt: skip

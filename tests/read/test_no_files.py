@@ -11,7 +11,6 @@ import pytest
 
 from takeoff.basics.errors import UnreadableFileError
 from takeoff.basics.regular_files import read_bounded
-from takeoff.model.job.roofs import MeshJob
 from takeoff.read.job.job_file import read_text
 from takeoff.read.lists.cut_list import read_cut_list
 from takeoff.read.lists.site_measures import read_site_measures
@@ -24,10 +23,7 @@ READERS: list[tuple[Callable[[Path], object], str]] = [
     (read_cut_list, "csv"),
     (read_site_measures, "csv"),
     (read_result, "json"),
-    *[
-        (lambda path: read_mesh(path, MeshJob(file=path.name)), kind)
-        for kind in ("obj", "stl", "ply", "glb", "gltf", "off")
-    ],
+    *[(lambda path: read_mesh(path), kind) for kind in ("obj", "stl", "ply", "glb", "gltf", "off")],
 ]
 
 
@@ -79,7 +75,7 @@ def test_a_model_reads_only_files_beside_it(tmp_path: Path) -> None:
             f'"bufferViews":[{{"buffer":0,"byteLength":36}}],"buffers":[{{"byteLength":36,"uri":"{uri}"}}]}}'
         )
         with pytest.raises(UnreadableFileError, match=r"no file beside the model|device, a pipe"):
-            read_mesh(tmp_path / "house" / "roof.gltf", MeshJob(file="roof.gltf"))
+            read_mesh(tmp_path / "house" / "roof.gltf")
 
 
 def test_a_model_that_states_more_than_it_holds_is_refused(tmp_path: Path) -> None:
@@ -88,4 +84,4 @@ def test_a_model_that_states_more_than_it_holds_is_refused(tmp_path: Path) -> No
         '"nodes":[{"mesh":0}],"accessors":[{"componentType":5126,"count":9000000000,"type":"VEC3"}]}'
     )
     with pytest.raises(UnreadableFileError, match="states 9,000,000,000 figures"):
-        read_mesh(tmp_path / "roof.gltf", MeshJob(file="roof.gltf"))
+        read_mesh(tmp_path / "roof.gltf")

@@ -59,7 +59,7 @@ def test_the_fingerprint_covers_the_mesh(tmp_path: Path) -> None:
     drawn = pipeline.run_file(tmp_path / "job.yaml", until=pipeline.Stage.SHAPE).job_hash
     assert pipeline.run_file(tmp_path / "job.yaml", until=pipeline.Stage.SHAPE).job_hash == drawn
     job = pipeline.run_file(tmp_path / "job.yaml", until=pipeline.Stage.SHAPE).job
-    mesh = tmp_path / next(roof.mesh.file for roof in job.roofs if roof.mesh is not None)
+    mesh = tmp_path / next(roof.drawn.file for roof in job.roofs if roof.drawn is not None)
     lines = [line.split() for line in mesh.read_text(encoding="utf-8").splitlines()]
     scaled = [["v", *(str(float(n) * 1.1) for n in line[1:4])] if line[:1] == ["v"] else line for line in lines]
     mesh.write_text("\n".join(" ".join(line) for line in scaled) + "\n", encoding="utf-8")

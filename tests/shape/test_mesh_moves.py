@@ -13,7 +13,7 @@ import pytest
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.vectors import Point3
 from takeoff.model.edge_kinds import EdgeKind
-from takeoff.model.faces import RawFaces
+from takeoff.model.faces import RawFaces, raw_faces
 from takeoff.model.findings import Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
@@ -53,7 +53,7 @@ def _raw(roof: Roof, uprights: bool = True) -> RawFaces:
         first = len(points)
         points += [(round(x, 3), round(y, 3), round(z, 3)) for x, y, z in part.points_mm]
         triangles += [(first + a, first + b, first + c) for a, b, c in part.triangles]
-    return RawFaces(tuple(points), tuple(triangles), "house.obj")
+    return raw_faces(tuple(points), tuple(triangles), "house.obj", stated_unit_mm=1.0, stated_up="z")
 
 
 def _job(line: str, **job: object) -> RoofJob:
@@ -184,7 +184,13 @@ def test_a_lean_to_stays_at_the_wall_it_stands_against() -> None:
     """6 x 3 m at atan(1/6) under a wall 2 m higher: the apron keeps its line and grows with the verges."""
     plane: list[Point3] = [(0.0, 0.0, 2500.0), (6000.0, 0.0, 2500.0), (6000.0, 3000.0, 3000.0), (0.0, 3000.0, 3000.0)]
     wall: list[Point3] = [(-1e3, 3e3, 3e3), (0.0, 3e3, 3e3), (6e3, 3e3, 3e3), (7e3, 3e3, 3e3), (7e3, 3e3, 5e3), (-1e3, 3e3, 5e3)]  # fmt: skip
-    raw = RawFaces((*plane, *wall), ((0, 1, 2), (0, 2, 3), (4, 5, 9), (5, 8, 9), (5, 6, 8), (6, 7, 8)), "lean_to.obj")
+    raw = raw_faces(
+        (*plane, *wall),
+        ((0, 1, 2), (0, 2, 3), (4, 5, 9), (5, 8, 9), (5, 6, 8), (6, 7, 8)),
+        "lean_to.obj",
+        stated_unit_mm=1.0,
+        stated_up="z",
+    )
     got = _imported(raw, "wall_line", eave_overhang_mm=300.0, verge_overhang_mm=200.0)
     lengths = {edge.kind: edge.length_mm for edge in got.edges}
     rake = (1 + (500 / 3000) ** 2) ** 0.5
@@ -208,7 +214,9 @@ def test_a_courtyard_that_the_overhangs_close_is_refused() -> None:
 def test_an_eave_over_a_lower_plane_is_refused_by_place() -> None:
     high: list[Point3] = [(0.0, 0.0, 5000.0), (6000.0, 0.0, 5000.0), (6000.0, 6000.0, 7000.0), (0.0, 6000.0, 7000.0)]
     low: list[Point3] = [(0.0, -3000.0, 2500.0), (6000.0, -3000.0, 2500.0), (6000.0, 0.0, 3000.0), (0.0, 0.0, 3000.0)]
-    raw = RawFaces((*high, *low), ((0, 1, 2), (0, 2, 3), (4, 5, 6), (4, 6, 7)), "two.obj")
+    raw = raw_faces(
+        (*high, *low), ((0, 1, 2), (0, 2, 3), (4, 5, 6), (4, 6, 7)), "two.obj", stated_unit_mm=1.0, stated_up="z"
+    )
     with pytest.raises(ShapeError) as caught:
         _imported(raw, "wall_line", eave_overhang_mm=600.0)
     assert "at (0, 0) at height 5000 stands over a lower plane and cannot be moved by 600 mm" in caught.value.faults[0]
@@ -218,7 +226,13 @@ def test_a_head_and_an_apron_in_one_line_cannot_part() -> None:
     """A single-pitch roof whose high side runs against a taller wall over half its length: only the other half moves."""
     plane: list[Point3] = [(0.0, 0.0, 2500.0), (6e3, 0.0, 2500.0), (6e3, 3e3, 3e3), (3e3, 3e3, 3e3), (0.0, 3e3, 3e3)]
     wall: list[Point3] = [(3e3, 3e3, 3e3), (6e3, 3e3, 3e3), (6e3, 3e3, 6e3), (3e3, 3e3, 6e3)]
-    raw = RawFaces((*plane, *wall), ((0, 1, 2), (0, 2, 3), (0, 3, 4), (5, 6, 7), (5, 7, 8)), "shed.obj")
+    raw = raw_faces(
+        (*plane, *wall),
+        ((0, 1, 2), (0, 2, 3), (0, 3, 4), (5, 6, 7), (5, 7, 8)),
+        "shed.obj",
+        stated_unit_mm=1.0,
+        stated_up="z",
+    )
     with pytest.raises(ShapeError) as caught:
         _imported(raw, "wall_line", eave_overhang_mm=300.0, verge_overhang_mm=200.0)
     text = "\n".join(caught.value.faults)
@@ -231,11 +245,19 @@ def test_fronts_in_one_line_at_a_step_move_alike_or_not_at_all() -> None:
     low: list[Point3] = [(6e3, 0.0, 2e3), (12e3, 0.0, 2e3), (12e3, 6e3, 4e3), (6e3, 6e3, 4e3)]
     aside: list[Point3] = [(6e3, 0.0, 3e3), (12e3, 0.0, 2e3), (12e3, 6e3, 2e3), (6e3, 6e3, 3e3)]
     triangles = ((0, 1, 2), (0, 2, 3), (4, 5, 6), (4, 6, 7))
-    roof = _imported(RawFaces((*high, *low), triangles, "steps.obj"), "wall_line", eave_overhang_mm=600.0)
+    roof = _imported(
+        raw_faces((*high, *low), triangles, "steps.obj", stated_unit_mm=1.0, stated_up="z"),
+        "wall_line",
+        eave_overhang_mm=600.0,
+    )
     assert sum(plane.plan_area_mm2 for plane in roof.planes) == pytest.approx(12e3 * 6.6e3)
     assert roof.uprights[0].area_mm2 == pytest.approx(6.6e3 * 3e3)
     with pytest.raises(ShapeError) as caught:
-        _imported(RawFaces((*high, *aside), triangles, "steps.obj"), "wall_line", eave_overhang_mm=600.0)
+        _imported(
+            raw_faces((*high, *aside), triangles, "steps.obj", stated_unit_mm=1.0, stated_up="z"),
+            "wall_line",
+            eave_overhang_mm=600.0,
+        )
     assert "outline edge 1 from (0, 0) holds edges that are moved by 0 and by 600 mm" in caught.value.faults[0]
 
 

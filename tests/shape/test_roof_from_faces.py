@@ -14,7 +14,7 @@ import pytest
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.vectors import Point3
 from takeoff.model.edge_kinds import EdgeKind
-from takeoff.model.faces import RawFaces
+from takeoff.model.faces import RawFaces, raw_faces
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import Roof
@@ -41,7 +41,7 @@ def _raw(polygons: list[list[Point3]]) -> RawFaces:
         for b, c in pairwise(polygon[1:]):
             triangles.append((len(points), len(points) + 1, len(points) + 2))
             points += [polygon[0], b, c]
-    return RawFaces(tuple(points), tuple(triangles), "house.obj")
+    return raw_faces(tuple(points), tuple(triangles), "house.obj", stated_unit_mm=1.0, stated_up="z")
 
 
 def _walls(ring: list[Point3], foot: float = 0.0) -> list[list[Point3]]:

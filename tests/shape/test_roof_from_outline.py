@@ -235,9 +235,9 @@ def test_courtyards_must_lie_inside_and_apart() -> None:
 
 
 def test_an_edge_that_its_neighbours_overhangs_swallow_is_named() -> None:
-    recess = [(0.0, 0.0), (5000.0, 0.0), (5000.0, 2000.0), (6000.0, 2000.0), (6000.0, 0.0), *RECT[1:]]
-    assert "edge 3 (1000 mm) is swallowed by the overhangs" in _faults(wall_line=recess, eave_overhang_mm=600.0)
-    assert len(_roof(wall_line=recess, eave_overhang_mm=400.0).planes) > 4
+    funnel = [(0.0, 0.0), (4000.0, 0.0), (5800.0, 2000.0), (6200.0, 2000.0), (8000.0, 0.0), *RECT[1:]]
+    assert "edge 3 (400 mm) is swallowed by the overhangs" in _faults(wall_line=funnel, eave_overhang_mm=600.0)
+    assert len(_roof(wall_line=funnel, eave_overhang_mm=200.0).planes) > 4
 
 
 def test_overhangs_that_meet_over_a_recess_are_refused() -> None:

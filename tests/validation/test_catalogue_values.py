@@ -151,6 +151,7 @@ PUBLISHED: dict[str, dict[str, object]] = {
     # ABCB Housing Provisions 2022: 12 m a downpipe (7.4.5), Table 7.4.3b, boards over 130 wide (7.5.2(4)); status: seen
     "hp22": {
         "gutter_length_per_outlet_mm": 12_000, "nail_wide_board_mm": 130,
+        "nail_diameter_mm": 2.8, "nail_into_timber_mm": 30,  # 2.8 mm galvanised, 30 mm into timber
         "gutters.box_125.area_mm2": 6500, "gutters.box_150.area_mm2": 7900, "gutters.pvc_115.area_mm2": 5200,
         "gutters.pvc_125.area_mm2": 6300, "gutters.quad_125.area_mm2": 6300, "gutters.half_round_150.area_mm2": 9000,
         "gutters.box_125.type": "A", "gutters.box_150.type": "B", "gutters.pvc_115.type": "C",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ import pytest
 from takeoff import pipeline
 from takeoff.model.basis import Setting, Status
 from takeoff.model.supplied import SiteMeasure
+from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import resolve_settings
 from takeoff.write.files import write_all
 
@@ -56,6 +58,22 @@ def test_basis_names_every_setting_that_was_read(sample: str, tmp_path: Path, mo
     remembered = {name for name in seen if takeoff.settings.values[name].basis.status is Status.MEMORY}
     assert remembered <= {row[0] for row in sheet.iter_rows(values_only=True)}  # a row each
     assert sheet.max_row < 260
+
+
+def test_a_withheld_order_names_what_its_making_asked_for_too(tmp_path: Path) -> None:
+    """A piece that no length gives withholds the order; the result names what its making asked for all the same."""
+    house = "wall_line: [[0, 0], [9000, 0], [9000, 6000], [0, 6000]], eave_overhang_mm: 600, pitch_deg: 25"
+    text = f"job: x\nroofs: [{{{house}}}]\nsettings: {{useful_offcut_mm: 950%s}}\n"
+    whole, withheld = (pipeline.run(parse_job(text % more)) for more in ("", ", purlin_least_piece_mm: 50000"))
+    assert whole.order is not None
+    assert withheld.order is None
+    assert withheld.stopped
+    write_all(withheld, tmp_path)
+    assert "useful_offcut_mm" in json.loads((tmp_path / "takeoff.json").read_text(encoding="utf-8"))["used"]["order"]
+    said = {used.stage: set(used.settings) for used in withheld.used}
+    made = {used.stage: set(used.settings) for used in whole.used}
+    assert len(withheld.used) == len(said)  # a row a stage
+    assert made["order"] - said["order"] == set()
 
 
 def test_what_is_written_asks_for_no_setting_of_its_own(tmp_path: Path) -> None:

@@ -7,13 +7,15 @@ nog_most_mm: rows = ceil(height / spacing) + 1.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, cos, hypot, radians
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, straights, stretches_above, without
+from takeoff.measure.cladding.face import CRUMB_MM, Face, straights, without
+from takeoff.measure.cladding.face_parts import columns_at, foot_lines, stretches_at, top_lines
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
@@ -59,13 +61,14 @@ def battens_on_studs(face: Face, timber: Timber, stud_mm: float, settings: Setti
     lines: list[tuple[Point2, Point2]] = []
     for x in stud_lines(face, stud_mm, timber.width_mm):
         cuts = [(hole.foot, hole.head) for hole in face.holes if hole.left < x < hole.right]
-        lines += [((x, low), (x, high)) for low, high in without((face.base, highest(face, x, x)), cuts)]
-    lines += straights(face.top)
+        lines += [((x, low), (x, high)) for column in columns_at(face, x) for low, high in without(column, cuts)]
+    lines += _tops(face)
     return _battens(face, timber, lines, settings)
 
 
 def nog_levels(face: Face, most_mm: float) -> tuple[float, ...]:
-    """Heights of the level batten lines, foot and frame height included, and on up a gable at the same spacing [mm].
+    """Heights of the level batten lines, foot and frame height included, and on up a gable at the same spacing; one
+    more at each level break [mm].
 
     >>> from takeoff.measure.cladding.face import Face
     >>> len(nog_levels(Face(1, 0, 6000, 0, 2400, ((0, 2400), (6000, 2400)), ()), 480))
@@ -75,7 +78,9 @@ def nog_levels(face: Face, most_mm: float) -> tuple[float, ...]:
     bays = max(1, count_up(height, most_mm))
     spacing = height / bays
     rows = bays + max(0, count_up(face.peak - face.frame_top, spacing) - 1) + 1
-    return tuple(face.base + row * spacing for row in range(rows))
+    levels = [face.base + row * spacing for row in range(rows)]
+    extra = [level for level in face.breaks if all(abs(level - other) > CRUMB_MM for other in levels)]
+    return tuple(sorted([*levels, *extra]))
 
 
 def battens_at_nogs(face: Face, timber: Timber, settings: Settings) -> Battens:
@@ -87,12 +92,17 @@ def battens_at_nogs(face: Face, timber: Timber, settings: Settings) -> Battens:
     lines: list[tuple[Point2, Point2]] = []
     for y in nog_levels(face, settings.number("nog_most_mm")):
         cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot < y < hole.head]
-        for stretch in stretches_above(face.top, min(y, face.peak) - TOLERANCES.same_length_mm):
+        for stretch in stretches_at(face, min(y, face.peak) - 2.0 * TOLERANCES.same_length_mm):
             lines += [((a, y), (b, y)) for a, b in without(stretch, cuts)]
-    lines += [(a, b) for a, b in straights(face.top) if b[0] > a[0] and max(a[1], b[1]) > face.frame_top + CRUMB_MM]
+    lines += [(a, b) for a, b in _tops(face) if b[0] > a[0] and max(a[1], b[1]) > face.frame_top + CRUMB_MM]
     gap = settings.number("batten_end_gap_mm") if settings.word("vertical_batten") == "sloped" else 0.0
     slope = cos(radians(settings.number("batten_slope_deg"))) if gap else 1.0
     return _battens(face, timber, lines, settings, gap, slope)
+
+
+def _tops(face: Face) -> Sequence[tuple[Point2, Point2]]:
+    """The lines a wall ends at above."""
+    return top_lines(face) if face.rings else straights(face.top)
 
 
 def _battens(
@@ -161,7 +171,7 @@ def extra_nogs(face: Face, timber: Timber, stud_mm: float, settings: Settings) -
     bays = 0
     for y in inner[min(has, len(inner)) :]:
         cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot < y < hole.head]
-        for stretch in stretches_above(face.top, y):
+        for stretch in stretches_at(face, y):
             bays += sum(count_up(b - a, stud_mm) for a, b in without(stretch, cuts))
     return tuple(
         RunDemand(f"G{face.wall}.{n:02d}", timber.id, length, refs=(wall,), working=working) for n in range(1, bays + 1)
@@ -170,8 +180,15 @@ def extra_nogs(face: Face, timber: Timber, stud_mm: float, settings: Settings) -
 
 def foot_stretches(face: Face) -> tuple[tuple[float, float], ...]:
     """Where the foot of the cladding runs: the wall without openings that go down to it [mm along the wall]."""
-    cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot <= face.base + CRUMB_MM]
-    return tuple(without((face.left, face.right), cuts))
+    found: list[tuple[float, float]] = []
+    for (x0, y0), (x1, y1) in foot_lines(face):
+        cuts = [
+            (hole.left, hole.right)
+            for hole in face.holes
+            if hole.foot <= max(y0, y1) + CRUMB_MM and hole.head > min(y0, y1)
+        ]
+        found += without((x0, x1), cuts)
+    return tuple(found)
 
 
 def vent_area_mm2(foot_mm: float, per_m_mm2: float) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import radians, tan
 
 from takeoff.basics.errors import JobError
@@ -12,14 +12,15 @@ from takeoff.measure.cladding import wall_trims as trims
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import Face, face_of
+from takeoff.measure.cladding.face_parts import net_mm2
 from takeoff.measure.cladding.roof_clearance import roof_clearance
-from takeoff.measure.cladding.rule_checks import rule_faults
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.small_items import not_counted, small_items
 from takeoff.measure.cladding.soffits import (
     Soffit,
     jointer_runs,
     mould_runs,
+    soffit_areas,
     soffit_quantities,
     soffit_sheet,
     soffits_of,
@@ -32,7 +33,6 @@ from takeoff.measure.cladding.supply import (
     longest_piece,
     own_boards,
     random_metres,
-    scarf_mm,
     sold_at_random,
     stock_choices,
 )
@@ -65,7 +65,6 @@ class _Wall:
     other_runs: tuple[RunDemand, ...]
     battens: battens.Battens
     crossings: int
-    findings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,11 +91,8 @@ def measure_cladding(
     The runs of boards carry the ids of the boards (`BoardPiece.id`), so cut pieces find their place; battens carry
     theirs in `BattenLine.run`. Soffits are taken from the named or first roof where it has a wall line. Areas and the
     vent area are in `measures`: they are measured, not bought. Raises JobError for zones, boards, rolls, timbers and
-    words that do not exist, and for settings nothing could be built by.
+    words that do not exist.
     """
-    faults = rule_faults(walls, settings)
-    if faults:
-        raise JobError(*faults)
     rules = _Rules(
         walls,
         settings,
@@ -118,7 +114,6 @@ def measure_cladding(
     feet_mm = sum(b - a for wall in measured for a, b in battens.foot_stretches(wall.face))
     vent, vent_findings = battens.vent_check(feet_mm, settings)
     findings = [finding for zone in zones for finding in zone.findings]
-    findings += [finding for wall in measured for finding in wall.findings]
     findings += battens.offcut_note(sum(wall.battens.left_out for wall in measured), settings)
     return CladdingMeasured(
         boards=tuple(wall.boards for wall in measured),
@@ -132,7 +127,7 @@ def measure_cladding(
             *_clearances(elevations, settings),
             *roof_clearance(roofs, walls, settings),
         ),
-        measures=(*(_areas(measured)), vent) if measured else (),
+        measures=(*_areas(measured), *soffit_areas(soffits), vent) if measured else (),
     )
 
 
@@ -151,7 +146,6 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
 def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall:
     settings = rules.settings
     longest = longest_piece(zone.board, rules.walls, settings)
-    findings: tuple[Finding, ...] = ()
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
         boards = lay_courses(face, zone, settings, head_mm)
@@ -163,9 +157,10 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
         timber = _timber(
             rules, "castellated_batten" if settings.word("vertical_batten") != "sloped" else "cavity_batten"
         )
-        boards = lay_vertical(face, zone, settings)
+        boards = lay_vertical(face, zone, settings, longest, battens.nog_levels(face, settings.number("nog_most_mm")))
+        face = replace(face, breaks=boards.breaks_mm)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
-        runs, findings = vertical_runs(boards, zone, lines, longest, scarf_mm(zone.board.thickness_mm, settings))
+        runs = vertical_runs(boards, zone)
         frame = battens.battens_at_nogs(face, timber, settings)
         others = (*frame.runs, *battens.extra_nogs(face, _timber(rules, "nog_timber"), rules.stud_mm, settings))
     others += battens.closer_runs(face, CLOSER)
@@ -174,7 +169,7 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
     others += trims.packer_runs(face, zone, settings)
     others += trims.flashing_runs(face, ends, zone, settings)
     crossed = trims.crossings(boards, lines)
-    return _Wall(face, zone, ends, boards, runs, others, frame, crossed, findings)
+    return _Wall(face, zone, ends, boards, runs, others, frame, crossed)
 
 
 def _timber(rules: _Rules, setting: str) -> Timber:
@@ -223,14 +218,18 @@ def _need(
     demands += [*mould_runs(soffits, settings), *jointer_runs(soffits, settings), *vent_runs(soffits, settings)]
     longest = max((longest_piece(board, rules.walls, settings) for board in boards.values()), default=1)
     quantities += trims.soakers([(w.boards, w.face, w.ends, w.zone) for w in measured], settings)
-    quantities += trims.nails([(w.zone, w.crossings) for w in measured], settings)
+    board_nails, nails = trims.nails([(w.zone, w.crossings) for w in measured], rules.cavity_mm, settings)
+    quantities += board_nails
     quantities += trims.primer([w.boards for w in measured], longest, settings)
     quantities += wrap_rolls([w.face for w in measured], _roll(rules), settings)
     quantities += soffit_quantities(soffits, settings)
     nailed = [run for w in measured for run in w.battens.runs]
-    quantities += small_items([w.face for w in measured], nailed, soffits, _roll(rules), rules.stud_mm, settings)
+    faces, thick = [w.face for w in measured], _timber(rules, "cavity_batten").depth_mm
+    small, sized = small_items(faces, nailed, soffits, _roll(rules), rules.stud_mm, settings, thick)
+    quantities += small
     stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue)
-    items = (*own_boards(boards, catalogue), *(soffit_sheet(raked, settings) for raked in (False, True)))
+    sheets = (soffit_sheet(raked, settings) for raked in (False, True))
+    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized)
     return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes
 
 
@@ -251,9 +250,9 @@ def _areas(measured: tuple[_Wall, ...]) -> Iterable[Quantity]:
         terms = (
             Term("width of the face", round(face.width, 3), "mm", None, where[0]),
             Term("height to the frame", round(face.frame_top - face.base, 3), "mm", None, where[0]),
-            Term("openings", round((face.gross_mm2 - face.net_mm2) / 1e6, 6), "m2", None, where[0]),
+            Term("openings", round((face.gross_mm2 - net_mm2(face)) / 1e6, 6), "m2", None, where[0]),
             wall.zone.term("thickness_mm"),
         )
         rule = Working("area of the cladding face, up to its raked top; net of openings", terms)
-        yield Quantity(f"wall {face.wall}.net", "wall area, net", face.net_mm2 / 1e6, "m2", where, rule)
+        yield Quantity(f"wall {face.wall}.net", "wall area, net", net_mm2(face) / 1e6, "m2", where, rule)
         yield Quantity(f"wall {face.wall}.gross", "wall area, gross", face.gross_mm2 / 1e6, "m2", where, rule)

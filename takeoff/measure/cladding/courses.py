@@ -1,8 +1,8 @@
 """Horizontal boards in courses, from the foot of the cladding up.
 
-A board starts at its course line and laps the one above; the storey rod says where the lines are. A board that a sill
-or head line cuts is notched and keeps its full length; only a board that lies wholly within an opening's height is
-split there.
+A board starts at its course line and laps the one above; the storey rod says where the lines are. A course of which
+all that is seen lies beside an opening is split there; a sill or head line that takes only a part of what is seen
+leaves the board whole and notched. What of a board is hidden by the one over it has no say.
 """
 
 from __future__ import annotations
@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from takeoff.basics.letters import letters
-from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, highest, stretches_above, without
-from takeoff.measure.cladding.panels import level_panel
+from takeoff.measure.cladding.face import CRUMB_MM, Face
+from takeoff.measure.cladding.face_parts import net_mm2
+from takeoff.measure.cladding.panels import level_panels
 from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.storey_rod import SetOut, not_evened, set_out, slivers, working_of
 from takeoff.measure.cladding.zones import Zone
@@ -39,48 +40,34 @@ def lay_courses(face: Face, zone: Zone, settings: Settings, head_mm: float | Non
         cover_mm=laid.cover_mm,
         board_width_mm=board.width_mm,
         courses=laid.count,
-        net_mm2=face.net_mm2,
+        net_mm2=net_mm2(face),
         gross_mm2=face.gross_mm2,
         pieces=pieces,
         marks_mm=marks,
         working=working_of(face, zone, laid, settings),
-        findings=(*not_evened(face, zone, laid), *slivers(face, zone, laid, settings), *bare),
+        findings=(*not_evened(face, zone, laid, settings), *slivers(face, zone, laid, settings), *bare),
     )
 
 
 def _row(face: Face, zone: Zone, laid: SetOut, row: int) -> Iterator[BoardPiece]:
     """The boards of one course, left to right."""
-    width = zone.board.width_mm
+    lap = zone.board.width_mm - laid.cover_mm
     foot = face.base + row * laid.cover_mm
     seen_to = foot + laid.cover_mm if row + 1 < laid.count else face.peak
-    runs = [
-        run
-        for stretch in stretches_above(face.top, foot)
-        for run in without(
-            stretch, [(hole.left, hole.right) for hole in face.holes if _splits(face, hole, foot, width)]
-        )
-    ]
-    shapes = [(x0, x1, level_panel(face, x0, x1, foot, seen_to)) for x0, x1 in runs]
-    shapes = [(x0, x1, ring) for x0, x1, ring in shapes if ring]
-    for i, (x0, x1, ring) in enumerate(shapes):
+    panels = tuple(level_panels(face, foot, seen_to, lap if row + 1 < laid.count else 0.0))
+    for i, panel in enumerate(panels):
         rip = laid.top_mm if row + 1 == laid.count and laid.top_mm else 0.0
         yield BoardPiece(
-            id=f"B{face.wall}.{row + 1:02d}" + (letters(i + 1) if len(shapes) > 1 else ""),
+            id=f"B{face.wall}.{row + 1:02d}" + (letters(i + 1) if len(panels) > 1 else ""),
             wall=face.wall,
             zone=zone.name,
             row=row + 1,
-            outline_xy=ring,
-            length_mm=x1 - x0,
+            outline_xy=panel.ring,
+            length_mm=panel.end - panel.start,
             ripped_mm=rip,
-            notched=notched(face, x0, x1, foot, seen_to),
+            notched=notched(face, panel.start, panel.end, foot, seen_to),
+            past_mm=panel.past,
         )
-
-
-def _splits(face: Face, hole: Hole, foot: float, width: float) -> bool:
-    """Whether an opening's height holds the whole board, its hidden lap included; at the top of the wall what is there
-    of it."""
-    top = min(foot + width, highest(face, hole.left, hole.right))
-    return hole.foot <= foot + CRUMB_MM and hole.head >= top - CRUMB_MM
 
 
 def notched(face: Face, x0: float, x1: float, y0: float, y1: float) -> bool:

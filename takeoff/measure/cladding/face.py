@@ -9,10 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
+from takeoff.basics.polygons import rings_area
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2
+from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.walls import Elevation
-from takeoff.shape.walls.wall_tops import Top, clipped, highest_between
+from takeoff.shape.walls.wall_tops import Top, clipped
 
 CRUMB_MM = TOLERANCES.same_point_mm
 
@@ -37,7 +38,10 @@ class Hole:
 class Face:
     """The clad face of one wall, in wall axes (x from the left end of the framing, y over the floor) [mm].
 
-    It reaches from `left` to `right` and from `base` up to the chain `top`; `frame_top` is the frame height.
+    It reaches from `left` to `right` and from `base` up to the chain `top`; `frame_top` is the frame height. Where that
+    is not all of it - a part stands behind a lower roof, or is clad otherwise - `rings` are what is left: for each part
+    its outer ring and the holes in it. `levels`: the floors of the storeys over its lowest. `breaks`: level
+    breaks of its upright boards.
     """
 
     wall: int
@@ -47,6 +51,9 @@ class Face:
     frame_top: float
     top: Top
     holes: tuple[Hole, ...]
+    rings: tuple[tuple[Ring2, ...], ...] = ()
+    levels: tuple[float, ...] = ()
+    breaks: tuple[float, ...] = ()
 
     @property
     def width(self) -> float:
@@ -56,17 +63,20 @@ class Face:
     @property
     def peak(self) -> float:
         """Highest point of the top [mm]."""
-        return max(y for _, y in self.top)
+        return max((y for part in self.rings for _, y in part[0]), default=max(y for _, y in self.top))
 
     @property
     def gross_mm2(self) -> float:
         """Area with openings in it [mm2]."""
+        if self.rings:
+            return sum(rings_area(part) for part in self.rings)
         return sum((b[0] - a[0]) * ((a[1] + b[1]) / 2.0 - self.base) for a, b in pairwise(self.top))
 
     @property
-    def net_mm2(self) -> float:
-        """Area without openings [mm2]."""
-        return self.gross_mm2 - sum(hole.width * (hole.head - hole.foot) for hole in self.holes)
+    def whole(self) -> tuple[tuple[Ring2, ...], ...]:
+        """Its parts, each an outer ring counter-clockwise and the holes in it; openings are none of these."""
+        foot = ((self.left, self.base), (self.right, self.base))
+        return self.rings or (((*foot, *reversed(self.top)),),)
 
 
 def face_of(elevation: Elevation, past_left: float, past_right: float) -> Face:
@@ -145,8 +155,3 @@ def without(stretch: tuple[float, float], cuts: list[tuple[float, float]]) -> li
     if end - left > CRUMB_MM:
         kept.append((left, end))
     return kept
-
-
-def highest(face: Face, x0: float, x1: float) -> float:
-    """Highest point of the top over x0..x1, which may reach past the face [mm]."""
-    return highest_between(face.top, max(x0, face.left), min(x1, face.right))

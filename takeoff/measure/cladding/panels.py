@@ -1,135 +1,106 @@
-"""The shapes boards take on a face: what is seen of each, cut to the top of the wall, openings notched out.
+"""The boards that a strip of a wall takes: the connected parts of what is seen of it, each with the length to be cut.
 
-Shapes are single rings. An opening inside a board is joined to its edge by a line there and back; one that goes right
-through what is seen of a board, but not through its hidden lap, leaves two parts joined along the opening's own edge.
-Areas are those of the visible wood.
+A strip is split where an opening, or what is not clad, takes all that is seen of it; one that takes only a part of it
+leaves the board whole and notched, whatever the hidden lap would need.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
+from math import atan2, degrees, hypot
 
-from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole
-from takeoff.shape.walls.wall_tops import clipped
+from takeoff.measure.cladding.face import CRUMB_MM, Face
+from takeoff.measure.cladding.face_parts import one_ring, seen_parts
 
 
-def level_panel(face: Face, x0: float, x1: float, y0: float, y1: float) -> Ring2:
-    """What is seen of a level board that covers x0..x1, y0..y1 on a face: cut to the top, openings notched out.
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """What is seen of one board as one ring, from where to where it must be cut along its run, and by how much of that
+    it begins before what is seen [mm]. `rakes_deg`: how far off square an upright one is cut at foot and top."""
 
-    Counter-clockwise; empty when nothing is left. An opening inside the board is joined to its foot by a line there and
-    back, one through its whole height by lines along the head: the area is that of the visible wood. [mm]
+    ring: Ring2
+    start: float
+    end: float
+    past: float = 0.0
+    rakes_deg: tuple[float, float] = (0.0, 0.0)
+
+
+def level_panels(face: Face, y0: float, y1: float, lap_mm: float) -> Iterator[Panel]:
+    """The boards of a course of which y0..y1 is seen, left to right.
+
+    A raked end is cut through the hidden lap too (lap_mm over y1): where the foot of the wall rakes, the board reaches
+    past what is seen of it.
     """
-    lower: list[Point2] = []
-    upper: list[Point2] = []
-    for a, b in _columns(face, x0, x1, y0, y1):
-        middle = (a + b) / 2.0
-        ua, ub = (min(y1, y) for _, y in clipped(face.top, a, b)[:2])
-        low = y0
-        for hole in sorted(face.holes, key=lambda h: h.foot):
-            if not hole.left < middle < hole.right or hole.head <= low or hole.foot >= max(ua, ub):
-                continue
-            if hole.foot <= low + CRUMB_MM:
-                low = hole.head
-            elif hole.head >= max(ua, ub) - CRUMB_MM:
-                ua = ub = hole.foot
-            elif abs(a - max(hole.left, x0)) < TOLERANCES.same_length_mm:
-                lower += _keyhole(hole, low, min(hole.right, x1))
-        # an opening right through the board ends above it: the two sides are joined along its head
-        low_a, low_b = (low, low) if low > max(ua, ub) else (min(low, ua), min(low, ub))
-        lower += [(a, low_a), (b, low_b)]
-        upper += [(a, max(ua, low_a)), (b, max(ub, low_b))]
-    ring = _loop([*lower, *reversed(upper)])
-    return ring if abs(signed_area(ring)) > TOLERANCES.least_area_mm2 else ()
+    for rings in seen_parts(face, face.left, face.right, y0, y1):
+        box = _bounds(rings[0])
+        past = [_past_foot(rings[0], y1, lap_mm, side) for side in (-1.0, 1.0)]
+        start, end = max(face.left, box[0] - past[0]), min(face.right, box[2] + past[1])
+        yield Panel(one_ring(rings), start, end, box[0] - start)
 
 
-def _keyhole(hole: Hole, low: float, right: float) -> list[Point2]:
-    """Round an opening that lies inside a board, from the board's foot and back, clockwise."""
-    left = hole.left
-    return [
-        (left, low),
-        (left, hole.foot),
-        (left, hole.head),
-        (right, hole.head),
-        (right, hole.foot),
-        (left, hole.foot),
-        (left, low),
-    ]
+def _past_foot(ring: Ring2, y1: float, lap: float, side: float) -> float:
+    """How far a raked foot runs on beyond a part's end at y1, over the lap above it [mm]."""
+    end = max(side * x for x, _ in ring)
+    for a, b in pairwise((*ring, ring[0])):
+        rise, run = b[1] - a[1], (b[0] - a[0])
+        # counter-clockwise, a foot goes to the right
+        if run > CRUMB_MM and abs(rise) > CRUMB_MM:
+            tip = b if rise > 0.0 else a
+            if abs(side * tip[0] - end) < CRUMB_MM and abs(tip[1] - y1) < CRUMB_MM and (rise > 0.0) == (side > 0.0):
+                return lap * run / abs(rise)
+    return 0.0
 
 
-def _columns(face: Face, x0: float, x1: float, y0: float, y1: float) -> Iterator[tuple[float, float]]:
-    """Stretches of x in which top and openings are straight: breaks at top points, crossings of y1 and y0, jambs."""
-    breaks = {x0, x1}
-    for a, b in pairwise(face.top):
-        breaks |= {a[0], b[0]}
-        for y in (y0, y1):
-            if (a[1] - y) * (b[1] - y) < 0.0:
-                breaks.add(a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]))
-    for hole in face.holes:
-        if hole.head > y0 and hole.foot < y1:
-            breaks |= {hole.left, hole.right}
-    inside = sorted(x for x in breaks if x0 <= x <= x1)
-    for start, end in pairwise(inside):
-        if end - start > TOLERANCES.same_length_mm:
-            yield start, end
+def upright_panels(face: Face, x0: float, x1: float, lap_mm: float, breaks_mm: Sequence[float] = ()) -> Iterator[Panel]:
+    """The boards between the lines x0 and x1, from the foot up, cut on level breaks.
 
-
-def _loop(points: list[Point2]) -> Ring2:
-    """A ring without doubled points and without points in the middle of a straight side."""
-    ring: list[Point2] = []
-    for point in points:
-        if not ring or point != ring[-1]:
-            ring.append(point)
-    while len(ring) > 1 and ring[0] == ring[-1]:
-        ring.pop()
-    count = len(ring)
-    return tuple(b for i, b in enumerate(ring) if count < 4 or not _between(ring[i - 1], b, ring[(i + 1) % count]))
-
-
-def _between(a: Point2, b: Point2, c: Point2) -> bool:
-    """Whether b lies on the straight from a to c, between them."""
-    cross = (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
-    ahead = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
-    return abs(cross) < TOLERANCES.same_length_mm and ahead > 0.0
-
-
-def upright_panel(face: Face, x0: float, x1: float, y0: float, y1: float) -> Ring2:
-    """What is seen of an upright board between the lines x0 and x1, from y0 up to y1 or the top of the wall [mm].
-
-    Counter-clockwise; empty when nothing is left. Openings may cut into it from either side; one that spans its whole
-    width splits it, and is dealt with before.
+    The lap may be on either side, as the wind decides on site, so a raked end is measured with a lap on both.
     """
-    left: list[Point2] = [(x0, y0)]
-    right: list[Point2] = [(x1, y0)]
-    top_from, top_to = x0, x1
-    for hole in sorted(face.holes, key=lambda h: h.foot):
-        if min(hole.right, x1) - max(hole.left, x0) <= CRUMB_MM or hole.head <= y0 or hole.foot >= y1 - CRUMB_MM:
+    low, high = min(_all(face, 1)), max(_all(face, 1))
+    for tier in pairwise((low - 1.0, *breaks_mm, high + 1.0)):
+        for rings in seen_parts(face, x0, x1, *tier):
+            box = _bounds(rings[0])
+            foot = max(low, tier[0], box[1] - _past_rake(face, rings[0], (x0, x1), lap_mm, 1.0))
+            head = min(high, tier[1], box[3] + _past_rake(face, rings[0], (x0, x1), lap_mm, -1.0))
+            yield Panel(one_ring(rings), foot, head, box[1] - foot, (_rake(rings[0], 1.0), _rake(rings[0], -1.0)))
+
+
+def _rake(ring: Ring2, way: float) -> float:
+    """How far off square the foot (way 1) or top (way -1) of an upright board is cut, by its longest edge [degrees]."""
+    edges = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise((*ring, ring[0])) if (b[0] - a[0]) * way > CRUMB_MM]
+    level = [edge for edge in edges if abs(edge[1]) <= TOLERANCES.same_length_mm]
+    raked = [edge for edge in edges if abs(edge[1]) > TOLERANCES.same_length_mm]
+    if not raked or sum(abs(run) for run, _ in level) > sum(abs(run) for run, _ in raked):
+        return 0.0
+    run, rise = max(raked, key=lambda edge: hypot(*edge))
+    return degrees(atan2(abs(rise), abs(run)))
+
+
+def _past_rake(face: Face, ring: Ring2, lines: tuple[float, float], lap: float, way: float) -> float:
+    """What a raked foot (way 1) or top (way -1) takes beyond the lines of a board, over the lap beside it [mm]."""
+    most = 0.0
+    tips = [way * y for _, y in ring]
+    end = min(tips)
+    for a, b in pairwise((*ring, ring[0])):
+        if (b[0] - a[0]) * way <= CRUMB_MM or abs(b[1] - a[1]) <= TOLERANCES.same_length_mm:
             continue
-        high = min(y1, max(y for _, y in clipped(face.top, max(x0, hole.left), min(x1, hole.right))))
-        if hole.right >= x1 - CRUMB_MM:
-            right = _notched(right, hole, x1, hole.left, y0)
-            top_to = hole.left if hole.head >= high - CRUMB_MM else x1
-        elif hole.left <= x0 + CRUMB_MM:
-            left = _notched(left, hole, x0, hole.right, y0)
-            top_from = hole.right if hole.head >= high - CRUMB_MM else x0
-        else:
-            right += [(x1, hole.foot), (hole.right, hole.foot), (hole.left, hole.foot), (hole.left, hole.head)]
-            right += [(hole.right, hole.head), (hole.right, hole.foot), (x1, hole.foot)]
-    # where an opening goes up to the top of the board the side ends at the opening's jamb
-    right = right[:-1] if top_to < x1 else right
-    left = left[:-1] if top_from > x0 else left
-    top: list[Point2] = []
-    for a, b in _columns(face, top_from, top_to, y0, y1):
-        (_, ya), (_, yb) = clipped(face.top, a, b)[:2]
-        top += [(a, min(y1, ya)), (b, min(y1, yb))]
-    ring = _loop([*reversed(left), *right, *reversed(top)])
-    return ring if abs(signed_area(ring)) > TOLERANCES.least_area_mm2 else ()
+        tip, other = (a, b) if way * a[1] < way * b[1] else (b, a)
+        on_line = any(abs(tip[0] - x) < CRUMB_MM for x in lines)
+        if abs(way * tip[1] - end) < CRUMB_MM and on_line:
+            room = tip[0] - face.left if tip[0] < other[0] else face.right - tip[0]
+            most = max(most, min(lap, max(0.0, room)) * abs(b[1] - a[1]) / abs(b[0] - a[0]))
+    return most
 
 
-def _notched(side: list[Point2], hole: Hole, at: float, jamb: float, y0: float) -> list[Point2]:
-    """One side of an upright board, foot to top, with an opening cut into it as far as its jamb."""
-    cut = [(jamb, hole.foot), (jamb, hole.head), (at, hole.head)]
-    return cut if hole.foot <= y0 + CRUMB_MM else [*side, (at, hole.foot), *cut]
+def _bounds(ring: Ring2) -> tuple[float, float, float, float]:
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _all(face: Face, axis: int) -> list[float]:
+    points: list[Point2] = [point for part in face.whole for point in part[0]]
+    return [point[axis] for point in points]

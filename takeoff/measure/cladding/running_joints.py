@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import pairwise, takewhile
 
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, without
+from takeoff.measure.cladding.face import CRUMB_MM, Face, without
+from takeoff.measure.cladding.face_parts import highest
 from takeoff.measure.cladding.supply import scarf_mm
 from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working
@@ -20,52 +22,75 @@ def board_runs(
     courses of setting joint_repeat_courses (joints at least two full boards apart).
 
     Course r takes its joints at every n-th stud, counted from stud r, where an opening leaves at least setting
-    joint_strip_least_mm of what is seen of the board. Where stock is too short for that, at any such stud; only where
-    that will not do either, beside an opening's edge. longest_mm: the longest piece a bought board gives.
+    joint_strip_least_mm of what is seen of the board. Where stock is too short for that on any course of the wall, all
+    its courses take any such stud, and the order keeps them apart; only where that will not do either, a board is
+    joined beside an opening's edge. longest_mm: the longest piece a bought board gives.
     """
     lap = scarf_mm(zone.board.thickness_mm, settings)
     names = ("board_scarf_deg", "joint_repeat_courses", "board_least_piece_mm", "joint_strip_least_mm")
     terms = tuple(settings.term(name) for name in names)
+    places = [_places(boards, piece, face, settings, stud_mm) for piece in boards.pieces]
+    reach = longest_mm - lap + CRUMB_MM
+    regular = all(place.spans(place.own, reach) for place in places)
     runs = []
-    for piece in boards.pieces:
-        start = min(x for x, _ in piece.outline_xy)
+    for piece, place in zip(boards.pieces, places, strict=True):
         runs.append(
             RunDemand(
                 id=piece.id,
                 item=zone.board.id,
                 length_mm=piece.length_mm,
-                splits_mm=_splits(boards, piece, start, face, settings, stud_mm, longest_mm - lap),
+                splits_mm=place.own if regular else place.first_that_spans(reach),
                 lap_mm=lap,
                 row=piece.row,
                 stagger_mm=stud_mm,
                 group=f"wall {piece.wall}",
                 refs=(f"wall {piece.wall}",),
-                offset_mm=start,
+                offset_mm=place.start,
                 working=run_working("length of the board; running joints on studs", piece.length_mm, piece.id, *terms),
+                rows_apart=max(1, round(settings.number("joint_repeat_courses")) - 1),
+                joint_on="stud",
+                spare_joints=1,
+                tell=True,
             )
         )
     return tuple(runs)
 
 
-def _splits(
-    boards: WallBoards, piece: BoardPiece, start: float, face: Face, settings: Settings, stud_mm: float, reach_mm: float
-) -> tuple[float, ...]:
-    """Places for joints along one board [mm from its start]: the first choice of studs that stock can span.
+@dataclass(frozen=True, slots=True)
+class _Places:
+    """Studs that a board may be joined on [mm from its start]: those of its course where the board is sound, any where
+    it is sound, those of its course, any."""
 
-    reach_mm: what a board with a scarf at both ends covers from joint to joint.
-    """
+    start: float
+    length: float
+    own: tuple[float, ...]
+    sound: tuple[float, ...]
+    course: tuple[float, ...]
+    studs: tuple[float, ...]
+
+    def spans(self, among: tuple[float, ...], reach_mm: float) -> bool:
+        """Whether pieces between these joints are no longer than a board covers from joint to joint."""
+        return self.length <= reach_mm or max(b - a for a, b in pairwise((0.0, *among, self.length))) <= reach_mm
+
+    def first_that_spans(self, reach_mm: float) -> tuple[float, ...]:
+        """The first of the wider choices that stock can span."""
+        return next((c for c in (self.sound, self.course, self.studs) if self.spans(c, reach_mm)), self.studs)
+
+
+def _places(boards: WallBoards, piece: BoardPiece, face: Face, settings: Settings, stud_mm: float) -> _Places:
+    """The studs along one board."""
     repeat = max(1, round(settings.number("joint_repeat_courses")))
     least, strip = settings.number("board_least_piece_mm"), settings.number("joint_strip_least_mm")
+    start = min(x for x, _ in piece.outline_xy) - piece.past_mm
     studs = list(takewhile(lambda x: x < face.right, (n * stud_mm for n in range(1, 10**6))))
     studs = [x for x in studs if least <= x - start <= piece.length_mm - least]
-    staggered = [x for x in studs if round(x / stud_mm) % repeat == piece.row % repeat]
+    course = [x for x in studs if round(x / stud_mm) % repeat == piece.row % repeat]
     sound = {x for x in studs if _strip_at(boards, piece, face, x) >= strip - CRUMB_MM}
-    choices = ([x for x in staggered if x in sound], [x for x in studs if x in sound], staggered, studs)
-    for among in choices:
-        stops = (0.0, *(x - start for x in among), piece.length_mm)
-        if piece.length_mm <= reach_mm or max(b - a for a, b in pairwise(stops)) <= reach_mm:
-            return stops[1:-1]
-    return tuple(x - start for x in studs)
+    along = tuple(
+        tuple(x - start for x in among)
+        for among in ([x for x in course if x in sound], [x for x in studs if x in sound], course, studs)
+    )
+    return _Places(start, piece.length_mm, *along)
 
 
 def _strip_at(boards: WallBoards, piece: BoardPiece, face: Face, x: float) -> float:

@@ -8,10 +8,12 @@ from math import ceil
 from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.battens import foot_stretches
 from takeoff.measure.cladding.face import Face
+from takeoff.measure.cladding.nail_sizes import nail
 from takeoff.measure.cladding.soffits import Soffit
 from takeoff.measure.cladding.wrap import wrap_laps
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.items import Made
 from takeoff.model.products import Roll, basis_of
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
@@ -24,24 +26,26 @@ def small_items(
     roll: Roll,
     stud_mm: float,
     settings: Settings,
-) -> tuple[Quantity, ...]:
-    """Tapes [m], staples and nails [each] of all walls and soffits; lines without a figure are left out."""
+    batten_mm: float = 20.0,
+) -> tuple[tuple[Quantity, ...], tuple[Made, ...]]:
+    """Tapes [m], staples and nails [each] of all walls and soffits; lines without a figure are left out. With them the
+    nails as items, by their size. batten_mm: how thick battens are."""
     refs = tuple(f"wall {face.wall}" for face in faces)
+    feet = [b - a for face in faces for a, b in foot_stretches(face)]
+    nails = (
+        nail("batten nail", batten_mm, "nail_diameter_mm", settings),
+        nail("base closer nail", 0.0, "small_nail_diameter_mm", settings),
+        nail("soffit nail", settings.number("soffit_sheet_thick_mm"), "small_nail_diameter_mm", settings),
+    )
     found = [
         _opening_tape(faces, settings),
         _wrap_tape(faces, roll, settings),
         _staples(faces, refs, stud_mm, settings),
-        _nails("batten nail", "batten_nail_mm", [run.length_mm for run in battens], refs, settings),
-        _nails(
-            "base closer nail",
-            "closer_nail_mm",
-            [b - a for face in faces for a, b in foot_stretches(face)],
-            refs,
-            settings,
-        ),
-        _soffit_nails(tuple(soffits), settings),
+        _nails(nails[0], "batten_nail_mm", [run.length_mm for run in battens], refs, settings),
+        _nails(nails[1], "closer_nail_mm", feet, refs, settings),
+        _soffit_nails(nails[2], tuple(soffits), settings),
     ]
-    return tuple(quantity for quantity in found if quantity.figure > 0.0)
+    return tuple(quantity for quantity in found if quantity.figure > 0.0), tuple(made for made, _ in nails)
 
 
 def _opening_tape(faces: Iterable[Face], settings: Settings) -> Quantity:
@@ -89,7 +93,13 @@ def _staples(faces: Sequence[Face], refs: tuple[str, ...], stud_mm: float, setti
     return Quantity("cladding.wrap_staples", "wall wrap staple", count, "each", refs, rule)
 
 
-def _nails(item: str, spacing: str, lengths: Sequence[float], refs: tuple[str, ...], settings: Settings) -> Quantity:
+def _nails(
+    sized: tuple[Made, tuple[Term, ...]],
+    spacing: str,
+    lengths: Sequence[float],
+    refs: tuple[str, ...],
+    settings: Settings,
+) -> Quantity:
     """One at both ends of each length and between them no further apart than a setting [each]."""
     spare = settings.number("nail_spare_pct")
     count = sum(count_up(length, settings.number(spacing)) + 1 for length in lengths)
@@ -98,18 +108,20 @@ def _nails(item: str, spacing: str, lengths: Sequence[float], refs: tuple[str, .
         (
             Term("pieces", len(lengths), "each"),
             Term("their lengths", round(sum(lengths) / 1000.0, 3), "m"),
+            *sized[1],
             settings.term(spacing),
             settings.term("nail_spare_pct"),
         ),
     )
     figure = ceil(count * (1.0 + spare / 100.0) - 1e-9)
-    return Quantity(f"cladding.{item.replace(' ', '_')}", item, figure, "each", refs, rule)
+    slug = sized[0].of.replace(" ", "_")
+    return Quantity(f"cladding.{slug}", sized[0].id, figure, "each", refs, rule)
 
 
-def _soffit_nails(soffits: Sequence[Soffit], settings: Settings) -> Quantity:
+def _soffit_nails(sized: tuple[Made, tuple[Term, ...]], soffits: Sequence[Soffit], settings: Settings) -> Quantity:
     """Along both edges of every soffit."""
     edges = [soffit.length_mm for soffit in soffits for _ in range(2)]
-    return _nails("soffit nail", "soffit_nail_mm", edges, tuple(soffit.edge for soffit in soffits), settings)
+    return _nails(sized, "soffit_nail_mm", edges, tuple(soffit.edge for soffit in soffits), settings)
 
 
 def not_counted() -> tuple[Finding, ...]:
@@ -125,6 +137,6 @@ def not_counted() -> tuple[Finding, ...]:
             code="cladding-no-spare",
             severity=Severity.NOTE,
             text="Walls: the figures hold no allowance for faulty, split or damaged boards and trims.",
-            advice="Give the job an extra percentage on the delivery walls; it is added once and shown apart.",
+            advice="Add to the job what is usual, added once and shown apart: `rates: {extra_percent: {walls: 5}}`.",
         ),
     )

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil, floor
 
 from takeoff.basics.rounding import count_up
@@ -28,28 +29,70 @@ LEAST_MM = 50.0  # narrower overhangs are closed by a mould, not by a sheet
 
 @dataclass(frozen=True, slots=True)
 class Soffit:
-    """One straight soffit: `raked` under a verge, else level; `rip_mm` its width, `length_mm` along its long side."""
+    """One straight soffit: `raked` under a verge, else level; `rip_mm` its width, `length_mm` along its eave or verge,
+    `inner_mm` along the wall. `area_mm2` between wall and fascia: in plan, a raked one along its rake."""
 
     edge: str
     raked: bool
     rip_mm: float
     length_mm: float
+    inner_mm: float = 0.0
+    area_mm2: float = 0.0
 
 
 def soffits_of(roof: Roof, settings: Settings) -> tuple[Soffit, ...]:
     """The soffits of a roof with a wall line: overhang less the fascia, along eaves, heads and verges.
 
-    Level soffits are as long as their eave (the long side of a mitre), raked ones as long as their verge on the slope.
+    Level soffits are as long as their eave (the long side of a mitre), raked ones as long as their verge on the slope;
+    where the two meet at a gable the corner is the raked one's.
     """
-    over = {edge.outline_edge: edge.overhang_mm for edge in wall_edges(roof) if edge.named != "wall"}
+    walls = {edge.outline_edge: edge for edge in wall_edges(roof) if edge.named != "wall"}
     fascia = settings.number("fascia_board_thickness_mm")
+    lengths: dict[int, float] = defaultdict(float)
+    for edge in roof.own_edges:
+        for number in edge.outline_edges if edge.kind in FREE_KINDS else ():
+            lengths[number] += edge.plan_length_mm / len(edge.outline_edges)
     found: list[Soffit] = []
     for edge in roof.own_edges:
         if edge.kind not in FREE_KINDS:
             continue
-        rip = max((over.get(n, 0.0) for n in edge.outline_edges), default=0.0) - fascia
-        if rip >= LEAST_MM:
-            found.append(Soffit(edge.id, not edge.kind.row.level, rip, edge.length_mm))
+        numbers = [n for n in edge.outline_edges if n in walls]
+        overhang = max((walls[n].overhang_mm for n in numbers), default=0.0)
+        rip = overhang - fascia
+        if rip < LEAST_MM:
+            continue
+        raked = not edge.kind.row.level
+        share = sum(walls[n].length_mm for n in numbers) / sum(lengths[n] for n in numbers)
+        inner = edge.length_mm * share
+        corners = 0.0 if raked else sum(walls[n].overhang_mm for n in _gables_beside(roof, numbers) if n in walls)
+        mitres = 0.0 if raked else (edge.length_mm - inner - corners) * rip / overhang
+        area = rip * (edge.length_mm if raked else inner + mitres / 2.0)
+        found.append(Soffit(edge.id, raked, rip, edge.length_mm, inner, area))
+    return tuple(found)
+
+
+def _gables_beside(roof: Roof, numbers: Sequence[int]) -> Iterator[int]:
+    """The outline edges next to some that are gables."""
+    for ring in roof.edge_numbers:
+        for before, after in pairwise((*ring, ring[0])):
+            for one, other in ((before, after), (after, before)):
+                if one in numbers and other <= len(roof.edge_names) and roof.edge_names[other - 1] == "gable":
+                    yield other
+
+
+def soffit_areas(soffits: Iterable[Soffit]) -> tuple[Quantity, ...]:
+    """Area of level soffits in plan and of raked ones along their rake [m2]: measured, not bought."""
+    everything = tuple(soffits)
+    found = []
+    for raked, name in ((False, "soffit area, level, in plan"), (True, "soffit area, raked, along the rake")):
+        part = tuple(soffit for soffit in everything if soffit.raked is raked)
+        if part:
+            terms = tuple(Term("area", round(s.area_mm2 / 1e6, 6), "m2", None, s.edge) for s in part)
+            rule = "width between wall and fascia x mean of its two sides; at a gable the corner is the raked one's"
+            slug = "raked" if raked else "level"
+            refs = tuple(soffit.edge for soffit in part)
+            area = sum(soffit.area_mm2 for soffit in part) / 1e6
+            found.append(Quantity(f"soffit.{slug}.area", name, area, "m2", refs, Working(rule, terms)))
     return tuple(found)
 
 
@@ -84,7 +127,8 @@ def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings
         settings.term("fascia_board_thickness_mm"),
     )
     rule = Working(
-        "sheets = strips / strips to a sheet; strips = ceil(length / sheet length) an edge", (*terms, *sizes)
+        "sheets = strips / strips to a sheet; strips = ceil(length / sheet length) an edge",
+        (*terms, Term("area of the soffits", round(sum(s.area_mm2 for s in part) / 1e6, 3), "m2"), *sizes),
     )
     return [Quantity(f"cladding.soffit_{slug}", item, sheets, "each", refs, rule)]
 
@@ -132,18 +176,18 @@ def soffit_sheet(raked: bool, settings: Settings) -> Made:
 
 
 def mould_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand, ...]:
-    """Moulds along both edges of every soffit, joined anywhere."""
-    item = settings.word("soffit_mould")
+    """Moulds along both edges of every soffit, at the fascia and at the wall, joined anywhere."""
+    item, term = settings.word("soffit_mould"), settings.term("soffit_mould")
     return tuple(
-        _run(f"M.{soffit.edge}.{side}", item, soffit, settings.term("soffit_mould"))
+        _run(f"M.{soffit.edge}.{side}", item, soffit.edge, length, term)
         for soffit in soffits
-        for side in (1, 2)
+        for side, length in ((1, soffit.length_mm), (2, soffit.inner_mm or soffit.length_mm))
     )
 
 
-def _run(name: str, item: str, soffit: Soffit, term: Term) -> RunDemand:
-    working = run_working("length of the soffit's edge", soffit.length_mm, soffit.edge, term)
-    return RunDemand(name, item, soffit.length_mm, None, refs=(soffit.edge,), working=working)
+def _run(name: str, item: str, edge: str, length: float, term: Term) -> RunDemand:
+    working = run_working("length of the soffit's edge", length, edge, term)
+    return RunDemand(name, item, length, None, refs=(edge,), working=working)
 
 
 def jointer_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand, ...]:
@@ -169,7 +213,7 @@ def vent_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand,
     if not settings.flag("soffit_vent"):
         return ()
     return tuple(
-        _run(f"Q.{soffit.edge}", SOFFIT_VENT, soffit, settings.term("soffit_vent"))
+        _run(f"Q.{soffit.edge}", SOFFIT_VENT, soffit.edge, soffit.length_mm, settings.term("soffit_vent"))
         for soffit in soffits
         if not soffit.raked
     )

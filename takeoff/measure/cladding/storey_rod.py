@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import floor
+from math import ceil, floor
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
@@ -121,7 +121,7 @@ def slivers(face: Face, zone: Zone, laid: SetOut, settings: Settings) -> tuple[F
             severity=Severity.NOTE,
             text=f"Wall {face.wall}: {strip:.0f} mm of a board show {where} of {', '.join(names)} at {level:.0f} mm "
             f"over the floor; course lines are {laid.cover_mm:.1f} mm apart.",
-            advice=_offer(face, zone, level, settings) or f"Move it or change the floor lap by {strip:.0f} mm.",
+            advice=_offer(face, zone, level, settings) or _moved(level - face.base, strip, laid, settings),
             refs=(f"wall {face.wall}",),
         )
         for (where, level, strip), names in found.items()
@@ -142,8 +142,21 @@ def _offer(face: Face, zone: Zone, level: float, settings: Settings) -> str:
         cover = next((cover for cover in covers if _within(zone, cover)), None)
         if cover is not None:
             count = course_count(frame, zone.board.width_mm, cover)
-            return f"A cover of {cover:.1f} mm puts a line there, in {count} courses; or move the line of the opening."
+            own = f"{{width_mm: {zone.board.width_mm:g}, cover_mm: {cover:.4f}, kind: {zone.board.kind}}}"
+            return (
+                f"A cover of {cover:.1f} mm puts a line there, in {count} courses; or move the line of the opening. "
+                f"For that cover, in the zone: `board: {own}` and in the zone: `even_coursing: false`."
+            )
     return ""
+
+
+def _moved(rise: float, strip: float, laid: SetOut, settings: Settings) -> str:
+    """What else helps: boards of one cover all move with the floor lap, evened ones stretch."""
+    words = f"Move the line of the opening by {strip:.0f} mm"
+    if laid.evened:
+        return f"{words}."
+    lap = settings.number("floor_lap_mm") + laid.cover_mm - _rest(rise, laid.cover_mm)
+    return f"{words}, or all boards, lower: `settings: {{floor_lap_mm: {lap:g}}}`."
 
 
 def working_of(face: Face, zone: Zone, laid: SetOut, settings: Settings) -> Working:
@@ -176,17 +189,22 @@ def working_of(face: Face, zone: Zone, laid: SetOut, settings: Settings) -> Work
     return Working(rule, tuple(terms))
 
 
-def not_evened(face: Face, zone: Zone, laid: SetOut) -> tuple[Finding, ...]:
+def not_evened(face: Face, zone: Zone, laid: SetOut, settings: Settings) -> tuple[Finding, ...]:
     """A note where even coursing was wanted and the lap would have grown too much."""
     if not zone.evened or laid.evened or not laid.top_mm:
         return ()
+    board, frame = zone.board, face.frame_top - face.base
+    bays = course_count(frame, board.width_mm, board.cover_mm) - 1
+    more = ceil(board.width_mm + bays * (board.width_mm - board.most_lap_mm) - frame - CRUMB_MM)
+    lap = settings.number("floor_lap_mm") + more
     return (
         Finding(
             code="coursing-not-evened",
             severity=Severity.NOTE,
             text=f"Wall {face.wall}: even courses would lap more than {zone.board.most_lap_mm:g} mm; "
             f"boards keep their cover of {laid.cover_mm:g} mm and the top one is ripped to {laid.top_mm:.0f} mm.",
-            advice="Change the floor lap or the frame height by a few mm if a ripped board is not wanted.",
+            advice="Where a ripped board is not wanted, frame the wall higher or lap the floor further: "
+            f"`settings: {{floor_lap_mm: {lap:g}}}`.",
             refs=(f"wall {face.wall}",),
         ),
     )

@@ -2,6 +2,7 @@
 
 A board that a jamb line cuts is notched and keeps its full length; only a board whose cover lies wholly within an
 opening's width is split above and below it. Under a rake a board is as long as its longer side over its full width.
+Where stock is too short, every board is cut on one level.
 """
 
 from __future__ import annotations
@@ -9,13 +10,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import floor
+from math import floor, inf
 
 from takeoff.basics.letters import letters
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.courses import notched
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest, without
-from takeoff.measure.cladding.panels import upright_panel
+from takeoff.measure.cladding.face import CRUMB_MM, Face
+from takeoff.measure.cladding.face_parts import net_mm2
+from takeoff.measure.cladding.level_breaks import BreakRule, break_findings, level_breaks
+from takeoff.measure.cladding.panels import upright_panels
 from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working
@@ -63,15 +66,41 @@ def board_lines(face: Face, zone: Zone, settings: Settings) -> Lines:
     whole, rip = end_rips(face.width, cover, share)
     even = _marks(face, whole, rip, cover)
     slivers = _slivers(face, even, least)
+    room = max(0.0, min(rip - share * cover, cover - rip))
+    if rip > 0.0 and (full := _full_beside(face, even, room, least)):
+        return full
     if not slivers or rip == 0.0:
         return Lines(even, 0.0, slivers)
-    room = min(rip - share * cover, cover - rip)
     for step in range(1, floor(max(0.0, room + CRUMB_MM) / STEP_MM) + 1):
         for moved in (step * STEP_MM, -step * STEP_MM):
-            marks = tuple(x if i in (0, len(even) - 1) else x + moved for i, x in enumerate(even))
+            marks = _moved(even, moved)
             if not _slivers(face, marks, least):
                 return Lines(marks, moved, ())
     return Lines(even, 0.0, slivers)
+
+
+def _full_beside(face: Face, even: tuple[float, ...], room: float, least: float) -> Lines | None:
+    """Lines moved so that both jambs of as many openings as can be stand on them, a full board on either side; None
+    where no opening is whole covers wide, or where lines are so already or may not move as far."""
+    best: tuple[int, float, float] | None = None
+    for hole in face.holes:
+        moved = min((hole.left - x for x in even[1:-1]), key=abs, default=room + 1.0)
+        if abs(moved) > room:
+            continue
+        marks = _moved(even, moved)
+        full = sum(
+            all(any(abs(x - jamb) < CRUMB_MM for x in marks[1:-1]) for jamb in (h.left, h.right)) for h in face.holes
+        )
+        if full and not _slivers(face, marks, least):
+            rated = (-full, round(abs(moved), 6), moved)
+            best = rated if best is None else min(best, rated)
+    if best is None:
+        return None
+    return Lines(_moved(even, best[2]), best[2] if abs(best[2]) > CRUMB_MM else 0.0, ())
+
+
+def _moved(even: tuple[float, ...], by: float) -> tuple[float, ...]:
+    return tuple(x if i in (0, len(even) - 1) else x + by for i, x in enumerate(even))
 
 
 def _marks(face: Face, whole: int, rip: float, cover: float) -> tuple[float, ...]:
@@ -94,12 +123,25 @@ def _slivers(face: Face, marks: tuple[float, ...], least: float) -> tuple[str, .
     return tuple(found)
 
 
-def lay_vertical(face: Face, zone: Zone, settings: Settings) -> WallBoards:
-    """The vertical boards of a wall, with board lines (`marks_mm`, both ends included) and areas of the face."""
+def lay_vertical(
+    face: Face, zone: Zone, settings: Settings, longest_mm: float = inf, nogs_mm: tuple[float, ...] = ()
+) -> WallBoards:
+    """The vertical boards of a wall, with board lines (`marks_mm`, both ends included) and areas of the face.
+
+    longest_mm: the longest piece a bought board gives; nogs_mm: heights of the nog lines over the floor. Where boards
+    are longer they are cut on a level break.
+    """
     board = zone.board
     lines = board_lines(face, zone, settings)
     strips = tuple(pairwise(lines.marks_mm))
-    rows = (piece for row, (x0, x1) in enumerate(strips, start=1) for piece in _pieces(face, zone, row, x0, x1))
+    lap = board.width_mm - board.cover_mm
+    rule = BreakRule(longest_mm, settings.number("board_least_piece_mm"), zone.break_mm)
+    breaks = level_breaks(face, [p for x0, x1 in strips for p in upright_panels(face, x0, x1, lap)], nogs_mm, rule)
+    rows = (
+        piece
+        for row, (x0, x1) in enumerate(strips, start=1)
+        for piece in _pieces(face, zone, row, (x0, x1), breaks.levels_mm)
+    )
     pieces, bare = without_short(face, rows, 1, settings)
     return WallBoards(
         wall=face.wall,
@@ -109,7 +151,7 @@ def lay_vertical(face: Face, zone: Zone, settings: Settings) -> WallBoards:
         cover_mm=board.cover_mm,
         board_width_mm=board.width_mm,
         courses=len(strips),
-        net_mm2=face.net_mm2,
+        net_mm2=net_mm2(face),
         gross_mm2=face.gross_mm2,
         pieces=pieces,
         marks_mm=lines.marks_mm,
@@ -121,84 +163,51 @@ def lay_vertical(face: Face, zone: Zone, settings: Settings) -> WallBoards:
                 Term("end boards", round(strips[0][1] - strips[0][0], 3), "mm", None, f"wall {face.wall}"),
                 settings.term("end_rip_least_share"),
                 settings.term("jamb_strip_least_mm"),
+                *((settings.term("board_least_piece_mm"),) if breaks.levels_mm else ()),
             ),
         ),
-        findings=(*_notes(face, lines), *bare),
+        findings=(*_notes(face, lines), *bare, *break_findings(face.wall, breaks, rule)),
+        breaks_mm=breaks.levels_mm,
     )
 
 
-def _pieces(face: Face, zone: Zone, row: int, x0: float, x1: float) -> Iterator[BoardPiece]:
-    """One board, or its parts below and above an opening, from the foot up.
-
-    The lap may be on either side, as the wind decides on site, so the board is measured with a lap on both.
-    """
-    lap = zone.board.width_mm - zone.board.cover_mm
-    wide = (max(x0 - lap, face.left), min(x1 + lap, face.right))
-    cuts = [(hole.foot, hole.head) for hole in face.holes if hole.left <= x0 + CRUMB_MM and hole.right >= x1 - CRUMB_MM]
-    top = highest(face, *wide)
-    parts = [(low, high, upright_panel(face, x0, x1, low, high)) for low, high in without((face.base, top), cuts)]
-    parts = [(low, high, ring) for low, high, ring in parts if ring]
+def _pieces(
+    face: Face, zone: Zone, row: int, lines: tuple[float, float], breaks_mm: tuple[float, ...]
+) -> Iterator[BoardPiece]:
+    """One board, or its parts below and above an opening and a level break, from the foot up."""
+    x0, x1 = lines
+    panels = tuple(upright_panels(face, x0, x1, zone.board.width_mm - zone.board.cover_mm, breaks_mm))
     rip = x1 - x0
-    for i, (low, high, ring) in enumerate(parts):
+    for i, panel in enumerate(panels):
         yield BoardPiece(
-            id=f"B{face.wall}.{row:02d}" + (letters(i + 1) if len(parts) > 1 else ""),
+            id=f"B{face.wall}.{row:02d}" + (letters(i + 1) if len(panels) > 1 else ""),
             wall=face.wall,
             zone=zone.name,
             row=row,
-            outline_xy=ring,
-            length_mm=high - low,
+            outline_xy=panel.ring,
+            length_mm=panel.end - panel.start,
             ripped_mm=rip if rip < zone.board.cover_mm - CRUMB_MM else 0.0,
-            notched=notched(face, x0, x1, low, high),
+            notched=notched(face, x0, x1, panel.start, panel.end),
+            past_mm=panel.past,
+            rakes_deg=panel.rakes_deg,
         )
 
 
-def vertical_runs(
-    boards: WallBoards, zone: Zone, nogs_mm: tuple[float, ...], longest_mm: int, lap_mm: float
-) -> tuple[tuple[RunDemand, ...], tuple[Finding, ...]]:
-    """One run for each board: in one piece, or joined over nogs where it is longer than the longest stock.
-
-    nogs_mm: heights of the nog lines over the floor; longest_mm: the longest piece a bought board gives; lap_mm: what
-    the boards share at a joint. The findings name the boards that must be joined.
-    """
-    runs: list[RunDemand] = []
-    joined: list[str] = []
-    for piece in boards.pieces:
-        foot = min(y for _, y in piece.outline_xy)
-        splits: tuple[float, ...] = ()
-        if piece.length_mm > longest_mm:
-            joined.append(piece.id)
-            splits = tuple(y - foot for y in nogs_mm if foot < y < foot + piece.length_mm)
-        runs.append(
-            RunDemand(
-                id=piece.id,
-                item=zone.board.id,
-                length_mm=piece.length_mm,
-                splits_mm=splits,
-                lap_mm=lap_mm,
-                row=piece.row,
-                stagger_mm=min(pairwise_gap(nogs_mm), piece.length_mm) if splits else 0.0,
-                group=f"wall {piece.wall}",
-                refs=(f"wall {piece.wall}",),
-                offset_mm=foot,
-                working=run_working("length of the board, its raked end to the long point", piece.length_mm, piece.id),
-            )
+def vertical_runs(boards: WallBoards, zone: Zone) -> tuple[RunDemand, ...]:
+    """One run for each board, in one piece."""
+    return tuple(
+        RunDemand(
+            id=piece.id,
+            item=zone.board.id,
+            length_mm=piece.length_mm,
+            row=piece.row,
+            group=f"wall {piece.wall}",
+            refs=(f"wall {piece.wall}",),
+            offset_mm=min(y for _, y in piece.outline_xy) - piece.past_mm,
+            working=run_working("length of the board, its raked end to the long point", piece.length_mm, piece.id),
         )
-    if not joined:
-        return tuple(runs), ()
-    finding = Finding(
-        code="vertical-board-joined",
-        severity=Severity.NOTE,
-        text=f"Wall {boards.wall}: {len(joined)} boards are longer than the {longest_mm} mm a docked length gives "
-        f"and are joined over nogs.",
-        advice="Order longer boards, or plan a level break with a flashing.",
-        refs=tuple(joined),
+        for piece in boards.pieces
     )
-    return tuple(runs), (finding,)
-
-
-def pairwise_gap(levels_mm: tuple[float, ...]) -> float:
-    """Least distance between neighbouring levels [mm], 0 for fewer than two."""
-    return min((b - a for a, b in pairwise(levels_mm)), default=0.0)
 
 
 def _notes(face: Face, lines: Lines) -> tuple[Finding, ...]:
@@ -209,7 +218,8 @@ def _notes(face: Face, lines: Lines) -> tuple[Finding, ...]:
                 code="boards-moved-off-centre",
                 severity=Severity.NOTE,
                 text=f"Wall {face.wall}: boards are moved {abs(lines.moved_mm):.0f} mm to the "
-                f"{'right' if lines.moved_mm > 0 else 'left'} to leave no sliver beside a jamb; the end boards differ.",
+                f"{'right' if lines.moved_mm > 0 else 'left'} so that no sliver or a full board is beside jambs; the "
+                f"end boards differ.",
                 refs=where,
             ),
         )

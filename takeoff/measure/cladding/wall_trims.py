@@ -6,11 +6,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import ceil
 
+from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.battens import foot_stretches
-from takeoff.measure.cladding.face import CRUMB_MM, Face, highest
+from takeoff.measure.cladding.face import CRUMB_MM, Face
+from takeoff.measure.cladding.face_parts import columns_at, over
+from takeoff.measure.cladding.level_breaks import break_lines
+from takeoff.measure.cladding.nail_sizes import nail
 from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.items import Made
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, WallBoards
@@ -19,7 +24,8 @@ HEAD_FLASHING = "head_flashing"
 SILL_TRAY = "sill_tray"
 INNER_CORNER = "internal_corner_flashing"
 CORNER_BACK = "corner_back_flashing"
-FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK)
+LEVEL_BREAK = "level_break_flashing"
+FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK, LEVEL_BREAK)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +39,8 @@ class WallEnds:
 
 def end_heights(face: Face) -> tuple[float, float]:
     """Height of the cladding at the left and right end [mm]."""
-    return face.top[0][1] - face.base, face.top[-1][1] - face.base
+    left, right = (sum(high - low for low, high in columns_at(face, x)) for x in (face.left, face.right))
+    return left, right
 
 
 def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
@@ -76,7 +83,7 @@ def packer_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, 
 
 def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
     """Head flashing over every opening, sill tray under every one whose sill is over the floor, internal corners, and
-    behind boxed outside corners of level boards a back-flashing (mitred ones have soakers).
+    behind boxed outside corners of level boards a back-flashing (mitred ones have soakers); along every level break.
 
     Head flashing and tray reach past each jamb by settings head_past_jamb_mm and sill_past_jamb_mm.
     """
@@ -90,10 +97,12 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
         runs.append(replace(run, lap_mm=lap))
 
     for hole in face.holes:
-        if hole.head < highest(face, hole.left, hole.right) - CRUMB_MM:
+        if over(hole, face):
             add(HEAD_FLASHING, hole.width + 2.0 * head, "head_past_jamb_mm")
         if hole.foot > max(face.base, 0.0) + CRUMB_MM:
             add(SILL_TRAY, hole.width + 2.0 * sill, "sill_past_jamb_mm")
+    for _, a, b in break_lines(face, face.breaks):
+        add(LEVEL_BREAK, b - a)
     left, right = end_heights(face)
     if ends.left.kind == "internal":
         add(INNER_CORNER, left)
@@ -143,29 +152,41 @@ def crossings(boards: WallBoards, lines_mm: tuple[float, ...]) -> int:
     return total
 
 
-def nails(crossed: Iterable[tuple[Zone, int]], settings: Settings) -> tuple[Quantity, ...]:
-    """Board nails with spares, one line for all boards. crossed: board crossings of each wall with its zone."""
-    spare = settings.number("nail_spare_pct")
+def nails(
+    crossed: Iterable[tuple[Zone, int]], cavity_mm: float, settings: Settings
+) -> tuple[tuple[Quantity, ...], tuple[Made, ...]]:
+    """Board nails with spares, a line for each size. crossed: board crossings of each wall with its zone."""
     parts: dict[str, tuple[Zone, int]] = {}
     for zone, count in crossed:
         parts[zone.name] = (zone, parts.get(zone.name, (zone, 0))[1] + count)
-    total = sum(count * nails_per_crossing(zone, settings) for zone, count in parts.values())
-    if not total:
-        return ()
-    terms = [
-        Term(f"crossings of {zone.board.name}", count, "each", None, name) for name, (zone, count) in parts.items()
-    ]
+    sizes: dict[str, list[tuple[Zone, int]]] = {}
+    made: dict[str, tuple[Made, tuple[Term, ...]]] = {}
+    for zone, count in parts.values():
+        found = nail("board nail", zone.board.thickness_mm + cavity_mm, "nail_diameter_mm", settings)
+        made[found[0].id] = found
+        sizes.setdefault(found[0].id, []).append((zone, count))
+    quantities = tuple(
+        _nail_line(item, zones, made[item][1], settings) for item, zones in sizes.items() if any(n for _, n in zones)
+    )
+    return quantities, tuple(made[quantity.item][0] for quantity in quantities)
+
+
+def _nail_line(item: str, zones: list[tuple[Zone, int]], size: tuple[Term, ...], settings: Settings) -> Quantity:
+    spare = settings.number("nail_spare_pct")
+    total = sum(count * nails_per_crossing(zone, settings) for zone, count in zones)
+    terms = [Term(f"crossings of {zone.board.name}", count, "each", None, zone.name) for zone, count in zones]
     terms += [
-        Term(f"nails a crossing of {zone.board.name}", nails_per_crossing(zone, settings), "each", None, name)
-        for name, (zone, _) in parts.items()
+        Term(f"nails a crossing of {zone.board.name}", nails_per_crossing(zone, settings), "each", None, zone.name)
+        for zone, _ in zones
     ]
-    terms += [_from_butt(name, zone, settings) for name, (zone, _) in parts.items() if zone.board.kind == "bevel_back"]
+    terms += [_from_butt(zone.name, zone, settings) for zone, _ in zones if zone.board.kind == "bevel_back"]
     rule = Working(
-        "nails = crossings of boards and battens x nails a crossing x (1 + spare); bevel-back has one",
-        (*terms, settings.term("nail_wide_board_mm"), settings.term("nail_spare_pct")),
+        "nails = crossings of boards and battens x nails a crossing x (1 + spare); bevel-back has one; long "
+        "enough to go through board and cavity and into timber",
+        (*terms, *size, settings.term("nail_wide_board_mm"), settings.term("nail_spare_pct")),
     )
     figure = ceil(total * (1.0 + spare / 100.0) - 1e-9)
-    return (Quantity("cladding.nails", "board nail", figure, "each", tuple(parts), rule),)
+    return Quantity(f"cladding.{item}", item, figure, "each", tuple(zone.name for zone, _ in zones), rule)
 
 
 def _from_butt(name: str, zone: Zone, settings: Settings) -> Term:
@@ -177,7 +198,7 @@ def _from_butt(name: str, zone: Zone, settings: Settings) -> Term:
 
 def primer(boards: Iterable[WallBoards], longest_mm: int, settings: Settings) -> tuple[Quantity, ...]:
     """Primer for cut ends: two for each piece, pieces counted as the longest board allows [L]."""
-    ends = sum(2 * ceil(piece.length_mm / longest_mm) for wall in boards for piece in wall.pieces)
+    ends = sum(2 * max(1, count_up(piece.length_mm, longest_mm)) for wall in boards for piece in wall.pieces)
     if not ends:
         return ()
     rule = Working(

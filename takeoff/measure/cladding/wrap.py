@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import ceil
 
-from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.cladding.face import Face, stretches_above
+from takeoff.measure.cladding.face import Face
+from takeoff.measure.cladding.face_parts import stretches_at
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.products import Roll, basis_of
 from takeoff.model.settings import Settings
@@ -21,14 +21,12 @@ def wrap_metres(face: Face, roll: Roll, settings: Settings) -> float:
     """
     lap = settings.number("wrap_lap_level_mm")
     end = settings.number("wrap_lap_upright_mm")
-    if roll.width_mm <= lap:
-        raise JobError(f"wrap {roll.id} is {roll.width_mm:g} mm wide: no more than its lap of {lap:g} mm.")
     step = roll.width_mm - lap
     strips = max(1, count_up(face.peak - face.base - lap, step))
     length = 0.0
     for strip in range(strips):
         foot = face.base + strip * step
-        length += sum(b - a + end for a, b in stretches_above(face.top, foot))
+        length += sum(b - a + end for a, b in stretches_at(face, foot))
     return length / 1000.0
 
 
@@ -41,7 +39,7 @@ def wrap_laps(face: Face, roll: Roll, settings: Settings) -> float:
     metres = 0.0
     for strip in range(strips):
         foot = face.base + strip * step
-        stretches = stretches_above(face.top, foot)
+        stretches = stretches_at(face, foot)
         metres += sum(b - a for a, b in stretches) if strip else 0.0
         metres += min(roll.width_mm, face.peak - foot) * len(stretches)
     return metres / 1000.0

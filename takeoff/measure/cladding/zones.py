@@ -19,7 +19,8 @@ LEAST_COVER_MM = 20.0  # narrower strips are slats, and a slip of the pen would 
 
 @dataclass(frozen=True, slots=True)
 class Zone:
-    """Walls that carry one board in one direction. `evened`: courses may be evened out by growing the lap."""
+    """Walls that carry one board in one direction. `evened`: courses may be evened out by growing the lap; `break_mm`:
+    where the job wants the level break of its upright boards."""
 
     name: str
     walls: frozenset[int]
@@ -27,6 +28,7 @@ class Zone:
     board: Board
     evened: bool
     findings: tuple[Finding, ...] = ()
+    break_mm: float | None = None
 
     def term(self, field: str, unit: str = "mm") -> Term:
         """A figure of the board as a term of a working, with its own basis."""
@@ -64,21 +66,23 @@ def resolve_zones(
     if rest and not open_zones:
         board = by_timber(catalogue.boards[settings.word("wall_board")], None, settings)
         direction = "vertical" if board.direction == "vertical" else "horizontal"
-        unnamed = (_unnamed(rest, board),)
+        unnamed = (_unnamed(rest, board, direction, bool(walls.zones)),)
         zones.append(Zone("other walls", rest, direction, board, board.even_coursing, unnamed))
     if faults:
         raise JobError(*faults)
     return tuple(zones)
 
 
-def _unnamed(rest: frozenset[int], board: Board) -> Finding:
+def _unnamed(rest: frozenset[int], board: Board, direction: str, zoned: bool) -> Finding:
     numbers = sorted(rest)
+    named = f"`- {{walls: [{', '.join(map(str, numbers))}], direction: {direction}, board: {board.id}}}`"
+    alone = f"`walls: {{zones: [{{direction: {direction}, board: {board.id}}}]}}`"
     are = f"wall {numbers[0]} is" if len(numbers) == 1 else f"walls {', '.join(map(str, numbers))} are"
     return Finding(
         code="walls-in-no-zone",
         severity=Severity.WARN,
         text=f"{are} in no zone: clad with {board.name}, the usual board",
-        advice="name them in a zone, or give a zone without walls, which takes all that are left",
+        advice=f"Add under zones of the walls: {named}." if zoned else f"Add to the job: {alone}.",
         refs=tuple(f"wall {number}" for number in numbers),
         source="setting wall_board",
     )
@@ -171,8 +175,11 @@ def _zone(
         faults.append(
             f"{where}.even_coursing: {board.name} has a fixed cover; only plain bevel-back boards can be evened out."
         )
+    if job.break_mm is not None and job.direction != "vertical":
+        faults.append(f"{where}.break_mm: only vertical boards have a level break; level ones are joined on studs.")
     evened = board.even_coursing if job.even_coursing is None else job.even_coursing
-    return Zone(name, own, job.direction, board, evened, tuple(_limits(name, board, isinstance(job.board, BoardJob))))
+    limits = tuple(_limits(name, board, isinstance(job.board, BoardJob)))
+    return Zone(name, own, job.direction, board, evened, limits, job.break_mm)
 
 
 def _limits(name: str, board: Board, own: bool) -> list[Finding]:

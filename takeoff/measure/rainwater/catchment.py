@@ -181,6 +181,8 @@ def _missing(roof: Roof, missing_mm2: float, gutters: Sequence[GutterRun]) -> Fi
         "roof-not-in-catchment",
         Severity.WARN,
         f"{missing_mm2 / 1e6:.2f} m2 of roof {roof.name} reaches no gutter{where}.",
-        "Leave it out on purpose (no_spouting_on of the roof), or check the edges of the roof there.",
+        "The job leaves them so; for spouting on all of them, under the roof: `no_spouting_on: []`."
+        if bare
+        else "Check the edges of the roof there.",
         bare,
     )

@@ -231,7 +231,7 @@ def _unknown(names: Sequence[str]) -> tuple[Finding, ...]:
             Severity.NOTE,
             f"Offset to be measured at {', '.join(names)}: the job gives no wall line below the spouting, so the order "
             "holds no pipe from the gutter back to the wall.",
-            "Give the roof by its wall_line and eave_overhang_mm, or measure on site and add the pipe.",
+            "Give the roof by its wall line and overhangs, or measure on site and add the pipe.",
             tuple(names),
         ),
     )

@@ -14,6 +14,8 @@ from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
 from takeoff.measure.roofing.fixings.screw_counts import plane_screws
 from takeoff.measure.roofing.fixings.screw_patterns import roof_screws
 from takeoff.measure.roofing.flashings.flashings import measure_flashings
+from takeoff.measure.roofing.flashings.junctions import meetings_of
+from takeoff.measure.roofing.flashings.valleys import foot_findings
 from takeoff.measure.roofing.openings.roof_openings import (
     Openings,
     clear_groups,
@@ -107,6 +109,7 @@ def measure_roofing(
         groups=named_groups(groups),
         holes=tuple(hole for roof in measured for hole in roof.holes),
         screws=tuple(screws for roof in measured for screws in _counted(roof, house)),
+        meetings=tuple(dict.fromkeys(meeting for roof in house.in_place for meeting in meetings_of(roof))),
     )
 
 
@@ -144,9 +147,12 @@ def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _
     lines, purlin_need = lay_purlins(
         roof, roof_job, job.purlins, job.site, settings, house.catalogue, lap_lines=_lap_lines(sheets), holes=holes
     )
+    bare = job.bare_edges.get(roof.name, ())
     runs, flashing_need = measure_flashings(
-        in_place, roof_job, job.site, settings, house.catalogue, job.north_deg, job.flashings_by_kind
+        in_place, roof_job, job.site, settings, house.catalogue, job.north_deg, job.flashings_by_kind, bare
     )
+    feet = foot_findings(in_place, bare, house.in_place)
+    flashing_need = replace(flashing_need, findings=(*flashing_need.findings, *feet))
     metal, _ = clear_of(sheets)
     screws, said = _roof_screws(roof, roof_job, lines, house)
     return _Roof(

@@ -111,8 +111,6 @@ def plane_strips(roof: Roof, plane: RoofPlane, direction: str, roll: Roll, setti
 def _bands(rings: Sequence[Ring2], roll: Roll, settings: Settings, centred: bool) -> list[tuple[float, float]]:
     lap = settings.number("underlay_lap_mm")
     cover = roll.width_mm - lap
-    if cover <= 0.0:
-        raise JobError(f"settings.underlay_lap_mm: a lap of {lap:g} mm leaves nothing of a {roll.width_mm:g} mm roll.")
     heights = [y for ring in rings for _, y in ring]
     if not heights:
         return []

@@ -1,4 +1,4 @@
-"""The `on_hand` of a job file: lengths that lie on the site or were left over."""
+"""The `on_hand` of a job file: lengths and sheets that lie on the site or were left over."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from takeoff.model.job.fields import Part
 
 
 class OnHandJob(Part):
-    """Lengths of one item that are there already: cut first where that buys less, never ordered."""
+    """Lengths or sheets of one item that are there already: cut first where that buys less, never ordered."""
 
     item: Annotated[str, Field(min_length=1, max_length=200)] = Field(
         description="id of an item of the order that is cut from lengths, as takeoff.json names it"

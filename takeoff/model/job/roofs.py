@@ -4,10 +4,26 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
+from takeoff.model.faces import Axis, Unit
 from takeoff.model.job.edges import ROOF_WORDS, EdgeJob, SprocketJob, TwoSlopes
 from takeoff.model.job.fields import Bearing, Height, Length, Name, Offset, Part, Pitch, PlanPoint, PlanRing
+
+
+def _as_text(value: object) -> object:
+    """A number typed where an id or name is meant."""
+    return str(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+_ID = {"type": "string", "minLength": 1, "maxLength": 255}
+PartName = Annotated[
+    str,
+    Field(min_length=1, max_length=255),
+    BeforeValidator(_as_text),
+    WithJsonSchema({"anyOf": [_ID, {"type": "integer", "minimum": 1}]}),
+]
+BodyName = Annotated[str, Field(min_length=1, max_length=255)] | Annotated[int, Field(ge=1)]
 
 
 class CoveringJob(Part):
@@ -24,20 +40,37 @@ class CoveringJob(Part):
     )
 
 
-class MeshJob(Part):
-    """A roof taken from a mesh file instead of an outline."""
+class ShapeJob(Part):
+    """A roof taken from a file: a model's faces, or a drawing's outline."""
 
-    file: Annotated[str, Field(min_length=1, max_length=400)] = Field(description="mesh file beside the job")
-    unit: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
-        default=None, description="unit of the file; without it a finding says what was taken"
+    file: Annotated[str, Field(min_length=1, max_length=400)] = Field(description="model or drawing beside the job")
+    layer: Annotated[str, Field(min_length=1, max_length=255)] | None = Field(
+        default=None, description="layer of a drawing that holds the outline"
     )
-    up: Literal["x", "y", "z", "-x", "-y", "-z"] | None = Field(
-        default=None, description="axis that points up; without it a finding says what was taken"
+    part: PartName | None = Field(
+        default=None, description="which building, part or ring of the file is meant: its id, name or number there"
     )
+    unit: Unit | None = Field(default=None, description="unit of the file; without it the shape must leave no doubt")
+    up: Axis | None = Field(default=None, description="axis that points up; without it the shape must leave no doubt")
     edge_is: Literal["outline", "wall_line", "sheet_end", "spouting_outside"] = Field(
         default="outline",
         description="which line the model's roof edge is drawn to: outline, wall_line (moved out by the overhangs), "
         "sheet_end (in by what sheets go past the fascia) or spouting_outside (in by the gutter's width)",
+    )
+    use: Annotated[list[BodyName], Field(max_length=1000)] = Field(
+        default_factory=list, description="bodies of the model that are the roof, by number or name; no others are"
+    )
+    leave_out: Annotated[list[BodyName], Field(max_length=1000)] = Field(
+        default_factory=list, description="bodies of the model that are no roof, by number or name"
+    )
+    face: Literal["top", "underside"] | None = Field(
+        default=None, description="which face of a roof with thickness the sheets lie on; without it the top"
+    )
+    steep: Literal["wall", "roof"] = Field(
+        default="wall", description="what faces as steep as model_wall_from_deg are: wall, or roof up to 85 degrees"
+    )
+    floor_at_mm: Annotated[float, Field(ge=-1e7, le=1e7, allow_inf_nan=False)] | None = Field(
+        default=None, description="height of the finished floor in the model [mm], for models at survey heights"
     )
 
 
@@ -67,7 +100,7 @@ class RooflightSheetJob(Part):
 
 
 class RoofJob(Part):
-    """One roof: an outline or a wall line with pitches, or a mesh."""
+    """One roof: an outline or a wall line with pitches, or a shape from a file."""
 
     name: Name = Field(default="main", description="name of the roof")
     wall_line: PlanRing | None = Field(default=None, description="outside of framing, points in order")
@@ -75,7 +108,8 @@ class RoofJob(Part):
     courtyards: Annotated[list[PlanRing], Field(max_length=50)] = Field(
         default_factory=list, description="holes in the wall line or outline; their edges are numbered on"
     )
-    mesh: MeshJob | None = Field(default=None, description="a model file in place of an outline")
+    shape: ShapeJob | None = Field(default=None, description="a model or a drawing in place of an outline")
+    mesh: ShapeJob | None = Field(default=None, description="another word for shape")
     eave_overhang_mm: Offset = Field(default=0.0, description="wall line to outline at eaves")
     verge_overhang_mm: Offset = Field(default=0.0, description="wall line to outline at gables")
     fascia_height_mm: Height | None = Field(
@@ -114,6 +148,11 @@ class RoofJob(Part):
     rooflight_sheets: Annotated[list[RooflightSheetJob], Field(max_length=500)] = Field(
         default_factory=list, description="clear sheets of the roof's own profile in place of metal ones"
     )
+
+    @property
+    def drawn(self) -> ShapeJob | None:
+        """The file that the roof is taken from, by either word; None where it is typed."""
+        return self.shape if self.shape is not None else self.mesh
 
     @property
     def rise_words(self) -> tuple[str, ...]:

@@ -48,6 +48,11 @@ class ZoneJob(Part):
     even_coursing: bool | None = Field(
         default=None, description="whether courses are evened out; only plain bevel-back boards can be"
     )
+    break_mm: Height | None = Field(
+        default=None,
+        description="height over the finished floor of the level break of vertical boards; without it one is chosen "
+        "where boards are longer than their stock",
+    )
 
 
 class ElevationJob(Part):

@@ -74,9 +74,9 @@ def junctions(case: Case) -> Iterator[Bounded]:
     heads = float(sum(1 for place in places if any(e.kind is EdgeKind.VALLEY for e in place.high)))
     yield from _counted(case, "valley head", heads, heads, f"places where valleys end at their head, {heads:.0f}")
     feet = sum(1 for edge in edges if edge.kind is EdgeKind.VALLEY)
-    into, onto = counted(case, "junction_valley_foot"), counted(case, "junction_valley_foot_on_roof")
-    if feet or into or onto:
-        yield Bounded(into + onto, 0.0, feet, "each", f"{feet} valleys", "valley feet")
+    ended = sum(counted(case, f"junction_valley_foot{end}") for end in ("", "_on_roof", "_at_bare_eave"))
+    if feet or ended:
+        yield Bounded(ended, 0.0, feet, "each", f"{feet} valleys", "valley feet")
     hips = sum(1 for edge in edges if edge.kind is EdgeKind.HIP)
     yield from _counted(case, "hip end", 0.0, hips, f"{hips} hips")
     two, one = float(caps.count(2)), float(caps.count(1))

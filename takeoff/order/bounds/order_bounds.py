@@ -73,5 +73,6 @@ def order_sheets(case: Case) -> Iterator[Bounded]:
     if high > 0.0:
         area = area_m2(case.planes)
         words = f"planes of {area:.2f} m2 and their trims"
-        yield Bounded(case.order.sheets_bought_m2, low, high, "m2", words, "bought")
+        figure = case.order.sheets_bought_m2 + case.order.sheets_site_m2
+        yield Bounded(figure, low, high, "m2", words, "bought and from the site")
         yield Bounded(case.order.sheets_net_m2, 0.0, high, "m2", words, "net")

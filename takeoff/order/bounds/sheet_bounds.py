@@ -210,7 +210,9 @@ def sheet_lines(case: Case) -> Iterator[Bounded]:
             if line.of.kind in (ItemKind.SHEET, ItemKind.CLEAR_SHEET) and line.each_mm > 0.0
         ]
         figure = sum(line.count * line.each_mm for line in lines) / 1000.0
-        yield Bounded(figure, low, high, "m", "the areas of all planes over the cover of their sheets", "on the lines")
+        words = "the areas of all planes over the cover of their sheets"
+        site = sum(blank.length_mm for blank in case.order.site_blanks) / 1000.0
+        yield Bounded(figure + site, low, high, "m", words, "on the lines and from the site")
         blanks = sum(blank.length_mm for blank in case.order.blanks) / 1000.0
         words = f"bought lengths in the cut list, {blanks:.2f} m"
         yield Bounded(figure, blanks - _LINE_M, blanks + _LINE_M, "m", words, "on the lines")

@@ -13,6 +13,7 @@ from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.line_bounds import metres_bought, name_of
 
 PIECE_MM = 1.0  # pieces are cut to whole millimetres, upwards
+_PRINTED_MM = 0.5  # but one that prints as a whole stock length is cut to that
 
 
 def needs_of(case: Case) -> tuple[Need, ...]:
@@ -29,8 +30,9 @@ def stock_placed(case: Case) -> Iterator[Bounded]:
         wanted = sum(demand.length_mm for demand in demands.get(plan.item, ()))
         figure = (sum(pieces) - plan.laps_mm) / 1000.0
         words = f"runs of {wanted / 1000.0:.2f} m"
+        low = (wanted - PIECE_MM - _PRINTED_MM * len(pieces)) / 1000.0
         high = (wanted + PIECE_MM * (1 + len(pieces))) / 1000.0
-        yield Bounded(figure, (wanted - PIECE_MM) / 1000.0, high, "m", words, name_of(case, plan.item))
+        yield Bounded(figure, low, high, "m", words, name_of(case, plan.item))
 
 
 def stock_bought(case: Case) -> Iterator[Bounded]:

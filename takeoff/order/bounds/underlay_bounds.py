@@ -77,7 +77,7 @@ def safety_mesh(case: Case) -> Iterator[Bounded]:
     settings = case.takeoff.settings
     if settings.flag("safety_mesh"):
         width = settings.number("safety_mesh_width_mm")
-        lap = min(settings.number("safety_mesh_lap_mm"), width / 2.0)
+        lap = settings.number("safety_mesh_lap_mm")
         yield from _by_area(case, "safety_mesh", "", width / (width - lap))
         yield from _by_area(case, "mesh_staple", "mesh_staples_m2", 1.0)
 

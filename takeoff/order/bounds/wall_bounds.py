@@ -171,4 +171,5 @@ def wall_fixings(case: Case) -> Iterator[Bounded]:
     if spacing > 0.0 and lengths:
         low, high = (spare * sum(length / spacing + more for length in lengths) for more in (0.5, 2.2))
         words = f"{len(lengths)} battens of {sum(lengths) / 1000.0:.1f} m at {spacing:g} mm"
-        yield packed(case, "batten nail", low, high, words)
+        item = next((key for key, known in case.takeoff.items.items() if known.sort == "batten nail"), "batten nail")
+        yield packed(case, item, low, high, words)

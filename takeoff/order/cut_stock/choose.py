@@ -172,11 +172,21 @@ class Chooser:
 
 
 def neighbours(runs: Sequence[RunDemand]) -> list[list[int]]:
-    """For each run the runs of the rows next to it in its group."""
+    """For each run the runs of the rows beside it in its group, as far off as either asks."""
     rows: dict[tuple[str, int], list[int]] = {}
     for number, run in enumerate(runs):
         rows.setdefault((run.group, run.row), []).append(number)
-    return [[*rows.get((run.group, run.row - 1), ()), *rows.get((run.group, run.row + 1), ())] for run in runs]
+    most = max((run.rows_apart for run in runs), default=1)
+    steps = [step for step in range(-most, most + 1) if step]
+    return [
+        [
+            other
+            for step in steps
+            for other in rows.get((run.group, run.row + step), ())
+            if abs(step) <= max(run.rows_apart, runs[other].rows_apart)
+        ]
+        for run in runs
+    ]
 
 
 def too_near(a: RunDemand, at_mm: float, b: RunDemand, joints_mm: Iterable[float]) -> list[float]:

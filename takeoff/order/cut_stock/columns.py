@@ -19,9 +19,8 @@ SLACK_MM = 1e-4
 
 @dataclass(frozen=True, slots=True)
 class Relaxed:
-    """The linear programme at its end: cost [mm], share of each known column, a proven bound [mm]."""
+    """The linear programme at its end: share of each known column, a proven bound [mm]."""
 
-    cost_mm: float
     shares: tuple[float, ...]
     bound_mm: Fraction
     complete: bool  # every piece is covered and no pattern could lower the cost
@@ -42,11 +41,11 @@ def generate(
     """
     problem = master.problem
     best = Fraction(0)
-    cost, shares, complete = 0.0, [0.0], False
+    shares, complete = [0.0], False
     used = 0
     while used < rounds:
         used += 1
-        cost, shares, duals, limits = master.solve()
+        shares, duals, limits = master.solve()
         trial = tuple(max(0, int(dual * PRICE_SCALE)) for dual in duals)
         charges = _charges(problem, limits)
         sack = Knapsack(problem.widths, trial, demands, max(problem.rooms))
@@ -67,7 +66,7 @@ def generate(
             break
         if best > cutoff_mm:
             break
-    return Relaxed(cost, tuple(shares), best, complete, used)
+    return Relaxed(tuple(shares), best, complete, used)
 
 
 def _charges(problem: Problem, limits: Sequence[float]) -> list[float]:

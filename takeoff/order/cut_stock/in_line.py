@@ -25,13 +25,16 @@ def _finding(group: str, joints: Sequence[Joint], told: dict[str, RunDemand]) ->
     places = {round(joint.at_mm + told[joint.run].offset_mm) for joint in joints}
     apart = any(told[joint.run].spare_joints for joint in joints)
     gap = max(told[joint.run].stagger_mm for joint in joints)
-    where = "on one rafter" if len(places) == 1 else f"less than {gap:.0f} mm from those of the row beside"
+    first = told[joints[0].run]
+    where = f"on one {first.joint_on}" if len(places) == 1 else f"less than {gap:.0f} mm from those of a row beside"
+    if first.rows_apart > 1:
+        where += f", in less than {first.rows_apart + 1} rows"
     return Finding(
         "joints-in-line",
         Severity.WARN if apart else Severity.NOTE,
         f"{group}: joints of {len(rows)} rows stand {where}: {rows[0]} to {rows[-1]}.",
         "Name longer stock, or closer supports."
         if apart
-        else "Where they must not, set purlin_joints: staggered: a third piece goes into every other row.",
+        else "Where they must not, a third piece goes into every other row: `settings: {purlin_joints: staggered}`.",
         (*rows, group),
     )

@@ -13,6 +13,8 @@ from takeoff.model.runs import RunDemand
 
 # ways looked at for one run and one number of pieces; the longest first piece comes first, then the shortest
 WAYS = 240
+# lengths are printed in whole mm, half up: what is over a stock length by less than half a mm is that length
+PRINTED_MM = TOLERANCES.same_point_mm - TOLERANCES.same_length_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +31,16 @@ def whole_mm(length_mm: float) -> int:
     return max(1, ceil(length_mm - TOLERANCES.same_length_mm))
 
 
+def piece_mm(length_mm: float, stock_mm: Sequence[int]) -> int:
+    """A piece as the saw is told it; one that prints as a whole stock length is that length: no saw parts the two.
+
+    >>> piece_mm(3000.003, (6000, 3000)), piece_mm(3000.5, (6000, 3000)), piece_mm(3000.6, (6000, 3000))
+    (3000, 3001, 3001)
+    """
+    below = whole_mm(length_mm) - 1
+    return below if below in stock_mm and length_mm - below <= PRINTED_MM else whole_mm(length_mm)
+
+
 def ways_to_cut(run: RunDemand, stock_mm: Sequence[int], more: int = 0) -> tuple[Way, ...]:
     """Ways of cutting a run into the fewest pieces, plus `more`, that are each no longer than the longest stock.
 
@@ -36,22 +48,22 @@ def ways_to_cut(run: RunDemand, stock_mm: Sequence[int], more: int = 0) -> tuple
     whole has the one way without a joint. Empty when no allowed joints make pieces that stock can give.
     """
     longest = max(stock_mm, default=0)
-    whole = whole_mm(run.length_mm)
+    whole = piece_mm(run.length_mm, stock_mm)
     if whole <= longest and not more:
-        return (_way(run, ()),)
+        return (_way(run, (), stock_mm),)
     if run.splits_mm is None:
         return _anywhere(run, stock_mm, more)
     inside = tuple(sorted({x for x in run.splits_mm if 0.0 < x < run.length_mm}))
-    ahead = _ahead(run, inside, longest)
+    ahead = _ahead(run, inside, stock_mm)
     pieces = 1 if whole <= longest else _fewest(ahead)
     if pieces is None or pieces + more > len(inside) + 1:
         return ()
     count = pieces + more
     if count == 1:
-        return (_way(run, ()),)
+        return (_way(run, (), stock_mm),)
     stops = (0.0, *inside, run.length_mm)
     lists = [islice(_choices(stops, ahead, count, longest_first), WAYS) for longest_first in (True, False)]
-    return tuple(dict.fromkeys(_way(run, joints) for found in lists for joints in found))
+    return tuple(dict.fromkeys(_way(run, joints, stock_mm) for found in lists for joints in found))
 
 
 def _fewest(ahead: Sequence[Sequence[int]]) -> int | None:
@@ -66,27 +78,24 @@ def _fewest(ahead: Sequence[Sequence[int]]) -> int | None:
     return least[-1]
 
 
-def _ahead(run: RunDemand, inside: Sequence[float], longest_mm: int) -> list[list[int]]:
+def _ahead(run: RunDemand, inside: Sequence[float], stock_mm: Sequence[int]) -> list[list[int]]:
     """For each stop (the start, the allowed joints, the end) those further on that one allowed piece leads to."""
     stops = (0.0, *inside, run.length_mm)
+    longest = max(stock_mm, default=0)
     return [
-        [
-            b
-            for b in range(a + 1, bisect_right(stops, stop + longest_mm + 1.0))
-            if _allowed(run, stop, stops[b], longest_mm)
-        ]
+        [b for b in range(a + 1, bisect_right(stops, stop + longest + 1.0)) if _allowed(run, stop, stops[b], stock_mm)]
         for a, stop in enumerate(stops)
     ]
 
 
-def _allowed(run: RunDemand, a_mm: float, b_mm: float, longest_mm: int) -> bool:
-    length = _length(run, a_mm, b_mm)
-    return length <= longest_mm and length + TOLERANCES.same_length_mm >= run.least_mm
+def _allowed(run: RunDemand, a_mm: float, b_mm: float, stock_mm: Sequence[int]) -> bool:
+    length = _length(run, a_mm, b_mm, stock_mm)
+    return length <= max(stock_mm, default=0) and length + TOLERANCES.same_length_mm >= run.least_mm
 
 
-def _length(run: RunDemand, a_mm: float, b_mm: float) -> int:
+def _length(run: RunDemand, a_mm: float, b_mm: float, stock_mm: Sequence[int]) -> int:
     ends = (a_mm > 0.0) + (b_mm < run.length_mm)
-    return whole_mm(b_mm - a_mm + ends * run.lap_mm / 2.0)
+    return piece_mm(b_mm - a_mm + ends * run.lap_mm / 2.0, stock_mm)
 
 
 def _choices(
@@ -120,28 +129,28 @@ def _anywhere(run: RunDemand, stock_mm: Sequence[int], more: int) -> tuple[Way, 
     longest, lap = max(stock_mm, default=0), run.lap_mm
     if longest <= lap:
         return ()
-    fewest = max(1, ceil((run.length_mm - TOLERANCES.same_length_mm - lap) / (longest - lap)))
-    count = (1 if whole_mm(run.length_mm) <= longest else fewest) + more
+    fewest = max(1, ceil((run.length_mm - PRINTED_MM - lap) / (longest - lap)))
+    count = (1 if piece_mm(run.length_mm, stock_mm) <= longest else fewest) + more
     if count == 1:
-        return (_way(run, ()),)
+        return (_way(run, (), stock_mm),)
     total = run.length_mm + (count - 1) * lap
     lists: list[list[float]] = []
     for size in stock_mm:
         rest = total - size * (count - 1)
-        if 0.0 < rest <= longest:
+        if 0.0 < rest <= longest + PRINTED_MM:
             lists += [[*[float(size)] * (count - 1), rest], [rest, *[float(size)] * (count - 1)]]
     equal = float(whole_mm(total / count))
     lists.append([*[equal] * (count - 1), total - equal * (count - 1)])
     lists += _staggered(run, total, longest, count)
     ways = []
     for pieces in lists:
-        if all(max(run.least_mm, lap + 1.0) <= piece <= longest for piece in pieces):
+        if all(max(run.least_mm, lap + 1.0) <= piece <= longest + PRINTED_MM for piece in pieces):
             joints = []
             at = 0.0
             for n, piece in enumerate(pieces[:-1]):
                 at += piece - (lap / 2.0 if n == 0 else lap)
                 joints.append(at)
-            ways.append(_way(run, tuple(joints)))
+            ways.append(_way(run, tuple(joints), stock_mm))
     return tuple(dict.fromkeys(ways))
 
 
@@ -150,13 +159,13 @@ def _staggered(run: RunDemand, total_mm: float, longest_mm: int, count: int) -> 
     first = longest_mm - step
     while first > max(run.least_mm, run.lap_mm):
         rest = total_mm - first - longest_mm * (count - 2)
-        if 0.0 < rest <= longest_mm:
+        if 0.0 < rest <= longest_mm + PRINTED_MM:
             yield [first, *[float(longest_mm)] * (count - 2), rest]
         first -= step
 
 
-def _way(run: RunDemand, joints_mm: tuple[float, ...]) -> Way:
+def _way(run: RunDemand, joints_mm: tuple[float, ...], stock_mm: Sequence[int]) -> Way:
     stops = (0.0, *joints_mm, run.length_mm)
     half = run.lap_mm / 2.0
     starts = tuple(stop - half if stop > 0.0 else 0.0 for stop in stops[:-1])
-    return Way(joints_mm, starts, tuple(_length(run, a, b) for a, b in pairwise(stops)))
+    return Way(joints_mm, starts, tuple(_length(run, a, b, stock_mm) for a, b in pairwise(stops)))

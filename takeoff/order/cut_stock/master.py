@@ -109,8 +109,8 @@ class LinearMaster:
             fits = supplies[stock] > 0 and all(n <= demands[kind] for kind, n in pattern) and column not in banned
             self._solver.changeColBounds(self._dummies + number, 0.0, inf if fits else 0.0)
 
-    def solve(self) -> tuple[float, list[float], list[float], list[float]]:
-        """Cost in mm, share of each column, price of each kind and of each limited stock length [mm].
+    def solve(self) -> tuple[list[float], list[float], list[float]]:
+        """Share of each column, price of each kind and of each limited stock length [mm].
 
         Raises SolverStoppedError when the solver does not reach an optimum.
         """
@@ -119,11 +119,10 @@ class LinearMaster:
         if status != "Optimal":
             raise SolverStoppedError(f"the linear programme of the cut plan ended as: {status}.")
         solution = self._solver.getSolution()
-        cost = self._solver.getInfo().objective_function_value * self._unit
         shares = list(solution.col_value)[self._dummies :]
         duals = [dual * self._unit for dual in solution.row_dual]
         kinds = len(self.problem.demands)
-        return cost, shares, duals[:kinds], duals[kinds:]
+        return shares, duals[:kinds], duals[kinds:]
 
     def missing(self) -> float:
         """How many pieces the last answer leaves uncovered."""

@@ -28,17 +28,34 @@ class SiteCut:
 
 
 def cut_from_site(pieces: Counter[int], stock: StockChoice, bought: Bought) -> tuple[SiteCut, ...]:
-    """The site lengths that are used and what is cut from each; none where no less is bought for it."""
+    """The site lengths that are used and what is cut from each; none where no less is bought for it. Of ways that buy
+    as much the one that takes least off the site."""
     lengths = [(hand.length_mm, hand.mark) for hand in stock.on_hand for _ in range(hand.count)]
     best: tuple[SiteCut, ...] = ()
-    least = bought(pieces)
+    least = (bought(pieces), 0)
     for longest_first in (True, False):
         ordered = sorted(lengths, key=lambda one: (-one[0] if longest_first else one[0], one[1]))
-        cuts = _pruned(_filled(pieces, ordered, stock), pieces, bought)
-        now = bought(_without(pieces, cuts))
+        cuts = _shortest_that_hold(_pruned(_filled(pieces, ordered, stock), pieces, bought), lengths, stock)
+        now = (bought(_without(pieces, cuts)), sum(cut.length_mm for cut in cuts))
         if now < least:
             best, least = cuts, now
     return best
+
+
+def _shortest_that_hold(
+    cuts: tuple[SiteCut, ...], lengths: Sequence[tuple[int, str]], stock: StockChoice
+) -> tuple[SiteCut, ...]:
+    """The same cuts, each out of the shortest length that holds its pieces and is not wanted for another."""
+    free = Counter(lengths)
+    free.subtract((cut.length_mm, cut.mark) for cut in cuts)
+    found = []
+    for cut in sorted(cuts, key=lambda one: (-one.length_mm, one.mark, one.pieces_mm)):
+        least = sum(cut.pieces_mm) + ceil(stock.kerf_mm) * (len(cut.pieces_mm) - 1) + ceil(stock.trim_mm)
+        free[cut.length_mm, cut.mark] += 1
+        length, mark = min(one for one, count in free.items() if count > 0 and one[0] >= least)
+        free[length, mark] -= 1
+        found.append(SiteCut(length, mark, cut.pieces_mm))
+    return tuple(found)
 
 
 def _filled(pieces: Counter[int], lengths: Sequence[tuple[int, str]], stock: StockChoice) -> tuple[SiteCut, ...]:

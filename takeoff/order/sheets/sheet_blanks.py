@@ -21,7 +21,7 @@ class SheetTotals:
     """Totals of a mill order: metres and kg are sums of the rounded lines.
 
     `bought_m2` is by cover, the last sheet of each plane by its overall width when it is counted so; `net_m2` is the
-    sheeted area.
+    sheeted area. `site_m`, `site_m2`: cut out of sheets that lie on the site.
     """
 
     bought_m: float
@@ -29,6 +29,8 @@ class SheetTotals:
     net_m2: float
     kg: float
     longest_mm: float
+    site_m: float = 0.0
+    site_m2: float = 0.0
 
 
 def pieces_of(sheets: Iterable[PlaneSheets], profile_id: str) -> dict[str, SheetPiece]:
@@ -70,11 +72,11 @@ def with_guests(
     return SheetBlank("", "", max(length_mm, least_run_mm), parts)
 
 
-def numbered(blanks: Iterable[SheetBlank], profile: Profile) -> tuple[SheetBlank, ...]:
+def numbered(blanks: Iterable[SheetBlank], profile: Profile, where: str = "") -> tuple[SheetBlank, ...]:
     """Blanks of a profile, longest first (those of one length as they are laid), with their ids."""
     ordered = sorted(blanks, key=lambda blank: -blank.length_mm)
     return tuple(
-        replace(blank, id=f"{profile.id} {number:03d}", profile=profile.id)
+        replace(blank, id=f"{profile.id}{where} {number:03d}", profile=profile.id)
         for number, blank in enumerate(ordered, start=1)
     )
 
@@ -171,20 +173,27 @@ def sheet_totals(
     sheets: Sequence[PlaneSheets],
     profile: Profile,
     settings: Settings,
+    site: Sequence[SheetBlank] = (),
 ) -> SheetTotals:
-    """Metres, m2 bought by cover against m2 net, and mass of one profile."""
+    """Metres, m2 bought by cover against m2 net, and mass of one profile; `site` are not bought."""
     wide = _last_sheets(sheets, profile.id) if settings.flag("count_by_overall") else frozenset()
-    area = 0.0
-    for blank in blanks:
-        last = any(part.mark in wide for part in blank.pieces)
-        area += blank.length_mm * (profile.overall_mm if last else profile.cover_mm)
+
+    def covers(lengths: Sequence[SheetBlank]) -> float:
+        widths = (
+            profile.overall_mm if any(part.mark in wide for part in blank.pieces) else profile.cover_mm
+            for blank in lengths
+        )
+        return half_up(sum(blank.length_mm * width for blank, width in zip(lengths, widths, strict=True)) / 1e6, 2)
+
     net = sum(plane.net_mm2 for plane in sheets if plane.profile == profile.id)
     return SheetTotals(
         bought_m=half_up(sum(line.total for line in lines), 3),
-        bought_m2=half_up(area / 1e6, 2),
+        bought_m2=covers(blanks),
         net_m2=half_up(net / 1e6, 2),
         kg=half_up(sum(line.kg for line in lines), 1),
         longest_mm=max((blank.length_mm for blank in blanks), default=0.0),
+        site_m=half_up(sum(blank.length_mm for blank in site) / 1000.0, 3),
+        site_m2=covers(site),
     )
 
 

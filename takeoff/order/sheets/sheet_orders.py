@@ -11,17 +11,30 @@ from takeoff.model.basis import Term, Working
 from takeoff.model.items import Item
 from takeoff.model.job.site import Site
 from takeoff.model.order import OrderLine
+from takeoff.model.products import Profile
+from takeoff.model.runs import OnHand
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import PairPlan, SheetBlank, SheetGroup
+from takeoff.model.sheets import PairPlan, PlaneSheets, SheetBlank, SheetGroup
 from takeoff.order.sheets.raked_pairs import pair_raked
-from takeoff.order.sheets.sheet_blanks import DELIVERY, SheetTotals, kg_per_m, mill_lines, plain_blanks, sheet_totals
+from takeoff.order.sheets.sheet_blanks import (
+    DELIVERY,
+    SheetTotals,
+    kg_per_m,
+    mill_lines,
+    numbered,
+    pieces_of,
+    plain_blanks,
+    sheet_totals,
+)
+from takeoff.order.sheets.site_sheets import SiteSheets, with_sheets_on_hand
 
 
 @dataclass(frozen=True, slots=True)
 class SheetOrder:
     """One order at the mill. `pairs`: what pairing raked sheets saves, or bought where the job asks.
 
-    `spares`: a line of spare sheets, in no total of the sheets.
+    `spares`: a line of spare sheets, in no total of the sheets. `site`: lengths cut out of sheets that lie on the site,
+    `on_hand`; they are in no line.
     """
 
     group: SheetGroup
@@ -30,40 +43,84 @@ class SheetOrder:
     totals: SheetTotals
     pairs: PairPlan
     spares: tuple[OrderLine, ...] = ()
+    site: tuple[SheetBlank, ...] = ()
+    on_hand: tuple[OnHand, ...] = ()
 
 
 def sheet_orders(
-    groups: tuple[SheetGroup, ...], site: Site, settings: Settings, items: Mapping[str, Item]
+    groups: tuple[SheetGroup, ...],
+    site: Site,
+    settings: Settings,
+    items: Mapping[str, Item],
+    on_hand: Mapping[str, tuple[OnHand, ...]] | None = None,
 ) -> tuple[SheetOrder, ...]:
     """One order for each profile, thickness and colour. The setting `buy_raked_pairs` buys the paired list. `items` by
-    id hold those of the groups.
+    id hold those of the groups; `on_hand`: sheets that lie on the site, by item.
 
     Raises JobError for a number of spare sheets that is not whole or below 0.
     """
     orders = []
     for group in groups:
-        pairs = pair_raked(group.planes, group.profile, site, settings)
-        plain = plain_blanks(group.planes, group.profile, settings)
-        blanks = pairs.blanks if settings.flag("buy_raked_pairs") else plain
         item = item_of(group, items)
-        lines = mill_lines(blanks, group, item, settings)
-        totals = sheet_totals(lines, blanks, group.planes, group.profile, settings)
-        pairs = _both_ways(pairs, plain, group, settings)
-        orders.append(SheetOrder(group, blanks, lines, totals, pairs, _spares(group, item, items, lines, settings)))
+        hand = (on_hand or {}).get(item.id, ())
+        plain, paired, pairs = _lists(group, site, settings, hand)
+        used = paired if settings.flag("buy_raked_pairs") else plain
+        lines = mill_lines(used.bought, group, item, settings)
+        totals = sheet_totals(lines, used.bought, group.planes, group.profile, settings, used.site)
+        pairs = _both_ways(pairs, plain, paired, group, settings)
+        spares = _spares(group, item, items, lines, settings)
+        orders.append(SheetOrder(group, used.bought, lines, totals, pairs, spares, used.site, hand))
     return tuple(orders)
 
 
-def _both_ways(pairs: PairPlan, plain: tuple[SheetBlank, ...], group: SheetGroup, settings: Settings) -> PairPlan:
+def _lists(
+    group: SheetGroup, site: Site, settings: Settings, hand: tuple[OnHand, ...]
+) -> tuple[SiteSheets, SiteSheets, PairPlan]:
+    """The plain list and the paired one, both with what lies on the site, and the pairs. Sheets are paired among those
+    that the site does not give; or pairs are cut out of what lies there, where that buys less."""
+    planes, profile, least = group.planes, group.profile, settings.number("least_run_mm")
+    pieces = pieces_of(planes, profile.id)
+    plain = with_sheets_on_hand(plain_blanks(planes, profile, settings), pieces, hand, least)
+    pairs = pair_raked(_planes_without(planes, plain.site), profile, site, settings)
+    paired = SiteSheets(pairs.blanks, plain.site)
+    if hand and settings.flag("buy_raked_pairs"):
+        all_pairs = pair_raked(planes, profile, site, settings)
+        by_pairs = with_sheets_on_hand(all_pairs.blanks, pieces, hand, least)
+        if by_pairs.bought_mm < paired.bought_mm:
+            paired, pairs = by_pairs, all_pairs
+    if hand:
+        plain, paired = _renumbered(plain, profile), _renumbered(paired, profile)
+        pairs = replace(pairs, blanks=paired.bought, plain_mm=plain.bought_mm, paired_mm=paired.bought_mm)
+    return plain, paired, pairs
+
+
+def _planes_without(planes: tuple[PlaneSheets, ...], site: tuple[SheetBlank, ...]) -> tuple[PlaneSheets, ...]:
+    """The planes with the sheets that are bought alone."""
+    gone = {part.mark for blank in site for part in blank.pieces}
+    if not gone:
+        return planes
+    return tuple(
+        replace(plane, pieces=tuple(piece for piece in plane.pieces if piece.mark not in gone)) for plane in planes
+    )
+
+
+def _renumbered(sheets: SiteSheets, profile: Profile) -> SiteSheets:
+    return SiteSheets(numbered(sheets.bought, profile), numbered(sheets.site, profile, " site"))
+
+
+def _both_ways(
+    pairs: PairPlan, plain: SiteSheets, paired: SiteSheets, group: SheetGroup, settings: Settings
+) -> PairPlan:
     """The pairs with what is bought by the plain list and by the paired one, as it covers."""
-    by_plain = sheet_totals((), plain, group.planes, group.profile, settings)
-    by_pairs = sheet_totals((), pairs.blanks, group.planes, group.profile, settings)
+    by_plain = sheet_totals((), plain.bought, group.planes, group.profile, settings, plain.site)
+    by_pairs = sheet_totals((), paired.bought, group.planes, group.profile, settings, paired.site)
     return replace(
         pairs,
         plain_m2=by_plain.bought_m2,
         paired_m2=by_pairs.bought_m2,
-        net_m2=by_plain.net_m2,
-        plain_count=len(plain),
-        paired_count=len(pairs.blanks),
+        net_m2=half_up(by_plain.net_m2 - by_plain.site_m2, 2),
+        plain_count=len(plain.bought),
+        paired_count=len(paired.bought),
         bought=settings.flag("buy_raked_pairs"),
     )
 

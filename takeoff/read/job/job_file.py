@@ -14,7 +14,7 @@ from typing import Any
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from takeoff.basics.errors import JobError, UnreadableFileError
+from takeoff.basics.errors import Fault, JobError, UnreadableFileError
 from takeoff.basics.regular_files import read_bounded
 from takeoff.model.job.job import Job
 from takeoff.read.job.field_words import fault_words
@@ -67,11 +67,13 @@ def parse_job(text: str, name: str = "job.yaml") -> Job:
 
 
 def check_job(job: Job) -> None:
-    """Check a job made in a script as one from a file is. Raises JobError with every fault of its references."""
+    """Check a job made in a script, or one with outlines from drawings in it, as one from a file is. Raises JobError
+    with every fault of its references."""
     faults = reference_faults(job)
     if faults:
         held = YamlTree(json.loads(job.model_dump_json()))
-        raise JobError(*(": ".join(part for part in (path_words(path, held), fault) if part) for path, fault in faults))
+        texts = (": ".join(part for part in (path_words(path, held), fault) if part) for path, fault in faults)
+        raise JobError(*(Fault(text, *path) for text, (path, _) in zip(texts, faults, strict=True)))
 
 
 def _placed(tree: YamlTree, name: str, path: TreePath, fault: str) -> str:

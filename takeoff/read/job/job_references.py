@@ -11,12 +11,14 @@ from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
 from takeoff.model.products import Catalogue, Roll
 from takeoff.read.catalogue import codes, load_catalogue
-from takeoff.read.job.job_bounds import bound_faults
+from takeoff.read.job.job_bounds import MOST_WALLS, bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
+from takeoff.read.job.setting_clashes import clash_faults
 from takeoff.read.job.settings import setting_faults, site_faults
 from takeoff.read.job.tank_references import tank_faults
+from takeoff.read.outlines.drawing_files import is_drawing
 
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
 
@@ -41,11 +43,16 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)
     faults += tank_faults(job)
-    return faults
+    return faults or clash_faults(job, catalogue)
+
+
+def drawn_later(roof: RoofJob) -> bool:
+    """Whether a roof's outline stands in a drawing that is not read yet: its edges are checked once it is."""
+    return roof.drawn is not None and is_drawing(roof.drawn.file)
 
 
 def edge_count(roof: RoofJob) -> int | None:
-    """How many edges a roof's outline has, courtyards numbered on; None for a mesh."""
+    """How many edges a roof's outline has, courtyards numbered on; None for a model."""
     ring = roof.wall_line or roof.outline
     return None if ring is None else len(ring) + sum(len(hole) for hole in roof.courtyards)
 
@@ -61,9 +68,9 @@ def _unknown(what: str, name: str, known: Iterable[str]) -> str:
 def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: Catalogue) -> list[Fault]:
     at: tuple[str | int, ...] = ("roofs", i)
     faults: list[Fault] = []
-    given = [key for key in ("wall_line", "outline", "mesh") if getattr(roof, key) is not None]
+    given = [key for key in ("wall_line", "outline", "shape", "mesh") if getattr(roof, key) is not None]
     if len(given) != 1:
-        faults.append((at, f"needs one of wall_line, outline or mesh, has {' and '.join(given) or 'none'}"))
+        faults.append((at, f"needs one of wall_line, outline or shape, has {' and '.join(given) or 'none'}"))
     if names.index(roof.name) != i:
         faults.append(((*at, "name"), f"two roofs are named {roof.name}"))
     known_profiles = [*catalogue.profiles, *job.profiles]
@@ -77,7 +84,9 @@ def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: C
     if ring is not None:
         faults += _outline_faults(roof, at, ring)
     elif roof.courtyards:
-        faults.append(((*at, "courtyards"), "belong to an outline or a wall line, not to a mesh"))
+        faults.append(((*at, "courtyards"), "belong to an outline or a wall line, not to a shape from a file"))
+    if drawn_later(roof):
+        return faults
     faults += _edge_faults(roof, at)
     faults += _bare_faults(roof, (*at, "no_spouting_on"), roof.no_spouting_on)
     if i == 0:
@@ -182,9 +191,11 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     count = len(walls.elevations)
     if not walls.elevations:
         roof = job.roofs[names.index(walls.roof)] if walls.roof else (job.roofs[0] if job.roofs else None)
-        if roof is not None and roof.mesh is not None:
-            text = f"roof {roof.name} comes from a model, which gives no walls to clad; give each wall under elevations"
-            return [(("walls",), text)]
+        if roof is not None and drawn_later(roof):
+            return []
+        if roof is not None and roof.drawn is not None:
+            # how many walls a model has is known when it is read
+            return _zone_faults(walls.zones, MOST_WALLS, catalogue)
         if roof is None or roof.wall_line is None:
             return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
         count = edge_count(roof) or 0

@@ -55,7 +55,7 @@ def roof_rise_faults(roof: RoofJob, path: Path) -> list[Fault]:
             text = f"the {word} gives both pitches of every eave; give pitch_deg to single edges only"
             faults.append(((*path, "pitch_deg"), text))
     faults += _sprocket_faults(roof.sprocket, roof.pitch_deg, (*path, "sprocket"))
-    if roof.mesh is not None:
+    if roof.drawn is not None:
         given = [*words, *(["flat_top_at_mm"] if roof.flat_top_at_mm is not None else [])]
         faults += [((*path, word), "belongs to an outline or a wall line, not to a mesh") for word in given]
     return faults

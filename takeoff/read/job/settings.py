@@ -140,7 +140,7 @@ def code_findings(job: Job) -> tuple[Finding, ...]:
             "code-not-given",
             Severity.NOTE,
             f"The job names no code: that of {rules.titled} was taken for every rule.",
-            f"Give code: {_choices(codes())}.",
+            f"Add that of the place to the job: {' or '.join(f'`code: {code}`' for code in codes())}.",
             source=sources()[rules.source],
         ),
     )

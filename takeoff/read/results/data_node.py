@@ -44,6 +44,18 @@ class Node:
             raise self.fault("should be a list")
         return tuple(Node(entry, f"{self.path}[{number}]") for number, entry in enumerate(self.value, start=1))
 
+    def texts_within(self) -> Iterator[str]:
+        """Every text in the value, however deep."""
+        waiting = [self.value]
+        while waiting:
+            value = waiting.pop()
+            if isinstance(value, str):
+                yield value
+            elif isinstance(value, dict):
+                waiting += value.values()
+            elif isinstance(value, list):
+                waiting += value
+
     def pairs(self) -> Iterator[tuple[str, Node]]:
         """Names and values of a mapping."""
         if not isinstance(self.value, dict):

@@ -14,6 +14,7 @@ from takeoff.basics.vectors import Point2
 from takeoff.model.snapshot import (
     RESULT_FORMAT,
     RESULT_VERSION,
+    WORD,
     SeenEdge,
     SeenLine,
     SeenPipe,
@@ -98,7 +99,14 @@ def _snapshot(node: Node) -> Snapshot:
         withheld=order is None,
         job=job.text("job"),
         revision=job.text("revision"),
+        word=_word(node.at("settings")),
+        own=tuple(job.texts_within()),
     )
+
+
+def _word(settings: Node) -> str:
+    """What the trade of the place calls what runs round the eaves; "" where the result does not say."""
+    return settings.at(WORD).text("value") if settings.has(WORD) else ""
 
 
 def _wall_roof(job: Node) -> str:
@@ -161,13 +169,17 @@ def _sheet(piece: Node, bought: Mapping[str, tuple[float, str]]) -> SeenSheet:
 
 
 def _bought(result: Node) -> dict[str, tuple[float, str]]:
-    """By mark the length bought for a sheet [mm], or the mark of the sheet out of whose length it comes."""
+    """By mark the length bought for a sheet [mm], or the mark of the sheet out of whose length it comes, "site" and its
+    mark for one that lies there."""
     order = result.at("order") if result.has("order") else None
     found: dict[str, tuple[float, str]] = {}
     for blank in order.items("blanks") if order is not None and order.has("blanks") else ():
         first, *rest = [part.text("mark") for part in blank.items("pieces")] or [""]
         found[first] = (blank.number("length_mm"), "")
         found |= dict.fromkeys(rest, (0.0, first))
+    for blank in order.items("site_blanks") if order is not None and order.has("site_blanks") else ():
+        where = f"site {blank.text('mark')}".rstrip()
+        found |= dict.fromkeys((part.text("mark") for part in blank.items("pieces")), (0.0, where))
     return found
 
 

@@ -11,7 +11,7 @@ from takeoff.read.results.data_node import Json, Node
 # keys of a job that are places or numbers of edges and walls: those compare by where they lie
 _PLACES = re.compile(
     r"(job|revision|date|north_deg|settings|walls\.(zones|openings|ground_by_wall|elevations)"
-    r"|rainwater\.(downpipes_at|none_on)|roofs\[.*?\]\.(name|wall_line|outline|courtyards|edges|no_spouting_on|mesh\.file))($|[.\[])"
+    r"|rainwater\.(downpipes_at|none_on)|roofs\[.*?\]\.(name|wall_line|outline|courtyards|edges|no_spouting_on|(shape|mesh)\.file))($|[.\[])"
 )
 _SIDE_KEYS = ("pitch_deg", "eave_overhang_mm", "verge_overhang_mm", "fascia_height_mm", "rise", "start_side")
 

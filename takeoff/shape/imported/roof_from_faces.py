@@ -21,7 +21,7 @@ from takeoff.basics.vectors import Point3, Ring2, dot3, sub3, unit3
 from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job.roofs import RoofJob
+from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.model.roof import Covering, Roof, UprightKind
 from takeoff.model.settings import Settings
 from takeoff.shape.faces.assemble import assemble
@@ -31,6 +31,7 @@ from takeoff.shape.faces.frames import ring_area3
 from takeoff.shape.faces.name_edges import fall_of, level_findings
 from takeoff.shape.faces.outline_sides import OutlineSides
 from takeoff.shape.faces.parts import Face, Numbering, Plan
+from takeoff.shape.imported.deciding.settle import settle
 from takeoff.shape.imported.mesh_borders import Border, Borders, outline_rings, sort_borders, step_faces
 from takeoff.shape.imported.mesh_clean import CleanNet, clean_net
 from takeoff.shape.imported.mesh_moves import edge_moves, move_edges
@@ -72,9 +73,11 @@ def roof_from_faces(
     allows a partial one, and for edges that cannot be moved.
     """
     name = roof_job.name
-    origin = _origin(raw.vertices_mm)
-    points = [(x - origin[0], y - origin[1], z) for x, y, z in raw.vertices_mm]
-    net = clean_net(points, raw.triangles)
+    settled = settle(raw, roof_job.drawn or ShapeJob(file=raw.came_from))
+    given = [(x, y, z) for x, y, z in settled.points_mm.tolist()]
+    origin = _origin(given)
+    points = [(x - origin[0], y - origin[1], z) for x, y, z in given]
+    net = clean_net(points, [(a, b, c) for a, b, c in settled.triangles.tolist()])
     patches, walls = roof_patches(net)
     patches = tuple(p for p in patches if _size(net, p) > TOLERANCES.least_area_mm2)
     if not patches:
@@ -89,13 +92,13 @@ def roof_from_faces(
         outline_mm=outline,
         edge_numbers=_numbers(outline),
         edge_names=("eave",) * sum(len(ring) for ring in outline),
-        findings=(*raw.findings, *_clean_findings(name, net, moved_mm)),
+        findings=(*settled.findings, *_clean_findings(name, net, moved_mm)),
         near_mm=_FIT_MM,
     )
     sides = OutlineSides(plan)
     faces = [*_roof_faces(raised, borders, sides), *step_faces(borders), *_abutting(raised, borders.outline, sides)]
     roof = _put_together(faces, plan, north_deg, first_plane)
-    line = roof_job.mesh.edge_is if roof_job.mesh is not None else "outline"
+    line = roof_job.drawn.edge_is if roof_job.drawn is not None else "outline"
     if line != "outline":
         _refuse_open(roof, roof_job, faults)
         moves_mm = edge_moves(roof, line, roof_job, settings, gutter_width_mm, bare_edges)

@@ -45,7 +45,7 @@ def move_out(
     outline_numbers: list[tuple[int, ...]] = []
     jogs: dict[int, tuple[int, int]] = {}
     faults: list[str] = []
-    next_jog = max(max(ring) for ring in numbers) + 1
+    next_jog = max(overhang_mm) + 1
     for hole, (ring, ids) in enumerate(zip(rings, numbers, strict=True)):
         out = _outward(ring, hole > 0)
         points: list[Point2] = []

@@ -27,6 +27,7 @@ from takeoff.shape.faces.outline_sides import OutlineSides
 from takeoff.shape.faces.parts import Face, Numbering, Plan
 from takeoff.shape.outline.outline_checks import CheckedRings, check_rings
 from takeoff.shape.outline.overhangs import Outline, move_out
+from takeoff.shape.outline.recesses import Recess, bridge_recesses
 from takeoff.shape.outline.rises import VERTICAL, EdgeRise, edge_rises, plate_heights, unreached_steps
 from takeoff.shape.outline.short_edges import join_short_edges
 from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
@@ -75,7 +76,7 @@ def roof_from_outline(
     )
     if faults or rise_faults:
         raise ShapeError(*faults, *rise_faults)
-    outline = _outline(roof_job, checked, rises)
+    outline, bridged = _outline(roof_job, checked, rises)
     names = [rises[number].name for number in sorted(rises)] + ["gable"] * len(outline.jogs)
     sides = _sides(outline, rises)
     faces, notes = _solve(roof_job.name, outline, sides)
@@ -91,6 +92,7 @@ def roof_from_outline(
             *checked.findings,
             *_height_findings(roof_job, rises, default_mm),
             *_slight_turns(roof_job.name, checked),
+            *bridged,
             *unreached_steps(roof_job.name, rises, faces),
             *(_finding(roof_job.name, note, sides) for note in notes),
         ),
@@ -107,20 +109,33 @@ def roof_from_outline(
     return replace(roof, findings=(*roof.findings, *more))
 
 
-def _outline(job: RoofJob, checked: CheckedRings, rises: Mapping[int, EdgeRise]) -> Outline:
-    """The outline, moved out from the wall line where that is what was typed."""
+def _outline(job: RoofJob, checked: CheckedRings, rises: Mapping[int, EdgeRise]) -> tuple[Outline, tuple[Finding, ...]]:
+    """The outline, moved out from the wall line where that is what was typed, and the recesses it goes across."""
     if job.wall_line is None:
-        return Outline(checked.rings, checked.numbers(), {})
-    outline, swallowed = move_out(
-        checked.rings, checked.numbers(), {number: rise.overhang_mm for number, rise in rises.items()}
-    )
+        return Outline(checked.rings, checked.numbers(), {}), ()
+    overhangs = {number: rise.overhang_mm for number, rise in rises.items()}
+    bridged = bridge_recesses(checked.rings, checked.numbers(), overhangs)
+    outline, swallowed = move_out(bridged.rings, bridged.numbers, overhangs)
     faults: list[str] = [_of_roof(job.name, fault) for fault in swallowed]
     if not faults:
         _, crossed = check_rings(job.name, "outline with its overhangs", outline.rings)
         faults += crossed
     if faults:
         raise ShapeError(*faults)
-    return outline
+    return outline, tuple(_recess_finding(job.name, recess) for recess in bridged.recesses)
+
+
+def _recess_finding(name: str, recess: Recess) -> Finding:
+    first, _, last = recess.edges
+    return Finding(
+        "recess-roofed-over",
+        Severity.WARN,
+        f"roof {name}: the recess of edges {first} to {last}, {recess.width_mm:.0f} mm wide and "
+        f"{recess.depth_mm:.0f} mm deep, is no wider than the overhangs of its two sides together "
+        f"({recess.overhangs_mm:.0f} mm): the roof goes straight across it",
+        "if it is to stay open, give its sides less overhang, or the outline itself",
+        refs=tuple(f"edge {edge}" for edge in recess.edges),
+    )
 
 
 def _sides(outline: Outline, rises: Mapping[int, EdgeRise]) -> list[_Side]:
@@ -235,7 +250,7 @@ def _height_findings(job: RoofJob, rises: Mapping[int, EdgeRise], default_mm: fl
                 "fascia-height-taken",
                 Severity.NOTE,
                 f"roof {job.name}: no fascia height given; {default_mm:.0f} mm over the floor was taken",
-                "give fascia_height_mm: downpipes, walls and gables are measured from it",
+                "Add under the roof, since downpipes, walls and gables are measured from it: `fascia_height_mm: 2700`.",
             )
         )
     plates = plate_heights(rises) if job.wall_line is not None else {}

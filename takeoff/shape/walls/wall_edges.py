@@ -46,8 +46,11 @@ def wall_edges(roof: Roof) -> tuple[WallEdge, ...]:
     """The walls of a roof's wall line, in typed order. Empty where the roof has no wall line."""
     outline = {side.number: side for side in _sides(roof.outline_mm, roof.edge_numbers)}
     found: list[WallEdge] = []
-    for side in _sides(roof.wall_line_mm, ()):
-        over = outline.get(side.number) if roof.edge_numbers else _beside(side, outline.values())
+    sides = list(_sides(roof.wall_line_mm, ()))
+    # a typed wall has the number of the edge over it; a model's walls need not
+    by_number = roof.edge_numbers and all(_over(side, outline.get(side.number)) for side in sides)
+    for side in sides:
+        over = outline[side.number] if by_number else _beside(side, outline.values())
         named = roof.edge_names[over.number - 1] if over and over.number <= len(roof.edge_names) else "eave"
         found.append(
             WallEdge(
@@ -120,6 +123,11 @@ def _beside(wall: _Side, outline: Iterable[_Side]) -> _Side | None:
             if shared >= 0.5 * min(length, distance2(side.left, side.right)):
                 near.append((off, side.number, side))
     return min(near, key=lambda found: found[:2])[2] if near else None
+
+
+def _over(wall: _Side, side: _Side | None) -> bool:
+    """Whether an outline side runs the same way as a wall and not inside it."""
+    return side is not None and _same_way(wall, side) and _offset(wall, side.left) > -TOLERANCES.same_plane_mm
 
 
 def _same_way(one: _Side, other: _Side) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from takeoff.basics.rounding import half_up
@@ -32,6 +33,22 @@ class Table:
     headings: tuple[str, ...]
     right: tuple[bool, ...]
     rows: tuple[tuple[Cell, ...], ...]
+
+
+def in_trade_words(tables: Iterable[Table], said: Callable[[str], str]) -> tuple[Table, ...]:
+    """The tables with the trade's word in place of the other; what was set keeps the words of the file."""
+    own = _KINDS["term"].capitalize()
+    return tuple(
+        table
+        if table.title == own
+        else replace(
+            table,
+            title=said(table.title),
+            says=said(table.says),
+            rows=tuple(tuple(said(cell) if isinstance(cell, str) else cell for cell in row) for row in table.rows),
+        )
+        for table in tables
+    )
 
 
 def check_tables(check: ListCheck) -> tuple[Table, ...]:

@@ -60,7 +60,7 @@ def _words(piece: SheetPiece, bought: Mapping[str, Bought]) -> list[str]:
     if found is not None and found.length_mm is not None:
         length = whole(found.length_mm)
     elif found is not None:
-        length = f"{length} {found.words}"
+        length = f"{length} from site" if found.from_site else f"{length} {found.words}"
     return [piece.mark, length, *([HANDS[hand(piece)]] if hand(piece) else [])]
 
 

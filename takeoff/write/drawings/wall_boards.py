@@ -56,7 +56,7 @@ def _joints(sketch: Sketch, zone: WallBoards, piece: BoardPiece, cuts: tuple[Cut
     low_x, low_y, high_x, high_y = bounds(piece.outline_xy)
     for before, cut in pairwise(cuts):
         # the middle of the scarf
-        at = (before.start_mm + before.length_mm + cut.start_mm) / 2.0
+        at = (before.start_mm + before.length_mm + cut.start_mm) / 2.0 - piece.past_mm
         if zone.direction == "horizontal":
             sketch.line("WALL-BOARD-JOINT", (low_x + at, low_y), (low_x + at, high_y))
         else:

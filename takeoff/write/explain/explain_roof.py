@@ -84,10 +84,26 @@ def _edge(takeoff: Takeoff, edge: RoofEdge) -> Explanation:
     ]
     if ends:
         facts.append(f"sheets that end on it: {marks_words(tuple(ends))}")
+    facts += _met(takeoff, edge)
     sums = [quantity.id for quantity in takeoff.measures if edge.id in quantity.refs]
     if sums:
         facts.append(f"counted in {', '.join(sums)}")
     return explained(takeoff, f"{edge.id}: {edge.kind.value}", facts, [run.working for run in runs], edge.faces)
+
+
+def _met(takeoff: Takeoff, edge: RoofEdge) -> list[str]:
+    """What joins its flashing to each that it meets, or why nothing need: a line an end, the lower or left first."""
+    ends = ("left end", "right end") if edge.kind.row.level else ("foot", "head")
+    lines = []
+    for node, end in zip((edge.low, edge.high), ends, strict=True):
+        met = [each for each in takeoff.roofing.meetings if each.node == node and edge.id in each.edges]
+        words = []
+        for each in met:
+            other = next(name for name in each.edges if name != edge.id)
+            words.append(f"{other} by {' and '.join(each.pieces)}" if each.pieces else f"{other}, {each.reason}")
+        if words:
+            lines.append(f"at its {end} the flashing meets {'; '.join(words)}")
+    return lines
 
 
 def _sheet(takeoff: Takeoff, sheets: PlaneSheets, piece: SheetPiece) -> Explanation:
@@ -123,6 +139,8 @@ def _bought_words(takeoff: Takeoff, piece: SheetPiece) -> str:
         return f"{whole(piece.order_mm)} mm if bought alone, {reach}; no order is given"
     if bought.length_mm is None:
         turned = ", turned end for end, face up" if bought.turned else ""
+        if bought.from_site:
+            return f"cut {plain(bought.words)}{turned}, not ordered, {reach}"
         return f"out of the length bought for {bought.cut_from}{turned}, {reach}"
     others = f", {refs_words(bought.others)} out of the same length" if bought.others else ""
     return f"bought {whole(bought.length_mm)} mm {reach}{others}"

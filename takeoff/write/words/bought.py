@@ -16,7 +16,7 @@ def paired_blanks(order: Order | None, marks: Collection[str]) -> tuple[SheetBla
         return ()
     pairs = {frozenset((pair.first, pair.second)) for plan in order.pairs for pair in plan.pairs}
     found = []
-    for blank in order.blanks:
+    for blank in (*order.blanks, *order.site_blanks):
         parts = {part.mark for part in blank.pieces}
         if parts & set(marks) and any(pair <= parts for pair in pairs):
             found.append(blank)
@@ -30,7 +30,14 @@ def pair_words(blank: SheetBlank) -> str:
         f"{whole(part.start_mm)} mm"
         for part in blank.pieces
     ]
-    return f"{whole(blank.length_mm)} mm: {'; '.join(parts)}"
+    where = f"{site_sheet_words(blank)}, " if blank.site_mm else ""
+    return f"{where}{whole(blank.length_mm)} mm: {'; '.join(parts)}"
+
+
+def site_sheet_words(blank: SheetBlank) -> str:
+    """A sheet that lies on the site and what is cut off it: "from site rack, 6000 mm long, 5100 mm cut from it"."""
+    where = f"from site {plain(blank.mark)}".rstrip()
+    return f"{where}, {whole(blank.site_mm)} mm long, {whole(blank.length_mm)} mm cut from it"
 
 
 def cut_pieces(order: Order | None) -> Mapping[str, tuple[CutPiece, ...]]:

@@ -7,7 +7,7 @@ their words.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from takeoff.model.order import Takeoff
@@ -19,9 +19,16 @@ _PASTE = re.compile(r"(`[^`]*`)")
 
 def trade_words(takeoff: Takeoff) -> Callable[[str], str]:
     """What puts the trade's word into a text: "spouting" for "gutter", or the other way round."""
-    word = str(takeoff.settings.values[SETTING].value)
+    return one_word(str(takeoff.settings.values[SETTING].value), texts_of(takeoff.job.model_dump()))
+
+
+def one_word(word: str, own: Iterable[str]) -> Callable[[str], str]:
+    """What puts a word, "gutter" or "spouting", in the other's place; texts that are a job's `own` stay. Any other word
+    changes nothing."""
+    if word not in _OTHER:
+        return str
     other = _OTHER[word]
-    kept = sorted({text for text in _texts(takeoff.job.model_dump()) if other in text.lower()}, key=len, reverse=True)
+    kept = sorted({text for text in own if other in text.lower()}, key=len, reverse=True)
     keep = re.compile("|".join([_PASTE.pattern, *(f"({re.escape(text)})" for text in kept)]))
     # not in a path or a key of a job file, nor in "internal gutter", which is another thing
     found = re.compile(rf"(?<![\w.])(?<!internal )(?<!valley ){other}(s?)(?![\w:])", re.IGNORECASE)
@@ -42,12 +49,13 @@ def trade_words(takeoff: Takeoff) -> Callable[[str], str]:
     return said
 
 
-def _texts(value: Any) -> Iterator[str]:
+def texts_of(value: Any) -> Iterator[str]:
+    """Every text in a value of a job."""
     if isinstance(value, str):
         yield value
     elif isinstance(value, Mapping):
         for entry in value.values():
-            yield from _texts(entry)
+            yield from texts_of(entry)
     elif isinstance(value, Sequence):
         for entry in value:
-            yield from _texts(entry)
+            yield from texts_of(entry)

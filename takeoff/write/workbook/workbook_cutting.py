@@ -135,7 +135,7 @@ def _piece_cells(piece: SheetPiece, bought: Bought | None) -> tuple[Cell, ...]:
     length = bought.length_mm if bought is not None else piece.order_mm
     source = ""
     if bought is not None and bought.length_mm is None:
-        source = bought.cut_from + (", turned" if bought.turned else "")
+        source = plain(bought.words if bought.from_site else bought.cut_from) + (", turned" if bought.turned else "")
     elif piece.cut_from:
         source = piece.cut_from
     rake = next((cut for cut in (piece.top, piece.foot) if cut.shape is not CutShape.SQUARE and cut.rake_deg), None)

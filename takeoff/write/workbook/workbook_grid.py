@@ -177,9 +177,6 @@ GRIDS: tuple[Grid, ...] = (
     Grid("Cautions", _columns(("", 6, "text"), ("", 120, "text")), says="Read before you order or climb."),
 )  # fmt: skip
 
-# columns of the sheet Basis that hold names of settings, as a job writes them (1-based)
-BASIS_NAMES = frozenset({1})
-
 GRID = {grid.title: grid for grid in GRIDS}
 
 _STRUCTURE = (

@@ -10,11 +10,12 @@ from takeoff.model.findings import Severity
 from takeoff.model.items import ItemKind
 from takeoff.model.order import Hold, Order, OrderLine, Takeoff
 from takeoff.model.sheets import PairPlan
+from takeoff.write.words.bought import site_sheet_words
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.spoken import spoken
 from takeoff.write.words.words import counted, finding_words, number, plain, whole
 from takeoff.write.workbook.order_fields import group_of, sheet_fields
-from takeoff.write.workbook.workbook_order import marks_words, total_cell
+from takeoff.write.workbook.workbook_order import marks_words, share_bases, total_cell
 from takeoff.write.workbook.workbook_page import Formula, Page
 
 
@@ -34,6 +35,7 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
     ]
     if not lines:
         page.note("No sheets in this order.")
+        _site_lines(page, order)
         return MillRows({}, {})
     if order.state is Hold.RELEASED:
         _open_warnings(page, takeoff)
@@ -53,6 +55,7 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
         totals[item] = _profile_total(page, group, first)
         _spare_lines(page, order, item)
         page.gap()
+    _site_lines(page, order)
     _mill_summary(page, order, list(totals.values()))
     return MillRows(totals, rows)
 
@@ -74,6 +77,17 @@ def _spare_lines(page: Page, order: Order, item: str) -> None:
             kg = half_up(line.kg, 1) if line.kg > 0.0 else None
             total = total_cell(line, f"B{row}", f"C{row}")
             page.line(("spare sheet", line.count, line.each_mm, total, kg, plain(line.note)))
+
+
+def _site_lines(page: Page, order: Order) -> None:
+    """Sheets cut out of what lies on the site: for whoever misses their marks in the lines above."""
+    if not order.site_blanks:
+        return
+    page.group("From site, not ordered: in no line, total or mass of this order")
+    for blank in order.site_blanks:
+        marks = marks_words(tuple(part.mark for part in blank.pieces))
+        page.note(f"{site_sheet_words(blank)}: {plain(marks)}.")
+    page.gap()
 
 
 def _profile_total(page: Page, group: list[OrderLine], first: int) -> int:
@@ -112,11 +126,15 @@ def _mill_summary(page: Page, order: Order, totals: list[int]) -> None:
     page.line(("bought metres", None, None, Formula(f"ROUND({cells},3)", order.sheets_bought_m), None, "m"))
     bought = page.line(("bought, as it covers", None, None, order.sheets_bought_m2, None, "m2"))
     net = page.line(("net sheeted area", None, None, order.sheets_net_m2, None, "m2"))
-    offcuts = half_up(order.sheets_bought_m2 - order.sheets_net_m2, 3)
-    row = page.line(("offcuts", None, None, Formula(f"ROUND(D{bought}-D{net},3)", offcuts), None, "m2"))
-    for of, at, area in (("bought", bought, order.sheets_bought_m2), ("net", net, order.sheets_net_m2)):
+    cells_used = f"D{bought}"
+    if order.site_blanks:
+        site = page.line(("cut from sheets on the site, as it covers", None, None, order.sheets_site_m2, None, "m2"))
+        cells_used = f"D{bought}+D{site}"
+    offcuts = order.sheets_offcuts_m2
+    row = page.line(("offcuts", None, None, Formula(f"ROUND({cells_used}-D{net},3)", offcuts), None, "m2"))
+    for of, base, area in share_bases(order, cells_used, f"D{net}"):
         if area > 0.0:
-            share = Formula(f"ROUND(D{row}/D{at}*100,1)", half_up(offcuts / area * 100.0, 1))
+            share = Formula(f"ROUND(D{row}/({base})*100,1)", half_up(offcuts / area * 100.0, 1))
             page.line((f"offcuts, % of {of}", None, None, share, None, "%"))
     if order.sheets_kg > 0.0:
         cells = "+".join(f"E{r}" for r in totals)
@@ -126,18 +144,19 @@ def _mill_summary(page: Page, order: Order, totals: list[int]) -> None:
     page.note("The mark is written on the end of each sheet.")
     for plan in order.pairs:
         if plan.saving_mm > 0.0:
-            _pairs(page, plan)
+            _pairs(page, plan, any(blank.profile == plan.profile for blank in order.site_blanks))
 
 
-def _pairs(page: Page, plan: PairPlan) -> None:
+def _pairs(page: Page, plan: PairPlan, from_site: bool) -> None:
     """The plain list beside the one with raked pairs: one bad cut spoils two sheets, so a person decides."""
     done = "bought with pairs" if plan.bought else "bought plain"
     page.group(f"{plain(plan.profile)}: plain list and raked pairs, {done}")
     page.heading(("", "", "plain", "with pairs", "saving", ""), (False, True, True, True, True, False))
+    less = " without what is cut from site" if from_site else ""
     rows = (
         ("lengths", plan.plain_count, plan.paired_count, 0, ""),
         ("bought m", half_up(plan.plain_mm / 1000.0, 3), half_up(plan.paired_mm / 1000.0, 3), 3, ""),
-        ("bought m2, as it covers", plan.plain_m2, plan.paired_m2, 2, f"net {number(plan.net_m2, 2)} m2"),
+        ("bought m2, as it covers", plan.plain_m2, plan.paired_m2, 2, f"net {number(plan.net_m2, 2)} m2{less}"),
     )
     for words, one, two, places, note in rows:
         row = page.row

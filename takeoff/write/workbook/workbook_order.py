@@ -40,7 +40,7 @@ def fill_order(page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, in
                 page.line(_cells(line, str(numbers[line.id]), page.row), styles=_styles(line))
         page.gap()
     _deliveries(page, order, totals)
-    if order.sheets_bought_m > 0.0:
+    if order.sheets_bought_m > 0.0 or order.site_blanks:
         _sheet_summary(page, order)
 
 
@@ -144,15 +144,25 @@ def _sheet_summary(page: Page, order: Order) -> None:
         "bought": page.line((None, "bought, as it covers", order.sheets_bought_m2, "m2")),
         "net": page.line((None, "net sheeted area", order.sheets_net_m2, "m2")),
     }
-    offcuts = half_up(order.sheets_bought_m2 - order.sheets_net_m2, 3)
-    row = page.line((None, "offcuts", Formula(f"ROUND(C{rows['bought']}-C{rows['net']},3)", offcuts), "m2"))
-    for of, area in (("bought", order.sheets_bought_m2), ("net", order.sheets_net_m2)):
+    used = f"C{rows['bought']}"
+    if order.site_blanks:
+        site = page.line((None, "cut from sheets on the site, as it covers", order.sheets_site_m2, "m2"))
+        used += f"+C{site}"
+    offcuts = order.sheets_offcuts_m2
+    row = page.line((None, "offcuts", Formula(f"ROUND({used}-C{rows['net']},3)", offcuts), "m2"))
+    for of, base, area in share_bases(order, used, f"C{rows['net']}"):
         if area > 0.0:
-            share = Formula(f"ROUND(C{row}/C{rows[of]}*100,1)", half_up(offcuts / area * 100.0, 1))
+            share = Formula(f"ROUND(C{row}/({base})*100,1)", half_up(offcuts / area * 100.0, 1))
             page.line((None, f"offcuts, % of {of}", share, "%"))
     page.line((None, "bought metres, as the mill order", order.sheets_bought_m, "m"))
     if order.sheets_kg > 0.0:
         page.line((None, "mass of the sheets", order.sheets_kg, "kg"))
+
+
+def share_bases(order: Order, used: str, net: str) -> tuple[tuple[str, str, float], ...]:
+    """What offcuts are a share of: the words, the cells `used` or `net`, and the area [m2]."""
+    words = "bought and from site" if order.site_blanks else "bought"
+    return ((words, used, order.sheets_bought_m2 + order.sheets_site_m2), ("net", net, order.sheets_net_m2))
 
 
 def marks_words(marks: tuple[str, ...]) -> str:

@@ -7,6 +7,7 @@ from takeoff.model.order import Order, Pack, Takeoff
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.screw_words import screw_words
 from takeoff.write.words.words import compass_words, number, plain, refs_words, whole
+from takeoff.write.workbook.workbook_order import marks_words
 from takeoff.write.workbook.workbook_page import Formula, Page
 
 _OVERVIEW = ("pack", "plane", "longest mm", "kg", "craned to", "sheets", "")
@@ -15,6 +16,9 @@ _RIGHT = (False, False, True, True, False, True, False)
 
 def fill_packs(page: Page, takeoff: Takeoff, order: Order) -> None:
     """All packs in a table, then each with its sheets from the top down."""
+    if order.site_blanks:
+        marks = marks_words(tuple(part.mark for blank in order.site_blanks for part in blank.pieces))
+        page.note(f"In no pack, cut from sheets on the site: {plain(marks)}.")
     if not order.packs:
         page.note("No sheets in this order.")
         return

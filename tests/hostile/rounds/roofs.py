@@ -1,11 +1,14 @@
 """Outlines with a second method. Over a rectilinear outline of one pitch the roof stands as high as the nearest boundary
-is far, measured along the axes; over a convex outline as high as the lowest of its edges' planes. Heights at points."""
+is far, measured along the axes; over a convex outline as high as the lowest of its edges' planes. Heights at points.
+
+Corners may be put in order by up to 3 mm: that they moved no further is looked at first, then heights stand over the
+corners as they are then."""
 
 from __future__ import annotations
 
 import itertools
 import random
-from math import cos, pi, radians, sin, tan
+from math import cos, dist, pi, radians, sin, tan
 from pathlib import Path
 
 import yaml
@@ -19,6 +22,7 @@ from takeoff.read.job.job_file import parse_job
 
 POINTS = 24
 NEAR_MM = 1.0
+MOVED_MM = 3.0  # what putting an outline in order may move a corner by
 
 
 def convex_outline(chance: random.Random) -> Polygon:
@@ -89,14 +93,19 @@ def case(chance: random.Random, _folder: Path) -> Outcome:
     except Exception as err:
         return fault_outcome(err, evidence)
     roof = takeoff.roofs[0]
+    typed, (ox, oy, _) = ring, roof.origin_mm
+    ring = [(x + ox, y + oy) for x, y in roof.outline_mm[0]]
+    moved = max(dist(a, b) for a, b in zip(typed, ring, strict=False))
+    if len(ring) != len(typed) or moved > MOVED_MM + 1e-6:
+        return Outcome(0, "roof", f"{len(typed)} corners became {len(ring)}, moved by up to {moved:.2f} mm", evidence)
+    shape = Polygon(ring)
     left, low, right, high = shape.bounds
     for _ in range(POINTS):
         x, y = chance.uniform(left, right), chance.uniform(low, high)
         if not shape.buffer(-5.0).contains(Point(x, y)):
             continue
         wanted = axis_distance(shape, x, y) * tan(radians(pitches[0])) if square else edge_height(ring, pitches, x, y)
-        x0, y0 = x - roof.origin_mm[0], y - roof.origin_mm[1]
-        found = height_at(roof, x0, y0)
+        found = height_at(roof, x - ox, y - oy)
         if not any(abs(z - wanted) <= NEAR_MM + 1e-4 * wanted for z in found):
             return Outcome(
                 0, "roof", f"at {x:.0f}, {y:.0f} it stands {found} high, by the second method {wanted:.2f}", evidence

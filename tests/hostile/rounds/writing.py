@@ -153,8 +153,8 @@ def stopped_at(folder: Path, stop_at: int) -> tuple[bool, str]:
 
 
 def case(chance: random.Random, folder: Path) -> Outcome:
-    """One kill at some moment, one stop at some step, or one race."""
-    how = chance.choice(("kill", "stop", "race"))
+    """One kill at some moment (three in five), one stop at some step, or one race."""
+    how = chance.choice(("kill", "kill", "kill", "race", "stop"))
     if how == "stop":
         step = chance.randrange(1, 120)
         hit, wrong = stopped_at(folder, step)

@@ -112,7 +112,7 @@ def _not_allowed(
         Severity.STOP,
         f"{profile.name} of {bmt_mm:.2f} mm on purlins up to {span_mm:.0f} mm apart: the code allows no fixing in a "
         f"{zone_words(zone)} wind zone.",
-        cure or "Have the fixing designed, and set screws_end and screws_middle.",
+        cure or "Have the fixing designed, and add it: `settings: {screws_end: 5, screws_middle: 3}`.",
         source=rows[0].basis.words(),
     )
 
@@ -133,6 +133,6 @@ def _unknown(profile: Profile, bmt_mm: float, settings: Settings) -> Finding:
         Severity.WARN,
         f"No code gives a screw pattern for {profile.name} of {bmt_mm:.2f} mm, {profile.depth_mm:g} mm deep: "
         f"screws are counted as {end:g} a sheet on end rows, {between:g} between.",
-        "Set screws_end and screws_middle from its maker's table for the wind zone.",
+        "Add what its maker's table says for the wind zone: `settings: {screws_end: 5, screws_middle: 3}`.",
         source=settings.basis("screws_end").words(),
     )

@@ -6,7 +6,7 @@ ends, in lengths that lap by 150 mm: pieces = ceil((run - lap) / (stock - lap)).
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import cos, radians
 
@@ -60,15 +60,15 @@ def measure_flashings(
     catalogue: Catalogue,
     north_deg: float = 0.0,
     chosen: Mapping[str, str] | None = None,
+    bare: Collection[int] = (),
 ) -> tuple[tuple[FlashingRun, ...], Need]:
     """Flashings along every edge of a sheeted plane but the eaves, in the roof's order of edges. `north_deg`: bearing
-    of plan up. `chosen`: by edge kind the flashing the job names.
+    of plan up. `chosen`: by edge kind the flashing the job names. `bare`: outline edges without a gutter.
 
     An edge that two roofs share is counted with the roof it names; both must be in `roof` for its two pitches.
 
     Returns the runs and the need of trade "flashings": runs to be cut from stock, junction pieces, soft edge or
-    closures, findings. Raises JobError for a profile that the catalogue does not have, or a stock length no longer than
-    the lap.
+    closures, findings. Raises JobError for a profile that the catalogue does not have.
     """
     profile = catalogue.profiles.get(roof_job.covering.profile)
     if profile is None:
@@ -84,7 +84,7 @@ def measure_flashings(
             doubts[cover.doubt] = None
             runs.append(_run(ground, edge, planes, cover))
     corrugate = is_corrugate(profile)
-    joined = junction_quantities(roof)
+    joined = junction_quantities(roof, bare)
     quantities = (
         *(counted for counted, _ in joined),
         *closure_quantities(roof, runs, corrugate, settings),
@@ -197,8 +197,6 @@ def _stock_mm(ground: _Ground, product: FlashingProfile) -> tuple[int, Term]:
     longest = ground.site.longest_piece_mm
     if longest is not None and longest < stock:
         stock, term = longest, Term("longest_piece_mm", longest, "mm", SET_IN_JOB)
-    if stock <= settings.number("flashing_lap_mm"):
-        raise JobError(f"{term.name}: flashings {stock:g} mm long are no longer than their lap.")
     return int(stock), term
 
 

@@ -7,7 +7,7 @@ Every pair of flashings that meet is in a piece or has a reason why it needs non
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -16,7 +16,7 @@ from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
 from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind
 from takeoff.model.items import Made, Mark, MarkKind
-from takeoff.model.measured import FlashingRun
+from takeoff.model.measured import FlashingRun, Meeting
 from takeoff.model.roof import Covering, Node, Roof, RoofEdge, UprightKind
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import edges_on
@@ -33,6 +33,7 @@ _PIECES = (
     "valley head",
     "valley foot",
     "valley foot on roof",
+    "valley foot at bare eave",
     "kick-out left",
     "kick-out right",
     "apron end",
@@ -53,7 +54,7 @@ _PIECES = (
 # pieces that everything which ends at their node is dressed to, each other too
 _ALL_AT_NODE = frozenset({"ridge end", "saddle", "apron end", "gutter end", "valley head"})
 # pieces that another flashing is dressed to
-_CENTRES = frozenset({"hip end", "bend", "valley foot", "valley foot on roof"})
+_CENTRES = frozenset({"hip end", "bend", "valley foot", "valley foot on roof", "valley foot at bare eave"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,21 +66,26 @@ class Junction:
     edges: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Meeting:
-    """Two flashings that end at one node: what joins them there (pieces at that node), or why nothing need."""
-
-    node: str
-    edges: tuple[str, str]
-    pieces: tuple[str, ...]
-    reason: str = ""
-
-
-def junctions_of(roof: Roof) -> tuple[Junction, ...]:
-    """All pieces of a roof, in the order of its nodes. Edges of planes that carry no sheets are left out."""
+def junctions_of(roof: Roof, bare: Collection[int] = ()) -> tuple[Junction, ...]:
+    """All pieces of a roof, in the order of its nodes. Edges of planes that carry no sheets are left out. `bare`:
+    outline edges without a gutter: a valley's foot between two of them empties into none."""
+    dry = {edge.id for edge in bare_feet(roof, bare)}
     return tuple(
-        Junction(kind, node.id, refs) for node, here in _nodes(roof) for kind, refs in _pieces(roof, node, here)
+        Junction("valley foot at bare eave" if kind == "valley foot" and set(refs) <= dry else kind, node.id, refs)
+        for node, here in _nodes(roof)
+        for kind, refs in _pieces(roof, node, here)
     )
+
+
+def bare_feet(roof: Roof, bare: Collection[int]) -> tuple[RoofEdge, ...]:
+    """Valleys whose foot stands at eaves of which none carries a gutter."""
+    found = []
+    for valley in (edge for edge in roof.edges if edge.kind is EdgeKind.VALLEY and bare):
+        eaves = [e for e in roof.edges if e.kind is EdgeKind.EAVE and valley.low in (e.low, e.high)]
+        dry = all(e.outline_edges and all(number in bare for number in e.outline_edges) for e in eaves)
+        if eaves and dry and not lands_on_roof(roof, valley):
+            found.append(valley)
+    return tuple(found)
 
 
 def meetings_of(roof: Roof) -> tuple[Meeting, ...]:
@@ -178,10 +184,11 @@ def _side(roof: Roof, edge: RoofEdge) -> str:
     return "left" if on.inward[0] > 0.0 else "right"
 
 
-def junction_quantities(roof: Roof) -> list[tuple[Quantity, Made | None]]:
-    """Pieces to order, by kind, each with what it is made as where it has no standing id."""
+def junction_quantities(roof: Roof, bare: Collection[int] = ()) -> list[tuple[Quantity, Made | None]]:
+    """Pieces to order, by kind, each with what it is made as where it has no standing id. `bare`: outline edges without
+    a gutter."""
     by_kind: dict[str, list[Junction]] = {}
-    for junction in junctions_of(roof):
+    for junction in junctions_of(roof, bare):
         by_kind.setdefault(junction.kind, []).append(junction)
     order = [*_PIECES, *sorted(set(by_kind) - set(_PIECES))]
     return [_counted(roof, kind, by_kind[kind]) for kind in order if kind in by_kind]

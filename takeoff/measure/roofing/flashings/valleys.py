@@ -6,15 +6,19 @@ Sources: E2/AS1 as restated in a building research magazine (widths, catchment),
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.roofing.flashings.junctions import bare_feet
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.measured import FlashingRun
 from takeoff.model.roof import Roof, RoofEdge
 from takeoff.model.settings import Settings
 from takeoff.shape.water.fall_lines import FallLines
+from takeoff.shape.water.falling import roof_under
+
+_LEAST_DROP_MM = 1.0  # what lies this little lower is the same roof
 
 
 def valley_catchment_m2(roof: Roof) -> dict[str, float]:
@@ -46,6 +50,27 @@ def valley_findings(roof: Roof, runs: Sequence[FlashingRun], settings: Settings)
         found += _tray(run, edge, settings)
         found += _flat(run, edge, pitch, settings)
         found += _large(edge, catchment[edge.id], settings)
+    return tuple(found)
+
+
+def foot_findings(roof: Roof, bare: Collection[int], roofs: Sequence[Roof]) -> tuple[Finding, ...]:
+    """What every valley runs on to whose foot has no gutter: the highest of `roofs` under it, else the ground."""
+    found = []
+    for valley in bare_feet(roof, bare):
+        low = min(valley.a_mm, valley.b_mm, key=lambda point: point[2])
+        x, y, z = low[0] + roof.origin_mm[0], low[1] + roof.origin_mm[1], low[2]
+        under = roof_under((x, y, z - _LEAST_DROP_MM), [other for other in roofs if other.name != roof.name])
+        on = f"roof {under.roof.name}, {under.plane.id}" if under is not None else "the ground"
+        found.append(
+            Finding(
+                "valley-foot-at-bare-eave",
+                Severity.NOTE,
+                f"Valley {valley.id}: no gutter hangs at its foot; its water runs past the eave on to {on}.",
+                "See that it does no harm there, or hang gutters on all eaves, under the roof: `no_spouting_on: []`.",
+                (valley.id,),
+                low,
+            )
+        )
     return tuple(found)
 
 

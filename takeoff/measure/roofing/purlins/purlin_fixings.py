@@ -17,17 +17,16 @@ from takeoff.model.settings import Settings
 
 RAFTER_STEPS_MM = (900, 1200)
 PURLIN_STEPS_MM = (600, 900, 1200)
-TYPES = ("A", "B", "C", "D", "E")
 
 
 @dataclass(frozen=True, slots=True)
 class CrossingFixing:
-    """Fixing of one purlin-rafter crossing: type letter, how many of what, capacity [kN], and the terms behind it."""
+    """Fixing of one purlin-rafter crossing: type letter, how many of what, and the terms behind it; the last term is
+    what it holds [kN]."""
 
     kind: str
     count: int
     name: str
-    capacity_kn: float
     terms: tuple[Term, ...]
 
 
@@ -49,7 +48,7 @@ def crossing_fixing(rafter_mm: float, purlin_mm: float, zone: str, settings: Set
             "purlin-fixing-beyond-table",
             Severity.STOP,
             f"No purlin fixing is published for {spaced}: the table ends at 1200 mm.",
-            "Close the spacing, or have it designed and set purlin_fixing to its type, a to e.",
+            "Close the spacing, or have it designed and add its type, a to e: `settings: {purlin_fixing: c}`.",
             source="code of practice 3.9.1A",
         )
     name = f"purlin_fixing_{rafter}_{purlin}"
@@ -60,7 +59,8 @@ def crossing_fixing(rafter_mm: float, purlin_mm: float, zone: str, settings: Set
             "purlin-fixing-not-allowed",
             Severity.STOP,
             f"{spaced} in a {words} wind zone: the table gives no fixing (N/A).",
-            "Close the purlin or rafter spacing, or have it designed and set purlin_fixing to its type, a to e.",
+            "Close the purlin or rafter spacing, or have it designed and add its type, a to e: "
+            "`settings: {purlin_fixing: c}`.",
             source=settings.basis(name).words(),
         )
     terms = (
@@ -76,9 +76,8 @@ def _of_type(letter: str, terms: tuple[Term, ...], settings: Settings) -> Crossi
     """The fixing of a type, a to e."""
     type_name = f"purlin_fixing_type_{letter}"
     count, _, what = settings.word(type_name).partition(" x ")
-    held = f"{type_name}_kn"
-    made = (*terms, settings.term(type_name), settings.term(held))
-    return CrossingFixing(letter.upper(), int(count), what, settings.number(held), made)
+    made = (*terms, settings.term(type_name), settings.term(f"{type_name}_kn"))
+    return CrossingFixing(letter.upper(), int(count), what, made)
 
 
 def _cell(cells: list[str], zone: str, settings: Settings) -> tuple[str, RuleSet]:

@@ -93,7 +93,8 @@ def _too_far(limits: SpanLimits, widest_mm: float) -> tuple[Finding, ...]:
             Severity.STOP,
             f"{limits.name} spans {widest_mm:.0f} mm; the code's longest intermediate span is {row.internal_mm:g} mm "
             f"and its longest end span {row.end_mm:g} mm.",
-            f"Give purlins: spacing_mm of {row.internal_mm:g} or less, or a profile that spans further.",
+            f"Close the purlins, `purlins: {{spacing_mm: {row.internal_mm:g}}}` or less, or take a profile that spans "
+            "further.",
             source=row.basis.words(),
         ),
     )
@@ -108,7 +109,7 @@ def _end_bay(limits: SpanLimits, settings: Settings) -> tuple[Finding, ...]:
             "end-bay-over-code",
             Severity.WARN,
             f"End bays of {limits.end_mm:.0f} mm are set; the code's most is {limits.code_end_mm:.0f}.",
-            f"Leave purlin_edge_bay_mm out, or set {limits.code_end_mm:.0f} or less.",
+            f"Take the code's: `settings: {{purlin_edge_bay_mm: {int(limits.code_end_mm)}}}` or less.",
             source=basis.words(),
         ),
     )

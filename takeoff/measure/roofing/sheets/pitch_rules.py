@@ -99,7 +99,7 @@ def _unknown(plane: RoofPlane, profile: Profile) -> Finding:
         Severity.WARN,
         f"{plane.id}: neither the code nor its data gives a least pitch for {profile.name}, "
         f"{profile.depth_mm:g} mm deep.",
-        "Give the profile's least_pitch_deg from its maker.",
+        "Ask its maker for the least pitch.",
         refs=(plane.id,),
     )
 

@@ -27,7 +27,7 @@ from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
 from takeoff.measure.roofing.sheets.short_sheets import cut_from_longer
 from takeoff.measure.roofing.sheets.site_fit import built_place, fit_grounds
 from takeoff.measure.roofing.sheets.start_place import start_findings, start_line
-from takeoff.measure.roofing.sheets.start_sides import with_least_sides
+from takeoff.measure.roofing.sheets.start_sides import cheaper_ends, with_least_sides
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
@@ -85,6 +85,7 @@ def place_sheets(
 
     grounds = with_least_sides(grounds, laying, set_all, lay)
     starts = set_all(grounds)
+    saving = cheaper_ends(grounds, laying, set_all, lay)
     if minded.fits:
         grounds, starts = fit_grounds(grounds, starts, minded.fits)
     placed = []
@@ -99,8 +100,9 @@ def place_sheets(
         faults += missing
     if faults:
         raise JobError(*faults)
-    if placed and roof_job.covering.lay_from is None:
-        placed[0] = replace(placed[0], findings=(_lee_finding(laying), *placed[0].findings))
+    if placed:
+        lee = (_lee_finding(laying),) if roof_job.covering.lay_from is None else ()
+        placed[0] = replace(placed[0], findings=(*lee, *saving, *placed[0].findings))
     return cut_from_longer(placed, site, settings)
 
 

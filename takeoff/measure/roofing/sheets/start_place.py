@@ -117,13 +117,14 @@ def start_findings(ground: Ground, laying: Laying) -> tuple[Finding, ...]:
         return ()
     if not raked_start(ground.area, side) or raked_start(ground.area, other):
         return ()
-    where = f"edges: {plane.outline_edges[0]}: start_side: {other}" if plane.outline_edges else f"start_side: {other}"
+    number = plane.outline_edges[0] if plane.outline_edges else 0
+    line = f"`edges: {{{number}: {{start_side: {other}}}}}`"
     return (
         Finding(
             "start-at-rake",
             Severity.NOTE,
             f"{plane.id} starts at its raked {side} end though its {other} end is square: {ground.why}.",
-            f"Where it should start from the square end, give {where}.",
+            f"Where it should start from the square end, add under the roof: {line}." if number else "",
             refs=(plane.id,),
         ),
     )

@@ -16,6 +16,8 @@ from math import cos, floor, radians, sin, tan
 from takeoff.measure.roofing.sheets.lay_direction import SetOut, lee_deg_of, raked_start, square_to_wind
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying
 from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.roof import RoofPlane
 from takeoff.model.sheets import CutShape, SheetPiece
 from takeoff.shape.strips.plane_lines import edges_on
 from takeoff.shape.strips.strips import extent
@@ -54,6 +56,56 @@ def with_least_sides(grounds: Sequence[Ground], laying: Laying, set_all: SetAll,
             free.append(place)
     free.sort(key=lambda place: _wind_place(found[place], laying))
     return _Search(found, free, laying, set_all, lay).chosen() if free else found
+
+
+@dataclass(frozen=True, slots=True)
+class OtherEnd:
+    """A plane that the wind starts from one end and that would buy `less_mm` less from the other, `side`."""
+
+    plane: RoofPlane
+    side: str
+    less_mm: float
+
+
+def cheaper_ends(grounds: Sequence[Ground], laying: Laying, set_all: SetAll, lay: Lay) -> tuple[Finding, ...]:
+    """What planes laid from the lee end would buy less from their other end, each turned alone and all together: told,
+    never done."""
+    ruled = [place for place, ground in enumerate(grounds) if ground.area.rings and _ruled(ground, laying)]
+    search = _Search(list(grounds), ruled, laying, set_all, lay)
+    sides = tuple(grounds[place].side for place in ruled)
+    found = []
+    for number, place in enumerate(ruled):
+        less = search.bought(sides).plain_mm - search.bought(_turned(sides, number)).plain_mm
+        if less > laying.settings.number("other_end_saves_mm"):
+            found.append(OtherEnd(grounds[place].plane, _OTHER[sides[number]], less))
+    turned = {one.plane.id: one.side for one in found}
+    together = tuple(turned.get(grounds[place].plane.id, side) for place, side in zip(ruled, sides, strict=True))
+    less = search.bought(sides).plain_mm - search.bought(together).plain_mm
+    return _cheaper(found, less, laying) if found and less > 0.0 else ()
+
+
+def _ruled(ground: Ground, laying: Laying) -> bool:
+    """True where the lee rule alone says the side, and the job can say another."""
+    edges = ground.plane.outline_edges
+    given = [laying.job.edges[n] for n in edges if n in laying.job.edges]
+    by_job = not edges or any(edge.start_side is not None for edge in given)
+    return not by_job and not square_to_wind(ground.plane, laying.job, laying.north_deg, laying.settings)
+
+
+def _cheaper(found: Sequence[OtherEnd], less_mm: float, laying: Laying) -> tuple[Finding, ...]:
+    each = ", ".join(f"{one.plane.id} {one.less_mm / 1000.0:.2f} m from its {one.side}" for one in found)
+    both = f"; all of them {less_mm / 1000.0:.2f} m" if len(found) > 1 else ""
+    lines = ", ".join(f"{one.plane.outline_edges[0]}: {{start_side: {one.side}}}" for one in found)
+    return (
+        Finding(
+            "other-end-buys-less",
+            Severity.NOTE,
+            f"Roof {laying.roof.name} is laid from the lee end; laid towards it, planes would buy less: {each}{both}.",
+            f"Free edges then face the wind. Where that may be, add under the roof: `edges: {{{lines}}}`.",
+            tuple(one.plane.id for one in found),
+            source=laying.settings.basis("other_end_saves_mm").words(),
+        ),
+    )
 
 
 def _free(ground: Ground, laying: Laying) -> bool:
@@ -124,7 +176,7 @@ class _Search:
         return best
 
     def _rank(self, sides: tuple[str, ...]) -> tuple[float, float, tuple[str, ...]]:
-        bought = self._bought(sides)
+        bought = self.bought(sides)
         return (round(bought.plain_mm), -round(bought.pairs_mm), sides)
 
     def _with(self, sides: tuple[str, ...]) -> list[Ground]:
@@ -133,7 +185,8 @@ class _Search:
             found[place] = replace(found[place], side=side)
         return found
 
-    def _bought(self, sides: tuple[str, ...]) -> _Bought:
+    def bought(self, sides: tuple[str, ...]) -> _Bought:
+        """What the roof buys with the free planes laid from those sides."""
         if sides not in self.tried:
             grounds = self._with(sides)
             starts = self.set_all(grounds)
@@ -150,7 +203,7 @@ class _Search:
 
     def _why(self, best: tuple[str, ...], number: int) -> str:
         side = best[number]
-        here, there = self._bought(best), self._bought(_turned(best, number))
+        here, there = self.bought(best), self.bought(_turned(best, number))
         more, apart = there.plain_mm - here.plain_mm, here.pairs_mm - there.pairs_mm
         words = f"the eave is square to the wind, so from its {side} end"
         if more > _SAME_MM:

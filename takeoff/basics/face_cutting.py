@@ -1,0 +1,107 @@
+"""Polygons in space cut into triangles between their own corners, whatever corner they start with."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import shapely
+
+from takeoff.basics.polygons import signed_area
+from takeoff.basics.triangles import Triangle, triangulate
+from takeoff.basics.vectors import Point2, Point3, cross2, cross3, length3, sub3
+
+_MOST_CROSSED = 60  # corners of a face that crosses itself up to which it is still cut
+
+
+def cut_face(rings: Sequence[Sequence[Point3]]) -> list[Triangle]:
+    """Triangles of a face: its outer ring, less its holes; indices count through all rings in order, and every triangle
+    runs as the outer ring does. Empty for a face without area.
+
+    A triangle stays, a four-sided face that is nowhere hollow is cut along the diagonal from its first corner, any
+    other by constrained Delaunay triangulation in its plane of best fit. Raises ValueError for a face that crosses
+    itself.
+    """
+    outer = rings[0]
+    if len(rings) == 1 and len(outer) == 3:
+        return [(0, 1, 2)]
+    normal = newell(outer)
+    size = length3(normal)
+    if size == 0.0:
+        return []
+    flat = [_flat(ring, outer[0], normal) for ring in rings]
+    if len(rings) == 1 and len(outer) == 4 and _bulges(flat[0]):
+        return [(0, 1, 2), (0, 2, 3)]
+    return _cut(flat)
+
+
+def newell(ring: Sequence[Point3]) -> Point3:
+    """Vector square to a ring in space, as long as twice its area (M. Newell's sum over the sides)."""
+    ox, oy, oz = ring[0]
+    x = y = z = 0.0
+    for (ax, ay, az), (bx, by, bz) in pairwise((*ring, ring[0])):
+        x += (ay - by) * ((az - oz) + (bz - oz))
+        y += (az - bz) * ((ax - ox) + (bx - ox))
+        z += (ax - bx) * ((ay - oy) + (by - oy))
+    return (x, y, z)
+
+
+def _flat(ring: Sequence[Point3], origin: Point3, normal: Point3) -> list[Point2]:
+    """Points of a ring in axes of the plane square to `normal`, counter-clockwise where the ring runs round it so."""
+    aside = min(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), key=lambda axis: abs(_dot(axis, normal)))
+    u = _unit(cross3(aside, normal))
+    v = _unit(cross3(normal, u))
+    return [(_dot(to, u), _dot(to, v)) for to in (sub3(point, origin) for point in ring)]
+
+
+def _dot(a: Point3, b: Point3) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def _unit(a: Point3) -> Point3:
+    size = length3(a)
+    return (a[0] / size, a[1] / size, a[2] / size)
+
+
+def _bulges(ring: Sequence[Point2]) -> bool:
+    """Whether every corner of a counter-clockwise ring turns left."""
+    sides = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise((*ring, ring[0]))]
+    return all(cross2(sides[i - 1], side) > 0.0 for i, side in enumerate(sides))
+
+
+def _cut(rings: Sequence[Sequence[Point2]]) -> list[Triangle]:
+    places: dict[Point2, int] = {}
+    number = 0
+    for ring in rings:
+        for point in ring:
+            places.setdefault(point, number)
+            number += 1
+    shape = shapely.Polygon(rings[0], [ring for ring in rings[1:] if len(ring) > 2])
+    if not shape.is_valid:
+        if number > _MOST_CROSSED:
+            raise ValueError("crosses itself")
+        return _crossed(rings)
+    found = []
+    for triangle in shapely.get_parts(shapely.constrained_delaunay_triangles(shape)):
+        corners = shapely.get_coordinates(triangle).tolist()[:3]
+        a, b, c = (places[x, y] for x, y in corners)
+        found.append((a, b, c) if signed_area(corners) > 0.0 else (a, c, b))
+    return found
+
+
+def _crossed(rings: Sequence[Sequence[Point2]]) -> list[Triangle]:
+    """A ring that touches itself is cut ear by ear; one that truly crosses itself covers less than its triangles."""
+    found = triangulate(rings)
+    shape = shapely.make_valid(shapely.Polygon(rings[0], [ring for ring in rings[1:] if len(ring) > 2]))
+    points = [point for ring in rings for point in ring]
+    area = sum(
+        cross2(
+            (points[b][0] - points[a][0], points[b][1] - points[a][1]),
+            (points[c][0] - points[a][0], points[c][1] - points[a][1]),
+        )
+        / 2.0
+        for a, b, c in found
+    )
+    if abs(area - shape.area) > 1e-6 * max(area, shape.area):
+        raise ValueError("crosses itself")
+    return found

@@ -1,0 +1,90 @@
+"""A look at a file before it goes into a job: which layers, rings and bodies it has, and the lines that name them.
+
+A kind of file is a row of LISTERS: its ending, and what turns a path and the asked layer and unit into a Looked.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import asdict
+from pathlib import Path
+
+from takeoff.basics.errors import UnreadableFileError, UsageError
+from takeoff.basics.nearest import did_you_mean
+from takeoff.model.faces import MM_PER_UNIT, Unit
+from takeoff.model.looked import Looked
+from takeoff.model.order_folder import OneWritten
+from takeoff.read.outlines.drawing_files import READERS as DRAWINGS
+from takeoff.read.shape_files import READERS as SHAPES
+
+Lister = Callable[[Path, str, Unit | None], Looked]
+
+_PLACES = 6  # of a mm: what a program reads
+
+
+def _drawing(path: Path, layer: str, unit: Unit | None) -> Looked:
+    from takeoff.read.outlines.drawing_files import read_drawing
+    from takeoff.shape.imported.drawn.look_at_drawing import look_at_drawing
+
+    return look_at_drawing(read_drawing(path), layer, unit or "")
+
+
+def _model(path: Path, layer: str, unit: Unit | None) -> Looked:
+    from takeoff.model.job.roofs import ShapeJob
+    from takeoff.read.shape_files import read_shape
+    from takeoff.shape.imported.look_at_model import look_at_model
+
+    raw = read_shape(path, ShapeJob(file=path.name, layer=layer or None))
+    return look_at_model(raw, path.suffix[1:].upper(), unit)
+
+
+LISTERS: Mapping[str, Lister] = {**dict.fromkeys(SHAPES, _model), **dict.fromkeys(DRAWINGS, _drawing)}
+
+
+def look(path: Path, layer: str = "", unit: str = "") -> Looked:
+    """What a file holds: `layer` keeps to one of its layers, `unit` says what its figures are.
+
+    Raises UsageError for a unit there is not, UnreadableFileError for a file that cannot be used and endings that are
+    not read.
+    """
+    known = next((one for one in MM_PER_UNIT if one == unit), None)
+    if unit and known is None:
+        raise UsageError(f"no unit is called {unit!r}{did_you_mean(unit, MM_PER_UNIT)}; {', '.join(MM_PER_UNIT)}")
+    endings = ("".join(path.suffixes[-2:]).lower(), path.suffix.lower())
+    ending = next((one for one in endings if one in LISTERS), None)
+    if ending is None:
+        words = ", ".join(dict.fromkeys(one.rpartition(".")[2].upper() for one in LISTERS if one != ".dwg"))
+        raise UnreadableFileError(f"{path.name}: files of this kind are not read; save it as one of {words}")
+    return LISTERS[ending](path, layer, known)
+
+
+def looked_json(looked: Looked) -> str:
+    """A look for programs: the record as it is, under a name and a version."""
+    data = {"format": "takeoff look", "version": 1, **asdict(looked)}
+    return json.dumps(_rounded(data), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def _rounded(value: object) -> object:
+    if isinstance(value, float):
+        return round(value, _PLACES)
+    if isinstance(value, dict):
+        return {key: _rounded(held) for key, held in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(held) for held in value]
+    return value
+
+
+def write_picture(looked: Looked, path: Path) -> OneWritten:
+    """Draw the rings of a look with their numbers into an SVG file. Raises UsageError for another ending, where nothing
+    can be drawn, and where it cannot be written."""
+    from takeoff.write.atomic import write_one
+    from takeoff.write.drawings.look_picture import look_picture
+    from takeoff.write.drawings.svg import svg_text
+
+    if path.suffix.lower() != ".svg":
+        raise UsageError(f"{path}: the picture is an SVG; end its name with .svg")
+    drawing = look_picture(looked)
+    if drawing is None:
+        raise UsageError(f"{looked.file} has no rings or lines to draw")
+    return write_one(path, svg_text(drawing).encode("utf-8"))

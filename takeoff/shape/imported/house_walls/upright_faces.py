@@ -1,0 +1,87 @@
+"""The upright faces of a model that are walls, and the bodies of its openings, in a roof's own coordinates."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from takeoff.basics.vectors import Point3
+from takeoff.model.faces import RawFaces, StatedPart
+
+if TYPE_CHECKING:
+    from takeoff.model.faces import Points
+
+_UPRIGHT = 0.05  # a face whose normal rises by less than this share is a wall: 3 degrees
+_LEAST_MM2 = 1.0
+_STRIP_DEG, _STRIP_MM = 1.0, 25.0  # faces are gathered to strips of one direction and one line
+_LOW_MM = 600.0  # a strip lower than this on average is a board, a gutter or a plinth, no wall
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OpeningBody:
+    """The corners (n, 3, 3) of an opening's triangles [mm], and what the file calls it."""
+
+    corners_mm: Points
+    name: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class UprightFaces:
+    """Triangles that stand upright (n, 3, 3) [mm], and openings that the file states."""
+
+    corners_mm: Points
+    openings: tuple[OpeningBody, ...]
+
+
+def upright_faces(raw: RawFaces, points_mm: Points, origin_mm: Point3) -> UprightFaces:
+    """Upright triangles of the parts that a file states to be walls, of all that it says nothing of where it states no
+    wall; strips that are too low to be a wall (boards, gutters) are left out."""
+    local = points_mm - np.asarray(origin_mm)
+    stated = np.array([list(StatedPart).index(part.stated) for part in raw.parts])[raw.part_of]
+    walls = stated == list(StatedPart).index(StatedPart.WALL)
+    if not walls.any():
+        walls = stated == list(StatedPart).index(StatedPart.UNKNOWN)
+    corners = local[raw.triangles[walls]]
+    crossed = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    doubled = np.linalg.norm(crossed, axis=1)
+    stand = (doubled > 2.0 * _LEAST_MM2) & (np.abs(crossed[:, 2]) <= _UPRIGHT * doubled)
+    corners, crossed, doubled = corners[stand], crossed[stand], doubled[stand]
+    if len(corners):
+        corners = corners[_high(corners, crossed, doubled)]
+    openings = tuple(
+        OpeningBody(local[raw.triangles[raw.part_of == number]], part.name)
+        for number, part in enumerate(raw.parts)
+        if part.stated is StatedPart.OPENING and (raw.part_of == number).any()
+    )
+    return UprightFaces(corners, openings)
+
+
+def _high(corners: Points, crossed: Points, doubled: Points) -> Points:
+    """Which triangles stand in strips that are high enough for a wall: their area over the length they run along."""
+    angle = np.degrees(np.arctan2(crossed[:, 1], crossed[:, 0])) % 180.0
+    turn = np.radians(np.round(angle / _STRIP_DEG) * _STRIP_DEG)
+    normal = np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    off = np.einsum("ij,ij->i", corners[:, :, :2].mean(axis=1), normal)
+    keys = np.stack([np.round(angle / _STRIP_DEG) % 180, np.round(off / _STRIP_MM)], axis=1).astype(np.int64)
+    _, strip = np.unique(keys, axis=0, return_inverse=True)
+    strip = strip.reshape(-1)
+    along = np.einsum("ijk,ik->ij", corners[:, :, :2], np.stack([-normal[:, 1], normal[:, 0]], axis=1))
+    high = np.zeros(int(strip.max()) + 1, dtype=bool)
+    for number in range(len(high)):
+        own = strip == number
+        length = _covered(along[own].min(axis=1), along[own].max(axis=1))
+        high[number] = length > 0.0 and doubled[own].sum() / 2.0 >= _LOW_MM * length
+    return high[strip]
+
+
+def _covered(starts: Points, ends: Points) -> float:
+    """Length that stretches cover together."""
+    order = np.argsort(starts)
+    total, reach = 0.0, -np.inf
+    for a, b in zip(starts[order].tolist(), ends[order].tolist(), strict=True):
+        if b > reach:
+            total += b - max(a, reach)
+            reach = b
+    return total

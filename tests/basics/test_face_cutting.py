@@ -1,0 +1,66 @@
+"""Faces cut into triangles: areas by the surveyor's formula and by hand (derived)."""
+
+from __future__ import annotations
+
+import random
+from math import cos, hypot, pi, sin
+
+import pytest
+
+from takeoff.basics.face_cutting import cut_face, newell
+from takeoff.basics.vectors import Point3, cross3, length3, sub3
+
+ELL = [(0.0, 0.0), (6.0, 0.0), (6.0, 2.0), (2.0, 2.0), (2.0, 5.0), (0.0, 5.0)]  # 12 + 6 = 18 m2
+
+
+def _tilted(ring: list[tuple[float, float]], pitch: float = 0.5) -> list[Point3]:
+    return [(x, y, pitch * y) for x, y in ring]
+
+
+def _area(points: list[Point3], triangles: list[tuple[int, int, int]]) -> float:
+    return sum(length3(cross3(sub3(points[b], points[a]), sub3(points[c], points[a]))) / 2.0 for a, b, c in triangles)
+
+
+@pytest.mark.parametrize("start", range(6))
+@pytest.mark.parametrize("back", [False, True])
+def test_a_hollow_face_has_its_area_from_whatever_corner_it_starts(start: int, back: bool) -> None:
+    ring = _tilted([*ELL[start:], *ELL[:start]])
+    ring = ring[::-1] if back else ring
+    cut = cut_face([ring])
+    assert len(cut) == 4
+    assert _area(ring, cut) == pytest.approx(18.0 * hypot(1.0, 0.5))
+    way = newell(ring)
+    for a, b, c in cut:
+        across = cross3(sub3(ring[b], ring[a]), sub3(ring[c], ring[a]))
+        assert sum(p * q for p, q in zip(across, way, strict=True)) > 0
+
+
+def test_a_hollow_four_sided_face_is_cut_inside() -> None:
+    """An arrow head: the diagonal from its first corner would lie outside."""
+    ring = _tilted([(0.0, 0.0), (4.0, 0.0), (1.0, 1.0), (0.0, 4.0)])
+    for start in range(4):
+        turned = [*ring[start:], *ring[:start]]
+        assert _area(turned, cut_face([turned])) == pytest.approx(4.0 * hypot(1.0, 0.5))
+
+
+def test_holes_are_left_out() -> None:
+    hole = _tilted([(1.0, 1.0), (1.0, 1.5), (1.5, 1.5), (1.5, 1.0)])
+    ring = _tilted(ELL)
+    assert _area([*ring, *hole], cut_face([ring, hole])) == pytest.approx(17.75 * hypot(1.0, 0.5))
+
+
+def test_a_face_of_many_corners_is_quick() -> None:
+    chance = random.Random(1)
+    reach = [9.0 + chance.random() for _ in range(4000)]
+    star = [(r * cos(2 * pi * k / 4000), r * sin(2 * pi * k / 4000)) for k, r in enumerate(reach)]
+    area = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(star, [*star[1:], star[0]], strict=True))) / 2.0
+    assert _area(_tilted(star, 0.0), cut_face([_tilted(star, 0.0)])) == pytest.approx(area)
+
+
+def test_what_crosses_itself_is_refused() -> None:
+    with pytest.raises(ValueError, match="crosses itself"):
+        cut_face([_tilted([(0.0, 0.0), (4.0, 4.0), (4.0, 0.0), (0.0, 3.0)])])
+
+
+def test_a_face_without_area_gives_nothing() -> None:
+    assert cut_face([[(0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (2.0, 0.0, 0.0), (1.0, 0.0, 0.0)]]) == []

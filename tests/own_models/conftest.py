@@ -1,0 +1,8 @@
+"""The own houses and their writers are found beside the tests."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))

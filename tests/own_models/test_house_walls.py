@@ -1,0 +1,132 @@
+"""A model with walls needs no typing of them: wall line, frame height and openings come from it, as they were drawn.
+
+Expected are the boxes that the houses were drawn with: walls 12, 8 and 6 m long, 2.4 m high, and WINDOWS.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from functools import partial
+from math import cos, radians, sin
+from pathlib import Path
+
+import pytest
+from own_houses import WINDOWS, House, Point, ell, gable, moved
+from write_cityjson import cityjson
+from write_ifc import ifc
+from write_meshes import MESHES, flipped, obj_polygons, subdivided, triangles_of, unwelded
+
+from takeoff import pipeline
+from takeoff.basics.errors import JobError
+from takeoff.model.order import Takeoff
+from takeoff.read.job.job_file import parse_job
+
+HOUSES = {"gable": gable(WINDOWS), "ell": ell(WINDOWS)}
+LENGTHS = {"gable": (12, 8, 12, 8), "ell": (12, 6, 6, 6, 6, 12)}
+
+
+def _take_off(path: Path, walls: dict[str, object] | None = None, **shape: object) -> Takeoff:
+    job = {
+        "job": "check",
+        "site": {"wind_zone": "medium", "rain_mm_per_h": 100},
+        "roofs": [{"name": "house", "shape": {"file": path.name, **shape}}],
+        "walls": walls or {"zones": [{"board": "bevel_187"}]},
+    }
+    return pipeline.run(parse_job(json.dumps(job)), base=path.parent, until=pipeline.Stage.MEASURE)
+
+
+def _check(found: Takeoff, name: str, within_mm: float) -> None:
+    assert len(found.elevations) == len(LENGTHS[name])
+    for wall, metres in zip(found.elevations, LENGTHS[name], strict=True):
+        assert wall.width_mm == pytest.approx(1000.0 * metres, abs=within_mm)
+        assert wall.height_mm == pytest.approx(2400.0, abs=within_mm)
+        drawn = [(o.from_left_mm, o.sill_mm, o.width_mm, o.height_mm) for o in wall.openings]
+        wanted = [tuple(1000.0 * v for v in box) for box in sorted(WINDOWS.get(wall.wall, ()))]
+        assert len(drawn) == len(wanted)
+        for one, other in zip(drawn, wanted, strict=True):
+            assert one == pytest.approx(other, abs=within_mm)
+    inner = [wall.wall for wall in found.elevations if wall.left_corner.kind != "external"]
+    assert inner == ([4] if name == "ell" else [])
+
+
+@pytest.mark.parametrize("name", HOUSES)
+@pytest.mark.parametrize("kind", ["obj", "glb", "city.json"])
+def test_walls_and_openings_come_from_the_model(tmp_path: Path, name: str, kind: str) -> None:
+    path = tmp_path / f"house.{kind}"
+    if kind == "city.json":
+        path.write_text(json.dumps(cityjson({"A": HOUSES[name]})), "utf-8")
+    else:
+        path.write_bytes(MESHES[kind](triangles_of(HOUSES[name])))
+    _check(_take_off(path, **({"up": "z", "unit": "m"} if kind == "obj" else {})), name, 0.02)
+
+
+@pytest.mark.parametrize("name", HOUSES)
+def test_walls_with_their_openings_come_from_ifc_by_name(tmp_path: Path, name: str) -> None:
+    path = tmp_path / "house.ifc"
+    path.write_text(ifc(HOUSES[name], unit=0.001), "utf-8")
+    found = _take_off(path)
+    _check(found, name, 0.02)
+    names = [opening.name for wall in found.elevations for opening in wall.openings]
+    assert names == [f"window {name} 1.1", f"door {name} 1.2", f"window {name} 2.1", f"window {name} 4.1"]
+
+
+def _turned(point: Point) -> Point:
+    a = radians(33.0)
+    return (point[0] * cos(a) - point[1] * sin(a), point[0] * sin(a) + point[1] * cos(a), point[2])
+
+
+def _far(point: Point) -> Point:
+    return (point[0] + 1.7e6, point[1] - 1.7e6, point[2])
+
+
+@pytest.mark.parametrize(
+    ("place", "cut"), [(_turned, subdivided), (_far, unwelded), (None, flipped)], ids=["turned", "far", "flipped"]
+)
+def test_it_does_not_matter_how_the_model_lies(
+    tmp_path: Path, place: Callable[[Point], Point] | None, cut: Callable[..., object]
+) -> None:
+    house: House = HOUSES["gable"] if place is None else partial(moved, place=place)(HOUSES["gable"])
+    path = tmp_path / "house.obj"
+    path.write_bytes(MESHES["obj"](cut(triangles_of(house))))  # type: ignore[arg-type]
+    _check(_take_off(path, up="z", unit="m"), "gable", 2.0)
+
+
+def test_boards_on_the_house_are_no_walls(tmp_path: Path) -> None:
+    # fascia boards 180 mm high all round, 600 mm out of the walls
+    path = tmp_path / "house.obj"
+    lines = obj_polygons(HOUSES["gable"]).decode().splitlines()
+    count = sum(line.startswith("v ") for line in lines)
+    corners = [(-0.6, -0.6), (12.6, -0.6), (12.6, 8.6), (-0.6, 8.6)]
+    boards = [f"v {x} {y} {z}" for z in (2.1, 2.28) for x, y in corners]
+    sides = [(1, 2, 6, 5), (2, 3, 7, 6), (3, 4, 8, 7), (4, 1, 5, 8)]
+    boards += ["f " + " ".join(str(count + k) for k in side) for side in sides]
+    path.write_text("\n".join([*lines, *boards]) + "\n", "utf-8")
+    _check(_take_off(path, up="z", unit="m"), "gable", 0.02)
+
+
+def test_what_the_job_types_goes_before_the_model(tmp_path: Path) -> None:
+    path = tmp_path / "house.obj"
+    path.write_bytes(obj_polygons(HOUSES["gable"]))
+    opening = {"wall": 3, "from_left_mm": 1000, "sill_mm": 900, "width_mm": 600, "height_mm": 600}
+    found = _take_off(
+        path, {"height_mm": 2300, "openings": [opening], "zones": [{"board": "bevel_187"}]}, up="z", unit="m"
+    )
+    assert [len(wall.openings) for wall in found.elevations] == [0, 0, 1, 0]
+    assert found.elevations[0].height_mm == 2300.0
+    (said,) = [finding.text for finding in found.findings if finding.code == "walls-drawn"]
+    assert said.endswith("the openings are those of the job (1), the model draws 4.")
+
+
+def test_a_model_without_walls_says_so_and_zones_of_walls_it_has_not_are_refused(tmp_path: Path) -> None:
+    path = tmp_path / "house.obj"
+    house = HOUSES["gable"]
+    bare = House("bare", tuple(f for f in house.faces if f.what == "roof"), house.ground, 2, 120.0, {}, {})
+    path.write_bytes(obj_polygons(bare))
+    with pytest.raises(JobError, match="draws no walls that close in a house under roof house"):
+        _take_off(path, up="z", unit="m")
+    path.write_bytes(obj_polygons(house))
+    with pytest.raises(
+        JobError, match=r"walls.zones\[1\].walls: there is no wall 5 in house.obj; its walls go from 1 to 4"
+    ):
+        _take_off(path, {"zones": [{"board": "bevel_187", "walls": [1, 5]}]}, up="z", unit="m")
