@@ -93,7 +93,7 @@ def test_several_tanks_are_one_store_each_with_its_own_share(tmp_path: Path) -> 
         ({"tanks": [{"volume_l": 5000, "pipes": ["DP9"]}]}, "unknown downpipe DP9"),
         ({"tanks": [{"volume_l": 5000, "dead_l": 3000, "reserve_l": 2000}]}, "leave nothing of 5000 L"),
         ({"tanks": [{"name": "a", "volume_l": 5000}, {"name": "b", "volume_l": 5000}]}, "must say which pipes"),
-        ({"use": {"by_month": [100] * 12, "people": 2}}, "leave out people"),
+        ({"water_use": {"by_month": [100] * 12, "people": 2}}, "leave out people"),
         ({"rain": {"file": "rain.csv", "monthly_mm": [1] * 12}}, "keep one of file and monthly_mm"),
     ],
 )  # fmt: skip
@@ -113,7 +113,9 @@ def test_without_rain_the_yearly_figure_stands_and_what_is_missing_is_said(tmp_p
 
 
 def test_means_of_months_give_a_balance_named_as_such(tmp_path: Path) -> None:
-    found = tank_file(job(tmp_path, rain={"monthly_mm": [60] * 12}, use={"people": 2, "litres_a_day": 100})).result
+    found = tank_file(
+        job(tmp_path, rain={"monthly_mm": [60] * 12}, water_use={"people": 2, "litres_a_day": 100})
+    ).result
     assert len(found.months) == 12
     assert found.results == ()
     assert "month-by-month" in {finding.code for finding in found.findings}
@@ -133,10 +135,10 @@ def test_the_rain_that_the_job_names_changes_its_fingerprint(tmp_path: Path) -> 
 def test_use_is_made_up_of_what_it_is_for(tmp_path: Path) -> None:
     """4 people x (86 + 68 + 36) L = 760 L a day."""
     use = {"people": 4, "by_use": {"toilet": 86, "bathing": 68, "laundry": 36}}
-    found = tank_file(job(tmp_path, use=use), rain(tmp_path)).result
+    found = tank_file(job(tmp_path, water_use=use), rain(tmp_path)).result
     assert found.use.litres_a_day == (760.0,) * 12
     assert {"toilet", "bathing", "laundry"} <= {term.name for term in found.use.working.terms}
-    assert tank_file(job(tmp_path, use=use), rain(tmp_path), people=2).result.use.mean_l == pytest.approx(380.0)
+    assert tank_file(job(tmp_path, water_use=use), rain(tmp_path), people=2).result.use.mean_l == pytest.approx(380.0)
 
 
 def test_cautions_go_with_every_result(tmp_path: Path) -> None:

@@ -207,7 +207,7 @@ def _pipes(
 
 
 def _section_mm2(share: Share, run: GutterRun, chosen: Chosen) -> float:
-    if by_types(chosen):
+    if by_types(chosen) and not run.internal:
         return least_section_mm2(share.capacity_mm2, run, chosen)
     return area_rule_section_mm2(share.section_mm2, run, chosen)
 

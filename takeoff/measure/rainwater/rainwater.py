@@ -11,6 +11,8 @@ from takeoff.measure.rainwater.downpipes import plan_downpipes
 from takeoff.measure.rainwater.fascia import fascia_need
 from takeoff.measure.rainwater.gutter_checks import section_note
 from takeoff.measure.rainwater.gutters import gutter_need
+from takeoff.measure.rainwater.hydraulic import flow_findings, flow_quantities
+from takeoff.measure.rainwater.internal_gutters import internal_need, internal_quantities
 from takeoff.measure.rainwater.overflow import check_overflow, towns_words
 from takeoff.measure.rainwater.pipe_parts import downpipe_need
 from takeoff.measure.rainwater.spreaders import onto_lower_roofs, spouts_of, spreader_findings
@@ -42,6 +44,7 @@ def measure_rainwater(
     needs = (
         gutter_need(runs, plans, longest, chosen, roofs),
         downpipe_need(runs, plans, roofs, job.rainwater.soffit_mm, longest, chosen),
+        internal_need(runs, plans, chosen),
         fascia_need(roofs, longest, chosen, job.purlins.supports_mm),
     )
     notes = (
@@ -52,11 +55,12 @@ def measure_rainwater(
         *spilt,
         *catchment_findings(runs, roofs),
         *wall_findings(runs, roofs, chosen),
+        *flow_findings(plans, chosen),
     )
     return RainwaterMeasured(
         gutters=runs,
         downpipes=_said_once(plans),
-        catchment=(*_catchment(runs, roofs, job, chosen), *overflow),
+        catchment=(*_catchment(runs, roofs, job, chosen), *_by_pipe(runs, plans, chosen), *overflow),
         needs=tuple(need for need in (*needs, Need("rainwater", findings=notes)) if _holds(need)),
     )
 
@@ -88,6 +92,10 @@ def _catchment(runs: Sequence[GutterRun], roofs: Sequence[Roof], job: Job, chose
         return ()
     yearly = yield_quantities(runs, job.site.rain_mm_per_year, chosen, level_plan_m2(roofs))
     return (*catchment_quantities(runs, chosen, roofs), *yearly)
+
+
+def _by_pipe(runs: Sequence[GutterRun], plans: Sequence[DownpipePlan], chosen: Chosen) -> tuple[Quantity, ...]:
+    return (*flow_quantities(plans, chosen), *internal_quantities(runs, plans, chosen))
 
 
 def _holds(need: Need) -> bool:

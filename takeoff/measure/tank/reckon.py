@@ -172,10 +172,10 @@ def _missing(takeoff: Takeoff, rain: Rain | None, people: float | None) -> tuple
         found.append(
             Finding("tanks-not-given", Severity.NOTE, text, "Add to the job: `tanks: [{name: tank, volume_l: 25000}]`.")
         )
-    if people is None and job.use.people is None and job.use.by_month is None:
+    if people is None and job.water_use.people is None and job.water_use.by_month is None:
         count = takeoff.settings.number("tank_people_if_not_given")
         text = f"The job does not say how many draw water: {count:g} people were taken."
-        found.append(Finding("people-not-given", Severity.WARN, text, "Add to the job: `use: {people: 4}`."))
+        found.append(Finding("people-not-given", Severity.WARN, text, "Add to the job: `water_use: {people: 4}`."))
     level = sum(plane.plan_area_mm2 for roof in takeoff.roofs for plane in roof.planes if plane.pitch_deg < 0.1) / 1e6
     if level > 0.01:
         text = f"{level:.2f} m2 of level roof drain by outlets of their own and are led to no tank here."

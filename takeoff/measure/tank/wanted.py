@@ -12,10 +12,10 @@ from takeoff.model.tank_store import Use
 def use_of(job: Job, settings: Settings, people: float | None = None) -> Use:
     """Litres a day in each month: the job's, else people times litres a day by settings. `people` is taken before the
     job's. Raises JobError where the job gives what all draw and people are asked for too."""
-    use = job.use
+    use = job.water_use
     if use.by_month is not None:
         if people is not None:
-            raise JobError("use.by_month gives what all draw: leave out --people, or use.by_month")
+            raise JobError("water_use.by_month gives what all draw: leave out --people, or water_use.by_month")
         terms = tuple(
             Term(f"litres a day in month {month}", litres, "L", SET_IN_JOB)
             for month, litres in enumerate(use.by_month, start=1)
@@ -31,8 +31,8 @@ def use_of(job: Job, settings: Settings, people: float | None = None) -> Use:
 
 def _parts(job: Job, settings: Settings) -> tuple[Term, ...]:
     """Litres a person draws a day, in one figure or by what it is used for."""
-    if job.use.by_use:
-        return tuple(Term(name, litres, "L", SET_IN_JOB) for name, litres in job.use.by_use.items())
-    if job.use.litres_a_day is not None:
-        return (Term("litres a person draws a day", job.use.litres_a_day, "L", SET_IN_JOB),)
+    if job.water_use.by_use:
+        return tuple(Term(name, litres, "L", SET_IN_JOB) for name, litres in job.water_use.by_use.items())
+    if job.water_use.litres_a_day is not None:
+        return (Term("litres a person draws a day", job.water_use.litres_a_day, "L", SET_IN_JOB),)
     return (settings.term("tank_litres_a_day"),)

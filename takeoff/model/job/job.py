@@ -43,7 +43,7 @@ class Job(Part):
     tanks: Annotated[list[TankJob], Field(max_length=40)] = Field(
         default_factory=list, description="tanks and the downpipes led to them; several are joined and act as one store"
     )
-    use: UseJob = Field(default_factory=lambda: UseJob(), description="what is drawn from the tanks a day")
+    water_use: UseJob = Field(default_factory=lambda: UseJob(), description="what is drawn from the tanks a day")
     rain: RainJob = Field(default_factory=lambda: RainJob(), description="rain of the place, for the tanks")
     walls: WallsJob | None = Field(default=None, description="walls to clad; without them only the roof is taken off")
     profiles: dict[str, ProfileJob] = Field(

@@ -1,4 +1,4 @@
-"""The `tanks`, `use` and `rain` of a job file: what stores water, what draws it, and the rain that fills it."""
+"""The `tanks`, `water_use` and `rain` of a job file: what stores water, what draws it, and the rain that fills it."""
 
 from __future__ import annotations
 

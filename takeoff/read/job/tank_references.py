@@ -44,13 +44,13 @@ def _level_faults(job: Job) -> list[Fault]:
 
 
 def _use_faults(job: Job) -> list[Fault]:
-    use = job.use
+    use = job.water_use
     by_person = use.litres_a_day is not None or bool(use.by_use)
     faults: list[Fault] = []
     if use.by_month is not None and (by_person or use.people is not None):
-        faults.append((("use", "by_month"), "gives what all draw: leave out people, litres_a_day and by_use"))
+        faults.append((("water_use", "by_month"), "gives what all draw: leave out people, litres_a_day and by_use"))
     if use.litres_a_day is not None and use.by_use:
-        faults.append((("use", "litres_a_day"), "is said by use already: keep one of litres_a_day and by_use"))
+        faults.append((("water_use", "litres_a_day"), "is said by use already: keep one of litres_a_day and by_use"))
     return faults
 
 
