@@ -127,7 +127,7 @@ def look(
     layer: Annotated[str, typer.Option("--layer", metavar="NAME", help="This layer alone.")] = "",
     unit: Annotated[str, typer.Option("--unit", metavar="UNIT", help="mm, cm, m, in or ft.")] = "",
 ) -> None:
-    """Look at a file: its layers, rings and bodies with sizes and unit, and the lines that name them in a job."""
+    """List what a model or drawing holds, as a job names it."""
     from takeoff import looking
 
     found = looking.look(file, layer, unit)

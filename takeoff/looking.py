@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
 
-from takeoff.basics.errors import UnreadableFileError, UsageError
+from takeoff.basics.errors import ShapeError, UndecidedError, UnreadableFileError, UsageError
 from takeoff.basics.nearest import did_you_mean
 from takeoff.model.faces import MM_PER_UNIT, Unit
 from takeoff.model.looked import Looked
@@ -35,11 +35,55 @@ def _model(path: Path, layer: str, unit: Unit | None) -> Looked:
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.look_at_model import look_at_model
 
-    raw = read_shape(path, ShapeJob(file=path.name, layer=layer or None))
-    return look_at_model(raw, path.suffix[1:].upper(), unit)
+    kind = path.suffix[1:].upper()
+    try:
+        raw = read_shape(path, ShapeJob(file=path.name, layer=layer or None))
+    except UndecidedError as err:  # several buildings: the question has each of them
+        return Looked(path.name, kind, "", "", notes=err.faults)
+    return look_at_model(raw, kind, unit)
 
 
-LISTERS: Mapping[str, Lister] = {**dict.fromkeys(SHAPES, _model), **dict.fromkeys(DRAWINGS, _drawing)}
+def _parts(path: Path, _: str, unit: Unit | None) -> Looked:
+    """Files that name their roofs: CityJSON by buildings and parts, IFC by roofs."""
+    from takeoff.read.cityjson.buildings_listed import list_cityjson
+    from takeoff.read.ifc.ifc import list_ifc
+    from takeoff.shape.imported.drawn.paste_lines import shape_line
+
+    kind = "IFC" if path.suffix.lower() == ".ifc" else "CityJSON"
+    bodies, notes = list_ifc(path) if kind == "IFC" else list_cityjson(path)
+    several = len(bodies) > 1
+    lines = tuple(shape_line(path.name, part=body.name if several else "", unit=unit or "") for body in bodies)
+    if len(bodies) == 1:
+        notes += _roof_notes(path)
+    bodies = tuple(replace(body, line=line) for body, line in zip(bodies, lines, strict=True))
+    return Looked(path.name, kind, "m", f"as {kind} has it", bodies=bodies, lines=lines, notes=notes)
+
+
+def _roof_notes(path: Path) -> tuple[str, ...]:
+    """What is found in the only roof of a file: its planes, what was decided, its own areas beside ours."""
+    from takeoff.model.job.job import Job
+    from takeoff.model.job.roofs import RoofJob, ShapeJob
+    from takeoff.read.job.settings import resolve_settings
+    from takeoff.read.shape_files import read_shape
+    from takeoff.shape.imported.roof_from_faces import roof_from_faces
+    from takeoff.shape.imported.stated_areas import area_findings
+
+    shape = ShapeJob(file=path.name)
+    raw = read_shape(path, shape)
+    try:
+        roof = roof_from_faces(raw, RoofJob(shape=shape), 0.0, resolve_settings(Job(job="look")))
+    except ShapeError as err:
+        return err.faults
+    planes = ", ".join(f"{one.id} {one.area_mm2 / 1e6:.2f} m2 at {one.pitch_deg:.1f} degrees" for one in roof.planes)
+    findings = (*roof.findings, *area_findings(raw, roof))
+    return (f"its roof: {planes}", *(f"{one.text.rstrip('.')}. {one.advice}".strip() for one in findings))
+
+
+LISTERS: Mapping[str, Lister] = {
+    **dict.fromkeys(SHAPES, _model),
+    **dict.fromkeys((".ifc", ".city.json", ".json", ".jsonl"), _parts),
+    **dict.fromkeys(DRAWINGS, _drawing),
+}
 
 
 def look(path: Path, layer: str = "", unit: str = "") -> Looked:

@@ -128,24 +128,32 @@ def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _R
 
 
 def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
-    """The job with every outline that stands in a drawing as if it had been typed, checked again with them, and what is
-    said of them."""
-    if not any(drawn_later(roof) for roof in job.roofs):
+    """The job with every outline and wall that stands in a drawing as if it had been typed, checked again with them,
+    and what is said of them."""
+    walls = job.walls
+    drawn = walls is not None and bool(walls.drawn_elevations)
+    if not drawn and not any(drawn_later(roof) for roof in job.roofs):
         return job, ()
     from takeoff.read.outlines.drawing_files import read_drawing
+    from takeoff.shape.imported.drawn.drawn_elevations import drawn_walls
     from takeoff.shape.imported.drawn.drawn_outlines import drawn_roof
 
-    read: dict[str, RawDrawing] = {}
+    found: dict[str, RawDrawing] = {}
+
+    def read(file: str) -> RawDrawing:
+        return found.setdefault(file, found[file] if file in found else read_drawing(base / file))
+
     roofs: list[RoofJob] = []
     findings: list[Finding] = []
     for roof in job.roofs:
         if roof.drawn is not None and drawn_later(roof):
-            file = roof.drawn.file
-            read[file] = read[file] if file in read else read_drawing(base / file)
-            roof, said = drawn_roof(roof, read[file])
+            roof, said = drawn_roof(roof, read(roof.drawn.file))
             findings += said
         roofs.append(roof)
-    job = job.model_copy(update={"roofs": roofs})
+    if walls is not None and walls.drawn_elevations:
+        walls, said = drawn_walls(walls, read)
+        findings += said
+    job = job.model_copy(update={"roofs": roofs, "walls": walls})
     check_job(job)
     return job, tuple(findings)
 
@@ -230,12 +238,14 @@ def _shape_roof(
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
+    from takeoff.shape.imported.stated_areas import area_findings
 
     raw = models[roof_job.name] = read_shape(read.base / roof_job.drawn.file, roof_job.drawn)
     gutter = read.job.rainwater.gutter or settings.word("rainwater_gutter")
     gutter_mm = read.catalogue.gutters[gutter].width_mm
     bare = read.job.bare_edges[roof_job.name]
-    return roof_from_faces(raw, roof_job, north_deg, settings, first_plane, gutter_mm, bare)
+    roof = roof_from_faces(raw, roof_job, north_deg, settings, first_plane, gutter_mm, bare)
+    return replace(roof, findings=(*roof.findings, *area_findings(raw, roof)))
 
 
 def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], used: tuple[Used, ...]) -> Takeoff:

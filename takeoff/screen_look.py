@@ -21,7 +21,7 @@ def show_look(looked: Looked, picture: OneWritten | None) -> None:
     console.say(f"{looked.file}  {looked.kind}", "bold")
     if looked.unit:
         console.say(f"unit {looked.unit}: {looked.unit_why}")
-    else:
+    elif looked.unit_why:
         console.say(f"unit not known: {looked.unit_why}", "yellow", head=len("unit not known"))
         for unit, size in looked.could_be:
             console.say(f"--unit {unit} makes its largest shape {size}", indent="  ")

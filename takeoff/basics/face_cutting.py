@@ -28,11 +28,19 @@ def cut_face(rings: Sequence[Sequence[Point3]]) -> list[Triangle]:
     normal = newell(outer)
     size = length3(normal)
     if size == 0.0:
+        if _spread(outer):
+            raise ValueError("crosses itself")
         return []
     flat = [_flat(ring, outer[0], normal) for ring in rings]
     if len(rings) == 1 and len(outer) == 4 and _bulges(flat[0]):
         return [(0, 1, 2), (0, 2, 3)]
     return _cut(flat)
+
+
+def _spread(ring: Sequence[Point3]) -> bool:
+    """Whether the points of a ring do not lie in one line: with no area left its halves undo each other."""
+    far = max((sub3(point, ring[0]) for point in ring), key=length3)
+    return any(length3(cross3(far, sub3(point, ring[0]))) > 1e-6 * length3(far) ** 2 for point in ring)
 
 
 def newell(ring: Sequence[Point3]) -> Point3:

@@ -31,6 +31,50 @@ class Tolerances:
     )
     local_mm: float = 1e6  # plans within this of 0, 0 keep their coordinates; surveys move by whole multiples of it
     closure_rel: float = 1e-9  # planes must add up to the outline to this, plus the input's own rounding
+    # floating point: what a computed figure is off by, never a thing of its own
+    crumb_mm: float = 1e-6  # two lines, sides or levels that are one
+    kept_mm: float = 1e-9  # a corner put in order keeps its figures where it moves by less
+    beside_mm: float = 1e-3  # a hole's side on a strip's edge is beside it
+    grid_mm: float = 1e-6  # corners of overlaid plans are put on a grid as fine as floats on a survey grid are true
+    limit_deg: float = 1e-6  # a pitch on the limit of a table's row stands in that row
+    price_mm: float = 1e-4  # the linear solver's prices are no more exact: a pattern must be worth more than this
+    load_kg: float = 1e-6  # masses are shown to 0.1 kg: what a sum in binary adds to them is no load
+    # lines and planes of one roof
+    weld_cut_mm: float = 0.05  # cut corners worked out twice agree to far less; nothing that is built is this small
+    on_line_mm: float = 0.1  # what lies so near to a line of the plan lies on it
+    touch_mm: float = 1.0  # overlaps, slivers and remains narrower than this are two things that touch
+    sliver_mm: float = 0.1  # slivers of upright faces narrower than this are rounding
+    level_mm: float = 0.01  # ends of a computed crossing that differ by less are level
+    close_to_edge_mm: float = 50.0  # a side of a sheeted area follows an edge no further off: imported planes are rough
+    plate_mm: float = 5.0  # wall plates that differ by less are one height
+    slight_turn_deg: float = 1.0  # a corner that turns by less is asked about: it may be a slip of the pen
+    flat_deg: float = 0.1  # a plane flatter than this has no fall line: it is drained by its own outlets
+    fall_mm: float = 1.0  # a plane no further down than this is the one the water is already on
+    same_roof_mm: float = 1.0  # what lies this little lower than a valley's foot is the same roof
+    # plans as drawn
+    fine_mm: float = 0.05  # a drawing coarser than this is rounded to whole millimetres, or taped
+    same_depth_mm: float = 0.75  # nobody sets out two depths, heights or overhangs that differ by less
+    same_ridge_mm: float = (
+        4.0  # ridges over depths that differ by less are near enough in height for their ends to be joined
+    )
+    # sheets, purlins and flashings
+    long_mm: float = 0.5  # a run or a bay this much over a table's limit is on it
+    pitch_deg: float = 0.01  # an imported plane's pitch is fitted, no better than this
+    square_deg: float = 0.1  # 1.5 mm over a sheet's width: no rake is cut for it
+    upright_mm: float = 2.0  # an edge that runs less across a plane goes straight up it
+    goes_on_mm: float = 5.0  # a row that ends this near where another begins goes on in it
+    row_mm: float = 1.0  # lines, starts and lengths of sheets that differ by less are alike
+    rip_mm: float = 1.0  # a side this near to a sheet's edge, or this short, needs no rip; ends share more
+    tape_mm: float = 0.5  # sizes are taped to whole millimetres, and less is not marked out
+    taped_twice_mm: float = 0.05  # sizes that differ by less were taped as one
+    # two results held against each other
+    list_mm: float = 0.01  # lengths of a supplied list are read to this
+    compare_deg: float = 0.005  # angles and areas are shown to two places, and differ from half of the last on
+    compare_m2: float = 0.005
+    lay_over_mm: float = 2.0  # edges of two plans whose ends are nearer than this lie on each other
+    compare_flat_deg: float = 1.5  # a plane so flat faces nowhere
+    compare_turned_deg: float = 60.0  # planes that face further apart are not one plane
+    compare_place_mm: float = 3000.0  # a downpipe, or the side of a plane, further off than this is another
 
 
 TOLERANCES = Tolerances()

@@ -37,10 +37,23 @@ class Corner:
 
 
 @dataclass(frozen=True, slots=True)
+class GroundPart:
+    """A part of the ground along a wall, from its left end [mm]: "paved", "unpaved" or a "deck"; its level over the
+    finished floor."""
+
+    left_mm: float
+    right_mm: float
+    level_mm: float
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
 class Elevation:
     """One wall seen from outside. `wall` is the 1-based wall (wall-line edge); `outline_xy` its cladding outline on
     framing (base at -floor_lap, raked top under gables), counter-clockwise. `ground_mm` is the ground's height at
-    left and right end.
+    left and right end. `roof`: whose wall line it stands on, "" where it is given by itself; `floors_mm` the floors of
+    its storeys; `covered_xy` what of the outline is not clad: behind a lower roof, or closed by another part of the
+    building; `grounds` the parts of the ground that differ from the rest.
     """
 
     id: str
@@ -58,6 +71,10 @@ class Elevation:
     a_mm: Point2  # plan, left end seen from outside
     b_mm: Point2
     findings: tuple[Finding, ...] = ()
+    roof: str = ""
+    floors_mm: tuple[float, ...] = (0.0,)
+    covered_xy: tuple[Ring2, ...] = ()
+    grounds: tuple[GroundPart, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

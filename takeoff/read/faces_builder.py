@@ -40,6 +40,11 @@ class FacesBuilder:
         self._parts.append(part)
         return len(self._parts) - 1
 
+    @property
+    def crossed(self) -> int:
+        """How many faces crossed themselves so far."""
+        return self._crossed
+
     def add_polygon(self, rings: Sequence[Sequence[int]], part: int = 0) -> None:
         """Add a face by its rings of point numbers, the outer first, any way round.
 

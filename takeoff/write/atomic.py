@@ -17,6 +17,7 @@ from takeoff.basics.interrupts import Stopped, signals_held
 from takeoff.basics.manifest import MANIFEST, Manifest, digest_of
 from takeoff.model.order_folder import OneWritten, Written
 from takeoff.write.folder.disk import Disk, Kind, RealDisk
+from takeoff.write.folder.former import clear_former
 from takeoff.write.folder.lock import WAIT_S, folder_lock
 from takeoff.write.folder.plan import free_name, plan_set
 from takeoff.write.folder.swap import exchange, prepare, put_right
@@ -47,7 +48,7 @@ def _write_locked(
     disk: Disk, out: Path, files: Mapping[str, bytes], after: Mapping[str, str]
 ) -> tuple[tuple[str, str], ...]:
     with _steady(out):
-        found = put_right(disk, out)
+        found = (*put_right(disk, out), *clear_former(disk, out))
     plan = plan_set(disk, out, after)
     try:
         prepare(disk, out, plan, files)

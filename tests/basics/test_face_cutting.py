@@ -64,3 +64,9 @@ def test_what_crosses_itself_is_refused() -> None:
 
 def test_a_face_without_area_gives_nothing() -> None:
     assert cut_face([[(0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (2.0, 0.0, 0.0), (1.0, 0.0, 0.0)]]) == []
+
+
+def test_a_bow_tie_whose_halves_undo_each_other_crosses_itself_and_a_face_in_one_line_has_no_area() -> None:
+    with pytest.raises(ValueError, match="crosses itself"):
+        cut_face([[(0.0, 0.0, 0.0), (4.0, 2.0, 0.0), (4.0, 0.0, 0.0), (0.0, 2.0, 0.0)]])
+    assert cut_face([[(0.0, 0.0, 0.0), (1.0, 1.0, 1.0), (3.0, 3.0, 3.0), (2.0, 2.0, 2.0)]]) == []

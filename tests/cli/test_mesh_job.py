@@ -60,6 +60,12 @@ def test_a_model_at_the_spoutings_outside_is_moved_by_the_jobs_gutter(
     assert "roof-edge-moved" in {finding.code for finding in takeoff.findings}
 
 
+def test_a_job_without_a_gutter_moves_it_by_the_settings(tmp_path: Path) -> None:
+    setting = "settings: {rainwater_gutter: half_round_150}\n"
+    takeoff = _run(tmp_path, "spouting_outside", setting, gutter="none_on: []")
+    assert _plan_m2(takeoff) == pytest.approx(9.0 * (6.0 - 2 * 0.150), abs=1e-6)
+
+
 def test_a_model_at_the_outline_stays(tmp_path: Path) -> None:
     takeoff = _run(tmp_path, "outline")
     assert _plan_m2(takeoff) == pytest.approx(9.0 * 6.0)

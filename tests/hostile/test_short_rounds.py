@@ -19,7 +19,17 @@ FOUND = sorted(path.parent for path in (HERE / "found").glob("*/finding.json"))
 
 
 @pytest.mark.parametrize(
-    ("kind", "count"), [("jobs", 40), ("houses", 6), ("roofs", 40), ("lists", 120), ("meshes", 8), ("writing", 2)]
+    ("kind", "count"),
+    [
+        ("jobs", 40),
+        ("houses", 6),
+        ("roofs", 40),
+        ("lists", 120),
+        ("meshes", 8),
+        ("models", 24),
+        ("drawings", 8),
+        ("writing", 2),
+    ],
 )
 def test_a_short_round(kind: str, count: int, tmp_path: Path) -> None:
     case = importlib.import_module(f"rounds.{kind}").case

@@ -40,7 +40,9 @@ def test_the_middle_function_is_short() -> None:
 
 
 def test_no_file_is_longer_than_it_can_be_read() -> None:
-    lines = {str(path): len(path.read_text(encoding="utf-8").splitlines()) for path in PACKAGE.rglob("*.py")}
+    """Nor any of the tests."""
+    files = [*PACKAGE.rglob("*.py"), *Path(__file__).parents[1].rglob("*.py")]
+    lines = {str(path): len(path.read_text(encoding="utf-8").splitlines()) for path in files}
     assert {path: count for path, count in lines.items() if count > MOST_LINES_IN_A_FILE} == {}
 
 

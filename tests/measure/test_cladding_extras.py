@@ -184,6 +184,13 @@ def test_soffits_wider_than_a_sheet_and_the_vent_strip() -> None:
     assert vent_runs(wide, SETTINGS) == ()
 
 
+def test_strips_that_fill_a_sheet_exactly_are_so_many() -> None:
+    """3 x 397.1 is 1191.3, though 1191.3 / 397.1 falls short of 3 in binary: three strips to a sheet, and said so."""
+    (found,) = soffit_quantities([Soffit("E1", False, 397.1, 7200.0)], settings_of(soffit_sheet_wide_mm=1191.3))
+    assert found.figure == 1
+    assert [term.ref for term in found.working.terms if term.name == "strips 397.1 wide"] == ["3 to a sheet"]
+
+
 def test_a_roof_without_overhang_has_no_soffit() -> None:
     roof_job = RoofJob.model_validate({"name": "main", "wall_line": BOX, "pitch_deg": 25})
     assert soffits_of(roof_from_outline(roof_job, 0.0, SETTINGS), SETTINGS) == ()

@@ -7,12 +7,15 @@ from typing import Any
 
 import pytest
 
+from takeoff.basics.errors import JobError
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.model.basis import Basis, Status
 from takeoff.model.findings import Severity
+from takeoff.model.job.walls import WallsJob
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, Elevation
 from takeoff.read.job.settings import default_rules
+from takeoff.shape.walls.walls import elevations
 
 SETTINGS = default_rules()
 FREE = Corner("none", 180.0)
@@ -61,3 +64,36 @@ def test_a_limit_that_was_read_stops_and_one_from_memory_warns() -> None:
 
 def test_the_limit_names_its_source() -> None:
     assert "Code of Practice" in check_clearance(wall(-100, -400), SETTINGS)[0].source
+
+
+def test_a_wall_with_a_deck_and_a_paved_part() -> None:
+    """Foot at -50. Unpaved at -300: 250 over it, 175 wanted. Paving at -140 from 1.0 to 3.0 m: 90 over it, 100 wanted
+    (code of practice). A deck at -150 from 4.0 m on: 100 over it, as over paving (common practice, no source)."""
+    wall = {"name": "front", "width_mm": 6000, "height_mm": 2400}
+    paved = {"wall": 1, "from_left_mm": 1000, "width_mm": 2000, "level_mm": -140, "kind": "paved"}
+    deck = {"wall": 1, "from_left_mm": 4000, "level_mm": -150, "kind": "deck"}
+    job = WallsJob.model_validate({"elevations": [wall], "ground_mm": -300, "grounds": [paved, deck]})
+    (made,) = elevations(job, (), 0.0, SETTINGS)
+    (near,) = check_clearance(made, SETTINGS)
+    assert near.severity is Severity.STOP
+    assert near.text == "From 1000 to 3000 mm along front the cladding ends 90 mm over paved ground; 100 mm are wanted."
+    lower = WallsJob.model_validate({"elevations": [wall], "ground_mm": -300, "grounds": [{**deck, "level_mm": -120}]})
+    (near,) = check_clearance(elevations(lower, (), 0.0, SETTINGS)[0], SETTINGS)
+    assert near.severity is Severity.WARN
+    assert "70 mm over a deck; 100 mm" in near.text
+    # a deck along the whole wall is all the ground there is
+    job = WallsJob.model_validate(
+        {"elevations": [wall], "ground_mm": -100, "grounds": [{"wall": 1, "level_mm": -200, "kind": "deck"}]}
+    )
+    assert check_clearance(elevations(job, (), 0.0, SETTINGS)[0], SETTINGS) == ()
+
+
+def test_ground_along_no_wall_or_past_its_end_is_refused() -> None:
+    wall = {"name": "front", "width_mm": 6000, "height_mm": 2400}
+    parts = [
+        {"wall": 2, "level_mm": -200, "kind": "deck"},
+        {"wall": 1, "from_left_mm": 5000, "width_mm": 1500, "level_mm": -200, "kind": "deck"},
+    ]
+    with pytest.raises(JobError) as caught:
+        elevations(WallsJob.model_validate({"elevations": [wall], "grounds": parts}), (), 0.0, SETTINGS)
+    assert [fault.split(":")[0] for fault in caught.value.faults] == ["walls.grounds[1].wall", "walls.grounds[2]"]

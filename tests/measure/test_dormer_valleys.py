@@ -79,3 +79,34 @@ def test_a_dormer_with_its_own_hip_front_lands_its_valleys_on_the_roof_too() -> 
     assert found["junction_hip_end"] == 2.0
     # one run round the front: 943.6 up each cheek with a mitre of 125, 2000 across the front with two
     assert sorted(gutters(takeoff))[:3] == [1068.6, 1068.6, 2250.0]
+
+
+def with_pipes(*places: tuple[float, float]) -> Takeoff:
+    told = json.loads(pipeline.run_file(DORMER).job.model_dump_json(exclude_unset=True))
+    told["rainwater"]["downpipes_at"] = places
+    return pipeline.run(parse_job(json.dumps(told)))
+
+
+def test_an_outlet_is_in_the_gutter_that_hangs_there() -> None:
+    """A place by hand at the valley's foot, where the eave has no gutter any more, goes to the gutter's end: 154.93 mm
+    up the left eave seen from outside, whose left end is the valley's."""
+    takeoff = with_pipes((4400, 2490), (6400, 1500))
+    (pipe,) = (p for plan in takeoff.rainwater.downpipes if plan.run == "SP4" for p in plan.pipes)
+    assert pipe.along_mm == pytest.approx(154.93, abs=0.01)
+
+
+def test_its_fascia_stops_clear_of_the_house_roof() -> None:
+    """50 mm over the underside of the sheets at 40 degrees are 50 / 0.83910 = 59.59 mm along the eave: 1098.56 - 59.59.
+    Its lower edge, 180 mm below, is 214.52 shorter: the end is cut to the slope."""
+    takeoff = pipeline.run_file(DORMER)
+    demands = [d for need in takeoff.rainwater.needs for d in need.demands if d.item == "fascia board"]
+    assert [round(d.length_mm, 1) for d in demands] == [12000.0, 12000.0, 1039.0, 1039.0]
+    assert all(d.working is not None for d in demands)
+    terms = {term.name: term.value for d in demands[2:] if d.working for term in d.working.terms}
+    assert terms["lower edge shorter, cut to the roof's slope"] == pytest.approx(214.52, abs=0.01)
+
+
+def test_fascia_of_an_inside_corner_is_whole() -> None:
+    takeoff = pipeline.run_file(Path("geometry_samples/l_house"))
+    demands = [d for need in takeoff.rainwater.needs for d in need.demands if d.item == "fascia board"]
+    assert not any("cut to the roof's slope" in str(d.working) for d in demands)

@@ -5,34 +5,26 @@ Ring of 40 m, 96 m2 in plan. Where no other basis is given, capacities are those
 from __future__ import annotations
 
 import json
+import sys
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
-from takeoff.measure.item_book import item_book
-from takeoff.measure.rainwater.chosen import Chosen, choose
 from takeoff.measure.rainwater.downpipes import limits_of, plan_downpipes, snap_places
 from takeoff.measure.rainwater.limits import counts_by_limit
-from takeoff.measure.rainwater.pipe_parts import clips_on, pipe_lengths
 from takeoff.measure.rainwater.pipe_search import place_pipes
 from takeoff.measure.rainwater.placing import PipeGround
 from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.rainwater.sizing import pipe_capacity, pitch_band
 from takeoff.measure.rainwater.stretches import RunWater, stretches, wall_below
-from takeoff.model.drainage import DownpipePlan, GutterRun
-from takeoff.model.job.job import Job
-from takeoff.model.measured import RainwaterMeasured
-from takeoff.model.roof import Roof
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.job_file import parse_job
-from takeoff.read.job.settings import default_rules, resolve_settings
-from takeoff.shape.outline.roof_from_outline import roof_from_outline
-from takeoff.shape.water.drainage import trace_all_gutters
-from takeoff.write.words.item_names import item_name
 
-RECTANGLE = [[0, 0], [12000, 0], [12000, 8000], [0, 8000]]
-ELL = [[0, 0], [12000, 0], [12000, 6000], [6000, 6000], [6000, 12000], [0, 12000]]
-GABLES = {2: {"kind": "gable"}, 4: {"kind": "gable"}}
+sys.path.insert(0, str(Path(__file__).parent))
+
+from downpipe_houses import ELL, GABLES, RECTANGLE, codes, job_of, plans, shaped, walled
+
 CAPACITY, SECTION, LENGTH, SPACING, VALLEY = (
     "capacity",
     "the gutter's own section",
@@ -40,40 +32,6 @@ CAPACITY, SECTION, LENGTH, SPACING, VALLEY = (
     "spacing between outlets",
     "downpipe near a valley",
 )
-
-
-def job_of(
-    outline: list[list[int]],
-    rainwater: dict[str, object] | None = None,
-    settings: dict[str, object] | None = None,
-    roof: dict[str, object] | None = None,
-    site: dict[str, object] | None = None,
-) -> Job:
-    roof = {"outline": outline, "pitch_deg": 25, "fascia_height_mm": 2450, **(roof or {})}
-    whole = {"job": "by hand", "site": site or {}, "roofs": [roof], "rainwater": rainwater or {}}
-    return parse_job(json.dumps({**whole, "settings": settings or {}}))
-
-
-def shaped(job: Job) -> tuple[tuple[Roof, ...], tuple[GutterRun, ...], Chosen]:
-    settings = resolve_settings(job)
-    roofs = tuple(roof_from_outline(roof, job.north_deg, settings) for roof in job.roofs)
-    chosen = choose(job, settings, load_catalogue())
-    return roofs, trace_all_gutters(roofs, job.bare_edges), chosen
-
-
-def measured(job: Job) -> RainwaterMeasured:
-    roofs, gutters, chosen = shaped(job)
-    return measure_rainwater(gutters, roofs, job, chosen.settings, load_catalogue())
-
-
-def plans(job: Job) -> tuple[DownpipePlan, ...]:
-    return measured(job).downpipes
-
-
-def codes(job: Job) -> set[str]:
-    result = measured(job)
-    found = {finding.code for plan in result.downpipes for finding in plan.findings}
-    return found | {finding.code for need in result.needs for finding in need.findings}
 
 
 def test_the_length_of_gutter_decides_on_a_small_hip() -> None:
@@ -265,63 +223,6 @@ def test_a_small_gutter_is_flagged_by_area() -> None:
     assert "gutter-too-small" not in codes(job_of(RECTANGLE))
 
 
-def test_the_parts_of_one_pipe() -> None:
-    # 2450 + 450 over the ground; sole 130 below; outlet 600 - 40 + 62.5 - 20 - 40 = 562.5 out from the pipe on the wall;
-    # the offset falls 562.5 x tan 20 = 204.7 and is 562.5 / cos 20 = 598.6 long; 50 clear of the ground
-    _, _, chosen = shaped(job_of(RECTANGLE))
-    parts = pipe_lengths(2900.0, 562.5, None, chosen)
-    assert parts.upper_mm == 0.0
-    assert parts.offset_mm == pytest.approx(598.600, abs=0.001)
-    assert parts.drop_mm == pytest.approx(2900 - 130 - 204.733 - 50, abs=0.001)
-    # a soffit 330 below the sheets' underside: the offset starts 200 lower
-    low = pipe_lengths(2900.0, 562.5, 330.0, chosen)
-    assert low.upper_mm == pytest.approx(200.0)
-    assert low.drop_mm == pytest.approx(parts.drop_mm - 200.0)
-
-
-FITTINGS = {"downpipe bends": 8, "downpipe clips": 8, "downpipe shoes": 4}
-
-
-def test_without_a_wall_the_offset_is_to_be_measured() -> None:
-    result = measured(job_of(RECTANGLE))
-    need = next(need for need in result.needs if any(d.item.startswith("downpipe") for d in need.demands))
-    assert [d.id for d in need.demands] == ["DP1 drop", "DP2 drop", "DP3 drop", "DP4 drop"]
-    said = next(finding for finding in need.findings if finding.code == "downpipe-offset-to-measure")
-    assert "Offset to be measured at DP1, DP2, DP3, DP4" in said.text
-    items = item_book((need,), (), load_catalogue(), default_rules())
-    assert item_name(items["downpipe round_80"]) == "Downpipe round 80, lengths for 4 pipes"
-    assert item_name(items["Downpipe bend, round 80"]) == "Downpipe bend, round 80"
-    assert "downpipe-offset-to-measure" not in codes(walled([]))
-
-
-def test_the_parts_of_a_house() -> None:
-    roof = {"wall_line": [[0, 0], [10800, 0], [10800, 6800], [0, 6800]], "eave_overhang_mm": 600}
-    whole = {"job": "by hand", "roofs": [{**roof, "pitch_deg": 25, "fascia_height_mm": 2450}]}
-    job = parse_job(json.dumps({**whole, "rainwater": {"ground_mm": -450}}))
-    need = next(need for need in measured(job).needs if any(d.item.startswith("downpipe") for d in need.demands))
-    assert {q.id: q.figure for q in need.quantities} == {**FITTINGS, "downpipe clip screw": 18}  # 8 x 2 x 1.1
-    lengths = {demand.id: demand.length_mm for demand in need.demands}
-    assert lengths["DP1 offset"] == pytest.approx(598.600, abs=0.001)
-    assert lengths["DP1 drop"] == pytest.approx(2515.267, abs=0.001)
-    assert len(lengths) == 8
-    assert "ground-not-given" in codes(job_of(RECTANGLE))
-    assert "ground-not-given" not in codes(job)
-
-
-@pytest.mark.parametrize(("drop_mm", "clips"), [(2500, 2), (3000, 2), (3001, 3), (6000, 3), (6001, 4), (100, 2)])
-def test_clips(drop_mm: float, clips: int) -> None:
-    assert clips_on(drop_mm, 3000) == clips
-
-
-HOUSE = {"wall_line": [[0, 0], [10800, 0], [10800, 6800], [0, 6800]], "eave_overhang_mm": 600, "pitch_deg": 25}
-
-
-def walled(openings: list[dict[str, object]], rainwater: dict[str, object] | None = None) -> Job:
-    walls = {"height_mm": 2450, "zones": [{"board": "bevel_187"}], "openings": openings}
-    roof = {**HOUSE, "fascia_height_mm": 2450}
-    return parse_job(json.dumps({"job": "by hand", "roofs": [roof], "walls": walls, "rainwater": rainwater or {}}))
-
-
 def test_no_pipe_comes_down_over_a_window() -> None:
     window = {"wall": 1, "from_left_mm": 50, "sill_mm": 300, "width_mm": 3000, "height_mm": 1800}
     free, blocked = plans(walled([]))[0], plans(walled([window]))[0]
@@ -338,24 +239,6 @@ def test_a_pipe_placed_by_hand_over_a_door_is_flagged() -> None:
     over, beside = walled([door], {"downpipes_at": [[8300, 7400]]}), walled([door], {"downpipes_at": [[2500, 7400]]})
     assert "downpipe-over-opening" in codes(over)
     assert "downpipe-over-opening" not in codes(beside)
-
-
-def test_only_a_drop_longer_than_stock_is_joined() -> None:
-    def demands(ground_mm: int) -> tuple[dict[str, object], dict[str, float]]:
-        result = measured(job_of(RECTANGLE, {"ground_mm": ground_mm}))
-        need = next(need for need in result.needs if any(d.item.startswith("downpipe") for d in need.demands))
-        return {d.id: d.splits_mm for d in need.demands}, {q.id: q.figure for q in need.quantities}
-
-    low, counted = demands(-450)
-    assert low["DP1 drop"] == ()
-    assert "downpipe joiners" not in counted
-    high, counted = demands(-4450)  # a drop of about 6.7 m, stock is 6 m
-    assert high["DP1 drop"] is None
-    assert counted["downpipe joiners"] == 4
-
-
-def test_no_height_for_a_drop_is_told() -> None:
-    assert "downpipe-without-height" in codes(job_of(RECTANGLE, {"ground_mm": 2400}))
 
 
 def test_water_between_outlets_on_a_ring_goes_round() -> None:

@@ -68,7 +68,7 @@ def test_fittings_of_a_house_over_a_verandah(verandah: Takeoff) -> None:
     assert found["downpipe spreaders"] == 2
     assert found["downpipe bends"] == 6 * 2 + 2
     assert found["downpipe shoes"] == 6
-    assert found["gutter outlets"] == 7
+    assert found["gutter outlets"] == 8
     assert found["downpipe clips"] == 6 * 2
 
 

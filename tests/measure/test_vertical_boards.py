@@ -42,6 +42,8 @@ def test_end_boards_are_equal_and_at_least_half_a_cover() -> None:
     widths = [b - a for a, b in pairwise(boards.marks_mm)]
     assert widths == pytest.approx([97.5] + [135] * 43 + [97.5])
     assert [piece.ripped_mm for piece in boards.pieces] == pytest.approx([97.5] + [0] * 43 + [97.5])
+    said = {term.name: term.value for term in boards.working.terms}
+    assert (said["width of the face"], said["end boards"]) == (6000.0, 97.5)
     assert {piece.length_mm for piece in boards.pieces} == {2400}
     # a board in one piece has no letter
     assert [piece.id for piece in boards.pieces] == [f"B1.{number:02d}" for number in range(1, 46)]

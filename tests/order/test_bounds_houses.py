@@ -52,6 +52,17 @@ def test_houses_of_all_sorts_lie_within_all_bounds(number: int) -> None:
     assert takeoff is None or out_of_bounds(takeoff) == []
 
 
+def test_a_wall_of_slats_lies_within_all_bounds() -> None:
+    """By hand: slats 20 mm in cover take 50 m of board on a square metre, five times what any weatherboard does."""
+    wall = {"name": "front", "width_mm": 6000, "height_mm": 2400}
+    zones = [{"direction": "horizontal", "board": {"width_mm": 25, "cover_mm": 20}}]
+    takeoff = run(parse_job(json.dumps({"job": "slats", "walls": {"elevations": [wall], "zones": zones}})))
+    assert out_of_bounds(takeoff) == []
+    assert takeoff.order is not None
+    metres = sum(piece.length_mm for boards in takeoff.cladding.boards for piece in boards.pieces) / 1000.0
+    assert metres > 40.0 * 6.0 * 2.4
+
+
 def test_few_of_them_are_refused_for_another_reason() -> None:
     ordered = [takeoff for number in range(FEW) if (takeoff := taken(number)) is not None and takeoff.order is not None]
     assert len(ordered) > 0.7 * FEW

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+import random
 import runpy
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -53,6 +55,29 @@ def test_mixed_stock_beats_one_length():
     answer = cut_least({2600: 3, 3400: 2}, [Stock(6000), Stock(3900), Stock(2700)])
     assert answer.bought_mm == 14700
     assert answer.proven
+
+
+@pytest.mark.parametrize("tightest", [False, True])
+@pytest.mark.parametrize("seed", range(30))
+def test_first_and_best_fit_are_what_their_names_say(seed, tightest):
+    """Told again without any haste: every piece, longest first, looks at every open bar."""
+    chance = random.Random(seed)
+    pieces = {chance.randrange(200, 5900): chance.randrange(1, 6) for _ in range(12)}
+    problem = make_problem(pieces, [Stock(6000), Stock(4800)], 4)
+    gaps, held = [], []
+    for kind, demand in enumerate(problem.demands):
+        for _ in range(demand):
+            width = problem.widths[kind]
+            fits = [bar for bar, gap in enumerate(gaps) if gap >= width]
+            if not fits:
+                gaps.append(problem.rooms[0])
+                held.append([])
+                fits = [len(gaps) - 1]
+            bar = min(fits, key=lambda bar: (gaps[bar], bar)) if tightest else fits[0]
+            gaps[bar] -= width
+            held[bar].append(kind)
+    found = first_fit(problem, 0, tightest)
+    assert sorted(tuple(sorted(Counter(kinds).items())) for kinds in held) == sorted(p for _, p in found.bars)
 
 
 def test_first_fit_decreasing_is_beaten_where_it_fails():
@@ -196,6 +221,7 @@ def test_house_lists_stay_within_half_a_percent_of_the_bound():
 
 LIST = """
 import sys
+from collections import Counter
 from takeoff.order.cut_stock.solve import cut_least
 from takeoff.order.cut_stock.problem import Stock
 pieces = {n: 1 + n % 4 for n in range(411, 5000, 97)}

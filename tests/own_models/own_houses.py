@@ -43,7 +43,7 @@ class House:
     eaves_m: float = 2.4
 
 
-def _wall(
+def wall_face(
     a: tuple[float, float], b: tuple[float, float], top: list[tuple[float, float]], boxes: tuple[Box, ...]
 ) -> Face:
     """An upright face from a to b, the house on the left: `top` from right to left as (from the left, height)."""
@@ -77,7 +77,7 @@ def gable(boxes: dict[int, tuple[Box, ...]] | None = None) -> House:
     for number, (a, b) in enumerate(zip(ground, (*ground[1:], ground[0]), strict=True), start=1):
         length = 12.0 if number % 2 else 8.0
         top = [(length, e), (0.0, e)] if number % 2 else [(length, e), (4.0, r), (0.0, e)]
-        faces.append(_wall(a, b, top, openings.get(number, ())))
+        faces.append(wall_face(a, b, top, openings.get(number, ())))
     edges = {"eave": (2, 24.0), "ridge": (1, 12.0), "verge": (4, 20.0)}
     return House("gable", tuple(faces), ground, 2, 120.0, edges, openings)
 
@@ -97,7 +97,7 @@ def ell(boxes: dict[int, tuple[Box, ...]] | None = None) -> House:
     for number, (a, b) in enumerate(zip(ground, (*ground[1:], ground[0]), strict=True), start=1):
         length = abs(b[0] - a[0]) + abs(b[1] - a[1])
         top = [(length, e), (3.0, r), (0.0, e)] if number in (2, 5) else [(length, e), (0.0, e)]
-        faces.append(_wall(a, b, top, openings.get(number, ())))
+        faces.append(wall_face(a, b, top, openings.get(number, ())))
     slant = sqrt(9 + 9 + 2.25**2)
     edges = {"eave": (4, 36.0), "ridge": (2, 18.0), "verge": (4, 15.0), "hip": (1, slant), "valley": (1, slant)}
     return House("ell", tuple(faces), ground, 4, 135.0, edges, openings)

@@ -81,6 +81,14 @@ def _set(*way: Any) -> Any:
 
 
 SHAPE = ("CityObjects", "A", "geometry", 0)
+
+
+def _cross(tree: Any) -> None:
+    """The corners of the first roof surface in an order that crosses itself."""
+    ring = tree["CityObjects"]["A"]["geometry"][0]["boundaries"][0][0][0]
+    ring[0], ring[1] = ring[1], ring[0]
+
+
 REFUSED: list[tuple[Any, type[TakeoffError], str]] = [
     (_set("version", "0.9"), UnreadableFileError, "version 0.9; versions 1.0, 1.1, 2.0 are read"),
     (_set("version", "3.0"), UnreadableFileError, "version 3.0; versions"),
@@ -96,6 +104,7 @@ REFUSED: list[tuple[Any, type[TakeoffError], str]] = [
     (_set(*SHAPE, "boundaries", []), UnreadableFileError, "holds no faces"),
     (_set(*SHAPE, "type", "GeometryInstance"), JobError, "templates are not read"),
     (_set(*SHAPE, "lod", "0"), JobError, "a footprint without a roof"),
+    (_cross, UnreadableFileError, "a roof surface crosses itself"),
     (_level_1, JobError, "level of detail 1.3 only, blocks at most without a roof"),
     (_set("CityObjects", "A", "type", "Bridge"), JobError, "holds no building"),
     (_set("transform", "scale", [1e-9, 1e-9, 1e-3]), UnreadableFileError, "in degrees"),

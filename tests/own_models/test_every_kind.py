@@ -66,9 +66,16 @@ def test_an_obj_file_of_polygons_gives_the_figures_of_the_house(tmp_path: Path, 
     check(raised(path, up="z", unit="m"), HOUSES[name], EXACT_MM)
 
 
-@pytest.mark.parametrize("name", HOUSES)
 @pytest.mark.parametrize(
-    ("kind", "way"), [(kind, way) for kind in MESHES for way in (*WAYS, *CUTS) if way != "far" or kind in TEXT]
+    ("name", "kind", "way"),
+    [
+        (name, kind, way)
+        for name in HOUSES
+        for kind in MESHES
+        for way in (*WAYS, *CUTS)
+        # the L has every kind of edge that the gable has
+        if (way != "far" or kind in TEXT) and (name == "ell" or kind == "obj")
+    ],
 )
 def test_it_does_not_matter_how_a_mesh_lies_and_is_cut_up(tmp_path: Path, name: str, kind: str, way: str) -> None:
     house = WAYS[way](HOUSES[name]) if way in WAYS else HOUSES[name]

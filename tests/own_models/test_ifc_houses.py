@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from dataclasses import dataclass
+from math import cos, radians
 from pathlib import Path
 
 import pytest
 from own_houses import WINDOWS, ell, gable
-from taking_off import check, raised
+from taking_off import SETTINGS, check, raised
 from write_ifc import ifc
 
 from takeoff.basics.errors import JobError, UnreadableFileError
@@ -19,7 +21,9 @@ from takeoff.model.faces import StatedPart
 from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.read.ifc import ifc as reader
 from takeoff.read.ifc.ifc import read_ifc
+from takeoff.read.ifc.said_in_file import plan_bearing_deg
 from takeoff.read.ifc.step_guard import step_faults
+from takeoff.shape.imported.roof_from_faces import roof_from_faces
 
 END = "END-ISO-10303-21;"
 HOUSES = {"gable": gable(WINDOWS), "ell": ell(WINDOWS)}
@@ -42,12 +46,19 @@ def _file(folder: Path, text: str) -> Path:
 def test_ifc_of_every_schema_gives_the_figures_of_the_house(
     tmp_path: Path, name: str, schema: str, unit: float, place: tuple[float, float, float]
 ) -> None:
-    roof = raised(_file(tmp_path, ifc(HOUSES[name], schema, unit, place=place)))
+    roof = raised(_file(tmp_path, ifc(HOUSES[name], schema, unit, place=place)), part=f"{name} roof")
     check(roof, HOUSES[name], 2.0 if place[0] else 1e-3)
 
 
+@pytest.mark.parametrize(("name", "roof"), [("ell", "square"), ("ell", "body"), ("gable", "skin")])
+def test_a_roof_of_one_body_of_square_slabs_or_of_its_top_alone_has_the_same_figures(
+    tmp_path: Path, name: str, roof: str
+) -> None:
+    check(raised(_file(tmp_path, ifc(HOUSES[name], roof=roof))), HOUSES[name], 1e-3)
+
+
 def test_slabs_in_no_roof_are_taken_by_their_type_with_walls_openings_and_what_the_file_says(tmp_path: Path) -> None:
-    path = _file(tmp_path, ifc(HOUSES["gable"], north="$", roof_in_file=False))
+    path = _file(tmp_path, ifc(HOUSES["gable"], north="$", roof="loose"))
     raw = read_ifc(path, ShapeJob(file=path.name))
     kinds = [part.stated for part in raw.parts]
     assert [kinds.count(kind) for kind in (StatedPart.ROOF, StatedPart.WALL, StatedPart.OPENING)] == [2, 4, 4]
@@ -55,28 +66,52 @@ def test_slabs_in_no_roof_are_taken_by_their_type_with_walls_openings_and_what_t
     assert sorted(part.name for part in raw.parts if part.stated is StatedPart.OPENING)[0] == "door gable 1.2"
     # two slabs, 60 m2 on the slope and 48 in plan each: 12 x 4 m and 5/4 of it
     said = sorted((area.word, round(area.m2, 6)) for area in raw.stated_areas)
-    words = [
-        (f"slab areas {n}.{word}", m2) for n in (1, 2) for word, m2 in (("NetArea", 60.0), ("ProjectedArea", 48.0))
-    ]
-    assert said == words
+    words = [("NetArea", 60.0), ("NetArea", 60.0), ("ProjectedArea", 48.0), ("ProjectedArea", 48.0)]
+    assert said == [(f"Qto_SlabBaseQuantities.{word}", m2) for word, m2 in words]
+
+
+@dataclass
+class _North:
+    DirectionRatios: tuple[float, ...]
+
+
+@dataclass
+class _Context:
+    TrueNorth: _North | None
+    ContextType: str = "Model"
+
+
+class _Model:
+    def __init__(self, *norths: tuple[float, ...] | None) -> None:
+        self.contexts = [_Context(None if north is None else _North(north)) for north in norths]
+
+    def by_type(self, kind: str, include_subtypes: bool) -> list[_Context]:
+        assert (kind, include_subtypes) == ("IfcGeometricRepresentationContext", False)
+        return self.contexts
 
 
 def test_true_north_is_told_and_a_malformed_one_is_no_north(tmp_path: Path) -> None:
     # true north 30 degrees clockwise from plan up (sin 30, cos 30): plan up bears 330
-    text = ifc(HOUSES["gable"], north="#9999")
-    for ratios, code, words in (
-        ("0.5,0.8660254037844386", "true-north", "330.0 degrees"),
-        ("0.,0.", "true-north-unknown", "no direction in plan"),
-    ):
-        given = text.replace("DATA;\n", f"DATA;\n#9999=IFCDIRECTION(({ratios}));\n", 1)
-        raw = read_ifc(_file(tmp_path, given), ShapeJob(file="house.ifc"))
-        found = [finding for finding in raw.findings if finding.code == code]
-        assert words in found[0].text
+    assert plan_bearing_deg(_Model((0.5, cos(radians(30.0))))) == (pytest.approx(330.0), "")
+    assert plan_bearing_deg(_Model((0.5, cos(radians(30.0)), 0.0), None)) == (pytest.approx(330.0), "")
+    assert plan_bearing_deg(_Model(None)) == (None, "")
+    assert plan_bearing_deg(_Model((0.0, 0.0)))[1] == "its true north is no direction in plan"
+    assert plan_bearing_deg(_Model((1.0,)))[1] == "its true north is no direction"
+    assert plan_bearing_deg(_Model((0.0, 1.0), (1.0, 0.0)))[1] == "it has more than one true north"
+    text = ifc(HOUSES["gable"], north="#9999").replace(
+        "DATA;\n", "DATA;\n#9999=IFCDIRECTION((0.5,0.8660254037844386));\n", 1
+    )
+    raw = read_ifc(_file(tmp_path, text), ShapeJob(file="house.ifc"))
+    (told,) = [finding for finding in raw.findings if finding.code == "true-north"]
+    assert "330.0 degrees" in told.text
 
 
 def test_the_face_that_the_sheets_lie_on_is_a_choice(tmp_path: Path) -> None:
-    path = _file(tmp_path, ifc(HOUSES["gable"]))
-    top, under = raised(path), raised(path, face="underside")
+    raw = read_ifc(_file(tmp_path, ifc(HOUSES["gable"])), ShapeJob(file="house.ifc"))
+    top, under = (
+        roof_from_faces(raw, RoofJob.model_validate({"shape": {"file": "house.ifc", "face": face}}), 0.0, SETTINGS)
+        for face in ("top", "underside")
+    )
     # slabs are cut upright, 120 mm: the underside lies that much lower
     assert top.planes[0].fascia_height_mm - under.planes[0].fascia_height_mm == pytest.approx(120.0, abs=0.01)
     (said,) = [finding for finding in top.findings if finding.code == "roof-face-taken"]
@@ -122,13 +157,9 @@ def test_a_library_that_breaks_off_is_one_message(tmp_path: Path, monkeypatch: p
         read_ifc(_file(tmp_path, ifc(HOUSES["gable"])), ShapeJob(file="house.ifc"))
 
 
-def test_the_roof_that_a_job_names_is_looked_for(tmp_path: Path) -> None:
-    path = _file(tmp_path, ifc(HOUSES["gable"]))
-    with pytest.raises(JobError, match="there is no roof porch"):
-        read_ifc(path, ShapeJob(file=path.name, part="porch"))
-    job = RoofJob.model_validate({"shape": {"file": path.name, "part": "gable roof"}})
-    assert job.shape is not None
-    assert len(read_ifc(path, job.shape).parts) == 2 + 4 + 4
+def test_a_roof_that_is_not_there_is_said_with_those_that_are(tmp_path: Path) -> None:
+    with pytest.raises(JobError, match=r"there is no roof porch. It has \S{22} \(gable roof\)"):
+        read_ifc(_file(tmp_path, ifc(HOUSES["gable"])), ShapeJob(file="house.ifc", part="porch"))
 
 
 def test_the_library_is_loaded_in_no_process_but_the_workers() -> None:

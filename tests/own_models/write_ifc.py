@@ -47,8 +47,8 @@ class Step:
     def point(self, point: Point) -> str:
         return self.add(f"IFCCARTESIANPOINT(({','.join(self.figure(v) for v in point)}))")
 
-    def root(self, kind: str, words: str, rest: str) -> str:
-        return self.add(f"{kind}('{guid(words)}',$,'{words}',{rest})")
+    def root(self, kind: str, words: str, rest: str, name: str = "") -> str:
+        return self.add(f"{kind}('{guid(words)}',$,'{name or words}',{rest})")
 
     def body(self, context: str, rings: list[list[Point]]) -> str:
         """A closed body by its faces."""
@@ -79,11 +79,12 @@ def ifc(
     unit: float = 1.0,
     north: str = "$",
     external: bool = False,
-    roof_in_file: bool = True,
+    roof: str = "slabs",
     place: Point = (0.0, 0.0, 0.0),
 ) -> str:
-    """A house in a project, site, building and storey; `place` is where its site lies. Without `roof_in_file` the slabs
-    stand in no IfcRoof."""
+    """A house in a project, site, building and storey; `place` is where its site lies. `roof`: "slabs"
+    cut upright under one IfcRoof, "square" cut square to the slope, "loose" in no IfcRoof, "body" as one closed body of the
+    IfcRoof itself, "skin" as its top alone."""
     step = Step(schema, unit)
     old = schema == "IFC2X3"
     origin = step.add(f"IFCAXIS2PLACEMENT3D({step.point((0.0, 0.0, 0.0))},$,$)")
@@ -97,7 +98,7 @@ def ifc(
     storey = step.root("IFCBUILDINGSTOREY", f"{house.name} storey", f"$,$,{at},$,$,.ELEMENT.,0.")
     for over, under in ((project, site), (site, building), (building, storey)):
         step.root("IFCRELAGGREGATES", f"{over} holds {under}", f"$,{over},({under})")
-    inside = _roof(step, house, context, at, roof_in_file)
+    inside = _roof(step, house, context, at, roof)
     inside += _walls(step, house, context, at, old, external)
     step.root("IFCRELCONTAINEDINSPATIALSTRUCTURE", "in the storey", f"$,({','.join(inside)}),{storey}")
     return step.text()
@@ -114,21 +115,50 @@ def _units(step: Step) -> str:
     )
 
 
-def _roof(step: Step, house: House, context: str, at: str, gathered: bool) -> list[str]:
+def _roof(step: Step, house: House, context: str, at: str, how: str) -> list[str]:
     slabs = []
     planes = [face for face in house.faces if face.what == "roof"]
+    if how in ("body", "skin"):
+        shape = step.body(context, one_body(planes) if how == "body" else [list(face.rings[0]) for face in planes])
+        return [step.root("IFCROOF", f"{house.name} roof", f"$,$,{at},{shape},$,.NOTDEFINED.")]
     for number, face in enumerate(planes, start=1):
-        shape = step.body(context, prism(list(face.rings[0]), (0.0, 0.0, -SLAB)))
+        by = (0.0, 0.0, -SLAB) if how != "square" else _inwards(face)
+        shape = step.body(context, prism(list(face.rings[0]), by))
         slabs.append(step.root("IFCSLAB", f"{house.name} plane {number}", f"$,$,{at},{shape},$,.ROOF."))
         area = step.add(f"IFCQUANTITYAREA('NetArea',$,$,{_plan_m2(face) * 1.25!r})")
         plan = step.add(f"IFCQUANTITYAREA('ProjectedArea',$,$,{_plan_m2(face)!r})")
-        group = step.root("IFCELEMENTQUANTITY", f"slab areas {number}", f"$,$,({area},{plan})")
+        group = step.root(
+            "IFCELEMENTQUANTITY", f"slab areas {number}", f"$,$,({area},{plan})", "Qto_SlabBaseQuantities"
+        )
         step.root("IFCRELDEFINESBYPROPERTIES", f"has slab areas {number}", f"$,({slabs[-1]}),{group}")
-    if not gathered:
+    if how == "loose":
         return slabs
     roof = step.root("IFCROOF", f"{house.name} roof", f"$,$,{at},$,$,.NOTDEFINED.")
     step.root("IFCRELAGGREGATES", f"{house.name} roof holds its slabs", f"$,{roof},({','.join(slabs)})")
     return [roof]
+
+
+def one_body(planes: list[Face]) -> list[list[Point]]:
+    """Faces of a closed body: the planes, the same lower by the slabs' thickness, and sides between their outer edges."""
+    sides = {
+        (a, b) for face in planes for a, b in zip(face.rings[0], (*face.rings[0][1:], face.rings[0][0]), strict=True)
+    }
+
+    def low(point: Point) -> Point:
+        return (point[0], point[1], point[2] - SLAB)
+
+    outer = [[a, low(a), low(b), b] for a, b in sorted(sides) if (b, a) not in sides]
+    tops = [list(face.rings[0]) for face in planes]
+    return [*tops, *([low(point) for point in reversed(ring)] for ring in tops), *outer]
+
+
+def _inwards(face: Face) -> Point:
+    """Square to a plane that slopes 3 in 4, downwards, as long as a slab is thick."""
+    (ax, ay, az), (bx, by, bz), (cx, cy, cz) = face.rings[0][:3]
+    u, v = (bx - ax, by - ay, bz - az), (cx - ax, cy - ay, cz - az)
+    n = (u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0])
+    size = hypot(*n)
+    return (-SLAB * n[0] / size, -SLAB * n[1] / size, -SLAB * n[2] / size)
 
 
 def _plan_m2(face: Face) -> float:
@@ -150,7 +180,7 @@ def _walls(step: Step, house: House, context: str, at: str, old: bool, external:
         found.append(wall)
         if external:
             value = step.add("IFCPROPERTYSINGLEVALUE('IsExternal',$,IFCBOOLEAN(.T.),$)")
-            group = step.root("IFCPROPERTYSET", f"Pset_WallCommon {number}", f"$,({value})")
+            group = step.root("IFCPROPERTYSET", f"outer {number}", f"$,({value})", "Pset_WallCommon")
             step.root("IFCRELDEFINESBYPROPERTIES", f"outer wall {number}", f"$,({wall}),{group}")
         for n, box in enumerate(house.openings.get(number, ()), start=1):
             found.append(_opening(step, f"{house.name} {number}.{n}", context, at, old, wall, a, along, box))

@@ -17,7 +17,9 @@ BEARINGS = ("north", "north-east", "east", "south-east", "south", "south-west", 
 
 def sample_names() -> list[str]:
     """Samples drawn by points; the one from a mesh is turned as a mesh."""
-    return [path.parent.name for path in sorted(SAMPLES.glob("*/job.yaml")) if "mesh:" not in path.read_text("utf-8")]
+    from_files = ("mesh:", "shape:")
+    jobs = sorted(SAMPLES.glob("*/job.yaml"))
+    return [job.parent.name for job in jobs if not any(word in job.read_text("utf-8") for word in from_files)]
 
 
 def sample(name: str) -> House:

@@ -53,6 +53,7 @@ RAISED = {"profiles": {"thin": THIN}}
         ({"roofs": [square(9000, covering={"profile": "thin"})], **RAISED}, r"some 1,800,000 sheets|sheets, more than the 8,000"),
         ({"roofs": [square(300_000)], "site": {"longest_piece_mm": 400}}, r"sheets, more than the 8,000"),
         ({"roofs": [square(480_000, name=f"r{n}", wall_line=[[0, n * 9e5], [480_000, n * 9e5], [480_000, n * 9e5 + 3e5], [0, n * 9e5 + 3e5]]) for n in range(3)]}, "metres of purlins"),
+        ({"walls": {"elevations": [{"name": "a", "width_mm": 300_000, "height_mm": 6600}], "zones": [{"board": {"width_mm": 25, "cover_mm": 20}}]}}, "some 16,625 pieces on one drawing, more than the 6,000"),
     ],
 )  # fmt: skip
 def test_beyond_a_bound(job: dict[str, Any], figure: str) -> None:

@@ -6,6 +6,7 @@ The fifty houses are long; five of the smallest run every time. An overlap of ov
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -20,8 +21,10 @@ from takeoff.basics.errors import TakeoffError
 from takeoff.model.job.job import Job
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run, run_file
+from takeoff.write.drawings import label_room
 from takeoff.write.drawings.axonometric import roof_view
-from takeoff.write.drawings.drawing import Drawing, Line, Text, text_width
+from takeoff.write.drawings.drawing import Drawing, Line, Sketch, Text, text_width
+from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_drawing import roof_plan
 from takeoff.write.files import drawings
 
@@ -79,3 +82,19 @@ def test_edge_numbers_of_a_second_roof_are_told_from_the_first() -> None:
     assert "1" in numbers
     assert "b1" in numbers
     assert any(item.text.startswith("b1, b2 ...: edges of roof ") for item in plan.items if isinstance(item, Text))
+
+
+def test_a_drawing_that_is_too_full_stops_looking_for_room(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a place costs is bounded: beyond that a word that may be left out is, and nothing is drawn over another."""
+    sketch = Sketch(1)
+    room = Room(sketch)
+    label = Label("TEXT", (0.0, 0.0), "one", 2.5)
+    assert room.place([label], (0.0, 0.0))
+    drawn = len(sketch.items)
+    monkeypatch.setattr(label_room, "MOST_LOOKED", 0)
+    assert not room.crowded
+    assert not room.place([label], (0.0, 0.0))  # looked at the word that stands there, and that was enough
+    assert room.crowded
+    assert not room.lead_out(label, (0.0, 0.0))
+    assert room.keep_first([[replace(label, at=(900.0, 0.0))]]) == ()
+    assert len(sketch.items) == drawn

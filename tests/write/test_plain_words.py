@@ -52,6 +52,8 @@ _STAND_INS = {
 }
 _OF_ROOF = ("covering", "edges", "no_spouting_on", "fascia_height_mm")
 _OF_ZONE = ("board", "even_coursing")
+_OF_WALLS = ("storeys",)
+_OF_DRAWN_WALLS = ("floor_above_foot_mm",)
 _OF_SHAPE = ("edge_is", "face", "part", "unit", "up", "use", "leave_out", "layer", "steep", "floor_at_mm")
 
 
@@ -88,6 +90,13 @@ def pasted(line: str) -> str:
     """The hut's job file with a line pasted where it belongs: under the job, the roof or the zone of the walls."""
     (key, value), *_ = yaml.safe_load(line).items()
     job: dict[str, Any] = yaml.safe_load(HUT)
+    if key in _OF_WALLS:
+        job["walls"][key] = [{**storey, "roof": job["roofs"][0]["name"]} for storey in value]
+        return yaml.safe_dump(job, allow_unicode=True)
+    if key in _OF_DRAWN_WALLS:
+        drawn = {"file": "walls.dxf", "layer": "NORTH", key: value}
+        job["walls"] = {"zones": job["walls"]["zones"], "drawn_elevations": [drawn]}
+        return yaml.safe_dump(job, allow_unicode=True)
     if key in _OF_SHAPE:
         job["roofs"][0]["shape"] = {"file": "house.obj", key: value}
         del job["roofs"][0]["wall_line"], job["roofs"][0]["fascia_height_mm"], job["walls"]
@@ -104,7 +113,8 @@ def test_there_is_advice_to_paste() -> None:
 @pytest.mark.parametrize("line", advised())
 def test_advice_is_taken_as_it_stands(line: str) -> None:
     job = parse_job(pasted(line), "job.yaml")
-    if job.roofs[0].shape is None:  # what a model's line does needs the model: tested where models are
+    # what a line does to a model or drawing needs the file: tested where these are
+    if job.roofs[0].shape is None and not (job.walls and job.walls.drawn_elevations):
         assert run(job).roofs
 
 

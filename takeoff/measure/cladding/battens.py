@@ -92,12 +92,17 @@ def battens_at_nogs(face: Face, timber: Timber, settings: Settings) -> Battens:
     lines: list[tuple[Point2, Point2]] = []
     for y in nog_levels(face, settings.number("nog_most_mm")):
         cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot < y < hole.head]
-        for stretch in stretches_at(face, min(y, face.peak) - 2.0 * TOLERANCES.same_length_mm):
+        for stretch in stretches_at(face, max(face.base, min(y, face.peak) - 2.0 * TOLERANCES.same_length_mm)):
             lines += [((a, y), (b, y)) for a, b in without(stretch, cuts)]
-    lines += [(a, b) for a, b in _tops(face) if b[0] > a[0] and max(a[1], b[1]) > face.frame_top + CRUMB_MM]
+    lines += [(a, b) for a, b in _tops(face) if b[0] > a[0] and _not_level_frame(face, a, b)]
     gap = settings.number("batten_end_gap_mm") if settings.word("vertical_batten") == "sloped" else 0.0
     slope = cos(radians(settings.number("batten_slope_deg"))) if gap else 1.0
     return _battens(face, timber, lines, settings, gap, slope)
+
+
+def _not_level_frame(face: Face, a: Point2, b: Point2) -> bool:
+    """Whether a line that a wall ends at above is none that a row of nogs lies on."""
+    return abs(b[1] - a[1]) > CRUMB_MM or max(a[1], b[1]) > face.frame_top + CRUMB_MM
 
 
 def _tops(face: Face) -> Sequence[tuple[Point2, Point2]]:
@@ -125,7 +130,7 @@ def _battens(
         if length < scrap - CRUMB_MM:
             left_out += 1
             continue
-        name = f"K{face.wall}.{len(runs) + 1:02d}"
+        name = f"K{face.tag}.{len(runs) + 1:02d}"
         drawn.append(BattenLine(face.wall, a, b, name))
         runs.append(
             RunDemand(
@@ -134,7 +139,7 @@ def _battens(
                 length_mm=length,
                 splits_mm=None,
                 least_mm=min(least, length / 2.0),
-                group=f"wall {face.wall}",
+                group=face.group,
                 refs=(f"wall {face.wall}",),
                 working=run_working("length of the batten line less its gaps", length, f"wall {face.wall}", *terms),
             )
@@ -174,19 +179,19 @@ def extra_nogs(face: Face, timber: Timber, stud_mm: float, settings: Settings) -
         for stretch in stretches_at(face, y):
             bays += sum(count_up(b - a, stud_mm) for a, b in without(stretch, cuts))
     return tuple(
-        RunDemand(f"G{face.wall}.{n:02d}", timber.id, length, refs=(wall,), working=working) for n in range(1, bays + 1)
+        RunDemand(f"G{face.tag}.{n:02d}", timber.id, length, refs=(wall,), working=working) for n in range(1, bays + 1)
     )
 
 
-def foot_stretches(face: Face) -> tuple[tuple[float, float], ...]:
-    """Where the foot of the cladding runs: the wall without openings that go down to it [mm along the wall]."""
+def foot_stretches(face: Face, at_zones: bool = False) -> tuple[tuple[float, float], ...]:
+    """Where the foot of the cladding runs: the wall without openings that go down to it, and without the lines where it
+    stands on another zone unless `at_zones` [mm along the wall]."""
     found: list[tuple[float, float]] = []
     for (x0, y0), (x1, y1) in foot_lines(face):
-        cuts = [
-            (hole.left, hole.right)
-            for hole in face.holes
-            if hole.foot <= max(y0, y1) + CRUMB_MM and hole.head > min(y0, y1)
-        ]
+        low, high = min(y0, y1) - CRUMB_MM, max(y0, y1) + CRUMB_MM
+        cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot <= high and hole.head > low + CRUMB_MM]
+        if not at_zones:
+            cuts += [(a[0], b[0]) for a, b in face.joins if low <= min(a[1], b[1]) and max(a[1], b[1]) <= high]
         found += without((x0, x1), cuts)
     return tuple(found)
 
@@ -236,6 +241,6 @@ def closer_runs(face: Face, item: str) -> tuple[RunDemand, ...]:
     """The base closer of one wall, joined anywhere."""
     wall, rule = f"wall {face.wall}", "foot of the cladding, doors left out"
     return tuple(
-        RunDemand(f"V{face.wall}.{n}", item, b - a, None, refs=(wall,), working=run_working(rule, b - a, wall))
+        RunDemand(f"V{face.tag}.{n}", item, b - a, None, refs=(wall,), working=run_working(rule, b - a, wall))
         for n, (a, b) in enumerate(foot_stretches(face), start=1)
     )

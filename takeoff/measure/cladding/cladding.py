@@ -11,8 +11,8 @@ from takeoff.measure.cladding import battens
 from takeoff.measure.cladding import wall_trims as trims
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.courses import lay_courses
-from takeoff.measure.cladding.face import Face, face_of
-from takeoff.measure.cladding.face_parts import net_mm2
+from takeoff.measure.cladding.face import CRUMB_MM, Face, face_of
+from takeoff.measure.cladding.face_parts import joined
 from takeoff.measure.cladding.roof_clearance import roof_clearance
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.small_items import not_counted, small_items
@@ -37,9 +37,12 @@ from takeoff.measure.cladding.supply import (
     stock_choices,
 )
 from takeoff.measure.cladding.vertical_boards import lay_vertical, vertical_runs
+from takeoff.measure.cladding.wall_areas import Clad, wall_areas
+from takeoff.measure.cladding.wall_sheets import lay_sheets, sheet_lines
 from takeoff.measure.cladding.wrap import wrap_rolls
-from takeoff.measure.cladding.zones import Zone, job_or_setting, resolve_zones
-from takeoff.model.basis import Quantity, Term, Working
+from takeoff.measure.cladding.zone_shapes import NONE, ZonePart, zone_parts
+from takeoff.measure.cladding.zones import SHEETS, Zone, job_or_setting, resolve_zones
+from takeoff.model.basis import Quantity
 from takeoff.model.findings import Finding
 from takeoff.model.job.site import Site
 from takeoff.model.job.walls import WallsJob
@@ -51,6 +54,7 @@ from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, Elevation, WallBoards
 
 NO_SITE = Site()
+_LEFT_OUT_MM2 = 1e4  # a zone of less is not left out but crumbs
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +93,7 @@ def measure_cladding(
     """Everything on the walls.
 
     The runs of boards carry the ids of the boards (`BoardPiece.id`), so cut pieces find their place; battens carry
-    theirs in `BattenLine.run`. Soffits are taken from the named or first roof where it has a wall line. Areas and the
+    theirs in `BattenLine.run`. Soffits are those of the roofs whose wall lines are clad. Areas and the
     vent area are in `measures`: they are measured, not bought. Raises JobError for zones, boards, rolls, timbers and
     words that do not exist.
     """
@@ -101,16 +105,13 @@ def measure_cladding(
         float(job_or_setting(walls.cavity_mm, "cavity_mm", settings).value),
     )
     zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
-    of_wall = {number: zone for zone in zones for number in zone.walls}
-    faces = {elevation.wall: _face(elevation, elevations, of_wall, rules) for elevation in elevations}
-    heads = {zone.name: commonest_head(faces[wall][0] for wall in sorted(zone.walls)) for zone in zones}
-    measured = tuple(
-        _wall(*faces[wall], zone, heads[zone.name], rules)
-        for wall, zone in ((elevation.wall, of_wall[elevation.wall]) for elevation in elevations)
-    )
-    roof = next((roof for roof in roofs if walls.roof in (None, roof.name)), None)
-    soffits = soffits_of(roof, settings) if roof is not None and not walls.elevations else ()
-    need, notes = _need(measured, soffits, zones, rules)
+    whole, parts = _laid_out(elevations, zones, rules)
+    heads = {zone.name: commonest_head(p.face for _, p, _ in parts if p.zone.name == zone.name) for zone in zones}
+    measured = tuple(_wall(part.face, ends, part.zone, heads[part.zone.name], rules) for _, part, ends in parts)
+    clad = tuple(dict.fromkeys(elevation.roof for elevation in elevations if elevation.roof))
+    soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
+    covered = _covered_faces(whole, measured)
+    need, notes = _need(measured, covered, soffits, zones, rules)
     feet_mm = sum(b - a for wall in measured for a, b in battens.foot_stretches(wall.face))
     vent, vent_findings = battens.vent_check(feet_mm, settings)
     findings = [finding for zone in zones for finding in zone.findings]
@@ -125,9 +126,9 @@ def measure_cladding(
             *((*vent_findings, *not_counted()) if measured else ()),
             *trimmer_note(soffits, site, settings),
             *_clearances(elevations, settings),
-            *roof_clearance(roofs, walls, settings),
+            *roof_clearance(roofs, clad, settings),
         ),
-        measures=(*_areas(measured), *soffit_areas(soffits), vent) if measured else (),
+        measures=(*wall_areas(_clad(parts), whole), *soffit_areas(soffits), vent) if measured else (),
     )
 
 
@@ -145,7 +146,7 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
 
 def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall:
     settings = rules.settings
-    longest = longest_piece(zone.board, rules.walls, settings)
+    longest = longest_piece(zone.board, rules.walls, settings) if zone.direction != SHEETS else 0
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
         boards = lay_courses(face, zone, settings, head_mm)
@@ -154,13 +155,15 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
         lines = battens.stud_lines(face, rules.stud_mm, timber.width_mm)
         others = frame.runs
     else:
+        sheets = zone.direction == SHEETS
         timber = _timber(
             rules, "castellated_batten" if settings.word("vertical_batten") != "sloped" else "cavity_batten"
         )
-        boards = lay_vertical(face, zone, settings, longest, battens.nog_levels(face, settings.number("nog_most_mm")))
+        nogs = battens.nog_levels(face, settings.number("nog_most_mm"))
+        boards = lay_sheets(face, zone, settings) if sheets else lay_vertical(face, zone, settings, longest, nogs)
         face = replace(face, breaks=boards.breaks_mm)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
-        runs = vertical_runs(boards, zone)
+        runs = () if sheets else vertical_runs(boards, face, zone)
         frame = battens.battens_at_nogs(face, timber, settings)
         others = (*frame.runs, *battens.extra_nogs(face, _timber(rules, "nog_timber"), rules.stud_mm, settings))
     others += battens.closer_runs(face, CLOSER)
@@ -176,13 +179,69 @@ def _timber(rules: _Rules, setting: str) -> Timber:
     return rules.catalogue.timbers[rules.settings.word(setting)]
 
 
+_Part = tuple[Elevation, ZonePart, trims.WallEnds]
+
+
+def _laid_out(
+    elevations: tuple[Elevation, ...], zones: tuple[Zone, ...], rules: _Rules
+) -> tuple[tuple[Face, ...], tuple[_Part, ...]]:
+    """The faces of the walls, and the parts of each by zone. Raises JobError with what cannot be of zones with a
+    shape."""
+    jobs = rules.walls.zones
+    shaped = [zone for zone in zones if zone.place and jobs[zone.place - 1].shaped]
+    of_wall = {number: zone for zone in zones if zone not in shaped for number in zone.walls}
+    faults: list[str] = []
+    whole: list[Face] = []
+    found: list[_Part] = []
+    for elevation in elevations:
+        face, ends = _face(elevation, elevations, of_wall, rules)
+        whole.append(face)
+        on = [
+            (zone, jobs[zone.place - 1], f"walls.zones[{zone.place}]")
+            for zone in shaped
+            if elevation.wall in zone.walls
+        ]
+        for part in zone_parts(face, elevation, of_wall[elevation.wall], on, faults):
+            found.append((elevation, part, _ends_of(part.face, face, ends)))
+    if faults:
+        raise JobError(*dict.fromkeys(faults))
+    return tuple(whole), tuple(found)
+
+
+def _ends_of(part: Face, face: Face, ends: trims.WallEnds) -> trims.WallEnds:
+    """The corners of a wall that a part of it reaches; a line to another zone is none."""
+    none = Corner("none", 180.0)
+    return replace(
+        ends,
+        left=ends.left if part.left <= face.left + CRUMB_MM else none,
+        right=ends.right if part.right >= face.right - CRUMB_MM else none,
+    )
+
+
+def _clad(parts: tuple[_Part, ...]) -> list[Clad]:
+    return [Clad(part.face, part.zone, wall.bearing_deg if wall.roof else None) for wall, part, _ in parts]
+
+
+def _covered_faces(whole: tuple[Face, ...], measured: tuple[_Wall, ...]) -> list[Face]:
+    """The faces of the walls for what covers them whatever the zone (wrap and its fixings), parts left out off."""
+    found = []
+    for face in whole:
+        own = [wall.face for wall in measured if wall.face.wall == face.wall]
+        if not own:
+            continue
+        area = sum(part.gross_mm2 for part in own)
+        found.append(face if area > face.gross_mm2 - _LEFT_OUT_MM2 else joined(face, own))
+    return found
+
+
 def _face(
     elevation: Elevation, elevations: tuple[Elevation, ...], of_wall: Mapping[int, Zone], rules: _Rules
 ) -> tuple[Face, trims.WallEnds]:
     """The face of a wall: past its framing by the cladding of the wall round each corner."""
     own = elevation.wall
-    left = next((other.wall for other in elevations if other.b_mm == elevation.a_mm and other.wall != own), own)
-    right = next((other.wall for other in elevations if other.a_mm == elevation.b_mm and other.wall != own), own)
+    beside = [other for other in elevations if other.roof == elevation.roof and other.wall != own]
+    left = next((other.wall for other in beside if other.b_mm == elevation.a_mm), own)
+    right = next((other.wall for other in beside if other.a_mm == elevation.b_mm), own)
     past = [
         _past(corner, rules.cavity_mm + of_wall[wall].board.thickness_mm)
         for corner, wall in ((elevation.left_corner, left), (elevation.right_corner, right))
@@ -200,10 +259,16 @@ def _past(corner: Corner, thick_mm: float) -> float:
 
 
 def _need(
-    measured: tuple[_Wall, ...], soffits: tuple[Soffit, ...], zones: tuple[Zone, ...], rules: _Rules
+    measured: tuple[_Wall, ...],
+    faces: list[Face],
+    soffits: tuple[Soffit, ...],
+    zones: tuple[Zone, ...],
+    rules: _Rules,
 ) -> tuple[Need, tuple[Finding, ...]]:
     settings, catalogue = rules.settings, rules.catalogue
-    boards: dict[str, Board] = {zone.board.id: zone.board for zone in zones if zone.walls}
+    boards: dict[str, Board] = {
+        zone.board.id: zone.board for zone in zones if zone.walls and zone.direction not in (NONE, SHEETS)
+    }
     quantities: list[Quantity] = []
     notes: tuple[Finding, ...] = ()
     laid = [run for wall in measured for run in wall.board_runs]
@@ -218,18 +283,21 @@ def _need(
     demands += [*mould_runs(soffits, settings), *jointer_runs(soffits, settings), *vent_runs(soffits, settings)]
     longest = max((longest_piece(board, rules.walls, settings) for board in boards.values()), default=1)
     quantities += trims.soakers([(w.boards, w.face, w.ends, w.zone) for w in measured], settings)
-    board_nails, nails = trims.nails([(w.zone, w.crossings) for w in measured], rules.cavity_mm, settings)
-    quantities += board_nails
-    quantities += trims.primer([w.boards for w in measured], longest, settings)
-    quantities += wrap_rolls([w.face for w in measured], _roll(rules), settings)
+    timber = [w for w in measured if w.zone.direction != SHEETS]
+    board_nails, nails = trims.nails([(w.zone, w.crossings) for w in timber], rules.cavity_mm, settings)
+    wall_sheets, sheet_items = sheet_lines([(w.zone, w.boards, w.crossings) for w in measured], settings)
+    quantities += [*board_nails, *wall_sheets]
+    quantities += trims.primer([w.boards for w in timber], longest, settings)
+    quantities += wrap_rolls(faces, _roll(rules), settings)
     quantities += soffit_quantities(soffits, settings)
     nailed = [run for w in measured for run in w.battens.runs]
-    faces, thick = [w.face for w in measured], _timber(rules, "cavity_batten").depth_mm
-    small, sized = small_items(faces, nailed, soffits, _roll(rules), rules.stud_mm, settings, thick)
+    thick = _timber(rules, "cavity_batten").depth_mm
+    feet = [b - a for w in measured for a, b in battens.foot_stretches(w.face)]
+    small, sized = small_items(faces, feet, nailed, soffits, _roll(rules), rules.stud_mm, settings, thick)
     quantities += small
     stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue)
     sheets = (soffit_sheet(raked, settings) for raked in (False, True))
-    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized)
+    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized, *sheet_items)
     return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes
 
 
@@ -240,19 +308,3 @@ def _roll(rules: _Rules) -> Roll:
         known = ", ".join(roll.id for roll in rules.catalogue.rolls.values() if roll.use == "wall")
         raise JobError(f"walls.wrap: {name} is no wall wrap of the catalogue; wraps are {known}.")
     return roll
-
-
-def _areas(measured: tuple[_Wall, ...]) -> Iterable[Quantity]:
-    """Net and gross area of every wall on its cladding face [m2]."""
-    for wall in measured:
-        face = wall.face
-        where = (f"wall {face.wall}",)
-        terms = (
-            Term("width of the face", round(face.width, 3), "mm", None, where[0]),
-            Term("height to the frame", round(face.frame_top - face.base, 3), "mm", None, where[0]),
-            Term("openings", round((face.gross_mm2 - net_mm2(face)) / 1e6, 6), "m2", None, where[0]),
-            wall.zone.term("thickness_mm"),
-        )
-        rule = Working("area of the cladding face, up to its raked top; net of openings", terms)
-        yield Quantity(f"wall {face.wall}.net", "wall area, net", net_mm2(face) / 1e6, "m2", where, rule)
-        yield Quantity(f"wall {face.wall}.gross", "wall area, gross", face.gross_mm2 / 1e6, "m2", where, rule)

@@ -58,7 +58,7 @@ def _row(face: Face, zone: Zone, laid: SetOut, row: int) -> Iterator[BoardPiece]
     for i, panel in enumerate(panels):
         rip = laid.top_mm if row + 1 == laid.count and laid.top_mm else 0.0
         yield BoardPiece(
-            id=f"B{face.wall}.{row + 1:02d}" + (letters(i + 1) if len(panels) > 1 else ""),
+            id=f"B{face.tag}.{row + 1:02d}" + (letters(i + 1) if len(panels) > 1 else ""),
             wall=face.wall,
             zone=zone.name,
             row=row + 1,

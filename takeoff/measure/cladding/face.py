@@ -6,12 +6,13 @@ corner it stops short by as much (practice: corner-to-corner boards are measured
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
+from takeoff.measure.cladding.face_rings import GRID_MM, Rings, rings_of
 from takeoff.model.walls import Elevation
 from takeoff.shape.walls.wall_tops import Top, clipped
 
@@ -41,7 +42,8 @@ class Face:
     It reaches from `left` to `right` and from `base` up to the chain `top`; `frame_top` is the frame height. Where that
     is not all of it - a part stands behind a lower roof, or is clad otherwise - `rings` are what is left: for each part
     its outer ring and the holes in it. `levels`: the floors of the storeys over its lowest. `breaks`: level
-    breaks of its upright boards.
+    breaks of its upright boards. Where several zones clad a wall, `part` numbers them, `joins` are the lines at which
+    this one meets another, `flashed` those of them whose flashing is counted with it.
     """
 
     wall: int
@@ -54,6 +56,19 @@ class Face:
     rings: tuple[tuple[Ring2, ...], ...] = ()
     levels: tuple[float, ...] = ()
     breaks: tuple[float, ...] = ()
+    part: int = 1
+    joins: tuple[tuple[Point2, ...], ...] = ()
+    flashed: tuple[tuple[Point2, ...], ...] = ()
+
+    @property
+    def tag(self) -> str:
+        """What marks of its pieces begin with: the wall, and the part where there are several."""
+        return f"{self.wall}" if self.part == 1 else f"{self.wall}-{self.part}"
+
+    @property
+    def group(self) -> str:
+        """The wall, and the part where there are several, in words."""
+        return f"wall {self.wall}" if self.part == 1 else f"wall {self.wall} part {self.part}"
 
     @property
     def width(self) -> float:
@@ -95,7 +110,7 @@ def face_of(elevation: Elevation, past_left: float, past_right: float) -> Face:
         )
         for opening in elevation.openings
     )
-    return Face(
+    face = Face(
         wall=elevation.wall,
         left=left,
         right=right,
@@ -103,7 +118,58 @@ def face_of(elevation: Elevation, past_left: float, past_right: float) -> Face:
         frame_top=elevation.height_mm,
         top=_whole(clipped(tuple(top), left, right)),
         holes=tuple(hole for hole in holes if hole.width > CRUMB_MM),
+        levels=elevation.floors_mm[1:],
     )
+    return _less_covered(face, elevation) if elevation.covered_xy else face
+
+
+def _less_covered(face: Face, elevation: Elevation) -> Face:
+    """The face without what lower roofs cover of it; at a corner they cover it as far as it goes."""
+    from shapely import difference, union_all
+    from shapely.geometry import Polygon
+
+    covered = [Polygon(_drawn_out(ring, face, elevation.width_mm)) for ring in elevation.covered_xy]
+    left = difference(Polygon(face.whole[0][0]), union_all(covered, grid_size=GRID_MM), grid_size=GRID_MM)
+    return with_rings(face, rings_of(left))
+
+
+def _drawn_out(ring: Ring2, face: Face, width_mm: float) -> list[Point2]:
+    """What is covered of a wall, drawn on level from the ends of its framing to those of its face."""
+    points: list[Point2] = []
+    for a, b in pairwise((*ring, ring[0])):
+        points.append(a)
+        for end, to in ((0.0, min(0.0, face.left)), (width_mm, max(width_mm, face.right))):
+            if max(abs(a[0] - end), abs(b[0] - end)) <= CRUMB_MM and to != end:
+                points += [(to, a[1]), (to, b[1])]
+    return points
+
+
+def with_rings(face: Face, rings: tuple[Rings, ...]) -> Face:
+    """A face of which those parts are left: its foot, height and sides with them, openings where they are."""
+    points = [point for part in rings for point in part[0]]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    base, peak = max(face.base, min(ys)), max(ys)
+    return replace(
+        face,
+        left=min(xs),
+        right=max(xs),
+        base=base,
+        frame_top=min(face.frame_top, peak) if face.frame_top > base + CRUMB_MM else peak,
+        holes=tuple(
+            replace(hole, left=max(hole.left, min(xs)), right=min(hole.right, max(xs)), foot=max(hole.foot, base))
+            for hole in face.holes
+            if _holds(rings, hole)
+        ),
+        rings=rings,
+    )
+
+
+def _holds(rings: tuple[Rings, ...], hole: Hole) -> bool:
+    """Whether anything of an opening lies in a region."""
+    from shapely.geometry import Polygon, box
+
+    ring = box(hole.left, hole.foot, hole.right, hole.head)
+    return any(Polygon(part[0], part[1:]).intersection(ring).area > TOLERANCES.least_area_mm2 for part in rings)
 
 
 def _whole(points: Top) -> Top:

@@ -6,7 +6,7 @@ neither join nor part anything. All in wall axes [mm].
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -14,16 +14,15 @@ from typing import TYPE_CHECKING
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, stretches_above
+from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, stretches_above, with_rings
+from takeoff.measure.cladding.face_rings import GRID_MM, Rings, rings_of
 from takeoff.shape.walls.wall_tops import highest_between
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 Line = tuple[Point2, Point2]
-Rings = tuple[Ring2, ...]  # an outer ring, counter-clockwise, and the holes in it
 
-_GRID_MM = 1e-6
 _FAR_MM = 1e8
 
 
@@ -32,7 +31,7 @@ def _gross(face: Face) -> BaseGeometry:
     from shapely import union_all
     from shapely.geometry import Polygon
 
-    return union_all([Polygon(part[0], part[1:]) for part in face.whole], grid_size=_GRID_MM)
+    return union_all([Polygon(part[0], part[1:]) for part in face.whole], grid_size=GRID_MM)
 
 
 @lru_cache(maxsize=256)
@@ -41,7 +40,7 @@ def _net(face: Face) -> BaseGeometry:
     from shapely.geometry import box
 
     holes = [box(hole.left, hole.foot, hole.right, hole.head) for hole in face.holes if hole.head > hole.foot]
-    return difference(_gross(face), union_all(holes), grid_size=_GRID_MM) if holes else _gross(face)
+    return difference(_gross(face), union_all(holes), grid_size=GRID_MM) if holes else _gross(face)
 
 
 def net_mm2(face: Face) -> float:
@@ -58,7 +57,7 @@ def seen_parts(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple[
     from shapely.geometry import box
 
     crumbs = [box(*reach) for hole in face.holes if (reach := _reach(hole, x0, x1, y0, y1)) is not None]
-    net = difference(_net(face), union_all(crumbs), grid_size=_GRID_MM) if crumbs else _net(face)
+    net = difference(_net(face), union_all(crumbs), grid_size=GRID_MM) if crumbs else _net(face)
     return _parts(net, x0, x1, y0, y1)
 
 
@@ -75,47 +74,13 @@ def whole_parts(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple
     return _parts(_gross(face), x0, x1, y0, y1)
 
 
-def rings_of(shape: BaseGeometry) -> tuple[Rings, ...]:
-    """The parts of a region, from the left and the foot, crumbs left out."""
-    from shapely import get_parts
-    from shapely.geometry import Polygon
-    from shapely.geometry.polygon import orient
-
-    found: list[Rings] = []
-    for part in get_parts(shape):
-        if isinstance(part, Polygon) and part.area > TOLERANCES.least_area_mm2 and not _thin(part.bounds):
-            ordered = orient(part)
-            found.append(tuple(_ring(ring.coords[:-1]) for ring in (ordered.exterior, *ordered.interiors)))
-    return tuple(sorted(found, key=lambda rings: (min(rings[0]), rings)))
-
-
-def _thin(box: tuple[float, float, float, float]) -> bool:
-    return min(box[2] - box[0], box[3] - box[1]) <= TOLERANCES.same_length_mm
-
-
 def _parts(shape: BaseGeometry, x0: float, x1: float, y0: float, y1: float) -> tuple[Rings, ...]:
     from shapely import intersection
     from shapely.geometry import box
 
     if x1 - x0 <= 0.0 or y1 - y0 <= 0.0:
         return ()
-    return rings_of(intersection(shape, box(x0, y0, x1, y1), grid_size=_GRID_MM))
-
-
-def _ring(coords: Iterable[Sequence[float]]) -> Ring2:
-    """A ring that starts at its lowest point, the left one of equals, without points in the middle of a straight."""
-    points = [(round(x, 6) + 0.0, round(y, 6) + 0.0) for x, y, *_ in coords]
-    count = len(points)
-    kept = [b for i, b in enumerate(points) if not _between(points[i - 1], b, points[(i + 1) % count])]
-    first = min(range(len(kept)), key=lambda i: (kept[i][1], kept[i][0])) if kept else 0
-    return (*kept[first:], *kept[:first])
-
-
-def _between(a: Point2, b: Point2, c: Point2) -> bool:
-    """Whether b lies on the straight from a to c, between them."""
-    cross = (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
-    ahead = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
-    return abs(cross) < TOLERANCES.same_length_mm and ahead > 0.0
+    return rings_of(intersection(shape, box(x0, y0, x1, y1), grid_size=GRID_MM))
 
 
 def one_ring(rings: Rings) -> Ring2:
@@ -154,7 +119,7 @@ def _runs_of(shape: BaseGeometry, a: Point2, b: Point2, axis: int) -> tuple[tupl
     found: list[tuple[float, float]] = []
     for part in get_parts(shape.intersection(LineString([a, b]))):
         along = sorted(point[axis] for point in part.coords)
-        if along[-1] - along[0] > CRUMB_MM:
+        if along and along[-1] - along[0] > CRUMB_MM:
             found.append((round(along[0], 6), round(along[-1], 6)))
     return tuple(sorted(found))
 
@@ -194,3 +159,10 @@ def over(hole: Hole, face: Face) -> bool:
     """Whether anything of a face is clad right over an opening."""
     middle = (hole.left + hole.right) / 2.0
     return any(low <= hole.head + CRUMB_MM < high - CRUMB_MM for low, high in columns_at(face, middle))
+
+
+def joined(face: Face, parts: Sequence[Face]) -> Face:
+    """A face of which those parts of it are left, as one."""
+    from shapely import union_all
+
+    return with_rings(face, rings_of(union_all([_gross(part) for part in parts], grid_size=GRID_MM)))

@@ -66,7 +66,12 @@ def upright_panels(face: Face, x0: float, x1: float, lap_mm: float, breaks_mm: S
             box = _bounds(rings[0])
             foot = max(low, tier[0], box[1] - _past_rake(face, rings[0], (x0, x1), lap_mm, 1.0))
             head = min(high, tier[1], box[3] + _past_rake(face, rings[0], (x0, x1), lap_mm, -1.0))
-            yield Panel(one_ring(rings), foot, head, box[1] - foot, (_rake(rings[0], 1.0), _rake(rings[0], -1.0)))
+            yield Panel(one_ring(rings), foot, head, box[1] - foot, rakes_of(rings[0]))
+
+
+def rakes_of(ring: Ring2) -> tuple[float, float]:
+    """How far off square an upright board or sheet is cut at its foot and its top [degrees]."""
+    return _rake(ring, 1.0), _rake(ring, -1.0)
 
 
 def _rake(ring: Ring2, way: float) -> float:

@@ -9,20 +9,22 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.edge_kinds import WALL_KINDS
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job.walls import WallsJob
 from takeoff.model.roof import Roof, RoofEdge
 from takeoff.model.settings import Settings
 
 
-def roof_clearance(roofs: Sequence[Roof], walls: WallsJob, settings: Settings) -> tuple[Finding, ...]:
-    """A note for each roof whose aprons lie on the clad walls: what to keep clear, how the wall is counted there."""
-    walled = next((roof for roof in roofs if walls.roof in (None, roof.name)), None)
-    if walled is None or walls.elevations:
-        return ()
+def roof_clearance(roofs: Sequence[Roof], clad: Sequence[str], settings: Settings) -> tuple[Finding, ...]:
+    """A note for each roof whose aprons lie on clad walls of another: what is kept clear there. clad: the roofs whose
+    wall lines are clad."""
     found = []
     for roof in roofs:
-        aprons = [edge for edge in roof.own_edges if edge.kind in WALL_KINDS and _on_walls(edge, roof, walled)]
-        if aprons and roof is not walled:
+        aprons = [
+            edge
+            for edge in roof.own_edges
+            if edge.kind in WALL_KINDS
+            and any(_on_walls(edge, roof, walled) for walled in roofs if walled.name in clad and walled is not roof)
+        ]
+        if aprons:
             found.append(_note(roof.name, aprons, settings))
     return tuple(found)
 
@@ -52,9 +54,9 @@ def _note(name: str, aprons: Sequence[RoofEdge], settings: Settings) -> Finding:
         "cladding-over-roof",
         Severity.NOTE,
         f"Roof {name} stops against clad walls along {length:.2f} m of apron"
-        f" ({', '.join(edge.id for edge in aprons)}): the cladding must end {float(limit.value):.0f} mm clear of it."
-        " The walls are counted as clad right down, behind the apron and below that roof.",
-        "Keep the clearance on site: the boards over the apron are cut off above it.",
+        f" ({', '.join(edge.id for edge in aprons)}): the cladding over it is counted from {float(limit.value):.0f} mm"
+        " clear of its apron, which is in the roof's own flashings.",
+        "Keep the clearance on site.",
         tuple(edge.id for edge in aprons),
         source=settings.basis("clearance_roof_mm").words(),
     )

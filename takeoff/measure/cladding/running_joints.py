@@ -43,7 +43,7 @@ def board_runs(
                 lap_mm=lap,
                 row=piece.row,
                 stagger_mm=stud_mm,
-                group=f"wall {piece.wall}",
+                group=face.group,
                 refs=(f"wall {piece.wall}",),
                 offset_mm=place.start,
                 working=run_working("length of the board; running joints on studs", piece.length_mm, piece.id, *terms),

@@ -35,7 +35,7 @@ def without_short(
     for piece in kept:
         rows.setdefault(piece.row, []).append(piece)
     named = tuple(
-        replace(piece, id=f"B{piece.wall}.{row:02d}" + (letters(i + 1) if len(parts) > 1 else ""))
+        replace(piece, id=f"B{face.tag}.{row:02d}" + (letters(i + 1) if len(parts) > 1 else ""))
         for row, parts in rows.items()
         for i, piece in enumerate(parts)
     )

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from math import ceil
 
 from takeoff.basics.rounding import count_up
-from takeoff.measure.cladding.battens import foot_stretches
 from takeoff.measure.cladding.face import Face
 from takeoff.measure.cladding.nail_sizes import nail
 from takeoff.measure.cladding.soffits import Soffit
@@ -21,6 +20,7 @@ from takeoff.model.settings import Settings
 
 def small_items(
     faces: Sequence[Face],
+    feet: Sequence[float],
     battens: Iterable[RunDemand],
     soffits: Iterable[Soffit],
     roll: Roll,
@@ -29,9 +29,8 @@ def small_items(
     batten_mm: float = 20.0,
 ) -> tuple[tuple[Quantity, ...], tuple[Made, ...]]:
     """Tapes [m], staples and nails [each] of all walls and soffits; lines without a figure are left out. With them the
-    nails as items, by their size. batten_mm: how thick battens are."""
+    nails as items, by their size. feet: the stretches of base closer [mm]; batten_mm: how thick battens are."""
     refs = tuple(f"wall {face.wall}" for face in faces)
-    feet = [b - a for face in faces for a, b in foot_stretches(face)]
     nails = (
         nail("batten nail", batten_mm, "nail_diameter_mm", settings),
         nail("base closer nail", 0.0, "small_nail_diameter_mm", settings),

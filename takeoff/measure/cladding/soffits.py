@@ -114,9 +114,10 @@ def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings
         pieces = max(1, count_up(soffit.length_mm, long))
         across = max(1, count_up(soffit.rip_mm, wide))
         strips[round(soffit.rip_mm / across, 1)] += pieces * across
-    sheets = sum(ceil(count / max(1, floor(wide / rip + TOLERANCES.closure_rel))) for rip, count in strips.items())
+    to_a_sheet = {rip: max(1, floor(wide / rip + TOLERANCES.closure_rel)) for rip in strips}
+    sheets = sum(ceil(count / to_a_sheet[rip]) for rip, count in strips.items())
     terms = [
-        Term(f"strips {rip:g} wide", count, "each", None, f"{max(1, floor(wide / rip))} to a sheet")
+        Term(f"strips {rip:g} wide", count, "each", None, f"{to_a_sheet[rip]} to a sheet")
         for rip, count in sorted(strips.items())
     ]
     refs = tuple(soffit.edge for soffit in part)

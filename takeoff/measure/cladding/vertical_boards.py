@@ -180,7 +180,7 @@ def _pieces(
     rip = x1 - x0
     for i, panel in enumerate(panels):
         yield BoardPiece(
-            id=f"B{face.wall}.{row:02d}" + (letters(i + 1) if len(panels) > 1 else ""),
+            id=f"B{face.tag}.{row:02d}" + (letters(i + 1) if len(panels) > 1 else ""),
             wall=face.wall,
             zone=zone.name,
             row=row,
@@ -193,7 +193,7 @@ def _pieces(
         )
 
 
-def vertical_runs(boards: WallBoards, zone: Zone) -> tuple[RunDemand, ...]:
+def vertical_runs(boards: WallBoards, face: Face, zone: Zone) -> tuple[RunDemand, ...]:
     """One run for each board, in one piece."""
     return tuple(
         RunDemand(
@@ -201,7 +201,7 @@ def vertical_runs(boards: WallBoards, zone: Zone) -> tuple[RunDemand, ...]:
             item=zone.board.id,
             length_mm=piece.length_mm,
             row=piece.row,
-            group=f"wall {piece.wall}",
+            group=face.group,
             refs=(f"wall {piece.wall}",),
             offset_mm=min(y for _, y in piece.outline_xy) - piece.past_mm,
             working=run_working("length of the board, its raked end to the long point", piece.length_mm, piece.id),

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from math import ceil
+from math import ceil, dist
 
 from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.battens import foot_stretches
-from takeoff.measure.cladding.face import CRUMB_MM, Face
+from takeoff.measure.cladding.face import CRUMB_MM, Face, without
 from takeoff.measure.cladding.face_parts import columns_at, over
 from takeoff.measure.cladding.level_breaks import break_lines
 from takeoff.measure.cladding.nail_sizes import nail
-from takeoff.measure.cladding.zones import Zone
+from takeoff.measure.cladding.zones import SHEETS, Zone
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.items import Made
@@ -25,7 +25,10 @@ SILL_TRAY = "sill_tray"
 INNER_CORNER = "internal_corner_flashing"
 CORNER_BACK = "corner_back_flashing"
 LEVEL_BREAK = "level_break_flashing"
-FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK, LEVEL_BREAK)
+SHEET_CORNER = "sheet_corner_flashing"
+LEVEL_JOIN = "zone_flashing_level"
+UPRIGHT_JOIN = "zone_flashing_upright"
+FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK, LEVEL_BREAK, LEVEL_JOIN, UPRIGHT_JOIN, SHEET_CORNER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +49,7 @@ def end_heights(face: Face) -> tuple[float, float]:
 def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
     """Boards of boxed corners: the wide one on a wall's left end, the narrow one on its right, with a scriber to each
     on horizontal boards (renovation guide: 100 x 25 and 75 x 25 with scribers)."""
-    if settings.word("corner_style") != "boxed":
+    if settings.word("corner_style") != "boxed" or zone.direction == SHEETS:
         return ()
     left, right = end_heights(face)
     runs: list[RunDemand] = []
@@ -55,7 +58,7 @@ def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings
             names = (setting, "scriber_timber") if zone.direction == "horizontal" else (setting,)
             for name in names:
                 item = settings.word(name)
-                runs.append(_run(face, f"X{face.wall}.{len(runs) + 1}", item, height, settings.term(name)))
+                runs.append(_run(face, f"X{face.tag}.{len(runs) + 1}", item, height, settings.term(name)))
     return tuple(runs)
 
 
@@ -65,7 +68,7 @@ def scriber_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand,
         return ()
     item = settings.word("scriber_timber")
     return tuple(
-        _run(face, f"S{face.wall}.{n}", item, hole.head - hole.foot)
+        _run(face, f"S{face.tag}.{n}", item, hole.head - hole.foot)
         for n, hole in enumerate((hole for hole in face.holes for _ in range(2)), start=1)
     )
 
@@ -76,14 +79,15 @@ def packer_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, 
         return ()
     item = settings.word("starter_packer")
     return tuple(
-        _run(face, f"Y{face.wall}.{n}", item, b - a, settings.term("starter_packer"))
-        for n, (a, b) in enumerate(foot_stretches(face), start=1)
+        _run(face, f"Y{face.tag}.{n}", item, b - a, settings.term("starter_packer"))
+        for n, (a, b) in enumerate(foot_stretches(face, at_zones=True), start=1)
     )
 
 
 def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
     """Head flashing over every opening, sill tray under every one whose sill is over the floor, internal corners, and
-    behind boxed outside corners of level boards a back-flashing (mitred ones have soakers); along every level break.
+    behind boxed outside corners of level boards a back-flashing (mitred ones have soakers); along every level break and
+    every line to another zone.
 
     Head flashing and tray reach past each jamb by settings head_past_jamb_mm and sill_past_jamb_mm.
     """
@@ -93,7 +97,7 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
 
     def add(item: str, length: float, past: str = "") -> None:
         terms = tuple(settings.term(name) for name in ("wall_flashing_lap_mm", past) if name)
-        run = _run(face, f"F{face.wall}.{len(runs) + 1}", item, length, *terms)
+        run = _run(face, f"F{face.tag}.{len(runs) + 1}", item, length, *terms)
         runs.append(replace(run, lap_mm=lap))
 
     for hole in face.holes:
@@ -103,7 +107,17 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
             add(SILL_TRAY, hole.width + 2.0 * sill, "sill_past_jamb_mm")
     for _, a, b in break_lines(face, face.breaks):
         add(LEVEL_BREAK, b - a)
+    for start, end in face.flashed:
+        level = abs(end[1] - start[1]) <= CRUMB_MM
+        holes = [(h.left, h.right) for h in face.holes if h.foot <= start[1] + CRUMB_MM < h.head] if level else []
+        for x0, x1 in without((start[0], end[0]), holes) if level else ((0.0, dist(start, end)),):
+            add(LEVEL_JOIN if level else UPRIGHT_JOIN, x1 - x0)
     left, right = end_heights(face)
+    if zone.direction == SHEETS:
+        if ends.left.kind == "external":
+            add(SHEET_CORNER, left)
+        if ends.right.kind == "external" and not ends.right_shared:
+            add(SHEET_CORNER, right)
     if ends.left.kind == "internal":
         add(INNER_CORNER, left)
     if ends.right.kind == "internal" and not ends.right_shared:

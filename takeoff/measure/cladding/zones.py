@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
@@ -14,13 +14,16 @@ from takeoff.model.job.walls import BoardJob, WallsJob, ZoneJob
 from takeoff.model.products import Board, Catalogue, basis_of
 from takeoff.model.settings import Settings
 
+# a zone that is left out; it is as thick as nothing
+_NOTHING = Board("none", "nothing", "none", "none", 0.0, 0.0, 0.0, 0.0, False, (), {})
+SHEETS = "sheets"
 LEAST_COVER_MM = 20.0  # narrower strips are slats, and a slip of the pen would ask for millions of boards
 
 
 @dataclass(frozen=True, slots=True)
 class Zone:
     """Walls that carry one board in one direction. `evened`: courses may be evened out by growing the lap; `break_mm`:
-    where the job wants the level break of its upright boards."""
+    where the job wants the level break of its upright boards; `place` in the job's zones, 0 for none of them."""
 
     name: str
     walls: frozenset[int]
@@ -29,6 +32,7 @@ class Zone:
     evened: bool
     findings: tuple[Finding, ...] = ()
     break_mm: float | None = None
+    place: int = 0
 
     def term(self, field: str, unit: str = "mm") -> Term:
         """A figure of the board as a term of a working, with its own basis."""
@@ -53,16 +57,20 @@ def resolve_zones(
     faults: list[str] = []
     taken = _taken(walls.zones, numbers, faults)
     rest = frozenset(numbers) - frozenset(taken)
-    open_zones = [n for n, zone in enumerate(walls.zones, start=1) if zone.walls is None]
+    open_zones = [n for n, zone in enumerate(walls.zones, start=1) if zone.walls is None and not zone.shaped]
     faults += [
         f"walls.zones[{n}]: zone {open_zones[0]} takes the walls no other names already." for n in open_zones[1:]
     ]
     zones: list[Zone] = []
     for n, job in enumerate(walls.zones, start=1):
         own = frozenset(wall for wall, zone in taken.items() if zone == n) if job.walls is not None else rest
+        if job.shaped:
+            own = frozenset(numbers if job.walls is None else job.walls)
+            faults += _both_shapes(job, f"walls.zones[{n}]")
         board = _board(job, f"walls.zones[{n}]", settings, catalogue, faults)
         if board is not None:
-            zones.append(_zone(f"zone {n}", own, job, board, settings, f"walls.zones[{n}]", faults))
+            made = _zone(f"zone {n}", own, job, board, settings, f"walls.zones[{n}]", faults)
+            zones.append(replace(made, place=n))
     if rest and not open_zones:
         board = by_timber(catalogue.boards[settings.word("wall_board")], None, settings)
         direction = "vertical" if board.direction == "vertical" else "horizontal"
@@ -93,6 +101,8 @@ def _taken(zones: list[ZoneJob], numbers: tuple[int, ...], faults: list[str]) ->
     taken: dict[int, int] = {}
     for n, zone in enumerate(zones, start=1):
         for wall in zone.walls or ():
+            if zone.shaped and wall in numbers:
+                continue
             if wall not in numbers:
                 faults.append(
                     f"walls.zones[{n}].walls: wall {wall} is not clad; walls are {', '.join(map(str, numbers))}."
@@ -104,7 +114,25 @@ def _taken(zones: list[ZoneJob], numbers: tuple[int, ...], faults: list[str]) ->
     return taken
 
 
+def _both_shapes(job: ZoneJob, where: str) -> list[str]:
+    if job.polygon is None or all(v is None for v in (job.from_mm, job.to_mm, job.from_left_mm, job.width_mm)):
+        return []
+    return [f"{where}.polygon: give its corners, or its heights and widths, not both."]
+
+
 def _board(job: ZoneJob, where: str, settings: Settings, catalogue: Catalogue, faults: list[str]) -> Board | None:
+    if job.profile is not None and job.direction != "sheets":
+        faults.append(f"{where}.profile: a profile is for direction: sheets; boards have a board.")
+        return None
+    if job.direction == SHEETS:
+        return _sheet(job, where, catalogue, faults)
+    if job.direction == "none":
+        if job.board is not None:
+            faults.append(f"{where}.board: a zone that is left out has no board; leave the board out.")
+        return _NOTHING
+    if job.board is None:
+        faults.append(f"{where}.board: give the board of the zone, or direction: none to leave it out.")
+        return None
     if isinstance(job.board, BoardJob):
         return _own_board(job.board, job.direction, where, settings, catalogue, faults)
     board = catalogue.boards.get(job.board)
@@ -121,6 +149,32 @@ def _board(job: ZoneJob, where: str, settings: Settings, catalogue: Catalogue, f
     else:
         return by_timber(board, None, settings)
     return None
+
+
+def _sheet(job: ZoneJob, where: str, catalogue: Catalogue, faults: list[str]) -> Board | None:
+    """The sheets of a profile as boards: as wide as they are overall, as thick as their ribs are deep."""
+    if job.board is not None:
+        faults.append(f"{where}.board: sheets have a profile, not a board.")
+        return None
+    profile = catalogue.profiles.get(job.profile or "")
+    if profile is None:
+        known = f"; profiles are {', '.join(catalogue.profiles)}."
+        meant = did_you_mean(job.profile or "", catalogue.profiles, known)
+        faults.append(f"{where}.profile: there is no profile {job.profile or '(none given)'}{meant}")
+        return None
+    return Board(
+        id=profile.id,
+        name=profile.name,
+        kind="sheet",
+        direction=SHEETS,
+        width_mm=profile.overall_mm,
+        cover_mm=profile.cover_mm,
+        least_lap_mm=0.0,
+        thickness_mm=profile.depth_mm,
+        even_coursing=False,
+        lengths_mm=(),
+        basis={**profile.basis, "width_mm": profile.basis.get("overall_mm", profile.basis.get("*", SET_IN_JOB))},
+    )
 
 
 def _own_board(

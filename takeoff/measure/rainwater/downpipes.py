@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.measure.rainwater.deciding import decided
 from takeoff.measure.rainwater.gutter_checks import area_rule_section_mm2, section_limit_mm2
@@ -14,6 +15,7 @@ from takeoff.measure.rainwater.limits import Limits, counts_by_limit
 from takeoff.measure.rainwater.pipe_findings import Hand, plan_findings, snapped_findings
 from takeoff.measure.rainwater.pipe_search import place_pipes
 from takeoff.measure.rainwater.placing import Breach, PipeGround, Share
+from takeoff.measure.rainwater.roof_ends import hung_stretches
 from takeoff.measure.rainwater.sizing import Capacity, pipe_capacity
 from takeoff.measure.rainwater.spreaders import may_lie_below, stands_clear
 from takeoff.measure.rainwater.stretches import Stretch, Windows, stretch_at, stretches
@@ -62,10 +64,10 @@ def plan_downpipes(
         roof = next((roof for roof in roofs if roof.name == run.roof), None)
         capacity = _capacity(run, chosen)
         least = max(count for _, count in counts_by_limit(run, limits_of(capacity, chosen)))
-        below = () if run.internal else may_lie_below(run, roofs, chosen)
-        room = partial(stands_clear, run=run, roofs=below, chosen=chosen) if below else None
+        parts = stretches(run)
+        room = _room_on(run, parts, roofs, chosen)
         weights = (capacity_weight(run, chosen), area_rule_weight(run, chosen))
-        site = PipeGround(run, stretches(run), roof, chosen.settings, least, windows, room, stand, weights)
+        site = PipeGround(run, parts, roof, chosen.settings, least, windows, room, stand, weights)
         elsewhere = tuple(places[snapped.point - 1] for snapped in by_hand if snapped.run != run.id)
         hand = Hand(stand, bool(stand) and are_all, roof.origin_mm[:2] if roof else (0.0, 0.0), elsewhere)
         plans.append(_plan(run, site, capacity, hand, chosen, first))
@@ -73,9 +75,32 @@ def plan_downpipes(
     return tuple(plans), findings
 
 
+def _has_room(along_mm: float, hung: Sequence[Stretch], run: GutterRun, below: Sequence[Roof], chosen: Chosen) -> bool:
+    crumb = TOLERANCES.same_length_mm
+    hangs = any(part.start_mm - crumb <= along_mm <= part.start_mm + part.length_mm + crumb for part in hung)
+    return hangs and (not below or stands_clear(along_mm, run, below, chosen))
+
+
+def _hung(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> tuple[Stretch, ...]:
+    """The stretches of a run on which a gutter hangs, for its outlets."""
+    sole = chosen.settings.number("gutter_sole_below_eave_mm")
+    return hung_stretches(run, roofs, sole, chosen.gutter.width_mm)
+
+
+def _room_on(
+    run: GutterRun, parts: Sequence[Stretch], roofs: Sequence[Roof], chosen: Chosen
+) -> Callable[[float], bool] | None:
+    """Whether an outlet has room at a place; None where it has everywhere."""
+    if run.internal:
+        return None
+    hung, below = _hung(run, roofs, chosen), may_lie_below(run, roofs, chosen)
+    whole = sum(part.length_mm for part in hung) >= sum(part.length_mm for part in parts) - TOLERANCES.same_point_mm
+    return None if whole and not below else partial(_has_room, hung=hung, run=run, below=below, chosen=chosen)
+
+
 def _windows(roofs: Sequence[Roof], walls: WallsJob | None) -> Windows:
     """Openings of the job's walls, with the roof that the walls stand under."""
-    if walls is None or walls.elevations or not roofs:
+    if walls is None or (walls.elevations and walls.height_mm is None) or not roofs:
         return Windows()
     return Windows(walls.roof or roofs[0].name, tuple(walls.openings))
 
@@ -92,7 +117,7 @@ def snap_places(
         nearest: Snapped | None = None
         for run in gutters:
             ox, oy, _ = origins.get(run.roof, (0.0, 0.0, 0.0))
-            for part in stretches(run):
+            for part in _hung(run, roofs, chosen):
                 along, out = part.along(x - ox, y - oy)
                 on = min(max(along, 0.0), part.length_mm)
                 off = ((along - on) ** 2 + out**2) ** 0.5

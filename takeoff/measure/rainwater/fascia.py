@@ -16,6 +16,7 @@ from takeoff.basics.vectors import Point2, cross2, dot3, sub3
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_fixings import fascia_fixings
 from takeoff.measure.rainwater.gutters import corner_allowance_mm, within_longest
+from takeoff.measure.rainwater.roof_ends import rises_at_end
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Term
 from takeoff.model.edge_kinds import LEVEL_FREE_KINDS, EdgeKind
@@ -60,7 +61,7 @@ def fascia_need(
     ]
     raking = [edge for roof in roofs for edge in roof.edges if edge.kind is EdgeKind.VERGE]
     rafters = supports_mm or chosen.settings.number("purlin_supports_mm")
-    boards = [_level(n, roof, edge, fascia, rafters, chosen) for n, (roof, edge) in enumerate(level, start=1)]
+    boards = [_level(n, at, fascia, rafters, chosen, roofs) for n, at in enumerate(level, start=1)]
     depth = chosen.settings.number("fascia_board_depth_mm")
     barges = [
         _demand("BB", n, barge.item, edge.length_mm + depth * tan(radians(edge.slope_deg)), None, chosen, edge)
@@ -99,18 +100,28 @@ def _lengths(name: str, settings: Settings) -> tuple[int, ...]:
     return tuple(range(low, high + 1, max(step, 1))) or (high,)
 
 
-def _level(n: int, roof: Roof, edge: RoofEdge, fascia: _Fascia, rafters_mm: float, chosen: Chosen) -> RunDemand:
-    """A level board, joined on the rafters that meet it; anywhere where they give no joint that stock can reach."""
+def _level(
+    n: int, at: tuple[Roof, RoofEdge], fascia: _Fascia, rafters_mm: float, chosen: Chosen, roofs: Sequence[Roof]
+) -> RunDemand:
+    """A level board, joined on the rafters that meet it; anywhere where they give no joint that stock can reach. Where
+    it ends on a roof it stops clear of that, cut to its slope."""
+    roof, edge = at
     plane = next(plane for plane in roof.planes if plane.id in edge.faces)
     on = next(on for on in edges_on(roof, plane) if on.edge.id == edge.id)
     low, high = (_corner_mm(roof, edge, node, fascia.thickness_mm) for node in (edge.low, edge.high))
+    clear = chosen.settings.number("fascia_clear_of_roof_mm")
+    rises = [_rise(roof, edge, node, roofs) for node in (edge.low, edge.high)]
+    low, high = (more - (clear / rise if rise > 0.0 else 0.0) for more, rise in zip((low, high), rises, strict=True))
     first = low if plane.frame.to_plane(edge.a_mm) <= plane.frame.to_plane(edge.b_mm) else high
     length = edge.length_mm + low + high
     under = supports_under(plane, on.a, on.b, rafters_mm, chosen.settings.word("purlin_supports_from"))
     joints = tuple(first + at for at in under)
     least = chosen.settings.number("fascia_least_piece_mm")
     splits = joints if reaches(length, joints, max(fascia.lengths_mm), least) else None
-    return _demand("F", n, fascia.item, length, splits, chosen, edge)
+    cut = [chosen.settings.number("fascia_board_depth_mm") / rise for rise in rises if rise > 0.0]
+    terms = [Term("lower edge shorter, cut to the roof's slope", round(mm, 3), "mm", ref=edge.id) for mm in cut]
+    terms += [chosen.settings.term("fascia_clear_of_roof_mm")] if cut else []
+    return _demand("F", n, fascia.item, length, splits, chosen, edge, terms)
 
 
 def _demand(
@@ -121,8 +132,10 @@ def _demand(
     splits_mm: tuple[float, ...] | None,
     chosen: Chosen,
     edge: RoofEdge,
+    more: Sequence[Term] = (),
 ) -> RunDemand:
-    terms = (Term("with its ends", length_mm, "mm"), *(chosen.settings.term(name) for name in _TERMS[letter]))
+    own = (chosen.settings.term(name) for name in _TERMS[letter])
+    terms = (Term("with its ends", length_mm, "mm"), *own, *more)
     return RunDemand(
         id=f"{letter}{n}",
         item=item,
@@ -137,6 +150,15 @@ def _demand(
 def _free(roof: Roof, edge: RoofEdge) -> bool:
     """Whether the edge stands free: its plane falls to it or from it, with no other plane beyond."""
     return sum(face in {plane.id for plane in roof.planes} for face in edge.faces) == 1
+
+
+def _rise(roof: Roof, edge: RoofEdge, node: str, roofs: Sequence[Roof]) -> float:
+    """How steeply a roof rises where a level edge ends on it [mm a mm]; 0 where it goes round a corner or ends free."""
+    level = (other for other in roof.edges if other.id != edge.id and other.kind in LEVEL_FREE_KINDS)
+    if any(node in (other.low, other.high) for other in level):
+        return 0.0
+    there, end = (edge.b_mm, edge.a_mm) if node == edge.low else (edge.a_mm, edge.b_mm)
+    return min((rise for rise, _ in rises_at_end(there, end, (edge.id,), roofs)), default=0.0)
 
 
 def _corner_mm(roof: Roof, edge: RoofEdge, node: str, thickness_mm: float) -> float:

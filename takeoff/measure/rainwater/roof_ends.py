@@ -6,12 +6,13 @@ sole hangs below the eave, so the gutter lies on that roof where it has fallen b
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point3, distance2
-from takeoff.measure.rainwater.stretches import Stretch
+from takeoff.basics.vectors import Point2, Point3, distance2
+from takeoff.measure.rainwater.stretches import Stretch, stretches
+from takeoff.model.drainage import GutterRun
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof, RoofPlane
 
@@ -39,28 +40,43 @@ def outside_roofs(
     return tuple(kept), tuple(found)
 
 
+def hung_stretches(run: GutterRun, roofs: Sequence[Roof], sole_mm: float, width_mm: float) -> tuple[Stretch, ...]:
+    """The stretches of a run where its gutter hangs: an internal gutter's are whole."""
+    parts = stretches(run)
+    return parts if run.internal else outside_roofs(parts, roofs, sole_mm, width_mm)[0]
+
+
+def rises_at_end(
+    there: Point3, end: Point3, edges: Collection[str], roofs: Sequence[Roof], outwards: Point2 = (0.0, 0.0)
+) -> list[tuple[float, float]]:
+    """How steeply every roof rises that a level line of some edges ends against, along the line and to the side
+    `outwards` (a plan direction) [mm a mm]; roofs that do not rise along it are left out."""
+    long = distance2(there[:2], end[:2])
+    along = ((end[0] - there[0]) / long, (end[1] - there[1]) / long)
+    found = []
+    for plane in _planes_at(edges, end, roofs):
+        gx, gy = -plane.frame.n[0] / plane.frame.n[2], -plane.frame.n[1] / plane.frame.n[2]
+        rise = gx * along[0] + gy * along[1]
+        if rise > TOLERANCES.level_slope:
+            found.append((rise, gx * outwards[0] + gy * outwards[1]))
+    return found
+
+
 def _into_mm(
     part: Stretch, there: Point3, end: Point3, roofs: Sequence[Roof], sole_mm: float, width_mm: float
 ) -> float:
     """How far back from its end a gutter must stop [mm]; 0 where no roof rises there."""
-    along = ((end[0] - there[0]) / part.length_mm, (end[1] - there[1]) / part.length_mm)
     # to the right of the way from left to right: outwards
     ux, uy = (part.b_mm[0] - part.a_mm[0]) / part.length_mm, (part.b_mm[1] - part.a_mm[1]) / part.length_mm
-    most = 0.0
-    for plane in _planes_at(part, end, roofs):
-        gx, gy = -plane.frame.n[0] / plane.frame.n[2], -plane.frame.n[1] / plane.frame.n[2]
-        rise = gx * along[0] + gy * along[1]
-        across = gx * uy - gy * ux
-        if rise > TOLERANCES.level_slope:
-            most = max(most, (sole_mm + max(0.0, across * width_mm)) / rise)
-    return most
+    rises = rises_at_end(there, end, part.edges, roofs, (uy, -ux))
+    return max(((sole_mm + max(0.0, across * width_mm)) / rise for rise, across in rises), default=0.0)
 
 
-def _planes_at(part: Stretch, end: Point3, roofs: Sequence[Roof]) -> list[RoofPlane]:
-    """Planes with a corner at the end of a gutter on whose eaves it does not hang."""
+def _planes_at(edges: Collection[str], end: Point3, roofs: Sequence[Roof]) -> list[RoofPlane]:
+    """Planes with a corner at the end of a line along some edges, but those that the edges are of."""
     found = []
     for roof in roofs:
-        own = {face for edge in roof.edges if edge.id in part.edges for face in edge.faces}
+        own = {face for edge in roof.edges if edge.id in edges for face in edge.faces}
         for plane in roof.planes if own else ():
             corners = (plane.frame.to_space(point) for ring in plane.rings_uv for point in ring)
             if plane.id not in own and any(_same(corner, end) for corner in corners):

@@ -22,6 +22,7 @@ CEILINGS: Mapping[str, tuple[float, float, float]] = {
     "bottle": (0.1, 0.0, 4.0),
     "tin": (0.1, 0.1, 4.0),
 }
+_SLATS = 1.5  # boards narrower than 150 mm: this many times what lies side by side on a square metre
 _ROOF = ("purlins", "underlay", "roof sheets", "flashings", "rainwater")
 
 
@@ -35,6 +36,9 @@ def line_ceilings(case: Case) -> Iterator[Bounded]:
         if unit in CEILINGS and line.of.kind is not ItemKind.SPARE_SHEET and not line.labour:
             area, edges = roof if line.delivery in _ROOF else walls
             each_m2, each_m, any_house = CEILINGS[unit]
+            if line.of.kind is ItemKind.BOARD:
+                narrowest_mm = min(boards.cover_mm for boards in case.takeoff.cladding.boards)
+                each_m2 = max(each_m2, _SLATS * 1000.0 / narrowest_mm)
             most = (each_m2 * area + each_m * edges + any_house) / holds + 1.0
             words = f"{area:.1f} m2 and {edges:.1f} m of edges"
             yield Bounded(line.total, 0.0, most, line.total_unit, words, line.of.name, line.refs[:3])

@@ -22,7 +22,7 @@ from takeoff.model.sheets import PlaneSheets, SheetBlank, SheetPiece
 from takeoff.model.supplied import SuppliedList
 from takeoff.order.comparing.list_marks import mark_key, marks_in
 
-_CRUMB_MM = 0.01
+_CRUMB_MM = TOLERANCES.list_mm
 _ORDER = (ListFault.MISSING, ListFault.SHORT, ListFault.UNDER, ListFault.LONG, ListFault.EXTRA)
 
 

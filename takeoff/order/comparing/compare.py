@@ -14,9 +14,9 @@ from takeoff.order.comparing.lay_over import Motion, lay_over
 from takeoff.order.comparing.match_places import Pairs, pair_best, pair_planes, pair_sheets, pair_sides
 
 _SAME_MM = TOLERANCES.same_point_mm
-_SAME_DEG = 0.005
-_SAME_M2 = 0.005
-_PIPE_MM = 3000.0  # a downpipe further off is another
+_SAME_DEG = TOLERANCES.compare_deg
+_SAME_M2 = TOLERANCES.compare_m2
+_PIPE_MM = TOLERANCES.compare_place_mm
 _NOT_GIVEN = "not given"
 
 

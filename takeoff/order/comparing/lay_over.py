@@ -9,11 +9,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.edge_kinds import EdgeKind, Place
 from takeoff.model.snapshot import SeenEdge, Snapshot
 
-_SAME_MM = 2.0  # edges whose ends are nearer than this lie on each other
+_SAME_MM = TOLERANCES.lay_over_mm
 _MOST_EDGES = 150  # the longest are enough to tell how a plan lies
 _CELL_MM, _CELL_DEG = 5.0, 0.05
 # level edges between planes: their ends come in any order, so they tell no direction

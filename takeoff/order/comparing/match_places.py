@@ -7,15 +7,16 @@ from dataclasses import dataclass
 from math import cos, hypot, radians
 from typing import Generic, TypeVar
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.snapshot import SeenPlane, SeenSheet, SeenSide
 from takeoff.order.comparing.lay_over import Motion
 
 T = TypeVar("T")
-_TURNED_DEG = 60.0  # planes that face further apart are not one plane
-_LEVEL_DEG = 1.5  # a plane so flat faces nowhere
+_TURNED_DEG = TOLERANCES.compare_turned_deg
+_LEVEL_DEG = TOLERANCES.compare_flat_deg
 _LEAST_SHARE = 0.1  # of their areas together, for two planes to be one
-_SIDE_OFF_MM = 3000.0
+_SIDE_OFF_MM = TOLERANCES.compare_place_mm
 
 
 @dataclass(frozen=True, slots=True)

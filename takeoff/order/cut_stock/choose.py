@@ -46,6 +46,7 @@ class Chooser:
         self.beside = neighbours(runs)
         self.budget = PACKED_PIECES
         self._known: dict[tuple[tuple[int, int], ...], tuple[int, int]] = {}
+        self._prices: dict[int, float] = {}  # of a piece cut from bars of its own
         # rows of a house repeat: joints where they stand on the house, and pairs of such lists counted once
         self._places = [
             [tuple(x + run.offset_mm for x in way.joints_mm) for way in options]
@@ -68,15 +69,14 @@ class Chooser:
             placed = [other for other in self.beside[run] if other in chosen]
             fewest = min(len(way.pieces_mm) for way in self.ways[run])
             options = [n for n, way in enumerate(self.ways[run]) if self.apart or len(way.pieces_mm) == fewest]
-            chosen[run] = min(
-                options,
-                key=lambda way: (
-                    sum(self._near(run, way, o, chosen[o]) for o in placed),
-                    len(self.ways[run][way].pieces_mm),
-                    price(run, way),
-                    way,
-                ),
-            )
+            first = [
+                (sum(self._near(run, way, o, chosen[o]) for o in placed), len(self.ways[run][way].pieces_mm))
+                for way in options
+            ]
+            least = min(first)
+            # prices cost time: asked only of those that are alike so far
+            alike = [way for way, found in zip(options, first, strict=True) if found == least]
+            chosen[run] = min(alike, key=lambda way: (price(run, way), way)) if len(alike) > 1 else alike[0]
         return [chosen[run] for run in range(len(self.runs))]
 
     def in_line(self, chosen: Sequence[int]) -> set[int]:
@@ -86,14 +86,15 @@ class Chooser:
     def _alone(self, run: int, way: int) -> float:
         """Price of the pieces when each length is cut from bars of its own [mm]: round fractions of a bar are cheap."""
         kerf, trim = self.kerf_mm, self.trim_mm
-        return sum(
-            min(
-                s.length_mm / ((s.length_mm - trim + kerf) // (piece + kerf))
-                for s in self.stock
-                if s.length_mm - trim >= piece
-            )
-            for piece in self.ways[run][way].pieces_mm
-        )
+        prices = self._prices
+        for piece in self.ways[run][way].pieces_mm:
+            if piece not in prices:
+                prices[piece] = min(
+                    s.length_mm / ((s.length_mm - trim + kerf) // (piece + kerf))
+                    for s in self.stock
+                    if s.length_mm - trim >= piece
+                )
+        return sum(prices[piece] for piece in self.ways[run][way].pieces_mm)
 
     def _longest_first(self, run: int, way: int) -> float:
         return -float(self.ways[run][way].pieces_mm[0])

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.order.cut_stock.bounds import next_bought
 from takeoff.order.cut_stock.master import Column, LinearMaster
 from takeoff.order.cut_stock.pricing import Knapsack
@@ -14,7 +15,7 @@ from takeoff.order.cut_stock.problem import Problem
 # prices are whole numbers of 1/2^20 mm: rounding them down costs a bound less than 0.001 mm on a thousand pieces
 PRICE_SCALE = 1 << 20
 # a pattern must be worth this much more than its bar to be taken in [mm]; the solver is no more exact
-SLACK_MM = 1e-4
+SLACK_MM = TOLERANCES.price_mm
 
 
 @dataclass(frozen=True, slots=True)

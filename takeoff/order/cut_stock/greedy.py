@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from collections.abc import Callable, Iterator, Sequence
 
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem, rank, width_of
@@ -39,15 +40,14 @@ def first_fit(problem: Problem, first: int, tightest: bool) -> Packing:
     widths, rooms = problem.widths, problem.rooms
     left = list(problem.supplies)
     bars: list[tuple[int, dict[int, int]]] = []
-    gaps: list[int] = []
+    gaps = _Tightest() if tightest else _First()
     missing: dict[int, int] = {}
     for kind, demand in enumerate(problem.demands):
         width = widths[kind]
+        gaps.next_width()
         for _ in range(demand):
-            fits = [number for number, gap in enumerate(gaps) if gap >= width]
-            if fits:
-                number = min(fits, key=gaps.__getitem__) if tightest else fits[0]
-            else:
+            number = gaps.take(width)
+            if number is None:
                 stock = _open(rooms, left, width, first)
                 if stock is None:
                     missing[kind] = missing.get(kind, 0) + 1
@@ -55,12 +55,62 @@ def first_fit(problem: Problem, first: int, tightest: bool) -> Packing:
                 left[stock] -= 1
                 number = len(bars)
                 bars.append((stock, {}))
-                gaps.append(rooms[stock])
-            gaps[number] -= width
+                gaps.open(rooms[stock] - width)
             pattern = bars[number][1]
             pattern[kind] = pattern.get(kind, 0) + 1
     done = [(stock, tuple(sorted(pattern.items()))) for stock, pattern in bars]
     return shrunk(problem, done, tuple(sorted(missing.items())))
+
+
+class _First:
+    """What is left of each open bar [mm]; a piece goes into the first bar it fits. A bar that is too full for a piece
+    stays so for the rest of its kind, and is not looked at again for it."""
+
+    def __init__(self) -> None:
+        self._gaps: list[int] = []
+        self._from = 0
+
+    def next_width(self) -> None:
+        """Pieces of another width follow."""
+        self._from = 0
+
+    def take(self, width: int) -> int | None:
+        """The number of the bar that a piece goes into; None where it fits none."""
+        gaps = self._gaps
+        for number in range(self._from, len(gaps)):
+            if gaps[number] >= width:
+                gaps[number] -= width
+                self._from = number
+                return number
+        self._from = len(gaps)
+        return None
+
+    def open(self, gap: int) -> None:
+        """Another bar, with so much left of it."""
+        self._gaps.append(gap)
+
+
+class _Tightest:
+    """What is left of each open bar [mm]; a piece goes into the bar it leaves least of, the first of several."""
+
+    def __init__(self) -> None:
+        self._sorted: list[tuple[int, int]] = []  # what is left of a bar, and its number
+
+    def next_width(self) -> None:
+        """Pieces of another width follow."""
+
+    def take(self, width: int) -> int | None:
+        """The number of the bar that a piece goes into; None where it fits none."""
+        place = bisect_left(self._sorted, (width, 0))
+        if place == len(self._sorted):
+            return None
+        gap, number = self._sorted.pop(place)
+        insort(self._sorted, (gap - width, number))
+        return number
+
+    def open(self, gap: int) -> None:
+        """Another bar, with so much left of it."""
+        insort(self._sorted, (gap, len(self._sorted)))
 
 
 def _open(rooms: Sequence[int], left: Sequence[int], width: int, first: int) -> int | None:

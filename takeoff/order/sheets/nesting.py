@@ -13,13 +13,15 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.sheets import CutShape, SheetPiece
 
-_EDGE_MM = 1.0  # a side this near to the sheet's edge, or this short, needs no rip
-_LEAST_COMMON_MM = 1.0
+_EDGE_MM = TOLERANCES.rip_mm
+_LEAST_COMMON_MM = TOLERANCES.rip_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +32,7 @@ class EndLine:
 
     def turned(self, overall_mm: float) -> EndLine:
         """The same end read from the sheet turned half round in its plane."""
-        return EndLine(tuple((overall_mm - u, slack) for u, slack in reversed(self.points)))
+        return _turned(self, overall_mm)
 
     def at(self, u: float) -> float:
         """Slack at u, between the ends of the line."""
@@ -38,6 +40,11 @@ class EndLine:
         place = min(max(1, bisect_left(us, u)), len(us) - 1)
         (u0, s0), (u1, s1) = self.points[place - 1], self.points[place]
         return s1 if u1 - u0 < 1e-9 else s0 + (s1 - s0) * (u - u0) / (u1 - u0)
+
+
+@lru_cache(maxsize=1 << 12)
+def _turned(line: EndLine, overall_mm: float) -> EndLine:
+    return EndLine(tuple((overall_mm - u, slack) for u, slack in reversed(line.points)))
 
 
 def end_line(piece: SheetPiece, end: str, overall_mm: float) -> EndLine | None:
@@ -65,6 +72,7 @@ def _side_free(piece: SheetPiece, at: int, edge_mm: float) -> bool:
     return abs(side - edge_mm) <= _EDGE_MM or high - low <= _EDGE_MM
 
 
+@lru_cache(maxsize=1 << 16)  # the sheets of a house end in few ways, and each is held against every other
 def nested_mm(low: EndLine, high: EndLine) -> float:
     """What two ends that face each other in one length leave free together at every place both need [mm].
 

@@ -20,7 +20,7 @@ from takeoff.model.sheets import PlaneSheets, SheetBlank
 from takeoff.order.sheets.sheet_orders import SheetOrder
 
 SPARE = "spare"  # stands for the mark on a spare sheet
-_CRUMB_KG = 1e-6  # masses are shown to 0.1 kg: what a sum in binary adds to them is no load
+_CRUMB_KG = TOLERANCES.load_kg
 
 
 @dataclass(frozen=True, slots=True)

@@ -186,8 +186,10 @@ def _allowed(halves: Sequence[tuple[Half, ...]], rule: PairRule) -> Mapping[tupl
     found: dict[tuple[int, int], _Ends] = {}
     for i, j in combinations(range(len(halves)), 2):
         ways = [(a, b) for a in halves[i] for b in halves[j] if not why_not(a, b, rule)]
-        if ways:
+        if len(ways) > 1:
             found[i, j] = min(ways, key=lambda ends: pair_length(ends[0], ends[1], rule))
+        elif ways:
+            found[i, j] = ways[0]
     return found
 
 

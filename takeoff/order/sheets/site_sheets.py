@@ -11,11 +11,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.runs import LeftOver, OnHand, StockChoice
 from takeoff.model.sheets import BlankPart, SheetBlank, SheetPiece
 from takeoff.order.cut_stock.site_lengths import cut_from_site
 
-_CRUMB_MM = 1e-6
+_CRUMB_MM = TOLERANCES.crumb_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from takeoff.basics.regular_files import read_bounded
 from takeoff.model.faces import RawFaces, RawPart, StatedArea, StatedPart, raw_faces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import ShapeJob
+from takeoff.model.looked import LookedBody
 from takeoff.read.ifc.step_guard import GREATEST_BYTES, step_faults
 from takeoff.read.ifc.worker import MOST_SECONDS
 
@@ -33,6 +34,32 @@ def read_ifc(path: Path, shape_job: ShapeJob) -> RawFaces:
     Raises UnreadableFileError without the reading library and for what is no IFC, of another schema, broken or over the
     bounds; UndecidedError where the job must say which roof, JobError where it names none of them.
     """
+    return _raw(path, _read_apart(path, "read", shape_job.part or ""))
+
+
+def list_ifc(path: Path) -> tuple[tuple[LookedBody, ...], tuple[str, ...]]:
+    """The roofs of a file by their ids, and what its house has, in sentences. Raises UnreadableFileError as reading
+    does."""
+    words = _read_apart(path, "list", "")["words"]
+    bodies = tuple(_body(number, *roof) for number, roof in enumerate(words["roofs"], start=1))
+    notes = [", ".join(f"{count} {word}" for word, count in words["counts"].items()) + " in the file"]
+    if words["storeys"]:
+        notes.append(
+            "storeys: " + ", ".join(f"{name or 'no name'} at {level:.2f} m" for name, level in words["storeys"])
+        )
+    return bodies, tuple(notes)
+
+
+def _body(
+    number: int, key: str, name: str, building: str, products: int, low: list[float], high: list[float]
+) -> LookedBody:
+    spans = [1000.0 * (b - a) for a, b in zip(low, high, strict=True)]
+    words = ", ".join(word for word in (name, f"on {building}" if building != name else "") if word)
+    size = (max(spans[:2]), min(spans[:2]), spans[2])
+    return LookedBody(number, key, f"roof {words}".strip(), size, 1000.0 * low[2], products)
+
+
+def _checked(path: Path) -> bytes:
     if find_spec(_LIBRARY) is None:
         raise UnreadableFileError(
             f"{path.name}: reading IFC needs {_LIBRARY}, which is not installed; install it with: "
@@ -41,14 +68,15 @@ def read_ifc(path: Path, shape_job: ShapeJob) -> RawFaces:
     data = read_bounded(path, GREATEST_BYTES, "model")
     if (fault := step_faults(data)) is not None:
         raise UnreadableFileError(f"{path.name}: {fault}")
-    return _raw(path, _read_apart(path, data, shape_job.part or ""))
+    return data
 
 
-def _read_apart(path: Path, data: bytes, wanted: str) -> dict[str, Any]:
-    """What the worker found. Raises UnreadableFileError where it breaks off."""
+def _read_apart(path: Path, what: str, wanted: str) -> dict[str, Any]:
+    """What the worker found, asked to "read" or to "list". Raises UnreadableFileError where it breaks off."""
     import numpy as np
 
-    command = [sys.executable, "-P", "-c", _START, json.dumps(sys.path), path.name, wanted]
+    data = _checked(path)
+    command = [sys.executable, "-P", "-c", _START, json.dumps(sys.path), what, path.name, wanted]
     try:
         # the processor's time is bounded in the worker: this is for one that sleeps
         done = subprocess.run(command, input=data, capture_output=True, timeout=3 * MOST_SECONDS, check=False)
@@ -94,7 +122,9 @@ def _findings(path: Path, words: dict[str, Any]) -> list[Finding]:
     found = []
     if words["no_bearing"]:
         text = f"{path.name}: {words['no_bearing']}: it says nothing of how the plan lies to north"
-        found.append(Finding("true-north-unknown", Severity.NOTE, text, "give the job's north_deg from the site plan"))
+        found.append(
+            Finding("true-north-unknown", Severity.NOTE, text, "give the bearing of plan up from the site plan")
+        )
     elif words["bearing"] is not None:
         text = f"{path.name}: true north in the file makes the bearing of plan up {words['bearing']:.1f} degrees"
         found.append(Finding("true-north", Severity.NOTE, text, f"for the job: `north_deg: {words['bearing']:g}`"))

@@ -28,7 +28,7 @@ from takeoff.read.ifc.gathering import (
     roof_units,
     walls_of,
 )
-from takeoff.read.ifc.stated_areas import area_scale_m2, areas_of, plan_bearing_deg
+from takeoff.read.ifc.said_in_file import area_scale_m2, areas_of, plan_bearing_deg
 from takeoff.read.part_choice import undecided
 
 Entity = Any
@@ -36,6 +36,7 @@ MOST_SECONDS = 120
 MOST_MEMORY = 4_000_000_000
 MOST_TRIANGLES = 400_000
 _LISTED = 12
+_COUNTED = (("walls", "IfcWall"), ("windows", "IfcWindow"), ("doors", "IfcDoor"))
 _ENTITY = re.compile(rb"^\s*#\d+\s*=", re.MULTILINE)  # as every program writes them, one a line
 
 
@@ -53,12 +54,13 @@ class Gathered:
 
 
 def main() -> None:
-    """Bytes of a file on standard input, its name and the wanted roof ("" for the only one) as the last two arguments;
-    an archive of arrays on standard output."""
+    """Bytes of a file on standard input; "read" or "list", its name and the wanted roof ("" for the only one) as the
+    last three arguments; an archive of arrays on standard output."""
     _bound()
-    name, wanted = sys.argv[-2:]
+    what, name, wanted = sys.argv[-3:]
+    data = sys.stdin.buffer.read()
     try:
-        answer = _answer(sys.stdin.buffer.read(), name, wanted)
+        answer = _listing(data, name) if what == "list" else _answer(data, name, wanted)
     except TakeoffError as err:
         answer = _packed({"faults": list(err.faults), "kind": type(err).__name__}, Gathered())
     sys.stdout.buffer.write(answer)
@@ -87,6 +89,44 @@ def _answer(data: bytes, name: str, wanted: str) -> bytes:
         "without_shape": found.without_shape,
     }
     return _packed(said, found)
+
+
+def _listing(data: bytes, name: str) -> bytes:
+    """What there is to choose from, and what the house has."""
+    from ifcopenshell.util.unit import calculate_unit_scale
+
+    model = _opened(data, name)
+    roofs = []
+    for unit in roof_units(model):
+        points = _bodies_of(unit, name)
+        low, high = ([pick(points[k::3]) for k in range(3)] if points else [0.0] * 3 for pick in (min, max))
+        roofs.append([unit.key, unit.name, unit.building, len(unit.products), low, high])
+    storeys = [(named(one), one.Elevation) for one in model.by_type("IfcBuildingStorey")[:100]]
+    scale = float(calculate_unit_scale(model))
+    said = {
+        "roofs": roofs,
+        "storeys": [[words, level * scale] for words, level in storeys if isinstance(level, float)],
+        "counts": {word: len(model.by_type(kind)) for word, kind in _COUNTED},
+    }
+    return _packed(said, Gathered())
+
+
+def _bodies_of(unit: RoofUnit, name: str) -> list[float]:
+    found = Gathered(name)
+    settings = _settings()
+    for product in unit.products:
+        _add(found, product, part_of(product, StatedPart.ROOF, unit.key), settings)
+    return found.points
+
+
+def _settings(cut_openings: bool = True) -> Entity:
+    """How shapes are built: in metres from the file's own origin."""
+    import ifcopenshell.geom
+
+    settings = ifcopenshell.geom.settings()
+    settings.set("use-world-coords", True)
+    settings.set("disable-opening-subtractions", not cut_openings)
+    return settings
 
 
 def _opened(data: bytes, name: str) -> Entity:
@@ -127,13 +167,8 @@ def _chosen(units: Sequence[RoofUnit], name: str, wanted: str) -> RoofUnit:
 
 
 def _gathered(model: Entity, name: str, unit: RoofUnit) -> Gathered:
-    import ifcopenshell.geom
-
-    cut, whole = ifcopenshell.geom.settings(), ifcopenshell.geom.settings()
-    for settings in (cut, whole):
-        settings.set("use-world-coords", True)
     # openings are told by their own bodies: walls cut by them take hundreds of times as long
-    whole.set("disable-opening-subtractions", True)
+    cut, whole = _settings(), _settings(cut_openings=False)
     found = Gathered(name)
     scale = area_scale_m2(model)
     for product in unit.products:

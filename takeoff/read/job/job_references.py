@@ -180,6 +180,11 @@ def _product_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     return [(path, _unknown(what, name, known)) for path, what, name, known in named if name and name not in known]
 
 
+def _lined(job: Job) -> list[RoofJob]:
+    """The roofs that have a wall line."""
+    return [roof for roof in job.roofs if roof.drawn is None and roof.wall_line is not None]
+
+
 def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     walls = job.walls
     if walls is None:
@@ -188,19 +193,25 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     names = [roof.name for roof in job.roofs]
     if walls.roof is not None and walls.roof not in names:
         return [(("walls", "roof"), _unknown("roof", walls.roof, names))]
-    count = len(walls.elevations)
-    if not walls.elevations:
-        roof = job.roofs[names.index(walls.roof)] if walls.roof else (job.roofs[0] if job.roofs else None)
-        if roof is not None and drawn_later(roof):
+    if walls.drawn_elevations:  # checked once they are read
+        return []
+    count, alone = len(walls.elevations), not walls.storeys and (walls.height_mm is None or not _lined(job))
+    if not (walls.elevations and alone):
+        named = [roof for roof in job.roofs if walls.roof in (None, roof.name)]
+        lined = [roof for roof in _lined(job) if roof in named]
+        if any(drawn_later(roof) for roof in named):
             return []
-        if roof is not None and roof.drawn is not None:
+        if named and named[0].drawn is not None and not lined:
             # how many walls a model has is known when it is read
-            return _zone_faults(walls.zones, MOST_WALLS, catalogue)
-        if roof is None or roof.wall_line is None:
+            return _zone_faults(walls.zones, MOST_WALLS, catalogue, [*catalogue.profiles, *job.profiles])
+        if not lined:
             return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
-        count = edge_count(roof) or 0
-        if walls.height_mm is None:
+        count += sum(edge_count(roof) or 0 for roof in lined)
+        if walls.height_mm is None and {roof.name for roof in lined} - {storey.roof for storey in walls.storeys}:
             faults.append((("walls",), "needs height_mm, floor to the soffit line or plate"))
+    for i, storey in enumerate(walls.storeys):
+        if storey.roof not in names:
+            faults.append((("walls", "storeys", i, "roof"), _unknown("roof", storey.roof, names)))
     for i, opening in enumerate(walls.openings):
         if opening.wall > count:
             faults.append(
@@ -209,17 +220,19 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     for n in walls.ground_by_wall:
         if not 1 <= n <= count:
             faults.append((("walls", "ground_by_wall", n), f"there is no wall {n}; walls go from 1 to {count}"))
-    return faults + _zone_faults(walls.zones, count, catalogue)
+    return faults + _zone_faults(walls.zones, count, catalogue, [*catalogue.profiles, *job.profiles])
 
 
-def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list[Fault]:
+def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue, profiles: list[str]) -> list[Fault]:
     faults: list[Fault] = []
     taken: dict[int, int] = {}
-    rest = [i for i, zone in enumerate(zones) if zone.walls is None]
+    rest = [i for i, zone in enumerate(zones) if zone.walls is None and not zone.shaped]
     for i in rest[1:]:
         faults.append((("walls", "zones", i), f"zones {rest[0] + 1} and {i + 1} both take the walls no other names"))
     for i, zone in enumerate(zones):
         at = ("walls", "zones", i)
+        if zone.profile is not None and zone.profile not in profiles:
+            faults.append(((*at, "profile"), _unknown("profile", zone.profile, profiles)))
         if isinstance(zone.board, str):
             board = catalogue.boards.get(zone.board)
             if board is None:
@@ -229,7 +242,8 @@ def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue) -> list
         for wall in zone.walls or []:
             if wall > count:
                 faults.append(((*at, "walls"), f"there is no wall {wall}; walls go from 1 to {count}"))
-            elif wall in taken:
+            elif wall in taken and not zone.shaped:
                 faults.append(((*at, "walls"), f"wall {wall} is already clad by zone {taken[wall] + 1}"))
-            taken.setdefault(wall, i)
+            if not zone.shaped:
+                taken.setdefault(wall, i)
     return faults

@@ -10,6 +10,7 @@ import struct
 from collections import Counter
 from collections.abc import Iterator
 from io import StringIO
+from itertools import islice
 from math import radians, tan
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -66,10 +67,10 @@ def _document(name: str, data: bytes) -> Drawing:
     if data[:4] == b"AC10":
         raise UnreadableFileError(f"{name}: is a DWG drawing, which is not read; save it as DXF")
     if data[: len(_BINARY)] != _BINARY:
-        count = sum(1 for _ in _ENTITY.finditer(data))
+        count = sum(1 for _ in islice(_ENTITY.finditer(data), MOST_PATHS + 1))
         if count > MOST_PATHS:
             raise UnreadableFileError(
-                f"{name}: {count:,} entities, more than the {MOST_PATHS:,} read; save the outline's layer alone"
+                f"{name}: more than the {MOST_PATHS:,} entities that are read; save the outline's layer alone"
             )
     # loading the library takes longer than taking off a house: only jobs with a drawing pay for it
     import ezdxf
@@ -139,20 +140,16 @@ def _entity(
     name: str, entity: Any, layer: str, blocks: tuple[str, ...], budget: list[int], left_out: Counter[str]
 ) -> Iterator[RawPath]:
     """Paths of one entity; those of a block through its INSERT, on its layer where they are drawn on layer 0."""
-    budget[0] -= 1
-    if budget[0] < 0:
-        raise UnreadableFileError(
-            f"{name}: its blocks make more than {MOST_PATHS:,} entities; save the outline's layer alone"
-        )
+    _spend(name, budget, 1)
     kind = entity.dxftype()
     if kind == "INSERT":
         block = str(entity.dxf.get("name", ""))
         if block in blocks or len(blocks) >= _DEEPEST:
             chain = " in ".join((*blocks, block))[:120]
             raise UnreadableFileError(f"{name}: blocks hold themselves or lie too deep ({chain}); explode them")
+        _spend(name, budget, entity.mcount)  # rows and columns of it, before the first is made
         for placed in entity.multi_insert() if entity.mcount > 1 else (entity,):
-            budget[0] -= 1
-            for part in placed.virtual_entities() if budget[0] > 0 else ():
+            for part in placed.virtual_entities():
                 own = part.dxf.get("layer", "0")
                 yield from _entity(name, part, layer if own == "0" else own, (*blocks, block), budget, left_out)
         return
@@ -161,6 +158,15 @@ def _entity(
         yield made
     elif kind not in _WORDS:
         left_out[kind] += 1
+
+
+def _spend(name: str, budget: list[int], count: int) -> None:
+    """Raises UnreadableFileError where blocks make more entities than are read."""
+    budget[0] -= count
+    if budget[0] < 0:
+        raise UnreadableFileError(
+            f"{name}: its blocks make more than {MOST_PATHS:,} entities; save the outline's layer alone"
+        )
 
 
 def _where(entity: Any) -> str:

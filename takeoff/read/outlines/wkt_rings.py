@@ -35,13 +35,15 @@ def read_wkt(path: Path) -> RawDrawing:
 
 
 def _paths(name: str, text: str) -> Iterator[RawPath]:
+    import numpy as np
     import shapely
 
     for line, words in _geometries(name, text):
         where = f"line {line}"
         srid = _SRID.match(words)
         try:
-            shape = shapely.from_wkt(words[srid.end() :] if srid else words)
+            with np.errstate(invalid="ignore"):  # figures that are none are told with their place
+                shape = shapely.from_wkt(words[srid.end() :] if srid else words)
         except (shapely.errors.GEOSException, ValueError, TypeError) as err:
             why = " ".join(str(err).split())[:100]
             raise UnreadableFileError(f"{name}: {where} is no WKT geometry ({why}); save it again") from None

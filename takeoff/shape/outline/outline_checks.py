@@ -12,7 +12,7 @@ from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 from takeoff.model.findings import Finding, Severity
 
 _NEAR_MM = TOLERANCES.same_point_mm
-CLOSING_MM = 1e-6  # a last point that is the first one again closes the ring; one beside it is a fault like any other
+CLOSING_MM = TOLERANCES.crumb_mm
 
 
 @dataclass(frozen=True, slots=True)

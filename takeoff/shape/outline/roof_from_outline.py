@@ -36,9 +36,8 @@ from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP, EdgeProfile, Sk
 from takeoff.shape.skeleton.solve import solve
 
 # wall plates further apart than this are worth a word: a packer, not a planing
-_PLATE_MM = 5.0
-# a corner that turns by less than this makes two planes where the eye sees one wall
-_SLIGHT_TURN_DEG = 1.0
+_PLATE_MM = TOLERANCES.plate_mm
+_SLIGHT_TURN_DEG = TOLERANCES.slight_turn_deg
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from takeoff.shape.outline_order.plan_sides import Direction, Line, Side, dot2, 
 
 # lines that meet at less than this run on beside each other: where they meet says nothing
 _LEAST_TURN = sin(radians(5.0))
-_KEPT_MM = 1e-9  # closer than this to where it was typed, a corner keeps its figures
+_KEPT_MM = TOLERANCES.kept_mm
 _LEAST_LEFT = 0.5  # a side that would lose more than this share of its length is not put in order
 
 

@@ -11,15 +11,16 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.outline_order.means import Condition, gathered
 from takeoff.shape.outline_order.plan_sides import FINE_MM, MOST_APART_MM, TIMES_COARSE, Line, Side, dot2, line_slack_mm
 
 _LEAST_FACING_MM = 300.0  # sides that face each other for less make no depth of a roof
 _MOST_SIDES = 160  # depths are compared in houses, not in coastlines
 _MOST_LINES = 48  # distances between any two lines are compared where there are no more of them
-_EXACT_MM = 1e-6
-_SAME_RIDGE_MM = 4.0  # ridges over depths that differ by less are so near in height that their ends are joined anyway
-_SAME_DEPTH_MM = 0.75  # nobody sets out two depths that differ by less, in the finest drawing
+_EXACT_MM = TOLERANCES.crumb_mm
+_SAME_RIDGE_MM = TOLERANCES.same_ridge_mm
+_SAME_DEPTH_MM = TOLERANCES.same_depth_mm
 
 
 def conditions(

@@ -11,7 +11,7 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, distance2
 
 TIMES_COARSE = 4.0  # two ends each of two lines: what four corners off by as much as one can add up to
-FINE_MM = 0.05  # a drawing coarser than this is rounded to whole millimetres, or taped
+FINE_MM = TOLERANCES.fine_mm
 MOST_APART_MM = 2.0 * TOLERANCES.order_mm  # lines further apart than this are two
 
 

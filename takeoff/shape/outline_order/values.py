@@ -6,11 +6,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import RoofJob
 from takeoff.shape.outline_order.means import gathered, settled_mean
 
-_SAME_MM = 0.75  # nobody sets out two heights or overhangs that differ by less
+_SAME_MM = TOLERANCES.same_depth_mm
 _OVERHANGS = ("eave_overhang_mm", "verge_overhang_mm")
 _HEIGHTS = ("fascia_height_mm",)
 

@@ -22,7 +22,7 @@ from takeoff.model.roof import Roof, RoofEdge, RoofPlane
 Span = tuple[float, float]
 
 # levels are read this far beside a corner, so that no level passes through one [mm]
-_BESIDE_MM = 1e-6
+_BESIDE_MM = TOLERANCES.crumb_mm
 
 
 @dataclass(frozen=True, slots=True)

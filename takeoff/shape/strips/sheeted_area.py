@@ -20,7 +20,7 @@ from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.shape.strips.slabs import cut_slabs, slabs_area
 
 _FAR_MITRE = 20.0  # neighbours that would meet further off than this many trims step instead: nothing ends far away
-_CLOSE_TO_EDGE_MM = 50.0  # a side of the polygon follows an edge no further off than this (imported planes are rough)
+_CLOSE_TO_EDGE_MM = TOLERANCES.close_to_edge_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,9 +20,10 @@ from dataclasses import dataclass
 from math import atan2, pi
 
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 
-CRUMB_MM = 1e-6  # floating-point crumbs between two lines that are one
+CRUMB_MM = TOLERANCES.crumb_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,7 +55,7 @@ from takeoff.shape.together.overlay import (
 if TYPE_CHECKING:
     from shapely.geometry import Polygon
 
-_TOUCH_MM = 1.0  # overlaps narrower than this are two roofs that touch
+_TOUCH_MM = TOLERANCES.touch_mm
 _LEAST_WALL_MM = 300.0  # an abutting wall is drawn at least this high where the higher roof is no higher
 _CLEAR_MM = 150.0  # a lower roof nearer than this to the roof over it cannot be flashed or built
 _AWAY = "cut away"

@@ -20,6 +20,7 @@ from math import acos, degrees
 from typing import TYPE_CHECKING
 
 from takeoff.basics.errors import Fault, ShapeError, faults_at
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, dot3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightKind
@@ -47,10 +48,9 @@ if TYPE_CHECKING:
     from shapely.geometry import Polygon
     from shapely.geometry.base import BaseGeometry
 
-_SLIVER_MM = 1.0
-_TOUCH_MM = 1.0
-_LEVEL_MM = 0.01
-# outline edges of the k-th roof of a group are numbered on from k times this while the group is put together
+_SLIVER_MM = TOLERANCES.touch_mm
+_TOUCH_MM = TOLERANCES.touch_mm
+_LEVEL_MM = TOLERANCES.level_mm
 _SHIFT = 100_000
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from takeoff.basics.polygons import clip_half_plane
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, Ring3, sub3, unit3
 from takeoff.model.roof import Roof, RoofPlane, UprightFace, UprightKind
 from takeoff.shape.faces.parts import Face
@@ -20,11 +21,11 @@ if TYPE_CHECKING:
     from shapely.geometry import Polygon
     from shapely.geometry.base import BaseGeometry
 
-WELD_MM = 0.05  # cut corners worked out twice agree to far less; nothing that is built is this small
-ON_LINE_MM = 0.1  # what lies so near to a line of the plan lies on it
-_GRID_MM = 1e-6  # corners of overlaid plans are put on a grid as fine as floats on a survey grid are true
-_LEAST_RUN_MM = 1.0  # shorter remains of an upright face are rounding
-_LEAST_WIDTH_MM = 0.1  # slivers narrower than this are rounding
+WELD_MM = TOLERANCES.weld_cut_mm
+ON_LINE_MM = TOLERANCES.on_line_mm
+_GRID_MM = TOLERANCES.grid_mm
+_LEAST_RUN_MM = TOLERANCES.touch_mm
+_LEAST_WIDTH_MM = TOLERANCES.sliver_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ def roof_over_wall(roof: Roof, edge: WallEdge) -> Top:
     without a plane are bridged straight.
     """
     length = edge.length_mm
-    spans = [(a, b, plane) for plane in roof.planes for a, b in _spans(plane, edge, length)]
+    spans = [(a, b, plane) for plane in roof.planes for a, b in plane_spans(plane, edge, length)]
     stops = sorted({0.0, length, *(x for a, b, _ in spans for x in (a, b))})
     points: list[Point2] = []
     before: RoofPlane | None = None
@@ -138,20 +138,27 @@ def _at(edge: WallEdge, x: float) -> Point2:
     return (ax + share * (bx - ax), ay + share * (by - ay))
 
 
+def height_over(plane: RoofPlane, edge: WallEdge, x: float) -> float:
+    """z of a plane over the place x of a wall line, in the roof's own coordinates [mm]."""
+    return _height(plane, _at(edge, x))
+
+
 def _height(plane: RoofPlane, point: Point2) -> float:
     """z of a plane over a point of the plan [mm]."""
     origin, normal = plane.frame.origin_mm, plane.frame.n
     return origin[2] - (normal[0] * (point[0] - origin[0]) + normal[1] * (point[1] - origin[1])) / normal[2]
 
 
-def _spans(plane: RoofPlane, edge: WallEdge, length: float) -> Iterator[tuple[float, float]]:
-    """Where a plane lies over a wall, as stretches along the wall [mm]: crossings of its rings, taken in pairs."""
+def plane_spans(plane: RoofPlane, edge: WallEdge, length: float, inside: bool = True) -> Iterator[tuple[float, float]]:
+    """Where a plane lies over a wall, right inside it or right outside, as stretches along the wall [mm]: crossings of
+    its rings, taken in pairs."""
+    off = _INSIDE_MM if inside else -_INSIDE_MM
     (ax, ay), (bx, by) = edge.left_mm, edge.right_mm
     ux, uy = (bx - ax) / length, (by - ay) / length
     crossings: list[float] = []
     for ring in plane.rings_uv:
         space: list[Point3] = [plane.frame.to_space(point) for point in ring]
-        local = [((x - ax) * ux + (y - ay) * uy, (y - ay) * ux - (x - ax) * uy - _INSIDE_MM) for x, y, _ in space]
+        local = [((x - ax) * ux + (y - ay) * uy, (y - ay) * ux - (x - ax) * uy - off) for x, y, _ in space]
         for (s, d), (t, e) in zip(local, (*local[1:], local[0]), strict=True):
             if (d < 0.0) != (e < 0.0):
                 crossings.append(s + d / (d - e) * (t - s))

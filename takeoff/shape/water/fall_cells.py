@@ -15,7 +15,7 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.roof import RoofEdge, RoofPlane
 
-LEVEL_DEG = 0.1  # a plane flatter than this has no fall line: it is drained by its own outlets
+LEVEL_DEG = TOLERANCES.flat_deg
 
 _Side = tuple[str, float, float, float, float]  # name, then u and v of its left end and of its right end
 

@@ -17,7 +17,7 @@ from takeoff.shape.together.overlay import height_at
 from takeoff.shape.water.fall_cells import Cell
 from takeoff.shape.water.fall_lines import Curtain, FallLines
 
-_LEAST_FALL_MM = 1.0  # a plane no further down than this is the one the water is already on
+_LEAST_FALL_MM = TOLERANCES.fall_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ _STEP_MM = 1.5  # between places tried along a line [paper mm]
 _FAR_MM = (5.0, 7.5, 10.0, 13.0, 17.0, 22.0, 28.0, 35.0, 43.0, 52.0)  # how far words are led out [paper mm]
 _WAYS = 16  # directions they are led out in
 _LEADER_GAP_MM = 0.6  # between a leader and its words [paper mm]
+MOST_LOOKED = 150_000  # things looked at in one drawing; the fullest house of the samples takes 16 000
 
 
 Box = tuple[float, float, float, float]  # least x, least y, greatest x, greatest y
@@ -47,6 +48,13 @@ class Room:
     _leaders: list[tuple[Point2, Point2]] = field(default_factory=list)
     _cells: dict[tuple[int, int], list[tuple[Box, Ring2]]] = field(default_factory=dict)
     _known: list[int] = field(default_factory=lambda: [0, 0])  # boxes and lines that stand in the cells
+    _looked: int = 0  # things looked at while places were sought
+
+    @property
+    def crowded(self) -> bool:
+        """True where so much was looked at in vain that further words stand where they come, or not at all: a drawing
+        costs no more time than that."""
+        return self._looked > MOST_LOOKED
 
     def add_ring(self, ring: Sequence[Point2]) -> None:
         """A closed ring that no label may cross."""
@@ -92,6 +100,7 @@ class Room:
         for cell in self._cells_of(box):
             for (least_x, least_y, most_x, most_y), shape in self._cells.get(cell, ()):
                 if not (most_x <= low_x or least_x >= high_x or most_y <= low_y or least_y >= high_y):
+                    self._looked += 1
                     yield shape
 
     def _cells_of(self, box: Box) -> Iterator[tuple[int, int]]:
@@ -113,6 +122,8 @@ class Room:
     def keep_first(self, choices: Iterable[Sequence[Label]]) -> Sequence[Label]:
         """The first of several choices that is free, its room kept; nothing where none is."""
         for labels in choices:
+            if self.crowded:
+                break
             if self.free(labels):
                 self.keep(labels)
                 return labels
@@ -122,6 +133,8 @@ class Room:
         """Draw a label at the first of its places that is free; where none is, level and led out from `anchor` by a
         thin line, at least `least_mm` on paper away. False, and nothing drawn, where that finds no place either."""
         for label in choices:
+            if self.crowded:
+                return False
             if self.free([label]):
                 self.put([label])
                 return True
@@ -130,7 +143,7 @@ class Room:
     def lead_out(self, label: Label, anchor: Point2, least_mm: float = 0.0) -> bool:
         """Draw a label level, off what it is for, with a line to it; False where there is no place for it."""
         paper = self.sketch.paper
-        for far in (paper(one) for one in _FAR_MM if one >= least_mm):
+        for far in (paper(one) for one in _FAR_MM if one >= least_mm and not self.crowded):
             for way in range(_WAYS):
                 turn = (way + 0.5) * 2.0 * pi / _WAYS
                 at = (anchor[0] + far * cos(turn), anchor[1] + far * sin(turn))
@@ -152,6 +165,7 @@ class Room:
 
     def leads(self, leader: tuple[Point2, Point2]) -> bool:
         """Whether a leader crosses no words and no other leader."""
+        self._looked += len(self._leaders)
         if any(_overlap(leader, other) for other in self._leaders):
             return False
         low_x, low_y, high_x, high_y = bounds(leader)

@@ -46,8 +46,9 @@ def draw_sheets(room: Room, ring: Ring2, sheets: PlaneSheets, bought: Mapping[st
         placed[piece.mark] = next((labels for labels in tried if labels), ()) if not sides else ()
         if not placed[piece.mark]:
             small.append((piece, [*words, *(f"{name} {whole(mm)}" for name, mm in sides)]))
+    others = [(bounds(other.outline_uv), other.outline_uv) for other in sheets.pieces]
     for piece, words in small:
-        placed[piece.mark] = _beside(room, ring, piece, words, sheets)
+        placed[piece.mark] = _beside(room, ring, piece, words, others)
     # in laying order, whichever found its place first
     for piece in sheets.pieces:
         room.draw(placed[piece.mark])
@@ -147,22 +148,23 @@ def _down(sketch: Sketch, piece: SheetPiece, u: float, words: str) -> Iterator[l
         v -= step
 
 
-def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sheets: PlaneSheets) -> Sequence[Label]:
-    """Words off the sheets and the line that leads to them. They are drawn by the caller."""
-    sketch = room.sketch
-    others = [(bounds(other.outline_uv), other.outline_uv) for other in sheets.pieces]
-    every = _off_plane(sketch, ring, piece, words)
-    choices = [labels for labels in every if not any(_on_a_sheet(others, label.at) for label in labels)]
-    choices = choices or every
+def _beside(
+    room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sheets: Sequence[tuple[Box, Ring2]]
+) -> Sequence[Label]:
+    """Words off the sheets and the line that leads to them. They are drawn by the caller. Places are looked at one by
+    one: the first that serves ends the search."""
+    every = _off_plane(room.sketch, ring, piece, words)
     anchors = _anchors(piece)
-    for labels in choices:
-        if room.free(labels):
-            for at in anchors:
-                leader = _leader(room, at, labels)
-                if room.leads(leader):
-                    room.draw_leader(leader)
-                    room.keep(labels)
-                    return labels
+    off: list[list[Label]] = []
+    for labels in () if room.crowded else every:
+        if not any(_on_a_sheet(sheets, label.at) for label in labels):
+            off.append(labels)
+            if _led_out(room, anchors, labels):
+                return labels
+    for labels in () if room.crowded or off else every:
+        if _led_out(room, anchors, labels):
+            return labels
+    choices = off or every
     chosen = room.keep_first(choices)
     room.forced += 1
     if not chosen:
@@ -170,6 +172,19 @@ def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sh
         room.keep(chosen)
     room.draw_leader(_leader(room, anchors[0], chosen))
     return chosen
+
+
+def _led_out(room: Room, anchors: Sequence[Point2], labels: Sequence[Label]) -> bool:
+    """Keep a place for words where it is free and a line leads there from the sheet; False where not."""
+    if not room.free(labels):
+        return False
+    for at in anchors:
+        leader = _leader(room, at, labels)
+        if room.leads(leader):
+            room.draw_leader(leader)
+            room.keep(labels)
+            return True
+    return False
 
 
 def _on_a_sheet(sheets: Sequence[tuple[Box, Ring2]], at: Point2) -> bool:

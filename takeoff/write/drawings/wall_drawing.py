@@ -20,7 +20,7 @@ from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import compass_words, number, plain, whole
 
-_HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 43.0, 22.0  # room over, under and beside the wall [paper mm]
+_HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 43.0, 24.0  # room over, under and beside the wall [paper mm]
 
 
 def wall_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
@@ -146,5 +146,5 @@ def _zone_words(zone: WallBoards, board: str) -> str:
     words = board if zone.direction in board else f"{board}, {zone.direction}"
     if f"cover {cover}" not in board:
         words += f", cover {cover}"
-    what = "courses" if zone.direction == "horizontal" else "boards"
+    what = {"horizontal": "courses", "sheets": "sheets"}.get(zone.direction, "boards")
     return f"{words}; {zone.courses} {what}, net {zone.net_mm2 / 1e6:.2f} m²"

@@ -114,6 +114,7 @@ def _locked(folder: Path, until: float, made: list[Path]) -> int:
 
 def _signed(number: int, path: Path) -> int:
     """The lock's file with this process written into it. Raises UsageError for a file that holds anything else."""
+    os.lseek(number, 0, os.SEEK_SET)  # locking may have left it elsewhere
     words = os.read(number, _MOST_WORDS)
     if words and not _WORDS.match(words):
         _leave(number)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
 from takeoff.write.words.words import plain, whole
 
@@ -15,7 +16,7 @@ SHAPE_WORDS = {
     CutShape.BROKEN: "cut to two lines",
     CutShape.NOTCHED: "notched",
 }
-_SAME_MM = 0.5  # less is not marked out with a tape
+_SAME_MM = TOLERANCES.tape_mm
 
 
 def cut_words(cut: EndCut) -> str:

@@ -37,7 +37,7 @@ def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iter
             same[-1] = (same[-1][0], row, words)
         else:
             same.append((row, row, words))
-    what = "course" if boards.direction == "horizontal" else "board"
+    what = {"horizontal": "course", "sheets": "sheet"}.get(boards.direction, "board")
     for first, last, words in same:
         which = f"{what} {first}" if first == last else f"{what}s {first} to {last}"
         yield f"wall {boards.wall}, {which}: {words}"

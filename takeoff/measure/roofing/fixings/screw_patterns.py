@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.wind import zone_in, zone_term, zone_words
 from takeoff.model.basis import Term
 from takeoff.model.code_rules import NOT_ALLOWED, RuleSet, ScrewPattern, ScrewRow
@@ -17,7 +18,7 @@ from takeoff.model.measured import RoofScrews
 from takeoff.model.products import Profile, ProfileKind
 from takeoff.model.settings import Settings
 
-_SLACK_MM = 0.5  # a bay this much over a table's span is that span
+_SLACK_MM = TOLERANCES.long_mm
 
 
 def roof_screws(

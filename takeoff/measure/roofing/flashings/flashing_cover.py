@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.wind import zone_in, zone_words
 from takeoff.model.basis import Term
 from takeoff.model.settings import Settings
 
 # bands of pitch of the code's purlin position, upper limits [degrees]; steeper and flatter take the nearest
 BANDS = ((15.0, "8_15"), (30.0, "15_30"), (45.0, "30_45"))
-_LIMIT_DEG = 1e-6
+_LIMIT_DEG = TOLERANCES.limit_deg
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from takeoff.model.settings import Settings
 from takeoff.shape.water.fall_lines import FallLines
 from takeoff.shape.water.falling import roof_under
 
-_LEAST_DROP_MM = 1.0  # what lies this little lower is the same roof
+_LEAST_DROP_MM = TOLERANCES.same_roof_mm
 
 
 def valley_catchment_m2(roof: Roof) -> dict[str, float]:

@@ -18,7 +18,7 @@ from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
 from takeoff.shape.strips.plane_lines import edges_on, is_inside, spans_at
 
-_BESIDE_MM = 1e-3
+_BESIDE_MM = TOLERANCES.beside_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ Bays = tuple[float, float]
 LEVEL_ROLES = frozenset({"purlin", "eave", "ridge", "head"})
 _SAME_MM = TOLERANCES.same_point_mm
 # a plane that goes on beside the end of a level edge reaches further than this past it, close to the edge [mm]
-_GOES_ON_MM = 5.0
+_GOES_ON_MM = TOLERANCES.goes_on_mm
 
 
 @dataclass(frozen=True, slots=True)

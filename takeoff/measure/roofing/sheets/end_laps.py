@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from takeoff.basics.rounding import count_up
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.sheets.sheet_ends import ends_of
 from takeoff.model.basis import Term
 from takeoff.model.code_rules import LapRow, RuleSet
@@ -19,7 +20,7 @@ from takeoff.shape.strips.slabs import Slab, between_heights, connected, highest
 from takeoff.shape.strips.strips import StripRun
 
 _ALL = float("inf")
-_LIMIT_DEG = 1e-6
+_LIMIT_DEG = TOLERANCES.limit_deg
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import Term, Working
 from takeoff.model.code_rules import PitchRow, RuleSet
@@ -14,8 +15,8 @@ from takeoff.model.products import Profile
 from takeoff.model.roof import RoofPlane
 from takeoff.model.settings import Settings
 
-PITCH_SLACK_DEG = 0.01  # an imported plane's pitch is fitted, no better than this
-_LONG_MM = 0.5
+PITCH_SLACK_DEG = TOLERANCES.pitch_deg
+_LONG_MM = TOLERANCES.long_mm
 
 
 def pitch_row(profile: Profile, rules: RuleSet) -> PitchRow | None:

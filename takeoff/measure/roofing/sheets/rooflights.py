@@ -20,7 +20,9 @@ from itertools import pairwise
 
 from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
+from takeoff.measure.roofing.sheets.clear_laps import with_clear_laps
 from takeoff.measure.roofing.sheets.pitch_rules import pitch_findings
 from takeoff.measure.roofing.sheets.sheet_ends import ends_of, sides_mm
 from takeoff.measure.roofing.sheets.sheet_pieces import Laying, with_corners
@@ -35,7 +37,7 @@ from takeoff.model.sheets import PlaneSheets, SheetPiece
 from takeoff.shape.strips.plane_lines import spans_at
 from takeoff.shape.strips.slabs import Slab, between_heights, cut_slabs, lowest, rings_of
 
-_LIKE_MM = 1.0
+_LIKE_MM = TOLERANCES.row_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +133,10 @@ def with_clear(
         split = split or len(pieces) > len(sheets.pieces)
         sheets = replace(sheets, pieces=pieces)
     if any(piece.clear for piece in sheets.pieces):
+        pieces, problem = with_clear_laps(sheets.pieces, laying)
+        if problem:
+            faults.append(Fault(f"roof {plane.roof}: clear sheets: {problem}", "roofs", plane.roof, "rooflight_sheets"))
+        sheets = replace(sheets, pieces=pieces)
         sheets = replace(sheets, findings=(*sheets.findings, *_findings(sheets, plane, split, laying)))
     return sheets, tuple(faults)
 

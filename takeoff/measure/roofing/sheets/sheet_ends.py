@@ -15,7 +15,7 @@ from takeoff.model.settings import Settings
 from takeoff.model.sheets import CutShape, EndCut
 from takeoff.shape.strips.slabs import Slab, highest, lowest
 
-SQUARE_DEG = 0.1  # 1.5 mm over a sheet's width: no rake is cut for it
+SQUARE_DEG = TOLERANCES.square_deg
 _MOST_LINES = 4  # of both ends together, with two sides: six corners
 SIDE_DEG = 85.0  # steeper than this a line is the side of a sheet beside a slanting verge, not a cut of its end
 

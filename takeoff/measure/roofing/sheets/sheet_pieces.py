@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.measure.roofing.sheets.end_laps import LapLines, Part
 from takeoff.measure.roofing.sheets.lay_direction import SetOut
@@ -24,7 +25,7 @@ from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.slabs import Slab, lowest, rings_of
 from takeoff.shape.strips.strips import StripRun, Widths
 
-_UPRIGHT_MM = 2.0  # an edge that runs less across a plane goes straight up it
+_UPRIGHT_MM = TOLERANCES.upright_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from dataclasses import replace
 from math import hypot
 
 from takeoff.basics.polygons import foot_and_head
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.measure.roofing.sheets.lay_direction import SetOut
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground
@@ -24,7 +25,7 @@ from takeoff.model.supplied import PlaneFit, SiteFit, SiteMeasure
 from takeoff.shape.strips.strips import extent
 
 _ROUNDS = 12  # of the least squares: each at least squares a millimetre's error
-TAPE_MM = 0.5
+TAPE_MM = TOLERANCES.tape_mm
 _LOOSE = 1e-3  # weight of staying where drawn against keeping a taped length
 
 

@@ -10,11 +10,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from math import isfinite
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.settings import Settings
 
 _ROUNDS = 40
-_NEAR_MM = 0.05
-_STEP_MM = 0.5
+_NEAR_MM = TOLERANCES.taped_twice_mm
+_STEP_MM = TOLERANCES.tape_mm
 _TWICE = 2.0  # another size is named as well unless it leaves the plane more than so many times as far off
 
 # the ridge that follows from the other five sizes, None where not all are there

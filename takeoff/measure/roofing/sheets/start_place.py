@@ -17,6 +17,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import ceil
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.lay_direction import SetOut, raked_start, square_to_wind
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying
@@ -26,9 +27,9 @@ from takeoff.model.roof import RoofPlane
 from takeoff.shape.strips.plane_lines import EdgeOnPlane, spans_at
 from takeoff.shape.strips.strips import Widths
 
-_LEVEL_MM = 1.0
+_LEVEL_MM = TOLERANCES.row_mm
 _LEAST_LINE_MM = 600.0  # a shorter line is no guide for a sheet
-_BESIDE_MM = 1.0  # a line on the plane's upright end is looked at on both its sides
+_BESIDE_MM = TOLERANCES.row_mm  # a line on the plane's upright end is looked at on both its sides
 # what a start line is taped along, the likeliest first: feet of planes, then the foot above a break
 _FEET = (*(kind for kind in EdgeKind if kind in FOOT_KINDS), *(kind for kind in EdgeKind if kind.row.end is End.BREAK))
 

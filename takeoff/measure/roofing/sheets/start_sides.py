@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 from math import cos, floor, radians, sin, tan
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.sheets.lay_direction import SetOut, lee_deg_of, raked_start, square_to_wind
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying
 from takeoff.model.edge_kinds import EdgeKind
@@ -25,9 +26,7 @@ from takeoff.shape.strips.strips import extent
 _MOST_TOGETHER = 5  # planes whose sides are all tried with each other: 32 ways; more are improved in turn
 _SIDES = ("left", "right")
 _OTHER = {"left": "right", "right": "left"}
-_SAME_MM = 1.0
-
-# lays the sheets of one plane from a start line
+_SAME_MM = TOLERANCES.row_mm
 Lay = Callable[[Ground, SetOut], Sequence[SheetPiece]]
 # start lines of all planes of a roof, by plane id
 SetAll = Callable[[Sequence[Ground]], Mapping[str, SetOut]]

@@ -80,8 +80,11 @@ def layer_names(raw: RawDrawing) -> tuple[str, ...]:
     return tuple(found.values())
 
 
-def rings_of(raw: RawDrawing, layers: Sequence[str] = (), said: Unit | None = None) -> DrawnRings:
-    """The rings on some layers of a drawing, or on all. `said`: the unit that the job gives.
+def rings_of(
+    raw: RawDrawing, layers: Sequence[str] = (), said: Unit | None = None, least_side_mm: float = LEAST_SIDE_MM
+) -> DrawnRings:
+    """The rings on some layers of a drawing, or on all, that are no narrower than `least_side_mm`. `said`: the unit
+    that the job gives.
 
     Ends of lines are joined first where they are equal but for crumbs; with the unit known from what that gives, within
     the weld distance for imported shapes.
@@ -92,7 +95,7 @@ def rings_of(raw: RawDrawing, layers: Sequence[str] = (), said: Unit | None = No
     long, narrow = _largest(chains)
     unit = find_unit(long, narrow, said, raw.unit, raw.unit_words)
     chains = join_lines(paths, TOLERANCES.weld_mm / unit.mm) if unit.unit is not None else chains
-    least_mm = LEAST_SIDE_MM if unit.unit is not None else _SMALL_SHARE * long
+    least_mm = least_side_mm if unit.unit is not None else _SMALL_SHARE * long
     found: list[DrawnRing] = []
     counted: dict[str, int] = {}
     for chain in chains:

@@ -130,7 +130,7 @@ def _frame_height(drawn: _Walls) -> tuple[float, list[Finding]]:
         return round(taken, 2), []
     listed = ", ".join(f"wall {wall} {height:.0f}" for wall, height in others.items())
     text = f"The model's walls are not of one height: {taken:.0f} mm over the floor was taken for all, but {listed} mm."
-    advice = "Give those walls by themselves under elevations, or one height for all as height_mm."
+    advice = "Give those walls by themselves under elevations, or one height for all."
     return round(taken, 2), [Finding("wall-heights-differ", Severity.WARN, text, advice, _refs(others))]
 
 
@@ -144,7 +144,7 @@ def _taken(raw: RawFaces, drawn: _Walls, walls: WallsJob, filled: WallsJob, open
         text += f", {len(openings)} openings, {doors} of them down to the floor"
     elif openings:
         text += f"; the openings are those of the job ({len(walls.openings)}), the model draws {len(openings)}"
-    advice = "Check the elevations; what the job gives as height_mm or openings goes before the model."
+    advice = "Check the elevations; a height or openings that the job gives go before the model's."
     return Finding("walls-drawn", Severity.NOTE, f"{text}.", advice)
 
 
