@@ -126,11 +126,12 @@ def look(
     as_json: Annotated[bool, typer.Option("--json", help="For programs.")] = False,
     layer: Annotated[str, typer.Option("--layer", metavar="NAME", help="This layer alone.")] = "",
     unit: Annotated[str, typer.Option("--unit", metavar="UNIT", help="mm, cm, m, in or ft.")] = "",
+    part: Annotated[str, typer.Option("--part", metavar="NAME", help="This building of a model alone.")] = "",
 ) -> None:
     """List what a model or drawing holds, as a job names it."""
     from takeoff import looking
 
-    found = looking.look(file, layer, unit)
+    found = looking.look(file, layer, unit, part)
     written = looking.write_picture(found, picture) if picture is not None else None
     with printed(_complain, f"{written.path} is written" if written is not None else ""):
         if as_json:

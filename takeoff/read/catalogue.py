@@ -44,7 +44,7 @@ PRODUCTS: dict[str, type[Any]] = {
     "timbers": Timber,
     "rolls": Roll,
 }
-SETTING_FILES = ("order", "roofing", "rainwater", "cladding")
+SETTING_FILES = ("order", "roofing", "model", "rainwater", "cladding")
 SETTING_KEYS = frozenset(
     (
         "value",

@@ -24,6 +24,7 @@ from takeoff.write.drawings.rain_drawing import rain_plan
 from takeoff.write.drawings.sheet_drawing import sheet_layouts
 from takeoff.write.drawings.svg import svg_text
 from takeoff.write.drawings.wall_drawing import wall_drawings
+from takeoff.write.drawings.wall_key_plan import wall_key_plan
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.workbook.workbook import workbook_bytes
 
@@ -59,6 +60,7 @@ def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
         *(plan for plan in plans if plan is not None),
         *sheet_layouts(takeoff),
         *fold_drawings(takeoff),
+        *(plan for plan in (wall_key_plan(takeoff),) if plan is not None),
         *wall_drawings(takeoff),
     )
     return tuple(_in_trade_words(drawing, takeoff) for drawing in every)

@@ -234,6 +234,9 @@ def test_seams_are_riveted_and_sealed_and_brackets_screwed() -> None:
     pvc = gutter_part(job_of(ELL, {"gutter": "pvc_125"}))
     assert count(pvc, "gutter rivet") == 0
     assert count(pvc, "gutter cement") == 1
+    (cement,) = (q.working for q in pvc.quantities if q.id == "gutter cement")
+    assert cement.rule == "seams / what a tin serves, whole tins"
+    assert (cement.terms[-1].name, cement.terms[-1].value) == ("gutter_cement_seams", 40)
     assert not any(q.labour for q in pvc.quantities)
 
 

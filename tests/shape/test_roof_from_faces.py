@@ -5,13 +5,12 @@ Expected values are worked out on the shapes themselves (derived).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from itertools import pairwise
 from math import cos, hypot, radians, sin
 
 import pytest
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import ShapeError, UndecidedError
 from takeoff.basics.vectors import Point3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.faces import RawFaces, raw_faces
@@ -19,9 +18,7 @@ from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
-from takeoff.shape.imported import mesh_planes
-from takeoff.shape.imported.mesh_clean import CleanNet, split_edges, weld
-from takeoff.shape.imported.mesh_planes import fit_plane
+from takeoff.shape.imported.mesh_clean import split_edges, weld
 from takeoff.shape.imported.roof_from_faces import roof_from_faces
 
 SETTINGS = resolve_settings(Job(job="check"))
@@ -187,7 +184,8 @@ def _turned_foot(width: float, turned_deg: float) -> list[list[Point3]]:
     [
         (300.0, 4.0, 2),  # 21 mm off the great plane at its foot, but turned by more than a narrow face may be
         (300.0, 2.0, 1),
-        (60.0, 4.0, 2),  # 4 mm off only
+        (60.0, 4.0, 1),  # 4 mm off only, and narrower than any plane that is sheeted
+        (160.0, 4.0, 2),
         (60.0, 2.0, 1),
     ],
 )
@@ -198,19 +196,6 @@ def test_a_strip_turned_too_far_is_a_plane_of_its_own_however_near_it_lies(
     assert len(roof.planes) == planes
     if planes == 2:
         assert [round(plane.pitch_deg, 3) for plane in roof.planes] == [30.0 - turned_deg, 30.0]
-
-
-def test_planes_turned_far_from_each_other_are_not_even_tried_as_one(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Of a hip only the two planes of two triangles are fitted; fitting neighbours too takes long in large models."""
-    fitted: list[int] = []
-
-    def counted(net: CleanNet, members: Sequence[int]) -> tuple[Point3, Point3]:
-        fitted.append(len(members))
-        return fit_plane(net, members)
-
-    monkeypatch.setattr(mesh_planes, "fit_plane", counted)
-    assert len(_roof(HIP).planes) == 4
-    assert fitted == [2, 2]
 
 
 def test_a_step_between_two_roofs_is_an_upright_face() -> None:
@@ -232,16 +217,48 @@ def test_a_level_top_is_measured_not_sheeted() -> None:
     assert roof.planes[0].pitch_deg == 0.0
 
 
-def test_what_does_not_close_is_told_by_place_and_partial_only_on_request() -> None:
-    away = [[(x + 30000.0, y, z) for x, y, z in polygon] for polygon in HIP]
+def _moved(polygons: list[list[Point3]], by: float, share: float = 1.0) -> list[list[Point3]]:
+    return [[(share * x + by, share * y, z) for x, y, z in polygon] for polygon in polygons]
+
+
+def test_of_two_roofs_as_large_the_job_says_which_is_meant() -> None:
+    """The order stops, exit 6, with the line for each."""
+    with pytest.raises(UndecidedError) as caught:
+        _roof([*HIP, *_moved(HIP, 30000.0)])
+    assert caught.value.exit_code == 6
+    first, one, other = caught.value.faults
+    assert "holds several roofs apart from each other" in first
+    assert "use: [1]}` takes body 1, 12.00 x 8.00 m and 3.00 m high, from 2.40 m up at (0, 0)" in one
+    assert "use: [2]}` takes body 2, 12.00 x 8.00 m and 3.00 m high, from 2.40 m up at (30000, 0)" in other
+    for number, corner in ((1, 0.0), (2, 30000.0)):
+        roof = _roof([*HIP, *_moved(HIP, 30000.0)], mesh={"file": "house.obj", "use": [number]})
+        assert _area(roof) == pytest.approx(HIP_AREA)
+        assert min(x for x, _ in roof.outline_mm[0]) == pytest.approx(corner, abs=1e-6)
+        assert [finding.severity for finding in roof.findings] == ["note"]
+
+
+def test_a_smaller_building_beside_is_set_aside_and_told() -> None:
+    roof = _roof([*HIP, *_moved(HIP, 30000.0, 0.5)])
+    assert _area(roof) == pytest.approx(HIP_AREA)
+    (finding,) = roof.findings
+    assert finding.severity == "warn"
+    assert "body 2, 6.00 x 4.00 m and 3.00 m high" in finding.text
+    assert "likely another building, was set aside" in finding.text
+
+
+def test_bodies_that_there_are_not_are_told_with_those_that_are() -> None:
+    with pytest.raises(ShapeError, match=r"there is no body 7; it has 2: body 1, 12\.00 x 8\.00 m"):
+        _roof([*HIP, *_moved(HIP, 30000.0, 0.5)], mesh={"file": "house.obj", "leave_out": [7]})
+
+
+def test_of_a_partial_roof_no_place_is_taken_twice() -> None:
+    """A sheet of 3 x 3 m that lies half over the edge and half over the roof, turned against it."""
+    sheet = [(-1500.0, 3000.0, 4500.0), (1500.0, 3000.0, 5500.0), (1500.0, 6000.0, 5500.0), (-1500.0, 6000.0, 4500.0)]
     with pytest.raises(ShapeError) as caught:
-        _roof([*HIP, *away])
-    assert "a part of 96.00 m2 at (30000, 0) does not touch the rest" in caught.value.faults[0]
+        _roof([*HIP, sheet])
     assert "allow_partial" in caught.value.faults[-1]
-    partial = _roof([*HIP, *away], allow_partial=True)
-    assert partial.partial
-    assert not partial.closed
-    assert "roof-not-closed" in [finding.code for finding in partial.findings]
+    partial = _roof([*HIP, sheet], allow_partial=True)
+    assert _area(partial) == pytest.approx(HIP_AREA)
 
 
 def test_a_missing_face_is_an_opening_that_is_pointed_out() -> None:

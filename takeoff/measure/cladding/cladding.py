@@ -13,6 +13,7 @@ from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import CRUMB_MM, Face, face_of
 from takeoff.measure.cladding.face_parts import joined
+from takeoff.measure.cladding.level_breaks import break_lines
 from takeoff.measure.cladding.roof_clearance import roof_clearance
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.small_items import not_counted, small_items
@@ -172,6 +173,8 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
     others += trims.packer_runs(face, zone, settings)
     others += trims.flashing_runs(face, ends, zone, settings)
     crossed = trims.crossings(boards, lines)
+    at_breaks = tuple(((a, y), (b, y)) for y, a, b in break_lines(face, face.breaks))
+    boards = replace(boards, flashed_xy=(*face.flashed, *at_breaks))
     return _Wall(face, zone, ends, boards, runs, others, frame, crossed)
 
 

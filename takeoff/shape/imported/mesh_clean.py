@@ -1,64 +1,15 @@
-"""Imported triangles made a net of faces: points welded, crumbs and doubles dropped, split edges joined.
-
-A T-junction is a point that lies on another triangle's edge but is no corner of it. Each becomes a node of that
-triangle's ring, so that neighbours share every node between them and a common edge is the same segments on both sides.
-"""
+"""Points welded and edges split at the points that lie on them, for the few hundred of a roof's borders."""
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import floor
 
-from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point3, cross3, dot3, length3, scale3, sub3, unit3
+from takeoff.basics.vectors import Point3, dot3, length3, scale3, sub3
 
 Ring = tuple[int, ...]
 _MOST_CELLS = 4096  # cells one edge is looked up in, at most
-
-
-@dataclass(frozen=True, slots=True)
-class Facet:
-    """One triangle: its corners, its ring of nodes (with the T-junctions on it), counter-clockwise in plan, unit normal
-    turned upward, area and least height."""
-
-    corners: Ring
-    ring: Ring
-    normal: Point3
-    area_mm2: float
-    thin_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class CleanNet:
-    """Welded points and the facets between them; what was dropped is counted."""
-
-    nodes: tuple[Point3, ...]
-    facets: tuple[Facet, ...]
-    crumbs: int
-    doubles: int
-
-
-def clean_net(points: Sequence[Point3], triangles: Sequence[tuple[int, int, int]]) -> CleanNet:
-    """Weld points closer than the weld distance, drop triangles thinner than it and repeated ones, add T-junctions."""
-    nodes, new = weld(points, TOLERANCES.weld_mm)
-    seen: set[Ring] = set()
-    kept: list[Ring] = []
-    crumbs = doubles = 0
-    for triangle in triangles:
-        ring = tuple(new[i] for i in triangle)
-        key = tuple(sorted(ring))
-        if key in seen:
-            doubles += 1
-        elif len(set(ring)) < 3 or _thin(nodes, ring) < TOLERANCES.weld_mm:
-            crumbs += 1
-        else:
-            seen.add(key)
-            kept.append(ring)
-    with_junctions = split_edges(nodes, kept, TOLERANCES.weld_mm)
-    facets = tuple(_facet(nodes, corners, ring) for corners, ring in zip(kept, with_junctions, strict=True))
-    return CleanNet(nodes, facets, crumbs, doubles)
 
 
 def weld(points: Sequence[Point3], within_mm: float) -> tuple[tuple[Point3, ...], list[int]]:
@@ -97,23 +48,6 @@ def _around(home: tuple[int, int, int]) -> Iterator[tuple[int, int, int]]:
         for j in (0, -1, 1):
             for k in (0, -1, 1):
                 yield (x + i, y + j, z + k)
-
-
-def _thin(nodes: Sequence[Point3], ring: Ring) -> float:
-    """Least height of a triangle [mm]."""
-    a, b, c = (nodes[n] for n in ring)
-    longest = max(length3(sub3(b, a)), length3(sub3(c, b)), length3(sub3(a, c)))
-    return length3(cross3(sub3(b, a), sub3(c, a))) / longest if longest else 0.0
-
-
-def _facet(nodes: Sequence[Point3], corners: Ring, ring: Ring) -> Facet:
-    a, b, c = (nodes[n] for n in corners)
-    across = cross3(sub3(b, a), sub3(c, a))
-    area = length3(across) / 2.0
-    if across[2] < 0:
-        normal = unit3(scale3(across, -1.0))
-        return Facet(tuple(reversed(corners)), tuple(reversed(ring)), normal, area, _thin(nodes, corners))
-    return Facet(corners, ring, unit3(across), area, _thin(nodes, corners))
 
 
 def split_edges(nodes: Sequence[Point3], rings: Sequence[Ring], within_mm: float) -> list[Ring]:

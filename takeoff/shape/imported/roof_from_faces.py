@@ -10,9 +10,12 @@ What does not close is reported by place; a takeoff of what does close is made o
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 from math import hypot
+from typing import TYPE_CHECKING
+
+import numpy as np
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
@@ -25,34 +28,28 @@ from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.model.roof import Covering, Roof, UprightKind
 from takeoff.model.settings import Settings
 from takeoff.shape.faces.assemble import assemble
-from takeoff.shape.faces.closure import closure_faults, perimeter, place
-from takeoff.shape.faces.face_groups import border_loops
-from takeoff.shape.faces.frames import ring_area3
+from takeoff.shape.faces.closure import closure_faults, perimeter
 from takeoff.shape.faces.name_edges import fall_of, level_findings
 from takeoff.shape.faces.outline_sides import OutlineSides
 from takeoff.shape.faces.parts import Face, Numbering, Plan
+from takeoff.shape.imported.choose_planes import choose_planes
+from takeoff.shape.imported.deciding.bodies import sort_bodies
 from takeoff.shape.imported.deciding.settle import settle
 from takeoff.shape.imported.mesh_borders import Border, Borders, outline_rings, sort_borders, step_faces
-from takeoff.shape.imported.mesh_clean import CleanNet, clean_net
 from takeoff.shape.imported.mesh_moves import edge_moves, move_edges
-from takeoff.shape.imported.mesh_planes import Patch, roof_patches, snap
+from takeoff.shape.imported.net import Net, make_net
+from takeoff.shape.imported.planes import Patch
+from takeoff.shape.imported.raised import Raised, raise_patches
+
+if TYPE_CHECKING:
+    from takeoff.model.faces import Points
 
 _NEAR_MM = 10.0  # borders of one wall line, high and low, agree in plan to this
 _FIT_MM = 15.0  # how far an edge may lie off the straightened outline
 _LEVEL_PLANE = 0.01  # a model's flat roof is never quite flat; no sheet is laid on a fall of 1 %
+_SLIVER_MM2 = 30_000.0  # a ring of less area, or narrower than the next, is a slip of the points round it
+_SLIVER_MM = 30.0
 _WALL_OVER_MM = 100.0  # a wall that rises this far over a roof's edge is one the roof stops against
-
-
-@dataclass(frozen=True, slots=True)
-class _Raised:
-    """Patches with their nodes moved onto the planes: rings in space, the outer first."""
-
-    patches: Sequence[Patch]
-    walls: Sequence[Patch]
-    net: CleanNet
-    at: Mapping[int, Point3]
-    rings: Sequence[tuple[tuple[Point3, ...], ...]]
-    free: Sequence[tuple[int, Point3, Point3]]
 
 
 def roof_from_faces(
@@ -73,17 +70,13 @@ def roof_from_faces(
     allows a partial one, and for edges that cannot be moved.
     """
     name = roof_job.name
-    settled = settle(raw, roof_job.drawn or ShapeJob(file=raw.came_from))
-    given = [(x, y, z) for x, y, z in settled.points_mm.tolist()]
-    origin = _origin(given)
-    points = [(x - origin[0], y - origin[1], z) for x, y, z in given]
-    net = clean_net(points, [(a, b, c) for a, b, c in settled.triangles.tolist()])
-    patches, walls = roof_patches(net)
-    patches = tuple(p for p in patches if _size(net, p) > TOLERANCES.least_area_mm2)
-    if not patches:
-        raise ShapeError(f"roof {name}: {raw.came_from} holds no roof: no face lies flatter than 85 degrees")
-    at, moved_mm = snap(net, patches, walls)
-    raised = _raise(name, net, patches, walls, at)
+    shape_job = roof_job.drawn or ShapeJob(file=raw.came_from)
+    settled = settle(raw, shape_job)
+    origin = _origin(settled.points_mm)
+    net = make_net(settled.points_mm - np.array(origin), settled.triangles, settled.polygon_of, settled.part_of)
+    bodies = sort_bodies(net, settled.parts, raw.came_from, shape_job, settings.number("model_wall_from_deg"))
+    chosen = choose_planes(bodies.net, raw.came_from, roof_job, settings, settled.thick)
+    raised = raise_patches(name, chosen.net, chosen.patches, chosen.walls, chosen.bridged)
     borders = sort_borders(raised.free, _NEAR_MM)
     outline, faults = _outline(name, borders)
     plan = Plan(
@@ -92,7 +85,12 @@ def roof_from_faces(
         outline_mm=outline,
         edge_numbers=_numbers(outline),
         edge_names=("eave",) * sum(len(ring) for ring in outline),
-        findings=(*settled.findings, *_clean_findings(name, net, moved_mm)),
+        findings=(
+            *settled.findings,
+            *bodies.findings,
+            *chosen.findings,
+            *_clean_findings(name, net, raised, chosen.bridged),
+        ),
         near_mm=_FIT_MM,
     )
     sides = OutlineSides(plan)
@@ -125,54 +123,12 @@ def _put_together(faces: Sequence[Face], plan: Plan, north_deg: float, first_pla
     )
 
 
-def _origin(points: Sequence[Point3]) -> Point3:
+def _origin(points: Points) -> Point3:
     step = TOLERANCES.local_mm
-    if max(max(abs(x), abs(y)) for x, y, _ in points) <= step:
+    if float(np.abs(points[:, :2]).max()) <= step:
         return (0.0, 0.0, 0.0)
-    x, y = min(p[0] for p in points), min(p[1] for p in points)
+    x, y = points[:, :2].min(axis=0).tolist()
     return (float(x // step) * step, float(y // step) * step, 0.0)
-
-
-def _size(net: CleanNet, patch: Patch) -> float:
-    return sum(net.facets[i].area_mm2 for i in patch.facets)
-
-
-def _raise(
-    name: str, net: CleanNet, patches: Sequence[Patch], walls: Sequence[Patch], at: Mapping[int, Point3]
-) -> _Raised:
-    """Borders of all patches as rings in space, and the segments that no other patch shares."""
-    loops = [_loops(name, net, patch, at) for patch in patches]
-    sides = [(number, pair) for number, found in enumerate(loops) for loop in found for pair in _pairs(loop)]
-    shared = {pair for _, pair in sides}
-    free = [(number, at[a], at[b]) for number, (a, b) in sides if (b, a) not in shared and at[a] != at[b]]
-    rings = [tuple(tuple(at[n] for n in loop) for loop in found) for found in loops]
-    return _Raised(patches, walls, net, at, rings, free)
-
-
-def _pairs(loop: Sequence[int]) -> list[tuple[int, int]]:
-    return list(zip(loop, (*loop[1:], loop[0]), strict=True))
-
-
-def _loops(name: str, net: CleanNet, patch: Patch, at: Mapping[int, Point3]) -> list[tuple[int, ...]]:
-    """Border loops of a patch, the outer first. Slits that dropped crumbs left open are closed."""
-    border = _border(net, patch)
-    try:
-        loops = border_loops(border)
-    except ValueError:
-        where = place(at[border[0][0]])
-        raise ShapeError(f"roof {name}: the border of the plane at {where} does not close") from None
-    sized = [(ring_area3([at[n] for n in loop], patch.normal), loop) for loop in loops]
-    sized.sort(key=lambda pair: -pair[0])
-    return [loop for number, (area, loop) in enumerate(sized) if number == 0 or abs(area) > TOLERANCES.least_area_mm2]
-
-
-def _border(net: CleanNet, patch: Patch) -> list[tuple[int, int]]:
-    count: dict[tuple[int, int], int] = defaultdict(int)
-    for i in patch.facets:
-        ring = net.facets[i].ring
-        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
-            count[a, b] += 1
-    return [(a, b) for (a, b), n in count.items() if n > count.get((b, a), 0)]
 
 
 def _outline(name: str, borders: Borders) -> tuple[tuple[Ring2, ...], list[str]]:
@@ -187,8 +143,16 @@ def _outline(name: str, borders: Borders) -> tuple[tuple[Ring2, ...], list[str]]
         f"roof {name}: a part of {rings_area([ring]) / 1e6:.2f} m2 at ({round(ring[0][0])}, {round(ring[0][1])}) "
         "does not touch the rest; give it as a roof of its own, in a file of its own"
         for ring in outer[1:]
+        if not _is_sliver(ring)
     ]
+    holes = tuple(ring for ring in holes if not _is_sliver(ring))
     return (outer[0], *holes), faults
+
+
+def _is_sliver(ring: Ring2) -> bool:
+    """Whether a ring is what welding leaves between two planes, no part and no opening of a roof."""
+    area = rings_area([ring])
+    return area < _SLIVER_MM2 or 2.0 * area < _SLIVER_MM * perimeter([ring])
 
 
 def _numbers(rings: Sequence[Ring2]) -> tuple[tuple[int, ...], ...]:
@@ -200,7 +164,7 @@ def _numbers(rings: Sequence[Ring2]) -> tuple[tuple[int, ...], ...]:
     return tuple(numbers)
 
 
-def _roof_faces(raised: _Raised, borders: Borders, sides: OutlineSides) -> list[Face]:
+def _roof_faces(raised: Raised, borders: Borders, sides: OutlineSides) -> list[Face]:
     own: dict[int, list[Border]] = defaultdict(list)
     for border in borders.outline:
         own[border.patch].append(border)
@@ -217,11 +181,7 @@ def _roof_faces(raised: _Raised, borders: Borders, sides: OutlineSides) -> list[
                 pitch_deg=0.0 if level else None,
                 covering=Covering.OTHER if level else Covering.SHEETS,
                 fascia_mm=min(p[2] for ring in rings for p in ring),
-                flat_error_mm=max(
-                    abs(dot3(sub3(raised.net.nodes[n], patch.through), patch.normal))
-                    for i in patch.facets
-                    for n in raised.net.facets[i].ring
-                ),
+                flat_error_mm=max(patch.off_mm, patch.strip_mm),
             )
         )
     return faces
@@ -251,7 +211,7 @@ def _with_extra(ring: Sequence[Point3], borders: Borders) -> tuple[Point3, ...]:
     return tuple(borders.same.get(point, point) for point in full)
 
 
-def _abutting(raised: _Raised, outline: Sequence[Border], sides: OutlineSides) -> list[Face]:
+def _abutting(raised: Raised, outline: Sequence[Border], sides: OutlineSides) -> list[Face]:
     """Upright faces over the outline where a wall of the model goes on above the roof's edge."""
     found = []
     for border in outline:
@@ -266,37 +226,35 @@ def _abutting(raised: _Raised, outline: Sequence[Border], sides: OutlineSides) -
     return found
 
 
-def _wall_top(raised: _Raised, a: Point3, b: Point3) -> float:
+def _wall_top(raised: Raised, a: Point3, b: Point3) -> float:
     """Greatest height of the model's walls over the middle of an edge in plan."""
     x, y, z = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2
     line = unit3((b[0] - a[0], b[1] - a[1], 0.0))
     top = float("-inf")
-    for wall in raised.walls:
+    for wall, border in zip(raised.walls, raised.wall_borders, strict=True):
         if abs(dot3(wall.normal, line)) > 0.02 or abs(dot3(sub3((x, y, z), wall.through), wall.normal)) > _NEAR_MM:
             continue
-        for i in wall.facets:
-            corners = [raised.net.nodes[n] for n in raised.net.facets[i].corners]
-            top = max(top, _top_at(corners, (x, y, z), line))
+        top = max(top, _top_at(border, (x, y, z), line))
     return top
 
 
-def _top_at(corners: Sequence[Point3], at: Point3, line: Point3) -> float:
-    """Height of an upright triangle's upper border where a vertical through `at` meets it; -inf beside it."""
-    flat = [((p[0] - at[0]) * line[0] + (p[1] - at[1]) * line[1], p[2]) for p in corners]
+def _top_at(border: Sequence[tuple[Point3, Point3]], at: Point3, line: Point3) -> float:
+    """Height of a wall's upper border where a vertical through `at` meets it; -inf beside it."""
     found = float("-inf")
-    for (s, z), (t, w) in zip(flat, (*flat[1:], flat[0]), strict=True):
+    for a, b in border:
+        s, t = ((p[0] - at[0]) * line[0] + (p[1] - at[1]) * line[1] for p in (a, b))
         if min(s, t) < 0.0 < max(s, t):
-            found = max(found, z + (w - z) * (-s) / (t - s))
+            found = max(found, a[2] + (b[2] - a[2]) * (-s) / (t - s))
     return found
 
 
-def _clean_findings(name: str, net: CleanNet, moved_mm: float) -> list[Finding]:
+def _clean_findings(name: str, net: Net, raised: Raised, bridged: Collection[int]) -> list[Finding]:
     findings = []
     if net.crumbs or net.doubles:
         text = f"roof {name}: {net.crumbs} faces without area and {net.doubles} repeated faces were left out"
         findings.append(Finding("mesh-cleaned", Severity.FIXED, text))
-    if moved_mm > TOLERANCES.same_plane_mm:
-        text = f"roof {name}: corners were moved by up to {moved_mm:.0f} mm to bring them onto their planes"
+    if raised.moved_mm > TOLERANCES.same_plane_mm and not bridged:
+        text = f"roof {name}: corners were moved by up to {raised.moved_mm:.0f} mm to bring them onto their planes"
         findings.append(Finding("mesh-snapped", Severity.FIXED, text, "check the lengths of hips and valleys on site"))
     return findings
 

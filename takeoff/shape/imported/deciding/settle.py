@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from takeoff.model.faces import RawFaces
+from takeoff.model.faces import RawFaces, RawPart
 from takeoff.model.findings import Finding
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.shape.imported.deciding.axis import decide_axis, turned
@@ -18,12 +18,16 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Settled:
-    """A model in mm, z up: points (n, 3), triangles into them, the polygon each was cut from, and what was decided."""
+    """A model in mm, z up: points (n, 3), triangles into them, the polygon and part of each, and what was decided.
+    `thick`: the file's roof are bodies with thickness, of which one face was taken."""
 
     points_mm: Points
     triangles: Numbers
     polygon_of: Numbers
+    part_of: Numbers
+    parts: tuple[RawPart, ...]
     came_from: str
+    thick: bool
     findings: tuple[Finding, ...]
 
 
@@ -35,5 +39,13 @@ def settle(raw: RawFaces, job: ShapeJob) -> Settled:
     factor, said = decide_unit(raw, points, job)
     points = points * factor
     roof = stated_roof(raw, points, job.face)
-    said_of_all = (*raw.findings, *findings, *said, *roof.findings)
-    return Settled(points, roof.triangles, raw.polygon_of[roof.numbers], raw.came_from, said_of_all)
+    return Settled(
+        points_mm=points,
+        triangles=roof.triangles,
+        polygon_of=raw.polygon_of[roof.numbers],
+        part_of=raw.part_of[roof.numbers],
+        parts=raw.parts,
+        came_from=raw.came_from,
+        thick=bool(roof.findings),
+        findings=(*raw.findings, *findings, *said, *roof.findings),
+    )
