@@ -43,8 +43,10 @@ def _model(path: Path, asked: ShapeJob) -> Looked:
     return look_at_model(raw, kind, asked)
 
 
-def _parts(path: Path, _: str, unit: Unit | None) -> Looked:
-    """Files that name their roofs: CityJSON by buildings and parts, IFC by roofs."""
+def _parts(path: Path, asked: ShapeJob) -> Looked:
+    """Files that name their roofs: CityJSON by buildings and parts, IFC by roofs; parts of the one that is asked."""
+    if asked.part:
+        return _model(path, asked)
     from takeoff.read.cityjson.buildings_listed import list_cityjson
     from takeoff.read.ifc.ifc import list_ifc
     from takeoff.shape.imported.drawn.paste_lines import shape_line
@@ -52,7 +54,7 @@ def _parts(path: Path, _: str, unit: Unit | None) -> Looked:
     kind = "IFC" if path.suffix.lower() == ".ifc" else "CityJSON"
     bodies, notes = list_ifc(path) if kind == "IFC" else list_cityjson(path)
     several = len(bodies) > 1
-    lines = tuple(shape_line(path.name, part=body.name if several else "", unit=unit or "") for body in bodies)
+    lines = tuple(shape_line(path.name, part=body.name if several else "", unit=asked.unit or "") for body in bodies)
     if len(bodies) == 1:
         notes += _roof_notes(path)
     bodies = tuple(replace(body, line=line) for body, line in zip(bodies, lines, strict=True))
@@ -62,7 +64,7 @@ def _parts(path: Path, _: str, unit: Unit | None) -> Looked:
 def _roof_notes(path: Path) -> tuple[str, ...]:
     """What is found in the only roof of a file: its planes, what was decided, its own areas beside ours."""
     from takeoff.model.job.job import Job
-    from takeoff.model.job.roofs import RoofJob, ShapeJob
+    from takeoff.model.job.roofs import RoofJob
     from takeoff.read.job.settings import resolve_settings
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
