@@ -27,7 +27,7 @@ FOUND = sorted(path.parent for path in (HERE / "found").glob("*/finding.json"))
         ("lists", 120),
         ("meshes", 8),
         ("models", 24),
-        ("drawings", 8),
+        ("drawings", 4),
         ("writing", 2),
     ],
 )
