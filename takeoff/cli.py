@@ -234,6 +234,33 @@ def verify(
 
 
 @app.command()
+def tank(
+    job: JobFile,
+    rain: Annotated[
+        Path | None, typer.Option("--rain", metavar="FILE", help="Daily rain, CSV: date, mm; else the job's own.")
+    ] = None,
+    people: Annotated[
+        float | None, typer.Option("--people", metavar="N", help="How many draw water; else the job's own.")
+    ] = None,
+    sizes: Annotated[
+        str, typer.Option("--sizes", metavar="L,L,...", help="Sizes to choose among, in litres: 10000,25000.")
+    ] = "",
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="DIR", help="Folder for the files; else `tank` in the job's folder.")
+    ] = None,
+) -> None:
+    """Size the store of rainwater day by day. Shows what each size gives, and writes a sheet, a picture and data."""
+    from takeoff.screen import progress
+    from takeoff.screen_differences import show_stored
+    from takeoff.storing import sizes_of, tank_file
+
+    with progress() as step:
+        done = tank_file(job, rain, people, sizes_of(sizes), out or _beside(job, "tank"), step=step)
+    with printed(_complain, _standing(done.written) if done.written is not None else ""):
+        show_stored(done)
+
+
+@app.command()
 def settings(
     word: Annotated[str, typer.Argument(metavar="WORD", help="Only those with this word in name or meaning.")] = "",
     status: Annotated[str, typer.Option("--status", metavar="STATUS", help="Only those of it: memory, seen ...")] = "",

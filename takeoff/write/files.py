@@ -20,6 +20,7 @@ from takeoff.write.drawings.fault_drawing import fault_drawing
 from takeoff.write.drawings.fold_drawing import fold_drawings
 from takeoff.write.drawings.plan_drawing import roof_plan
 from takeoff.write.drawings.purlin_drawing import purlin_plan
+from takeoff.write.drawings.rain_drawing import rain_plan
 from takeoff.write.drawings.sheet_drawing import sheet_layouts
 from takeoff.write.drawings.svg import svg_text
 from takeoff.write.drawings.wall_drawing import wall_drawings
@@ -54,7 +55,7 @@ def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
     """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
     if takeoff.order is None:
         return (_in_trade_words(fault_drawing(takeoff), takeoff),)
-    plans = (roof_plan(takeoff), purlin_plan(takeoff))
+    plans = (roof_plan(takeoff), purlin_plan(takeoff), rain_plan(takeoff))
     every = (
         *(plan for plan in plans if plan is not None),
         *sheet_layouts(takeoff),

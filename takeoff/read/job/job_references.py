@@ -17,6 +17,7 @@ from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.job.setting_clashes import clash_faults
 from takeoff.read.job.settings import setting_faults, site_faults
+from takeoff.read.job.tank_references import tank_faults
 from takeoff.read.outlines.drawing_files import is_drawing
 
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
@@ -41,6 +42,7 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _profile_faults(job)
     faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)
+    faults += tank_faults(job)
     return faults or clash_faults(job, catalogue)
 
 

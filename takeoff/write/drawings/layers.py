@@ -50,6 +50,8 @@ _ALL = (
     Layer("WALL-LINE", 0.25, *_GREY, _SHORT, "outside of framing"),
     Layer("GUTTER", 0.5, *_BLUE, (), "spouting"),
     Layer("DOWNPIPE", 0.5, *_BLUE, (), "downpipes"),
+    Layer("RAIN-HIGH", 0.35, *_RED, (), "high points of spouting, where the water parts"),
+    Layer("RAIN-VALLEY", 0.35, *_BLACK, (), "feet of valleys, where they empty into spouting"),
     Layer("EDGE-NUMBER", 0.25, *_BLACK, (), "edges as numbered in the job"),
     Layer("FALL-ARROW", 0.35, *_BLACK, (), "which way water runs"),
     Layer("PURLIN", 0.18, *_GREEN, _DASH, "purlins, trimmers and valley boards"),

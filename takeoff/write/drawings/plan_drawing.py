@@ -27,7 +27,7 @@ from takeoff.write.drawings.drawing import (
 from takeoff.write.drawings.frame import A1, A2, A3, SCALES, choose_scale, finish, free_area, title_block
 from takeoff.write.drawings.label_places import grid_inside, roomiest
 from takeoff.write.drawings.label_room import Label, Room, ring_lines, slid
-from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes
+from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, name_clear
 from takeoff.write.drawings.plan_marks import (
     draw_edge_numbers,
     draw_fall,
@@ -151,6 +151,7 @@ def _openings(taken: Room, place: Place, roof: Roof, takeoff: Takeoff) -> None:
         sheets = takeoff.sheets_of(plane.id)
         if sheets is not None:
             draw_clear(taken.sketch, sheets, on_plan)
+            name_clear(taken, sheets, on_plan)
         draw_holes(taken, [hole for hole in takeoff.roofing.holes if hole.plane == plane.id], on_plan, named=True)
 
 

@@ -26,6 +26,7 @@ from takeoff.shape.imported.house_walls.upright_faces import upright_faces
 from takeoff.shape.imported.house_walls.wall_sides import DrawnOpening, DrawnSide, drawn_side
 
 _SAME_HEIGHT_MM = 20.0
+_FEET_MM = (-4000.0, 1500.0)  # where walls may begin: a cellar below, a plinth above the floor
 _OUT_MM = 10.0
 _COVERED = 0.95  # share of a wall that must have a face
 _NAME = 60  # letters of an opening's mark
@@ -53,6 +54,8 @@ def fill_walls(job: Job, roofs: Sequence[Roof], models: Mapping[str, RawFaces]) 
     roof = next((roof for roof in roofs if walls is not None and walls.roof in (None, roof.name)), None)
     if walls is None or walls.elevations or roof is None or roof.name not in models:
         return job, tuple(roofs)
+    if walls.roof is None and any(one.wall_line_mm for one in roofs if one.name not in models):
+        return job, tuple(roofs)  # the walls meant are those that are typed
     raw = models[roof.name]
     drawn = _drawn(job, roof, raw)
     _check_numbers(walls, len(drawn.ring), raw.came_from)
@@ -63,6 +66,7 @@ def fill_walls(job: Job, roofs: Sequence[Roof], models: Mapping[str, RawFaces]) 
     filled = walls.model_copy(update={"height_mm": walls.height_mm or height_mm, "openings": given})
     findings = [_taken(raw, drawn, walls, filled, openings), *heights, *_doubts(raw, drawn, named)]
     findings += _at_edge(raw, drawn, roof)
+    findings += _other_models([name for name in models if name != roof.name])
     standing = replace(roof, wall_line_mm=(drawn.ring,), findings=(*roof.findings, *findings))
     return (
         job.model_copy(update={"walls": filled}),
@@ -88,6 +92,10 @@ def _drawn(job: Job, roof: Roof, raw: RawFaces) -> _Walls:
             f"walls: {raw.came_from} draws no walls that close in a house under roof {roof.name}; give each wall under "
         )
         raise JobError(Fault(text + "elevations", "walls"))
+    foot = min(side.foot_mm for side in sides.values())
+    if not _FEET_MM[0] <= foot <= _FEET_MM[1]:
+        text = f"walls: {raw.came_from} draws walls from {foot / 1000.0:.2f} m up, but 0 is the finished floor; "
+        raise JobError(Fault(text + "give each wall under elevations, or a model whose floor lies at 0", "walls"))
     return _Walls(ring, sides)
 
 
@@ -158,6 +166,17 @@ def _at_edge(raw: RawFaces, drawn: _Walls, roof: Roof) -> list[Finding]:
         "If the house has eaves: is the roof's edge drawn to the wall line? `edge_is: wall_line`, with the overhangs."
     )
     return [Finding("walls-at-roof-edge", Severity.WARN, text, advice)]
+
+
+def _other_models(names: Sequence[str]) -> list[Finding]:
+    """A warning that walls are taken from one model only."""
+    if not names:
+        return []
+    text = (
+        f"Walls are taken from the model of one roof; what {', '.join(names)} draws of walls is clad by nothing here."
+    )
+    advice = "Give those walls by themselves, or in a job of their own."
+    return [Finding("other-walls-not-taken", Severity.WARN, text, advice, tuple(names))]
 
 
 def _doubts(raw: RawFaces, drawn: _Walls, openings: Sequence[tuple[int, DrawnOpening]]) -> list[Finding]:

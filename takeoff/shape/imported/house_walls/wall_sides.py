@@ -147,11 +147,13 @@ def _holes(whole: BaseGeometry, drawn: BaseGeometry, length: float) -> list[Base
 
 
 def _stated(axes: _Axes, bodies: Sequence[OpeningBody], whole: BaseGeometry) -> list[tuple[BaseGeometry, str]]:
-    """Openings that the file states and that go into this wall from its outer face; those that overlap are one."""
+    """Openings that the file states and that go into this wall from its outer face, or are surfaces in it; those that
+    overlap are one."""
     found: list[tuple[BaseGeometry, str]] = []
     for body in bodies:
         flat, out = axes.of(body.corners_mm)
-        if out.max() < -_ON_LINE_MM or out.min() > -_DEEP_MM:
+        through = out.max() >= -_ON_LINE_MM and out.min() <= -_DEEP_MM
+        if not (through or np.abs(out).max() <= _ON_LINE_MM):
             continue
         polygons = np.asarray(shapely.polygons(flat))
         area = shapely.union_all(polygons[shapely.area(polygons) > 1.0], grid_size=_GRID_MM)
