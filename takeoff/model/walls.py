@@ -103,7 +103,8 @@ class BoardPiece:
 class WallBoards:
     """The boards of one zone on one wall: `direction` "horizontal" or "vertical"; `cover_mm` as set out (even
     coursing may be below the nominal cover); `net_mm2` wall net of openings; `marks_mm` the storey rod (course lines)
-    or board lines; `breaks_mm` the level breaks of upright boards over the floor."""
+    or board lines; `breaks_mm` the level breaks of upright boards over the floor,
+    `flashed_xy` the lines of their flashings and of those to other zones."""
 
     wall: int
     zone: str
@@ -119,3 +120,4 @@ class WallBoards:
     working: Working
     findings: tuple[Finding, ...] = ()
     breaks_mm: tuple[float, ...] = ()
+    flashed_xy: tuple[Ring2, ...] = ()

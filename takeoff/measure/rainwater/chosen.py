@@ -19,7 +19,10 @@ P = TypeVar("P")
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """What the job or the defaults chose for the rainwater goods: products, method, rain [mm/h] and ground [mm]."""
+    """What the job or the defaults chose for the rainwater goods: products, method, rain [mm/h] and ground [mm].
+
+    `pipes`: all downpipes of the catalogue.
+    """
 
     gutter: GutterProfile
     pipe: DownpipeProfile
@@ -27,6 +30,21 @@ class Chosen:
     rain: Term
     ground: Term
     settings: Settings
+    pipes: tuple[DownpipeProfile, ...] = ()
+
+    @property
+    def larger_pipes(self) -> tuple[DownpipeProfile, ...]:
+        """Pipes of the catalogue that are larger than the chosen one."""
+        return tuple(pipe for pipe in self.pipes if pipe.area_mm2 > self.pipe.area_mm2)
+
+    def pipe_times(self, other: DownpipeProfile) -> float:
+        """How many times what the chosen pipe drains another drains: by the table's first column, else by section; 0
+        where the method's table has no row for it."""
+        if self.method == "area_per_m2":
+            return other.area_mm2 / self.pipe.area_mm2
+        if not other.table_m2 or not self.pipe.table_m2:
+            return 0.0
+        return min(there / here for there, here in zip(other.table_m2, self.pipe.table_m2, strict=False))
 
     @property
     def ground_mm(self) -> float:
@@ -44,6 +62,7 @@ def choose(job: Job, settings: Settings, catalogue: Catalogue) -> Chosen:
         rain=rain_term(job, settings),
         ground=ground_term(job, settings),
         settings=settings,
+        pipes=tuple(catalogue.downpipes.values()),
     )
 
 

@@ -1,4 +1,4 @@
-"""A look at a model: its bodies, each with its size, and how a job names it."""
+"""A look at a model: its parts as the file names them, else its bodies, each with its size, and how a job names it."""
 
 from __future__ import annotations
 
@@ -8,56 +8,61 @@ import numpy as np
 
 from takeoff.basics.errors import UndecidedError
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.model.faces import MM_PER_UNIT, RawFaces, Unit
+from takeoff.model.faces import MM_PER_UNIT, RawFaces, RawPart, StatedPart
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.model.looked import Looked, LookedBody
-from takeoff.shape.imported.deciding.settle import Settled, settle
+from takeoff.shape.imported.deciding.axis import decide_axis, turned
+from takeoff.shape.imported.deciding.unit import decide_unit
 from takeoff.shape.imported.drawn.paste_lines import shape_line
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from takeoff.model.faces import Numbers, Points
 
-    Numbers = NDArray[np.int64]
+_MOST_BODIES = 1_000
 
 
-def look_at_model(raw: RawFaces, kind: str, unit: Unit | None = None) -> Looked:
-    """Bodies of a model, faces that hang together, the largest first. Raises ShapeError where the unit makes it no
-    house's size."""
+def look_at_model(raw: RawFaces, kind: str, job: ShapeJob) -> Looked:
+    """Parts or bodies of a model, the largest first; `job`: what was asked of the file. Raises ShapeError where the
+    unit makes it no house's size."""
     try:
-        settled = settle(raw, ShapeJob(file=raw.came_from, unit=unit))
+        up, on_axis = decide_axis(raw, job)
+        points = turned(raw.points, up)
+        mm, on_unit = decide_unit(raw, points, job)
     except UndecidedError as err:
         head, *ways = err.faults
         return Looked(raw.came_from, kind, "", head, notes=tuple(ways))
-    bodies = _bodies(raw, settled)
-    spread = [float(np.ptp(points, axis=0).max()) if len(points) else 0.0 for points in (raw.points, settled.points_mm)]
-    mm = spread[1] / spread[0] if spread[0] else 1.0
     known = next((one for one, factor in MM_PER_UNIT.items() if abs(factor - mm) <= 1e-6 * mm), f"of {mm:g} mm")
-    notes = tuple(f"{finding.text}; {finding.advice}".rstrip("; ") for finding in settled.findings)
-    line = shape_line(raw.came_from, unit=unit or "", edge_is="outline")
+    why = "as the file states" if raw.stated_unit_mm else "no other makes a building of it"
+    said = (*raw.findings, *on_axis, *on_unit)
+    bodies = _bodies(raw, points * mm)
+    notes = [f"{finding.text}. {finding.advice}".rstrip(". ") for finding in said]
+    if len(bodies) > _MOST_BODIES:
+        notes.append(f"{len(bodies):,} bodies; the {_MOST_BODIES:,} largest are listed")
+    unit = known if known in MM_PER_UNIT else ""
+    line = shape_line(raw.came_from, part=job.part, unit=unit, up=up, edge_is="outline")
     return Looked(
-        raw.came_from,
-        kind,
-        known,
-        "said, or the only one that makes a building of it",
-        bodies=bodies,
+        file=raw.came_from,
+        kind=kind,
+        unit=known,
+        unit_why="as asked" if job.unit else why,
+        bodies=bodies[:_MOST_BODIES],
         lines=(line,),
-        notes=notes,
+        notes=tuple(notes),
     )
 
 
-def _bodies(raw: RawFaces, settled: Settled) -> tuple[LookedBody, ...]:
-    owners = hanging_together(settled.points_mm, settled.triangles)
+def _bodies(raw: RawFaces, points_mm: Points) -> tuple[LookedBody, ...]:
+    """The parts that a file names; of a file that names none the bodies whose faces hang together."""
+    named = len(raw.parts) > 1
+    owners = raw.part_of if named else hanging_together(points_mm, raw.triangles)
+    corners = points_mm[raw.triangles]
+    areas = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1) / 2.0
+    order = np.argsort(owners, kind="stable")
+    _, starts = np.unique(owners[order], return_index=True)
     found: list[tuple[float, LookedBody]] = []
-    for owner in dict.fromkeys(owners.tolist()):
-        mine = owners == owner
-        corners = settled.points_mm[settled.triangles[mine]]
-        low, high = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
-        size = high - low
-        part = raw.parts[int(raw.part_of[mine][0])]
-        area = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1).sum() / 2
-        spans = (float(max(size[:2])), float(min(size[:2])), float(size[2]))
-        body = LookedBody(0, part.name or part.id, part.stated.value, spans, float(low[2]), int(mine.sum()))
-        found.append((float(area), body))
+    for mine in np.split(order, starts[1:]) if len(order) else []:
+        part = raw.parts[int(raw.part_of[mine[0]])]
+        found.append((float(areas[mine].sum()), _body(part, corners[mine], named)))
     found.sort(key=lambda one: -one[0])
     return tuple(
         LookedBody(number, body.name, body.part, body.size_mm, body.low_mm, body.faces)
@@ -65,19 +70,27 @@ def _bodies(raw: RawFaces, settled: Settled) -> tuple[LookedBody, ...]:
     )
 
 
-def hanging_together(points_mm: NDArray[np.float64], triangles: Numbers) -> Numbers:
+def _body(part: RawPart, corners: Points, named: bool) -> LookedBody:
+    low, high = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
+    x, y, z = (float(span) for span in high - low)
+    stated = "" if part.stated is StatedPart.UNKNOWN else part.stated.value
+    name = (part.name or part.id) if named else ""
+    return LookedBody(0, name, stated, (max(x, y), min(x, y), z), float(low[2]), len(corners))
+
+
+def hanging_together(points_mm: Points, triangles: Numbers) -> Numbers:
     """For each triangle the number of the body it belongs to: triangles are of one body where they share a corner,
     corners within the weld distance being one."""
+    if not len(triangles):
+        return np.zeros(0, dtype=np.int64)
     cells = np.round(points_mm / TOLERANCES.weld_mm).astype(np.int64)
     _, same = np.unique(cells, axis=0, return_inverse=True)
     corners = same.reshape(-1)[triangles]
-    label = np.arange(int(corners.max()) + 1 if len(corners) else 0)
-    while len(corners):
-        least = label[corners].min(axis=1)
-        before = label.copy()
+    label = np.arange(int(corners.max()) + 1)
+    while True:
+        least, before = label[corners].min(axis=1), label.copy()
         for k in range(3):
             np.minimum.at(label, corners[:, k], least)
         label = label[label]
         if np.array_equal(label, before):
-            break
-    return label[corners[:, 0]] if len(corners) else np.zeros(0, dtype=np.int64)
+            return label[corners[:, 0]]
