@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
-from math import radians, tan
+from itertools import pairwise
+from math import hypot, radians, tan
 from pathlib import Path
 
 import pytest
+import yaml
 
 from takeoff.model.findings import Severity
 from takeoff.model.order import Takeoff
@@ -126,3 +128,35 @@ def test_present_places_are_printed_ready_to_paste_and_give_the_same_pipes() -> 
         assert one == pytest.approx(other, abs=0.1)
     # nobody is told to place by hand what is placed by hand
     assert all("by hand" not in finding.advice for finding in again.rainwater.downpipes[0].findings)
+
+
+def test_no_spreader_ends_over_a_hole_or_near_a_verge() -> None:
+    """The house's first pipe would drip at (150, -662) on the verandah: with a flue there it stands elsewhere."""
+    job = yaml.safe_load((SAMPLES / "verandah" / "job.yaml").read_text(encoding="utf-8"))
+    job["roofs"][1]["penetrations"] = [{"kind": "pipe", "at": [150, -700], "diameter_mm": 100}]
+    found = run(parse_job(json.dumps(job, default=str)), until=Stage.MEASURE)
+    onto = [pipe for plan in found.rainwater.downpipes for pipe in plan.pipes if pipe.onto]
+    assert onto
+    for pipe in onto:
+        assert hypot(pipe.at_mm[0] - 150, pipe.at_mm[1] - 62.5 + 700) >= 300 + 50 - 1
+        # verges of the verandah end its sides at y = 5000
+        assert pipe.at_mm[1] <= 5000 - 300 or not -2400 <= pipe.at_mm[0] <= 14400
+
+
+def test_a_roof_that_falls_towards_its_barge_is_told() -> None:
+    """The right verge leans out by 2 m over 4 m: a triangle of 4 m2 runs along it."""
+    roof = {"outline": [[0, 0], [8000, 0], [10000, 4000], [0, 4000]], "fascia_height_mm": 2400,
+            "edges": {1: {"pitch_deg": 10}, 2: {"kind": "gable"}, 3: {"kind": "gable"}, 4: {"kind": "gable"}}}  # fmt: skip
+    said = next(finding for finding in taken([roof]).findings if finding.code == "water-along-barge")
+    assert "4.00 m2" in said.text
+
+
+def test_neighbours_do_not_crowd_where_they_need_not() -> None:
+    """Two eaves of 12 m round a corner, 12 m a pipe: not either side of the corner, but in the middle of each."""
+    edges = {3: {"kind": "gable"}, 4: {"kind": "gable"}}
+    roof = {"outline": [[0, 0], [12000, 0], [12000, 12000], [0, 12000]], "pitch_deg": 10, "fascia_height_mm": 2400,
+            "edges": edges}  # fmt: skip
+    found = taken([roof], {"area_rule_gutter_mm2_per_m2": 10}, rainwater={"downpipe": "round_150"})
+    (plan,) = found.rainwater.downpipes
+    places = [pipe.along_mm for pipe in plan.pipes]
+    assert min(b - a for a, b in pairwise(places)) >= 3000

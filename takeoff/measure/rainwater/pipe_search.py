@@ -60,7 +60,7 @@ def place_pipes(site: PipeGround, limits: Limits, apart_mm: float = 3000.0, more
         places = _at_walls(site, kept, fewest, more, apart_mm) or places
     if len(places) == fewest and _corners_shared(site, places, apart_mm):
         places = FewestPipes(field, kept, apart_mm).best(fewest, fewest) or places
-    if not _looked_at(site, places):
+    if not _looked_at(site, places) or any(gap < apart_mm for gap in site.gaps(places)):
         places = polished(field, kept, places, site.good, apart_mm)
     return Placed(places, tuple(site.breaches(places, limits)), fewest, excess)
 
@@ -81,11 +81,15 @@ def _at_walls(site: PipeGround, limits: Limits, fewest: int, more: int, apart_mm
     """Places at wall ends, corners and middles of walls for the fewest pipes; with up to `more` pipes above them where
     they then stand at wall ends."""
     ends, anywhere = (*site.good, *site.other), (*site.good, *site.other, *site.spare)
+    found: list[tuple[Cost, tuple[float, ...]]] = []
     for places, most in ((ends, fewest + more), (anywhere, fewest)):
-        found = _Search(site, limits, places, most, apart_mm).best()
-        if found is not None:
-            return tuple(found)
-    return None
+        search = _Search(site, limits, places, most, apart_mm)
+        best = search.best()
+        if best is not None:
+            found.append((search.cost, tuple(best)))
+            if search.cost[1] == 0:  # none stands close to its neighbour
+                break
+    return min(found)[1] if found else None
 
 
 def _corners_shared(site: PipeGround, places: Sequence[float], apart_mm: float) -> int:
@@ -124,6 +128,7 @@ class _Search:
         self._water: dict[float, tuple[float, float]] = {}
         self._paid: dict[tuple[float | None, float, float | None], Cost | None] = {}
         self._most = most  # pipes of the best ring so far
+        self.cost = _NONE  # of the places found
         self.good = frozenset(place + turn for turn in turns for place in site.good)
 
     def _thinned(self, places: list[float]) -> list[float]:
@@ -160,7 +165,7 @@ class _Search:
             found += self._round() if self.ring else self._across()
         if not found:
             return None
-        least = min(cost for cost, _ in found)
+        self.cost = least = min(cost for cost, _ in found)
         alike = [self._named(path) for cost, path in found if cost == least]
         return sorted(min(alike, key=lambda path: sorted(self._from_start(place) for place in path)))
 

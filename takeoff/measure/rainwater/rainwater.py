@@ -15,6 +15,7 @@ from takeoff.measure.rainwater.hydraulic import flow_findings, flow_quantities
 from takeoff.measure.rainwater.internal_gutters import internal_need, internal_quantities
 from takeoff.measure.rainwater.overflow import check_overflow, towns_words
 from takeoff.measure.rainwater.pipe_parts import downpipe_need
+from takeoff.measure.rainwater.skew_verges import skew_verge_findings
 from takeoff.measure.rainwater.spreaders import onto_lower_roofs, spouts_of, spreader_findings
 from takeoff.measure.rainwater.tank import yield_quantities
 from takeoff.measure.rainwater.walls_above import wall_findings
@@ -55,6 +56,7 @@ def measure_rainwater(
         *spilt,
         *catchment_findings(runs, roofs),
         *wall_findings(runs, roofs, chosen),
+        *skew_verge_findings(roofs),
         *flow_findings(plans, chosen),
     )
     return RainwaterMeasured(

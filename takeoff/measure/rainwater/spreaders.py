@@ -11,15 +11,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import inf
 
-from takeoff.basics.vectors import Point3
+from takeoff.basics.vectors import Point2, Point3, distance2
 from takeoff.measure.rainwater.chosen import Chosen, fitting
 from takeoff.measure.rainwater.stretches import stretch_at, stretches
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof, RoofPlane
-from takeoff.shape.water.falling import roof_under
+from takeoff.shape.water.falling import Under, roof_under
 from takeoff.shape.water.spreading import Spout
 
 _LOOK_MM = 250.0  # how far apart a run is looked at for a roof below
@@ -56,9 +58,31 @@ def outlet_mm(along_mm: float, run: GutterRun, roofs: Sequence[Roof], chosen: Ch
 
 
 def stands_clear(along_mm: float, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> bool:
-    """Whether an outlet there stands clear of the roof below it, so that a spreader fits under it."""
-    under = roof_under(outlet_mm(along_mm, run, roofs, chosen), roofs)
-    return under is None or under.fall_mm >= _least_fall_mm(chosen)
+    """Whether an outlet there stands clear of the roof below it, so that a spreader fits under it, well in from that
+    roof's verges and over none of its openings."""
+    at = outlet_mm(along_mm, run, roofs, chosen)
+    under = roof_under(at, roofs)
+    if under is None:
+        return True
+    clear = chosen.settings.number("spreader_clear_mm")
+    beside = any(distance2(at[:2], hole.at_mm) < hole.radius_mm + clear for hole in chosen.holes)
+    return under.fall_mm >= _least_fall_mm(chosen) and not beside and _off_verges_mm(at, under) >= clear
+
+
+def _off_verges_mm(at: Point3, under: Under) -> float:
+    """How far in plan a point lies from the verges of the plane below it [mm]; endless where it has none."""
+    ox, oy, _ = under.roof.origin_mm
+    verges = [edge for edge in under.roof.edges_of(under.plane.id) if edge.kind is EdgeKind.VERGE]
+    x, y = at[0] - ox, at[1] - oy
+    return min((segment_off((x, y), edge.a_mm[:2], edge.b_mm[:2]) for edge in verges), default=inf)
+
+
+def segment_off(point: Point2, a: Point2, b: Point2) -> float:
+    """Distance of a point from the stretch between two [mm]."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    square = dx * dx + dy * dy
+    t = min(max(((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / square, 0.0), 1.0) if square > 0.0 else 0.0
+    return distance2(point, (a[0] + dx * t, a[1] + dy * t))
 
 
 def may_lie_below(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> tuple[Roof, ...]:
