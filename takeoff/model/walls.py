@@ -14,13 +14,15 @@ from takeoff.model.findings import Finding
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """A window or door. `from_left_mm` to its left jamb, `sill_mm` over the floor. `name` as on drawings (W1)."""
+    """A window or door. `from_left_mm` to its left jamb, `sill_mm` over the floor. `name` as on drawings (W1). `kind`
+    as the job says it: window, door, meter_box, vent; "" where it says nothing."""
 
     name: str
     from_left_mm: float
     sill_mm: float
     width_mm: float
     height_mm: float
+    kind: str = ""
 
     @property
     def head_mm(self) -> float:

@@ -28,7 +28,7 @@ FOUND = sorted(path.parent for path in (HERE / "found").glob("*/finding.json"))
         ("rain", 60),
         ("meshes", 8),
         ("models", 24),
-        ("drawings", 8),
+        ("drawings", 4),
         ("writing", 2),
     ],
 )

@@ -91,6 +91,11 @@ def test_sheets_of_the_washhouse(house: Takeoff) -> None:
     assert all(round(piece.rakes_deg[1], 1) == 10.0 for piece in side.pieces)
 
 
+def test_jambs_in_sheets_are_flashed(house: Takeoff) -> None:
+    # the washhouse's window, 900 high; level boards have scribers instead
+    assert metres(house, "jamb_flashing") == 1.8
+
+
 def test_soffits(house: Takeoff) -> None:
     assert area(house, "soffit.level.area") == pytest.approx(0.58 * 18.0 + 0.28 * 6.0)
     assert area(house, "soffit.raked.area") == pytest.approx(0.43 * 4 * 3.6 / cos(radians(30)))

@@ -13,7 +13,7 @@ from math import cos, radians, sin
 from pathlib import Path
 
 import pytest
-from own_houses import WINDOWS, Face, House, Point, ell, gable, moved
+from own_houses import WINDOWS, Face, House, Point, ell, gable, moved, wall_face
 from write_cityjson import cityjson
 from write_ifc import ifc
 from write_meshes import MESHES, flipped, obj_polygons, subdivided, triangles_of, unwelded
@@ -181,3 +181,17 @@ def test_of_two_models_one_gives_walls_and_it_is_said_and_typed_walls_are_not_mi
     job["walls"] = {"height_mm": 2400, "zones": [{"board": "bevel_187"}]}
     found = pipeline.run(parse_job(json.dumps(job)), base=tmp_path, until=pipeline.Stage.SHAPE)
     assert [wall.width_mm for wall in found.elevations] == [6000.0, 4000.0, 6000.0, 4000.0]
+
+
+def test_walls_that_close_in_a_part_of_what_the_roof_covers_are_told(tmp_path: Path) -> None:
+    # a wall across the gable house at x = 5, the walls east of it left out: 5 x 8 of 12 x 8 m
+    plain = gable()
+    faces = [face for face in plain.faces if face.what == "roof"]
+    ends = [(0.0, 0.0), (5.0, 0.0), (5.0, 8.0), (0.0, 8.0)]
+    for number, (a, b) in enumerate(zip(ends, (*ends[1:], ends[0]), strict=True), start=1):
+        top = [(5.0, 2.4), (0.0, 2.4)] if number % 2 else [(8.0, 2.4), (4.0, 5.4), (0.0, 2.4)]
+        faces.append(wall_face(a, b, top, ()))
+    path = tmp_path / "house.obj"
+    path.write_bytes(obj_polygons(replace(plain, faces=tuple(faces))))
+    (told,) = [one.text for one in _take_off(path, up="z", unit="m").findings if one.code == "walls-of-a-part"]
+    assert "close in 40.00 m2 of the 96.00 m2 under roof house" in told

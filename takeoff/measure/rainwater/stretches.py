@@ -123,7 +123,8 @@ def wall_below(stretch: Stretch, roof: Roof | None) -> WallBelow | None:
             if below is not None:
                 shared = min(below.right_mm, stretch.length_mm) - max(below.left_mm, 0.0)
                 found.append((shared, below))
-    return max(found, key=lambda pair: (pair[0], -pair[1].overhang_mm), default=(0.0, None))[1]
+    # front and back wall of a narrow house run along under as much of it: whole mm, so that the nearer one is taken
+    return max(found, key=lambda pair: (round(pair[0]), -pair[1].overhang_mm), default=(0.0, None))[1]
 
 
 def _under(stretch: Stretch, a: Point2, b: Point2) -> WallBelow | None:

@@ -75,7 +75,7 @@ def roof_from_faces(
     origin = _origin(settled.points_mm)
     net = make_net(settled.points_mm - np.array(origin), settled.triangles, settled.polygon_of, settled.part_of)
     bodies = sort_bodies(net, settled.parts, raw.came_from, shape_job, settings.number("model_wall_from_deg"))
-    chosen = choose_planes(bodies.net, raw.came_from, roof_job, settings, settled.thick)
+    chosen = choose_planes(bodies.net, raw.came_from, roof_job, settings, settled.thick, settled.roof_alone)
     raised = raise_patches(name, chosen.net, chosen.patches, chosen.walls, chosen.bridged)
     borders = sort_borders(raised.free, _NEAR_MM)
     outline, faults = _outline(name, borders)

@@ -171,12 +171,9 @@ def _heading(
     lines = [(f"Wall {wall.wall}: {whole(wall.width_mm)} wide, faces {compass_words(wall.bearing_deg)}", LARGE_MM)]
     lines += [(_zone_words(zone, plain(words_of(zone.board, items))), NORMAL_MM) for zone in zones]
     if not carries_words(zones, sketch.scale):
-        lines.append(
-            (
-                "Marks and lengths of the boards: sheets of the parts of this wall, and Wall lengths of the order",
-                SMALL_MM,
-            )
-        )
+        level = [zone for zone in zones if zone.direction == "horizontal"]
+        where = "sheet" if carries_words(level, sketch.scale) else "sheets of the parts of this wall, and"
+        lines.append((f"Marks and lengths of the boards: {where} Wall lengths of the order", SMALL_MM))
     for text, height in lines:
         y -= sketch.paper(height + 2.5)
         sketch.text("TEXT", (x, y), text, height)

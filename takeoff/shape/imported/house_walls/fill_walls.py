@@ -27,7 +27,10 @@ from takeoff.shape.imported.house_walls.wall_sides import DrawnOpening, DrawnSid
 
 _SAME_HEIGHT_MM = 20.0
 _FEET_MM = (-4000.0, 1500.0)  # where walls may begin: a cellar below, a plinth above the floor
-_OUT_MM = 10.0
+_OUT_MM2 = 50_000.0
+_TOUCHES, _PART = 0.3, 0.9  # walls at the roof's edge for this share of their length close in all of it, but for this
+_LITTLE = 0.5  # share of what lies under a roof with eaves that its walls close in at least
+_OUT_MM = 30.0  # an imported outline is straightened by up to half of it
 _COVERED = 0.95  # share of a wall that must have a face
 _NAME = 60  # letters of an opening's mark
 
@@ -65,7 +68,7 @@ def fill_walls(job: Job, roofs: Sequence[Roof], models: Mapping[str, RawFaces]) 
     given = walls.openings or openings
     filled = walls.model_copy(update={"height_mm": walls.height_mm or height_mm, "openings": given})
     findings = [_taken(raw, drawn, walls, filled, openings), *heights, *_doubts(raw, drawn, named)]
-    findings += _at_edge(raw, drawn, roof)
+    findings += [*_at_edge(raw, drawn, roof), *_little(raw, drawn, roof)]
     findings += _other_models([name for name in models if name != roof.name])
     standing = replace(roof, wall_line_mm=(drawn.ring,), findings=(*roof.findings, *findings))
     return (
@@ -84,7 +87,8 @@ def _drawn(job: Job, roof: Roof, raw: RawFaces) -> _Walls:
         side = drawn_side(ring[wall - 1], ring[wall % len(ring)], faces)
         if side is not None:
             sides[wall] = side
-    if ring and shapely.Polygon(ring).difference(shapely.Polygon(roof.outline_mm[0]).buffer(_OUT_MM)).area > 0.0:
+    under = shapely.Polygon(roof.outline_mm[0]).buffer(_OUT_MM)
+    if ring and shapely.Polygon(ring).difference(under).area > _OUT_MM2:
         text = f"walls: {raw.came_from} draws walls outside the outline of roof {roof.name}, at its spouting or its "
         raise JobError(Fault(text + "sheets' ends; give each wall under elevations", "walls"))
     if not ring or not sides:
@@ -166,6 +170,20 @@ def _at_edge(raw: RawFaces, drawn: _Walls, roof: Roof) -> list[Finding]:
         "If the house has eaves: is the roof's edge drawn to the wall line? `edge_is: wall_line`, with the overhangs."
     )
     return [Finding("walls-at-roof-edge", Severity.WARN, text, advice)]
+
+
+def _little(raw: RawFaces, drawn: _Walls, roof: Roof) -> list[Finding]:
+    """A warning where the walls close in a part only of what lies under the roof."""
+    house, under = shapely.Polygon(drawn.ring), shapely.Polygon(roof.outline_mm[0], roof.outline_mm[1:])
+    share = house.area / under.area
+    touching = house.exterior.intersection(under.boundary.buffer(_OUT_MM)).length / house.exterior.length
+    if share >= (_PART if touching >= _TOUCHES else _LITTLE):
+        return []
+    text = (
+        f"{raw.came_from}: its walls close in {house.area / 1e6:.2f} m2 of the {under.area / 1e6:.2f} m2 under roof "
+        f"{roof.name}; what stands under the rest is not clad here."
+    )
+    return [Finding("walls-of-a-part", Severity.WARN, text, "Give the other walls by themselves under elevations.")]
 
 
 def _other_models(names: Sequence[str]) -> list[Finding]:
