@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
 from takeoff.basics.errors import UndecidedError
-from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.faces import MM_PER_UNIT, RawFaces, Unit
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.model.looked import Looked, LookedBody
+from takeoff.shape.imported.deciding.bodies import find_bodies
 from takeoff.shape.imported.deciding.settle import Settled, settle
 from takeoff.shape.imported.drawn.paste_lines import shape_line
+from takeoff.shape.imported.net import make_net
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Numbers = NDArray[np.int64]
+_WALL_FROM_DEG = 75.0  # as settings/model.yaml has it where a job says nothing
 
 
 def look_at_model(raw: RawFaces, kind: str, unit: Unit | None = None) -> Looked:
@@ -46,38 +42,14 @@ def look_at_model(raw: RawFaces, kind: str, unit: Unit | None = None) -> Looked:
 
 
 def _bodies(raw: RawFaces, settled: Settled) -> tuple[LookedBody, ...]:
-    owners = hanging_together(settled.points_mm, settled.triangles)
-    found: list[tuple[float, LookedBody]] = []
-    for owner in dict.fromkeys(owners.tolist()):
-        mine = owners == owner
-        corners = settled.points_mm[settled.triangles[mine]]
-        low, high = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
-        size = high - low
-        part = raw.parts[int(raw.part_of[mine][0])]
-        area = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1).sum() / 2
-        spans = (float(max(size[:2])), float(min(size[:2])), float(size[2]))
-        body = LookedBody(0, part.name or part.id, part.stated.value, spans, float(low[2]), int(mine.sum()))
-        found.append((float(area), body))
-    found.sort(key=lambda one: -one[0])
-    return tuple(
-        LookedBody(number, body.name, body.part, body.size_mm, body.low_mm, body.faces)
-        for number, (_, body) in enumerate(found, start=1)
-    )
-
-
-def hanging_together(points_mm: NDArray[np.float64], triangles: Numbers) -> Numbers:
-    """For each triangle the number of the body it belongs to: triangles are of one body where they share a corner,
-    corners within the weld distance being one."""
-    cells = np.round(points_mm / TOLERANCES.weld_mm).astype(np.int64)
-    _, same = np.unique(cells, axis=0, return_inverse=True)
-    corners = same.reshape(-1)[triangles]
-    label = np.arange(int(corners.max()) + 1 if len(corners) else 0)
-    while len(corners):
-        least = label[corners].min(axis=1)
-        before = label.copy()
-        for k in range(3):
-            np.minimum.at(label, corners[:, k], least)
-        label = label[label]
-        if np.array_equal(label, before):
-            break
-    return label[corners[:, 0]] if len(corners) else np.zeros(0, dtype=np.int64)
+    """Bodies by the numbers that a job names them by."""
+    origin = settled.points_mm.min(axis=0)
+    net = make_net(settled.points_mm - origin, settled.triangles, settled.polygon_of, settled.part_of)
+    found = []
+    for body in find_bodies(net, raw.parts, _WALL_FROM_DEG):
+        part = raw.parts[body.part]
+        spans = [high - low for low, high in zip(body.low, body.high, strict=True)]
+        size = (max(spans[:2]), min(spans[:2]), spans[2])
+        low = body.low[2] + float(origin[2])
+        found.append(LookedBody(body.number, part.name or part.id, part.stated.value, size, low, len(body.facets)))
+    return tuple(found)
