@@ -129,6 +129,22 @@ def test_what_is_drawn_on_or_beside_a_house_leaves_its_figures(what: str) -> Non
         assert set(codes(roof)) == {"model-body-set-aside"}
 
 
+def test_a_house_on_uneven_ground() -> None:
+    """Ground of 10 x 10 m squares that rises and falls by half a metre, each cut in two: more area than the house."""
+    heights = {(i, k): 250.0 * ((i * 7 + k * 3) % 5) - 1200.0 for i in range(9) for k in range(9)}
+    at = {key: (10e3 * key[0] - 40e3, 10e3 * key[1] - 40e3, z) for key, z in heights.items()}
+    ground = [
+        [at[i, k], at[i + 1, k + dk], at[i + di, k + 1]]
+        for i in range(8)
+        for k in range(8)
+        for di, dk in ((1, 0), (0, 1))
+    ]
+    roof = raised([*HOUSE, *ground])
+    assert area(roof) == pytest.approx(GABLE_AREA)
+    (finding,) = roof.findings
+    assert "likely terrain, was set aside" in finding.text
+
+
 def test_everything_at_once() -> None:
     roof = raised([*HOUSE, *(polygon for polygons in DRAWN_ON.values() for polygon in polygons)])
     assert kinds(roof) == BARE
