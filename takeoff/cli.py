@@ -126,11 +126,12 @@ def look(
     as_json: Annotated[bool, typer.Option("--json", help="For programs.")] = False,
     layer: Annotated[str, typer.Option("--layer", metavar="NAME", help="This layer alone.")] = "",
     unit: Annotated[str, typer.Option("--unit", metavar="UNIT", help="mm, cm, m, in or ft.")] = "",
+    part: Annotated[str, typer.Option("--part", metavar="NAME", help="This building of a model alone.")] = "",
 ) -> None:
     """List what a model or drawing holds, as a job names it."""
     from takeoff import looking
 
-    found = looking.look(file, layer, unit)
+    found = looking.look(file, layer, unit, part)
     written = looking.write_picture(found, picture) if picture is not None else None
     with printed(_complain, f"{written.path} is written" if written is not None else ""):
         if as_json:
@@ -230,6 +231,33 @@ def verify(
     if not state.whole:
         raise typer.Exit(int(ExitCode.UNREADABLE))
     raise typer.Exit(int(ExitCode.DIFFERENT if state.edited or state.job_changed else ExitCode.DONE))
+
+
+@app.command()
+def tank(
+    job: JobFile,
+    rain: Annotated[
+        Path | None, typer.Option("--rain", metavar="FILE", help="Daily rain, CSV: date, mm; else the job's own.")
+    ] = None,
+    people: Annotated[
+        float | None, typer.Option("--people", metavar="N", help="How many draw water; else the job's own.")
+    ] = None,
+    sizes: Annotated[
+        str, typer.Option("--sizes", metavar="L,L,...", help="Sizes to choose among, in litres: 10000,25000.")
+    ] = "",
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="DIR", help="Folder for the files; else `tank` in the job's folder.")
+    ] = None,
+) -> None:
+    """Size the store of rainwater day by day. Shows what each size gives, and writes a sheet, a picture and data."""
+    from takeoff.screen import progress
+    from takeoff.screen_differences import show_stored
+    from takeoff.storing import sizes_of, tank_file
+
+    with progress() as step:
+        done = tank_file(job, rain, people, sizes_of(sizes), out or _beside(job, "tank"), step=step)
+    with printed(_complain, _standing(done.written) if done.written is not None else ""):
+        show_stored(done)
 
 
 @app.command()

@@ -1,6 +1,6 @@
 """A look at a file before it goes into a job: which layers, rings and bodies it has, and the lines that name them.
 
-A kind of file is a row of LISTERS: its ending, and what turns a path and the asked layer and unit into a Looked.
+A kind of file is a row of LISTERS: its ending, and what turns a path and what was asked of it into a Looked.
 """
 
 from __future__ import annotations
@@ -12,39 +12,41 @@ from pathlib import Path
 
 from takeoff.basics.errors import ShapeError, UndecidedError, UnreadableFileError, UsageError
 from takeoff.basics.nearest import did_you_mean
-from takeoff.model.faces import MM_PER_UNIT, Unit
+from takeoff.model.faces import MM_PER_UNIT
+from takeoff.model.job.roofs import ShapeJob
 from takeoff.model.looked import Looked
 from takeoff.model.order_folder import OneWritten
 from takeoff.read.outlines.drawing_files import READERS as DRAWINGS
 from takeoff.read.shape_files import READERS as SHAPES
 
-Lister = Callable[[Path, str, Unit | None], Looked]
+Lister = Callable[[Path, ShapeJob], Looked]
 
 _PLACES = 6  # of a mm: what a program reads
 
 
-def _drawing(path: Path, layer: str, unit: Unit | None) -> Looked:
+def _drawing(path: Path, asked: ShapeJob) -> Looked:
     from takeoff.read.outlines.drawing_files import read_drawing
     from takeoff.shape.imported.drawn.look_at_drawing import look_at_drawing
 
-    return look_at_drawing(read_drawing(path), layer, unit or "")
+    return look_at_drawing(read_drawing(path), asked.layer or "", asked.unit or "")
 
 
-def _model(path: Path, layer: str, unit: Unit | None) -> Looked:
-    from takeoff.model.job.roofs import ShapeJob
+def _model(path: Path, asked: ShapeJob) -> Looked:
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.look_at_model import look_at_model
 
     kind = path.suffix[1:].upper()
     try:
-        raw = read_shape(path, ShapeJob(file=path.name, layer=layer or None))
+        raw = read_shape(path, asked)
     except UndecidedError as err:  # several buildings: the question has each of them
         return Looked(path.name, kind, "", "", notes=err.faults)
-    return look_at_model(raw, kind, unit)
+    return look_at_model(raw, kind, asked)
 
 
-def _parts(path: Path, _: str, unit: Unit | None) -> Looked:
-    """Files that name their roofs: CityJSON by buildings and parts, IFC by roofs."""
+def _parts(path: Path, asked: ShapeJob) -> Looked:
+    """Files that name their roofs: CityJSON by buildings and parts, IFC by roofs; parts of the one that is asked."""
+    if asked.part:
+        return _model(path, asked)
     from takeoff.read.cityjson.buildings_listed import list_cityjson
     from takeoff.read.ifc.ifc import list_ifc
     from takeoff.shape.imported.drawn.paste_lines import shape_line
@@ -52,7 +54,7 @@ def _parts(path: Path, _: str, unit: Unit | None) -> Looked:
     kind = "IFC" if path.suffix.lower() == ".ifc" else "CityJSON"
     bodies, notes = list_ifc(path) if kind == "IFC" else list_cityjson(path)
     several = len(bodies) > 1
-    lines = tuple(shape_line(path.name, part=body.name if several else "", unit=unit or "") for body in bodies)
+    lines = tuple(shape_line(path.name, part=body.name if several else "", unit=asked.unit or "") for body in bodies)
     if len(bodies) == 1:
         notes += _roof_notes(path)
     bodies = tuple(replace(body, line=line) for body, line in zip(bodies, lines, strict=True))
@@ -62,7 +64,7 @@ def _parts(path: Path, _: str, unit: Unit | None) -> Looked:
 def _roof_notes(path: Path) -> tuple[str, ...]:
     """What is found in the only roof of a file: its planes, what was decided, its own areas beside ours."""
     from takeoff.model.job.job import Job
-    from takeoff.model.job.roofs import RoofJob, ShapeJob
+    from takeoff.model.job.roofs import RoofJob
     from takeoff.read.job.settings import resolve_settings
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
@@ -86,8 +88,9 @@ LISTERS: Mapping[str, Lister] = {
 }
 
 
-def look(path: Path, layer: str = "", unit: str = "") -> Looked:
-    """What a file holds: `layer` keeps to one of its layers, `unit` says what its figures are.
+def look(path: Path, layer: str = "", unit: str = "", part: str = "") -> Looked:
+    """What a file holds: `layer` keeps to one of its layers, `part` to one of its buildings, `unit` says what its
+    figures are.
 
     Raises UsageError for a unit there is not, UnreadableFileError for a file that cannot be used and endings that are
     not read.
@@ -100,7 +103,8 @@ def look(path: Path, layer: str = "", unit: str = "") -> Looked:
     if ending is None:
         words = ", ".join(dict.fromkeys(one.rpartition(".")[2].upper() for one in LISTERS if one != ".dwg"))
         raise UnreadableFileError(f"{path.name}: files of this kind are not read; save it as one of {words}")
-    return LISTERS[ending](path, layer, known)
+    asked = {"file": path.name[:400], "layer": layer[:255], "part": part[:255], "unit": known}
+    return LISTERS[ending](path, ShapeJob.model_validate({key: said for key, said in asked.items() if said}))
 
 
 def looked_json(looked: Looked) -> str:

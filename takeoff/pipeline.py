@@ -54,6 +54,7 @@ from takeoff.shape.together.combine import combine_roofs
 from takeoff.shape.together.joint import joint_roofs, roofs_in_place
 from takeoff.shape.walls.walls import elevations
 from takeoff.shape.water.drainage import trace_all_gutters
+from takeoff.shape.water.wall_water import WallRule
 
 Step = Callable[[str], None]
 
@@ -274,8 +275,8 @@ def _measured(takeoff: Takeoff) -> Takeoff:
     roofing = measure_roofing(roofs, job, asked, catalogue, roofs_in_place(roofs), fits)
     roofing = replace(roofing, used=asked.used)
     joint = joint_roofs(roofs)
-    gutters = trace_all_gutters(joint, bare=job.bare_edges, members=roofs)
     asked = settings.watched()
+    gutters = trace_all_gutters(joint, bare=job.bare_edges, members=roofs, walls=_walls_above(asked))
     rainwater = measure_rainwater(gutters, joint, job, asked, catalogue)
     rainwater = replace(rainwater, used=asked.used)
     cladding = takeoff.cladding
@@ -301,6 +302,11 @@ def _measured(takeoff: Takeoff) -> Takeoff:
         measures=(*takeoff.measures, *rainwater.catchment, *cladding.measures),
         findings=tuple(findings),
     )
+
+
+def _walls_above(settings: Settings) -> WallRule:
+    number = settings.number
+    return WallRule(number("walls_above_share"), number("walls_above_to_mm"), number("wall_above_if_not_shaped_mm"))
 
 
 def _needs(roofing: RoofingMeasured, rainwater: RainwaterMeasured, cladding: CladdingMeasured) -> tuple[Need, ...]:

@@ -11,6 +11,7 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import HOLD, Document, Hold, Takeoff
 from takeoff.model.order_folder import FolderState, Written
 from takeoff.screen import Screen, show_each, show_written
+from takeoff.storing import Stored
 from takeoff.write.differences.tables import Cell, Table
 from takeoff.write.drawings.frame import state_words
 from takeoff.write.explain.explanation import Explanation
@@ -39,6 +40,13 @@ def show_tables(title: str, tables: Sequence[Table], written: bool) -> None:
         if len(table.rows) > _MOST_ROWS:
             rest = "; the workbook has them all" if written else ": give --out FILE.xlsx for all of them"
             console.print(f"  and {len(table.rows) - _MOST_ROWS} more{rest}")
+
+
+def show_stored(stored: Stored) -> None:
+    """Print what each size of a store gives, what is to be minded, and where the files are."""
+    show_tables(stored.title, stored.tables, stored.written is not None)
+    if stored.written is not None:
+        show_written(Screen(highlight=False), stored.written)
 
 
 def show_stops(title: str, stops: Sequence[Finding]) -> None:

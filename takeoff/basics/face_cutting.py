@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
-from takeoff.basics.polygons import signed_area
-from takeoff.basics.triangles import Triangle, triangulate
+from takeoff.basics.polygons import rings_area, signed_area
+from takeoff.basics.triangles import Triangle
 from takeoff.basics.vectors import Point2, Point3, cross2, cross3, length3, sub3
 
-_MOST_CROSSED = 60  # corners of a face that crosses itself up to which it is still cut
+_SAME_AREA = 1e-6  # share by which the areas of a face and of its parts may differ
 
 
 def cut_face(rings: Sequence[Sequence[Point3]]) -> list[Triangle]:
@@ -84,32 +85,25 @@ def _cut(rings: Sequence[Sequence[Point2]]) -> list[Triangle]:
         for point in ring:
             places.setdefault(point, number)
             number += 1
-    shape = shapely.Polygon(rings[0], [ring for ring in rings[1:] if len(ring) > 2])
+    shape: BaseGeometry = shapely.Polygon(rings[0], [ring for ring in rings[1:] if len(ring) > 2])
     if not shape.is_valid:
-        if number > _MOST_CROSSED:
-            raise ValueError("crosses itself")
-        return _crossed(rings)
+        shape = _touching(shape, rings)
     found = []
     for triangle in shapely.get_parts(shapely.constrained_delaunay_triangles(shape)):
         corners = shapely.get_coordinates(triangle).tolist()[:3]
-        a, b, c = (places[x, y] for x, y in corners)
+        try:
+            a, b, c = (places[x, y] for x, y in corners)
+        except KeyError:
+            raise ValueError("crosses itself") from None
         found.append((a, b, c) if signed_area(corners) > 0.0 else (a, c, b))
     return found
 
 
-def _crossed(rings: Sequence[Sequence[Point2]]) -> list[Triangle]:
-    """A ring that touches itself is cut ear by ear; one that truly crosses itself covers less than its triangles."""
-    found = triangulate(rings)
-    shape = shapely.make_valid(shapely.Polygon(rings[0], [ring for ring in rings[1:] if len(ring) > 2]))
-    points = [point for ring in rings for point in ring]
-    area = sum(
-        cross2(
-            (points[b][0] - points[a][0], points[b][1] - points[a][1]),
-            (points[c][0] - points[a][0], points[c][1] - points[a][1]),
-        )
-        / 2.0
-        for a, b, c in found
-    )
-    if abs(area - shape.area) > 1e-6 * max(area, shape.area):
+def _touching(shape: BaseGeometry, rings: Sequence[Sequence[Point2]]) -> BaseGeometry:
+    """A face whose rings touch themselves or each other, as parts that do not. Raises ValueError for rings that cross:
+    their halves undo each other, so the parts have another area than the rings."""
+    parts = [part for part in shapely.get_parts(shapely.make_valid(shape)) if part.geom_type == "Polygon"]
+    area = rings_area(rings)
+    if abs(sum(part.area for part in parts) - area) > _SAME_AREA * abs(area):
         raise ValueError("crosses itself")
-    return found
+    return shapely.MultiPolygon(parts)

@@ -14,13 +14,15 @@ from takeoff.model.findings import Finding
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """A window or door. `from_left_mm` to its left jamb, `sill_mm` over the floor. `name` as on drawings (W1)."""
+    """A window or door. `from_left_mm` to its left jamb, `sill_mm` over the floor. `name` as on drawings (W1). `kind`
+    as the job says it: window, door, meter_box, vent; "" where it says nothing."""
 
     name: str
     from_left_mm: float
     sill_mm: float
     width_mm: float
     height_mm: float
+    kind: str = ""
 
     @property
     def head_mm(self) -> float:
@@ -103,7 +105,8 @@ class BoardPiece:
 class WallBoards:
     """The boards of one zone on one wall: `direction` "horizontal" or "vertical"; `cover_mm` as set out (even
     coursing may be below the nominal cover); `net_mm2` wall net of openings; `marks_mm` the storey rod (course lines)
-    or board lines; `breaks_mm` the level breaks of upright boards over the floor."""
+    or board lines; `breaks_mm` the level breaks of upright boards over the floor,
+    `flashed_xy` the lines of their flashings and of those to other zones."""
 
     wall: int
     zone: str
@@ -119,3 +122,4 @@ class WallBoards:
     working: Working
     findings: tuple[Finding, ...] = ()
     breaks_mm: tuple[float, ...] = ()
+    flashed_xy: tuple[Ring2, ...] = ()

@@ -33,6 +33,7 @@ def is_of_job(found: str, job: Job, base: Path, text: str) -> bool:
 
 def files_named(job: Job, base: Path) -> tuple[Path, ...]:
     """Every file a job names, in the order it names them."""
-    shapes = [roof.drawn.file for roof in job.roofs if roof.drawn is not None]
-    walls = [wall.file for wall in job.walls.drawn_elevations] if job.walls is not None else []
-    return tuple(base / file for file in (*shapes, *walls))
+    files = [roof.drawn.file for roof in job.roofs if roof.drawn is not None]
+    files += [wall.file for wall in job.walls.drawn_elevations] if job.walls is not None else []
+    files += [job.rain.file] if job.rain.file is not None else []
+    return tuple(base / file for file in files)

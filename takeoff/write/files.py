@@ -20,9 +20,11 @@ from takeoff.write.drawings.fault_drawing import fault_drawing
 from takeoff.write.drawings.fold_drawing import fold_drawings
 from takeoff.write.drawings.plan_drawing import roof_plan
 from takeoff.write.drawings.purlin_drawing import purlin_plan
+from takeoff.write.drawings.rain_drawing import rain_plan
 from takeoff.write.drawings.sheet_drawing import sheet_layouts
 from takeoff.write.drawings.svg import svg_text
 from takeoff.write.drawings.wall_drawing import wall_drawings
+from takeoff.write.drawings.wall_key_plan import wall_key_plan
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.workbook.workbook import workbook_bytes
 
@@ -53,11 +55,12 @@ def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
     """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
     if takeoff.order is None:
         return (_in_trade_words(fault_drawing(takeoff), takeoff),)
-    plans = (roof_plan(takeoff), purlin_plan(takeoff))
+    plans = (roof_plan(takeoff), purlin_plan(takeoff), rain_plan(takeoff))
     every = (
         *(plan for plan in plans if plan is not None),
         *sheet_layouts(takeoff),
         *fold_drawings(takeoff),
+        *(plan for plan in (wall_key_plan(takeoff),) if plan is not None),
         *wall_drawings(takeoff),
     )
     return tuple(_in_trade_words(drawing, takeoff) for drawing in every)

@@ -70,3 +70,15 @@ def test_a_bow_tie_whose_halves_undo_each_other_crosses_itself_and_a_face_in_one
     with pytest.raises(ValueError, match="crosses itself"):
         cut_face([[(0.0, 0.0, 0.0), (4.0, 2.0, 0.0), (4.0, 0.0, 0.0), (0.0, 2.0, 0.0)]])
     assert cut_face([[(0.0, 0.0, 0.0), (1.0, 1.0, 1.0), (3.0, 3.0, 3.0), (2.0, 2.0, 2.0)]]) == []
+
+
+def test_a_face_of_many_corners_that_touches_itself_is_cut_whole() -> None:
+    # a band of 40 x 1 with saw teeth below, 81 corners; a square hole touches its upper edge in one corner: 40 + 20 - 0.45
+    teeth = [(k / 2.0, -1.0 if k % 2 else 0.0, 0.0) for k in range(81)]
+    ring: list[Point3] = [*teeth, (40.0, 1.0, 0.0), (0.0, 1.0, 0.0)]
+    hole: list[Point3] = [(20.0, 1.0, 0.0), (19.5, 0.5, 0.0), (20.0, 0.1, 0.0), (20.5, 0.5, 0.0)]
+    ring.insert(82, (20.0, 1.0, 0.0))
+    points = [*ring, *hole]
+    cut = cut_face([ring, hole])
+    area = sum(length3(cross3(sub3(points[b], points[a]), sub3(points[c], points[a]))) / 2.0 for a, b, c in cut)
+    assert area == pytest.approx(40.0 + 20.0 - 0.45)

@@ -25,9 +25,10 @@ FOUND = sorted(path.parent for path in (HERE / "found").glob("*/finding.json"))
         ("houses", 6),
         ("roofs", 40),
         ("lists", 120),
+        ("rain", 60),
         ("meshes", 8),
         ("models", 24),
-        ("drawings", 8),
+        ("drawings", 4),
         ("writing", 2),
     ],
 )

@@ -10,7 +10,7 @@ import takeoff
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
     {"cli", "screen", "screen_differences", "screen_look", "__main__"},
-    {"review", "listing", "looking"},
+    {"review", "listing", "looking", "storing"},
     {"pipeline"},
     {"read", "measure", "order", "write"},
     {"shape"},

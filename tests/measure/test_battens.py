@@ -116,6 +116,16 @@ def test_extra_nogs_are_those_the_frame_lacks() -> None:
     assert {run.splits_mm for run in nogs} == {()}
 
 
+@pytest.mark.parametrize(("foot", "head", "count"), [(1390.0, 1870.0, 20), (1389.0, 1870.0, 19), (1389.0, 1871.0, 18)])
+def test_extra_nogs_stop_at_openings_that_they_would_cross(foot: float, head: float, count: int) -> None:
+    """The two added rows stand at 1390 and 1870. A window from one to the other crosses neither; a row that it crosses
+    has 2000 and 2800 left: 4 bays and 5 instead of ten."""
+    window = replace(WINDOW, foot=foot, head=head)
+    face = replace(WALL, holes=(window,))
+    assert (window.left, window.right) == (2000.0, 3200.0)
+    assert len(extra_nogs(face, TIMBERS["nog_90x45"], 600, SETTINGS)) == count
+
+
 def test_the_foot_is_open_at_doors_that_reach_it() -> None:
     assert foot_stretches(replace(WALL, holes=(DOOR, WINDOW))) == ((0, 2000), (3000, 6000))
     threshold = replace(DOOR, foot=0.0)

@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from takeoff.measure.rainwater.downpipes import counts_by_limit, limits_of, plan_downpipes, snap_places
+from takeoff.measure.rainwater.downpipes import limits_of, plan_downpipes, snap_places
+from takeoff.measure.rainwater.limits import counts_by_limit
 from takeoff.measure.rainwater.pipe_search import place_pipes
 from takeoff.measure.rainwater.placing import PipeGround
 from takeoff.measure.rainwater.rainwater import measure_rainwater
@@ -24,8 +25,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from downpipe_houses import ELL, GABLES, RECTANGLE, codes, job_of, plans, shaped, walled
 
-CAPACITY, LENGTH, SPACING, VALLEY = (
+CAPACITY, SECTION, LENGTH, SPACING, VALLEY = (
     "capacity",
+    "the gutter's own section",
     "gutter length per outlet",
     "spacing between outlets",
     "downpipe near a valley",
@@ -33,23 +35,24 @@ CAPACITY, LENGTH, SPACING, VALLEY = (
 
 
 def test_the_length_of_gutter_decides_on_a_small_hip() -> None:
-    # 96 / 85 is 2 pipes, 40 m / 12 m is 4
+    # 96 / 85 is 2 pipes, 40 m / 12 m is 4; the gutter's 6300 mm2 take 47.2 m2 at 25 degrees and 100 mm/h, 96 / 47.2 is 3
     (plan,) = plans(job_of(RECTANGLE))
-    assert dict(plan.limits) == {CAPACITY: 2, LENGTH: 4, SPACING: 4, VALLEY: 0}
+    assert dict(plan.limits) == {CAPACITY: 2, SECTION: 3, LENGTH: 4, SPACING: 4, VALLEY: 0}
     assert plan.count == 4
-    assert plan.decided_by == f"{LENGTH} and {SPACING}"
+    # either alone holds the other's 12 m; without both the gutter's section asks for 3
+    assert plan.decided_by == f"{LENGTH} and {SPACING} (3 without them)"
     assert [pipe.catchment_mm2 / 1e6 for pipe in plan.pipes] == pytest.approx([24.0] * 4)
     assert plan.findings == ()
 
 
 def test_capacity_decides_where_the_gutter_may_be_long() -> None:
     # a 65 mm pipe takes 60 m2 to 25 degrees (E1/AS1 Table 5): 96 / 60 is 2
-    job = job_of(
-        RECTANGLE, {"downpipe": "round_65"}, {"gutter_length_per_outlet_mm": 40000, "downpipe_spacing_mm": 40000}
-    )
+    free = {"gutter_length_per_outlet_mm": 40000, "downpipe_spacing_mm": 40000}
+    job = job_of(RECTANGLE, {"downpipe": "round_65", "gutter": "half_round_150"}, free)
     (plan,) = plans(job)
     assert dict(plan.limits)[CAPACITY] == 2
-    assert (plan.count, plan.decided_by) == (2, CAPACITY)
+    assert plan.count == 2
+    assert "capacity (1 without it)" in plan.decided_by or f"capacity and {SECTION} (1 without them)" in plan.decided_by
 
 
 @pytest.mark.parametrize(
@@ -58,7 +61,7 @@ def test_capacity_decides_where_the_gutter_may_be_long() -> None:
 def test_capacity_asks_for_the_catchment_over_the_tables_area(length: int, width: int, pipes: int) -> None:
     """A 65 mm pipe takes 60 m2: 60.0 m2 is one pipe, 60.5 two; 120.0 two, 122.4 three."""
     outline = [[0, 0], [length, 0], [length, width], [0, width]]
-    free = {"gutter_length_per_outlet_mm": 60_000, "downpipe_spacing_mm": 60_000}
+    free = {"gutter_length_per_outlet_mm": 60_000, "downpipe_spacing_mm": 60_000, "area_rule_gutter_mm2_per_m2": 1}
     (plan,) = plans(job_of(outline, {"downpipe": "round_65"}, free))
     assert (dict(plan.limits)[CAPACITY], plan.count) == (pipes, pipes)
     assert "downpipe-over-capacity" not in {finding.code for finding in plan.findings}
@@ -68,7 +71,7 @@ def test_spacing_decides_where_it_is_the_tighter() -> None:
     # 40 m / 8 m is 5
     (plan,) = plans(job_of(RECTANGLE, settings={"downpipe_spacing_mm": 8000}))
     assert dict(plan.limits)[SPACING] == 5
-    assert plan.decided_by.startswith(SPACING)
+    assert plan.decided_by == f"{SPACING} (4 without it)"
     places = [pipe.along_mm for pipe in plan.pipes]
     gaps = [b - a for a, b in zip(places, [*places[1:], places[0] + 40000], strict=True)]
     assert max(gaps) <= 8000.5
@@ -151,7 +154,8 @@ def test_a_heavy_valley_gets_a_pipe_near_its_foot() -> None:
 
 
 def test_a_gabled_house_has_pipes_on_each_run() -> None:
-    south, north = plans(job_of(RECTANGLE, roof={"edges": GABLES}))
+    # 48 m2 each: the gutter that is taken by default would ask for two
+    south, north = plans(job_of(RECTANGLE, {"gutter": "half_round_150"}, roof={"edges": GABLES}))
     assert (south.count, north.count) == (1, 1)
     assert [pipe.id for plan in (south, north) for pipe in plan.pipes] == ["DP1", "DP2"]
     assert south.pipes[0].catchment_mm2 == pytest.approx(48e6)
@@ -170,7 +174,7 @@ def test_thirteen_metres_take_two_pipes() -> None:
 
 def test_places_by_hand_are_moved_to_the_gutter_and_checked() -> None:
     # both on the south side, 6 m apart: the way round the back is 34 m
-    job = job_of(RECTANGLE, {"downpipes_at": [[3000, -200], [9000, 100]]})
+    job = job_of(RECTANGLE, {"downpipes_at": [[3000, -200], [9000, 100]], "downpipes_at_are_all": True})
     (plan,) = plans(job)
     assert [pipe.at_mm[:2] for pipe in plan.pipes] == [(3000, 0), (9000, 0)]
     assert plan.decided_by == "placed by hand"
@@ -181,7 +185,9 @@ def test_places_by_hand_are_moved_to_the_gutter_and_checked() -> None:
 
 
 def test_by_hand_over_capacity_is_flagged() -> None:
-    (plan,) = plans(job_of(RECTANGLE, {"downpipes_at": [[6000, 0]], "downpipe": "round_80"}))
+    (plan,) = plans(
+        job_of(RECTANGLE, {"downpipes_at": [[6000, 0]], "downpipe": "round_80", "downpipes_at_are_all": True})
+    )
     over = next(finding for finding in plan.findings if finding.code == "downpipe-over-capacity")
     assert "96.0 m2" in over.text
     assert "85.0 m2" in over.text
@@ -202,14 +208,17 @@ def test_a_place_far_from_any_gutter_is_left_out() -> None:
 
 
 def test_runs_that_no_place_was_given_for_are_told() -> None:
-    job = job_of(RECTANGLE, {"downpipes_at": [[0, 0]]}, roof={"edges": GABLES})
+    job = job_of(RECTANGLE, {"downpipes_at": [[6000, 0]]}, {"area_rule_gutter_mm2_per_m2": 50}, {"edges": GABLES})
     assert "downpipes-placed-for-some" in codes(job)
     assert [plan.decided_by == "placed by hand" for plan in plans(job)] == [True, False]
 
 
+BY_AREA: dict[str, object] = {"method": "area_per_m2", "downpipes_at_are_all": True}
+
+
 def test_a_small_gutter_is_flagged_by_area() -> None:
     # 96 m2 to one outlet: 96 / cos 25 x 1.1 x 2 x 1.1 x 100 = 25 634 mm2, and the gutter has 6 300
-    job = job_of(RECTANGLE, {"method": "area_per_m2", "downpipes_at": [[6000, 0]]}, site={"rain_mm_per_h": 200})
+    job = job_of(RECTANGLE, {**BY_AREA, "downpipes_at": [[6000, 0]]}, site={"rain_mm_per_h": 200})
     assert "gutter-too-small" in codes(job)
     assert "gutter-too-small" not in codes(job_of(RECTANGLE))
 
@@ -259,15 +268,15 @@ def test_places_near_an_inside_corner_and_distances_round_a_ring() -> None:
     assert site.apart(500.0, 10000.0) == pytest.approx(9500.0)
 
 
-def test_wall_ends_may_cost_one_pipe_more_but_not_two() -> None:
-    # 47.9 m of gutter: 4 pipes would do if they could stand anywhere, 6 keep to wall ends as far as they can
+def test_pipes_more_for_wall_ends_are_taken_only_where_they_are_asked_for() -> None:
+    # 47.9 m of gutter: 4 pipes do, standing anywhere; 6 keep to wall ends as far as they can
     wall = [[0, 0], [14200, 0], [14200, 8400], [9000, 8400], [9000, 12600], [0, 12600]]
     edges = {2: {"pitch_deg": 15}, 5: {"kind": "gable", "verge_overhang_mm": 450}}
     roof = {"wall_line": wall, "eave_overhang_mm": 600, "pitch_deg": 25, "fascia_height_mm": 2450, "edges": edges}
     roofs, gutters, chosen = shaped(parse_job(json.dumps({"job": "by hand", "roofs": [roof]})))
     limits = limits_of(pipe_capacity("e1_as1", chosen.pipe, 25.0, chosen.rain, chosen.settings), chosen)
     site = PipeGround(gutters[0], stretches(gutters[0]), roofs[0], chosen.settings, 4)
-    anywhere, ends = place_pipes(site, limits, least=4).places, place_pipes(site, limits, least=5).places
+    anywhere, ends = place_pipes(site, limits).places, place_pipes(site, limits, more=2).places
     assert (len(anywhere), len(ends)) == (4, 6)
     assert sum(place in site.good for place in ends) > sum(place in site.good for place in anywhere)
 

@@ -38,7 +38,9 @@ def plans(job: Job) -> tuple[DownpipePlan, ...]:
 def test_the_area_rule_warns_by_either_method_with_its_figures() -> None:
     # 96 m2 to one outlet: 96 / cos 25 x 1.1 exposed x 1.0 rain x 1.1 pitch x 100 = 12 817 mm2; 96 x 6300 / 12 817 = 47.2
     for method in ("e1_as1", "area_per_m2"):
-        plan = plans(job_of(RECTANGLE, {"method": method, "downpipes_at": [[6000, 0]]}))[0]
+        plan = plans(job_of(RECTANGLE, {"method": method, "downpipes_at": [[6000, 0]], "downpipes_at_are_all": True}))[
+            0
+        ]
         said = next(finding for finding in plan.findings if finding.code == "gutter-too-small")
         assert "96.0 m2 x 1.103 slope x 1.1 exposure x 1 rain x 1.1 pitch x 100 = 12817 mm2" in said.text
         assert "no outlet takes over 47.2 m2" in said.advice

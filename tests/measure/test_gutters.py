@@ -18,6 +18,7 @@ from takeoff.model.job.job import Job
 from takeoff.model.measured import Need, RainwaterMeasured
 from takeoff.model.roof import Roof
 from takeoff.order.cut_stock.runs import cut_all
+from takeoff.pipeline import Stage, run
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import resolve_settings
@@ -234,6 +235,9 @@ def test_seams_are_riveted_and_sealed_and_brackets_screwed() -> None:
     pvc = gutter_part(job_of(ELL, {"gutter": "pvc_125"}))
     assert count(pvc, "gutter rivet") == 0
     assert count(pvc, "gutter cement") == 1
+    (cement,) = (q.working for q in pvc.quantities if q.id == "gutter cement")
+    assert cement.rule == "seams / what a tin serves, whole tins"
+    assert (cement.terms[-1].name, cement.terms[-1].value) == ("gutter_cement_seams", 40)
     assert not any(q.labour for q in pvc.quantities)
 
 
@@ -272,3 +276,15 @@ def test_every_line_of_the_order_has_its_own_id() -> None:
         items = {d.item for need in measured.needs for d in need.demands}
         assert items == {s.item for need in measured.needs for s in need.stock}
         assert items <= set(item_book(measured.needs, (), load_catalogue(), resolve_settings(job_of(ELL, rainwater))))
+
+
+def test_a_crumb_of_an_edge_carries_no_fascia() -> None:
+    """A corner 2 mm out of line beside a gable leaves a head of 0.2 mm: no board, and no stop of the program."""
+    outline = [[0, 0], [9000, 0], [9000, 2998.1374649333698], [14000, 2999.3850695751753], [14000, 7995.013519485146]]
+    outline += [[5004.31504278793, 8000], [5000, 5000], [0, 5000]]
+    roof = {"name": "m", "outline": outline, "pitch_deg": 25, "fascia_height_mm": 2400, "edges": {2: {"kind": "gable"}}}
+    job = Job.model_validate({"job": "crumb", "roofs": [roof]}, strict=False)
+    takeoff = run(job, until=Stage.MEASURE)
+    boards = [d for need in takeoff.rainwater.needs for d in need.demands if d.item == "fascia board"]
+    assert boards
+    assert min(board.length_mm for board in boards) > 1.0

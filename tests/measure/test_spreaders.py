@@ -63,13 +63,13 @@ def test_pipes_over_a_verandah_are_short(verandah: Takeoff) -> None:
 
 
 def test_fittings_of_a_house_over_a_verandah(verandah: Takeoff) -> None:
-    """Seven pipes: two on to the verandah (one bend and a spreader each), five to the ground (two bends, a shoe)."""
+    """Eight pipes: two on to the verandah (one bend and a spreader each), six to the ground (two bends, a shoe)."""
     found = figures(verandah)
     assert found["downpipe spreaders"] == 2
-    assert found["downpipe bends"] == 5 * 2 + 2
-    assert found["downpipe shoes"] == 5
-    assert found["gutter outlets"] == 7
-    assert found["downpipe clips"] == 5 * 2
+    assert found["downpipe bends"] == 6 * 2 + 2
+    assert found["downpipe shoes"] == 6
+    assert found["gutter outlets"] == 8
+    assert found["downpipe clips"] == 6 * 2
 
 
 def test_the_verandahs_gutter_takes_the_water_of_the_house_once(verandah: Takeoff) -> None:
@@ -80,7 +80,7 @@ def test_the_verandahs_gutter_takes_the_water_of_the_house_once(verandah: Takeof
     assert [(water.pipe, water.plane) for water in run.received] == [("DP1", "P5"), ("DP2", "P5")]
     # in front, 7.4 m along from the end of the left side, and out to the house's corners at 150 and 11850
     assert [water.along_mm for water in run.received] == pytest.approx([7400 + 2550, 7400 + 14250])
-    assert sum(pipes(verandah)[f"DP{n}"].catchment_mm2 for n in (5, 6, 7)) == pytest.approx(111.12e6)
+    assert sum(pipes(verandah)[f"DP{n}"].catchment_mm2 for n in (5, 6, 7, 8)) == pytest.approx(111.12e6)
     total = next(q for q in verandah.measures if q.id == "catchment")
     assert total.figure == pytest.approx(171.84)
     assert total.working.terms[-1].value == pytest.approx(60.72)

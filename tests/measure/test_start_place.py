@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from takeoff import pipeline
+from takeoff.measure.roofing.sheets.start_place import _runs
 from takeoff.model.order import Takeoff
 from takeoff.model.sheets import PlaneSheets
 from takeoff.read.job.job_file import parse_job
@@ -122,3 +123,12 @@ def test_a_ridge_square_to_the_wind_has_no_lee_end() -> None:
     assert set(laps) == {"R1", "R2"}
     assert laps["R1"].endswith("(square to the wind: no lee end)")
     assert laps["R2"] == "the lee end (east)"
+
+
+@pytest.mark.parametrize(("high", "runs"), [(599.9, False), (600.0, True), (4000.0, True)])
+def test_a_line_shorter_than_600_mm_guides_no_sheet(high: float, runs: bool) -> None:
+    """Common practice, no source: a line is snapped where it is 600 mm long at least."""
+    rectangle = (((0.0, 0.0), (3000.0, 0.0), (3000.0, high), (0.0, high)),)
+    assert _runs(rectangle, 1000.0, None, 1.0) is runs
+    assert not _runs(rectangle, 3500.0, None, 1.0)
+    assert not _runs(rectangle, 1000.0, 1001.0, 1.0)

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import json
 from math import radians, tan
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from takeoff import pipeline
-from takeoff.basics.errors import JobError
+from takeoff.basics.errors import JobError, ShapeError
 from takeoff.basics.vectors import Ring2
 from takeoff.model.order import Takeoff
 from takeoff.model.walls import Elevation
@@ -197,3 +198,41 @@ def test_sills_are_counted_from_the_floor_of_their_storey() -> None:
     window = {"wall": 3, "from_left_mm": 1000, "sill_mm": 900, "width_mm": 1200, "height_mm": 1200, "storey": 2}
     (opening,) = wall(taken(TWO, LEAN, openings=[window]), 3).openings
     assert (opening.sill_mm, opening.head_mm) == (3600, 4800)
+
+
+BAD = """job: bad
+roofs:
+  - name: house
+    wall_line: [[0, 0], [8000, 0], [8000, 6000], [0, 6000]]
+    fascia_height_mm: 5200
+    pitch_deg: 20
+walls:
+  storeys:
+    - {roof: house, floor_mm: 0, height_mm: 2400}
+    - {roof: house, floor_mm: 2700, height_mm: 2400}
+  zones:
+    - {board: bevel_187}
+    - {walls: [1], to_mm: 900, board: bevel_187}
+    - {walls: [1], from_left_mm: 1000, width_mm: 2000, board: bevel_187}
+    - {walls: [2], from_left_mm: 5000, width_mm: 2000, board: bevel_187}
+"""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "place"),
+    [
+        ("", "", "job.yaml:14:7: walls.zones[3]: it overlaps zone 2"),
+        ("", "", "job.yaml:15:7: walls.zones[4]: it ends 1000 mm past"),
+        ("floor_mm: 2700", "floor_mm: 2000", "job.yaml:10:31: walls.storeys[2].floor_mm: 2000 is under"),
+        (
+            "[8000, 6000], [0, 6000]",
+            "[0, 6000], [8000, 6000]",
+            "job.yaml:4:25: roof house: wall line: edges 2 and 4 cross",
+        ),
+    ],
+)
+def test_what_cannot_be_stands_at_its_line_and_column(old: str, new: str, place: str, tmp_path: Path) -> None:
+    (tmp_path / "job.yaml").write_text(BAD.replace(old, new) if old else BAD, encoding="utf-8")
+    with pytest.raises((JobError, ShapeError)) as caught:
+        pipeline.run_file(tmp_path, pipeline.Stage.MEASURE)
+    assert any(fault.startswith(place) for fault in caught.value.faults), caught.value.faults

@@ -229,3 +229,15 @@ def test_zones_that_cannot_be_are_refused_by_name(zones: list[dict[str, Any]], w
     with pytest.raises(JobError) as caught:
         clad(*zones, openings=[opening(1000, 900, 1200, 1200)])
     assert words in " ".join(caught.value.faults)
+
+
+def test_meter_boxes_and_vents_are_small_openings() -> None:
+    """Both are cut out of the boards. A meter box of 400 has a head flashing of 400 + 60 and scribers of 2 x 500, no sill
+    tray; a vent has neither."""
+    box = {**opening(1000, 600, 400, 500), "kind": "meter_box"}
+    vent = {**opening(3000, 120, 300, 80), "kind": "vent"}
+    measured = clad(openings=[box, vent])
+    assert metres(measured, "head_flashing") == 0.46
+    assert metres(measured, "sill_tray") == 0.0
+    assert metres(measured, "scriber_40x10") == 1.0
+    assert areas(measured)["wall 1.openings"] == 0.224

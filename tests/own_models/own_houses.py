@@ -26,7 +26,7 @@ class Face:
     """One flat face: rings, the outer first, counter-clockwise seen from outside; what it is."""
 
     rings: tuple[Ring, ...]
-    what: str  # roof, wall or ground
+    what: str  # roof, wall, ground, window or door
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from own_houses import WINDOWS, ell, gable
+from own_houses import WINDOWS, Face, House, ell, gable
 from taking_off import check, raised
 from write_cityjson import block, cityjson, sequence
 
@@ -156,3 +156,16 @@ def test_a_building_that_is_not_there_is_said_with_those_that_are(tmp_path: Path
     with pytest.raises(JobError, match="there is no building B1") as told:
         _read(_file(tmp_path, cityjson({"B2": GABLE})), "B1")
     assert str(told.value).endswith("It has B2")
+
+
+def test_the_lowest_of_flat_roofs_is_no_ground(tmp_path: Path) -> None:
+    # 6 x 4 m at 6 m and 3 x 4 m at 3 m beside it: 24 + 12 m2
+    high, low = (
+        ((0.0, 0.0, 6.0), (6.0, 0.0, 6.0), (6.0, 4.0, 6.0), (0.0, 4.0, 6.0)),
+        ((6.0, 0.0, 3.0), (9.0, 0.0, 3.0), (9.0, 4.0, 3.0), (6.0, 4.0, 3.0)),
+    )
+    step = ((6.0, 0.0, 3.0), (6.0, 4.0, 3.0), (6.0, 4.0, 6.0), (6.0, 0.0, 6.0))
+    faces = (Face((high,), "roof"), Face((low,), "roof"), Face((step,), "wall"))
+    house = House("flat", faces, (), 2, 36.0, {}, {})
+    roof = raised(_file(tmp_path, cityjson({"A": house}, kind="MultiSurface")))
+    assert sum(plane.area_mm2 for plane in roof.planes) / 1e6 == pytest.approx(36.0)

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from math import cos, radians, sin
 from pathlib import Path
 
 import pytest
-from own_houses import WINDOWS, House, Point, ell, gable, moved
+from own_houses import WINDOWS, Face, House, Point, ell, gable, moved, wall_face
 from write_cityjson import cityjson
 from write_ifc import ifc
 from write_meshes import MESHES, flipped, obj_polygons, subdivided, triangles_of, unwelded
@@ -92,6 +93,26 @@ def test_it_does_not_matter_how_the_model_lies(
     _check(_take_off(path, up="z", unit="m"), "gable", 2.0)
 
 
+@pytest.mark.parametrize(("deep", "holes"), [(0.12, True), (0.0, True), (0.0, False)])
+def test_windows_and_doors_of_a_fine_cityjson_model_are_openings(tmp_path: Path, deep: float, holes: bool) -> None:
+    """Level 3: a window is a surface of its own, set back in a hole of its wall, or in its face with or without one."""
+    house = HOUSES["gable"] if holes else gable()
+    ends = [(0.0, 0.0), (12.0, 0.0), (12.0, 8.0), (0.0, 8.0)]
+    panes = []
+    for wall, boxes in WINDOWS.items():
+        (ax, ay), (bx, by) = ends[wall - 1], ends[wall % 4]
+        length = abs(bx - ax) + abs(by - ay)
+        ux, uy = (bx - ax) / length, (by - ay) / length
+        for x, sill, width, height in boxes:
+            corners = [(x, sill), (x + width, sill), (x + width, sill + height), (x, sill + height)]
+            ring = tuple((ax + ux * s - uy * deep, ay + uy * s + ux * deep, z) for s, z in corners)
+            panes.append(Face((ring,), "window" if sill else "door"))
+    path = tmp_path / "house.city.json"
+    fine = replace(house, faces=(*house.faces, *panes))
+    path.write_text(json.dumps(cityjson({"A": fine})), "utf-8")
+    _check(_take_off(path), "gable", 0.02)
+
+
 def test_boards_on_the_house_are_no_walls(tmp_path: Path) -> None:
     # fascia boards 180 mm high all round, 600 mm out of the walls
     path = tmp_path / "house.obj"
@@ -130,3 +151,48 @@ def test_a_model_without_walls_says_so_and_zones_of_walls_it_has_not_are_refused
         JobError, match=r"walls.zones\[1\].walls: there is no wall 5 in house.obj; its walls go from 1 to 4"
     ):
         _take_off(path, {"zones": [{"board": "bevel_187", "walls": [1, 5]}]}, up="z", unit="m")
+
+
+def test_walls_at_survey_heights_are_as_high_as_over_their_own_floor(tmp_path: Path) -> None:
+    path = tmp_path / "house.obj"
+    path.write_bytes(obj_polygons(moved(HOUSES["gable"], lambda p: (p[0], p[1], p[2] + 100.0))))
+    high = _take_off(path, up="z", unit="m")
+    assert "model-floor-taken" in [finding.code for finding in high.findings]
+    _check(high, "gable", 2.0)
+
+
+def test_of_two_models_one_gives_walls_and_it_is_said_and_typed_walls_are_not_mixed_with_drawn_ones(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "house.obj"
+    path.write_bytes(obj_polygons(HOUSES["gable"]))
+    shape = {"file": path.name, "up": "z", "unit": "m"}
+    far = moved(HOUSES["gable"], lambda p: (p[0] + 40.0, p[1], p[2]))
+    (tmp_path / "far.obj").write_bytes(obj_polygons(far))
+    job = {
+        "job": "check",
+        "roofs": [{"name": "house", "shape": shape}, {"name": "barn", "shape": {**shape, "file": "far.obj"}}],
+        "walls": {"zones": [{"board": "bevel_187"}]},
+    }
+    found = pipeline.run(parse_job(json.dumps(job)), base=tmp_path, until=pipeline.Stage.SHAPE)
+    assert len(found.elevations) == 4
+    assert "other-walls-not-taken" in [finding.code for finding in found.findings]
+    typed = {"name": "shed", "wall_line": [[0, 20000], [6000, 20000], [6000, 24000], [0, 24000]], "pitch_deg": 20}
+    job["roofs"] = [{"name": "house", "shape": shape}, typed]
+    job["walls"] = {"height_mm": 2400, "zones": [{"board": "bevel_187"}]}
+    found = pipeline.run(parse_job(json.dumps(job)), base=tmp_path, until=pipeline.Stage.SHAPE)
+    assert [wall.width_mm for wall in found.elevations] == [6000.0, 4000.0, 6000.0, 4000.0]
+
+
+def test_walls_that_close_in_a_part_of_what_the_roof_covers_are_told(tmp_path: Path) -> None:
+    # a wall across the gable house at x = 5, the walls east of it left out: 5 x 8 of 12 x 8 m
+    plain = gable()
+    faces = [face for face in plain.faces if face.what == "roof"]
+    ends = [(0.0, 0.0), (5.0, 0.0), (5.0, 8.0), (0.0, 8.0)]
+    for number, (a, b) in enumerate(zip(ends, (*ends[1:], ends[0]), strict=True), start=1):
+        top = [(5.0, 2.4), (0.0, 2.4)] if number % 2 else [(8.0, 2.4), (4.0, 5.4), (0.0, 2.4)]
+        faces.append(wall_face(a, b, top, ()))
+    path = tmp_path / "house.obj"
+    path.write_bytes(obj_polygons(replace(plain, faces=tuple(faces))))
+    (told,) = [one.text for one in _take_off(path, up="z", unit="m").findings if one.code == "walls-of-a-part"]
+    assert "close in 40.00 m2 of the 96.00 m2 under roof house" in told

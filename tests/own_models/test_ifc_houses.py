@@ -5,6 +5,7 @@ Expected is what own_houses.py works out by hand. The files are written line by 
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -16,7 +17,7 @@ from own_houses import WINDOWS, ell, gable
 from taking_off import SETTINGS, check, raised
 from write_ifc import ifc
 
-from takeoff.basics.errors import JobError, UnreadableFileError
+from takeoff.basics.errors import JobError, UndecidedError, UnreadableFileError
 from takeoff.model.faces import StatedPart
 from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.read.ifc import ifc as reader
@@ -171,3 +172,17 @@ def test_a_long_way_round_is_no_circle() -> None:
     lines = "\n".join(f"#{n}=IFCLOCALPLACEMENT(#{n + 1},$);" for n in range(1, 50_000))
     head = "ISO-10303-21;\nHEADER;\nFILE_SCHEMA(('IFC4'));\nENDSEC;\nDATA;\n"
     assert step_faults((head + lines + END).encode()) is None
+
+
+def test_of_several_roofs_one_is_asked_for_and_read_by_its_name(tmp_path: Path) -> None:
+    text = ifc(HOUSES["gable"])
+    slab = re.search(r"=IFCSLAB\('.{22}',\$,'gable plane 1',\$,\$,(#\d+),(#\d+),", text)
+    assert slab is not None
+    porch = f"#99999=IFCROOF('1234567890123456789012',$,'porch',$,$,{slab[1]},{slab[2]},$,.NOTDEFINED.);"
+    path = _file(tmp_path, text.replace("ENDSEC;\nEND", f"{porch}\nENDSEC;\nEND"))
+    with pytest.raises(UndecidedError) as asked:
+        read_ifc(path, ShapeJob(file=path.name))
+    assert asked.value.faults[0].startswith("house.ifc: holds 2 roofs, each a roof of its own")
+    assert 'house.ifc: porch: `part: "1234567890123456789012"`' in asked.value.faults
+    raw = read_ifc(path, ShapeJob(file=path.name, part="porch"))
+    assert [part.name for part in raw.parts if part.stated is StatedPart.ROOF] == ["porch"]

@@ -7,7 +7,8 @@ from typing import Any
 
 from own_houses import Face, House, Point
 
-WORDS = {"roof": "RoofSurface", "wall": "WallSurface", "ground": "GroundSurface"}
+WORDS = {"roof": "RoofSurface", "wall": "WallSurface", "ground": "GroundSurface", "window": "Window", "door": "Door"}
+BARE = ("roof", "wall", "ground")
 SCALE = 0.001
 
 
@@ -29,7 +30,8 @@ def _surface(face: Face, vertices: _Vertices) -> list[list[int]]:
 
 def _geometry(house: House, vertices: _Vertices, kind: str, lod: object, named: bool) -> dict[str, Any]:
     surfaces = [_surface(face, vertices) for face in house.faces]
-    values = [list(WORDS).index(face.what) for face in house.faces]
+    words = [what for what in WORDS if what in BARE or any(face.what == what for face in house.faces)]
+    values = [words.index(face.what) for face in house.faces]
     deep = {"MultiSurface": 0, "Solid": 1, "MultiSolid": 2}[kind]
     boundaries: Any = surfaces
     numbers: Any = values
@@ -37,7 +39,7 @@ def _geometry(house: House, vertices: _Vertices, kind: str, lod: object, named: 
         boundaries, numbers = [boundaries], [numbers]
     found: dict[str, Any] = {"type": kind, "lod": lod, "boundaries": boundaries}
     if named:
-        found["semantics"] = {"surfaces": [{"type": word} for word in WORDS.values()], "values": numbers}
+        found["semantics"] = {"surfaces": [{"type": WORDS[word]} for word in words], "values": numbers}
     return found
 
 

@@ -121,7 +121,7 @@ def moved_house(house: House, move: Move) -> House:
         number = _numbers(house["roofs"][0], move)
         new["rainwater"]["none_on"] = [number(n) for n in new["rainwater"]["none_on"]]
     if "walls" in new:
-        _move_walls(new["walls"], _numbers(_walled(house), move))
+        _move_walls(new["walls"], _numbers_of_walls(house, move))
     return new
 
 
@@ -129,11 +129,16 @@ def _bearing(deg: float) -> float:
     return deg % 360.0
 
 
-def _walled(house: House) -> Mapping[str, Any]:
-    """The roof on whose wall line the walls stand."""
+def _numbers_of_walls(house: House, move: Move) -> Callable[[int], int]:
+    """Old number of a wall -> new one: walls are numbered through the wall lines of the roofs that have walls."""
     named = house["walls"].get("roof")
-    found: Mapping[str, Any] = next(roof for roof in house["roofs"] if named in (None, roof["name"]))
-    return found
+    new: dict[int, int] = {}
+    for roof in house["roofs"]:
+        if named in (None, roof["name"]) and "wall_line" in roof:
+            number, before = _numbers(roof, move), len(new)
+            sides = sum(len(ring) for ring in rings_of(roof))
+            new |= {before + n: before + number(n) for n in range(1, sides + 1)}
+    return new.__getitem__
 
 
 def _move_rings(roof: dict[str, Any], ring: Callable[[list[Any]], list[Any]]) -> None:
@@ -154,6 +159,8 @@ def _move_places(house: House, place: Callable[[Sequence[float]], Sequence[float
 
 def _move_walls(walls: dict[str, Any], number: Callable[[int], int]) -> None:
     for part in walls.get("openings", []):
+        part["wall"] = number(part["wall"])
+    for part in walls.get("grounds", []):
         part["wall"] = number(part["wall"])
     for zone in walls.get("zones", []):
         if "walls" in zone:

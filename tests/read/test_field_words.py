@@ -83,7 +83,7 @@ def test_each_kind_of_fault_has_words_of_its_own(line: str, fault: str) -> None:
     [
         ("[12000, 0]", "[12,000, 0]", "roofs[1].outline[2]: a point is [x, y], two numbers, has 3; no comma in thousands"),
         ("pitch_deg: 25", "edges: {a: {kind: gable}}", "roofs[1].edges.a: an edge is named by its number, got 'a'"),
-        ("pitch_deg: 25", "profile: corrugated", "roofs[1].profile: unknown key here; profile belongs under roofs[..].covering"),
+        ("pitch_deg: 25", "profile: corrugated", "roofs[1].profile: unknown key here; profile belongs under roofs[..].covering or walls.zones[..]"),
         ("pitch_deg: 25", "pitch_deg: 25\n    fascia_height_mm: 2.75", "roofs[1].fascia_height_mm: is 2.75 mm: lengths are millimetres, was this given in metres?"),
         ("pitch_deg: 25", "pitch_deg: 25\n    edges: {1: {fascia_height_mm: 2.75}}", "roofs[1].edges[1].fascia_height_mm: is 2.75 mm: lengths are millimetres, was this given in metres?"),
     ],

@@ -16,8 +16,10 @@ from takeoff.measure.roofing.purlins.spans import span_findings, span_limits
 from takeoff.measure.roofing.sheets.end_laps import end_lap, lap_row
 from takeoff.measure.roofing.sheets.pitch_rules import pitch_row
 from takeoff.model.products import Profile, ProfileShape
+from takeoff.pipeline import Stage, run
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.codes import rule_set
+from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import default_rules
 
 SETTINGS = default_rules("au")
@@ -99,3 +101,15 @@ def test_valleys(rain: float, width: float, depth: float) -> None:
     """Table 7.4.4c, roof pitch over 12.5 degrees."""
     row = next(row for row in RULES.valleys if rain <= row.to_mm_per_h)
     assert (row.to_mm_per_h, row.width_mm, row.depth_mm) == (rain, width, depth)
+
+
+def test_a_valley_is_as_wide_as_the_table_says_and_says_so() -> None:
+    """Table 7.4.4c: at 210 mm/h the sheet is 375 wide, and the working of the flashing names the width as its term."""
+    outline = "[[0, 0], [12000, 0], [12000, 6000], [6000, 6000], [6000, 12000], [0, 12000]]"
+    roof = f"{{outline: {outline}, pitch_deg: 25, fascia_height_mm: 2400}}"
+    site = "{rain_mm_per_h: 210, wind_zone: N2}"
+    house = run(parse_job(f"job: v\ncode: au\nsite: {site}\nroofs: [{roof}]\n"), until=Stage.MEASURE)
+    (valley,) = (run_ for run_ in house.roofing.flashings if run_.kind == "valley")
+    (width,) = (term for term in valley.working.terms if term.name == "least width of the sheet")
+    assert (width.value, width.unit) == (375, "mm")
+    assert valley.girth_mm >= 375

@@ -123,3 +123,9 @@ def test_expansion_of_caps(metal: str, fixed: float, clipped: float) -> None:
     row = expansion_row(metal, RULES)
     assert row is not None
     assert (row.fixed_mm, row.clipped_mm) == (fixed, clipped)
+
+
+def test_a_metal_of_no_table_has_no_expansion() -> None:
+    """8.5.3A names aluminium and steel; no code stands behind this one."""
+    assert RULES.silent is None
+    assert expansion_row("lead", RULES) is None

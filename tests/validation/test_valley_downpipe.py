@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import pytest
 
+from takeoff.measure.rainwater.limits import VALLEY, Limits
 from takeoff.measure.rainwater.pipe_search import place_pipes
-from takeoff.measure.rainwater.placing import VALLEY, Limits, PipeGround
+from takeoff.measure.rainwater.placing import PipeGround
 from takeoff.measure.rainwater.stretches import stretches
 from takeoff.model.drainage import GutterLeg, GutterRun, Inflow, ValleyFoot
 from takeoff.read.job.settings import default_rules
@@ -55,5 +56,5 @@ def test_pipes_are_placed_so() -> None:
     # 20 m: two pipes at its thirds would keep 12 m a pipe, but stand 6.7 m from the foot
     for catchment_m2, near in ((60, True), (40, False)):
         run = run_with_valley(catchment_m2, 20_000.0)
-        places = place_pipes(PipeGround(run, stretches(run), None, SETTINGS, 2), limits(), least=2).places
+        places = place_pipes(PipeGround(run, stretches(run), None, SETTINGS, 2), limits()).places
         assert (min(places) <= 2_000) is near

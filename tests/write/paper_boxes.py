@@ -9,7 +9,7 @@ as a wide one, an accented one as much as its base letter.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 
@@ -148,10 +148,10 @@ def texts(drawing: Drawing) -> Iterator[Text]:
             yield item.figure(drawing)
 
 
-def lines(drawing: Drawing) -> Iterator[tuple[str, BaseGeometry]]:
+def lines(drawing: Drawing, matter: Collection[str] = MATTER) -> Iterator[tuple[str, BaseGeometry]]:
     """Every line that matters."""
     for item in drawing.items:
-        if item.layer not in MATTER:
+        if item.layer not in matter:
             continue
         if isinstance(item, Line):
             yield item.layer, LineString([item.a_mm, item.b_mm])
@@ -176,7 +176,7 @@ def _extension(point: Point2, foot: Point2, scale: int) -> BaseGeometry | None:
     return LineString([(point[0] + (foot[0] - point[0]) * t, point[1] + (foot[1] - point[1]) * t), foot])
 
 
-def clashes(drawing: Drawing) -> list[Clash]:
+def clashes(drawing: Drawing, matter: Collection[str] = MATTER) -> list[Clash]:
     """Words that lie over words or over lines that matter by more than the overlap [mm on paper]."""
     words = list(texts(drawing))
     half = -OVERLAP_MM / 2.0 * drawing.scale
@@ -186,7 +186,7 @@ def clashes(drawing: Drawing) -> list[Clash]:
         for i, j in _pairs(boxes, boxes)
         if i < j
     ]
-    drawn = list(lines(drawing))
+    drawn = list(lines(drawing, matter))
     deep = [shape.buffer(half, join_style="mitre") for shape in boxes]
     found += [
         Clash(drawing.name, words[i].text, words[i].layer, "line", drawn[j][0])

@@ -81,3 +81,14 @@ def test_the_wind_blows_towards_the_lee_end() -> None:
         shaft = min(shafts, key=lambda line: abs(line.a_mm[0] - place[0]) + abs(line.a_mm[1] - place[1]))
         run = (shaft.b_mm[0] - shaft.a_mm[0], shaft.b_mm[1] - shaft.a_mm[1])
         assert (run[0] > 1.0, run[1] > 1.0) == (way[0] > 0.0, way[1] > 0.0)
+
+
+@pytest.mark.parametrize("sample", ["dormer", "loft_house", "verandah", "courtyard", "homestead", "wing"])
+def test_every_downpipe_is_named_beside_its_sign(sample: str) -> None:
+    """A pipe without a name cannot be found by whoever reads the list: it is led out where it has no room beside it."""
+    pipes = [pipe.id for one in takeoff(sample).rainwater.downpipes for pipe in one.pipes]
+    assert sorted(said(plan(sample), "DOWNPIPE")) == sorted(pipes)
+
+
+def test_clear_sheets_are_named_where_they_lie() -> None:
+    assert said(plan("loft_house"), "SHEET-CLEAR") == ["clear"]

@@ -12,6 +12,7 @@ from takeoff.pipeline import run
 from takeoff.read.job.job_file import parse_job
 from takeoff.write.drawings.drawing import Drawing, Text, text_width
 from takeoff.write.drawings.wall_drawing import wall_drawings
+from takeoff.write.drawings.wall_key_plan import wall_key_plan
 from takeoff.write.workbook.workbook_boards import course_lines
 
 HUT = """
@@ -114,3 +115,105 @@ def test_course_lists_name_wall_and_course_of_every_piece(hut: Takeoff) -> None:
     # course 15 over the heads runs through; course 5 is split by the door only: two lists
     assert any(line.startswith("wall 1, course 15: ") or "to 15: " in line for line in lines)
     assert all(a != b for a, b in pairwise(lines))
+
+
+LONG = """
+job: Shed and lean-to
+roofs:
+  - {name: shed, wall_line: [[0, 0], [24000, 0], [24000, 8000], [0, 8000]], eave_overhang_mm: 600,
+     fascia_height_mm: 5300, pitch_deg: 15, edges: {2: {kind: gable, verge_overhang_mm: 450}}}
+  - {name: lean, below: shed, wall_line: [[3000, -3000], [9000, -3000], [9000, 0], [3000, 0]], fascia_height_mm: 2300,
+     pitch_deg: 8, edges: {2: {kind: gable}, 3: {kind: wall}, 4: {kind: gable}}}
+walls:
+  ground_mm: -450
+  storeys:
+    - {roof: shed, floor_mm: 0, height_mm: 2400}
+    - {roof: shed, floor_mm: 2700, height_mm: 2400}
+    - {roof: lean, floor_mm: 0, height_mm: 2300}
+  zones:
+    - {board: bevel_142}
+    - {walls: [2], from_mm: 2700, direction: vertical, board: {width_mm: 150, cover_mm: 135}}
+    - {walls: [4], direction: vertical, board: {width_mm: 150, cover_mm: 135}}
+    - {walls: [3], from_left_mm: 2000, width_mm: 3000, direction: sheets, profile: corrugated}
+  grounds: [{wall: 5, from_left_mm: 1000, width_mm: 2000, level_mm: -200, kind: deck}]
+  openings:
+    - {wall: 1, from_left_mm: 12000, sill_mm: 900, width_mm: 1800, height_mm: 1200}
+    - {wall: 1, from_left_mm: 5000, sill_mm: 900, width_mm: 600, height_mm: 600, storey: 2}
+"""
+
+
+@pytest.fixture(scope="module")
+def long() -> Takeoff:
+    return run(parse_job(LONG, "long"))
+
+
+def paper_boxes(drawing: Drawing) -> list[tuple[str, tuple[float, float, float, float]]]:
+    """Boxes of all words on paper: 0.62 x the height of capitals a letter."""
+    found = []
+    for text in drawing.items:
+        if not isinstance(text, Text) or text.layer == "TITLE":
+            continue
+        high = text.height_mm / drawing.scale
+        long, x, y = 0.62 * high * len(text.text), text.at_mm[0] / drawing.scale, text.at_mm[1] / drawing.scale
+        before = {"left": 0.0, "centre": long / 2.0, "right": long}[text.align]
+        under = high / 2.0 if text.middle else 0.0
+        if text.angle_deg == 0.0:
+            box = (x - before, y - under, x - before + long, y - under + high)
+        else:
+            box = (x - high + under, y - before, x + under, y - before + long)
+        found.append((text.text, box))
+    return found
+
+
+def over(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> float:
+    return min(min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1]))
+
+
+def test_no_text_lies_over_another(hut: Takeoff, long: Takeoff) -> None:
+    for takeoff in (hut, long):
+        for drawing in (*wall_drawings(takeoff), wall_key_plan(takeoff)):
+            assert drawing is not None
+            placed = paper_boxes(drawing)
+            met = [(a, b) for i, (a, one) in enumerate(placed) for b, two in placed[:i] if over(one, two) > 0.2]
+            assert met == [], drawing.name
+
+
+def test_a_long_wall_is_drawn_again_in_parts_that_carry_every_mark(long: Takeoff) -> None:
+    assert long.order is not None
+    parts = [drawing for drawing in wall_drawings(long) if re.fullmatch(r"wall_1[a-z]", drawing.name)]
+    assert [drawing.name for drawing in parts] == ["wall_1a", "wall_1b", "wall_1c"]
+    (boards,) = (found for found in long.cladding.boards if found.wall == 1)
+    cut = {piece.id: 0 for piece in boards.pieces}
+    for plan in long.order.plans:
+        for bar in plan.bars:
+            for piece in bar.pieces:
+                cut[piece.run] = cut.get(piece.run, 0) + 1
+    shown = {text.text.split(":")[0] for drawing in parts for text in words(drawing, "WALL-BOARD")}
+    marks = {f"{name}.{n}" if cut[name] > 1 else name for name in (p.id for p in boards.pieces)
+             for n in range(1, cut[name] + 1)}  # fmt: skip
+    assert marks <= shown
+
+
+def test_joints_are_told_from_the_left_end_and_levels_and_flashings_are_drawn(long: Takeoff) -> None:
+    assert long.order is not None
+    front, gable = wall_drawings(long)[0], next(d for d in wall_drawings(long) if d.name == "wall_2")
+    (boards,) = (found for found in long.cladding.boards if found.wall == 1)
+    starts = {piece.id: min(x for x, _ in piece.outline_xy) for piece in boards.pieces}
+    joints = {
+        round(joint.at_mm + starts[joint.run])
+        for plan in long.order.plans
+        for joint in plan.joints
+        if joint.run in starts
+    }
+    told = {int(text.text) for text in words(front, "WALL-BOARD-JOINT") if text.text.isdigit()}
+    assert told == joints
+    assert {"floor 0", "floor 2700", "ground -450"} <= {text.text for text in words(front, "GROUND")}
+    assert any(not isinstance(item, Text) and item.layer == "WALL-FLASHING" for item in gable.items)
+
+
+def test_the_key_plan_names_every_wall(long: Takeoff) -> None:
+    plan = wall_key_plan(long)
+    assert plan is not None
+    texts = [text.text for text in words(plan, "TEXT")]
+    assert {str(wall.wall) for wall in long.elevations} <= set(texts)
+    assert any(text.startswith("2: 8000 wide, faces east: bevel-back weatherboard 142 x 18; ") for text in texts)

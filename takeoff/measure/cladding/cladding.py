@@ -7,12 +7,15 @@ from dataclasses import dataclass, replace
 from math import radians, tan
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding import battens
 from takeoff.measure.cladding import wall_trims as trims
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import CRUMB_MM, Face, face_of
 from takeoff.measure.cladding.face_parts import joined
+from takeoff.measure.cladding.level_breaks import break_lines
 from takeoff.measure.cladding.roof_clearance import roof_clearance
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.small_items import not_counted, small_items
@@ -172,6 +175,8 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
     others += trims.packer_runs(face, zone, settings)
     others += trims.flashing_runs(face, ends, zone, settings)
     crossed = trims.crossings(boards, lines)
+    at_breaks = tuple(((a, y), (b, y)) for y, a, b in break_lines(face, face.breaks))
+    boards = replace(boards, flashed_xy=(*face.flashed, *at_breaks))
     return _Wall(face, zone, ends, boards, runs, others, frame, crossed)
 
 
@@ -242,12 +247,27 @@ def _face(
     beside = [other for other in elevations if other.roof == elevation.roof and other.wall != own]
     left = next((other.wall for other in beside if other.b_mm == elevation.a_mm), own)
     right = next((other.wall for other in beside if other.a_mm == elevation.b_mm), own)
+    shared = right != own
+    against = [other for other in elevations if other.roof and other.roof != elevation.roof]
+    left = left if left != own else _against(elevation.a_mm, against, own)
+    right = right if shared else _against(elevation.b_mm, against, own)
     past = [
         _past(corner, rules.cavity_mm + of_wall[wall].board.thickness_mm)
         for corner, wall in ((elevation.left_corner, left), (elevation.right_corner, right))
     ]
-    ends = trims.WallEnds(elevation.left_corner, elevation.right_corner, right_shared=right != own)
+    ends = trims.WallEnds(elevation.left_corner, elevation.right_corner, right_shared=shared)
     return face_of(elevation, past[0], past[1]), ends
+
+
+def _against(at: Point2, others: list[Elevation], own: int) -> int:
+    """The wall of another line that a wall's end stands against; its own number where there is none."""
+    for other in others:
+        (ax, ay), (bx, by) = other.a_mm, other.b_mm
+        ux, uy = (bx - ax) / other.width_mm, (by - ay) / other.width_mm
+        along, off = (at[0] - ax) * ux + (at[1] - ay) * uy, (at[1] - ay) * ux - (at[0] - ax) * uy
+        if abs(off) <= TOLERANCES.same_plane_mm and 0.0 <= along <= other.width_mm:
+            return other.wall
+    return own
 
 
 def _past(corner: Corner, thick_mm: float) -> float:

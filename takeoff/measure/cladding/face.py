@@ -28,6 +28,7 @@ class Hole:
     right: float
     foot: float
     head: float
+    kind: str = ""
 
     @property
     def width(self) -> float:
@@ -107,6 +108,7 @@ def face_of(elevation: Elevation, past_left: float, past_right: float) -> Face:
             min(opening.from_left_mm + opening.width_mm, right),
             max(opening.sill_mm, elevation.base_mm),
             min(opening.head_mm, max(y for _, y in chain)),
+            opening.kind,
         )
         for opening in elevation.openings
     )

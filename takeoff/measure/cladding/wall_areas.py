@@ -70,5 +70,5 @@ def _three(name: str, parts: Sequence[Clad], refs: tuple[str, ...]) -> Iterator[
     terms += [Term("openings", round((gross - net) / 1e6, 6), "m2", None, name)]
     terms += [zone.term("thickness_mm") for zone in {part.zone.name: part.zone for part in parts}.values()]
     rule = Working("area of the cladding face, up to its raked top; net of openings", tuple(terms))
-    for what, area in (("net", net), ("openings", gross - net), ("gross", gross)):
+    for what, area in (("net", net), ("openings", max(0.0, gross - net)), ("gross", gross)):
         yield Quantity(f"{name}.{what}", f"wall area, {what}", area / 1e6, "m2", refs, rule)

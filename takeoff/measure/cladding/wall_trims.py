@@ -26,9 +26,21 @@ INNER_CORNER = "internal_corner_flashing"
 CORNER_BACK = "corner_back_flashing"
 LEVEL_BREAK = "level_break_flashing"
 SHEET_CORNER = "sheet_corner_flashing"
+JAMB_FLASHING = "jamb_flashing"
 LEVEL_JOIN = "zone_flashing_level"
 UPRIGHT_JOIN = "zone_flashing_upright"
-FLASHINGS = (HEAD_FLASHING, SILL_TRAY, INNER_CORNER, CORNER_BACK, LEVEL_BREAK, LEVEL_JOIN, UPRIGHT_JOIN, SHEET_CORNER)
+FLASHINGS = (
+    HEAD_FLASHING,
+    SILL_TRAY,
+    INNER_CORNER,
+    CORNER_BACK,
+    LEVEL_BREAK,
+    LEVEL_JOIN,
+    UPRIGHT_JOIN,
+    SHEET_CORNER,
+    JAMB_FLASHING,
+)
+DOOR, METER_BOX, VENT = "door", "meter_box", "vent"  # kinds of openings that are flashed otherwise than windows
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +81,7 @@ def scriber_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand,
     item = settings.word("scriber_timber")
     return tuple(
         _run(face, f"S{face.tag}.{n}", item, hole.head - hole.foot)
-        for n, hole in enumerate((hole for hole in face.holes for _ in range(2)), start=1)
+        for n, hole in enumerate((hole for hole in face.holes if hole.kind != VENT for _ in range(2)), start=1)
     )
 
 
@@ -93,7 +105,7 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
     """
     runs: list[RunDemand] = []
     head, sill = settings.number("head_past_jamb_mm"), settings.number("sill_past_jamb_mm")
-    lap = settings.number("wall_flashing_lap_mm")
+    lap, jambs = settings.number("wall_flashing_lap_mm"), settings.word("jamb_flashing")
 
     def add(item: str, length: float, past: str = "") -> None:
         terms = tuple(settings.term(name) for name in ("wall_flashing_lap_mm", past) if name)
@@ -101,9 +113,14 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
         runs.append(replace(run, lap_mm=lap))
 
     for hole in face.holes:
+        if hole.kind == VENT:
+            continue
+        if jambs in ("all", zone.direction):
+            for _ in range(2):
+                add(JAMB_FLASHING, hole.head - hole.foot)
         if over(hole, face):
             add(HEAD_FLASHING, hole.width + 2.0 * head, "head_past_jamb_mm")
-        if hole.foot > max(face.base, 0.0) + CRUMB_MM:
+        if hole.foot > max(face.base, 0.0) + CRUMB_MM and hole.kind not in (METER_BOX, DOOR):
             add(SILL_TRAY, hole.width + 2.0 * sill, "sill_past_jamb_mm")
     for _, a, b in break_lines(face, face.breaks):
         add(LEVEL_BREAK, b - a)

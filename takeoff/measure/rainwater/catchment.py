@@ -11,7 +11,7 @@ from math import radians, tan
 
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.model.basis import Basis, Quantity, Status, Term, Working
-from takeoff.model.drainage import GutterRun
+from takeoff.model.drainage import GutterRun, PlaneShare
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof
@@ -33,6 +33,19 @@ def wind_factor(pitch_deg: float) -> float:
     (1.0, 1.5)
     """
     return 1.0 + 0.5 * tan(radians(pitch_deg))
+
+
+def wind_terms(shares: Sequence[PlaneShare]) -> tuple[Term, ...]:
+    """The terms of an effective catchment: plan area and F of each plane, and what walls above add."""
+    found: list[Term] = []
+    for share in shares:
+        if share.wall:
+            found.append(Term("wall above the roof, its share", round(share.area_mm2 / 1e6, 3), "m2", ref=share.plane))
+            continue
+        factor = wind_factor(share.pitch_deg)
+        found.append(Term("plan area", round(share.area_mm2 / 1e6, 3), "m2", ref=share.plane))
+        found.append(Term("F", round(factor, 4), "", RAIN_SLOPE, f"{share.pitch_deg:.2f} degrees"))
+    return tuple(found)
 
 
 def effective_area_m2(length_m: float, width_m: float, height_m: float) -> float:
@@ -90,17 +103,13 @@ def catchment_quantities(
 
 def _of_run(run: GutterRun, chosen: Chosen) -> list[Quantity]:
     plan = run.plan_catchment_mm2 / 1e6
-    factor = wind_factor(run.pitch_deg)
-    effective = plan * factor
+    effective = run.wind_mm2 / 1e6
     flow = flow_l_per_s(effective, float(chosen.rain.value), chosen.settings.number("runoff_coefficient"))
     legs = tuple(Term(leg.edge, round(leg.plan_catchment_mm2 / 1e6, 3), "m2", ref=leg.edge) for leg in run.legs)
-    pitch = Term("steepest pitch", round(run.pitch_deg, 2), "deg", ref=run.id)
-    area = Term("plan catchment", round(plan, 3), "m2", ref=run.id)
-    wind = Term("F", round(factor, 4), "", RAIN_SLOPE)
     caught = Term("effective catchment", round(effective, 3), "m2", ref=run.id)
     rules = (
         Working("plan area of the roof that falls to each leg, by fall lines; valleys empty at their feet", legs),
-        Working("plan catchment x F, F = 1 + 0.5 tan p at the steepest plane", (area, wind, pitch)),
+        Working("sum over planes of plan area x F, F = 1 + 0.5 tan p; and half of walls above", wind_terms(run.shares)),
         Working("C x A x I / 3600", (caught, chosen.rain, chosen.settings.term("runoff_coefficient"))),
     )
     names = (

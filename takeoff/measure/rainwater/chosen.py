@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import hypot
 from typing import TypeVar
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
+from takeoff.basics.vectors import Point2
 from takeoff.model.basis import SET_IN_JOB, Term
 from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.job import Job
+from takeoff.model.job.roofs import PenetrationJob
 from takeoff.model.products import Catalogue, DownpipeProfile, GutterProfile, HasBasis, basis_of
 from takeoff.model.settings import Settings
 
@@ -18,8 +21,19 @@ P = TypeVar("P")
 
 
 @dataclass(frozen=True, slots=True)
+class HoleBelow:
+    """A hole through a roof: its middle on the plan, and how far it reaches from there [mm]."""
+
+    at_mm: Point2
+    radius_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Chosen:
-    """What the job or the defaults chose for the rainwater goods: products, method, rain [mm/h] and ground [mm]."""
+    """What the job or the defaults chose for the rainwater goods: products, method, rain [mm/h] and ground [mm].
+
+    `pipes`: all downpipes of the catalogue. `holes`: holes through the roofs, which no spreader may end over.
+    """
 
     gutter: GutterProfile
     pipe: DownpipeProfile
@@ -27,6 +41,22 @@ class Chosen:
     rain: Term
     ground: Term
     settings: Settings
+    pipes: tuple[DownpipeProfile, ...] = ()
+    holes: tuple[HoleBelow, ...] = ()
+
+    @property
+    def larger_pipes(self) -> tuple[DownpipeProfile, ...]:
+        """Pipes of the catalogue that are larger than the chosen one."""
+        return tuple(pipe for pipe in self.pipes if pipe.area_mm2 > self.pipe.area_mm2)
+
+    def pipe_times(self, other: DownpipeProfile) -> float:
+        """How many times what the chosen pipe drains another drains: by the table's first column, else by section; 0
+        where the method's table has no row for it."""
+        if self.method == "area_per_m2":
+            return other.area_mm2 / self.pipe.area_mm2
+        if not other.table_m2 or not self.pipe.table_m2:
+            return 0.0
+        return min(there / here for there, here in zip(other.table_m2, self.pipe.table_m2, strict=False))
 
     @property
     def ground_mm(self) -> float:
@@ -44,7 +74,14 @@ def choose(job: Job, settings: Settings, catalogue: Catalogue) -> Chosen:
         rain=rain_term(job, settings),
         ground=ground_term(job, settings),
         settings=settings,
+        pipes=tuple(catalogue.downpipes.values()),
+        holes=tuple(_hole(given) for roof in job.roofs for given in roof.penetrations),
     )
+
+
+def _hole(given: PenetrationJob) -> HoleBelow:
+    sides = (given.width_mm or 0.0, given.length_mm or 0.0)
+    return HoleBelow((given.at[0], given.at[1]), max((given.diameter_mm or 0.0) / 2.0, hypot(*sides) / 2.0))
 
 
 def product_term(product: HasBasis, field: str, value: float | str, unit: str) -> Term:

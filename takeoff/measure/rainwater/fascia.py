@@ -111,6 +111,9 @@ def _level(
     low, high = (_corner_mm(roof, edge, node, fascia.thickness_mm) for node in (edge.low, edge.high))
     clear = chosen.settings.number("fascia_clear_of_roof_mm")
     rises = [_rise(roof, edge, node, roofs) for node in (edge.low, edge.high)]
+    if sum(clear / rise for rise in rises if rise > 0.0) >= edge.length_mm - fascia.thickness_mm:
+        # no room for a board between: it stays as the eave is, for the carpenter to judge
+        rises = [0.0, 0.0]
     low, high = (more - (clear / rise if rise > 0.0 else 0.0) for more, rise in zip((low, high), rises, strict=True))
     first = low if plane.frame.to_plane(edge.a_mm) <= plane.frame.to_plane(edge.b_mm) else high
     length = edge.length_mm + low + high
@@ -148,7 +151,10 @@ def _demand(
 
 
 def _free(roof: Roof, edge: RoofEdge) -> bool:
-    """Whether the edge stands free: its plane falls to it or from it, with no other plane beyond."""
+    """Whether the edge stands free: its plane falls to it or from it, with no other plane beyond. A crumb of a drawing,
+    shorter than two points that count as one, carries no board."""
+    if edge.length_mm < TOLERANCES.same_point_mm:
+        return False
     return sum(face in {plane.id for plane in roof.planes} for face in edge.faces) == 1
 
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from math import cos, radians
 
 from takeoff.measure.rainwater.chosen import Chosen
+from takeoff.measure.rainwater.internal_gutters import internal_findings, water_section_mm2
 from takeoff.measure.rainwater.sizing import FACTORS, gutter_section, gutter_too_small, pitch_band
 from takeoff.model.drainage import GUTTER_TYPES, Downpipe, GutterRun
 from takeoff.model.findings import Finding, Severity
@@ -24,15 +25,25 @@ def area_rule_section_mm2(plan_mm2: float, run: GutterRun, chosen: Chosen) -> fl
     return required
 
 
+def section_limit_mm2(run: GutterRun, chosen: Chosen) -> float:
+    """The roof in plan [mm2] that one outlet may bring to the chosen gutter by the area rule; 0 where its section is no
+    limit, by the table of gutter types, which names none. Of an internal gutter: what it holds under its freeboard."""
+    if run.internal:
+        return water_section_mm2(chosen) / max(area_rule_section_mm2(1e6, run, chosen), 1e-9) * 1e6
+    if chosen.method == GUTTER_TYPES:
+        return 0.0
+    return chosen.gutter.area_mm2 / area_rule_section_mm2(1e6, run, chosen) * 1e6
+
+
 def gutter_findings(run: GutterRun, pipes: Sequence[Downpipe], chosen: Chosen) -> tuple[Finding, ...]:
     """Warnings for a section too small by the method or by the area rule, with the figures. An internal gutter is told
     apart: it is not ordered."""
+    if run.internal:
+        return internal_findings(run, pipes, chosen)
     if chosen.method == GUTTER_TYPES:
-        return (_internal(run, 0.0, chosen),) if run.internal else ()
+        return ()
     largest = max((pipe.catchment_mm2 for pipe in pipes), default=0.0) / 1e6
     required, _ = gutter_section(chosen.method, largest, run.pitch_deg, run.internal, chosen.rain, chosen.settings)
-    if run.internal:
-        return (_internal(run, required, chosen),)
     found: list[Finding] = []
     if chosen.method != AREA_RULE and gutter_too_small(chosen.gutter, required):
         found.append(_below_least(run, chosen, required))
@@ -40,7 +51,7 @@ def gutter_findings(run: GutterRun, pipes: Sequence[Downpipe], chosen: Chosen) -
 
 
 def _by_area_rule(run: GutterRun, pipes: Sequence[Downpipe], chosen: Chosen) -> tuple[Finding, ...]:
-    needed = {pipe.id: area_rule_section_mm2(pipe.catchment_mm2, run, chosen) for pipe in pipes}
+    needed = {pipe.id: pipe.gutter_mm2 for pipe in pipes}
     short = [pipe for pipe in pipes if gutter_too_small(chosen.gutter, needed[pipe.id])]
     if not short:
         return ()
@@ -67,6 +78,12 @@ def _by_area_rule(run: GutterRun, pipes: Sequence[Downpipe], chosen: Chosen) -> 
 
 def _sum_words(pipe: Downpipe, run: GutterRun, chosen: Chosen) -> str:
     number = chosen.settings.number
+    if any(share.wall or abs(share.pitch_deg - run.pitch_deg) > 1e-6 for share in pipe.shares):
+        return (
+            f"{(pipe.catchment_mm2 + pipe.wall_mm2) / 1e6:.1f} m2, each plane by its own slope and pitch factor,"
+            f" x {number('area_rule_exposure'):g} exposure x {float(chosen.rain.value) / 100.0:g} rain"
+            f" x {number('area_rule_gutter_mm2_per_m2'):g}"
+        )
     return (
         f"{pipe.catchment_mm2 / 1e6:.1f} m2 x {1.0 / cos(radians(run.pitch_deg)):.3f} slope"
         f" x {number('area_rule_exposure'):g} exposure x {float(chosen.rain.value) / 100.0:g} rain"
@@ -100,25 +117,3 @@ def _below_least(run: GutterRun, chosen: Chosen, least_mm2: float) -> Finding:
         "Take a larger gutter.",
         (run.id,),
     )
-
-
-def _internal(run: GutterRun, required_mm2: float, chosen: Chosen) -> Finding:
-    section = f" (its section by the method: at least {required_mm2:.0f} mm2)" if required_mm2 > 0.0 else ""
-    return Finding(
-        "internal-gutter",
-        Severity.WARN,
-        f"{run.id} is an internal gutter: it is measured, but not ordered as spouting{section}.",
-        f"Size it for the code's rarer storm, with an overflow outlet, and order it apart.{_inside(chosen)}",
-        (run.id, *(leg.edge for leg in run.legs)),
-        source="; ".join(row.basis.words() for row in chosen.settings.rules.rain.internal),
-    )
-
-
-def _inside(chosen: Chosen) -> str:
-    """What the code says of internal gutters: depth, freeboard, short bursts; "" where its tables say nothing."""
-    rain = chosen.settings.rules.rain
-    words = [f"At least {row.least_depth_mm:g} mm deep" for row in rain.internal]
-    words += [f"{row.mm:g} mm of it over the water" for row in rain.freeboard if row.place == "internal"]
-    words += [f"short bursts bring {row.times:g} x the rain" for row in rain.bursts if row.place == "internal_dwelling"]
-    words += [f"over {row.foot_traffic_over_mm:g} mm wide it is walked in" for row in rain.internal]
-    return f" {', '.join(words)}." if words else ""

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
 from takeoff.measure.rainwater.by_code import marked, table_of
-from takeoff.measure.rainwater.catchment import RAIN_SLOPE, flow_l_per_s, wind_factor
+from takeoff.measure.rainwater.catchment import flow_l_per_s, wind_terms
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
@@ -78,15 +78,10 @@ def check_overflow(
 def _of_pipe(
     pipe: Downpipe, run: GutterRun, ways: Sequence[OverflowRow], rain: Term, chosen: Chosen
 ) -> tuple[Quantity, Quantity]:
-    factor = wind_factor(run.pitch_deg)
-    area, gutter_m = pipe.catchment_mm2 / 1e6 * factor, pipe.gutter_length_mm / 1e3
+    area, gutter_m = pipe.wind_mm2 / 1e6, pipe.gutter_length_mm / 1e3
     wanted = Working(
-        "plan catchment x F x intensity of the rarer storm / 3600",
-        (
-            Term("plan catchment", round(pipe.catchment_mm2 / 1e6, 3), "m2", ref=pipe.id),
-            Term("F", round(factor, 4), "", RAIN_SLOPE),
-            rain,
-        ),
+        "effective catchment in wind x intensity of the rarer storm / 3600; by plane: plan area x F",
+        (*wind_terms(pipe.shares), rain),
     )
     _, code = table_of(chosen.settings.rules, lambda table: table.overflow)
     terms = [

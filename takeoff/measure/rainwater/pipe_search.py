@@ -1,10 +1,13 @@
-"""The fewest downpipes that keep every limit, and the best places for them: an exact search over where pipes may stand.
+"""Where the pipes of a run stand: the fewest that keep every limit (fewest_pipes.py), at the best places for so many.
 
-Costs add up along the run: limits not kept, pipes, pipes out along a wall, then the squares of what each takes (least
-when water is shared evenly), in whole thousandths of m4 so that crumbs decide nothing. What a pipe takes depends on
-both neighbours, so the search goes from pair to pair of neighbouring pipes (dynamic programming, Bellman 1957). Of
-places that cost alike those next to the start are taken, on a ring a corner of its own (`Site.start_mm`): same run,
-same places.
+The best places are those of an exact search over wall ends, corners and middles of walls, where so few pipes hold
+there; else those of the search for the fewest, moved until they cannot be bettered (polish.py).
+
+Costs add up along the run: pipes, inside corners that two pipes share, neighbours that stand close, pipes out along a
+wall, then the squares of what each takes (least when water is shared evenly), in whole thousandths of m4 so that crumbs
+decide nothing. What a pipe takes depends on both neighbours, so the search goes from pair to pair of neighbouring pipes
+(dynamic programming, Bellman 1957). Of places that cost alike those next to the start are taken, on a ring a corner of
+its own (`Site.start_mm`): same run, same places.
 
 The work grows with the fourth power of the places within reach of one another. Where corners crowd, as round a turret,
 places that stand close together are thinned first: the search is then exact over those left.
@@ -18,7 +21,10 @@ from dataclasses import dataclass
 from math import ceil, floor
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.rainwater.placing import Breach, Limits, PipeGround
+from takeoff.measure.rainwater.fewest_pipes import FewestPipes, Field, least_excess, loosened
+from takeoff.measure.rainwater.limits import VALLEY, Limits, counts_by_limit
+from takeoff.measure.rainwater.placing import Breach, PipeGround
+from takeoff.measure.rainwater.polish import polished
 
 Cost = tuple[int, int, int, int]
 _Way = tuple[Cost, tuple[float, ...]]  # cost of all pipes but the last, and their places
@@ -26,40 +32,89 @@ _Into = dict[float, dict[float, _Way]]  # last pipe -> the one before it -> the 
 _NONE: Cost = (0, 0, 0, 0)
 _MOST_STEPS = 2e7  # steps that a search may take at most before places are thinned; a house takes some thousand
 _THIN_MM = 50.0  # places this close are thinned first, then those up to a quarter further apart, and so on
-_LOOSER = 1.5  # how far over the spacing the search goes where the limits cannot all be kept
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """Places of a run's pipes, sorted, mm along it, and the limits that they do not keep."""
+    """Places of a run's pipes, sorted, mm along it, and the limits that they do not keep. `fewest`: what would do
+    anywhere along the walls, fewer where a pipe more was taken for wall ends. `excess`: how far, as a share, the limits
+    had to be loosened."""
 
     places: tuple[float, ...]
     breaches: tuple[Breach, ...]
+    fewest: int = 0
+    excess: float = 0.0
 
 
-def place_pipes(site: PipeGround, limits: Limits, least: int) -> Placed:
-    """The fewest pipes that keep all limits, at wall ends as far as that costs no more than one pipe above `least`.
+def place_pipes(site: PipeGround, limits: Limits, apart_mm: float = 3000.0, more: int = 0) -> Placed:
+    """The fewest pipes that keep all limits, proven; where none do, those that go over the limits by the least share,
+    and of these the fewest. `more`: how many pipes more may be taken so that they stand at wall ends. Neighbours
+    nearer than `apart_mm` share an inside corner between them only where so few pipes hold in no other way."""
+    field = site.field(limits)
+    excess = least_excess(field, limits) if not _holds(site, field, limits) else 0.0
+    kept = loosened(limits, excess) if excess else limits
+    least = least_count(site, kept)
+    places = FewestPipes(field, kept).best(least, len(field.places_mm)) or tuple(field.places_mm[:1])
+    fewest = len(places)
+    if not site.fixed:
+        places = _at_walls(site, kept, fewest, more, apart_mm) or places
+    if len(places) == fewest and _corners_shared(site, places, apart_mm):
+        places = FewestPipes(field, kept, apart_mm).best(fewest, fewest) or places
+    if not _looked_at(site, places) or any(gap < apart_mm for gap in site.gaps(places)):
+        places = polished(field, kept, places, site.good, apart_mm)
+    return Placed(places, tuple(site.breaches(places, limits)), fewest, excess)
 
-    Where it costs more, pipes may stand anywhere along the walls; where no places keep all limits, those that breach
-    the fewest are taken.
-    """
+
+def least_count(site: PipeGround, limits: Limits) -> int:
+    """A count that no plan goes below: the most that any limit by itself asks for."""
+    counts = dict(counts_by_limit(site.run, limits, site.brought_mm2))
+    return max(1, len(site.fixed), *(count for name, count in counts.items() if name != VALLEY))
+
+
+def _holds(site: PipeGround, field: Field, limits: Limits) -> bool:
+    """Whether few pipes more than the least keep all limits: then nothing need be loosened."""
+    least = least_count(site, limits)
+    return FewestPipes(field, limits).best(least, least + 3) is not None
+
+
+def _at_walls(site: PipeGround, limits: Limits, fewest: int, more: int, apart_mm: float) -> tuple[float, ...] | None:
+    """Places at wall ends, corners and middles of walls for the fewest pipes; with up to `more` pipes above them where
+    they then stand at wall ends."""
     ends, anywhere = (*site.good, *site.other), (*site.good, *site.other, *site.spare)
-    places = _Search(site, limits, ends, strict=True).best()
-    if places is None or len(places) > least + 1:
-        fewest = _Search(site, limits, anywhere, strict=True).best()
-        if fewest is not None and (places is None or len(fewest) < len(places)):
-            places = fewest
-    found = tuple(places or _Search(site, limits, anywhere, strict=False).best() or anywhere[:1])
-    return Placed(found, tuple(site.breaches(found, limits)))
+    found: list[tuple[Cost, tuple[float, ...]]] = []
+    for places, most in ((ends, fewest + more), (anywhere, fewest)):
+        search = _Search(site, limits, places, most, apart_mm)
+        best = search.best()
+        if best is not None:
+            found.append((search.cost, tuple(best)))
+            if search.cost[1] == 0:  # none stands close to its neighbour
+                break
+    return min(found)[1] if found else None
+
+
+def _corners_shared(site: PipeGround, places: Sequence[float], apart_mm: float) -> int:
+    """How many neighbours share an inside corner between them."""
+    return sum(
+        gap < apart_mm and any(0.0 < (corner - place) % site.length_mm < gap for corner in site.inside)
+        for place, gap in zip(places, site.gaps(places), strict=False)
+    )
+
+
+def _looked_at(site: PipeGround, places: Sequence[float]) -> bool:
+    known = {*site.good, *site.other, *site.spare}
+    return not site.fixed and known.issuperset(places)
 
 
 class _Search:
-    """The search on one run. Positions on a ring are unrolled: they go on past the start."""
+    """The search on one run over the places given, for at most `most` pipes that keep all limits. Positions on a ring
+    are unrolled: they go on past the start."""
 
-    def __init__(self, site: PipeGround, limits: Limits, places: Sequence[float], strict: bool) -> None:
-        self.site, self.limits, self.strict = site, limits, strict
+    def __init__(
+        self, site: PipeGround, limits: Limits, places: Sequence[float], most: int, apart_mm: float = 0.0
+    ) -> None:
+        self.site, self.limits, self.most, self.apart_mm = site, limits, most, apart_mm
         self.ring, self.length = site.run.ring, site.length_mm
-        self.reach = limits.spacing_mm * (1.0 if strict else _LOOSER) + TOLERANCES.same_point_mm
+        self.reach = limits.spacing_mm + TOLERANCES.same_point_mm
         clear = limits.clear_mm - TOLERANCES.same_point_mm
         self.good = frozenset(site.good)
         self.places = self._thinned(
@@ -68,10 +123,12 @@ class _Search:
         turns = (0.0, self.length, 2.0 * self.length) if self.ring else (0.0,)
         feet = [f.along_mm for f in site.run.valleys if f.plan_catchment_mm2 > limits.valley_from_mm2]
         self.heavy = [foot + turn for turn in turns for foot in feet]
+        self.corners = [corner + turn for turn in turns for corner in site.inside]
         # the search asks for the same half-way points, and the same three neighbours, again and again
-        self._water: dict[float, float] = {}
+        self._water: dict[float, tuple[float, float]] = {}
         self._paid: dict[tuple[float | None, float, float | None], Cost | None] = {}
-        self._most: tuple[int, int] | None = None  # limits not kept and pipes of the best ring so far
+        self._most = most  # pipes of the best ring so far
+        self.cost = _NONE  # of the places found
         self.good = frozenset(place + turn for turn in turns for place in site.good)
 
     def _thinned(self, places: list[float]) -> list[float]:
@@ -102,13 +159,13 @@ class _Search:
         """The cheapest places; None where none will do."""
         found: list[_Way] = []
         for place in self.places:
-            breaches = len(self.site.breaches([place], self.limits))
-            if not (breaches and self.strict):
-                found.append(((breaches, 1, int(place not in self.good), 0), (place,)))
-        found += self._round() if self.ring else self._across()
+            if not self.site.breaches([place], self.limits):
+                found.append(((1, 0, int(place not in self.good), 0), (place,)))
+        if self.most > 1:
+            found += self._round() if self.ring else self._across()
         if not found:
             return None
-        least = min(cost for cost, _ in found)
+        self.cost = least = min(cost for cost, _ in found)
         alike = [self._named(path) for cost, path in found if cost == least]
         return sorted(min(alike, key=lambda path: sorted(self._from_start(place) for place in path)))
 
@@ -147,7 +204,7 @@ class _Search:
                     # the first pipe is paid for last, when both its neighbours are known
                     if (full := self._step(way, second + self.length)) is not None:
                         done.append((full[0], way[1][:-1]))
-                        self._most = min(self._most or full[0][:2], full[0][:2])
+                        self._most = min(self._most, full[0][0])
         return done
 
     def _window(self) -> list[float]:
@@ -164,23 +221,26 @@ class _Search:
         """Places (sorted) within reach to the right of one."""
         return places[bisect_right(places, here) : bisect_right(places, here + self.reach)]
 
-    def _upto(self, along_mm: float) -> float:
+    def _upto(self, along_mm: float) -> tuple[float, float]:
         if along_mm not in self._water:
-            self._water[along_mm] = self.site.water.upto(along_mm)
+            capacity, section = self.site.sized
+            self._water[along_mm] = capacity.upto(along_mm), section.upto(along_mm)
         return self._water[along_mm]
 
     def _go_on(self, into: _Into, places: Sequence[float], close: float | None = None) -> None:
         """Lead every way on from place to place, keeping the cheapest to each pair of neighbours.
 
-        On a ring that ends at `close` a way that must end dearer than the best ring so far goes no further.
+        A way that must end with more pipes than are asked for, on a ring that ends at `close` with more than the best
+        so far, goes no further.
         """
+        end = self.length if close is None else close
         for here in places:
             for ahead in self._ahead(here, places) if here in into else ():
                 ways = list(into[here].values())
-                if close is not None and self._most is not None:
-                    # still to be paid for: this pipe, the one ahead, and the fewest that reach from there to the end
-                    more = 2 + ceil((close - ahead) / self.reach - 1e-9)
-                    ways = [way for way in ways if (way[0][0], way[0][1] + more) <= self._most]
+                # still to be paid for: this pipe, the one ahead, and the fewest that reach from there to the end
+                left = end - ahead if close is not None else end - ahead - self.limits.length_mm
+                more = 2 + max(0, ceil(left / self.reach - 1e-3))
+                ways = [way for way in ways if way[0][0] + more <= self._most]
                 self._keep(into, here, ahead, ways)
 
     def _keep(self, into: _Into, here: float, ahead: float, ways: Sequence[_Way]) -> None:
@@ -200,24 +260,28 @@ class _Search:
         more = self._paid[key]
         if more is None:
             return None
-        paid = (cost[0] + more[0], cost[1] + 1, cost[2] + more[2], cost[3] + more[3])
+        paid = (cost[0] + 1, cost[1] + more[1], cost[2] + more[2], cost[3] + more[3])
         return paid, (path if ahead is None else (*path, ahead))
 
     def _price(self, behind: float | None, here: float, ahead: float | None) -> Cost | None:
-        """What the pipe between these neighbours costs; None where it must keep every limit and does not."""
+        """What the pipe between these neighbours costs; None where it does not keep every limit."""
         low = 0.0 if behind is None else (behind + here) / 2.0
         high = self.length if ahead is None else (here + ahead) / 2.0
-        area = self._upto(high) - self._upto(low)
-        breaches = self._broken(area, high - low) + self._feet_missed(behind, here, ahead)
-        if ahead is not None and ahead - here > self.limits.spacing_mm + TOLERANCES.same_point_mm:
-            breaches += 1
-        if breaches and self.strict:
+        areas = [end - start for start, end in zip(self._upto(low), self._upto(high), strict=True)]
+        if self._broken(areas, high - low) or self._feet_missed(behind, here, ahead):
             return None
-        return breaches, 1, int(here not in self.good), round((area / 1e6) ** 2 * 1e3)
+        return 1, self._corner_shared(here, ahead), int(here not in self.good), round((areas[0] / 1e6) ** 2 * 1e3)
 
-    def _broken(self, area_mm2: float, length_mm: float) -> int:
-        over = 0.0 < self.limits.capacity_mm2 < area_mm2 * (1.0 - 1e-9)
-        return int(over) + int(length_mm > self.limits.length_mm + TOLERANCES.same_point_mm)
+    def _broken(self, areas_mm2: Sequence[float], length_mm: float) -> bool:
+        most = (self.limits.capacity_mm2, self.limits.section_mm2)
+        over = any(0.0 < held < area * (1.0 - 1e-9) for held, area in zip(most, areas_mm2, strict=True))
+        return over or length_mm > self.limits.length_mm + TOLERANCES.same_point_mm
+
+    def _corner_shared(self, here: float, ahead: float | None) -> int:
+        """What it costs that this pipe and the next stand close: more where they share an inside corner."""
+        if ahead is None or ahead - here >= self.apart_mm:
+            return 0
+        return 100 if any(here < corner < ahead for corner in self.corners) else 1
 
     def _feet_missed(self, behind: float | None, here: float, ahead: float | None) -> int:
         """Heavy valleys between this pipe and the next (and before the first) with neither near their foot."""

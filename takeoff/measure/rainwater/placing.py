@@ -1,41 +1,37 @@
 """Where downpipes may stand on a run, what each takes there, and which limits that keeps.
 
-Pipes stand at wall ends and outside corners, else out along a wall, never in an inside corner or over a window. A level
-gutter's water parts half way between neighbouring outlets (common practice), so the places fix what each pipe takes.
+Pipes stand on solid wall, never in an inside corner or over a window; at wall ends and outside corners where that costs
+no pipe. A level gutter's water parts half way between neighbouring outlets (common practice), so the places fix what
+each pipe takes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
 from itertools import pairwise
 from math import floor
 
+import numpy as np
+
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.rainwater.fewest_pipes import Field
+from takeoff.measure.rainwater.limits import CAPACITY, FREE, INSIDE, LENGTH, OPENING, SECTION, SPACING, VALLEY, Limits
 from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, Windows, openings_below, wall_below
-from takeoff.model.drainage import GutterRun
+from takeoff.measure.rainwater.water_curve import Bools, Floats, WaterCurve
+from takeoff.measure.rainwater.weights import Weight, plan_weight
+from takeoff.model.drainage import GutterRun, Inflow, PlaneShare
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 
-CAPACITY = "capacity"
-LENGTH = "gutter length per outlet"
-SPACING = "spacing between outlets"
-VALLEY = "downpipe near a valley"
-INSIDE = "clear of inside corners"
-OPENING = "clear of openings"
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """What a downpipe plan must keep to; `capacity_mm2` is 0 where the method gives none."""
-
-    capacity_mm2: float
-    length_mm: float
-    spacing_mm: float
-    valley_from_mm2: float
-    valley_within_mm: float
-    clear_mm: float
+STANDING = "solid wall to fix a pipe to"
+ROOM = "room for a spreader over a roof below"
+GRID_MM = 100.0  # places of the search for the fewest pipes stand this far apart, and at every break
+_FINE_MM = 1e-3  # places closer than this are one
+_LEAST_MM2 = 1.0  # less of a plane is a crumb
+_NO_LIMITS = Limits(0.0, FREE, FREE, FREE, FREE, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +46,13 @@ class Breach:
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """What one pipe takes: plan area and length of gutter."""
+    """What one pipe takes: plan area, length of gutter, and the area as its capacity and as the gutter's section count
+    it."""
 
     area_mm2: float
     length_mm: float
+    capacity_mm2: float
+    section_mm2: float
 
 
 class PipeGround:
@@ -61,7 +60,9 @@ class PipeGround:
 
     `good`: wall ends and outside corners. `other`: out along walls longer than the spacing, near inside corners, beside
     openings. `spare`: out along shorter walls, and `count` pipes evenly spread, for when wall ends cost too many pipes.
-    `has_room`: whether an outlet there stands clear of a roof below.
+    `fixed`: pipes placed by hand, which stand whatever they meet. `has_room`: whether an outlet there stands clear
+    of the roof below; None where none lies below. `weights`: how the pipe's capacity and the gutter's section count
+    water.
     """
 
     def __init__(
@@ -72,11 +73,17 @@ class PipeGround:
         settings: Settings,
         count: int,
         windows: Windows | None = None,
-        has_room: Callable[[float], bool] = lambda _: True,
+        has_room: Callable[[float], bool] | None = None,
+        fixed: Sequence[float] = (),
+        weights: tuple[Weight, Weight] = (plan_weight, plan_weight),
     ) -> None:
         self.run = run
+        self.fixed = tuple(sorted(fixed))
         self.length_mm = run.length_mm  # a sum over the legs, asked for at every step of the search
         self.water = RunWater(run)
+        self.sized = (RunWater(run, weights[0]), RunWater(run, weights[1]))
+        self.brought_mm2 = (self.sized[0].total_mm2, self.sized[1].total_mm2)
+        self.curves = (WaterCurve(self.sized[0]), WaterCurve(self.sized[1]))
         self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
         self.blocked = openings_below(
             parts, roof, windows or Windows(), settings.number("downpipe_clear_of_opening_mm")
@@ -87,19 +94,72 @@ class PipeGround:
         good: set[float] = set()
         other: set[float] = set()
         spare: set[float] = set()
+        self.ranges: list[tuple[float, float]] = []
         for part in parts:
             places = _places(part, wall_below(part, roof), settings)
+            self.ranges.append((places.low, places.high))
             good.update(places.good)
             other.update(places.other)
             other.update(side for pair in self.blocked for side in pair if places.low <= side <= places.high)
             spare.update(places.spare)
             spare.update(place for place in even if places.low <= place <= places.high)
-        self.has_room = has_room
+        self.has_room, self.roof_below = has_room or (lambda _: True), has_room is not None
         self.good = self._free(good)
         self.other = self._free(other - good)
         self.spare = self._free(spare - good - other)
-        if not (self.good or self.other or self.spare):
+        self.nowhere = False
+        self.nowhere = not (self.good or self.other or self.spare or len(self._grid_places()))
+        if self.nowhere:
             self.spare = even  # windows all along: the plan says so of each pipe
+
+    def field(self, limits: Limits, skip: Iterable[str] = ()) -> Field:
+        """The run as the search for the fewest pipes sees it: places on a grid and at every break where a pipe may
+        stand. `skip`: keep-outs that are not held to."""
+        feet = [f.along_mm for f in self.run.valleys if f.plan_catchment_mm2 > limits.valley_from_mm2]
+        found = self._places_for(limits, frozenset(skip), feet)
+        return Field(found, self.curves, np.array(feet), np.array(self.inside), np.array(self.fixed), self.start_mm)
+
+    def _grid_places(self) -> Floats:
+        """Places where a pipe may stand at all, whatever the limits."""
+        grid = self.start_mm + np.arange(0.0, self.length_mm, GRID_MM)
+        grid = grid % self.length_mm if self.run.ring else grid[grid <= self.length_mm]
+        return grid[self._may_stand(grid, _NO_LIMITS, frozenset())]
+
+    def _places_for(self, limits: Limits, skip: frozenset[str], feet: Sequence[float]) -> Floats:
+        length = self.length_mm
+        grid = self.start_mm + np.arange(0.0, length + _FINE_MM, GRID_MM)
+        marks = [*self.good, *self.other, *self.spare, *(end for ends in self.ranges for end in ends)]
+        marks += [side for pair in self.blocked for side in pair]
+        marks += [foot + off for foot in feet for off in (-limits.valley_within_mm, 0.0, limits.valley_within_mm)]
+        marks += [corner + off for corner in self.inside for off in (-limits.clear_mm, limits.clear_mm)]
+        raw = np.concatenate((grid, np.array(marks, dtype=np.float64)))
+        raw = raw % length if self.run.ring else raw[(raw >= 0.0) & (raw <= length)]
+        raw = raw[self._may_stand(raw, limits, skip)]
+        found = np.unique(np.concatenate((raw, np.array(self.fixed, dtype=np.float64))))
+        close = np.diff(found, prepend=-np.inf) <= _FINE_MM
+        fixed = np.isin(found, np.array(self.fixed))
+        # of two places that are one, one that stands by hand is kept
+        drop = (close & ~fixed) | (np.append(close[1:], False) & ~fixed & np.append(fixed[1:], False))
+        return np.asarray(found[~drop])
+
+    def _may_stand(self, places: Floats, limits: Limits, skip: frozenset[str]) -> Bools:
+        may = np.ones(len(places), dtype=bool)
+        if self.nowhere:
+            return np.isin(places, np.array(sorted(self.even)))
+        if STANDING not in skip:
+            on = [(low - _FINE_MM <= places) & (places <= high + _FINE_MM) for low, high in self.ranges]
+            may &= np.any(on, axis=0) if on else True
+        if OPENING not in skip:
+            for low, high in self.blocked:
+                may &= ~((low < places) & (places < high))
+        if INSIDE not in skip:
+            for corner in self.inside:
+                off = np.abs(places - corner)
+                off = np.minimum(off, self.length_mm - off) if self.run.ring else off
+                may &= off >= limits.clear_mm - TOLERANCES.same_point_mm
+        if self.roof_below and ROOM not in skip:
+            may[may] = [self.has_room(float(place)) for place in places[may]]
+        return may
 
     def _free(self, places: set[float]) -> list[float]:
         return sorted(place for place in places if not self.before_opening(place) and self.has_room(place))
@@ -110,15 +170,35 @@ class PipeGround:
 
     def shares(self, places: Sequence[float]) -> list[Share]:
         """What each pipe takes, in the order of `places` (sorted, mm along the run)."""
-        length = self.length_mm
-        count = len(places)
+        if self.run.ring and len(places) == 1:
+            return [Share(self.run.plan_catchment_mm2, self.length_mm, *self.brought_mm2)]
+        ends = self._partings(places)
+        return [
+            Share(self.water.upto(high) - self.water.upto(low), high - low, *self._sized_between(low, high))
+            for low, high in pairwise(ends)
+        ]
+
+    def _sized_between(self, low_mm: float, high_mm: float) -> tuple[float, float]:
+        capacity, section = self.sized
+        return capacity.upto(high_mm) - capacity.upto(low_mm), section.upto(high_mm) - section.upto(low_mm)
+
+    def plane_shares(self, places: Sequence[float]) -> list[tuple[PlaneShare, ...]]:
+        """What each pipe drains by plane, walls above the roof with it."""
+        ends = self._partings(places)
+        found: list[list[PlaneShare]] = [[] for _ in places]
+        for whole in self.run.shares:
+            water = RunWater(self.run, partial(_off, whole))
+            for shares, (low, high) in zip(found, pairwise(ends), strict=True):
+                area = water.upto(high) - water.upto(low) if len(places) > 1 else whole.area_mm2
+                if area > _LEAST_MM2:
+                    shares.append(replace(whole, area_mm2=area))
+        return [tuple(shares) for shares in found]
+
+    def _partings(self, places: Sequence[float]) -> list[float]:
+        """Where the water parts, left of the first pipe, between the pipes, and right of the last."""
         if not self.run.ring:
-            ends = [0.0, *((a + b) / 2.0 for a, b in pairwise(places)), length]
-        elif count == 1:
-            return [Share(self.run.plan_catchment_mm2, length)]
-        else:
-            ends = [(a + b) / 2.0 for a, b in pairwise((places[-1] - length, *places, places[0] + length))]
-        return [Share(self.water.upto(high) - self.water.upto(low), high - low) for low, high in pairwise(ends)]
+            return [0.0, *((a + b) / 2.0 for a, b in pairwise(places)), self.length_mm]
+        return [(a + b) / 2.0 for a, b in pairwise((places[-1] - self.length_mm, *places, places[0] + self.length_mm))]
 
     def gaps(self, places: Sequence[float]) -> list[float]:
         """Distance along the gutter from each pipe to the next; on a ring the last one leads to the first."""
@@ -132,8 +212,11 @@ class PipeGround:
         tolerance = TOLERANCES.same_point_mm
         found: list[Breach] = []
         for i, share in enumerate(self.shares(places)):
-            if 0.0 < limits.capacity_mm2 < share.area_mm2 * (1.0 - 1e-9):
-                found.append(Breach(CAPACITY, i, share.area_mm2))
+            held = (
+                (CAPACITY, limits.capacity_mm2, share.capacity_mm2),
+                (SECTION, limits.section_mm2, share.section_mm2),
+            )
+            found += [Breach(name, i, area) for name, most, area in held if 0.0 < most < area * (1.0 - 1e-9)]
             if share.length_mm > limits.length_mm + tolerance:
                 found.append(Breach(LENGTH, i, share.length_mm))
         found += [
@@ -155,6 +238,11 @@ class PipeGround:
         """Distance between two positions along the gutter, the short way round on a ring."""
         off = abs(one_mm - other_mm)
         return min(off, self.length_mm - off) if self.run.ring else off
+
+
+def _off(whole: PlaneShare, flow: Inflow, wall: bool) -> float:
+    """Whether an inflow is off that plane or wall."""
+    return float(wall is whole.wall and (flow.plane, flow.pitch_deg) == (whole.plane, whole.pitch_deg))
 
 
 def _ring_start(run: GutterRun, parts: Sequence[Stretch], roof: Roof | None) -> float:

@@ -11,10 +11,14 @@ from takeoff.measure.rainwater.downpipes import plan_downpipes
 from takeoff.measure.rainwater.fascia import fascia_need
 from takeoff.measure.rainwater.gutter_checks import section_note
 from takeoff.measure.rainwater.gutters import gutter_need
+from takeoff.measure.rainwater.hydraulic import flow_findings, flow_quantities
+from takeoff.measure.rainwater.internal_gutters import internal_need, internal_quantities
 from takeoff.measure.rainwater.overflow import check_overflow, towns_words
 from takeoff.measure.rainwater.pipe_parts import downpipe_need
+from takeoff.measure.rainwater.skew_verges import skew_verge_findings
 from takeoff.measure.rainwater.spreaders import onto_lower_roofs, spouts_of, spreader_findings
 from takeoff.measure.rainwater.tank import yield_quantities
+from takeoff.measure.rainwater.walls_above import wall_findings
 from takeoff.model.basis import Quantity
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
@@ -41,6 +45,7 @@ def measure_rainwater(
     needs = (
         gutter_need(runs, plans, longest, chosen, roofs),
         downpipe_need(runs, plans, roofs, job.rainwater.soffit_mm, longest, chosen),
+        internal_need(runs, plans, chosen),
         fascia_need(roofs, longest, chosen, job.purlins.supports_mm),
     )
     notes = (
@@ -50,11 +55,14 @@ def measure_rainwater(
         *section_note(runs, chosen),
         *spilt,
         *catchment_findings(runs, roofs),
+        *wall_findings(runs, roofs, chosen),
+        *skew_verge_findings(roofs),
+        *flow_findings(plans, chosen),
     )
     return RainwaterMeasured(
         gutters=runs,
         downpipes=_said_once(plans),
-        catchment=(*_catchment(runs, roofs, job, chosen), *overflow),
+        catchment=(*_catchment(runs, roofs, job, chosen), *_by_pipe(runs, plans, chosen), *overflow),
         needs=tuple(need for need in (*needs, Need("rainwater", findings=notes)) if _holds(need)),
     )
 
@@ -70,7 +78,9 @@ def _planned(
     fed = runs
     spouts: tuple[Spout, ...] = ()
     for _ in range(len(runs) + 1):
-        plans, findings = plan_downpipes(fed, roofs, job.rainwater.downpipes_at, chosen, job.walls)
+        plans, findings = plan_downpipes(
+            fed, roofs, job.rainwater.downpipes_at, chosen, job.walls, job.rainwater.downpipes_at_are_all
+        )
         plans = onto_lower_roofs(plans, fed, roofs, chosen)
         before, spouts = spouts, spouts_of(plans, fed, roofs, chosen)
         if spouts == before:
@@ -84,6 +94,10 @@ def _catchment(runs: Sequence[GutterRun], roofs: Sequence[Roof], job: Job, chose
         return ()
     yearly = yield_quantities(runs, job.site.rain_mm_per_year, chosen, level_plan_m2(roofs))
     return (*catchment_quantities(runs, chosen, roofs), *yearly)
+
+
+def _by_pipe(runs: Sequence[GutterRun], plans: Sequence[DownpipePlan], chosen: Chosen) -> tuple[Quantity, ...]:
+    return (*flow_quantities(plans, chosen), *internal_quantities(runs, plans, chosen))
 
 
 def _holds(need: Need) -> bool:

@@ -11,16 +11,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import inf
 
-from takeoff.basics.vectors import Point3
+from takeoff.basics.vectors import Point2, Point3, distance2
 from takeoff.measure.rainwater.chosen import Chosen, fitting
 from takeoff.measure.rainwater.stretches import stretch_at, stretches
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.roof import Roof
-from takeoff.shape.water.falling import roof_under
+from takeoff.model.roof import Roof, RoofPlane
+from takeoff.shape.water.falling import Under, roof_under
 from takeoff.shape.water.spreading import Spout
+
+_LOOK_MM = 250.0  # how far apart a run is looked at for a roof below
 
 
 def onto_lower_roofs(
@@ -53,10 +57,68 @@ def outlet_mm(along_mm: float, run: GutterRun, roofs: Sequence[Roof], chosen: Ch
     return (x + ox + (by - ay) * out, y + oy - (bx - ax) * out, z)
 
 
-def has_room(along_mm: float, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> bool:
-    """Whether an outlet there stands clear of the roof below it, so that a spreader fits under it."""
-    under = roof_under(outlet_mm(along_mm, run, roofs, chosen), roofs)
-    return under is None or under.fall_mm >= _least_fall_mm(chosen)
+def stands_clear(along_mm: float, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> bool:
+    """Whether an outlet there stands clear of the roof below it, so that a spreader fits under it, well in from that
+    roof's verges and over none of its openings."""
+    at = outlet_mm(along_mm, run, roofs, chosen)
+    under = roof_under(at, roofs)
+    if under is None:
+        return True
+    clear = chosen.settings.number("spreader_clear_mm")
+    beside = any(distance2(at[:2], hole.at_mm) < hole.radius_mm + clear for hole in chosen.holes)
+    return under.fall_mm >= _least_fall_mm(chosen) and not beside and _off_verges_mm(at, under) >= clear
+
+
+def _off_verges_mm(at: Point3, under: Under) -> float:
+    """How far in plan a point lies from the verges of the plane below it [mm]; endless where it has none."""
+    ox, oy, _ = under.roof.origin_mm
+    verges = [edge for edge in under.roof.edges_of(under.plane.id) if edge.kind is EdgeKind.VERGE]
+    x, y = at[0] - ox, at[1] - oy
+    return min((segment_off((x, y), edge.a_mm[:2], edge.b_mm[:2]) for edge in verges), default=inf)
+
+
+def segment_off(point: Point2, a: Point2, b: Point2) -> float:
+    """Distance of a point from the stretch between two [mm]."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    square = dx * dx + dy * dy
+    t = min(max(((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / square, 0.0), 1.0) if square > 0.0 else 0.0
+    return distance2(point, (a[0] + dx * t, a[1] + dy * t))
+
+
+def may_lie_below(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> tuple[Roof, ...]:
+    """The run's roof and those with planes that may lie under its outlets; none where nothing does."""
+    own = next((roof for roof in roofs if roof.name == run.roof), None)
+    if own is None:
+        return ()
+    points = [(x + own.origin_mm[0], y + own.origin_mm[1]) for leg in run.legs for x, y, _ in (leg.a_mm, leg.b_mm)]
+    out, top = chosen.gutter.width_mm / 2.0, max(leg.a_mm[2] for leg in run.legs)
+    box = (min(x for x, _ in points), min(y for _, y in points), max(x for x, _ in points), max(y for _, y in points))
+    low = tuple(roof for roof in roofs if any(_under_box(plane, roof, box, out, top) for plane in roof.planes))
+    lies = any(roof_under(outlet_mm(along, run, roofs, chosen), low) for along in _looked_at(run))
+    return tuple(dict.fromkeys((own, *low))) if lies else ()
+
+
+def _looked_at(run: GutterRun) -> list[float]:
+    """Places along a run, close enough that no roof below lies between two of them unseen."""
+    count = max(2, int(run.length_mm / _LOOK_MM) + 1)
+    return [run.length_mm * n / (count - 1) for n in range(count)]
+
+
+def _under_box(
+    plane: RoofPlane, roof: Roof, box: tuple[float, float, float, float], out_mm: float, top_mm: float
+) -> bool:
+    """Whether some corner of a plane lies lower than a gutter whose outlets lie in a box of the plan, and the plane in
+    the box."""
+    corners = [plane.frame.to_space(point) for point in plane.rings_uv[0]]
+    xs, ys = [x + roof.origin_mm[0] for x, _, _ in corners], [y + roof.origin_mm[1] for _, y, _ in corners]
+    if min(z for _, _, z in corners) > top_mm - 1.0:
+        return False
+    return (
+        min(xs) < box[2] + out_mm
+        and max(xs) > box[0] - out_mm
+        and min(ys) < box[3] + out_mm
+        and max(ys) > box[1] - out_mm
+    )
 
 
 def _least_fall_mm(chosen: Chosen) -> float:
@@ -70,11 +132,21 @@ def spouts_of(
     """What every pipe over a lower roof brings on to it."""
     runs = {run.id: run for run in gutters}
     return tuple(
-        Spout(pipe.id, run.roof, outlet_mm(pipe.along_mm, run, roofs, chosen), pipe.catchment_mm2, run.pitch_deg)
+        Spout(
+            pipe.id,
+            run.roof,
+            outlet_mm(pipe.along_mm, run, roofs, chosen),
+            share.area_mm2,
+            run.pitch_deg,
+            share.plane,
+            share.pitch_deg,
+            share.wall,
+        )
         for plan in plans
         for run in (runs[plan.run],)
         for pipe in plan.pipes
         if pipe.onto
+        for share in pipe.shares
     )
 
 

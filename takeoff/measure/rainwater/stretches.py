@@ -6,14 +6,14 @@ Positions are mm along the run from its left end; on a ring they go round and st
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import hypot
 from operator import itemgetter
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, distance2
-from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun
+from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun, Inflow
 from takeoff.model.job.walls import OpeningJob
 from takeoff.model.roof import Roof
 
@@ -123,7 +123,8 @@ def wall_below(stretch: Stretch, roof: Roof | None) -> WallBelow | None:
             if below is not None:
                 shared = min(below.right_mm, stretch.length_mm) - max(below.left_mm, 0.0)
                 found.append((shared, below))
-    return max(found, key=lambda pair: (pair[0], -pair[1].overhang_mm), default=(0.0, None))[1]
+    # front and back wall of a narrow house run along under as much of it: whole mm, so that the nearer one is taken
+    return max(found, key=lambda pair: (round(pair[0]), -pair[1].overhang_mm), default=(0.0, None))[1]
 
 
 def _under(stretch: Stretch, a: Point2, b: Point2) -> WallBelow | None:
@@ -160,21 +161,28 @@ def openings_below(
 
 
 class RunWater:
-    """The water of a run as a function of the position along it."""
+    """The water of a run as a function of the position along it: roof in plan; with `weighed`, which says how much 1 m2
+    of an inflow counts (and whether it is off a wall), also what walls above the roof add."""
 
-    def __init__(self, run: GutterRun) -> None:
+    def __init__(self, run: GutterRun, weighed: Callable[[Inflow, bool], float] | None = None) -> None:
         self.ring = run.ring
         self.length_mm = run.length_mm
-        self.total_mm2 = run.plan_catchment_mm2
-        self._flows: list[tuple[float, float, float, float]] = []
+        self.flows: list[tuple[float, float, float, float]] = []
         along = 0.0
         for leg in run.legs:
-            self._flows += [(along + f.from_mm, along + f.to_mm, f.start_mm2, f.end_mm2) for f in leg.inflows]
+            flows = [(f, weighed(f, False) if weighed else 1.0) for f in leg.inflows]
+            flows += [(f, weighed(f, True)) for f in leg.off_walls] if weighed else []
+            self.flows += [
+                (along + f.from_mm, along + f.to_mm, f.start_mm2 * w, f.end_mm2 * w)
+                for f, w in sorted(flows, key=lambda pair: (pair[0].from_mm, pair[0].to_mm))
+            ]
             along += leg.length_mm
+        brought = sum((start + end) / 2.0 for _, _, start, end in self.flows)
+        self.total_mm2 = brought if weighed else run.plan_catchment_mm2
         # water enters leg after leg: what has all come in, up to each flow, is summed once
         self._passed: list[tuple[float, float]] = []
         furthest, total = 0.0, 0.0
-        for _, high, start, end in self._flows:
+        for _, high, start, end in self.flows:
             furthest, total = max(furthest, high), total + (start + end) / 2.0
             self._passed.append((furthest, total))
 
@@ -182,7 +190,7 @@ class RunWater:
         """Plan area [mm2] that enters left of a position. What enters at the very point counts half."""
         passed = bisect_right(self._passed, along_mm - 2.0 * TOLERANCES.same_point_mm, key=itemgetter(0))
         total = self._passed[passed - 1][1] if passed else 0.0
-        for low, high, start, end in self._flows[passed:]:
+        for low, high, start, end in self.flows[passed:]:
             if along_mm >= high + TOLERANCES.same_point_mm:
                 total += (start + end) / 2.0
             elif high - low <= TOLERANCES.same_point_mm:

@@ -16,6 +16,7 @@ from takeoff.model.job.products import ProfileJob, RatesJob
 from takeoff.model.job.rainwater import RainwaterJob
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
+from takeoff.model.job.tanks import RainJob, TankJob, UseJob
 from takeoff.model.job.timber import PurlinsJob, UnderlayJob
 from takeoff.model.job.walls import WallsJob
 
@@ -39,6 +40,11 @@ class Job(Part):
     rainwater: RainwaterJob = Field(
         default_factory=lambda: RainwaterJob(), description="spouting, downpipes and how they are sized"
     )
+    tanks: Annotated[list[TankJob], Field(max_length=40)] = Field(
+        default_factory=list, description="tanks and the downpipes led to them; several are joined and act as one store"
+    )
+    water_use: UseJob = Field(default_factory=lambda: UseJob(), description="what is drawn from the tanks a day")
+    rain: RainJob = Field(default_factory=lambda: RainJob(), description="rain of the place, for the tanks")
     walls: WallsJob | None = Field(default=None, description="walls to clad; without them only the roof is taken off")
     profiles: dict[str, ProfileJob] = Field(
         default_factory=dict, description="sheet profiles of your own by the name that coverings call them"

@@ -30,3 +30,7 @@ class RainwaterJob(Part):
     downpipes_at: list[PlanPoint] = Field(
         default_factory=list, description="places of the downpipes on the plan, by hand"
     )
+    downpipes_at_are_all: bool = Field(
+        default=False,
+        description="the downpipes placed by hand are all there are on the gutters that they stand on",
+    )

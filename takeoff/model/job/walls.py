@@ -22,6 +22,11 @@ class OpeningJob(Part):
     width_mm: Length = Field(description="width of the opening in the frame")
     height_mm: Length = Field(description="height of the opening in the frame")
     name: Name | None = Field(default=None, description="mark of the window or door")
+    kind: Literal["window", "door", "meter_box", "vent"] | None = Field(
+        default=None,
+        description="what it is: a meter box has no sill tray, a vent no flashings and no scribers; without it a "
+        "window, or a door where it goes down to the floor",
+    )
     storey: Annotated[int, Field(ge=1, le=20)] | None = Field(
         default=None,
         description="storey of the wall whose floor the sill is over, the lowest 1; without it the main floor",

@@ -17,6 +17,7 @@ from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.job.setting_clashes import clash_faults
 from takeoff.read.job.settings import setting_faults, site_faults
+from takeoff.read.job.tank_references import tank_faults
 from takeoff.read.outlines.drawing_files import is_drawing
 
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
@@ -41,6 +42,7 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _profile_faults(job)
     faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)
+    faults += tank_faults(job)
     return faults or clash_faults(job, catalogue)
 
 
@@ -188,7 +190,7 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     if walls is None:
         return []
     faults: list[Fault] = []
-    names = [roof.name for roof in job.roofs]
+    names, profiles = [roof.name for roof in job.roofs], [*catalogue.profiles, *job.profiles]
     if walls.roof is not None and walls.roof not in names:
         return [(("walls", "roof"), _unknown("roof", walls.roof, names))]
     if walls.drawn_elevations:  # checked once they are read
@@ -201,7 +203,7 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
             return []
         if named and named[0].drawn is not None and not lined:
             # how many walls a model has is known when it is read
-            return _zone_faults(walls.zones, MOST_WALLS, catalogue, [*catalogue.profiles, *job.profiles])
+            return _zone_faults(walls.zones, MOST_WALLS, catalogue, profiles)
         if not lined:
             return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
         count += sum(edge_count(roof) or 0 for roof in lined)
@@ -218,7 +220,7 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     for n in walls.ground_by_wall:
         if not 1 <= n <= count:
             faults.append((("walls", "ground_by_wall", n), f"there is no wall {n}; walls go from 1 to {count}"))
-    return faults + _zone_faults(walls.zones, count, catalogue, [*catalogue.profiles, *job.profiles])
+    return faults + _zone_faults(walls.zones, count, catalogue, profiles)
 
 
 def _zone_faults(zones: list[ZoneJob], count: int, catalogue: Catalogue, profiles: list[str]) -> list[Fault]:

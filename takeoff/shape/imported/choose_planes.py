@@ -49,8 +49,11 @@ class Chosen:
     findings: tuple[Finding, ...]
 
 
-def choose_planes(net: Net, came_from: str, job: RoofJob, settings: Settings, skins: bool = False) -> Chosen:
-    """Planes and walls of a net; `skins`: of slabs whose other faces are gone. Raises ShapeError where no roof is.
+def choose_planes(
+    net: Net, came_from: str, job: RoofJob, settings: Settings, skins: bool = False, roof_alone: bool = False
+) -> Chosen:
+    """Planes and walls of a net; `skins`: of slabs whose other faces are gone; `roof_alone`: of faces that the file
+    says are roof, so that the lowest of them is no ground. Raises ShapeError where no roof is.
 
     Settings: model_wall_from_deg, model_least_fold_deg, model_least_plane_mm, model_gap_mm.
     """
@@ -60,7 +63,7 @@ def choose_planes(net: Net, came_from: str, job: RoofJob, settings: Settings, sk
     if shape is not None and shape.steep == "roof":
         steepest = STEEPEST_ROOF_DEG
     lying, steep = _sorted_by_pitch(net, steepest)
-    found = grow(net, _without_ground(net, lying), settings.number("model_least_fold_deg"))
+    found = grow(net, lying if roof_alone else _without_ground(net, lying), settings.number("model_least_fold_deg"))
     walls = tuple(_stood_up(patch) for patch in grow(net, steep))
     findings: list[Finding] = []
     wide, narrow = _by_width(net, found, settings.number("model_least_plane_mm"))

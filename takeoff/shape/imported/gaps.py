@@ -24,6 +24,7 @@ from takeoff.shape.imported.patch_borders import borders
 from takeoff.shape.imported.planes import Patch
 
 _LEVEL_SHARE = 0.6  # two ends that gape are this share of their distance apart in height, at most: more is a step
+_CRACK_MM = 25.0  # nobody builds a step lower than this
 _ALONGSIDE = 0.999  # cosine from which on planes run alongside each other and have no line to meet in
 
 
@@ -118,7 +119,7 @@ def _face(a: _End, b: _End, patches: Sequence[Patch], most_mm: float) -> bool:
         return False
     x, y, z = (q - p for p, q in zip(a.at, b.at, strict=True))
     across = hypot(x, y)
-    if abs(z) > _LEVEL_SHARE * across + TOLERANCES.same_plane_mm or across > most_mm:
+    if abs(z) > max(_LEVEL_SHARE * across + TOLERANCES.same_plane_mm, _CRACK_MM) or across > most_mm:
         return False
     # both borders run along the line that the planes meet in, and lie on opposite sides of it
     line = np.cross(one.normal, other.normal)

@@ -108,9 +108,10 @@ def _decided(raw: RawFaces, roof_job: RoofJob, settings: Settings) -> tuple[Poin
     origin = _origin(settled.points_mm)
     net = make_net(settled.points_mm - np.array(origin), settled.triangles, settled.polygon_of, settled.part_of)
     bodies = sort_bodies(net, settled.parts, raw.came_from, job, settings.number("model_wall_from_deg"))
-    floor_mm, said = floor_of(bodies.net, raw.came_from, job)
+    lowest_mm = float(settled.points_mm[raw.triangles, 2].min()) if settled.roof_alone else float("inf")
+    floor_mm, said = floor_of(bodies.net, raw.came_from, job, lowest_mm)
     lowered = replace(bodies.net, nodes=bodies.net.nodes - np.array((0.0, 0.0, floor_mm)))
-    chosen = choose_planes(lowered, raw.came_from, roof_job, settings, settled.thick)
+    chosen = choose_planes(lowered, raw.came_from, roof_job, settings, settled.thick, settled.roof_alone)
     return (*origin[:2], floor_mm), replace(
         chosen, findings=(*settled.findings, *bodies.findings, *said, *chosen.findings)
     )

@@ -24,7 +24,7 @@ def openings_of(jobs: list[OpeningJob], drafts: list[Draft], faults: list[str]) 
         if job.storey is not None and job.storey > len(storeys):
             faults.append(f"walls.openings[{i}].storey: wall {job.wall} has {len(storeys)} storeys; give one of these.")
         sill = job.sill_mm + (storeys[min(job.storey, len(storeys)) - 1] if job.storey else 0.0)
-        opening = Opening(name, job.from_left_mm, sill, job.width_mm, job.height_mm)
+        opening = Opening(name, job.from_left_mm, sill, job.width_mm, job.height_mm, job.kind or "")
         if job.wall in by_wall:
             by_wall[job.wall].append((where, opening))
         elif drafts:

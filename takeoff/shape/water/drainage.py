@@ -18,6 +18,7 @@ from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.roof import Roof, RoofEdge
 from takeoff.shape.water.fall_lines import Curtain, FallLines, Landing
 from takeoff.shape.water.falling import fall_on
+from takeoff.shape.water.wall_water import NO_WALLS, WallRule, walls_above
 
 
 @dataclass(slots=True)
@@ -45,22 +46,26 @@ class _Piece:
 
 
 def trace_all_gutters(
-    roofs: Sequence[Roof], bare: Mapping[str, Sequence[int]] | None = None, members: Sequence[Roof] = ()
+    roofs: Sequence[Roof],
+    bare: Mapping[str, Sequence[int]] | None = None,
+    members: Sequence[Roof] = (),
+    walls: WallRule = NO_WALLS,
 ) -> tuple[GutterRun, ...]:
     """Gutter runs of all roofs, numbered SP1 on, in the order in which their eaves were typed.
 
     `bare`: by name of the roof the 1-based outline edges that carry no spouting. Water off those falls on the roof
     below, if any, else it is in no run. `members`: the roofs as typed where some of `roofs` are several joined
-    (joint.py). Internal gutters are runs of their own. Catchments follow the fall lines of the planes (fall_lines.py),
-    so the runs' catchments add up to the plan area of the roofs, less level planes and less what runs off where there
-    is no gutter. Lengths mm, areas mm2.
+    (joint.py). `walls`: how much of walls above the roof counts.
+    Internal gutters are runs of their own. Catchments follow the fall lines of the planes (fall_lines.py), so the runs'
+    catchments add up to the plan area of the roofs, less level planes and less what runs off where there is no gutter.
+    Lengths mm, areas mm2.
     """
     typed = {roof.name: roof for roof in members or roofs}
     pieces = [_pieces(roof, bare or {}, typed) for roof in roofs]
     lines = [
         FallLines(roof, frozenset(piece.edge.id for piece in own)) for roof, own in zip(roofs, pieces, strict=True)
     ]
-    for number, landing in _landings(lines):
+    for number, landing in (*_landings(lines), *_off_walls(lines, walls)):
         for piece in pieces[number]:
             if piece.edge.id == landing.edge:
                 _give(piece, landing)
@@ -85,6 +90,17 @@ def _landings(lines: Sequence[FallLines]) -> Iterator[tuple[int, Landing]]:
         for owner, plane, edge, curtain in fall_on(replace(landing.curtain, via="", a=a, b=b), lines):
             for further in owner.follow([(edge, curtain)]):
                 work.append((owner, replace(further, onto=plane.id, source=landing.source)))
+
+
+def _off_walls(lines: Sequence[FallLines], rule: WallRule) -> Iterator[tuple[int, Landing]]:
+    """What runs off walls above the roofs, where it is caught in a gutter."""
+    numbers = {id(one): number for number, one in enumerate(lines)}
+    for one in lines:
+        for wall in walls_above(one.roof, rule):
+            for owner, _, edge, curtain in fall_on(wall, lines):
+                for landing in owner.follow([(edge, curtain)]):
+                    if landing.edge in owner.caught:
+                        yield numbers[id(owner)], landing
 
 
 def _pieces(roof: Roof, none_on: Mapping[str, Sequence[int]], typed: Mapping[str, Roof]) -> list[_Piece]:
@@ -167,7 +183,7 @@ def _give(piece: _Piece, landing: Landing) -> None:
     if high - low > TOLERANCES.same_length_mm:
         t0, t1 = sorted(((low - sa) / (sb - sa), (high - sa) / (sb - sa)))
         whole = t0 < 1e-9 and t1 > 1.0 - 1e-9
-        piece.water.append(landing if whole else Landing(landing.edge, curtain.part(t0, t1)))
+        piece.water.append(landing if whole else replace(landing, curtain=curtain.part(t0, t1)))
 
 
 def _chains(pieces: Sequence[_Piece]) -> list[tuple[list[_Piece], bool]]:
@@ -204,7 +220,7 @@ def _run(name: str, roof: Roof, chain: list[_Piece], ring: bool) -> GutterRun:
     for before, after in zip(chain, [*chain[1:], chain[0]], strict=True):
         if (after is not chain[0] or ring) and (corner := _corner(before, after)):
             corners.append(corner)
-    water = [landing.curtain for piece in chain for landing in piece.water]
+    water = [landing.curtain for piece in chain for landing in piece.water if not landing.curtain.wall]
     return GutterRun(
         id=name,
         roof=roof.name,
@@ -220,9 +236,12 @@ def _run(name: str, roof: Roof, chain: list[_Piece], ring: bool) -> GutterRun:
 
 
 def _leg(piece: _Piece) -> GutterLeg:
-    inflows = sorted(
-        (_inflow(piece, landing.curtain) for landing in piece.water),
-        key=lambda flow: (flow.from_mm, flow.to_mm, flow.start_mm2, flow.end_mm2),
+    inflows, off_walls = (
+        sorted(
+            (_inflow(piece, landing.curtain) for landing in piece.water if landing.curtain.wall is wall),
+            key=lambda flow: (flow.from_mm, flow.to_mm, flow.start_mm2, flow.end_mm2),
+        )
+        for wall in (False, True)
     )
     return GutterLeg(
         edge=piece.edge.id,
@@ -232,15 +251,17 @@ def _leg(piece: _Piece) -> GutterLeg:
         length_mm=piece.length,
         plan_catchment_mm2=sum(flow.area_mm2 for flow in inflows),
         inflows=tuple(inflows),
+        off_walls=tuple(off_walls),
     )
 
 
 def _inflow(piece: _Piece, curtain: Curtain) -> Inflow:
     sa = min(max(piece.along(curtain.a), 0.0), piece.length)
     sb = min(max(piece.along(curtain.b), 0.0), piece.length)
+    fell = (curtain.plane, curtain.rain_deg)
     if sa <= sb:
-        return Inflow(sa, sb, curtain.at_a_mm2, curtain.at_b_mm2)
-    return Inflow(sb, sa, curtain.at_b_mm2, curtain.at_a_mm2)
+        return Inflow(sa, sb, curtain.at_a_mm2, curtain.at_b_mm2, *fell)
+    return Inflow(sb, sa, curtain.at_b_mm2, curtain.at_a_mm2, *fell)
 
 
 def _corner(before: _Piece, after: _Piece) -> GutterCorner | None:
@@ -261,7 +282,7 @@ def _valleys(chain: list[_Piece]) -> tuple[ValleyFoot, ...]:
     for piece in chain:
         for landing in piece.water:
             edge, curtain = landing.curtain.via, landing.curtain
-            if edge:
+            if edge and not curtain.wall:
                 seen = feet.get(edge)
                 brought = curtain.area_mm2 + (seen.plan_catchment_mm2 if seen else 0.0)
                 along = seen.along_mm if seen else start + piece.along(curtain.a)
@@ -276,7 +297,7 @@ def _received(chain: list[_Piece]) -> tuple[Received, ...]:
     start = 0.0
     for piece in chain:
         for landing in piece.water:
-            if landing.onto:
+            if landing.onto and not landing.curtain.wall:
                 flow = _inflow(piece, landing.curtain)
                 along = start + (flow.from_mm + flow.to_mm) / 2.0
                 found.append(Received(landing.source, "", landing.onto, along, flow.area_mm2, landing.curtain.via))

@@ -24,7 +24,8 @@ class Curtain:
     """Water along the line a to b, or at a point where a equals b.
 
     `at_a_mm2` and `at_b_mm2`: the plan area it would bring if all of it ran as thick as at a or at b, linear between.
-    `pitch_deg` is the steepest plane it has run down, `via` the valley it last came by.
+    `pitch_deg` is the steepest plane it has run down, `via` the valley it last came by. `plane` is the plane that the
+    rain fell on, `rain_deg` its pitch; `wall`: it came off an upright face of that id, by half its area.
     """
 
     a: Point3
@@ -33,6 +34,9 @@ class Curtain:
     at_b_mm2: float
     pitch_deg: float
     via: str = ""
+    plane: str = ""
+    rain_deg: float = 0.0
+    wall: bool = False
 
     @property
     def area_mm2(self) -> float:
@@ -120,6 +124,8 @@ class FallLines:
                     at_a_mm2=strip.depth0 * share,
                     at_b_mm2=strip.depth1 * share,
                     pitch_deg=plane.pitch_deg,
+                    plane=plane.id,
+                    rain_deg=plane.pitch_deg,
                 )
 
     def _onward(self, edge_id: str, curtain: Curtain) -> Iterator[tuple[str, Curtain]]:

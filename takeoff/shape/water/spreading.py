@@ -15,14 +15,18 @@ from takeoff.shape.water.falling import fall_on
 
 @dataclass(frozen=True, slots=True)
 class Spout:
-    """A downpipe that ends over a lower roof: its id, its roof, its outlet counted from the plan's origin, the plan
-    area it drains and the steepest pitch of that."""
+    """What a downpipe that ends over a lower roof brings off one plane: its id, its roof, its outlet counted from the
+    plan's origin, the plan area, the steepest pitch that drains to it, the plane with its pitch. `wall`: it is half a
+    wall above that roof."""
 
     pipe: str
     roof: str
     at_mm: Point3
     plan_mm2: float
     pitch_deg: float
+    plane: str = ""
+    rain_deg: float = 0.0
+    wall: bool = False
 
 
 def feed(runs: Sequence[GutterRun], roofs: Sequence[Roof], spouts: Sequence[Spout]) -> tuple[GutterRun, ...]:
@@ -33,7 +37,16 @@ def feed(runs: Sequence[GutterRun], roofs: Sequence[Roof], spouts: Sequence[Spou
         for roof in roofs
     ]
     for spout in spouts:
-        water = Curtain(spout.at_mm, spout.at_mm, spout.plan_mm2, spout.plan_mm2, spout.pitch_deg)
+        water = Curtain(
+            spout.at_mm,
+            spout.at_mm,
+            spout.plan_mm2,
+            spout.plan_mm2,
+            spout.pitch_deg,
+            plane=spout.plane,
+            rain_deg=spout.rain_deg,
+            wall=spout.wall,
+        )
         for owner, plane, edge, curtain in fall_on(water, lines):
             for landing in owner.follow([(edge, curtain)]):
                 fed = [_with(run, owner.roof.name, spout, replace(landing, onto=plane.id)) for run in fed]
@@ -62,19 +75,32 @@ def _along(leg: GutterLeg, at: Point3) -> float:
 def _given(run: GutterRun, number: int, on_leg_mm: float, along_mm: float, spout: Spout, landing: Landing) -> GutterRun:
     area, curtain = landing.curtain.area_mm2, landing.curtain
     leg = run.legs[number]
-    inflows = sorted(
-        (*leg.inflows, Inflow(on_leg_mm, on_leg_mm, area, area)), key=lambda flow: (flow.from_mm, flow.to_mm)
-    )
+    flow = Inflow(on_leg_mm, on_leg_mm, area, area, spout.plane, spout.rain_deg)
+    if spout.wall:
+        walled = replace(leg, off_walls=(*leg.off_walls, flow))
+        return replace(run, legs=(*run.legs[:number], walled, *run.legs[number + 1 :]))
+    inflows = sorted((*leg.inflows, flow), key=lambda other: (other.from_mm, other.to_mm))
     fuller = replace(leg, plan_catchment_mm2=leg.plan_catchment_mm2 + area, inflows=tuple(inflows))
-    water = Received(spout.roof, spout.pipe, landing.onto, along_mm, area, curtain.via)
+    water = Received(spout.roof, spout.pipe, landing.onto, along_mm, area, curtain.via, landing.edge)
+    received = _joined(run.received, water)
     return replace(
         run,
         legs=(*run.legs[:number], fuller, *run.legs[number + 1 :]),
         plan_catchment_mm2=run.plan_catchment_mm2 + area,
         pitch_deg=max(run.pitch_deg, curtain.pitch_deg),
         valleys=_valleys(run.valleys, along_mm, landing),
-        received=(*run.received, water),
+        received=received,
     )
+
+
+def _joined(known: tuple[Received, ...], water: Received) -> tuple[Received, ...]:
+    """What a run receives with more of it; what one pipe brings to one place by one way is one."""
+    key = (water.pipe, water.plane, water.via, water.edge)
+    for n, other in enumerate(known):
+        if (other.pipe, other.plane, other.via, other.edge) == key and abs(other.along_mm - water.along_mm) < 1.0:
+            more = replace(other, plan_catchment_mm2=other.plan_catchment_mm2 + water.plan_catchment_mm2)
+            return (*known[:n], more, *known[n + 1 :])
+    return (*known, water)
 
 
 def _valleys(feet: tuple[ValleyFoot, ...], along_mm: float, landing: Landing) -> tuple[ValleyFoot, ...]:

@@ -45,6 +45,7 @@ class Room:
     lines: list[tuple[Point2, Point2]] = field(default_factory=list)
     ends_mm: float = _END_MM  # more keeps two figures in a row two [paper mm]
     within: Box | None = None  # bounds that all words stand in
+    soft: list[tuple[Point2, Point2]] = field(default_factory=list)  # lines that words keep off where they can
     _leaders: list[tuple[Point2, Point2]] = field(default_factory=list)
     _cells: dict[tuple[int, int], list[tuple[Box, Ring2]]] = field(default_factory=dict)
     _known: list[int] = field(default_factory=lambda: [0, 0])  # boxes and lines that stand in the cells
@@ -83,6 +84,10 @@ class Room:
             if low_x < least_x or low_y < least_y or high_x > most_x or high_y > most_y:
                 return False
         return not any(_overlap(box, shape) for shape in self._near((low_x, low_y, high_x, high_y)))
+
+    def over_soft(self, labels: Iterable[Label]) -> bool:
+        """Whether a label lies over a line that words keep off where they can."""
+        return any(_overlap(self.box(label), line) for label in labels for line in self.soft)
 
     def over_words(self, shape: Ring2) -> bool:
         """Whether a convex shape lies over words or signs; lines may run through it."""
@@ -132,12 +137,13 @@ class Room:
     def place(self, choices: Sequence[Label], anchor: Point2, least_mm: float = 0.0) -> bool:
         """Draw a label at the first of its places that is free; where none is, level and led out from `anchor` by a
         thin line, at least `least_mm` on paper away. False, and nothing drawn, where that finds no place either."""
-        for label in choices:
-            if self.crowded:
-                return False
-            if self.free([label]):
-                self.put([label])
-                return True
+        for keep_off in (True, False) if self.soft else (False,):
+            for label in choices:
+                if self.crowded:
+                    return False
+                if not (keep_off and self.over_soft([label])) and self.free([label]):
+                    self.put([label])
+                    return True
         return bool(choices) and self.lead_out(choices[-1], anchor, least_mm)
 
     def lead_out(self, label: Label, anchor: Point2, least_mm: float = 0.0) -> bool:

@@ -22,6 +22,25 @@ def draw_clear(sketch: Sketch, sheets: PlaneSheets, place: ToDrawing) -> None:
                 sketch.fill("SHEET-CLEAR", (_placed(ring, place),), 0.35)
 
 
+def name_clear(room: Room, sheets: PlaneSheets, place: ToDrawing) -> None:
+    """What a light fill is, in or beside it, once for clear sheets that lie side by side."""
+    beside: list[list[Point2]] = []
+    last = None
+    for piece in sorted((piece for piece in sheets.pieces if piece.clear), key=lambda one: one.strip):
+        points = [point for ring in piece.cover_uv for point in _placed(ring, place)]
+        if last is not None and piece.strip - last <= 1:
+            beside[-1] += points
+        else:
+            beside.append(points)
+        last = piece.strip
+    off = room.sketch.paper(1.5 + SMALL_MM / 2.0)
+    for points in beside:
+        low_x, low_y, high_x, high_y = bounds(points)
+        x, y = (low_x + high_x) / 2.0, (low_y + high_y) / 2.0
+        choices = [Label("SHEET-CLEAR", (x, at), "clear", SMALL_MM) for at in (y, high_y + off, low_y - off)]
+        room.place(choices, (x, y))
+
+
 def draw_holes(room: Room, holes: Sequence[Hole], place: ToDrawing, named: bool) -> None:
     """Holes as crossed rectangles; `named`: with their ids and names beside them."""
     for hole in holes:

@@ -1,7 +1,8 @@
-"""The roof plan on one sheet: planes, edges with id and true length, spouting, downpipes, an edge schedule.
+"""The roof plan on one sheet: planes, edges with id and true length, gutters, downpipes, an edge schedule.
 
-Drawn in plan, in mm from the first roof's origin, plan up is up. A label that does not fit its edge is left to the
-schedule beside the plan, where every edge stands.
+Drawn in plan, in mm from the first roof's origin, plan up is up. A label that finds no place along its edge becomes
+smaller, then its id alone, then is led out by a line; wall lines are kept free of words where another place serves. The
+schedule beside the plan holds every edge.
 """
 
 from __future__ import annotations
@@ -25,8 +26,8 @@ from takeoff.write.drawings.drawing import (
 )
 from takeoff.write.drawings.frame import A1, A2, A3, SCALES, choose_scale, finish, free_area, title_block
 from takeoff.write.drawings.label_places import grid_inside, roomiest
-from takeoff.write.drawings.label_room import Label, Room, slid
-from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes
+from takeoff.write.drawings.label_room import Label, Room, ring_lines, slid
+from takeoff.write.drawings.opening_drawing import draw_clear, draw_holes, name_clear
 from takeoff.write.drawings.plan_marks import (
     draw_edge_numbers,
     draw_fall,
@@ -116,7 +117,9 @@ def draw_lines(taken: Room, place: Place, roofs: Sequence[Roof]) -> None:
         for plane in roof.planes:
             sketch.fill("ROOF-PLANE", _on_plan(place, roof, plane), 0.18)
         for ring in roof.wall_line_mm:
-            sketch.ring("WALL-LINE", [place.at(roof, point) for point in ring])
+            walls = [place.at(roof, point) for point in ring]
+            sketch.ring("WALL-LINE", walls)
+            taken.soft += ring_lines(walls)
         for edge in roof.own_edges:
             a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
             sketch.line(edge.kind.row.layer, a, b)
@@ -148,6 +151,7 @@ def _openings(taken: Room, place: Place, roof: Roof, takeoff: Takeoff) -> None:
         sheets = takeoff.sheets_of(plane.id)
         if sheets is not None:
             draw_clear(taken.sketch, sheets, on_plan)
+            name_clear(taken, sheets, on_plan)
         draw_holes(taken, [hole for hole in takeoff.roofing.holes if hole.plane == plane.id], on_plan, named=True)
 
 
@@ -191,8 +195,8 @@ def _plane_label(taken: Room, plane: RoofPlane, rings: tuple[tuple[Point2, ...],
     best, room = roomiest(rings)
     room_paper = room / taken.sketch.scale
     for lines in _plane_lines(plane, room_paper):
-        for at in (best, *grid_inside(rings)):
-            labels = _stacked(taken.sketch, lines, at)
+        places = [(at, _stacked(taken.sketch, lines, at)) for at in (best, *grid_inside(rings))]
+        for at, labels in sorted(places, key=lambda place: taken.over_soft(place[1])):
             if taken.free(labels):
                 taken.put(labels)
                 if reach > 0.0 and room_paper >= 9.0:

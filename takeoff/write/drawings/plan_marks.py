@@ -6,6 +6,7 @@ Each is tried in several places and stands in the first that is clear of words a
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from math import hypot
 
 from takeoff.basics.vectors import Point2, Ring2
@@ -98,7 +99,20 @@ def name_pipes(taken: Room, place: Place, takeoff: Takeoff) -> None:
                 )
                 for aside in (0.0, 4.0, -4.0, 8.0, -8.0)
             ]
-            taken.place(choices, at)
+            free = next((label for label in choices if taken.free([label])), None)
+            if free is not None:
+                taken.put([free])
+            else:
+                _lead_pipe(taken, choices[0], at, out)
+
+
+def _lead_pipe(taken: Room, label: Label, at: Point2, out: Point2) -> None:
+    """The name of a pipe led out from beside its sign: a line from its middle would run through the sign itself."""
+    far = taken.sketch.paper(_PIPE + 0.6)
+    for small in (label, replace(label, height_mm=SMALL_MM)):
+        for x, y in (out, (-out[1], out[0]), (out[1], -out[0]), (-out[0], -out[1])):
+            if taken.lead_out(small, (at[0] + x * far, at[1] + y * far)):
+                return
 
 
 def draw_gutters(taken: Room, place: Place, takeoff: Takeoff) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
-from math import ceil
+from math import ceil, inf
 
 from takeoff.basics.vectors import Point2
 from takeoff.model.runs import CutPiece
@@ -55,18 +55,56 @@ def draw_boards(sketch: Sketch, wall: Elevation, zone: WallBoards, cuts: Mapping
 def _joints(sketch: Sketch, zone: WallBoards, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
     low_x, low_y, high_x, high_y = bounds(piece.outline_xy)
     for before, cut in pairwise(cuts):
-        # the middle of the scarf
-        at = (before.start_mm + before.length_mm + cut.start_mm) / 2.0 - piece.past_mm
+        at = _joint(before, cut) - piece.past_mm
         if zone.direction == "horizontal":
             sketch.line("WALL-BOARD-JOINT", (low_x + at, low_y), (low_x + at, high_y))
         else:
             sketch.line("WALL-BOARD-JOINT", (low_x, low_y + at), (high_x, low_y + at))
 
 
+def joint_places(zones: Sequence[WallBoards], cuts: Mapping[str, tuple[CutPiece, ...]]) -> tuple[float, ...]:
+    """Where level boards are joined, from the left end of the framing [mm]."""
+    found = {
+        round(bounds(piece.outline_xy)[0] - piece.past_mm + _joint(before, cut))
+        for zone in zones
+        if zone.direction == "horizontal"
+        for piece in zone.pieces
+        for before, cut in pairwise(cuts.get(piece.id, ()))
+    }
+    return tuple(float(at) for at in sorted(found))
+
+
+def _joint(before: CutPiece, cut: CutPiece) -> float:
+    """The middle of a scarf along its board [mm]."""
+    return (before.start_mm + before.length_mm + cut.start_mm) / 2.0
+
+
+def draw_joint_places(
+    sketch: Sketch,
+    zones: Sequence[WallBoards],
+    cuts: Mapping[str, tuple[CutPiece, ...]],
+    top: float,
+    window: tuple[float, float] = (-inf, inf),
+) -> None:
+    """Every place of a joint over the wall, from the left end of its framing, which studs are counted from."""
+    places = joint_places(zones, cuts)
+    if not places:
+        return
+    last = -inf
+    for at, words in ((0.0, "0, studs"), *((at, whole(at)) for at in places)):
+        if not window[0] <= at <= window[1]:
+            continue
+        sketch.line("WALL-BOARD-JOINT", (at, top + sketch.paper(1.0)), (at, top + sketch.paper(2.5)))
+        if at - last >= sketch.paper(SMALL_MM + 0.4):
+            sketch.text("WALL-BOARD-JOINT", (at, top + sketch.paper(3.0)), words, SMALL_MM, 90.0, "left", True)
+            last = at
+
+
 def _wall_room(sketch: Sketch, wall: Elevation) -> Room:
     """Room for words on a wall, off its outline and its openings."""
     room = Room(sketch)
-    room.add_ring(wall.outline_xy)
+    for ring in (wall.outline_xy, *wall.covered_xy):
+        room.add_ring(ring)
     for opening in wall.openings:
         left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
         low, high = opening.sill_mm, opening.head_mm
@@ -76,8 +114,30 @@ def _wall_room(sketch: Sketch, wall: Elevation) -> Room:
     return room
 
 
-def _level_label(room: Room, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> None:
-    """Mark and length on each piece, clear of openings and of a raked top; the length alone where both do not fit."""
+def draw_level_words(
+    sketch: Sketch,
+    wall: Elevation,
+    zone: WallBoards,
+    cuts: Mapping[str, tuple[CutPiece, ...]],
+    window: tuple[float, float],
+) -> None:
+    """Joints, marks and lengths of level boards of which x from `window` is shown; marks of those whose middle is."""
+    room = _wall_room(sketch, wall)
+    for piece in zone.pieces:
+        own = cuts.get(piece.id, ())
+        low_x, low_y, _, high_y = bounds(piece.outline_xy)
+        for before, cut in pairwise(own):
+            at = low_x + _joint(before, cut) - piece.past_mm
+            if window[0] <= at <= window[1]:
+                sketch.line("WALL-BOARD-JOINT", (at, low_y), (at, high_y))
+        _level_label(room, piece, own, window)
+
+
+def _level_label(
+    room: Room, piece: BoardPiece, cuts: tuple[CutPiece, ...], window: tuple[float, float] | None = None
+) -> None:
+    """Mark and length on each piece, clear of openings and of a raked top; the length alone where both do not fit.
+    `window`: what of the wall is shown; words of pieces whose greater part is not stand on another sheet."""
     low_x, low_y, _, high_y = bounds(piece.outline_xy)
     paper = room.sketch.paper
     if high_y - low_y < paper(LEVEL_ROOM_MM):
@@ -88,11 +148,16 @@ def _level_label(room: Room, piece: BoardPiece, cuts: tuple[CutPiece, ...]) -> N
     y = (low_y + high_y) / 2.0
     for name, start, length in spans:
         choices = []
+        left, right = low_x + start, low_x + start + length
+        if window is not None:
+            left, right = max(left, window[0]), min(right, window[1])
+            if right - left < min(0.3 * length, 0.5 * (window[1] - window[0])):
+                continue
         for words in (f"{name}: {whole(length)}", whole(length)):
             half = text_width(words, paper(SMALL_MM)) / 2.0
             for part in _PARTS:
-                at = low_x + start + part * length
-                if at - half >= low_x + start and at + half <= low_x + start + length:
+                at = left + part * (right - left)
+                if at - half >= left and at + half <= right:
                     choices.append([Label("WALL-BOARD", (at, y), words, SMALL_MM)])
         room.draw(room.keep_first(choices))
 
@@ -150,28 +215,47 @@ def _groups(wall: Elevation, zone: WallBoards, cuts: Mapping[str, tuple[CutPiece
     return labels
 
 
-def draw_marks(sketch: Sketch, zone: WallBoards, extent: tuple[float, float, float, float]) -> None:
-    """The storey rod beside a wall of level boards, heights from the finished floor, or board lines under a wall of
-    upright ones, from the left end of the boards."""
-    if zone.direction == "horizontal":
-        _storey_rod(sketch, zone, extent)
-        return
+def draw_marks(sketch: Sketch, zones: Sequence[WallBoards], extent: tuple[float, float, float, float]) -> None:
+    """The storey rod beside level boards, heights from the finished floor, and board lines under upright ones, from the
+    left end of the boards. Of upright zones over each other the lines of the first alone stand under the wall."""
+    level = [zone for zone in zones if zone.direction == "horizontal"]
+    if level:
+        top: Point2 = (-sketch.paper(3.0), extent[3] + sketch.paper(2.5))
+        sketch.text("WALL-MARK", top, "course: over floor", SMALL_MM, 0.0, "right", True)
+    taken: list[float] = []
+    for zone in level:
+        _storey_rod(sketch, zone, taken)
+    under: list[tuple[float, float]] = []
+    for zone in zones:
+        ends = (zone.marks_mm[0], zone.marks_mm[-1]) if zone.marks_mm else (0.0, 0.0)
+        if zone.direction != "horizontal" and not any(a < ends[1] and ends[0] < b for a, b in under):
+            room = sketch.paper(SMALL_MM + 0.4)
+            _board_lines(sketch, zone, extent, any(abs(ends[0] - b) < room for _, b in under))
+            under.append(ends)
+
+
+def _board_lines(sketch: Sketch, zone: WallBoards, extent: tuple[float, float, float, float], beside: bool) -> None:
+    """Board lines under a wall. `beside`: the words of another zone's last line stand where its first is."""
     origin = zone.marks_mm[0] if zone.marks_mm else 0.0
     step = _step(sketch, zone)
     for number, mark in enumerate(zone.marks_mm):
         sketch.line("WALL-MARK", (mark, extent[1] - sketch.paper(4.5)), (mark, extent[1] - sketch.paper(1.5)))
+        if number == 0 and beside:
+            continue
         if (number % step == 0 and not _near_end(number, zone, step)) or number == len(zone.marks_mm) - 1:
             at = (mark, extent[1] - sketch.paper(5.2))
             sketch.text("WALL-MARK", at, whole(mark - origin), SMALL_MM, 90.0, "right", True)
 
 
-def _storey_rod(sketch: Sketch, zone: WallBoards, extent: tuple[float, float, float, float]) -> None:
-    step = _step(sketch, zone)
-    top: Point2 = (-sketch.paper(1.5), extent[3] + sketch.paper(2.5))
-    sketch.text("WALL-MARK", top, "course: over floor", SMALL_MM, 0.0, "right", True)
+def _storey_rod(sketch: Sketch, zone: WallBoards, taken: list[float]) -> None:
+    """The courses of a zone with their heights; words keep off those at `taken` heights, which grow."""
+    step, apart = _step(sketch, zone), sketch.paper(SMALL_MM + 0.4)
     for number, mark in enumerate(zone.marks_mm):
         sketch.line("WALL-MARK", (-sketch.paper(5.0), mark), (-sketch.paper(1.5), mark))
+        if any(abs(mark - other) < apart for other in taken):
+            continue
         if (number % step == 0 and not _near_end(number, zone, step)) or number == len(zone.marks_mm) - 1:
+            taken.append(mark)
             words = f"{number + 1}: {whole(mark)}"
             sketch.text("WALL-MARK", (-sketch.paper(6.0), mark), words, SMALL_MM, 0.0, "right", True)
 

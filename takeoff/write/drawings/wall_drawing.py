@@ -15,24 +15,39 @@ from takeoff.model.runs import CutPiece
 from takeoff.model.walls import Elevation, Opening, WallBoards
 from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
 from takeoff.write.drawings.frame import A3, A4, choose_scale, finish, free_area, title_block
-from takeoff.write.drawings.wall_boards import carries_words, draw_boards, draw_marks
+from takeoff.write.drawings.wall_boards import carries_words, draw_boards, draw_joint_places, draw_marks, joint_places
+from takeoff.write.drawings.wall_in_parts import wall_parts
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import compass_words, number, plain, whole
 
+# scales of elevations, close enough together that a wall fills its paper
+_SCALES = (10, 12, 15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200)
+_GROUND_MM = 1500.0  # ground further under a wall is not drawn with it
+_JOINTS = 8.0  # more room over a wall whose joints are told there [paper mm]
 _HEAD, _FOOT, _LEFT, _RIGHT = 28.0, 30.0, 43.0, 24.0  # room over, under and beside the wall [paper mm]
 
 
 def wall_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
-    """One drawing a wall, named wall_<number>; walls given by themselves are numbered as they come."""
+    """One drawing a wall, named wall_<number>, and wall_<number>a, b ... of those whose boards do not carry their marks
+    on it; walls given by themselves are numbered as they come."""
     cuts = cut_pieces(takeoff.order)
-    return tuple(_elevation(takeoff, wall, cuts) for wall in takeoff.elevations)
+    found: list[Drawing] = []
+    for wall in takeoff.elevations:
+        drawing = _elevation(takeoff, wall, cuts)
+        level = [b for b in takeoff.cladding.boards if b.wall == wall.wall and b.direction == "horizontal"]
+        found.append(drawing)
+        if not carries_words(level, drawing.scale):
+            found += wall_parts(takeoff, wall, level, cuts)
+    return tuple(found)
 
 
 def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Drawing:
     zones = [zone for zone in takeoff.cladding.boards if zone.wall == wall.wall]
-    extent = bounds((*wall.outline_xy, (0.0, min(wall.ground_mm)), (wall.width_mm, 0.0)))
-    paper, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), zones)
+    near = [level for level in (*wall.ground_mm, 0.0) if wall.base_mm - level < _GROUND_MM]
+    extent = bounds((*wall.outline_xy, *((0.0, level) for level in near)))
+    head = _HEAD + 5.5 * max(0, len(zones) - 1) + (_JOINTS if joint_places(zones, cuts) else 0.0)
+    paper, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), zones, head)
     sketch = Sketch(scale)
     for zone in zones:
         draw_boards(sketch, wall, zone, cuts)
@@ -40,16 +55,21 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
         if batten.wall == wall.wall:
             sketch.line("WALL-BATTEN", batten.a_xy, batten.b_xy)
     sketch.ring("WALL-OUTLINE", wall.outline_xy)
+    for ring in wall.covered_xy:
+        sketch.ring("WALL-OUTLINE", ring)
+    for zone in zones:
+        for line in zone.flashed_xy:
+            sketch.ring("WALL-FLASHING", line, closed=False)
     for opening in wall.openings:
         _opening(sketch, opening)
     _levels(sketch, wall)
-    for zone in zones:
-        draw_marks(sketch, zone, extent)
+    draw_marks(sketch, zones, extent)
+    draw_joint_places(sketch, zones, cuts, extent[3])
     _dimensions(sketch, wall, extent, any(zone.direction != "horizontal" for zone in zones))
     width, height = free_area(paper)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
     size = (extent[3] - extent[1]) / scale
-    spare = max(0.0, (height - _HEAD - _FOOT - size) / 2.0)
+    spare = max(0.0, (height - head - _FOOT - size) / 2.0)
     room = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + spare + size / 2.0)
     top_left = (middle[0] - sketch.paper(room[0]), middle[1] + sketch.paper(height - room[1]))
     _heading(sketch, wall, zones, top_left, takeoff.items)
@@ -57,12 +77,14 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
     return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room)
 
 
-def _paper(size: Point2, zones: list[WallBoards]) -> tuple[tuple[float, float], int]:
+def _paper(size: Point2, zones: list[WallBoards], head: float) -> tuple[tuple[float, float], int]:
     """The smaller paper on which the boards carry their lengths, at a scale that can be read; else the larger."""
     found = (A4, 1)
     for paper in (A4, A3):
         width, height = free_area(paper)
-        found = (paper, max(10, choose_scale(size, (width - _LEFT - _RIGHT, height - _HEAD - _FOOT))))
+        room = (width - _LEFT - _RIGHT, height - head - _FOOT)
+        fitting = (scale for scale in _SCALES if size[0] <= room[0] * scale and size[1] <= room[1] * scale)
+        found = (paper, next(fitting, choose_scale(size, room)))
         if found[1] <= 50 and carries_words(zones, found[1]):
             break
     return found
@@ -81,6 +103,11 @@ def _opening(sketch: Sketch, opening: Opening) -> None:
     lines = [(plain(opening.name), LARGE_MM), *((text, SMALL_MM) for text in small)]
     lines = [(text, height) for text, height in lines if text_width(text, sketch.paper(height)) <= room]
     gap = 1.2
+    high = (opening.head_mm - opening.sill_mm) / sketch.scale - 1.0
+    while len(lines) > 1 and sum(height + gap for _, height in lines) - gap > high:
+        lines.pop()
+    if lines and lines[0][1] > high:
+        lines = [(lines[0][0], SMALL_MM)]
     tall = sum(height + gap for _, height in lines) - gap
     y = (opening.sill_mm + opening.head_mm) / 2.0 + sketch.paper(tall) / 2.0
     for text, height in lines:
@@ -91,11 +118,18 @@ def _opening(sketch: Sketch, opening: Opening) -> None:
 
 def _levels(sketch: Sketch, wall: Elevation) -> None:
     past = sketch.paper(6.0)
-    sketch.line("GROUND", (-past, wall.ground_mm[0]), (0.0, wall.ground_mm[0]))
-    sketch.line("GROUND", (0.0, wall.ground_mm[0]), (wall.width_mm, wall.ground_mm[1]))
-    sketch.line("GROUND", (wall.width_mm, wall.ground_mm[1]), (wall.width_mm + past, wall.ground_mm[1]))
+    shown = wall.base_mm - min(wall.ground_mm) < _GROUND_MM
+    if shown:
+        sketch.line("GROUND", (-past, wall.ground_mm[0]), (0.0, wall.ground_mm[0]))
+        sketch.line("GROUND", (0.0, wall.ground_mm[0]), (wall.width_mm, wall.ground_mm[1]))
+        sketch.line("GROUND", (wall.width_mm, wall.ground_mm[1]), (wall.width_mm + past, wall.ground_mm[1]))
     right = wall.width_mm + sketch.paper(2.0)
-    for level, words in ((0.0, "floor 0"), (wall.ground_mm[1], f"ground {whole(wall.ground_mm[1])}")):
+    floors = [(level, f"floor {whole(level)}") for level in wall.floors_mm]
+    if 0.0 not in wall.floors_mm and wall.base_mm <= 0.0:
+        floors.insert(0, (0.0, "floor 0"))
+    for part in wall.grounds:
+        sketch.line("GROUND", (part.left_mm, part.level_mm), (part.right_mm, part.level_mm))
+    for level, words in (*floors, *([(wall.ground_mm[1], f"ground {whole(wall.ground_mm[1])}")] if shown else [])):
         sketch.line("GROUND", (wall.width_mm, level), (wall.width_mm + past, level))
         sketch.text("GROUND", (right, level + sketch.paper(0.8)), words, SMALL_MM)
 
@@ -119,6 +153,9 @@ def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, flo
     beside = left + sketch.paper(4.0)  # its extension lines end before the words of the storey rod
     if _fits(sketch, extent[3] - wall.base_mm):
         sketch.dimension((beside, wall.base_mm), (beside, extent[3]), (left, wall.base_mm), 90.0)
+    ground = wall.ground_mm[0]
+    if wall.base_mm - ground < _GROUND_MM and _fits(sketch, wall.base_mm - ground):
+        sketch.dimension((beside, ground), (beside, wall.base_mm), (left, ground), 90.0)
 
 
 def _fits(sketch: Sketch, length_mm: float) -> bool:
@@ -134,7 +171,9 @@ def _heading(
     lines = [(f"Wall {wall.wall}: {whole(wall.width_mm)} wide, faces {compass_words(wall.bearing_deg)}", LARGE_MM)]
     lines += [(_zone_words(zone, plain(words_of(zone.board, items))), NORMAL_MM) for zone in zones]
     if not carries_words(zones, sketch.scale):
-        lines.append(("Lengths of the boards by course: sheet Wall lengths of the order", SMALL_MM))
+        level = [zone for zone in zones if zone.direction == "horizontal"]
+        where = "sheet" if carries_words(level, sketch.scale) else "sheets of the parts of this wall, and"
+        lines.append((f"Marks and lengths of the boards: {where} Wall lengths of the order", SMALL_MM))
     for text, height in lines:
         y -= sketch.paper(height + 2.5)
         sketch.text("TEXT", (x, y), text, height)

@@ -97,11 +97,18 @@ def _pipes(page: Page, takeoff: Takeoff, run: GutterRun, plan: DownpipePlan) -> 
         area, height = half_up(pipe.catchment_mm2 / 1e6, 2), half_up(pipe.height_mm, 0)
         off, where = _place(takeoff, run, pipe)
         words = [where] if where else []
+        led = [tank.name for tank in takeoff.job.tanks if tank.pipes is None or pipe.id in tank.pipes]
+        tank = f", to tank {plain(led[0])}" if led and not pipe.onto else ""
         what = f"downpipe, gutter to roof {plain(pipe.onto)}, spreader" if pipe.onto else "downpipe, gutter to ground"
         if pipe.gutter_mm2 > 0.0 and gutter is not None and not run.internal:
             short = pipe.gutter_mm2 > gutter.area_mm2 + 1e-6
             words.append(f"needs {whole(pipe.gutter_mm2)} mm2{': TOO SMALL' if short else ''}")
         page.line((pipe.id, what, height, 1, area, off, "; ".join(words)))
+        for share in pipe.shares:
+            of = f"of the wall {plain(share.plane)} above" if share.wall else f"of {plain(share.plane)}"
+            wind = f"{number(share.wind_mm2 / 1e6, 2)} m2 in wind"
+            pitch = "" if share.wall else f" at {number(share.pitch_deg, 1)} degrees"
+            page.line(("", of, None, None, half_up(share.area_mm2 / 1e6, 2), None, f"{wind}{pitch}{tank}"))
     if gutter is not None and not run.internal:
         page.line(
             (

@@ -14,6 +14,8 @@ import subprocess
 import sys
 import tempfile
 import time
+import warnings
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 
@@ -29,6 +31,7 @@ roofs:
 """
 TAPED = b"a morning on the roof\r\n"
 MINE = b"a file of somebody's own"
+WHOLE = 0.03  # share of kills and races of whole programs; the rest are of processes that only write a set
 # run as a program: leaves at its k-th change of a folder, as if the power were cut
 _STOPPER = """\
 import os, sys
@@ -152,13 +155,115 @@ def stopped_at(folder: Path, stop_at: int) -> tuple[bool, str]:
     return code == 137, after(out, made[1], {TAPED, MINE})
 
 
+@cache
+def sets() -> tuple[tuple[dict[str, bytes], dict[str, str]], ...]:
+    """Both houses' files with the facts of their manifests, made once and not written."""
+    from takeoff import pipeline
+    from takeoff.write import files
+
+    found: list[tuple[dict[str, bytes], dict[str, str]]] = []
+    real = files.write_set
+    files.write_set = lambda whole, out, facts: found.append((whole, facts))  # type: ignore[assignment, return-value]
+    try:
+        with tempfile.TemporaryDirectory() as folder:
+            for job in jobs(Path(folder)):
+                files.write_all(pipeline.run_file(job), Path(folder) / "out")
+    finally:
+        files.write_set = real
+    return tuple(found)
+
+
+def start_writer(number: int, out: Path) -> int:
+    """A process that writes the set of one of the houses and ends with the exit code of a run; its id."""
+    from takeoff.basics.errors import TakeoffError
+    from takeoff.write.atomic import write_set
+
+    whole, facts = sets()[number]
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of threads beside: the child writes files and ends
+        process = os.fork()
+    if process:
+        return process
+    code = 1
+    try:
+        write_set(whole, out, facts)
+        code = 0
+    except TakeoffError as err:
+        code = int(err.exit_code)
+    finally:
+        os._exit(code)
+
+
+def runs(process: int) -> bool:
+    """Whether a process has not ended yet; it can still be asked for its exit code."""
+    return os.waitid(os.P_PID, process, os.WEXITED | os.WNOHANG | os.WNOWAIT) is None
+
+
+def ended(process: int) -> int:
+    """The exit code of a process, once it has ended; minus the signal that killed it."""
+    return os.waitstatus_to_exitcode(os.waitpid(process, 0)[1])
+
+
+def written_again(out: Path, number: int) -> str:
+    """The folder after a kill or a race, and after the next writing: what is wrong, "" for nothing."""
+    found = state(out)
+    if found.startswith("mixed"):
+        return found
+    code = ended(start_writer(number, out))
+    found = state(out)
+    names = {path.name for path in out.iterdir()}
+    kept = [path.read_bytes() for path in out.iterdir() if path.is_file()]
+    lost = [words for words in (TAPED, MINE) if words not in kept]
+    if code or not found or found.startswith("mixed"):
+        return f"the next writing left with {code}: {found or 'no manifest'}"
+    return f"lost: {lost[0].decode()}" if lost else next((f"left over: {n}" for n in names if n.startswith(".")), "")
+
+
+def lived_in_quickly(folder: Path) -> Path:
+    """As `lived_in`, without a run of the whole program."""
+    out = folder / "out"
+    if ended(start_writer(0, out)):
+        raise AssertionError("the first house's set is not written")
+    (out / "site_measure.csv").write_bytes(TAPED)
+    (out / "mine.txt").write_bytes(MINE)
+    return out
+
+
+def killed_writer(chance: random.Random, folder: Path) -> Outcome:
+    """A process that writes the second house over the first, killed at some moment."""
+    out = lived_in_quickly(folder)
+    process = start_writer(1, out)
+    until = time.monotonic() + 20
+    while not (out / ".takeoff-work").exists() and time.monotonic() < until and runs(process):
+        pass
+    time.sleep(chance.random() ** 2 * 0.15)
+    with suppress(ProcessLookupError):
+        os.kill(process, signal.SIGKILL)
+    hit = ended(process) == -signal.SIGKILL
+    return Outcome(0, f"writer killed: {'while it wrote' if hit else 'too late'}", written_again(out, 1))
+
+
+def raced_writers(folder: Path) -> Outcome:
+    """Two processes that write two houses into one folder at once."""
+    out = lived_in_quickly(folder)
+    codes = {ended(process) for process in [start_writer(number, out) for number in (1, 0)]}
+    found = state(out)
+    wrong = f"exits {codes}" if not codes <= {0, 2} else f"race: {found or 'no manifest'}"
+    whole = codes <= {0, 2} and found and not found.startswith("mixed")
+    return Outcome(
+        0, "writers raced", "" if whole and not (again := written_again(out, 0)) else again if whole else wrong
+    )
+
+
 def case(chance: random.Random, folder: Path) -> Outcome:
-    """One kill at some moment (three in five), one stop at some step, or one race."""
-    how = chance.choice(("kill", "kill", "kill", "race", "stop"))
+    """One kill at some moment (three in four), one race, or now and then one stop at some step of a whole run."""
+    how = chance.choices(("kill", "race", "stop"), (30, 10, 1))[0]
     if how == "stop":
         step = chance.randrange(1, 120)
         hit, wrong = stopped_at(folder, step)
         return Outcome(0, f"stopped at a step: {'hit' if hit else 'past the end'}", wrong and f"step {step}: {wrong}")
+    if hasattr(os, "fork") and chance.random() > WHOLE:
+        return killed_writer(chance, folder) if how == "kill" else raced_writers(folder)
     made, out = lived_in(folder)
     if how == "kill":
         running = subprocess.Popen(command(made[1], out), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)

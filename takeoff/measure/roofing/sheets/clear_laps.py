@@ -8,13 +8,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.sheets.sheet_ends import ends_of, sides_mm
 from takeoff.measure.roofing.sheets.sheet_pieces import Laying, with_corners
 from takeoff.model.basis import Term, Working
 from takeoff.model.sheets import SheetPiece
 from takeoff.shape.strips.slabs import Slab, cut_slabs, lowest
 
-_LIKE_MM = 1.0
+_LIKE_MM = TOLERANCES.row_mm
 
 
 def with_clear_laps(pieces: Sequence[SheetPiece], laying: Laying) -> tuple[tuple[SheetPiece, ...], str]:

@@ -26,15 +26,18 @@ def _has_walls(net: Net, lowest: float) -> bool:
     return bool(steep.any() and lying.any() and height[steep].min() < height[lying].min() - _TALL_MM)
 
 
-def floor_of(net: Net, name: str, job: ShapeJob) -> tuple[float, list[Finding]]:
+def floor_of(net: Net, name: str, job: ShapeJob, lowest_mm: float) -> tuple[float, list[Finding]]:
     """Height of the floor in the model [mm], and what is to be said of it.
 
-    `net`: what of the model is roof and wall. Raises UndecidedError for a roof without walls at survey heights.
+    `net`: what of the model is roof and wall; `lowest_mm`: the lowest point of what the file calls parts of the house,
+    where it says which of them are roof, else no lower than the net's. Raises UndecidedError for a roof without walls
+    at survey heights.
     """
     if job.floor_at_mm is not None:
         return job.floor_at_mm, []
     lowest = float(net.nodes[net.corners, 2].min())
-    walls = _has_walls(net, lowest)
+    walls = _has_walls(net, lowest) or lowest_mm < lowest - _TALL_MM
+    lowest = min(lowest, lowest_mm)
     low, high = _STANDS_MM if walls else _EAVES_MM
     if low <= lowest <= high:
         return 0.0, []

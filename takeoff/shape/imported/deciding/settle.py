@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from takeoff.model.faces import RawFaces, RawPart
+from takeoff.model.faces import RawFaces, RawPart, StatedPart
 from takeoff.model.findings import Finding
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.shape.imported.deciding.axis import decide_axis, turned
@@ -29,6 +29,11 @@ class Settled:
     came_from: str
     thick: bool
     findings: tuple[Finding, ...]
+
+    @property
+    def roof_alone(self) -> bool:
+        """Whether the file says which of its parts are roof: then the triangles are theirs alone."""
+        return any(part.stated is StatedPart.ROOF for part in self.parts)
 
 
 def settle(raw: RawFaces, job: ShapeJob) -> Settled:

@@ -26,7 +26,11 @@ from takeoff.shape.imported.house_walls.upright_faces import upright_faces
 from takeoff.shape.imported.house_walls.wall_sides import DrawnOpening, DrawnSide, drawn_side
 
 _SAME_HEIGHT_MM = 20.0
-_OUT_MM = 10.0
+_FEET_MM = (-4000.0, 1500.0)  # where walls may begin: a cellar below, a plinth above the floor
+_OUT_MM2 = 50_000.0
+_TOUCHES, _PART = 0.3, 0.9  # walls at the roof's edge for this share of their length close in all of it, but for this
+_LITTLE = 0.5  # share of what lies under a roof with eaves that its walls close in at least
+_OUT_MM = 30.0  # an imported outline is straightened by up to half of it
 _COVERED = 0.95  # share of a wall that must have a face
 _NAME = 60  # letters of an opening's mark
 
@@ -53,6 +57,8 @@ def fill_walls(job: Job, roofs: Sequence[Roof], models: Mapping[str, RawFaces]) 
     roof = next((roof for roof in roofs if walls is not None and walls.roof in (None, roof.name)), None)
     if walls is None or walls.elevations or roof is None or roof.name not in models:
         return job, tuple(roofs)
+    if walls.roof is None and any(one.wall_line_mm for one in roofs if one.name not in models):
+        return job, tuple(roofs)  # the walls meant are those that are typed
     raw = models[roof.name]
     drawn = _drawn(job, roof, raw)
     _check_numbers(walls, len(drawn.ring), raw.came_from)
@@ -62,7 +68,8 @@ def fill_walls(job: Job, roofs: Sequence[Roof], models: Mapping[str, RawFaces]) 
     given = walls.openings or openings
     filled = walls.model_copy(update={"height_mm": walls.height_mm or height_mm, "openings": given})
     findings = [_taken(raw, drawn, walls, filled, openings), *heights, *_doubts(raw, drawn, named)]
-    findings += _at_edge(raw, drawn, roof)
+    findings += [*_at_edge(raw, drawn, roof), *_little(raw, drawn, roof)]
+    findings += _other_models([name for name in models if name != roof.name])
     standing = replace(roof, wall_line_mm=(drawn.ring,), findings=(*roof.findings, *findings))
     return (
         job.model_copy(update={"walls": filled}),
@@ -80,7 +87,8 @@ def _drawn(job: Job, roof: Roof, raw: RawFaces) -> _Walls:
         side = drawn_side(ring[wall - 1], ring[wall % len(ring)], faces)
         if side is not None:
             sides[wall] = side
-    if ring and shapely.Polygon(ring).difference(shapely.Polygon(roof.outline_mm[0]).buffer(_OUT_MM)).area > 0.0:
+    under = shapely.Polygon(roof.outline_mm[0]).buffer(_OUT_MM)
+    if ring and shapely.Polygon(ring).difference(under).area > _OUT_MM2:
         text = f"walls: {raw.came_from} draws walls outside the outline of roof {roof.name}, at its spouting or its "
         raise JobError(Fault(text + "sheets' ends; give each wall under elevations", "walls"))
     if not ring or not sides:
@@ -88,6 +96,10 @@ def _drawn(job: Job, roof: Roof, raw: RawFaces) -> _Walls:
             f"walls: {raw.came_from} draws no walls that close in a house under roof {roof.name}; give each wall under "
         )
         raise JobError(Fault(text + "elevations", "walls"))
+    foot = min(side.foot_mm for side in sides.values())
+    if not _FEET_MM[0] <= foot <= _FEET_MM[1]:
+        text = f"walls: {raw.came_from} draws walls from {foot / 1000.0:.2f} m up, but 0 is the finished floor; "
+        raise JobError(Fault(text + "give each wall under elevations, or a model whose floor lies at 0", "walls"))
     return _Walls(ring, sides)
 
 
@@ -158,6 +170,31 @@ def _at_edge(raw: RawFaces, drawn: _Walls, roof: Roof) -> list[Finding]:
         "If the house has eaves: is the roof's edge drawn to the wall line? `edge_is: wall_line`, with the overhangs."
     )
     return [Finding("walls-at-roof-edge", Severity.WARN, text, advice)]
+
+
+def _little(raw: RawFaces, drawn: _Walls, roof: Roof) -> list[Finding]:
+    """A warning where the walls close in a part only of what lies under the roof."""
+    house, under = shapely.Polygon(drawn.ring), shapely.Polygon(roof.outline_mm[0], roof.outline_mm[1:])
+    share = house.area / under.area
+    touching = house.exterior.intersection(under.boundary.buffer(_OUT_MM)).length / house.exterior.length
+    if share >= (_PART if touching >= _TOUCHES else _LITTLE):
+        return []
+    text = (
+        f"{raw.came_from}: its walls close in {house.area / 1e6:.2f} m2 of the {under.area / 1e6:.2f} m2 under roof "
+        f"{roof.name}; what stands under the rest is not clad here."
+    )
+    return [Finding("walls-of-a-part", Severity.WARN, text, "Give the other walls by themselves under elevations.")]
+
+
+def _other_models(names: Sequence[str]) -> list[Finding]:
+    """A warning that walls are taken from one model only."""
+    if not names:
+        return []
+    text = (
+        f"Walls are taken from the model of one roof; what {', '.join(names)} draws of walls is clad by nothing here."
+    )
+    advice = "Give those walls by themselves, or in a job of their own."
+    return [Finding("other-walls-not-taken", Severity.WARN, text, advice, tuple(names))]
 
 
 def _doubts(raw: RawFaces, drawn: _Walls, openings: Sequence[tuple[int, DrawnOpening]]) -> list[Finding]:

@@ -11,7 +11,7 @@ from takeoff.basics.vectors import Point3
 from takeoff.model.faces import RawFaces, StatedPart
 
 if TYPE_CHECKING:
-    from takeoff.model.faces import Points
+    from takeoff.model.faces import Numbers, Points
 
 _UPRIGHT = 0.05  # a face whose normal rises by less than this share is a wall: 3 degrees
 _LEAST_MM2 = 1.0
@@ -51,11 +51,29 @@ def upright_faces(raw: RawFaces, points_mm: Points, origin_mm: Point3) -> Uprigh
     if len(corners):
         corners = corners[_high(corners, crossed, doubled)]
     openings = tuple(
-        OpeningBody(local[raw.triangles[raw.part_of == number]], part.name)
+        OpeningBody(local[body], part.name)
         for number, part in enumerate(raw.parts)
-        if part.stated is StatedPart.OPENING and (raw.part_of == number).any()
+        if part.stated is StatedPart.OPENING
+        for body in _bodies(raw.triangles[raw.part_of == number])
     )
     return UprightFaces(corners, openings)
+
+
+def _bodies(triangles: Numbers) -> list[Numbers]:
+    """Triangles that hang together by corners they share: a part may hold many windows."""
+    owner: dict[int, int] = {}
+
+    def top(corner: int) -> int:
+        while owner.setdefault(corner, corner) != corner:
+            owner[corner] = corner = owner[owner[corner]]
+        return corner
+
+    for a, b, c in triangles.tolist():
+        owner[top(b)] = owner[top(c)] = top(a)
+    groups: dict[int, list[int]] = {}
+    for number, corner in enumerate(triangles[:, 0].tolist()):
+        groups.setdefault(top(corner), []).append(number)
+    return [triangles[group] for group in groups.values()]
 
 
 def _high(corners: Points, crossed: Points, doubled: Points) -> Points:

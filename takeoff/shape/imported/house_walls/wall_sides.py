@@ -62,7 +62,7 @@ def drawn_side(left: Point2, right: Point2, faces: UprightFaces) -> DrawnSide | 
     if not tops:
         return None
     foot = float(drawn.bounds[1])
-    whole = shapely.union_all([_under(top, foot) for top in tops], grid_size=_GRID_MM)
+    whole = _areas(shapely.union_all([_under(top, foot) for top in tops], grid_size=_GRID_MM))
     stated = _stated(axes, faces.openings, whole)
     holes = [hole for hole in _holes(whole, drawn, length) if not any(_same(hole, area) for area, _ in stated)]
     openings = [_opening(area, name, whole) for area, name in [*stated, *((hole, "") for hole in holes)]]
@@ -96,7 +96,14 @@ def _outer_face(axes: _Axes, corners: Points) -> BaseGeometry:
     polygons = polygons[shapely.area(polygons) > 1.0]
     lowest, highest = (float(flat[near][:, :, 1].min()), float(flat[near][:, :, 1].max())) if near.any() else (0.0, 0.0)
     box = shapely.box(0.0, lowest, axes.length, highest)
-    return shapely.union_all(polygons, grid_size=_GRID_MM).intersection(box, grid_size=_GRID_MM)
+    return _areas(shapely.union_all(polygons, grid_size=_GRID_MM).intersection(box, grid_size=_GRID_MM))
+
+
+def _areas(found: BaseGeometry) -> BaseGeometry:
+    """The areas of an overlay, without the lines and points that touching leaves."""
+    if found.geom_type in ("Polygon", "MultiPolygon"):
+        return found
+    return shapely.MultiPolygon([part for part in shapely.get_parts(found) if part.geom_type == "Polygon"])
 
 
 def _tops(drawn: BaseGeometry, length: float) -> list[Top]:
@@ -141,21 +148,28 @@ def _holes(whole: BaseGeometry, drawn: BaseGeometry, length: float) -> list[Base
     for hole in shapely.get_parts(whole.difference(drawn, grid_size=_GRID_MM)):
         left, low, right, high = hole.bounds
         between = right - left >= _WHOLE * length and high - low <= _STOREY_MM
-        if hole.area >= _LEAST_MM2 and not between and not hole.buffer(-_SLIVER_MM).is_empty:
+        if (
+            hole.geom_type == "Polygon"
+            and hole.area >= _LEAST_MM2
+            and not between
+            and not hole.buffer(-_SLIVER_MM).is_empty
+        ):
             found.append(hole)
     return found
 
 
 def _stated(axes: _Axes, bodies: Sequence[OpeningBody], whole: BaseGeometry) -> list[tuple[BaseGeometry, str]]:
-    """Openings that the file states and that go into this wall from its outer face; those that overlap are one."""
+    """Openings that the file states and that go into this wall from its outer face, or are surfaces in it; those that
+    overlap are one."""
     found: list[tuple[BaseGeometry, str]] = []
     for body in bodies:
         flat, out = axes.of(body.corners_mm)
-        if out.max() < -_ON_LINE_MM or out.min() > -_DEEP_MM:
+        through = out.max() >= -_ON_LINE_MM and out.min() <= -_DEEP_MM
+        if not (through or np.abs(out).max() <= _ON_LINE_MM):
             continue
         polygons = np.asarray(shapely.polygons(flat))
         area = shapely.union_all(polygons[shapely.area(polygons) > 1.0], grid_size=_GRID_MM)
-        area = area.intersection(whole, grid_size=_GRID_MM)
+        area = _areas(area.intersection(whole, grid_size=_GRID_MM))
         if area.area < _LEAST_MM2:
             continue
         name = body.name

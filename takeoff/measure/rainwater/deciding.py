@@ -1,0 +1,80 @@
+"""Which limits decided the count of pipes: those without which fewer would do, each with the count without it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from takeoff.measure.rainwater.fewest_pipes import FewestPipes
+from takeoff.measure.rainwater.limits import (
+    CAPACITY,
+    INSIDE,
+    LENGTH,
+    OPENING,
+    SECTION,
+    SPACING,
+    VALLEY,
+    Limits,
+    counts_by_limit,
+    without,
+)
+from takeoff.measure.rainwater.placing import ROOM, STANDING, PipeGround
+
+ONE = "a gutter has one at least"
+_LIMITS = (CAPACITY, SECTION, LENGTH, SPACING, VALLEY)
+_KEEP_OUTS = (INSIDE, OPENING, STANDING, ROOM)
+_MOST_PLACES = 1500  # a longer run is not searched again for each limit: what each asks for by itself is said
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """Limits that together decided the count, and how many pipes would do without them."""
+
+    limits: tuple[str, ...]
+    without: int
+
+    @property
+    def words(self) -> str:
+        """As it is printed: "capacity (2 without it)"."""
+        return f"{' and '.join(self.limits)} ({self.without} without {'it' if len(self.limits) == 1 else 'them'})"
+
+
+def decided(site: PipeGround, limits: Limits, count: int) -> str:
+    """What decided that a run has so many pipes, in words."""
+    if count <= 1:
+        return ONE
+    if len(site.field(limits).places_mm) > _MOST_PLACES:
+        return " and ".join(
+            name for name, asked in counts_by_limit(site.run, limits, site.brought_mm2) if asked >= count
+        )
+    names = [name for name in (*_LIMITS, *_KEEP_OUTS) if _asked(name, site, limits)]
+    for together in range(1, 4):
+        found = [one for chosen in combinations(names, together) for one in _lower(site, limits, chosen, count)]
+        if found:
+            return "; ".join(one.words for one in found)
+    return "all limits together"
+
+
+def _asked(name: str, site: PipeGround, limits: Limits) -> bool:
+    """Whether a limit is one at all on this run."""
+    there = {
+        CAPACITY: limits.capacity_mm2 > 0.0,
+        SECTION: limits.section_mm2 > 0.0,
+        VALLEY: any(foot.plan_catchment_mm2 > limits.valley_from_mm2 for foot in site.run.valleys),
+        INSIDE: bool(site.inside),
+        OPENING: bool(site.blocked),
+        ROOM: site.roof_below,
+    }
+    return there.get(name, True)
+
+
+def _lower(site: PipeGround, limits: Limits, names: Sequence[str], count: int) -> Iterator[Decided]:
+    free = without(limits, tuple(names))
+    asked = dict(counts_by_limit(site.run, free, site.brought_mm2))
+    least = max(1, len(site.fixed), *(number for name, number in asked.items() if name != VALLEY))
+    if least < count:
+        field = site.field(free, skip=[name for name in names if name in _KEEP_OUTS])
+        found = FewestPipes(field, free).best(least, count - 1)
+        if found is not None:
+            yield Decided(tuple(names), len(found))

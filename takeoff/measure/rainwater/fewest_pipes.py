@@ -1,0 +1,296 @@
+"""The fewest downpipes that keep every limit, proven: an exact search over many places, 100 mm apart and closer.
+
+Going along a run from pipe to pipe, what has gone before matters only by where the water parted last: the further
+along that lies, the less is left for the pipe there, and the more freely the search goes on. So of all ways to stand at
+a place with so many pipes only that with the furthest parting is kept, and nothing is lost. On a ring the parting left
+of the first pipe is not known at the start: it is taken as far along as it could lie and moved back to where the way
+round ends, until it stays (the greatest fixed point of a function that grows, Tarski 1955) or no way is left.
+
+Where the limits cannot all be kept, all of them are loosened in one proportion, just as far as pipes hold.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.rainwater.limits import Limits
+from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve
+
+_CRUMB = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A run as places [mm along it, sorted] with its water as the pipe's capacity and as the gutter's section count it,
+    the feet of heavy valleys, inside corners, and the pipes that stand by hand (which are among the places)."""
+
+    places_mm: Floats
+    curves: tuple[WaterCurve, WaterCurve]
+    feet_mm: Floats
+    inside_mm: Floats
+    fixed_mm: Floats
+    start_mm: float = 0.0
+
+    @property
+    def ring(self) -> bool:
+        """Whether the run closes on itself."""
+        return self.curves[0].ring
+
+    @property
+    def length_mm(self) -> float:
+        """Length of the run [mm]."""
+        return self.curves[0].length_mm
+
+
+@dataclass(frozen=True, slots=True)
+class _State:
+    """Ways to stand at places with one count of pipes: where the water parted last, what came up to there by each
+    measure, and from where."""
+
+    at: Bools
+    parted_mm: Floats
+    water_mm2: tuple[Floats, ...]
+    came: Indices
+
+
+def measured_by(field: Field, limits: Limits) -> tuple[tuple[WaterCurve, float], ...]:
+    """The curves of water that a limit holds, each with the most [mm2] that one outlet may take."""
+    pairs = zip(field.curves, (limits.capacity_mm2, limits.section_mm2), strict=True)
+    return tuple((curve, most / (1.0 - _CRUMB)) for curve, most in pairs if most > 0.0)
+
+
+class FewestPipes:
+    """The search over one run by one set of limits. `apart_mm`: neighbours nearer than this with an inside corner
+    between them are not taken (0: they are)."""
+
+    def __init__(self, field: Field, limits: Limits, apart_mm: float = 0.0) -> None:
+        self.field, self.limits = field, limits
+        self.count = len(field.places_mm)
+        turns = 2 if field.ring else 1
+        self.x = np.concatenate([field.places_mm + turn * field.length_mm for turn in range(turns)])
+        self.measures = measured_by(field, limits)
+        self.longest_mm = limits.length_mm + TOLERANCES.same_point_mm
+        self.within_mm = limits.valley_within_mm + TOLERANCES.same_point_mm
+        self.reach_mm = min(limits.spacing_mm + TOLERANCES.same_point_mm, 2.0 * self.longest_mm, field.length_mm)
+        self._pairs(apart_mm)
+
+    def _pairs(self, apart_mm: float) -> None:
+        """For every place those behind it within reach, nearest first: half way between, water up to there, whether
+        both may be neighbours."""
+        behind = np.searchsorted(self.x, self.x - self.reach_mm, side="left")
+        numbers = np.arange(len(self.x))
+        most = int((numbers - behind).max(initial=0))
+        self.back = numbers[:, None] - np.arange(1, most + 1)[None, :]
+        real = self.back >= behind[:, None]
+        self.back = np.where(real, self.back, 0)
+        left, right = self.x[self.back], self.x[:, None]
+        self.half = (left + right) / 2.0
+        self.water = tuple(curve.upto(self.half) for curve, _ in self.measures)
+        self.may = real & (right - left > _CRUMB)
+        for foot in self._turned(self.field.feet_mm):
+            missed = np.minimum(foot - left, right - foot) > self.within_mm
+            self.may &= ~((left < foot) & (foot <= right) & missed)
+        for fixed in self._turned(self.field.fixed_mm):
+            self.may &= ~((left < fixed - _CRUMB) & (fixed + _CRUMB < right))
+        if apart_mm > 0.0:
+            for corner in self._turned(self.field.inside_mm):
+                self.may &= ~((left < corner) & (corner < right) & (right - left < apart_mm))
+
+    def _turned(self, places_mm: Floats) -> Floats:
+        if not self.field.ring:
+            return places_mm
+        return np.concatenate([places_mm, places_mm + self.field.length_mm])
+
+    def best(self, least: int, most: int) -> tuple[float, ...] | None:
+        """Places of the fewest pipes, at least `least` of them and at most `most`; None where none will do."""
+        if self.count == 0:
+            return None
+        if least <= 1 and (one := self._one()):
+            return one
+        if not self.field.ring:
+            return self._across(most)
+        for count in range(max(least, 2), most + 1):
+            for first in self._window():
+                if found := self._round(first, count):
+                    return found
+        return None
+
+    def holds(self) -> bool:
+        """Whether any number of pipes keeps all limits."""
+        if self.count == 0:
+            return False
+        if self._one():
+            return True
+        if not self.field.ring:
+            return self._across(self.count) is not None
+        return any(self._round(first, None) for first in self._window())
+
+    def _one(self) -> tuple[float, ...] | None:
+        """One pipe that keeps all limits by itself."""
+        field = self.field
+        x = field.places_mm
+        over = any(curve.total_mm2 > most for curve, most in self.measures)
+        if over or field.length_mm > self.longest_mm or len(field.fixed_mm) > 1:
+            return None
+        good = np.ones(len(x), dtype=bool)
+        for foot in field.feet_mm:
+            off = np.abs(x - foot)
+            good &= (np.minimum(off, field.length_mm - off) if field.ring else off) <= self.within_mm
+        for fixed in field.fixed_mm:
+            good &= np.abs(x - fixed) <= _CRUMB
+        middle = np.abs((x - field.start_mm) % field.length_mm - field.length_mm / 2.0)
+        return (float(x[good][np.argmin(middle[good])]),) if good.any() else None
+
+    def _across(self, most: int) -> tuple[float, ...] | None:
+        """Two or more pipes on a run with ends."""
+        x, field = self.x, self.field
+        first, last = np.ones(len(x), dtype=bool), np.ones(len(x), dtype=bool)
+        for foot in field.feet_mm:
+            first &= (x - foot) <= self.within_mm
+            last &= (foot - x) <= self.within_mm
+        for fixed in field.fixed_mm:
+            first &= x <= fixed + _CRUMB
+            last &= x >= fixed - _CRUMB
+        zeros = np.zeros(len(x))
+        states = [_State(first, zeros, tuple(zeros for _ in self.measures), np.full(len(x), -1))]
+        furthest = np.full(len(x), -np.inf)
+        while len(states) < most:
+            state = self._on(states[-1], 0, len(x))
+            if not (state.at & (state.parted_mm > furthest + _CRUMB)).any():
+                return None
+            furthest = np.where(state.at, np.maximum(furthest, state.parted_mm), furthest)
+            states.append(state)
+            done = state.at & last & (field.length_mm - state.parted_mm <= self.longest_mm)
+            for water, (curve, most_mm2) in zip(state.water_mm2, self.measures, strict=True):
+                done &= curve.total_mm2 - water <= most_mm2
+            if done.any():
+                return self._path(states, int(np.flatnonzero(done)[-1]))
+        return None
+
+    def _on(self, state: _State, low: int, high: int) -> _State:
+        """One pipe more, at the places from `low` to `high`."""
+        back, half = self.back[low:high], self.half[low:high]
+        good = self.may[low:high] & state.at[back]
+        for upto, before, (_, most_mm2) in zip(self.water, state.water_mm2, self.measures, strict=True):
+            good &= upto[low:high] - before[back] <= most_mm2
+        good &= half - state.parted_mm[back] <= self.longest_mm
+        rows = np.arange(high - low)
+        nearest = good.argmax(axis=1) if good.shape[1] else np.zeros(high - low, dtype=np.intp)
+        any_ = good.any(axis=1)
+        size = len(self.x)
+        at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
+        waters, came = tuple(np.full(size, -np.inf) for _ in self.measures), np.full(size, -1)
+        if good.shape[1]:
+            at[low:high] = any_
+            parted[low:high] = np.where(any_, half[rows, nearest], -np.inf)
+            for water, upto in zip(waters, self.water, strict=True):
+                water[low:high] = np.where(any_, upto[low:high][rows, nearest], -np.inf)
+            came[low:high] = np.where(any_, back[rows, nearest], -1)
+        return _State(at, parted, waters, came)
+
+    def _path(self, states: list[_State], end: int) -> tuple[float, ...]:
+        found = [end]
+        for state in reversed(states[1:]):
+            found.append(int(state.came[found[-1]]))
+        return tuple(float(self.x[n]) for n in reversed(found))
+
+    def _window(self) -> list[int]:
+        """The fewest places among which one pipe must stand, in order from the start of the run."""
+        field = self.field
+        if len(field.fixed_mm):
+            return [int(np.argmin(np.abs(field.places_mm - field.fixed_mm[0])))]
+        ahead = np.searchsorted(self.x, self.x[: self.count] + self.reach_mm, side="right")
+        counts = ahead - np.arange(self.count) - 1
+        least = counts.min()
+        offs = (field.places_mm - field.start_mm) % field.length_mm
+        begin = min((n for n in range(self.count) if counts[n] == least), key=lambda n: float(offs[n]))
+        found = {(begin + k) % self.count for k in range(1, int(min(least, self.count)) + 1)} or {begin}
+        return sorted(found, key=lambda n: float(offs[n]))
+
+    def _round(self, first: int, count: int | None) -> tuple[float, ...] | None:
+        """Pipes round a ring with one at place `first`: so many, or (None) any number of two or more."""
+        length, end = self.field.length_mm, first + self.count
+        parted = (self.x[first] + self.x[end - 1] - length) / 2.0
+        while True:
+            states = self._chain(first, float(parted), count)
+            if states is None:
+                return None
+            back = float(states[-1].parted_mm[end]) - length
+            if back >= parted - _CRUMB:
+                places = self._path(states, end)[:-1]
+                return tuple(sorted(place % length for place in places))
+            parted = back
+
+    def _chain(self, first: int, parted_mm: float, count: int | None) -> list[_State] | None:
+        """The way round to the first pipe again whose last parting lies furthest, from a parting left of it."""
+        size, end = len(self.x), first + self.count
+        at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
+        at[first], parted[first] = True, parted_mm
+        begun = np.array([parted_mm])
+        waters = tuple(np.where(at, curve.upto(begun)[0], -np.inf) for curve, _ in self.measures)
+        states = [_State(at, parted, waters, np.full(size, -1))]
+        best: list[_State] | None = None
+        furthest = np.full(size, -np.inf)
+        for level in range(1, (count or self.count) + 1):
+            low, high = self._span(first, level, count)
+            state = self._on(states[-1], low, high)
+            gained = state.at & (state.parted_mm > furthest + _CRUMB)
+            if not gained.any() and count is None:
+                break
+            furthest = np.where(state.at, np.maximum(furthest, state.parted_mm), furthest)
+            states.append(state)
+            closes = level > 1 and bool(state.at[end]) and (count is None or level == count)
+            if closes and (best is None or state.parted_mm[end] > best[-1].parted_mm[end]):
+                best = list(states)
+        return best
+
+    def _span(self, first: int, level: int, count: int | None) -> tuple[int, int]:
+        """Places where the pipe after so many gaps can stand, if so many gaps lead round the ring."""
+        end = first + self.count
+        if count is None:
+            return first + 1, end + 1
+        start, reach = float(self.x[first]), self.reach_mm
+        low = start + self.field.length_mm - (count - level) * reach - 1e-6
+        low_n = int(np.searchsorted(self.x, low, side="left"))
+        high_n = int(np.searchsorted(self.x, start + level * reach + 1e-6, side="right"))
+        low_n, high_n = max(low_n, first + 1), min(high_n, end + 1)
+        if level == count:
+            low_n = end
+        elif high_n == end + 1:
+            high_n = end
+        return low_n, max(high_n, low_n)
+
+
+def loosened(limits: Limits, share: float) -> Limits:
+    """Limits with each figure larger by a share; 0 (no limit) stays."""
+    more = 1.0 + share
+    return replace(
+        limits,
+        capacity_mm2=limits.capacity_mm2 * more,
+        section_mm2=limits.section_mm2 * more,
+        length_mm=limits.length_mm * more,
+        spacing_mm=limits.spacing_mm * more,
+        valley_within_mm=limits.valley_within_mm * more,
+    )
+
+
+def least_excess(field: Field, limits: Limits) -> float:
+    """How far, as a share, all limits must be loosened for pipes at the places to keep them; 0 where they do as they
+    are. To a ten-thousandth."""
+    low, high = 0.0, 0.01
+    if FewestPipes(field, limits).holds():
+        return 0.0
+    while not FewestPipes(field, loosened(limits, high)).holds():
+        low, high = high, high * 3.0
+        if high > 1e4:
+            return high
+    while high - low > 1e-4 * (1.0 + low):
+        middle = (low + high) / 2.0
+        if FewestPipes(field, loosened(limits, middle)).holds():
+            high = middle
+        else:
+            low = middle
+    return high

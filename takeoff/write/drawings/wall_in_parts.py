@@ -1,0 +1,108 @@
+"""Further sheets of long walls: a wall whose boards do not carry their marks on one sheet is drawn again in parts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from math import ceil
+
+from takeoff.basics.letters import letters
+from takeoff.basics.vectors import Ring2
+from takeoff.model.order import Takeoff
+from takeoff.model.runs import CutPiece
+from takeoff.model.walls import Elevation, WallBoards
+from takeoff.write.drawings.drawing import LARGE_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
+from takeoff.write.drawings.frame import A3, finish, free_area, title_block
+from takeoff.write.drawings.wall_boards import draw_joint_places, draw_level_words, draw_marks
+from takeoff.write.words.words import plain, whole
+
+_SCALES = (100, 75, 60, 50, 40, 30, 25, 20, 15, 12, 10)
+_LEFT, _RIGHT, _HEAD, _FOOT = 36.0, 12.0, 32.0, 12.0  # room beside, over and under a part [paper mm]
+_OVERLAP_MM = 200.0  # parts of a wall show this much of each other
+_BOARD_MM = 3.0  # words of one board keep clear of those of the next where boards are as wide on paper [paper mm]
+
+
+def wall_parts(
+    takeoff: Takeoff, wall: Elevation, zones: Sequence[WallBoards], cuts: Mapping[str, tuple[CutPiece, ...]]
+) -> tuple[Drawing, ...]:
+    """The level boards of a wall, from left to right, on as many sheets as let each carry its mark and length; nothing
+    where a wall is too high for that."""
+    level = [zone for zone in zones if zone.direction == "horizontal" and zone.pieces]
+    if not level:
+        return ()
+    extent = bounds(point for zone in level for piece in zone.pieces for point in piece.outline_xy)
+    least = min(zone.cover_mm for zone in level)
+    width, height = free_area(A3)
+    room = (width - _LEFT - _RIGHT, height - _HEAD - _FOOT)
+    scale = next((s for s in _SCALES if least / s >= _BOARD_MM and (extent[3] - extent[1]) / s <= room[1]), None)
+    if scale is None:
+        return ()
+    count = max(1, ceil((extent[2] - extent[0] - _OVERLAP_MM) / (room[0] * scale - _OVERLAP_MM)))
+    step = (extent[2] - extent[0] - _OVERLAP_MM) / count
+    return tuple(
+        _part(takeoff, wall, level, cuts, scale, (extent[0] + n * step, extent[0] + (n + 1) * step + _OVERLAP_MM), n)
+        for n in range(count)
+    )
+
+
+def _part(
+    takeoff: Takeoff,
+    wall: Elevation,
+    zones: Sequence[WallBoards],
+    cuts: Mapping[str, tuple[CutPiece, ...]],
+    scale: int,
+    window: tuple[float, float],
+    number: int,
+) -> Drawing:
+    sketch = Sketch(scale)
+    shown = [_within(zone, window) for zone in zones]
+    extent = bounds(point for zone in shown for piece in zone.pieces for point in piece.outline_xy)
+    for zone, whole_zone in zip(shown, zones, strict=True):
+        for piece in zone.pieces:
+            sketch.ring("WALL-BOARD", piece.outline_xy)
+        draw_level_words(sketch, wall, whole_zone, cuts, window)
+    for opening in wall.openings:
+        left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
+        corners = ((left, opening.sill_mm), (right, opening.sill_mm), (right, opening.head_mm), (left, opening.head_mm))
+        for ring in _clipped(corners, window):
+            sketch.ring("WALL-OPENING", ring)
+            x0, y0, x1, y1 = bounds(ring)
+            if text_width(opening.name, sketch.paper(SMALL_MM)) < x1 - x0:
+                at = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+                sketch.text("WALL-OPENING", at, plain(opening.name), SMALL_MM, 0.0, "centre", True)
+    draw_joint_places(sketch, zones, cuts, extent[3], window)
+    if number == 0:
+        draw_marks(sketch, zones, extent)
+    width, height = free_area(A3)
+    middle = ((window[0] + window[1]) / 2.0, (extent[1] + extent[3]) / 2.0)
+    place = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + (height - _HEAD - _FOOT) / 2.0)
+    x, y = middle[0] - sketch.paper(place[0] - 4.0), middle[1] + sketch.paper(height - place[1])
+    y -= sketch.paper(LARGE_MM + 2.5)
+    sketch.text("TEXT", (x, y), f"Wall {wall.wall}, part {number + 1}: {_span(wall, window)}", LARGE_MM)
+    y -= sketch.paper(SMALL_MM + 2.5)
+    sketch.text("TEXT", (x, y), "Every board with its mark and length; openings and levels on the whole wall", SMALL_MM)
+    mark = letters(number + 1)
+    block = title_block(takeoff, f"Wall {wall.wall}, part {number + 1}", f"W-{wall.wall}{mark}", None)
+    return finish(sketch, f"wall_{wall.wall}{mark}", block, A3, middle, place)
+
+
+def _span(wall: Elevation, window: tuple[float, float]) -> str:
+    left, right = max(0.0, window[0]), min(wall.width_mm, window[1])
+    return f"from {whole(left)} to {whole(right)} mm from the left end"
+
+
+def _within(zone: WallBoards, window: tuple[float, float]) -> WallBoards:
+    """The boards of a zone as far as they are shown."""
+    pieces = (replace(piece, outline_xy=ring) for piece in zone.pieces for ring in _clipped(piece.outline_xy, window))
+    return replace(zone, pieces=tuple(pieces))
+
+
+def _clipped(ring: Ring2, window: tuple[float, float]) -> Iterator[Ring2]:
+    from shapely import get_parts, intersection
+    from shapely.geometry import Polygon, box
+
+    _, low, _, high = bounds(ring)
+    shape = intersection(Polygon(ring).buffer(0.0), box(window[0], low - 1.0, window[1], high + 1.0))
+    for part in get_parts(shape):
+        if isinstance(part, Polygon) and part.area > 1.0:
+            yield tuple((float(x), float(y)) for x, y, *_ in part.exterior.coords[:-1])

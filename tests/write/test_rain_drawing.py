@@ -1,0 +1,59 @@
+"""The rainwater plan shows every run, pipe, high point, valley and tank, by their names in the order."""
+
+from __future__ import annotations
+
+import json
+from itertools import pairwise
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+import yaml
+
+from takeoff.pipeline import run
+from takeoff.read.job.job_file import parse_job
+from takeoff.write.drawings.drawing import Circle, Line, Text
+from takeoff.write.drawings.rain_drawing import rain_plan
+from takeoff.write.drawings.svg import svg_text
+
+SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
+
+
+def test_pipes_valleys_high_points_and_tanks_are_named() -> None:
+    job = yaml.safe_load((SAMPLES / "wing" / "job.yaml").read_text(encoding="utf-8"))
+    job["tanks"] = [{"name": "north", "volume_l": 25000, "pipes": ["DP1", "DP2"]}]
+    takeoff = run(parse_job(json.dumps(job, default=str)))
+    drawing = rain_plan(takeoff)
+    assert drawing is not None
+    said = [item.text for item in drawing.items if isinstance(item, Text)]
+    pipes = [pipe for plan in takeoff.rainwater.downpipes for pipe in plan.pipes]
+    for pipe in pipes:
+        (name,) = [text for text in said if text.startswith(f"{pipe.id} ")]
+        assert f"{pipe.catchment_mm2 / 1e6:.1f}".rstrip("0").rstrip(".") in name
+        assert ("to north" in name) is (pipe.id in ("DP1", "DP2"))
+    outlets = [item for item in drawing.items if isinstance(item, Circle) and item.layer == "DOWNPIPE"]
+    assert len(outlets) == len(pipes) + 1  # one in the legend
+    for run_ in takeoff.gutters:
+        for foot in run_.valleys:
+            assert any(text.startswith(f"{foot.edge} ") for text in said)
+    highs = [item for item in drawing.items if isinstance(item, Line) and item.layer == "RAIN-HIGH"]
+    parted = sum(
+        len(list(pairwise(plan.pipes))) + (run_.ring and len(plan.pipes) > 0)
+        for run_, plan in zip(takeoff.gutters, takeoff.rainwater.downpipes, strict=True)
+    )
+    assert len(highs) == parted + 1
+    assert any("Tank north, 25 000 L" in text for text in said)
+    ElementTree.fromstring(svg_text(drawing))
+
+
+def test_a_job_without_spouting_has_none() -> None:
+    roof = {"outline": [[0, 0], [8000, 0], [8000, 5000], [0, 5000]], "pitch_deg": 20, "no_spouting_on": [1, 2, 3, 4]}
+    assert rain_plan(run(parse_job(json.dumps({"job": "bare", "roofs": [roof]})))) is None
+
+
+@pytest.mark.parametrize("sample", ["hip_12x8"])
+def test_it_is_among_the_files(sample: str) -> None:
+    from takeoff.pipeline import run_file
+    from takeoff.write.files import drawings
+
+    assert "rainwater_plan" in {drawing.name for drawing in drawings(run_file(SAMPLES / sample))}
