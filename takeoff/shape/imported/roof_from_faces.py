@@ -164,7 +164,6 @@ def _outline(name: str, borders: Borders) -> tuple[tuple[Ring2, ...], list[str]]
         for ring in outer[1:]
         if not _is_sliver(ring)
     ]
-    holes = tuple(ring for ring in holes if not _is_sliver(ring))
     return (outer[0], *holes), faults
 
 
