@@ -6,7 +6,7 @@ v25.12, 5.3.1: half of it, to 10 m). It is no plan area, and fills no tank.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -15,6 +15,7 @@ from takeoff.basics.vectors import Point3, add3, scale3, sub3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.roof import Roof, RoofEdge, UprightFace, UprightKind
 from takeoff.shape.water.fall_lines import Curtain
+from takeoff.shape.water.falling import breaks, roof_over
 
 _APRONS = (EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE)
 _OVER_MM = 2.0  # water off a wall is let go this far over the plane at its foot, and this far out from it
@@ -33,16 +34,16 @@ class WallRule:
 NO_WALLS = WallRule(0.0)
 
 
-def walls_above(roof: Roof, rule: WallRule) -> Iterator[Curtain]:
+def walls_above(roof: Roof, rule: WallRule, roofs: Sequence[Roof] = ()) -> Iterator[Curtain]:
     """The walls that stand above planes of a roof, as water just over the planes at their feet, counted from the plan's
-    origin. Areas are those that count [mm2]."""
+    origin. Areas are those that count [mm2]. `roofs`: all of the job; under one of them a wall stands up to it."""
     if rule.share <= 0.0:
         return
     faces = {face.id: face for face in roof.uprights}
     for edge in roof.edges:
         face = next((faces[name] for name in edge.faces if name in faces), None)
         if edge.kind in _APRONS:
-            yield from _off_wall(roof, edge, face, rule)
+            yield from _off_wall(roof, edge, face, rule, roofs)
     for face in roof.uprights:
         if face.kind is UprightKind.GABLE and not _drawn_below(roof, face, faces):
             yield from _off_gable(roof, face, rule)
@@ -54,13 +55,15 @@ def _drawn_below(roof: Roof, face: UprightFace, faces: dict[str, UprightFace]) -
     return any(faces[name].kind is not UprightKind.GABLE for name in others - {face.id})
 
 
-def _off_wall(roof: Roof, edge: RoofEdge, face: UprightFace | None, rule: WallRule) -> Iterator[Curtain]:
+def _off_wall(
+    roof: Roof, edge: RoofEdge, face: UprightFace | None, rule: WallRule, roofs: Sequence[Roof]
+) -> Iterator[Curtain]:
     """Water of the wall over one edge at its foot, a curtain a straight piece of the wall's top."""
     along = sub3(edge.b_mm, edge.a_mm)
     plane = next((plane for plane in roof.planes if plane.id in edge.faces), None)
     if plane is None:
         return
-    tops = _tops(edge, face)
+    tops = _tops(edge, face) or tops_under(roof, edge, roofs)
     if not tops:
         tops = [(0.0, rule.unknown_mm), (1.0, rule.unknown_mm)]
     # out over the plane: away from the edge, towards its middle
@@ -104,6 +107,25 @@ def _tops(edge: RoofEdge, face: UprightFace | None) -> list[tuple[float, float]]
     for t in stations:
         top = max((z for z in _heights(flat, t)), default=None)
         found.append((t, max(0.0, top - (az + (bz - az) * t)) if top is not None else 0.0))
+    return found if any(height > _OVER_MM for _, height in found) else []
+
+
+def tops_under(roof: Roof, edge: RoofEdge, roofs: Sequence[Roof]) -> list[tuple[float, float]]:
+    """Height of a wall over the edge of a lower roof [mm] at shares of the way from a to b, up to the sheets of the
+    lowest roof over it; none where no roof of the job lies over it."""
+    plane = next((plane for plane in roof.planes if plane.id in edge.faces), None)
+    if plane is None:
+        return []
+    inwards = _inwards(edge, [plane.frame.to_space(point) for point in plane.rings_uv[0]])
+    origin = (*roof.origin_mm[:2], 0.0)
+    line = Curtain(add3(edge.a_mm, origin), add3(edge.b_mm, origin), 0.0, 0.0, 0.0)
+    found: list[tuple[float, float]] = []
+    for t0, t1 in pairwise(breaks(line, roofs)):
+        part = line.part(t0, t1)
+        # sought a little inside the wall: a roof without an overhang ends on the edge
+        middle = sub3(scale3(add3(part.a, part.b), 0.5), inwards)
+        over = roof_over(middle, roofs)
+        found += [(t, over.rise_mm(point) if over else 0.0) for t, point in ((t0, part.a), (t1, part.b))]
     return found if any(height > _OVER_MM for _, height in found) else []
 
 
