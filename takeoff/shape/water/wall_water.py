@@ -10,10 +10,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from takeoff.basics.polygons import inside_rings
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, add3, scale3, sub3
 from takeoff.model.edge_kinds import EdgeKind
-from takeoff.model.roof import Roof, RoofEdge, UprightFace, UprightKind
+from takeoff.model.roof import Roof, RoofEdge, RoofPlane, UprightFace, UprightKind
 from takeoff.shape.water.fall_lines import Curtain
 from takeoff.shape.water.falling import breaks, roof_over
 
@@ -66,8 +67,7 @@ def _off_wall(
     tops = _tops(edge, face) or tops_under(roof, edge, roofs)
     if not tops:
         tops = [(0.0, rule.unknown_mm), (1.0, rule.unknown_mm)]
-    # out over the plane: away from the edge, towards its middle
-    out = _inwards(edge, [plane.frame.to_space(point) for point in plane.rings_uv[0]])
+    out = _inwards(edge, plane)
     for (t0, h0), (t1, h1) in pairwise(tops):
         low, high = min(h0, rule.to_mm), min(h1, rule.to_mm)
         if low + high > 0.0 and t1 > t0:
@@ -116,7 +116,7 @@ def tops_under(roof: Roof, edge: RoofEdge, roofs: Sequence[Roof]) -> list[tuple[
     plane = next((plane for plane in roof.planes if plane.id in edge.faces), None)
     if plane is None:
         return []
-    inwards = _inwards(edge, [plane.frame.to_space(point) for point in plane.rings_uv[0]])
+    inwards = _inwards(edge, plane)
     origin = (*roof.origin_mm[:2], 0.0)
     line = Curtain(add3(edge.a_mm, origin), add3(edge.b_mm, origin), 0.0, 0.0, 0.0)
     found: list[tuple[float, float]] = []
@@ -135,14 +135,13 @@ def _heights(flat: list[tuple[float, float]], t: float) -> Iterator[float]:
             yield max(z0, z1) if abs(t1 - t0) <= 1e-9 else z0 + (z1 - z0) * (t - t0) / (t1 - t0)
 
 
-def _inwards(edge: RoofEdge, ring: list[Point3]) -> Point3:
-    """A short step in plan from an edge on to the plane with that ring."""
+def _inwards(edge: RoofEdge, plane: RoofPlane) -> Point3:
+    """A short step in plan from the middle of an edge on to the plane beside it, which may lie round a dormer."""
     (ax, ay, _), (bx, by, _) = edge.a_mm, edge.b_mm
     length = max(((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5, 1e-9)
-    nx, ny = -(by - ay) / length, (bx - ax) / length
-    side = sum((x - ax) * nx + (y - ay) * ny for x, y, _ in ring)
-    step = _OVER_MM if side >= 0.0 else -_OVER_MM
-    return (nx * step, ny * step, 0.0)
+    step = (-(by - ay) / length * _OVER_MM, (bx - ax) / length * _OVER_MM, 0.0)
+    middle = scale3(add3(edge.a_mm, edge.b_mm), 0.5)
+    return step if inside_rings(plane.frame.to_plane(add3(middle, step)), plane.rings_uv) else scale3(step, -1.0)
 
 
 def _off_gable(roof: Roof, face: UprightFace, rule: WallRule) -> Iterator[Curtain]:
