@@ -88,6 +88,21 @@ def test_a_house_brings_the_walls_that_stand_over_its_verandah() -> None:
     assert "walls-above" in {finding.code for finding in found.findings}
 
 
+def test_the_front_and_cheeks_of_a_dormer_run_off_on_the_roof_round_them() -> None:
+    """Main roof at the front 2400 + 2000 x tan 40 = 4078, dormer's eave 5000 and ridge 5000 + 1000 x tan 30. Front 2.0 m
+    wide: 2.0 x (0.922 + 1.499) / 2 = 2.421 m2; a cheek 0.922 high, 0.922 / tan 40 = 1.099 long: 0.506 m2. Half of all:
+    1.717 m2."""
+    found = run_file(SAMPLES / "dormer", until=Stage.MEASURE)
+    low = 5.0 - (2.4 + 2.0 * tan(radians(40)))
+    front = 2.0 * (low + low + 1.0 * tan(radians(30))) / 2.0
+    cheek = low * (low / tan(radians(40))) / 2.0
+    by_hand = (front + 2.0 * cheek) / 2.0
+    assert by_hand == pytest.approx(1.717, abs=1e-3)
+    assert sum(run_.wall_mm2 for run_ in found.gutters if run_.roof == "house") / 1e6 == pytest.approx(
+        by_hand, rel=1e-3
+    )
+
+
 def test_far_over_its_capacity_stops_the_order() -> None:
     """96 m2 to one 65 mm pipe that may drain 60: 1.6 times, over the 1.5 that are let pass with a warning."""
     hip = {"outline": [[0, 0], [12000, 0], [12000, 8000], [0, 8000]], "pitch_deg": 25, "fascia_height_mm": 2450}

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from math import cos, radians, tan
+from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
 from takeoff.model.order import Takeoff
-from takeoff.pipeline import Stage, run_file
+from takeoff.pipeline import Stage, run_file, write_files
 
 JOB = "geometry_samples/two_storeys/job.yaml"
 T10, T30 = tan(radians(10)), tan(radians(30))
@@ -106,3 +108,26 @@ def test_soffits(house: Takeoff) -> None:
 
 def test_the_deck_keeps_its_clearance(house: Takeoff) -> None:
     assert not any(finding.code == "cladding-near-ground" for finding in house.findings)
+
+
+def test_areas_stand_in_the_workbook(tmp_path: Path) -> None:
+    """South, by hand: 29.03 and 13.06 gross; openings 2 x 1.44 and 1.08."""
+    write_files(run_file(JOB), tmp_path / "out")
+    sheet = load_workbook(tmp_path / "out" / "order_sheet.xlsx")["Walls"]
+    rows = {row[0]: row for row in sheet.iter_rows(values_only=True) if row[0]}
+    assert rows["facing south"][5:8] == (42.09, 38.13, "openings 3.96")
+    assert rows["zone 3"][5] == 24.62
+
+
+def test_half_of_the_wall_over_the_washhouse_joins_its_catchment(house: Takeoff) -> None:
+    """Roof 6.0 m x (2.7 - 0.6 under the quarters' eave) = 12.6 m2 at 10 degrees. The wall stands from the washhouse's
+    sheets at 2250 + 2700 tan 10 = 2726 to the quarters' at 5200 + 600 tan 30 = 5546: 6.0 x 2.820 / 2 = 8.461 m2
+    (code of practice v25.12, 5.3.1: half a wall)."""
+    run = next(found for found in house.gutters if found.roof == "washhouse")
+    wall = 6.0 * ((5.200 + 0.600 * T30) - (2.250 + 2.700 * T10)) / 2.0
+    assert wall == pytest.approx(8.461, abs=1e-3)
+    assert run.wall_mm2 / 1e6 == pytest.approx(wall, rel=1e-6)
+    assert area(house, "catchment SP3 effective") == pytest.approx(12.6 * (1.0 + T10 / 2.0) + wall, rel=1e-6)
+    codes = {finding.code for finding in house.findings}
+    assert "walls-above" in codes
+    assert "wall-above-unknown" not in codes

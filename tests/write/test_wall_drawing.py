@@ -96,7 +96,12 @@ def test_equal_upright_neighbours_share_a_label_and_rips_are_said(hut: Takeoff) 
     # 13 covers of 135 lie within 2000 to 3800 at most; those under the sill are all 950 long
     assert [label for label in labels if re.fullmatch(r"1[0-3] x 950", label)]
     rips = {piece.ripped_mm for zone in hut.cladding.boards if zone.wall == 2 for piece in zone.pieces} - {0.0}
-    assert sum(f"ripped to {round(max(rips))}" in label for label in labels) == 2
+    # what is seen of it: a shiplap board of 150 that covers 135 keeps 15 beside it where the next one laps over it
+    assert sum(f"ripped to {round(max(rips))} seen" in label for label in labels) == 2
+    assert hut.order is not None
+    upright = [line for line in course_lines(hut, hut.order) if line.startswith("wall 2, board") and "ripped" in line]
+    assert upright
+    assert all(" seen" in line for line in upright)
 
 
 def test_course_lists_name_wall_and_course_of_every_piece(hut: Takeoff) -> None:

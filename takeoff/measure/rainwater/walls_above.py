@@ -9,6 +9,7 @@ from takeoff.model.drainage import GutterRun
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof, RoofEdge
+from takeoff.shape.water.wall_water import tops_under
 
 _LEAST_MM2 = 1e4
 _LEAST_MM = 2.0
@@ -38,7 +39,7 @@ def wall_findings(gutters: Sequence[GutterRun], roofs: Sequence[Roof], chosen: C
         found.append(
             Finding("walls-above", Severity.NOTE, text, advice, tuple(run.id for run in adding), source=source)
         )
-    unknown = tuple(edge.id for roof, edge in aprons if not _stands_over(roof, edge))
+    unknown = tuple(edge.id for roof, edge in aprons if not (_stands_over(roof, edge) or tops_under(roof, edge, roofs)))
     if unknown and chosen.settings.number("wall_above_if_not_shaped_mm") <= 0.0:
         found.append(_unknown(unknown))
     return tuple(found)

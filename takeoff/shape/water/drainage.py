@@ -95,8 +95,9 @@ def _landings(lines: Sequence[FallLines]) -> Iterator[tuple[int, Landing]]:
 def _off_walls(lines: Sequence[FallLines], rule: WallRule) -> Iterator[tuple[int, Landing]]:
     """What runs off walls above the roofs, where it is caught in a gutter."""
     numbers = {id(one): number for number, one in enumerate(lines)}
+    roofs = [one.roof for one in lines]
     for one in lines:
-        for wall in walls_above(one.roof, rule):
+        for wall in walls_above(one.roof, rule, roofs):
             for owner, _, edge, curtain in fall_on(wall, lines):
                 for landing in owner.follow([(edge, curtain)]):
                     if landing.edge in owner.caught:

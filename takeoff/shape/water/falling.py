@@ -43,12 +43,37 @@ def roof_under(point: Point3, roofs: Sequence[Roof]) -> Under | None:
     return best
 
 
+@dataclass(frozen=True, slots=True)
+class Over:
+    """The roof and plane that lie over a point of the plan."""
+
+    roof: Roof
+    plane: RoofPlane
+
+    def rise_mm(self, point: Point3) -> float:
+        """How far the plane is over a point [mm]."""
+        return _plumb(self.plane, _from_origin(point, self.roof))[2] - point[2]
+
+
+def roof_over(point: Point3, roofs: Sequence[Roof]) -> Over | None:
+    """The lowest plane over a point of the plan; None where there is only sky."""
+    found: list[tuple[float, Over]] = []
+    for roof in roofs:
+        at = _from_origin(point, roof)
+        for plane in roof.planes:
+            over = Over(roof, plane)
+            rise = over.rise_mm(point)
+            if rise > _LEAST_FALL_MM and inside_rings(plane.frame.to_plane(_plumb(plane, at)), plane.rings_uv):
+                found.append((rise, over))
+    return min(found, key=lambda one: one[0])[1] if found else None
+
+
 def fall_on(water: Curtain, lines: Sequence[FallLines]) -> Iterator[tuple[FallLines, RoofPlane, str, Curtain]]:
     """Where water that falls from a line (or a point) of the plan comes to an edge: the roof, the plane it falls on,
     the edge below it there, and the water at that edge counted from that roof's origin. What falls to the ground is
     left out, and so is what falls on a level plane."""
     roofs = [one.roof for one in lines]
-    for t0, t1 in pairwise(_breaks(water, roofs)):
+    for t0, t1 in pairwise(breaks(water, roofs)):
         part = water.part(t0, t1)
         under = roof_under(add3(part.a, scale3(sub3(part.b, part.a), 0.5)), roofs)
         if under is not None:
@@ -66,7 +91,7 @@ def _plumb(plane: RoofPlane, at: Point3) -> Point3:
     return (at[0], at[1], height_at(plane, at[0], at[1]))
 
 
-def _breaks(water: Curtain, roofs: Sequence[Roof]) -> list[float]:
+def breaks(water: Curtain, roofs: Sequence[Roof]) -> list[float]:
     """Shares of the way along a line of water at which it passes over a border of a plane, with both ends."""
     found = {0.0, 1.0}
     if water.a[:2] != water.b[:2]:

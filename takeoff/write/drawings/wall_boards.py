@@ -205,7 +205,7 @@ def _groups(wall: Elevation, zone: WallBoards, cuts: Mapping[str, tuple[CutPiece
     for (_, made, rip), pieces in groups:
         words = " + ".join(str(length) for length in made)
         words = f"{len(pieces)} x {words}" if len(pieces) > 1 else words
-        words += f", ripped to {rip}" if rip else ""
+        words += f", ripped to {rip}{' seen' if zone.direction == 'vertical' else ''}" if rip else ""
         left, foot, right, _ = bounds(pieces[(len(pieces) - 1) // 2].outline_xy)
         # the first and last board go past the framing: words keep off its line
         middle = (max(left, 0.0) + min(right, wall.width_mm)) / 2.0

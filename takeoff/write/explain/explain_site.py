@@ -96,9 +96,10 @@ def _opening(takeoff: Takeoff, wall: Elevation, opening: Opening) -> Explanation
 
 def _board(takeoff: Takeoff, boards: WallBoards, piece: BoardPiece) -> Explanation:
     row = "course" if boards.direction == "horizontal" else "board"
+    seen = " seen" if boards.direction == "vertical" else ""
     facts = [
         f"{number(piece.length_mm, 1)} mm, {row} {piece.row} of wall {piece.wall}, {plain(boards.board)}",
-        f"ripped to {number(piece.ripped_mm, 1)} mm" if piece.ripped_mm else "",
+        f"ripped to {number(piece.ripped_mm, 1)} mm{seen}" if piece.ripped_mm else "",
         "notched by an opening" if piece.notched else "",
         _boards(boards),
     ]

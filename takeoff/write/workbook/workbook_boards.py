@@ -14,19 +14,21 @@ from takeoff.write.words.bought import cut_pieces
 def course_lines(takeoff: Takeoff, order: Order) -> tuple[str, ...]:
     """A line for each course of level boards, or board of upright ones, that is cut like no neighbour: wall, courses,
     lengths [mm] from the left (or from the foot). " + " joins pieces of one board, " / " is an opening or a level break
-    between two; rakes are angles off square."""
+    between two; rakes are angles off square; an upright board is ripped to what is seen of it, its lap beside."""
     cuts = cut_pieces(order)
     return tuple(line for boards in takeoff.cladding.boards for line in _lines(boards, cuts))
 
 
 def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iterator[str]:
     rows: dict[int, list[str]] = {}
+    # of an upright board its cover is told: what the next board laps over is left on it
+    seen = " seen" if boards.direction == "vertical" else ""
     for piece in boards.pieces:
         made = cuts.get(piece.id, ())
         lengths = [str(cut.length_mm) for cut in made] or [str(int(half_up(piece.length_mm, 0)))]
         words = " + ".join(lengths)
         foot, top = piece.rakes_deg
-        words += f" ripped to {piece.ripped_mm:.0f}" if piece.ripped_mm else ""
+        words += f" ripped to {piece.ripped_mm:.0f}{seen}" if piece.ripped_mm else ""
         words += f" raked {half_up(top, 1):g}° at the top" if top else ""
         words += f" raked {half_up(foot, 1):g}° at the foot" if foot else ""
         rows.setdefault(piece.row, []).append(words)
