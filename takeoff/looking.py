@@ -97,7 +97,10 @@ def look(path: Path, layer: str = "", unit: str = "", part: str = "") -> Looked:
     """
     known = next((one for one in MM_PER_UNIT if one == unit), None)
     if unit and known is None:
-        raise UsageError(f"no unit is called {unit!r}{did_you_mean(unit, MM_PER_UNIT)}; {', '.join(MM_PER_UNIT)}")
+        units = ", ".join(MM_PER_UNIT)
+        raise UsageError(f"--unit: no unit is called {unit!r}{did_you_mean(unit, MM_PER_UNIT)}; give one of {units}")
+    if path.is_dir():
+        raise UnreadableFileError(f"{path} is a folder; name the file in it")
     endings = ("".join(path.suffixes[-2:]).lower(), path.suffix.lower())
     ending = next((one for one in endings if one in LISTERS), None)
     if ending is None:

@@ -109,6 +109,7 @@ def test_bodies_of_a_model_are_listed() -> None:
     [
         ("plan.pdf", 4, "files of this kind are not read"),
         ("plan.dwg", 4, "there is no such file"),
+        ("", 4, "is a folder; name the file in it"),
         ("missing.dxf", 4, "there is no such file"),
     ],
 )
@@ -120,3 +121,25 @@ def test_what_cannot_be_looked_at_is_said_in_one_line(tmp_path: Path, name: str,
         look_at(tmp_path / name)
     assert stop.value.exit_code == code
     assert len(stop.value.faults) == 1
+
+
+def test_a_unit_that_is_not_known_is_told_with_what_to_give() -> None:
+    from takeoff.basics.errors import UsageError
+    from takeoff.looking import look as look_at
+
+    with pytest.raises(UsageError, match="--unit: no unit is called 'yd'; give one of mm, cm, m, in, ft"):
+        look_at(SAMPLES / "mesh_house" / "house.obj", unit="yd")
+
+
+def test_sizes_of_a_model_in_mm_are_written_out(tmp_path: Path) -> None:
+    """12.93 m drawn in mm is 12930, not 1.293e+04."""
+    from takeoff.looking import look as look_at
+
+    lines = (SAMPLES / "mesh_house" / "house.obj").read_text(encoding="utf-8").splitlines()
+    big = [_times(line, 1436.7) if line.startswith("v ") else line for line in lines]
+    (tmp_path / "house.obj").write_text("\n".join(big), encoding="utf-8")
+    assert "12930 x 8620 in plan" in " ".join(look_at(tmp_path / "house.obj").notes)
+
+
+def _times(line: str, factor: float) -> str:
+    return " ".join(["v", *(f"{float(word) * factor:.1f}" for word in line.split()[1:4])])

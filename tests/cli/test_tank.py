@@ -55,6 +55,7 @@ def test_it_prints_a_table_and_writes_a_sheet_a_picture_and_data(tmp_path: Path)
     data = json.loads((out / "tank.json").read_text(encoding="utf-8"))
     assert data["format"] == "takeoff tank"
     assert data["result"]["rain"]["mm"] == []
+    assert "--people" in [row[2].value for row in book["Use"].iter_rows() if row[0].value == "people"]
     for one in data["result"]["results"]:
         assert abs(one["run_off_l"] - one["first_flush_l"] - one["discarded_l"] - one["yield_l"] - one["overflow_l"]
                    - one["end_l"] + one["start_l"]) <= 1e-6  # fmt: skip

@@ -34,3 +34,13 @@ def test_the_same_bytes_each_time() -> None:
 def test_no_difference_is_said() -> None:
     book = load_workbook(io.BytesIO(differences_workbook("House", ())))
     assert book.worksheets[0]["A3"].value == "Nothing differs."
+
+
+def test_rows_are_as_high_as_their_wrapped_texts() -> None:
+    # a column's width counts digits (ECMA-376, width of a column): 200 of them in one of at most 60 take four lines
+    long = " ".join(["0123456789"] * 20)
+    table = Table("Cautions", "Read these.", ("what", "what to do"), (False, False), ((long, "ask"), ("short", "ask")))
+    sheet = load_workbook(io.BytesIO(differences_workbook("House", (table,))))["Cautions"]
+    assert sheet.column_dimensions["A"].width <= 62.0
+    assert (sheet.row_dimensions[6].height or 0.0) >= 4 * 15.0
+    assert sheet.row_dimensions[7].height is None

@@ -43,6 +43,7 @@ def test_pipes_valleys_high_points_and_tanks_are_named() -> None:
     )
     assert len(highs) == parted + 1
     assert any("Tank north, 25 000 L" in text for text in said)
+    assert any(text.endswith("drawing R2") for text in said)  # W1 is a window, and W-1 the drawing of wall 1
     ElementTree.fromstring(svg_text(drawing))
 
 

@@ -22,8 +22,10 @@ def use_of(job: Job, settings: Settings, people: float | None = None) -> Use:
         )
         return Use(tuple(use.by_month), Working("litres that all draw a day, by month", terms))
     count = settings.term("tank_people_if_not_given")
-    if people is not None or use.people is not None:
-        count = Term("people", people if people is not None else use.people or 0.0, "people", SET_IN_JOB)
+    if people is not None:
+        count = Term("people", people, "people", ref="--people")
+    elif use.people is not None:
+        count = Term("people", use.people, "people", SET_IN_JOB)
     parts = _parts(job, settings)
     litres = float(count.value) * sum(float(part.value) for part in parts)
     return Use((litres,) * 12, Working("people x litres a person draws a day", (count, *parts)))

@@ -11,7 +11,7 @@ from takeoff.write.differences.tables import Table
 from takeoff.write.words.words import plain
 from takeoff.write.workbook.cached_values import steady_zip
 from takeoff.write.workbook.safe_texts import sheet_name
-from takeoff.write.workbook.workbook_page import put_text
+from takeoff.write.workbook.workbook_page import LINE_POINTS, lines_needed, put_text
 
 if TYPE_CHECKING:
     from openpyxl.styles import Alignment
@@ -71,7 +71,18 @@ def _sheet(sheet: Worksheet, title: str, table: Table) -> None:
     widths[-1] += max(0.0, _LEAST_WIDE - sum(widths))
     for number, width in enumerate(widths, start=1):
         sheet.column_dimensions[get_column_letter(number)].width = width
+    _fit_heights(sheet, table, widths)
     _print_set_up(sheet, table)
+
+
+def _fit_heights(sheet: Worksheet, table: Table, widths: Sequence[float]) -> None:
+    """Make each row high enough for its longest wrapped text: not every program does it on opening."""
+    for row, values in enumerate(table.rows, start=_HEAD_ROW + 1):
+        lines = max(
+            (lines_needed(cell, widths[i] - 2.0) for i, cell in enumerate(values) if isinstance(cell, str)), default=1
+        )
+        if lines > 1:
+            sheet.row_dimensions[row].height = LINE_POINTS * lines
 
 
 def _place(right: bool) -> Alignment:

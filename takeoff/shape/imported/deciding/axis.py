@@ -113,7 +113,8 @@ def _questions(raw: RawFaces, job: ShapeJob) -> list[str]:
 
 def _sizes(points: Points, up: Axis) -> str:
     size = np.ptp(turned(points, up), axis=0)
-    return f"{size[0]:.4g} x {size[1]:.4g} in plan and {size[2]:.4g} high, in the file's unit"
+    long, wide, high = (f"{one:.0f}" if one >= 1000.0 else f"{one:.4g}" for one in size)
+    return f"{long} x {wide} in plan and {high} high, in the file's unit"
 
 
 def _against(name: str, job: ShapeJob, best: Axis | None, stated: Axis | None) -> list[Finding]:
