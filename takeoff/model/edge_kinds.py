@@ -10,6 +10,7 @@ apron head       top of a plane against a wall
 apron side       side of a plane against a wall
 pitch change     level edge between an upper and a lower slope of one fall
 internal gutter  level edge between two planes that fall towards it
+kerb             side of a small hole, of a rooflight or a chimney, whichever way it runs
 
 A new kind is a row here, the rule that names an edge so (shape/faces/name_edges.py), and, where none of the catalogue
 serves, a flashing.
@@ -216,6 +217,21 @@ class EdgeKind(StrEnum):
             screwed=True,
             underlay="underlay_up_wall_mm",
             corner="wall",
+        ),
+    )
+    KERB = (
+        "kerb",
+        EdgeRow(
+            letter="K",
+            layer="ROOF-APRON",
+            level=False,
+            place=Place.WALL,
+            end=End.SIDE,
+            trim=(("apron_side_trim_mm", -1.0),),
+            flashing="kerb",
+            dressed=Dressed.UP,
+            screwed=True,
+            underlay="underlay_up_wall_mm",
         ),
     )
     PITCH_CHANGE = (

@@ -37,6 +37,7 @@ class UprightKind(StrEnum):
     CHEEK = "cheek"
     STEP = "step"
     ABUTTING = "abutting"
+    KERB = "kerb"
 
 
 @dataclass(frozen=True, slots=True)

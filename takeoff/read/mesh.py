@@ -5,6 +5,7 @@ Reads only: what is up, how large a figure is and what is roof are decided elsew
 
 from __future__ import annotations
 
+import re
 import struct
 from io import BytesIO
 from pathlib import Path
@@ -15,6 +16,7 @@ from takeoff.basics.regular_files import read_bounded
 from takeoff.model.faces import RawFaces, raw_faces
 from takeoff.read.files_beside import Beside
 from takeoff.read.gltf_guard import check_gltf
+from takeoff.read.text_meshes import read_obj, read_off
 
 if TYPE_CHECKING:
     from trimesh import Scene
@@ -47,18 +49,46 @@ def read_mesh(path: Path) -> RawFaces:
 
     Raises UnreadableFileError for a missing, oversized, empty or broken file and for formats that are not read.
     """
-    points, triangles = _load(path)
+    _check_kind(path)
+    data = read_bounded(path, GREATEST_BYTES, "model")
+    kind = path.suffix.lower()
+    if kind in _TEXT:
+        text = _as_utf8(path, data).decode("utf-8", errors="replace")
+        return read_obj(path, text) if kind == ".obj" else read_off(path, text)
+    _check_claims(path, data)
+    points, triangles = _load(path, data)
     _check(path, points, triangles)
     if path.suffix.lower() in _GLTF:
         return raw_faces(points, triangles, path.name, stated_unit_mm=1000.0, stated_up="y")
     return raw_faces(points, triangles, path.name)
 
 
-def _load(path: Path) -> tuple[Points, Numbers]:
+def _check_kind(path: Path) -> None:
     if path.suffix.lower() not in FORMATS:
         known = ", ".join(ending[1:].upper() for ending in FORMATS)
         raise UnreadableFileError(f"{path.name}: mesh files of this kind are not read; save it as one of {known}")
-    data = read_bounded(path, GREATEST_BYTES, "model")
+
+
+def _check_claims(path: Path, data: bytes) -> None:
+    """Raises UnreadableFileError for more triangles than are read, before a library makes room for them."""
+    kind = path.suffix.lower()
+    claims = 0
+    if kind == ".stl":
+        text = data[:5].lower() == b"solid" and b"facet" in data[:1000]
+        claims = data.count(b"endfacet") if text else max((len(data) - 84) // 50, 0)
+    elif kind == ".ply":
+        found = re.search(rb"element\s+face\s+(\d{1,15})", data[:100_000])
+        claims = int(found[1]) if found else 0
+        points = re.search(rb"element\s+vertex\s+(\d{1,15})", data[:100_000])
+        if claims + (int(points[1]) if points else 0) > len(data):
+            raise UnreadableFileError(f"{path.name}: says it holds more than there is in it; save it again")
+    if claims > MOST_TRIANGLES:
+        raise UnreadableFileError(
+            f"{path.name}: {claims} triangles are more than the {MOST_TRIANGLES} read; save the roof alone"
+        )
+
+
+def _load(path: Path, data: bytes) -> tuple[Points, Numbers]:
     if path.suffix.lower() in (".glb", ".gltf"):
         check_gltf(path, data)
     # loading the library takes longer than taking off a house: only jobs with a mesh pay for it

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from math import cos, radians, tan
+from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
 from takeoff.model.order import Takeoff
-from takeoff.pipeline import Stage, run_file
+from takeoff.pipeline import Stage, run_file, write_files
 
 JOB = "geometry_samples/two_storeys/job.yaml"
 T10, T30 = tan(radians(10)), tan(radians(30))
@@ -106,6 +108,15 @@ def test_soffits(house: Takeoff) -> None:
 
 def test_the_deck_keeps_its_clearance(house: Takeoff) -> None:
     assert not any(finding.code == "cladding-near-ground" for finding in house.findings)
+
+
+def test_areas_stand_in_the_workbook(tmp_path: Path) -> None:
+    """South, by hand: 29.03 and 13.06 gross; openings 2 x 1.44 and 1.08."""
+    write_files(run_file(JOB), tmp_path / "out")
+    sheet = load_workbook(tmp_path / "out" / "order_sheet.xlsx")["Walls"]
+    rows = {row[0]: row for row in sheet.iter_rows(values_only=True) if row[0]}
+    assert rows["facing south"][5:8] == (42.09, 38.13, "openings 3.96")
+    assert rows["zone 3"][5] == 24.62
 
 
 def test_half_of_the_wall_over_the_washhouse_joins_its_catchment(house: Takeoff) -> None:

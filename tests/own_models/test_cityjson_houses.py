@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from own_houses import WINDOWS, Face, House, ell, gable
+from own_houses import WINDOWS, Face, House, ell, gable, moved
 from taking_off import check, raised
 from write_cityjson import block, cityjson, sequence
 
@@ -38,7 +38,9 @@ def test_a_part_is_found_by_its_own_key_by_its_buildings_and_by_name(tmp_path: P
 
 
 def test_of_several_levels_of_detail_the_highest_that_names_a_roof_is_read(tmp_path: Path) -> None:
-    raw = _read(_file(tmp_path, cityjson({"A": GABLE}, parts=True)))
+    far = moved(GABLE, lambda p: (p[0] + 1e5, p[1] - 2e5, p[2]))
+    raw = _read(_file(tmp_path, cityjson({"A": far}, parts=True, place=(1e5, -2e5, 0.0))))
+    assert raw.points.min(axis=0).tolist() == pytest.approx([1e5, -2e5, 0.0])
     # the block of level 1.2, whose top is called a roof too, is 5 m high; the house 5.4
     assert float(raw.points[:, 2].max()) == pytest.approx(5.4)
     assert [part.stated for part in raw.parts] == [StatedPart.ROOF, StatedPart.GROUND, StatedPart.WALL]

@@ -153,11 +153,12 @@ def test_a_model_without_walls_says_so_and_zones_of_walls_it_has_not_are_refused
         _take_off(path, {"zones": [{"board": "bevel_187", "walls": [1, 5]}]}, up="z", unit="m")
 
 
-def test_walls_at_survey_heights_are_no_walls_a_hundred_metres_high(tmp_path: Path) -> None:
+def test_walls_at_survey_heights_are_as_high_as_over_their_own_floor(tmp_path: Path) -> None:
     path = tmp_path / "house.obj"
     path.write_bytes(obj_polygons(moved(HOUSES["gable"], lambda p: (p[0], p[1], p[2] + 100.0))))
-    with pytest.raises(JobError, match=r"draws walls from 100\.00 m up, but 0 is the finished floor"):
-        _take_off(path, up="z", unit="m")
+    high = _take_off(path, up="z", unit="m")
+    assert "model-floor-taken" in [finding.code for finding in high.findings]
+    _check(high, "gable", 2.0)
 
 
 def test_of_two_models_one_gives_walls_and_it_is_said_and_typed_walls_are_not_mixed_with_drawn_ones(

@@ -129,6 +129,22 @@ def test_pipes_share_all_water_and_keep_the_limits_or_say_so(roof: Roof) -> None
             assert all(b.along_mm - a.along_mm <= 12_000.5 for a, b in pairwise(plan.pipes))
 
 
+@config(max_examples=12, deadline=None, derandomize=True)
+@given(roofs())
+def test_what_a_pipe_takes_by_plane_adds_up_and_every_plane_is_led_away(roof: Roof) -> None:
+    found = rain_on(roof)
+    led: dict[str, float] = {}
+    for plan in found.downpipes:
+        for pipe in plan.pipes:
+            own = sum(share.area_mm2 for share in pipe.shares if not share.wall)
+            assert own == pytest.approx(pipe.catchment_mm2, abs=100.0)
+            for share in pipe.shares:
+                led[share.plane] = led.get(share.plane, 0.0) + share.area_mm2
+    for plane in roof.planes:
+        # corners a hundredth apart are one in the cells of fall: to a thousandth
+        assert led.get(plane.id, 0.0) == pytest.approx(plane.plan_area_mm2, rel=1e-3, abs=1000.0)
+
+
 @FEW
 @given(roofs(), st.integers(0, 50))
 def test_water_along_a_run_only_grows(roof: Roof, at: int) -> None:

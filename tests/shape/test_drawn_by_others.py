@@ -12,7 +12,7 @@ from math import cos, hypot, radians, sin, tan
 
 import pytest
 
-from takeoff.basics.errors import ShapeError
+from takeoff.basics.errors import ShapeError, UndecidedError
 from takeoff.basics.vectors import Point3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.faces import raw_faces
@@ -127,6 +127,22 @@ def test_what_is_drawn_on_or_beside_a_house_leaves_its_figures(what: str) -> Non
         assert kinds(roof) == BARE
         assert area(roof) == pytest.approx(GABLE_AREA, rel=1e-9)
         assert set(codes(roof)) == {"model-body-set-aside"}
+
+
+def test_a_house_on_uneven_ground() -> None:
+    """Ground of 10 x 10 m squares that rises and falls by half a metre, each cut in two: more area than the house."""
+    heights = {(i, k): 250.0 * ((i * 7 + k * 3) % 5) - 1200.0 for i in range(9) for k in range(9)}
+    at = {key: (10e3 * key[0] - 40e3, 10e3 * key[1] - 40e3, z) for key, z in heights.items()}
+    ground = [
+        [at[i, k], at[i + 1, k + dk], at[i + di, k + 1]]
+        for i in range(8)
+        for k in range(8)
+        for di, dk in ((1, 0), (0, 1))
+    ]
+    roof = raised([*HOUSE, *ground])
+    assert area(roof) == pytest.approx(GABLE_AREA)
+    (finding,) = roof.findings
+    assert "likely terrain, was set aside" in finding.text
 
 
 def test_everything_at_once() -> None:
@@ -270,3 +286,26 @@ def test_the_slope_of_a_tilted_face_is_that_of_its_area() -> None:
     assert plane.area_mm2 == pytest.approx(LONG * HALF / cos(P), rel=1e-3)
     assert plane.pitch_deg == pytest.approx(30.0, abs=0.05)
     assert hypot(plane.frame.n[0], 0.0) < 1e-3
+
+
+def lifted(polygons: Sequence[Polygon], by: float) -> list[Polygon]:
+    return [[(x, y, z + by) for x, y, z in polygon] for polygon in polygons]
+
+
+def test_at_survey_heights_the_lowest_point_is_the_floor() -> None:
+    plain, high = raised(HOUSE), raised(lifted(HOUSE, 134_250.0))
+    heights = [[round(node.at_mm[2], 3) for node in roof.nodes] for roof in (plain, high)]
+    assert heights[0] == heights[1]
+    (finding,) = high.findings
+    assert "the house stands 134.25 m up" in finding.text
+    assert "`shape: {file: h.obj, floor_at_mm: 134250}`" in finding.advice
+    said = raised(lifted(HOUSE, 134_250.0), shape={"floor_at_mm": 134_100.0})
+    assert said.findings == ()
+    assert min(node.at_mm[2] for node in said.nodes) == pytest.approx(EAVE + 150.0)
+
+
+def test_a_roof_without_walls_at_survey_heights_is_asked_for() -> None:
+    with pytest.raises(UndecidedError) as caught:
+        raised(lifted(GABLE, 134_250.0))
+    assert "the roof lies 136.65 m up and has no walls under it" in caught.value.faults[0]
+    assert "floor_at_mm: 134250}` has eaves at 2.4 m" in caught.value.faults[1]

@@ -18,7 +18,7 @@ from takeoff.measure.cladding.courses import notched
 from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.face_parts import net_mm2
 from takeoff.measure.cladding.level_breaks import BreakRule, break_findings, level_breaks
-from takeoff.measure.cladding.panels import upright_panels
+from takeoff.measure.cladding.panels import Panel, upright_panels
 from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working
@@ -136,11 +136,14 @@ def lay_vertical(
     strips = tuple(pairwise(lines.marks_mm))
     lap = board.width_mm - board.cover_mm
     rule = BreakRule(longest_mm, settings.number("board_least_piece_mm"), zone.break_mm)
-    breaks = level_breaks(face, [p for x0, x1 in strips for p in upright_panels(face, x0, x1, lap)], nogs_mm, rule)
+    panels = [tuple(upright_panels(face, x0, x1, lap)) for x0, x1 in strips]
+    breaks = level_breaks(face, [panel for own in panels for panel in own], nogs_mm, rule)
+    if breaks.levels_mm:
+        panels = [tuple(upright_panels(face, x0, x1, lap, breaks.levels_mm)) for x0, x1 in strips]
     rows = (
         piece
-        for row, (x0, x1) in enumerate(strips, start=1)
-        for piece in _pieces(face, zone, row, (x0, x1), breaks.levels_mm)
+        for row, (lines_mm, own) in enumerate(zip(strips, panels, strict=True), start=1)
+        for piece in _pieces(face, zone, row, lines_mm, own)
     )
     pieces, bare = without_short(face, rows, 1, settings)
     return WallBoards(
@@ -172,11 +175,10 @@ def lay_vertical(
 
 
 def _pieces(
-    face: Face, zone: Zone, row: int, lines: tuple[float, float], breaks_mm: tuple[float, ...]
+    face: Face, zone: Zone, row: int, lines_mm: tuple[float, float], panels: tuple[Panel, ...]
 ) -> Iterator[BoardPiece]:
     """One board, or its parts below and above an opening and a level break, from the foot up."""
-    x0, x1 = lines
-    panels = tuple(upright_panels(face, x0, x1, zone.board.width_mm - zone.board.cover_mm, breaks_mm))
+    x0, x1 = lines_mm
     rip = x1 - x0
     for i, panel in enumerate(panels):
         yield BoardPiece(

@@ -27,14 +27,15 @@ _BY_HAND = {
     OPENING: "Move it along the wall.",
     CAPACITY: "Place another near it, so that this one drains less, or move it.",
 }
-_ADD = "Place another downpipe between, or leave out downpipes_at_are_all so that the rest is placed by rule."
+_REST = "let the rest be placed by rule: `rainwater: {downpipes_at_are_all: false}`."
+_ADD = f"Place another downpipe between, or {_REST}"
 _BY_HAND_ALL = {
     INSIDE: "Move it along the wall.",
     OPENING: "Move it along the wall.",
     CAPACITY: _ADD,
     LENGTH: _ADD,
     SPACING: _ADD,
-    VALLEY: "Place one nearer, or leave out downpipes_at_are_all so that the rest is placed by rule.",
+    VALLEY: f"Place one nearer, or {_REST}",
 }
 
 
@@ -115,7 +116,7 @@ def _advice(
     if hand.are_all:
         return _BY_HAND_ALL[breach.limit]
     if pipe is not None and any(abs(pipe.along_mm - at) < 1.0 for at in hand.along_mm):
-        return _BY_HAND.get(breach.limit, "Move it, or take it out of downpipes_at so that it is placed by rule.")
+        return _BY_HAND.get(breach.limit, "Move it, or take it out of the job, so that it is placed by rule.")
     if breach.limit == CAPACITY and (larger := _large_enough(breach.figure, limits, chosen)):
         return f"Take a larger downpipe: `{larger}`."
     where = (

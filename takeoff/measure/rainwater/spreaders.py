@@ -201,7 +201,7 @@ def _onto_roof(name: str, pipes: Sequence[Downpipe], gutters: Sequence[GutterRun
         Severity.WARN,
         f"{', '.join(ids)} {ends} over roof {name}: ordered short, with {with_} on to it."
         f" The {area:.2f} m2 that {drained} runs on over that roof, {led}.",
-        "To lead the water to the ground instead, place downpipes where no roof lies below (rainwater: downpipes_at),"
+        "To lead the water to the ground instead, place downpipes by hand where no roof lies below,"
         " or order pipe down past the lower roof by hand.",
         tuple(ids),
         pipes[0].at_mm,

@@ -15,6 +15,8 @@ from takeoff.shape.faces.face_groups import Region, Segment
 from takeoff.shape.faces.name_edges import Side, Touch, included_deg, name_edge, opens_downward, touch
 from takeoff.shape.faces.parts import Face
 
+_UPRIGHTS = {UprightKind.ABUTTING: Side.WALL, UprightKind.KERB: Side.KERB}
+
 
 @dataclass(frozen=True, slots=True)
 class Run:
@@ -156,10 +158,7 @@ def _run(
 
 
 def _touch(face: Face, a: Point3, b: Point3, ahead: bool) -> Touch:
-    if face.upright is None:
-        side = Side.ROOF
-    else:
-        side = Side.WALL if face.upright is UprightKind.ABUTTING else Side.FREE_UPRIGHT
+    side = Side.ROOF if face.upright is None else _UPRIGHTS.get(face.upright, Side.FREE_UPRIGHT)
     found = touch(side, face.normal, a, b) if ahead else touch(side, face.normal, b, a)
     if side is Side.WALL and found.into[2] < 0:
         # the solver's upright hangs below the roof; the wall it stands for goes on above

@@ -33,6 +33,7 @@ class Side(Enum):
     ROOF = "roof"
     FREE_UPRIGHT = "upright of the roof itself"
     WALL = "a wall the roof stops against"
+    KERB = "a kerb round a hole"
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +76,8 @@ def name_edge(a: Point3, b: Point3, touches: Sequence[Touch]) -> EdgeKind:
         return _between_planes(level, roofs[0], roofs[1])
     rise = roofs[0].into[2]
     others = [t for t in touches if t.side is not Side.ROOF]
+    if others and others[0].side is Side.KERB:
+        return EdgeKind.KERB
     if others and (others[0].side is Side.WALL or others[0].into[2] > 0):
         return _against_wall(level, rise)
     if not level:

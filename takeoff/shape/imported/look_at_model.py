@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from takeoff.basics.errors import UndecidedError
-from takeoff.basics.tolerances import TOLERANCES
-from takeoff.model.faces import MM_PER_UNIT, RawFaces, RawPart, StatedPart
+from takeoff.model.faces import MM_PER_UNIT, RawFaces, StatedPart
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.model.looked import Looked, LookedBody
 from takeoff.shape.imported.deciding.axis import decide_axis, turned
+from takeoff.shape.imported.deciding.bodies import find_bodies
 from takeoff.shape.imported.deciding.unit import decide_unit
 from takeoff.shape.imported.drawn.paste_lines import shape_line
+from takeoff.shape.imported.net import make_net
 
 if TYPE_CHECKING:
-    from takeoff.model.faces import Numbers, Points
+    from takeoff.model.faces import Points
 
 _MOST_BODIES = 1_000
+_WALL_FROM_DEG = 75.0  # as settings/model.yaml has it where a job says nothing
 
 
 def look_at_model(raw: RawFaces, kind: str, job: ShapeJob) -> Looked:
@@ -52,45 +52,15 @@ def look_at_model(raw: RawFaces, kind: str, job: ShapeJob) -> Looked:
 
 
 def _bodies(raw: RawFaces, points_mm: Points) -> tuple[LookedBody, ...]:
-    """The parts that a file names; of a file that names none the bodies whose faces hang together."""
-    named = len(raw.parts) > 1
-    owners = raw.part_of if named else hanging_together(points_mm, raw.triangles)
-    corners = points_mm[raw.triangles]
-    areas = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1) / 2.0
-    order = np.argsort(owners, kind="stable")
-    _, starts = np.unique(owners[order], return_index=True)
-    found: list[tuple[float, LookedBody]] = []
-    for mine in np.split(order, starts[1:]) if len(order) else []:
-        part = raw.parts[int(raw.part_of[mine[0]])]
-        found.append((float(areas[mine].sum()), _body(part, corners[mine], named)))
-    found.sort(key=lambda one: -one[0])
-    return tuple(
-        LookedBody(number, body.name, body.part, body.size_mm, body.low_mm, body.faces)
-        for number, (_, body) in enumerate(found, start=1)
-    )
-
-
-def _body(part: RawPart, corners: Points, named: bool) -> LookedBody:
-    low, high = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
-    x, y, z = (float(span) for span in high - low)
-    stated = "" if part.stated is StatedPart.UNKNOWN else part.stated.value
-    name = (part.name or part.id) if named else ""
-    return LookedBody(0, name, stated, (max(x, y), min(x, y), z), float(low[2]), len(corners))
-
-
-def hanging_together(points_mm: Points, triangles: Numbers) -> Numbers:
-    """For each triangle the number of the body it belongs to: triangles are of one body where they share a corner,
-    corners within the weld distance being one."""
-    if not len(triangles):
-        return np.zeros(0, dtype=np.int64)
-    cells = np.round(points_mm / TOLERANCES.weld_mm).astype(np.int64)
-    _, same = np.unique(cells, axis=0, return_inverse=True)
-    corners = same.reshape(-1)[triangles]
-    label = np.arange(int(corners.max()) + 1)
-    while True:
-        least, before = label[corners].min(axis=1), label.copy()
-        for k in range(3):
-            np.minimum.at(label, corners[:, k], least)
-        label = label[label]
-        if np.array_equal(label, before):
-            return label[corners[:, 0]]
+    """Bodies by the numbers that a job names them by, with the names of their parts where the file has some."""
+    origin = points_mm.min(axis=0)
+    net = make_net(points_mm - origin, raw.triangles, raw.polygon_of, raw.part_of)
+    found = []
+    for body in find_bodies(net, raw.parts, _WALL_FROM_DEG):
+        part = raw.parts[body.part]
+        spans = [high - low for low, high in zip(body.low, body.high, strict=True)]
+        stated = "" if part.stated is StatedPart.UNKNOWN else part.stated.value
+        name = (part.name or part.id) if len(raw.parts) > 1 else ""
+        size = (max(spans[:2]), min(spans[:2]), spans[2])
+        found.append(LookedBody(body.number, name, stated, size, body.low[2] + float(origin[2]), len(body.facets)))
+    return tuple(found)

@@ -12,7 +12,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection, Sequence
 from dataclasses import replace
-from math import hypot
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -32,9 +31,12 @@ from takeoff.shape.faces.closure import closure_faults, perimeter
 from takeoff.shape.faces.name_edges import fall_of, level_findings
 from takeoff.shape.faces.outline_sides import OutlineSides
 from takeoff.shape.faces.parts import Face, Numbering, Plan
-from takeoff.shape.imported.choose_planes import choose_planes
+from takeoff.shape.imported.choose_planes import Chosen, choose_planes
 from takeoff.shape.imported.deciding.bodies import sort_bodies
+from takeoff.shape.imported.deciding.floor import floor_of
 from takeoff.shape.imported.deciding.settle import settle
+from takeoff.shape.imported.eaves import rises_in
+from takeoff.shape.imported.kerbs import kerb_borders, kerb_faces
 from takeoff.shape.imported.mesh_borders import Border, Borders, outline_rings, sort_borders, step_faces
 from takeoff.shape.imported.mesh_moves import edge_moves, move_edges
 from takeoff.shape.imported.net import Net, make_net
@@ -64,18 +66,13 @@ def roof_from_faces(
     """Find the roof in an imported shape.
 
     Planes may be out of flat by 25 mm and their facets turned by 1 degree; both are reported. An edge that falls less
-    than 2 % is level, with a finding. Heights stay as the model has them. A roof edge that is drawn to another line
-    than the outline is moved there (mesh_moves): from the spouting's outside by `gutter_width_mm`; `bare_edges` are
-    outline edges that carry none. Raises ShapeError, by place, for a shape that is no closed roof, unless the job
-    allows a partial one, and for edges that cannot be moved.
+    than 2 % is level, with a finding. Heights are over the model's floor (deciding/floor.py). A roof edge that is
+    drawn to another line than the outline is moved there (mesh_moves): from the spouting's outside by
+    `gutter_width_mm`; `bare_edges` are outline edges that carry none. Raises ShapeError, by place, for a shape that is
+    no closed roof, unless the job allows a partial one, and for edges that cannot be moved.
     """
     name = roof_job.name
-    shape_job = roof_job.drawn or ShapeJob(file=raw.came_from)
-    settled = settle(raw, shape_job)
-    origin = _origin(settled.points_mm)
-    net = make_net(settled.points_mm - np.array(origin), settled.triangles, settled.polygon_of, settled.part_of)
-    bodies = sort_bodies(net, settled.parts, raw.came_from, shape_job, settings.number("model_wall_from_deg"))
-    chosen = choose_planes(bodies.net, raw.came_from, roof_job, settings, settled.thick, settled.roof_alone)
+    origin, chosen = _decided(raw, roof_job, settings)
     raised = raise_patches(name, chosen.net, chosen.patches, chosen.walls, chosen.bridged)
     borders = sort_borders(raised.free, _NEAR_MM)
     outline, faults = _outline(name, borders)
@@ -85,17 +82,10 @@ def roof_from_faces(
         outline_mm=outline,
         edge_numbers=_numbers(outline),
         edge_names=("eave",) * sum(len(ring) for ring in outline),
-        findings=(
-            *settled.findings,
-            *bodies.findings,
-            *chosen.findings,
-            *_clean_findings(name, net, raised, chosen.bridged),
-        ),
+        findings=(*chosen.findings, *_clean_findings(name, chosen.net, raised, chosen.bridged)),
         near_mm=_FIT_MM,
     )
-    sides = OutlineSides(plan)
-    faces = [*_roof_faces(raised, borders, sides), *step_faces(borders), *_abutting(raised, borders.outline, sides)]
-    roof = _put_together(faces, plan, north_deg, first_plane)
+    roof = _put_together(_all_faces(raised, borders, plan), plan, north_deg, first_plane)
     line = roof_job.drawn.edge_is if roof_job.drawn is not None else "outline"
     if line != "outline":
         _refuse_open(roof, roof_job, faults)
@@ -109,6 +99,35 @@ def roof_from_faces(
         )
         roof = _put_together(moved.faces, plan, north_deg, first_plane)
     return _finished(roof, roof_job, faults)
+
+
+def _decided(raw: RawFaces, roof_job: RoofJob, settings: Settings) -> tuple[Point3, Chosen]:
+    """What the model leaves open decided: axis, unit, bodies, floor, planes; places are from the returned origin."""
+    job = roof_job.drawn or ShapeJob(file=raw.came_from)
+    settled = settle(raw, job)
+    origin = _origin(settled.points_mm)
+    net = make_net(settled.points_mm - np.array(origin), settled.triangles, settled.polygon_of, settled.part_of)
+    bodies = sort_bodies(net, settled.parts, raw.came_from, job, settings.number("model_wall_from_deg"))
+    lowest_mm = float(settled.points_mm[raw.triangles, 2].min()) if settled.roof_alone else float("inf")
+    floor_mm, said = floor_of(bodies.net, raw.came_from, job, lowest_mm)
+    lowered = replace(bodies.net, nodes=bodies.net.nodes - np.array((0.0, 0.0, floor_mm)))
+    chosen = choose_planes(lowered, raw.came_from, roof_job, settings, settled.thick, settled.roof_alone)
+    return (*origin[:2], floor_mm), replace(
+        chosen, findings=(*settled.findings, *bodies.findings, *said, *chosen.findings)
+    )
+
+
+def _all_faces(raised: Raised, borders: Borders, plan: Plan) -> list[Face]:
+    """Roof planes, and what stands on their borders: steps, walls that go on, kerbs."""
+    sides = OutlineSides(plan)
+    kerbs = kerb_borders(plan, borders.outline, raised.patches, sides)
+    edge = [border for border in borders.outline if border not in kerbs]
+    return [
+        *_roof_faces(raised, borders, sides),
+        *step_faces(borders),
+        *_abutting(raised, edge, sides),
+        *kerb_faces(kerbs),
+    ]
 
 
 def _put_together(faces: Sequence[Face], plan: Plan, north_deg: float, first_plane: int) -> Roof:
@@ -145,7 +164,6 @@ def _outline(name: str, borders: Borders) -> tuple[tuple[Ring2, ...], list[str]]
         for ring in outer[1:]
         if not _is_sliver(ring)
     ]
-    holes = tuple(ring for ring in holes if not _is_sliver(ring))
     return (outer[0], *holes), faults
 
 
@@ -170,7 +188,7 @@ def _roof_faces(raised: Raised, borders: Borders, sides: OutlineSides) -> list[F
         own[border.patch].append(border)
     faces = []
     for number, (patch, rings) in enumerate(zip(raised.patches, raised.rings, strict=True)):
-        eaves = [border for border in own[number] if _rises_in(patch, border)]
+        eaves = [border for border in own[number] if rises_in(patch, border)]
         level = _is_level(patch, rings)
         full = tuple(_with_extra(ring, borders) for ring in rings)
         faces.append(
@@ -185,16 +203,6 @@ def _roof_faces(raised: Raised, borders: Borders, sides: OutlineSides) -> list[F
             )
         )
     return faces
-
-
-def _rises_in(patch: Patch, border: Border) -> bool:
-    """Whether the plane rises from a border inward: it is an eave there."""
-    (ax, ay, _), (bx, by, _) = border.ends
-    length = hypot(bx - ax, by - ay)
-    inward = (-(by - ay) / length, (bx - ax) / length)
-    rise = -(patch.normal[0] * inward[0] + patch.normal[1] * inward[1]) / patch.normal[2]
-    across = abs(patch.normal[0] * inward[1] - patch.normal[1] * inward[0]) / patch.normal[2]
-    return rise > 0.01 and rise > across
 
 
 def _is_level(patch: Patch, rings: Sequence[Sequence[Point3]]) -> bool:

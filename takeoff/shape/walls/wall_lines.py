@@ -106,8 +106,8 @@ def unclad_lines(walls: WallsJob, roofs: tuple[Roof, ...], clad: tuple[str, ...]
             code="wall-line-unclad",
             severity=Severity.WARN,
             text=f"The wall line of roof {roof.name} is clad by nothing in this order.",
-            advice=f"Leave the key roof out of the walls, or give {roof.name} under their storeys with floor_mm and "
-            f"height_mm.",
+            advice="To clad it too, add under the walls: "
+            f"`storeys: [{{roof: {roof.name}, floor_mm: 0, height_mm: {walls.height_mm or 2400:g}}}]`.",
             refs=(roof.name,),
         )
         for roof in roofs

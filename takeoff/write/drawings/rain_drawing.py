@@ -52,7 +52,7 @@ def rain_plan(takeoff: Takeoff) -> Drawing | None:
         placed.name()
     corner = (middle[0] + sketch.paper(room[0] / 2.0), middle[1] + sketch.paper(height / 2.0))
     _notes(sketch, corner, takeoff)
-    block = title_block(takeoff, "Rainwater plan", "W1", Document.ALL)
+    block = title_block(takeoff, "Rainwater plan", "R2", Document.ALL)
     return finish(sketch, "rainwater_plan", block, paper, middle, (room[0] / 2.0, height / 2.0))
 
 

@@ -30,6 +30,20 @@ def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
                 _zone(page, takeoff, wall, boards)
     if page.row > first:
         _totals(page, takeoff, first)
+        _areas(page, takeoff)
+
+
+def _areas(page: Page, takeoff: Takeoff) -> None:
+    """Gross and net area by zone and by the way walls face, with what openings take."""
+    found = {measure.id: half_up(measure.figure, 2) for measure in takeoff.measures if measure.unit == "m2"}
+    names = [key.removesuffix(".gross") for key in found if key.endswith(".gross") and not key.startswith("wall ")]
+    if not names:
+        return
+    page.gap()
+    page.group("Area of the cladding by zone and by the way walls face")
+    for name in names:
+        gross, net, openings = (found[f"{name}.{what}"] for what in ("gross", "net", "openings"))
+        page.line((plain(name), None, None, None, None, gross, net, f"openings {number(openings)}"))
 
 
 def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:

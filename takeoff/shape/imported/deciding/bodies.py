@@ -39,6 +39,7 @@ _BOX_M2 = 4.0  # what stands on a roof and covers no more is a chimney or a roof
 _ON = 0.8  # share of a body's plan from which on it lies on, or under, another
 _PANEL_MM = 400.0  # how far over a roof what runs alongside it is a panel
 _NEAR_MM = 450.0  # roofs no further apart are parts of one
+_TALL_MM = 1500.0  # a roof lies so far over the ground
 _HALF = 0.5  # a second roof of more than this share of the first leaves open which is meant
 _MOST_TOLD = 30
 _ROUGH = 2000  # facets from which on a body that spreads below all others is not looked at closer: terrain
@@ -48,7 +49,7 @@ _ASIDE = (StatedPart.GROUND, StatedPart.OPENING, StatedPart.FLOOR, StatedPart.OT
 @dataclass(frozen=True, slots=True, eq=False)
 class Body:
     """One body: its number as people are told it, the name of its part, its facets, its lying planes and what they
-    cover in plan; area in plan of what slopes [mm2]; box [mm] and what it likely is."""
+    cover in plan; area in plan of what slopes [mm2]; box [mm] and what it likely is. `sheet`: nothing in it stands."""
 
     number: int
     name: str
@@ -60,6 +61,7 @@ class Body:
     low: tuple[float, float, float]
     high: tuple[float, float, float]
     likely: str = ""
+    sheet: bool = False
 
     @property
     def width_mm(self) -> float:
@@ -140,7 +142,8 @@ def _body(net: Net, facets: Numbers, parts: Sequence[RawPart], steepest_deg: flo
     part = int(net.part_of[facets[0]])
     lying = facets[net.normals[facets, 2] > cos(radians(steepest_deg))]
     planes: tuple[Patch, ...] = ()
-    rough = many and len(facets) > _ROUGH and _is_sheet(net, facets)
+    sheet = many and _is_sheet(net, facets)
+    rough = sheet and len(facets) > _ROUGH
     if many and len(lying) and not rough:
         planes = tuple(patch for patch in grow(net, lying) if float(net.areas[list(patch.facets)].sum()) > 100.0)
     shapes = plan_shapes(net, planes)
@@ -149,7 +152,17 @@ def _body(net: Net, facets: Numbers, parts: Sequence[RawPart], steepest_deg: flo
     area = float(shapely.area(shapely.union_all(slopes))) if slopes else 0.0
     called = parts[part].name or (parts[part].id if len(parts) > 1 else "")
     return Body(
-        0, called, part, facets, planes, whole if shapes else shapely.Polygon(), area, low, high, "terrain" * rough
+        0,
+        called,
+        part,
+        facets,
+        planes,
+        whole if shapes else shapely.Polygon(),
+        area,
+        low,
+        high,
+        "terrain" * rough,
+        sheet,
     )
 
 
@@ -185,6 +198,7 @@ def _judged(bodies: Sequence[Body], parts: Sequence[RawPart], name: str, job: Sh
     roofs: list[Body] = []
     told: dict[int, Body] = {}
     lowest = min(body.low[2] for body in bodies)
+    bodies = [replace(body, likely="terrain") if _is_terrain(body, bodies) else body for body in bodies]
     for body in bodies:
         says = parts[body.part].stated
         if says is StatedPart.WALL:
@@ -209,6 +223,19 @@ def _judged(bodies: Sequence[Body], parts: Sequence[RawPart], name: str, job: Sh
     main = [body for body in roofs if body.number in taken]
     judged = [told.get(body.number) or (body if body.number in taken else _guessed(body, main)) for body in bodies]
     return judged, taken
+
+
+def _is_terrain(body: Body, bodies: Sequence[Body]) -> bool:
+    """Whether a body is an open sheet that another, with sloping planes, stands well over in the middle of."""
+    if not body.sheet or not body.planes:
+        return False
+    for other in bodies:
+        inside = all(body.low[k] <= other.low[k] and other.high[k] <= body.high[k] for k in (0, 1))
+        if other is not body and inside and other.slopes_mm2 > 1e6 * _LEAST_M2 and body.high[2] < other.high[2]:
+            over = _mean_over(other, [body])
+            if over > _TALL_MM:
+                return True
+    return False
 
 
 def _line(group: Sequence[Body], job: ShapeJob) -> str:
