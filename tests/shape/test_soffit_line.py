@@ -51,7 +51,7 @@ def test_boards_end_at_the_lower_edge_of_the_fascia() -> None:
 def test_a_frame_under_the_soffit_line_is_clad_to_its_own_height() -> None:
     walls = walls_of(height_mm=2250)
     assert tops(walls) == [2250] * 4
-    assert findings(walls) == []
+    assert findings(walls) == ["bare-under-soffit"]  # 50 mm up to the soffit line at 2300
 
 
 def test_the_soffit_height_of_the_job_comes_first() -> None:
@@ -87,3 +87,15 @@ def test_a_head_over_the_soffit_line_keeps_the_frame_height_and_is_told() -> Non
     assert tops(walls) == [2450, 2300, 2300, 2300]
     assert findings(walls) == ["head-over-soffit-line", "cladding-to-soffit-line"]
     assert "W1 at 2350 mm is over the soffit line at 2300 mm" in walls[0].findings[0].text
+
+
+def test_a_frame_that_ends_under_its_soffit_line_is_told() -> None:
+    """Fascia 2450 less 150: the soffit line at 2300 over the floor. A frame of 2200 leaves 100 mm bare; one of 2290
+    leaves 10, which the mould of the soffit closes (common practice, no source)."""
+    walls = walls_of(height_mm=2200)
+    assert tops(walls) == pytest.approx([2200.0] * 4)
+    (told,) = (finding for wall in walls for finding in wall.findings)
+    assert told.code == "bare-under-soffit"
+    assert told.refs == ("wall 1", "wall 2", "wall 3", "wall 4")
+    assert "100 mm above it" in told.text
+    assert findings(walls_of(height_mm=2290)) == []

@@ -15,7 +15,7 @@ from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner
 from takeoff.shape.walls.covered_parts import CoverRule, area_left, cover_over, covered_parts
 from takeoff.shape.walls.lower_roofs import roofs_beside, shift_between
-from takeoff.shape.walls.soffit_line import soffit_below_head, soffit_line, soffit_notes
+from takeoff.shape.walls.soffit_line import bare_under_soffit, soffit_below_head, soffit_line, soffit_notes
 from takeoff.shape.walls.wall_draft import Draft
 from takeoff.shape.walls.wall_edges import WallEdge, run_beside, wall_edges
 from takeoff.shape.walls.wall_lines import WallLine
@@ -53,6 +53,8 @@ def line_walls(
     found = [_in_place(draft, lines[0].roof, roof) for draft in clad if draft is not None]
     numbers = {draft.wall for draft in found}
     notes = soffit_notes(((wall, frame, end) for wall, end in ends.items() if wall in numbers), given, settings)
+    highs = [(wall, end) for wall, end in ends_at.items() if end is not None and wall in numbers and wall not in kept]
+    notes = (*notes, *bare_under_soffit(highs, frame, settings))
     return [replace(found[0], findings=(*found[0].findings, *notes)), *found[1:]] if found else []
 
 

@@ -71,6 +71,29 @@ def soffit_notes(
     )
 
 
+def bare_under_soffit(lines: Iterable[tuple[int, float]], frame_mm: float, settings: Settings) -> tuple[Finding, ...]:
+    """Tells of the walls, as (wall, soffit line) [mm], whose frame ends so far under their level soffit that the mould
+    there does not close the strip over the cladding (setting course_top_gap_mm). Walls of one line share a note."""
+    if settings.word("soffit") == "raked":
+        return ()
+    walls: dict[float, list[int]] = {}
+    for wall, line in lines:
+        if line > frame_mm + settings.number("course_top_gap_mm"):
+            walls.setdefault(line, []).append(wall)
+    return tuple(
+        Finding(
+            code="bare-under-soffit",
+            severity=Severity.NOTE,
+            text=f"{'Wall' if len(numbers) == 1 else 'Walls'} {', '.join(map(str, numbers))}: the frame ends at "
+            f"{frame_mm:.0f} mm over the floor, the soffit line is at {line:.0f} mm: boards end with the frame, "
+            f"nothing clads the {line - frame_mm:.0f} mm above it.",
+            advice="If boards go up to the soffit, give the height of the walls up to that line.",
+            refs=tuple(f"wall {number}" for number in numbers),
+        )
+        for line, numbers in walls.items()
+    )
+
+
 def soffit_below_head(wall: int, opening: str, head_mm: float, line_mm: float) -> Finding:
     """Tells of a wall that keeps its frame height because an opening reaches over its soffit line [mm]."""
     return Finding(
