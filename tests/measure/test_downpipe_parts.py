@@ -85,7 +85,12 @@ def test_only_a_drop_longer_than_stock_is_joined() -> None:
 
 
 def test_no_height_for_a_drop_is_told() -> None:
-    assert "downpipe-without-height" in codes(job_of(RECTANGLE, {"ground_mm": 2400}))
+    result = measured(job_of(RECTANGLE, {"ground_mm": 2400}))
+    every = (finding for need in result.needs for finding in need.findings)
+    (told,) = (finding for finding in every if finding.code == "downpipe-without-height")
+    assert told.text.startswith("There is no height for a drop at DP1, DP2")
+    assert told.advice == "Check rainwater: ground_mm and the fascia height."
+    assert told.refs[:2] == ("DP1", "DP2")
 
 
 def test_a_wall_right_under_the_edge_of_the_roof_is_the_wall_below() -> None:
