@@ -166,3 +166,9 @@ def test_a_bad_file_of_rain_leaves_with_its_own_code(tmp_path: Path) -> None:
     (tmp_path / "rain.csv").write_text("date,rain\n2020-01-01,x\n", encoding="utf-8")
     with pytest.raises(UnreadableFileError):
         tank_file(job(tmp_path), tmp_path / "rain.csv")
+
+
+def test_cubic_metres_typed_for_litres_are_told() -> None:
+    assert sizes_of("100") == (100.0,)
+    with pytest.raises(UsageError, match="25 L is no store of rainwater; sizes are in litres, 25 m3 are 25000"):
+        sizes_of("5000,25")
