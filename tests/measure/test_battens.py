@@ -153,6 +153,10 @@ def test_the_batten_along_a_level_top_is_one_line_to_the_corners() -> None:
     ]
 
 
+def test_a_level_top_left_of_the_corner_of_the_framing_is_one_line_too() -> None:
+    assert straights(((-300.0, 2350.0), (-200.0, 2350.0), (-100.0, 2350.0))) == [((-300.0, 2350.0), (-100.0, 2350.0))]
+
+
 def test_battens_shorter_than_an_offcut_are_told_and_in_no_cut_list() -> None:
     # below a door sill at the floor 50 mm are left of the battens at 2400 and 3000
     face = replace(WALL, holes=(Hole("D1", 2000.0, 3100.0, 0.0, 2100.0),))
