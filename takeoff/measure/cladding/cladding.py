@@ -289,13 +289,17 @@ def _need(
     boards: dict[str, Board] = {
         zone.board.id: zone.board for zone in zones if zone.walls and zone.direction not in (NONE, SHEETS)
     }
+    packs = {zone.board.id: zone.pack_pieces for zone in zones if zone.pack_pieces > 1}
+    bundles = {zone.board.id: zone.pack_m2 for zone in zones if zone.pack_m2 > 0.0}
     quantities: list[Quantity] = []
     notes: tuple[Finding, ...] = ()
     laid = [run for wall in measured for run in wall.board_runs]
     demands = [run for wall in measured for run in wall.other_runs]
     if sold_at_random(settings):
         for board in boards.values():
-            metres, asks = random_metres([run for run in laid if run.item == board.id], board, settings)
+            metres, asks = random_metres(
+                [run for run in laid if run.item == board.id], board, settings, bundles.get(board.id, 0.0)
+            )
             quantities += metres
             notes += asks
     else:
@@ -315,7 +319,7 @@ def _need(
     feet = [b - a for w in measured for a, b in battens.foot_stretches(w.face)]
     small, sized = small_items(faces, feet, nailed, soffits, _roll(rules), rules.stud_mm, settings, thick)
     quantities += small
-    stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue)
+    stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue, packs)
     sheets = (soffit_sheet(raked, settings) for raked in (False, True))
     items = (*own_boards(boards, catalogue), *sheets, *nails, *sized, *sheet_items)
     return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes

@@ -102,6 +102,13 @@ class ZoneJob(Part):
         "where boards are longer than their stock",
     )
 
+    pack_pieces: Annotated[int, Field(ge=2, le=1000)] | None = Field(
+        default=None, description="the board is sold in packs of so many of one length; without it by the length"
+    )
+    pack_m2: Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)] | None = Field(
+        default=None, description="random lengths of the board are sold in bundles that cover so many m2"
+    )
+
     @property
     def shaped(self) -> bool:
         """Whether the zone takes a part of its walls."""

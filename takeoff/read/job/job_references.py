@@ -14,6 +14,7 @@ from takeoff.read.catalogue import codes, load_catalogue
 from takeoff.read.job.job_bounds import MOST_WALLS, bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
+from takeoff.read.job.pack_references import pack_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.job.setting_clashes import clash_faults
 from takeoff.read.job.settings import setting_faults, site_faults
@@ -43,7 +44,7 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)
     faults += tank_faults(job)
-    return faults or clash_faults(job, catalogue)
+    return faults or [*clash_faults(job, catalogue), *pack_faults(job)]
 
 
 def drawn_later(roof: RoofJob) -> bool:
