@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from takeoff.model.basis import Working
+from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding
 
 
@@ -62,6 +62,15 @@ class AlongBought:
 
 
 @dataclass(frozen=True, slots=True)
+class AtCutEnds:
+    """What goes on every cut end of an item's pieces: its own item, how much of it an end takes [mL], and why."""
+
+    item: str
+    ml: float
+    term: Term
+
+
+@dataclass(frozen=True, slots=True)
 class OnHand:
     """Lengths that lie on the site already: so long, so many, and what is written on them."""
 
@@ -90,6 +99,7 @@ class StockChoice:
     trim_mm: float = 0.0
     on_hand: tuple[OnHand, ...] = ()
     pack: int = 1
+    at_ends: tuple[AtCutEnds, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

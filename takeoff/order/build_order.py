@@ -47,7 +47,8 @@ def build_order(
             left += left_over(plan.bars, plan.site_bars, stocks[plan.item], useful)
             lines += _bar_lines(plan, delivery, items[plan.item], demands, stocks[plan.item].pack)
         lines += _along_lines(plans, _stocks(shared), delivery, items)
-        quantities = merged([quantity for need in shared for quantity in need.quantities], items)
+        bought = [quantity for need in shared for quantity in need.quantities]
+        quantities = merged([*bought, *_at_cut_ends(plans, _stocks(shared))], items)
         lines += [_quantity_line(quantity, delivery, items[quantity.item], settings) for quantity in quantities]
     # labour stands at the end of its delivery, apart from what is bought
     in_order = sorted(lines, key=lambda line: (DELIVERIES.index(line.delivery), line.labour))
@@ -160,6 +161,20 @@ def _along_lines(
         for item, total in totals.items()
         if total > 0.0
     ]
+
+
+def _at_cut_ends(plans: list[CutPlan], stocks: tuple[StockChoice, ...]) -> list[Quantity]:
+    """What goes on the cut ends of the cutting list, two a piece, an item of stock each [L]."""
+    pieces = {plan.item: sum(len(bar.pieces) for bar in plan.all_bars) for plan in plans}
+    found = []
+    for stock in stocks:
+        for end in stock.at_ends:
+            ends = 2 * pieces.get(stock.item, 0)
+            terms = (Term("cut ends of the cutting list", ends, "each", ref=stock.item), end.term)
+            rule = Working("two cut ends a piece of the cutting list x what an end takes", terms)
+            if ends:
+                found.append(Quantity(f"{end.item}.{stock.item}", end.item, ends * end.ml / 1000.0, "L", (), rule))
+    return found
 
 
 def _quantity_line(measured: Quantity, delivery: str, item: Item, settings: Settings) -> OrderLine:

@@ -62,3 +62,23 @@ def test_uncut_lengths_stand_in_the_workbook_as_such(tmp_path) -> None:
     cells = [str(cell.value) for sheet in book for row in sheet.iter_rows() for cell in row if cell.value is not None]
     assert "uncut: fills a pack" in cells
     assert not [cell for cell in cells if "()" in cell and cell.startswith("=")]
+
+
+def test_cut_ends_are_sealed_by_the_cutting_list() -> None:
+    """16 boards in one piece each have 32 ends: at 40 mL 1.28 L, two tins of 1 L; none without the setting."""
+    found = run(parse_job(WALL.format(pack="", settings="end_sealer_ml_per_end: 40")))
+    lines = [line for line in found.order.lines if line.item == "end sealer"]
+    assert [(line.count, line.unit) for line in lines] == [(2, "tin")]
+    assert [(t.name, t.value) for t in lines[0].working.terms[:1]] == [("measured", pytest.approx(1.28))]
+    plain = run(parse_job(WALL.format(pack="", settings="")))
+    assert not {"end sealer", "primer for boards"} & {line.item for line in plain.order.lines}
+
+
+def test_bare_boards_are_primed_all_round() -> None:
+    """67.2 m x 2 x (187 + 18) mm are 27.552 m2: at 10 m2 a litre 2.7552 L, a tin of 4 L; in tins of 0.5 L six."""
+    found = run(parse_job(WALL.format(pack="", settings="board_primer_m2_per_l: 10")))
+    lines = [line for line in found.order.lines if line.item == "primer for boards"]
+    assert [(line.count, line.unit) for line in lines] == [(1, "tin")]
+    assert lines[0].working.terms[0].value == pytest.approx(2.7552)
+    small = run(parse_job(WALL.format(pack="", settings="board_primer_m2_per_l: 10, board_primer_tin_l: 0.5")))
+    assert [line.count for line in small.order.lines if line.item == "primer for boards"] == [6]

@@ -312,6 +312,7 @@ def _need(
     wall_sheets, sheet_items = sheet_lines([(w.zone, w.boards, w.crossings) for w in measured], settings)
     quantities += [*board_nails, *wall_sheets]
     quantities += trims.primer([w.boards for w in timber], longest, settings)
+    quantities += trims.all_round_primer([(w.boards, w.zone) for w in timber], settings)
     quantities += wrap_rolls(faces, _roll(rules), settings)
     quantities += soffit_quantities(soffits, settings)
     nailed = [run for w in measured for run in w.battens.runs]

@@ -15,10 +15,11 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.products import Board, Catalogue, basis_of
-from takeoff.model.runs import RunDemand, StockChoice
+from takeoff.model.runs import AtCutEnds, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 
 CLOSER = "base_closer"
+END_SEALER = "end sealer"
 # what is bought in one length of its own: the setting that says which
 ONE_LENGTH = {
     CLOSER: "closer_stock_mm",
@@ -133,12 +134,19 @@ def stock_choices(
     for item in dict.fromkeys(run.item for run in runs):
         if item in boards:
             lengths, pack = stock_lengths(boards[item], walls), packs.get(item, 1)
-            choices.append(StockChoice(item, lengths, kerf_mm=kerf, trim_mm=docked, pack=pack))
+            sealed = sealed_ends(settings)
+            choices.append(StockChoice(item, lengths, kerf_mm=kerf, trim_mm=docked, pack=pack, at_ends=sealed))
         elif item in ONE_LENGTH:
             choices.append(StockChoice(item, (round(settings.number(ONE_LENGTH[item])),)))
         else:
             choices.append(StockChoice(item, catalogue.timbers[item].lengths_mm, kerf_mm=kerf, trim_mm=docked))
     return tuple(choices)
+
+
+def sealed_ends(settings: Settings) -> tuple[AtCutEnds, ...]:
+    """The sealer on cut ends of boards, by setting end_sealer_ml_per_end; none where that is 0."""
+    ml = settings.number("end_sealer_ml_per_end")
+    return (AtCutEnds(END_SEALER, ml, settings.term("end_sealer_ml_per_end")),) if ml > 0.0 else ()
 
 
 def own_boards(boards: Mapping[str, Board], catalogue: Catalogue) -> tuple[Made, ...]:
