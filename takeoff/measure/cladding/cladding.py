@@ -13,6 +13,7 @@ from takeoff.measure.cladding import battens
 from takeoff.measure.cladding import wall_trims as trims
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.courses import lay_courses
+from takeoff.measure.cladding.damp_course import damp_course
 from takeoff.measure.cladding.face import CRUMB_MM, Face, face_of
 from takeoff.measure.cladding.face_parts import joined
 from takeoff.measure.cladding.level_breaks import break_lines
@@ -115,6 +116,8 @@ def measure_cladding(
     soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
     covered = _covered_faces(whole, measured)
     need, notes = _need(measured, covered, soffits, zones, rules)
+    plates = damp_course(elevations, walls.on_concrete, settings)
+    need = replace(need, quantities=(*need.quantities, *plates))
     feet_mm = sum(b - a for wall in measured for a, b in battens.foot_stretches(wall.face))
     vent, vent_findings = battens.vent_check(feet_mm, settings)
     findings = [finding for zone in zones for finding in zone.findings]

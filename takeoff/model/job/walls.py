@@ -172,6 +172,10 @@ class WallsJob(Part):
     ground_by_wall: dict[int, tuple[Height, Height]] = Field(
         default_factory=dict, description="ground at left and right end"
     )
+    on_concrete: Annotated[list[Annotated[int, Field(ge=1)]], Field(max_length=500)] = Field(
+        default_factory=list,
+        description="numbers of the walls whose bottom plate stands on concrete: a damp-proof course goes under it",
+    )
     paved: bool = Field(default=False, description="whether the ground along the walls is paved")
     grounds: Annotated[list[GroundJob], Field(max_length=500)] = Field(
         default_factory=list, description="paved parts, beds and decks along single walls"

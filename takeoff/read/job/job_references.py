@@ -221,6 +221,11 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     for n in walls.ground_by_wall:
         if not 1 <= n <= count:
             faults.append((("walls", "ground_by_wall", n), f"there is no wall {n}; walls go from 1 to {count}"))
+    for i, n in enumerate(walls.on_concrete):
+        if n > count:
+            faults.append((("walls", "on_concrete", i), f"there is no wall {n}; walls go from 1 to {count}"))
+        elif n in walls.on_concrete[:i]:
+            faults.append((("walls", "on_concrete", i), f"wall {n} is named twice"))
     return faults + _zone_faults(walls.zones, count, catalogue, profiles)
 
 
