@@ -22,6 +22,7 @@ from takeoff.write.tank.tank_tables import shown_tables, title_of
 
 MOST_SIZES = 200
 MOST_L = 100_000_000.0
+LEAST_L = 100.0  # less than a barrel is cubic metres or thousands of litres
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +92,9 @@ def sizes_of(text: str) -> tuple[float, ...]:
             raise UsageError(f"--sizes: {word.strip()[:40]!r} is no number of litres; give 5000,10000,25000") from None
         if not 0.0 < size <= MOST_L:
             raise UsageError(f"--sizes: {word.strip()[:40]} L is no size of a store")
+        if size < LEAST_L:
+            said = f"{word.strip()[:40]} L is no store of rainwater"
+            raise UsageError(f"--sizes: {said}; sizes are in litres, {size:g} m3 are {1000.0 * size:.0f}")
         found.append(size)
     if len(found) > MOST_SIZES:
         raise UsageError(f"--sizes: {len(found)} sizes; give {MOST_SIZES} at most")

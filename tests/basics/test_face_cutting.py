@@ -82,3 +82,9 @@ def test_a_face_of_many_corners_that_touches_itself_is_cut_whole() -> None:
     cut = cut_face([ring, hole])
     area = sum(length3(cross3(sub3(points[b], points[a]), sub3(points[c], points[a]))) / 2.0 for a, b, c in cut)
     assert area == pytest.approx(40.0 + 20.0 - 0.45)
+
+
+def test_the_vector_square_to_a_ring_is_twice_its_area_along_each_axis() -> None:
+    """A triangle with a corner on each axis, 2, 3 and 6 out from (5, 7, 11): the products of the other two, by hand."""
+    ring = [(5.0 + 2.0, 7.0, 11.0), (5.0, 7.0 + 3.0, 11.0), (5.0, 7.0, 11.0 + 6.0)]
+    assert newell(ring) == pytest.approx((18.0, 12.0, 6.0))

@@ -13,7 +13,9 @@ import yaml
 from typer.testing import CliRunner
 
 from takeoff.cli import app
+from takeoff.model.looked import Looked, LookedLayer
 from takeoff.pipeline import Stage, run_file
+from takeoff.screen_look import show_look
 
 SAMPLES = Path(__file__).parents[2] / "geometry_samples"
 L_HOUSE = [(0, 0), (14200, 0), (14200, 8400), (9000, 8400), (9000, 12600), (0, 12600)]
@@ -143,3 +145,13 @@ def test_sizes_of_a_model_in_mm_are_written_out(tmp_path: Path) -> None:
 
 def _times(line: str, factor: float) -> str:
     return " ".join(["v", *(f"{float(word) * factor:.1f}" for word in line.split()[1:4])])
+
+
+@pytest.mark.parametrize(("count", "rest"), [(40, ""), (41, "and 1 more")])
+def test_a_table_on_the_screen_ends_after_40_rows(count: int, rest: str, capsys: pytest.CaptureFixture[str]) -> None:
+    layers = tuple(LookedLayer(f"LAYER {i}.", 1, 0, 0) for i in range(1, count + 1))
+    show_look(Looked("plan.dxf", "drawing", "mm", "", layers=layers), None)
+    said = capsys.readouterr().out
+    assert said.count("LAYER ") == 40
+    assert "LAYER 40." in said
+    assert (rest in said) if rest else ("more" not in said)

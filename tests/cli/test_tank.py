@@ -95,6 +95,8 @@ def test_several_tanks_are_one_store_each_with_its_own_share(tmp_path: Path) -> 
         ({"tanks": [{"volume_l": 5000, "dead_l": 3000, "reserve_l": 2000}]}, "leave nothing of 5000 L"),
         ({"tanks": [{"name": "a", "volume_l": 5000}, {"name": "b", "volume_l": 5000}]}, "must say which pipes"),
         ({"water_use": {"by_month": [100] * 12, "people": 2}}, "leave out people"),
+        ({"water_use": {"by_month": [100] * 12, "by_use": {"laundry": 30}}}, "leave out people, litres_a_day and by_use"),
+        ({"water_use": {"by_month": [100] * 12, "litres_a_day": 80}}, "leave out people, litres_a_day and by_use"),
         ({"rain": {"file": "rain.csv", "monthly_mm": [1] * 12}}, "keep one of file and monthly_mm"),
     ],
 )  # fmt: skip
@@ -166,3 +168,9 @@ def test_a_bad_file_of_rain_leaves_with_its_own_code(tmp_path: Path) -> None:
     (tmp_path / "rain.csv").write_text("date,rain\n2020-01-01,x\n", encoding="utf-8")
     with pytest.raises(UnreadableFileError):
         tank_file(job(tmp_path), tmp_path / "rain.csv")
+
+
+def test_cubic_metres_typed_for_litres_are_told() -> None:
+    assert sizes_of("100") == (100.0,)
+    with pytest.raises(UsageError, match="25 L is no store of rainwater; sizes are in litres, 25 m3 are 25000"):
+        sizes_of("5000,25")

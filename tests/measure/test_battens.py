@@ -165,3 +165,11 @@ def test_battens_shorter_than_an_offcut_are_told_and_in_no_cut_list() -> None:
     kept = battens_on_studs(face, TIMBERS["batten_40x20"], 600, with_setting("batten_offcut_mm", 50))
     assert kept.left_out == 0
     assert min(run.length_mm for run in kept.runs) == 50
+
+
+def test_a_batten_of_the_least_length_is_cut() -> None:
+    # from the foot of the cladding, 50 below the floor, to a sill at 50: the battens at 2400 and 3000
+    face = replace(WALL, holes=(Hole("W1", 2000.0, 3100.0, 50.0, 2100.0),))
+    battens = battens_on_studs(face, TIMBERS["batten_40x20"], 600, SETTINGS)
+    assert battens.left_out == 0
+    assert sum(run.length_mm == 100 for run in battens.runs) == 2

@@ -6,7 +6,9 @@ import json
 
 import pytest
 
+from takeoff.measure.rainwater.catchment import wind_terms
 from takeoff.measure.rainwater.rainwater import measure_rainwater
+from takeoff.model.drainage import PlaneShare
 from takeoff.model.findings import Finding
 from takeoff.model.measured import RainwaterMeasured
 from takeoff.read.catalogue import load_catalogue
@@ -89,3 +91,14 @@ def test_no_gutters_no_catchment() -> None:
     assert result.catchment == ()
     assert result.downpipes == ()
     assert "96.00 m2" in findings(result)["roof-not-in-catchment"].text
+
+
+def test_the_terms_of_a_catchment_are_its_areas_and_factors() -> None:
+    """A plane of 42.5 m2 at 45 degrees, F 1 + 0.5 x 1, and 6.25 m2 of a wall, which takes no F."""
+    shares = (PlaneShare("P1", 42.5e6, 45.0), PlaneShare("W1", 6.25e6, 0.0, wall=True))
+    terms = [(term.name, term.value, term.ref) for term in wind_terms(shares)]
+    assert terms == [
+        ("plan area", 42.5, "P1"),
+        ("F", 1.5, "45.00 degrees"),
+        ("wall above the roof, its share", 6.25, "W1"),
+    ]

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from takeoff.measure.item_book import item_book
 from takeoff.measure.rainwater.pipe_parts import clips_on, pipe_lengths
+from takeoff.measure.rainwater.stretches import End, Stretch, WallBelow, wall_below
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import default_rules
@@ -83,4 +85,20 @@ def test_only_a_drop_longer_than_stock_is_joined() -> None:
 
 
 def test_no_height_for_a_drop_is_told() -> None:
-    assert "downpipe-without-height" in codes(job_of(RECTANGLE, {"ground_mm": 2400}))
+    result = measured(job_of(RECTANGLE, {"ground_mm": 2400}))
+    every = (finding for need in result.needs for finding in need.findings)
+    (told,) = (finding for finding in every if finding.code == "downpipe-without-height")
+    assert told.text.startswith("There is no height for a drop at DP1, DP2")
+    assert told.advice == "Check rainwater: ground_mm and the fascia height."
+    assert told.refs[:2] == ("DP1", "DP2")
+
+
+def test_a_wall_right_under_the_edge_of_the_roof_is_the_wall_below() -> None:
+    """A gutter along 12 m of eave; the wall line stands in the eave's own line, then 600 inside it."""
+    roof = shaped(job_of(RECTANGLE))[0][0]
+    eave = Stretch(
+        "SP1a", 0.0, 12000.0, (0.0, 0.0, 2450.0), (12000.0, 0.0, 2450.0), End("stop end"), End("stop end"), (), ()
+    )
+    for overhang in (0.0, 600.0):
+        ring = ((0.0, overhang), (12000.0, overhang), (12000.0, 7400.0), (0.0, 7400.0))
+        assert wall_below(eave, replace(roof, wall_line_mm=(ring,))) == WallBelow(0.0, 12000.0, overhang)

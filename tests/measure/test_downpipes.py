@@ -268,6 +268,16 @@ def test_places_near_an_inside_corner_and_distances_round_a_ring() -> None:
     assert site.apart(500.0, 10000.0) == pytest.approx(9500.0)
 
 
+def test_a_pipe_just_as_near_a_heavy_valley_as_asked_keeps_the_limit() -> None:
+    # the valley's foot is the inside corner of the L, 24 m along; 2 m from it are asked for
+    roofs, gutters, chosen = shaped(job_of(ELL, settings={"valley_needs_downpipe_m2": 8}))
+    site = PipeGround(gutters[0], stretches(gutters[0]), roofs[0], chosen.settings, 4)
+    capacity = pipe_capacity(chosen.method, chosen.pipe, 25.0, chosen.rain, chosen.settings)
+    limits = limits_of(capacity, chosen)
+    for place, kept in ((22000.0, True), (26000.0, True), (26002.0, False)):
+        assert (VALLEY not in {breach.limit for breach in site.breaches([place], limits)}) is kept
+
+
 def test_pipes_more_for_wall_ends_are_taken_only_where_they_are_asked_for() -> None:
     # 47.9 m of gutter: 4 pipes do, standing anywhere; 6 keep to wall ends as far as they can
     wall = [[0, 0], [14200, 0], [14200, 8400], [9000, 8400], [9000, 12600], [0, 12600]]

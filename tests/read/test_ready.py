@@ -132,3 +132,11 @@ def test_two_settings_for_one_thing_are_one() -> None:
         "valley_large_catchment_m2",
     }
     assert not gone & set(default_settings())
+
+
+def test_masses_at_two_thicknesses_make_the_mean_of_their_girths() -> None:
+    """3.20 kg/m at 0.40 mm is 972.64 mm, 4.50 at 0.55 mm 4.50 / (0.55 x 7.85 + 0.15) = 1007.27 mm: 989.96 between."""
+    own = ProfileJob.model_validate({**SHED, "least_pitch_deg": 6.0, "kg_per_m": {"0.40": 3.20, "0.55": 4.50}})
+    job = Job.model_validate({"job": "x", "profiles": {"shed": own}, "roofs": [ROOF]}, strict=False)
+    made = with_own_profiles(load_catalogue(), job, resolve_settings(job)).profiles["shed"]
+    assert made.girth_mm == pytest.approx(989.96, abs=0.01)

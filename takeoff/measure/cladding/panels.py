@@ -25,7 +25,7 @@ class Panel:
     ring: Ring2
     start: float
     end: float
-    past: float = 0.0
+    past: float
     rakes_deg: tuple[float, float] = (0.0, 0.0)
 
 

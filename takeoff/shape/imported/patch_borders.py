@@ -33,16 +33,15 @@ def borders(net: Net, patches: Sequence[Patch]) -> list[list[Segment]]:
     rows = np.flatnonzero(owner >= 0)
     a, b = net.sides[rows, 1], net.sides[rows, 2]
     low, high = np.minimum(a, b), np.maximum(a, b)
-    order = np.lexsort((high, low, owner[rows]))
-    keys = np.stack([owner[rows][order], low[order], high[order]], axis=1)
-    fresh = np.ones(len(keys), dtype=bool)
-    fresh[1:] = (keys[1:] != keys[:-1]).any(axis=1)
-    group = np.cumsum(fresh) - 1
-    net_way = np.bincount(group, np.where(a < b, 1, -1)[order])
+    many = int(high.max(initial=0)) + 1
+    key = (owner[rows] * many + low) * many + high  # patch by patch, side by side
+    _, first, group = np.unique(key, return_index=True, return_inverse=True)
+    ways = np.rint(np.bincount(group, np.where(a < b, 1, -1))).astype(np.int64)
+    left = np.flatnonzero(ways)  # a side inside a patch is gone along both ways
+    at = first[left]
     found: list[list[Segment]] = [[] for _ in patches]
-    for (patch, p, q), way in zip(keys[fresh].tolist(), net_way.tolist(), strict=True):
-        for _ in range(abs(round(way))):
-            found[patch].append((p, q) if way > 0 else (q, p))
+    for patch, p, q, way in zip(*(x[at].tolist() for x in (owner[rows], low, high)), ways[left].tolist(), strict=True):
+        found[patch] += [(p, q) if way > 0 else (q, p)] * abs(way)
     return found
 
 

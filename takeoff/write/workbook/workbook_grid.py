@@ -128,8 +128,8 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Walls",
         _columns(
-            ("wall", 12, "mark"), ("direction", 12, "text"), ("width mm", 10, "length"), ("courses", 9, "count"),
-            ("cover mm", 8, "tenth"), ("gross m2", 10, "area"), ("net m2", 10, "area"), ("board, openings", 55, "text"),
+            ("wall", 16, "mark"), ("direction", 12, "text"), ("width mm", 10, "length"), ("courses", 9, "count"),
+            ("cover mm", 8, "tenth"), ("gross m2", 10, "area"), ("net m2", 10, "area"), ("board, openings", 51, "text"),
         ),
         says="Walls seen from outside. Net of openings.",
     ),

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-import shapely
 
 from takeoff.basics.errors import UndecidedError
 from takeoff.model.faces import AXES, Axis, RawFaces
@@ -30,6 +29,7 @@ _PAIRS: tuple[Axis, ...] = ("z", "y", "x")
 _UPRIGHT = 0.05  # a face whose normal rises by less than this share is a wall
 _SLOPING = (0.26, 0.9998)  # rise of the normals of what is neither wall nor level: 75 down to 1 degree of pitch
 _SAMPLES = 300  # places looked up from, at most
+_MOST_PAIRS = 2_000_000  # of places and faces looked at in one go
 _SLOPES = 0.02  # least share of all area that slopes under open sky
 _PLAIN = 0.1  # share of all area by which an axis must look more right than the next best
 _WALLS = 0.2  # share of all area from which on the upright faces are walls
@@ -166,8 +166,7 @@ def _view(corners: Floats, normals: Floats, areas: Floats) -> _View:
 def _covered(corners: Floats, places: Floats) -> NDArray[np.bool_]:
     """Whether a face lies over each place, by more than a crumb of the model's height."""
     crumb = 1e-3 * float(np.ptp(corners[:, :, 2])) + 1e-12
-    tree = shapely.STRtree(shapely.box(*corners[:, :, :2].min(axis=1).T, *corners[:, :, :2].max(axis=1).T))
-    at, over = tree.query(shapely.points(places[:, :2]))
+    at, over = _boxed(corners, places)
     a, b, c = (corners[over, k] for k in range(3))
     p = places[at]
     over_c, over_a, over_b = _turn(a, b, p), _turn(b, c, p), _turn(c, a, p)
@@ -177,6 +176,28 @@ def _covered(corners: Floats, places: Floats) -> NDArray[np.bool_]:
     found = np.zeros(len(places), dtype=bool)
     found[at[inside & (z > p[:, 2] + crumb)]] = True
     return found
+
+
+def _boxed(corners: Floats, places: Floats) -> tuple[Numbers, Numbers]:
+    """Pairs of a place and a face in whose box it lies, in plan. Faces of a fine model span few of the places along x,
+    which are found by order; only those are looked at along y."""
+    flat = [corners[:, k, :2] for k in range(3)]
+    low = np.minimum(np.minimum(flat[0], flat[1]), flat[2])
+    high = np.maximum(np.maximum(flat[0], flat[1]), flat[2])
+    order = np.argsort(places[:, 0], kind="stable")
+    along = places[order, 0]
+    first = np.searchsorted(along, low[:, 0], side="left")
+    count = np.searchsorted(along, high[:, 0], side="right") - first
+    half = len(corners) // 2
+    if half and int(count.sum()) > _MOST_PAIRS:  # long slivers by the hundred thousand
+        (at, over), (at2, over2) = _boxed(corners[:half], places), _boxed(corners[half:], places)
+        return np.concatenate([at, at2]), np.concatenate([over, over2 + half])
+    over = np.repeat(np.arange(len(corners)), count)
+    step = np.arange(len(over)) - np.repeat(np.cumsum(count) - count, count)
+    at = order[np.repeat(first, count) + step]
+    y = places[at, 1]
+    within = (low[over, 1] <= y) & (y <= high[over, 1])
+    return at[within], over[within]
 
 
 def _turn(a: Floats, b: Floats, p: Floats) -> Floats:
@@ -211,7 +232,9 @@ def _edge_height(corners: Floats) -> float:
     ends = np.stack([corners, np.roll(corners, -1, axis=1)], axis=2).reshape(-1, 2, 3)
     middles = ends.mean(axis=1)
     span = float(np.ptp(corners.reshape(-1, 3), axis=0).max())
-    _, first, count = np.unique(np.round(middles / (1e-6 * span)), axis=0, return_index=True, return_counts=True)
+    cells = np.rint((middles - middles.min(axis=0)) / (1e-6 * span)).astype(np.int64)
+    key = (cells[:, 0] * 1_000_003 + cells[:, 1]) * 1_000_003 + cells[:, 2]  # each at most a million
+    _, first, count = np.unique(key, return_index=True, return_counts=True)
     once = first[count == 1]
     if not len(once):
         return float(middles[:, 2].mean())
