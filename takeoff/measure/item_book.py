@@ -73,6 +73,7 @@ def _names(need: Need) -> Iterable[str]:
     yield from (quantity.item for quantity in need.quantities)
     yield from (demand.item for demand in need.demands)
     yield from (along.item for stock in need.stock for along in stock.along)
+    yield from (end.item for stock in need.stock for end in stock.at_ends)
     yield from (made.id for made in need.items)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from takeoff.model.basis import Working
+from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding
 
 
@@ -62,6 +62,15 @@ class AlongBought:
 
 
 @dataclass(frozen=True, slots=True)
+class AtCutEnds:
+    """What goes on every cut end of an item's pieces: its own item, how much of it an end takes [mL], and why."""
+
+    item: str
+    ml: float
+    term: Term
+
+
+@dataclass(frozen=True, slots=True)
 class OnHand:
     """Lengths that lie on the site already: so long, so many, and what is written on them."""
 
@@ -76,6 +85,8 @@ class StockChoice:
 
     `most_lengths`: how many different lengths may be bought, 0 for any number. `trim_mm` is lost on every bought length
     before a piece is cut from it: both ends docked square. `on_hand` is cut first where less is bought for it.
+    `pack`: how many of one length are sold together, 1 for single ones; bought lengths beyond the cut ones hold no
+    piece.
     """
 
     item: str
@@ -87,6 +98,8 @@ class StockChoice:
     most_lengths: int = 0
     trim_mm: float = 0.0
     on_hand: tuple[OnHand, ...] = ()
+    pack: int = 1
+    at_ends: tuple[AtCutEnds, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from takeoff.basics.rounding import half_up
-from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.items import DELIVERIES, DELIVERY_OF, Item, Trade
 from takeoff.model.measured import Need
 from takeoff.model.order import Order, OrderLine
@@ -45,9 +45,10 @@ def build_order(
         for plan in cut_all(demands, stocks.values()):
             plans.append(plan)
             left += left_over(plan.bars, plan.site_bars, stocks[plan.item], useful)
-            lines += _bar_lines(plan, delivery, items[plan.item], demands)
+            lines += _bar_lines(plan, delivery, items[plan.item], demands, stocks[plan.item].pack)
         lines += _along_lines(plans, _stocks(shared), delivery, items)
-        quantities = merged([quantity for need in shared for quantity in need.quantities], items)
+        bought = [quantity for need in shared for quantity in need.quantities]
+        quantities = merged([*bought, *_at_cut_ends(plans, _stocks(shared))], items)
         lines += [_quantity_line(quantity, delivery, items[quantity.item], settings) for quantity in quantities]
     # labour stands at the end of its delivery, apart from what is bought
     in_order = sorted(lines, key=lambda line: (DELIVERIES.index(line.delivery), line.labour))
@@ -84,7 +85,7 @@ def _stocks(needs: list[Need]) -> tuple[StockChoice, ...]:
     return tuple({choice.item: choice for need in needs for choice in need.stock}.values())
 
 
-def _bar_lines(plan: CutPlan, delivery: str, item: Item, demands: tuple[RunDemand, ...]) -> list[OrderLine]:
+def _bar_lines(plan: CutPlan, delivery: str, item: Item, demands: tuple[RunDemand, ...], pack: int) -> list[OrderLine]:
     runs: dict[int, set[str]] = {}
     counts: dict[int, int] = {}
     for bar in plan.bars:
@@ -102,6 +103,7 @@ def _bar_lines(plan: CutPlan, delivery: str, item: Item, demands: tuple[RunDeman
             *([Term("from site", half_up(plan.site_mm / 1000, 3), "m")] if plan.site_bars else []),
             Term("waste", half_up(plan.waste_mm / 1000, 3), "m"),
             Term("proven least", half_up(plan.bound_mm / 1000, 3), "m", ref=plan.proof),
+            *([Term("lengths in a pack", pack, "each", SET_IN_JOB)] if pack > 1 else []),
             *(mass.terms if mass else ()),
         ),
     )
@@ -119,7 +121,12 @@ def _bar_lines(plan: CutPlan, delivery: str, item: Item, demands: tuple[RunDeman
             kg=half_up(counts[stock] * stock / 1000.0 * kg_per_m, 1),
             refs=tuple(run for run in in_order if run in runs[stock]),
             working=working,
-            note="; ".join(dict.fromkeys(said.values())) if stock == max(counts) else "",
+            note="; ".join(
+                [
+                    *([f"{counts[stock] // pack} packs of {pack}"] if pack > 1 else []),
+                    *(dict.fromkeys(said.values()) if stock == max(counts) else ()),
+                ]
+            ),
         )
         for stock in sorted(counts, reverse=True)
     ]
@@ -154,6 +161,20 @@ def _along_lines(
         for item, total in totals.items()
         if total > 0.0
     ]
+
+
+def _at_cut_ends(plans: list[CutPlan], stocks: tuple[StockChoice, ...]) -> list[Quantity]:
+    """What goes on the cut ends of the cutting list, two a piece, an item of stock each [L]."""
+    pieces = {plan.item: sum(len(bar.pieces) for bar in plan.all_bars) for plan in plans}
+    found = []
+    for stock in stocks:
+        for end in stock.at_ends:
+            ends = 2 * pieces.get(stock.item, 0)
+            terms = (Term("cut ends of the cutting list", ends, "each", ref=stock.item), end.term)
+            rule = Working("two cut ends a piece of the cutting list x what an end takes", terms)
+            if ends:
+                found.append(Quantity(f"{end.item}.{stock.item}", end.item, ends * end.ml / 1000.0, "L", (), rule))
+    return found
 
 
 def _quantity_line(measured: Quantity, delivery: str, item: Item, settings: Settings) -> OrderLine:

@@ -13,6 +13,7 @@ from takeoff.measure.cladding import battens
 from takeoff.measure.cladding import wall_trims as trims
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.courses import lay_courses
+from takeoff.measure.cladding.damp_course import damp_course
 from takeoff.measure.cladding.face import CRUMB_MM, Face, face_of
 from takeoff.measure.cladding.face_parts import joined
 from takeoff.measure.cladding.level_breaks import break_lines
@@ -115,6 +116,8 @@ def measure_cladding(
     soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
     covered = _covered_faces(whole, measured)
     need, notes = _need(measured, covered, soffits, zones, rules)
+    plates = damp_course(elevations, walls.on_concrete, settings)
+    need = replace(need, quantities=(*need.quantities, *plates))
     feet_mm = sum(b - a for wall in measured for a, b in battens.foot_stretches(wall.face))
     vent, vent_findings = battens.vent_check(feet_mm, settings)
     findings = [finding for zone in zones for finding in zone.findings]
@@ -289,13 +292,17 @@ def _need(
     boards: dict[str, Board] = {
         zone.board.id: zone.board for zone in zones if zone.walls and zone.direction not in (NONE, SHEETS)
     }
+    packs = {zone.board.id: zone.pack_pieces for zone in zones if zone.pack_pieces > 1}
+    bundles = {zone.board.id: zone.pack_m2 for zone in zones if zone.pack_m2 > 0.0}
     quantities: list[Quantity] = []
     notes: tuple[Finding, ...] = ()
     laid = [run for wall in measured for run in wall.board_runs]
     demands = [run for wall in measured for run in wall.other_runs]
     if sold_at_random(settings):
         for board in boards.values():
-            metres, asks = random_metres([run for run in laid if run.item == board.id], board, settings)
+            metres, asks = random_metres(
+                [run for run in laid if run.item == board.id], board, settings, bundles.get(board.id, 0.0)
+            )
             quantities += metres
             notes += asks
     else:
@@ -308,6 +315,7 @@ def _need(
     wall_sheets, sheet_items = sheet_lines([(w.zone, w.boards, w.crossings) for w in measured], settings)
     quantities += [*board_nails, *wall_sheets]
     quantities += trims.primer([w.boards for w in timber], longest, settings)
+    quantities += trims.all_round_primer([(w.boards, w.zone) for w in timber], settings)
     quantities += wrap_rolls(faces, _roll(rules), settings)
     quantities += soffit_quantities(soffits, settings)
     nailed = [run for w in measured for run in w.battens.runs]
@@ -315,7 +323,7 @@ def _need(
     feet = [b - a for w in measured for a, b in battens.foot_stretches(w.face)]
     small, sized = small_items(faces, feet, nailed, soffits, _roll(rules), rules.stud_mm, settings, thick)
     quantities += small
-    stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue)
+    stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue, packs)
     sheets = (soffit_sheet(raked, settings) for raked in (False, True))
     items = (*own_boards(boards, catalogue), *sheets, *nails, *sized, *sheet_items)
     return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from math import ceil, radians, tan
 
 from takeoff.basics.rounding import round_up_mm
 from takeoff.measure.cladding.soffits import SOFFIT_JOINTER, SOFFIT_VENT
 from takeoff.measure.cladding.wall_trims import FLASHINGS
 from takeoff.measure.item_book import called
-from takeoff.model.basis import Quantity, Term, Working
+from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made
 from takeoff.model.job.walls import WallsJob
-from takeoff.model.products import Board, Catalogue
-from takeoff.model.runs import RunDemand, StockChoice
+from takeoff.model.products import Board, Catalogue, basis_of
+from takeoff.model.runs import AtCutEnds, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 
 CLOSER = "base_closer"
+END_SEALER = "end sealer"
 # what is bought in one length of its own: the setting that says which
 ONE_LENGTH = {
     CLOSER: "closer_stock_mm",
@@ -51,12 +53,12 @@ def sold_at_random(settings: Settings) -> bool:
 
 
 def random_metres(
-    runs: Iterable[RunDemand], board: Board, settings: Settings
+    runs: Iterable[RunDemand], board: Board, settings: Settings, bundle_m2: float = 0.0
 ) -> tuple[tuple[Quantity, ...], tuple[Finding, ...]]:
     """Boards as metres of random lengths: net metres plus setting random_extra_pct, rounded up to random_step_mm.
 
     Where runs without an allowed joint are longer than setting random_common_mm, a note asks for that many boards of
-    the longest of them: shorter ones come out of any pack.
+    the longest of them: shorter ones come out of any pack. With `bundle_m2` they are whole bundles that cover so much.
     """
     wanted = tuple(runs)
     net_mm = sum(run.length_mm for run in wanted)
@@ -86,13 +88,44 @@ def random_metres(
         )
     refs = tuple(dict.fromkeys(ref for run in wanted for ref in run.refs))
     quantity = Quantity(f"cladding.{board.id}", board.id, metres, "m", refs, Working(rule, tuple(terms)))
+    if bundle_m2 > 0.0:
+        quantity, spare = _in_bundles(quantity, board, bundle_m2)
+        notes += spare
     return (quantity,), notes
 
 
+def _in_bundles(metres: Quantity, board: Board, bundle_m2: float) -> tuple[Quantity, tuple[Finding, ...]]:
+    """Metres as whole bundles: bundles = ceil(metres x cover / what a bundle covers), and what they hold too much."""
+    asked_m2 = metres.figure * board.cover_mm / 1000.0
+    bundles = ceil(asked_m2 / bundle_m2 - 1e-9)
+    terms = (
+        Term("measured", round(metres.figure, 3), "m"),
+        Term("board cover_mm", board.cover_mm, "mm", basis_of(board, "cover_mm"), board.id),
+        Term("pack_m2", bundle_m2, "m2", SET_IN_JOB),
+        *metres.working.terms,
+    )
+    rule = f"{metres.working.rule}; bundles = metres x cover / what a bundle covers, whole ones"
+    left = bundles * bundle_m2 - asked_m2
+    spare = Finding(
+        code="spare-boards-in-bundles",
+        severity=Severity.NOTE,
+        text=f"{board.name}: whole bundles cover {bundles * bundle_m2:.2f} m2, {left:.2f} m2 more than is asked for.",
+        advice="Ask whether a bundle may be split.",
+    )
+    told = (spare,) if left > 0.005 else ()
+    return replace(metres, figure=float(bundles), unit="bundle", working=Working(rule, terms)), told
+
+
 def stock_choices(
-    runs: Iterable[RunDemand], boards: Mapping[str, Board], walls: WallsJob, settings: Settings, catalogue: Catalogue
+    runs: Iterable[RunDemand],
+    boards: Mapping[str, Board],
+    walls: WallsJob,
+    settings: Settings,
+    catalogue: Catalogue,
+    packs: Mapping[str, int],
 ) -> tuple[StockChoice, ...]:
-    """What every item of the runs may be cut from, in the order the items first come up.
+    """What every item of the runs may be cut from, in the order the items first come up. `packs`: how many of one
+    length a pack of a board holds.
 
     Raises JobError where a setting names a timber the catalogue does not know.
     """
@@ -100,12 +133,20 @@ def stock_choices(
     choices: list[StockChoice] = []
     for item in dict.fromkeys(run.item for run in runs):
         if item in boards:
-            choices.append(StockChoice(item, stock_lengths(boards[item], walls), kerf_mm=kerf, trim_mm=docked))
+            lengths, pack = stock_lengths(boards[item], walls), packs.get(item, 1)
+            sealed = sealed_ends(settings)
+            choices.append(StockChoice(item, lengths, kerf_mm=kerf, trim_mm=docked, pack=pack, at_ends=sealed))
         elif item in ONE_LENGTH:
             choices.append(StockChoice(item, (round(settings.number(ONE_LENGTH[item])),)))
         else:
             choices.append(StockChoice(item, catalogue.timbers[item].lengths_mm, kerf_mm=kerf, trim_mm=docked))
     return tuple(choices)
+
+
+def sealed_ends(settings: Settings) -> tuple[AtCutEnds, ...]:
+    """The sealer on cut ends of boards, by setting end_sealer_ml_per_end; none where that is 0."""
+    ml = settings.number("end_sealer_ml_per_end")
+    return (AtCutEnds(END_SEALER, ml, settings.term("end_sealer_ml_per_end")),) if ml > 0.0 else ()
 
 
 def own_boards(boards: Mapping[str, Board], catalogue: Catalogue) -> tuple[Made, ...]:

@@ -240,6 +240,23 @@ def primer(boards: Iterable[WallBoards], longest_mm: int, settings: Settings) ->
     return (Quantity("cladding.primer", "primer for cut ends", litres, "L", (), rule),)
 
 
+def all_round_primer(walls: Iterable[tuple[WallBoards, Zone]], settings: Settings) -> tuple[Quantity, ...]:
+    """Primer for boards that come bare: two faces and two edges of each, ripped ones as they are before the rip, over
+    what setting board_primer_m2_per_l says a litre covers; none where that is 0."""
+    covers = settings.number("board_primer_m2_per_l")
+    area = 0.0
+    for boards, zone in walls:
+        round_mm = 2.0 * (zone.board.width_mm + zone.board.thickness_mm)
+        area += sum(piece.length_mm for piece in boards.pieces) * round_mm / 1e6
+    if covers <= 0.0 or area <= 0.0:
+        return ()
+    rule = Working(
+        "primer = lengths of boards x 2 x (width + thickness) / what a litre covers",
+        (Term("area of boards all round", round(area, 3), "m2"), settings.term("board_primer_m2_per_l")),
+    )
+    return (Quantity("cladding.board_primer", "primer for boards", area / covers, "L", (), rule),)
+
+
 def _run(face: Face, name: str, item: str, length: float, *terms: Term) -> RunDemand:
     wall = f"wall {face.wall}"
     working = run_working("as long as it is seen on the wall, past what it covers at both ends", length, wall, *terms)

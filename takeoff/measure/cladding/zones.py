@@ -23,7 +23,9 @@ LEAST_COVER_MM = 20.0  # narrower strips are slats, and a slip of the pen would 
 @dataclass(frozen=True, slots=True)
 class Zone:
     """Walls that carry one board in one direction. `evened`: courses may be evened out by growing the lap; `break_mm`:
-    where the job wants the level break of its upright boards; `place` in the job's zones, 0 for none of them."""
+    where the job wants the level break of its upright boards; `place` in the job's zones, 0 for none of them.
+    `pack_pieces`: boards of one length in a pack, 1 for single ones; `pack_m2`: what a bundle of random lengths
+    covers [m2], 0 where they are bought by the metre."""
 
     name: str
     walls: frozenset[int]
@@ -33,6 +35,8 @@ class Zone:
     findings: tuple[Finding, ...] = ()
     break_mm: float | None = None
     place: int = 0
+    pack_pieces: int = 1
+    pack_m2: float = 0.0
 
     def term(self, field: str, unit: str = "mm") -> Term:
         """A figure of the board as a term of a working, with its own basis."""
@@ -70,7 +74,8 @@ def resolve_zones(
         board = _board(job, f"walls.zones[{n}]", settings, catalogue, faults)
         if board is not None:
             made = _zone(f"zone {n}", own, job, board, settings, f"walls.zones[{n}]", faults)
-            zones.append(replace(made, place=n))
+            pieces, area = job.pack_pieces or 1, job.pack_m2 or 0.0
+            zones.append(replace(made, place=n, pack_pieces=pieces, pack_m2=area))
     if rest and not open_zones:
         board = by_timber(catalogue.boards[settings.word("wall_board")], None, settings)
         direction = "vertical" if board.direction == "vertical" else "horizontal"

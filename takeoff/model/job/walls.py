@@ -102,6 +102,13 @@ class ZoneJob(Part):
         "where boards are longer than their stock",
     )
 
+    pack_pieces: Annotated[int, Field(ge=2, le=1000)] | None = Field(
+        default=None, description="the board is sold in packs of so many of one length; without it by the length"
+    )
+    pack_m2: Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)] | None = Field(
+        default=None, description="random lengths of the board are sold in bundles that cover so many m2"
+    )
+
     @property
     def shaped(self) -> bool:
         """Whether the zone takes a part of its walls."""
@@ -164,6 +171,10 @@ class WallsJob(Part):
     ground_mm: Height | None = Field(default=None, description="ground along the walls, negative below the floor")
     ground_by_wall: dict[int, tuple[Height, Height]] = Field(
         default_factory=dict, description="ground at left and right end"
+    )
+    on_concrete: Annotated[list[Annotated[int, Field(ge=1)]], Field(max_length=500)] = Field(
+        default_factory=list,
+        description="numbers of the walls whose bottom plate stands on concrete: a damp-proof course goes under it",
     )
     paved: bool = Field(default=False, description="whether the ground along the walls is paved")
     grounds: Annotated[list[GroundJob], Field(max_length=500)] = Field(

@@ -39,9 +39,15 @@ def line_ceilings(case: Case) -> Iterator[Bounded]:
             if line.of.kind is ItemKind.BOARD:
                 narrowest_mm = min(boards.cover_mm for boards in case.takeoff.cladding.boards)
                 each_m2 = max(each_m2, _SLATS * 1000.0 / narrowest_mm)
-            most = (each_m2 * area + each_m * edges + any_house) / holds + 1.0
+            most = (each_m2 * area + each_m * edges + any_house) / holds + 1.0 + _uncut_m(line, case)
             words = f"{area:.1f} m2 and {edges:.1f} m of edges"
             yield Bounded(line.total, 0.0, most, line.total_unit, words, line.of.name, line.refs[:3])
+
+
+def _uncut_m(line: OrderLine, case: Case) -> float:
+    """Lengths of a line's item that only make up whole packs: they are bounded where the cutting is [m]."""
+    bars = [bar for plan in case.order.plans if plan.item == line.item for bar in plan.bars if not bar.pieces]
+    return sum(bar.stock_mm for bar in bars) / 1000.0 if line.total_unit == "m" else 0.0
 
 
 def _measure(line: OrderLine, case: Case) -> tuple[str, float]:

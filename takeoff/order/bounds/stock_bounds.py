@@ -60,12 +60,13 @@ def _demands(case: Case) -> dict[str, list[RunDemand]]:
 def _plain_packing(pieces: Sequence[int], choice: StockChoice) -> float:
     """Length bought when pieces go, longest first, into the fullest bar that has room, and a bar more, since the search
     starts from the first bar that has room; the least over the stock lengths that every piece fits. With limited
-    supplies nothing is bounded."""
+    supplies nothing is bounded; bars come in whole packs."""
     if choice.supply and any(limit is not None for limit in choice.supply):
         return inf
     kerf, trim = ceil(choice.kerf_mm), ceil(choice.trim_mm)
     fits = [stock for stock in choice.lengths_mm if stock - trim >= max(pieces, default=0)]
-    return min((float(stock * (1 + bars_of(pieces, stock - trim, kerf))) for stock in fits), default=inf)
+    bars = ((stock, 1 + bars_of(pieces, stock - trim, kerf)) for stock in fits)
+    return min((float(stock * choice.pack * ceil(n / choice.pack)) for stock, n in bars), default=inf)
 
 
 def bars_of(pieces: Sequence[int], room: int, kerf: int) -> int:

@@ -20,6 +20,7 @@ from takeoff.order.cut_stock.joints import Way, ways_to_cut, whole_mm
 from takeoff.order.cut_stock.problem import Answer, Stock, make_problem, rank
 from takeoff.order.cut_stock.site_lengths import SiteCut, cut_from_site
 from takeoff.order.cut_stock.solve import cut_least
+from takeoff.order.cut_stock.whole_boards import spare_told, whole_packs
 
 # joints tried beyond the fewest, in every run, when the supply of long stock runs out
 SPARE_JOINTS = 2
@@ -65,6 +66,9 @@ def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int
     site: tuple[SiteCut, ...] = ()
     if stock.on_hand and not answer.missing_mm:
         site, answer = _with_site(stock, _counts(chosen), answer)
+    if stock.pack > 1:
+        bought = Counter(piece for bar in answer.bars for piece in bar.pieces_mm)
+        answer = whole_packs(bought, _stock(stock), (ceil(stock.kerf_mm), ceil(stock.trim_mm)), stock.pack, answer)
     return _plan(stock, placed, answer, tuple(findings), site)
 
 
@@ -117,6 +121,8 @@ def _refuse_nonsense(demands: Sequence[RunDemand], stock: StockChoice) -> None:
         faults.append(f"{stock.item}: a kerf of {stock.kerf_mm} mm: a kerf is at least 0.")
     if not isfinite(stock.trim_mm) or stock.trim_mm < 0.0:
         faults.append(f"{stock.item}: a trim of {stock.trim_mm} mm: a trim is at least 0.")
+    if stock.pack < 1 or (stock.pack > 1 and stock.supply):
+        faults.append(f"{stock.item}: a pack holds one length or more, and is not of a limited supply.")
     if faults:
         raise JobError(*faults)
 
@@ -223,7 +229,8 @@ def _plan(
     laps_mm = sum(run.lap_mm * len(way.joints_mm) for run, way in placed)
     proof = "proven: nothing shorter can be bought" if answer.proven else _gap(answer)
     joints = tuple(_joints(placed))
-    findings = (*findings, *joints_in_line([run for run, _ in placed], joints))
+    packs = spare_told(stock.item, bars, stock.pack)
+    findings = (*findings, *joints_in_line([run for run, _ in placed], joints), *packs)
     return CutPlan(
         stock.item,
         bars,

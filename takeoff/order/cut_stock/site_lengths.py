@@ -118,4 +118,6 @@ def _heaps(on_hand: Iterable[OnHand]) -> Counter[tuple[int, str]]:
 
 
 def _rest_mm(bar: StockBar, stock: StockChoice) -> int:
+    if not bar.pieces:  # a whole length that makes up a pack
+        return bar.stock_mm
     return bar.stock_mm - ceil(stock.trim_mm) - bar.used_mm - ceil(stock.kerf_mm) * len(bar.pieces)

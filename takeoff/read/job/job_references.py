@@ -14,6 +14,7 @@ from takeoff.read.catalogue import codes, load_catalogue
 from takeoff.read.job.job_bounds import MOST_WALLS, bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
+from takeoff.read.job.pack_references import pack_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.job.setting_clashes import clash_faults
 from takeoff.read.job.settings import setting_faults, site_faults
@@ -43,7 +44,7 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _flashing_faults(job, catalogue)
     faults += _rate_faults(job)
     faults += tank_faults(job)
-    return faults or clash_faults(job, catalogue)
+    return faults or [*clash_faults(job, catalogue), *pack_faults(job)]
 
 
 def drawn_later(roof: RoofJob) -> bool:
@@ -220,6 +221,11 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     for n in walls.ground_by_wall:
         if not 1 <= n <= count:
             faults.append((("walls", "ground_by_wall", n), f"there is no wall {n}; walls go from 1 to {count}"))
+    for i, n in enumerate(walls.on_concrete):
+        if n > count:
+            faults.append((("walls", "on_concrete", i), f"there is no wall {n}; walls go from 1 to {count}"))
+        elif n in walls.on_concrete[:i]:
+            faults.append((("walls", "on_concrete", i), f"wall {n} is named twice"))
     return faults + _zone_faults(walls.zones, count, catalogue, profiles)
 
 

@@ -90,6 +90,10 @@ def _lapped(job: Job, settings: Settings, catalogue: Catalogue) -> Iterator[tupl
         wrap = _roll(settings, catalogue, "wall_wrap", job.walls.wrap, ("walls", "wrap"))
         yield _setting(settings, "wrap_lap_level_mm"), wrap, 1.0
         yield _setting(settings, "wall_flashing_lap_mm"), _setting(settings, "wall_flashing_stock_mm"), 1.0
+        roll_m = _setting(settings, "damp_course_roll_m")
+        if roll_m.mm > 0.0:
+            in_mm = _Figure(roll_m.mm * 1000.0, "damp_course_roll_m", roll_m.path)
+            yield _setting(settings, "damp_course_lap_mm"), in_mm, 1.0
 
 
 def _setting(settings: Settings, name: str) -> _Figure:

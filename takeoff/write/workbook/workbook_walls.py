@@ -121,8 +121,8 @@ def _bars(page: Page, plan: CutPlan) -> None:
     for place, bars in enumerate(groups):
         cuts = [piece.length_mm for piece in bars[0].pieces]
         length = f"{'B' if place < half else 'G'}{first + (place if place < half else place - half)}"
-        left = Formula(f"{length}-({'+'.join(map(str, cuts))})", float(bars[0].stock_mm - sum(cuts)))
-        rows.append((len(bars), bars[0].stock_mm, " + ".join(map(str, cuts)), left))
+        left = Formula(f"{length}-({'+'.join(map(str, cuts or (0,)))})", float(bars[0].stock_mm - sum(cuts)))
+        rows.append((len(bars), bars[0].stock_mm, " + ".join(map(str, cuts)) or "uncut: fills a pack", left))
     _two_columns(page, rows, ("count", "length", "text", "whole"))
     last = page.row - 1
     sides = [(c, n) for c, n in (("AB", half), ("FG", len(groups) - half)) if n]

@@ -1,0 +1,67 @@
+"""Damp-proof course under bottom plates on concrete, by hand; laps of 100 mm and rolls of 20 m: common practice."""
+
+from __future__ import annotations
+
+import pytest
+
+from takeoff.basics.errors import JobError
+from takeoff.pipeline import run
+from takeoff.read.job.job_file import parse_job
+
+HOUSE = """\
+job: slab
+roofs: [{{wall_line: [[0, 0], [12000, 0], [12000, 8000], [0, 8000]], eave_overhang_mm: 600, pitch_deg: 25}}]
+walls:
+  height_mm: 2400
+  ground_mm: -450
+  on_concrete: {walls}
+  zones: [{{board: bevel_187}}]
+  openings:
+    - {{wall: 1, from_left_mm: 2000, sill_mm: 0, width_mm: 800, height_mm: 2100}}
+    - {{wall: 1, from_left_mm: 5000, sill_mm: 900, width_mm: 1200, height_mm: 1200}}
+settings: {{{settings}}}
+"""
+
+
+def bought(walls: str, settings: str = "") -> list[tuple[float, str, float]]:
+    """Count, unit and measured metres of the damp-proof course."""
+    order = run(parse_job(HOUSE.format(walls=walls, settings=settings))).order
+    lines = [line for line in order.lines if line.item == "damp-proof course"]
+    return [(line.count, line.unit, float(line.working.terms[0].value)) for line in lines]
+
+
+def test_plates_of_a_house_on_a_slab() -> None:
+    """Plates 40 m less a door of 0.8 m, 39.2 m; four corners lap 0.4 m: 39.6 m. A second roll of 20 m laps the first by
+    0.1 m: 39.7 m, two rolls."""
+    assert bought("[1, 2, 3, 4]") == [(2, "roll", pytest.approx(39.7))]
+
+
+def test_a_wider_lap_takes_a_third_roll() -> None:
+    """39.2 m and four laps of 0.3 m are 40.4 m; two more ends of rolls 0.6 m: 41.0 m, three rolls."""
+    assert bought("[1, 2, 3, 4]", "damp_course_lap_mm: 300") == [(3, "roll", pytest.approx(41.0))]
+
+
+def test_the_walls_named_alone_and_metres_without_rolls() -> None:
+    """The short wall 2 alone: 8 m and one corner, 8.1 m in a roll; with no roll size nothing is rounded up."""
+    assert bought("[2]") == [(1, "roll", pytest.approx(8.1))]
+    order = run(parse_job(HOUSE.format(walls="[2]", settings="damp_course_roll_m: 0"))).order
+    assert [(line.count, line.unit) for line in order.lines if line.item == "damp-proof course"] == [(8.1, "m")]
+
+
+def test_none_where_no_wall_stands_on_concrete() -> None:
+    assert bought("[]") == []
+
+
+@pytest.mark.parametrize(
+    ("walls", "settings", "told"),
+    [
+        ("[1, 5]", "", r"6:20: .*there is no wall 5; walls go from 1 to 4"),
+        ("[1, 1]", "", r"6:20: .*wall 1 is named twice"),
+        ("[0]", "", r"6:17: "),
+        ("[1]", "damp_course_lap_mm: 1000, damp_course_roll_m: 1", r"11:\d+: .*damp_course_lap_mm 1000 mm is no less"),
+        ("[1]", "damp_course_lap_mm: 1001", r"11:\d+: .*damp_course_lap_mm"),
+    ],
+)
+def test_faults_are_told_at_their_place(walls: str, settings: str, told: str) -> None:
+    with pytest.raises(JobError, match=told):
+        parse_job(HOUSE.format(walls=walls, settings=settings), "job.yaml")
