@@ -14,14 +14,14 @@ from takeoff.model.measured import PurlinLine
 from takeoff.model.order import Document, Takeoff
 from takeoff.model.roof import Roof
 from takeoff.model.runs import CutPiece
-from takeoff.write.drawings.drawing import SMALL_MM, Drawing, Sketch, bounds, readable_angle, text_width
-from takeoff.write.drawings.frame import A1, A2, A3, choose_scale, finish, free_area, title_block, wrap
+from takeoff.write.drawings.drawing import SMALL_MM, Drawing, Sketch, readable_angle, text_width
+from takeoff.write.drawings.frame import A1, A2, A3, title_block, wrap
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
+from takeoff.write.drawings.plan_sheet import NOTES_MM, plan_sheet
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.words import number, plain
 
-_NOTES = 74.0  # width of the notes beside the plan [paper mm]
 _RIM = 8.0
 _INDENT, _OFF_ROW = 3.5, 0.8  # name from the row's end, words off the row [paper mm]
 _LAYERS = {
@@ -43,32 +43,11 @@ def purlin_plan(takeoff: Takeoff) -> Drawing | None:
     """The purlin plan; None for a job without purlins."""
     if not takeoff.roofing.purlins:
         return None
-    place = Place(takeoff.roofs[0].origin_mm)
-    extent = bounds(place.at(roof, point) for roof in takeoff.roofs for ring in roof.outline_mm for point in ring)
-    size = (extent[2] - extent[0], extent[3] - extent[1])
-    paper, scale = _paper(size)
-    sketch = Sketch(scale)
-    width, height = free_area(paper)
-    middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
-    room = (width - _NOTES, height)
-    half = (sketch.paper(room[0] / 2.0 - 2.0), sketch.paper(height / 2.0 - 1.0))
-    box = (middle[0] - half[0], middle[1] - half[1], middle[0] + half[0], middle[1] + half[1])
-    taken = Room(sketch, ends_mm=1.0, within=box)
-    _timbers(taken, place, takeoff)
-    corner = (middle[0] + sketch.paper(room[0] / 2.0), middle[1] + sketch.paper(height / 2.0))
-    _notes(sketch, corner, takeoff, {_LAYERS.get(line.role, "PURLIN-ROW") for line in takeoff.roofing.purlins})
-    block = title_block(takeoff, "Purlin plan", "P1", Document.PURLINS)
-    return finish(sketch, "purlin_plan", block, paper, middle, (room[0] / 2.0, height / 2.0))
-
-
-def _paper(size_mm: Point2) -> tuple[tuple[float, float], int]:
-    """The smallest paper on which rows at the usual gauge stand apart enough to be named: 1:100 or larger."""
-    for paper in (A3, A2, A1):
-        width, height = free_area(paper)
-        scale = choose_scale(size_mm, (width - _NOTES - 2 * _RIM, height - 2 * _RIM))
-        if scale <= 100:
-            break
-    return paper, scale
+    sheet = plan_sheet(takeoff, (A3, A2, A1), _RIM)
+    _timbers(sheet.taken, sheet.place, takeoff)
+    layers = {_LAYERS.get(line.role, "PURLIN-ROW") for line in takeoff.roofing.purlins}
+    _notes(sheet.sketch, sheet.corner, takeoff, layers)
+    return sheet.finished("purlin_plan", title_block(takeoff, "Purlin plan", "P1", Document.PURLINS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,13 +198,13 @@ def _notes(sketch: Sketch, top_left: Point2, takeoff: Takeoff, layers: set[str])
             sketch.line(layer, (middle, mark[1] - sketch.paper(1.2)), (middle, mark[1] + sketch.paper(1.2)))
         else:
             sketch.line(layer, mark, (x + sketch.paper(10.0), mark[1]))
-        for text in wrap(words, _NOTES - 14.0, SMALL_MM):
+        for text in wrap(words, NOTES_MM - 14.0, SMALL_MM):
             sketch.text("TEXT", (x + sketch.paper(13.0), y), text, SMALL_MM)
             y -= sketch.paper(4.2)
         y -= sketch.paper(1.0)
     y -= sketch.paper(3.0)
     for sentence in (*setting_out_words(takeoff), "Lengths are square, at the long point. Site measure first."):
-        for text in wrap(sentence, _NOTES - 4.0, SMALL_MM):
+        for text in wrap(sentence, NOTES_MM - 4.0, SMALL_MM):
             sketch.text("TEXT", (x, y), text, SMALL_MM)
             y -= sketch.paper(4.2)
         y -= sketch.paper(1.4)

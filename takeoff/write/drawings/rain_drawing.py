@@ -11,13 +11,13 @@ from takeoff.basics.vectors import Point2
 from takeoff.model.drainage import Downpipe, GutterRun
 from takeoff.model.order import Document, Takeoff
 from takeoff.model.roof import Roof
-from takeoff.write.drawings.drawing import SMALL_MM, Drawing, Sketch, bounds
-from takeoff.write.drawings.frame import A2, A3, choose_scale, finish, free_area, title_block, wrap
+from takeoff.write.drawings.drawing import SMALL_MM, Drawing, Sketch
+from takeoff.write.drawings.frame import A2, A3, title_block, wrap
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
+from takeoff.write.drawings.plan_sheet import NOTES_MM, plan_sheet
 from takeoff.write.words.words import number, plain
 
-_NOTES = 74.0  # width of the notes beside the plan [paper mm]
 _RIM = 26.0  # round the roof, for words [paper mm]
 _OFF, _PIPE, _TICK = 1.6, 1.6, 2.0  # gutter off its eave, radius of an outlet, half a high point's mark [paper mm]
 _SPOT = 1.2  # radius of the foot of a valley [paper mm]
@@ -34,36 +34,15 @@ def rain_plan(takeoff: Takeoff) -> Drawing | None:
     """The rainwater plan; None for a job without spouting."""
     if not takeoff.gutters or not takeoff.roofs:
         return None
-    place = Place(takeoff.roofs[0].origin_mm)
-    extent = bounds(place.at(roof, point) for roof in takeoff.roofs for ring in roof.outline_mm for point in ring)
-    paper, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]))
-    sketch = Sketch(scale)
-    width, height = free_area(paper)
-    middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
-    room = (width - _NOTES, height)
-    half = (sketch.paper(room[0] / 2.0 - 2.0), sketch.paper(height / 2.0 - 1.0))
-    box = (middle[0] - half[0], middle[1] - half[1], middle[0] + half[0], middle[1] + half[1])
-    taken = Room(sketch, ends_mm=1.0, within=box)
-    _roofs(taken, place, takeoff)
-    runs = [_Placed(taken, place, takeoff, run) for run in takeoff.gutters]
+    sheet = plan_sheet(takeoff, (A3, A2), _RIM)
+    _roofs(sheet.taken, sheet.place, takeoff)
+    runs = [_Placed(sheet.taken, sheet.place, takeoff, run) for run in takeoff.gutters]
     for placed in runs:
         placed.draw()
     for placed in runs:
         placed.name()
-    corner = (middle[0] + sketch.paper(room[0] / 2.0), middle[1] + sketch.paper(height / 2.0))
-    _notes(sketch, corner, takeoff)
-    block = title_block(takeoff, "Rainwater plan", "R2", Document.ALL)
-    return finish(sketch, "rainwater_plan", block, paper, middle, (room[0] / 2.0, height / 2.0))
-
-
-def _paper(size_mm: Point2) -> tuple[tuple[float, float], int]:
-    """A3 down to 1:100, else A2."""
-    for paper in (A3, A2):
-        width, height = free_area(paper)
-        scale = choose_scale(size_mm, (width - _NOTES - 2 * _RIM, height - 2 * _RIM))
-        if scale <= 100:
-            break
-    return paper, scale
+    _notes(sheet.sketch, sheet.corner, takeoff)
+    return sheet.finished("rainwater_plan", title_block(takeoff, "Rainwater plan", "R2", Document.ALL))
 
 
 def _roofs(taken: Room, place: Place, takeoff: Takeoff) -> None:
@@ -225,13 +204,13 @@ def _notes(sketch: Sketch, top_left: Point2, takeoff: Takeoff) -> None:
             sketch.line(layer, (mark[0], mark[1] - sketch.paper(_TICK)), (mark[0], mark[1] + sketch.paper(_TICK)))
         else:
             sketch.circle(layer, mark, _PIPE if layer == "DOWNPIPE" else _SPOT)
-        for text in wrap(words, _NOTES - 14.0, SMALL_MM):
+        for text in wrap(words, NOTES_MM - 14.0, SMALL_MM):
             sketch.text("TEXT", (x + sketch.paper(13.0), y), text, SMALL_MM)
             y -= sketch.paper(4.2)
         y -= sketch.paper(1.0)
     y -= sketch.paper(3.0)
     for sentence in _sentences(takeoff):
-        for text in wrap(sentence, _NOTES - 4.0, SMALL_MM):
+        for text in wrap(sentence, NOTES_MM - 4.0, SMALL_MM):
             sketch.text("TEXT", (x, y), text, SMALL_MM)
             y -= sketch.paper(4.2)
         y -= sketch.paper(1.4)
