@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from takeoff.basics.polygons import rings_area, signed_area
 from takeoff.basics.triangles import Triangle
-from takeoff.basics.vectors import Point2, Point3, cross2, cross3, length3, sub3
+from takeoff.basics.vectors import Point2, Point3, cross2, cross3, length3, newell, sub3
 
 _SAME_AREA = 1e-6  # share by which the areas of a face and of its parts may differ
 
@@ -42,17 +42,6 @@ def _spread(ring: Sequence[Point3]) -> bool:
     """Whether the points of a ring do not lie in one line: with no area left its halves undo each other."""
     far = max((sub3(point, ring[0]) for point in ring), key=length3)
     return any(length3(cross3(far, sub3(point, ring[0]))) > 1e-6 * length3(far) ** 2 for point in ring)
-
-
-def newell(ring: Sequence[Point3]) -> Point3:
-    """Vector square to a ring in space, as long as twice its area (M. Newell's sum over the sides)."""
-    ox, oy, oz = ring[0]
-    x = y = z = 0.0
-    for (ax, ay, az), (bx, by, bz) in pairwise((*ring, ring[0])):
-        x += (ay - by) * ((az - oz) + (bz - oz))
-        y += (az - bz) * ((ax - ox) + (bx - ox))
-        z += (ax - bx) * ((ay - oy) + (by - oy))
-    return (x, y, z)
 
 
 def _flat(ring: Sequence[Point3], origin: Point3, normal: Point3) -> list[Point2]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import hypot, sqrt
 
 Point2 = tuple[float, float]
@@ -43,6 +44,16 @@ def length3(a: Point3) -> float:
 def unit3(a: Point3) -> Point3:
     """`a` scaled to length 1. Raises ZeroDivisionError for the zero vector."""
     return scale3(a, 1.0 / length3(a))
+
+
+def newell(ring: Sequence[Point3]) -> Point3:
+    """Twice the area vector of a closed ring; it points to where the ring runs counter-clockwise."""
+    origin = ring[0]
+    x = y = z = 0.0
+    for i in range(1, len(ring) - 1):
+        cx, cy, cz = cross3(sub3(ring[i], origin), sub3(ring[i + 1], origin))
+        x, y, z = x + cx, y + cy, z + cz
+    return (x, y, z)
 
 
 def distance2(a: Point2, b: Point2) -> float:

@@ -7,8 +7,8 @@ from math import cos, hypot, pi, sin
 
 import pytest
 
-from takeoff.basics.face_cutting import cut_face, newell
-from takeoff.basics.vectors import Point3, cross3, length3, sub3
+from takeoff.basics.face_cutting import cut_face
+from takeoff.basics.vectors import Point3, cross3, length3, newell, sub3
 
 ELL = [(0.0, 0.0), (6.0, 0.0), (6.0, 2.0), (2.0, 2.0), (2.0, 5.0), (0.0, 5.0)]  # 12 + 6 = 18 m2
 

@@ -11,12 +11,11 @@ from math import atan, degrees, hypot
 import pytest
 
 from takeoff.basics.errors import ShapeError
-from takeoff.basics.vectors import Point3, unit3
+from takeoff.basics.vectors import Point3, newell, unit3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.roof import Covering, Roof, UprightKind
 from takeoff.shape.faces.assemble import assemble
 from takeoff.shape.faces.closure import closure_faults
-from takeoff.shape.faces.frames import newell
 from takeoff.shape.faces.name_edges import level_findings
 from takeoff.shape.faces.parts import Face, Numbering, Plan
 

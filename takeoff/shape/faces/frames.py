@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import atan2, cos, degrees, hypot, radians, sin
 
-from takeoff.basics.vectors import Point2, Point3, Ring2, add3, cross3, length3, scale3, sub3, unit3
+from takeoff.basics.vectors import Point2, Point3, Ring2, add3, cross3, length3, newell, scale3, sub3, unit3
 from takeoff.model.roof import Frame
 
 UP: Point3 = (0.0, 0.0, 1.0)
@@ -19,16 +19,6 @@ def normal_of(uphill: Point2, pitch_deg: float) -> Point3:
         return UP
     s, c = sin(radians(pitch_deg)), cos(radians(pitch_deg))
     return (-uphill[0] * s, -uphill[1] * s, c)
-
-
-def newell(ring: Sequence[Point3]) -> Point3:
-    """Twice the area vector of a closed ring; it points to where the ring runs counter-clockwise."""
-    origin = ring[0]
-    x = y = z = 0.0
-    for i in range(1, len(ring) - 1):
-        cx, cy, cz = cross3(sub3(ring[i], origin), sub3(ring[i + 1], origin))
-        x, y, z = x + cx, y + cy, z + cz
-    return (x, y, z)
 
 
 def ring_area3(ring: Sequence[Point3], normal: Point3) -> float:

@@ -14,14 +14,14 @@ from math import atan2, cos, degrees, hypot, sin
 from takeoff.basics.errors import Fault, ShapeError, faults_at
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2, Ring2, unit3
+from takeoff.basics.vectors import Point2, Ring2, newell, unit3
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.roof import Covering, Roof, UprightKind
 from takeoff.model.settings import Settings
 from takeoff.shape.faces.assemble import assemble
 from takeoff.shape.faces.closure import closure_faults, input_rounding_mm
-from takeoff.shape.faces.frames import newell, normal_of, ring_area3
+from takeoff.shape.faces.frames import normal_of, ring_area3
 from takeoff.shape.faces.name_edges import level_findings
 from takeoff.shape.faces.outline_sides import OutlineSides
 from takeoff.shape.faces.parts import Face, Numbering, Plan
