@@ -13,6 +13,7 @@ import pytest
 
 from takeoff import Takeoff, run
 from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.walls import Opening
 from takeoff.order.bounds.bounded import Case, case_of
 from takeoff.order.bounds.fixing_bounds import roof_screws
 from takeoff.order.bounds.ground import ground_of
@@ -21,6 +22,7 @@ from takeoff.order.bounds.purlin_bounds import outriggers, purlin_fixings, purli
 from takeoff.order.bounds.sheet_bounds import bought_area, estimate, sheeted_area
 from takeoff.order.bounds.stock_bounds import bars_of, stock_placed
 from takeoff.order.bounds.underlay_bounds import underlay_rolls, underlay_staples
+from takeoff.order.bounds.wall_bounds import wall_ground, wall_wrap
 from takeoff.read.job.job_file import parse_job
 
 OUTLINE = [[0, 0], [12000, 0], [12000, 8000], [0, 8000]]
@@ -34,9 +36,9 @@ SETTINGS = {
 }  # fmt: skip
 
 
-def _case(more: dict[str, object], settings: dict[str, object] | None = None) -> Case:
+def _case(more: dict[str, object], **rest: object) -> Case:
     roof = {"outline": OUTLINE, "pitch_deg": 30, "fascia_height_mm": 2450, **more}
-    taken: Takeoff = run(parse_job(json.dumps({"job": "by hand", "roofs": [roof], "settings": settings or {}})))
+    taken: Takeoff = run(parse_job(json.dumps({"job": "by hand", "roofs": [roof], **rest})))
     assert taken.order is not None
     return case_of(taken, taken.order)
 
@@ -48,7 +50,7 @@ def gabled() -> Case:
 
 @pytest.fixture(scope="module")
 def trimmed() -> Case:
-    return _case(GABLES, SETTINGS)
+    return _case(GABLES, settings=SETTINGS)
 
 
 def test_outriggers_are_at_most_two_more_than_each_verge_has_spacings(gabled: Case) -> None:
@@ -166,3 +168,30 @@ def test_a_plain_packing_by_hand() -> None:
     assert bars_of((4000, 2000), 6000, 0) == 1
     assert bars_of((4000, 2000, 3000, 2000, 1000), 6000, 0) == 2
     assert bars_of((4000, 2000, 3000, 2000, 1000), 6000, 5) == 3
+
+
+@pytest.fixture(scope="module")
+def walled() -> Case:
+    """Four walls 12 and 8 m wide and 2.35 m high, wrapped from rolls of a metre, so that no bound is rounded away."""
+    case = _case({"outline": None, "wall_line": OUTLINE, "eave_overhang_mm": 600}, walls={"height_mm": 2400})
+    catalogue = case.takeoff.catalogue
+    short = {name: replace(roll, length_mm=1000.0) for name, roll in catalogue.rolls.items()}
+    return replace(case, takeoff=replace(case.takeoff, catalogue=replace(catalogue, rolls=short)))
+
+
+def test_wrap_of_walls(walled: Case) -> None:
+    """A roll is 2.74 m wide and laps 0.15 m. Least (94 m2 - 8 x 0.15 x 2.35) / 2.74 = 33.28 m. Most: each wall 0.15 m past
+    both corners and lapped 0.15 m at both ends, 40 + 4 x 0.6 m, on 2.35 / 2.59 + 1 strips: 80.87 m."""
+    assert {round(wall_ground(wall).high_m, 6) for wall in walled.takeoff.elevations} == {2.35}
+    (bound,) = wall_wrap(walled)
+    assert (bound.low, bound.high) == (34.0, 81.0)
+
+
+def test_an_opening_counts_as_far_as_the_wall_goes(walled: Case) -> None:
+    wall = walled.takeoff.elevations[0]  # from -50 to 2300 over the floor
+    within = Opening("W1", 1000.0, 900.0, 1500.0, 1200.0)
+    half_over = replace(within, sill_mm=1700.0)  # 600 of its 1200 in the wall
+    above = replace(within, sill_mm=2500.0)
+    beside = replace(within, from_left_mm=12500.0)
+    areas = [wall_ground(replace(wall, openings=(one,))).openings_m2 for one in (within, half_over, above, beside)]
+    assert areas == pytest.approx([1.8, 0.9, 0.0, 0.0], abs=1e-12)
