@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from dataclasses import replace
+from math import radians, tan
 from pathlib import Path
 
 import numpy as np
@@ -14,9 +15,11 @@ from takeoff import run
 from takeoff.measure.rainwater.downpipes import limits_of
 from takeoff.measure.rainwater.placing import PipeGround
 from takeoff.measure.rainwater.polish import _moves
+from takeoff.measure.rainwater.roof_ends import rises_at_end
 from takeoff.measure.rainwater.sizing import pipe_capacity
 from takeoff.measure.rainwater.spreaders import may_lie_below
 from takeoff.measure.rainwater.stretches import stretches
+from takeoff.model.edge_kinds import EdgeKind
 from takeoff.read.job.job_file import parse_job
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -85,3 +88,23 @@ def test_a_roof_that_begins_at_the_fascia_lies_under_the_gutter_on_every_side(si
     _, _, chosen = shaped(job_of(RECTANGLE))
     gutter = next(gutter for gutter in taken.gutters if gutter.roof == "house")
     assert [roof.name for roof in may_lie_below(gutter, taken.roofs, chosen)] == ["house", "lean-to"]
+
+
+@pytest.mark.parametrize(("ux", "uy"), [(1, 0), (0, 1), (-1, 0), (0, -1)])
+def test_a_line_ends_against_a_roof_that_rises_along_it(ux: int, uy: int) -> None:
+    """A gabled roof whose near eave lies across the way (ux, uy): a level line that comes along that way to the eave's end
+    meets a slope of tan 25, which rises neither way to the side; one that leaves it meets none."""
+
+    def at(along: float, across: float) -> list[float]:
+        return [along * ux - across * uy, along * uy + across * ux]
+
+    corners = [at(0, 0), at(8000, 0), at(8000, 10000), at(0, 10000)]
+    roof = {1: {"kind": "gable"}, 3: {"kind": "gable"}}
+    (roofs, _, _) = shaped(job_of(corners, roof={"edges": roof}))
+    eaves = {edge.outline_edges: edge for edge in roofs[0].edges if edge.kind is EdgeKind.EAVE}
+    near, far = eaves[(4,)], eaves[(2,)]
+    end = next(place for place in (near.a_mm, near.b_mm) if place[:2] == pytest.approx((0.0, 0.0), abs=1e-6))
+    before, beyond = (end[0] - 1000 * ux, end[1] - 1000 * uy, end[2]), (end[0] + 1000 * ux, end[1] + 1000 * uy, end[2])
+    ((rise, aside),) = rises_at_end(before, end, {far.id}, roofs, (uy, -ux))
+    assert (rise, aside) == pytest.approx((tan(radians(25)), 0.0), abs=1e-9)
+    assert rises_at_end(beyond, end, {far.id}, roofs) == []
