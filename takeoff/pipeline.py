@@ -176,12 +176,20 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     return replace(takeoff, order=order, findings=findings)
 
 
-def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
-    """Write the whole set of files into `out`, all or nothing. Returns their paths, and what was kept."""
+def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet, only: str | None = None) -> Written:
+    """Write the usual files into `out`, or the kinds that `only` names ("order,site"), all or nothing. Returns their
+    paths, and what was kept. Raises UsageError for a kind there is not."""
     from takeoff.write.files import write_all
 
     step("writing the files")
-    return write_all(takeoff, Path(out))
+    return write_all(takeoff, Path(out), only=only)
+
+
+def check_only(only: str | None) -> None:
+    """Raises UsageError where `only` names a kind of output there is not: before the time is spent on a run."""
+    from takeoff.write.files import kinds_of
+
+    kinds_of(only)
 
 
 def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
