@@ -236,3 +236,37 @@ def test_what_cannot_be_stands_at_its_line_and_column(old: str, new: str, place:
     with pytest.raises((JobError, ShapeError)) as caught:
         pipeline.run_file(tmp_path, pipeline.Stage.MEASURE)
     assert any(fault.startswith(place) for fault in caught.value.faults), caught.value.faults
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        # storeys typed the wrong way round: the upper one's frame ends at 5100, the main floor's storey comes after it
+        (
+            """    - {roof: house, floor_mm: 0, height_mm: 2400}
+    - {roof: house, floor_mm: 2700, height_mm: 2400}
+""",
+            """    - {roof: house, floor_mm: 2700, height_mm: 2400}
+    - {roof: house, floor_mm: 0, height_mm: 2400}
+""",
+            (
+                "job.yaml:10:31: walls.storeys[2].floor_mm: 0 is under the top of storey 1 (5100); give the storeys of "
+                "house from the lowest up, each floor over the frame below it."
+            ),
+        ),
+        (
+            "{roof: house, floor_mm: 0,",
+            "{roof: hous, floor_mm: 0,",
+            "job.yaml:9:14: walls.storeys[1].roof: unknown roof hous; did you mean house?",
+        ),
+    ],
+)
+def test_storeys_that_cannot_be_are_one_fault(old: str, new: str, told: str, tmp_path: Path) -> None:
+    """No wall or opening is blamed for what the storeys are wrong about; no other height is asked for."""
+    job = BAD[: BAD.index("    - {walls: [1], to_mm")] + "  openings: [{wall: 1, from_left_mm: 900, sill_mm: 900, "
+    job += "width_mm: 900, height_mm: 900}]\n"
+    assert old in job
+    (tmp_path / "job.yaml").write_text(job.replace(old, new), encoding="utf-8")
+    with pytest.raises(JobError) as caught:
+        pipeline.run_file(tmp_path, pipeline.Stage.MEASURE)
+    assert caught.value.faults == (told,)
