@@ -87,6 +87,7 @@ class BoardPiece:
     it is ripped, 0 for a full board; `notched` when an opening cuts part of its width. `past_mm`: how far it begins
     before what is seen of it, where a raked foot cuts its hidden lap. `rakes_deg`: how far off square it is cut, an
     upright board at its foot and its top, a level one at its left and its right end.
+    `rest_of`: the board whose rip leaves it, so that none is cut for it.
     """
 
     id: str
@@ -99,6 +100,7 @@ class BoardPiece:
     notched: bool = False
     past_mm: float = 0.0
     rakes_deg: tuple[float, float] = (0.0, 0.0)
+    rest_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)

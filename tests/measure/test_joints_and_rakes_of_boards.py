@@ -116,3 +116,27 @@ def test_upright_boards_say_where_they_are_set_out_from() -> None:
         line == "wall 2: boards set out from 38 mm before the left end of the framing"
         for line in lines(taken_off(board))
     )
+
+
+@pytest.mark.parametrize(
+    ("share", "long", "seen", "boards"),
+    [(0.3, 5972, 54, 45), (0.5, 5972, 121.5, 45), (0.5, 6000, 68, 46)],
+)
+def test_two_rips_come_from_one_board_where_it_is_wide_enough(
+    share: float, long: int, seen: float, boards: int
+) -> None:
+    """Walls of 5972 and 6000 between outside corners, 38 more on either side: faces of 6048 and 6076.
+
+    6048 in covers of 135: with ends of 0.3 covers or more 44 whole boards and two of 54. 54 + 54 seen, a lap of 15 and a
+    kerf of 3 are 126 of a board of 150: 45 boards. With half a cover or more 43 whole ones and two of 121.5. 6076: 44
+    and two of 68; 68 + 68 + 15 + 3 = 154 is more than 150: two boards, 46.
+    """
+    zone = "{direction: vertical, board: {width_mm: 150, cover_mm: 135, kind: shiplap}}"
+    house = taken_off(zone, settings=f"end_rip_least_share: {share}", long=long)
+    (front,) = (found for found in house.cladding.boards if found.wall == 1)
+    ends = [piece for piece in front.pieces if piece.row in (1, len(front.pieces))]
+    assert [piece.ripped_mm for piece in ends] == pytest.approx([seen, seen])
+    runs = {demand.id for need in house.cladding.needs for demand in need.demands if demand.group == "wall 1"}
+    assert len(runs & {piece.id for piece in front.pieces}) == boards
+    told = [line for line in lines(house) if line.startswith("wall 1, ") and "out of the rest of B1.01" in line]
+    assert len(told) == (1 if share == 0.3 else 0)

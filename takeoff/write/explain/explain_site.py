@@ -114,6 +114,7 @@ def _board(takeoff: Takeoff, boards: WallBoards, piece: BoardPiece) -> Explanati
         f"{number(piece.length_mm, 1)} mm, {row} {piece.row} of wall {piece.wall}, {plain(boards.board)}",
         f"ripped to {number(piece.ripped_mm, 1)} mm{seen}" if piece.ripped_mm else "",
         "notched by an opening" if piece.notched else "",
+        f"ripped out of the rest of {piece.rest_of}: no board is cut for it" if piece.rest_of else "",
         _boards(boards),
     ]
     return explained(takeoff, f"{piece.id}: board, {plain(piece.zone)}", facts, [boards.working])

@@ -29,6 +29,7 @@ def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iter
         words = " + ".join(lengths)
         words += f" ripped to {piece.ripped_mm:.0f}{seen}" if piece.ripped_mm else ""
         words += _rakes(boards, piece)
+        words += f", out of the rest of {piece.rest_of}" if piece.rest_of else ""
         rows.setdefault(piece.row, []).append(words)
     same: list[tuple[int, int, str]] = []
     for row in sorted(rows):
