@@ -25,6 +25,10 @@ if TYPE_CHECKING:
     from takeoff.review import Review
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (YAML), or a folder with job.yaml in it.")]
+OfficeFile = Annotated[
+    Path | None,
+    typer.Option("--office", metavar="FILE", help="Office file; else office.yaml beside the job, where it is."),
+]
 DifferencesFile = Annotated[
     Path | None, typer.Option("--out", metavar="FILE.xlsx", help="Write the differences into a workbook.")
 ]
@@ -58,11 +62,15 @@ def _top(
 @app.command()
 def new(
     folder: Annotated[Path, typer.Argument(help="Folder to write job.yaml into; made if it is not there.")] = Path(),
+    office: Annotated[bool, typer.Option("--office", help="An office file, office.yaml, instead of a job.")] = False,
 ) -> None:
-    """Write a commented starter job."""
+    """Write a commented starter job, or with --office a commented office file."""
     from takeoff.basics.files import template_path
     from takeoff.write.atomic import write_one
 
+    if office:
+        _new_office(folder / "office.yaml")
+        return
     target = folder / "job.yaml"
     if os.path.lexists(target):
         raise UsageError(f"{target} is there already; name another folder")
@@ -72,6 +80,17 @@ def new(
         if schema.kept:
             typer.echo(f"{schema.path.name} was another one: it is now {schema.kept}")
         typer.echo(f"{target}\nnext: {_program()} run {_typed(folder)}")
+
+
+def _new_office(target: Path) -> None:
+    from takeoff.basics.files import template_path
+    from takeoff.write.atomic import write_one
+
+    if os.path.lexists(target):
+        raise UsageError(f"{target} is there already; name another folder")
+    write_one(target, template_path("office.yaml").read_bytes())
+    with printed(_complain, f"{target} is written"):
+        typer.echo(f"{target}\nit is read with every job beside it; elsewhere: {_program()} run JOB --office {target}")
 
 
 def _program() -> str:
@@ -103,13 +122,14 @@ def run(
         Path | None,
         typer.Option("--mesh", metavar="FILE", help="The roofs as a mesh too: OBJ, STL, PLY or GLB, by its ending."),
     ] = None,
+    office: OfficeFile = None,
 ) -> None:
     """Take off one job: order sheet, drawings and data into a folder."""
     from takeoff import pipeline
     from takeoff.screen import progress, show_takeoff
 
     with progress() as step:
-        takeoff = pipeline.run_file(job, step=step)
+        takeoff = pipeline.run_file(job, step=step, office=office)
         meshed = pipeline.write_mesh(takeoff, mesh) if mesh is not None else None
         written = pipeline.write_files(takeoff, out or _beside(job, "order"), step=step)
     with printed(_complain, _standing(written)):
@@ -148,13 +168,14 @@ def check(
     cut_list: Annotated[Path, typer.Argument(metavar="LIST", help="Cut list of others, CSV or XLSX.")],
     out: DifferencesFile = None,
     sheet: Annotated[str, typer.Option("--sheet", metavar="NAME", help="Which sheet of the workbook.")] = "",
+    office: OfficeFile = None,
 ) -> None:
     """Check a supplied cut list against ours. Shows what is missing, short, long or extra; leaves with 7 then."""
     from takeoff import review
     from takeoff.screen import progress
 
     with progress() as step:
-        found = review.check_file(job, cut_list, sheet, step=step)
+        found = review.check_file(job, cut_list, sheet, step=step, office=office)
     _show_review(found, out, "the lists agree")
 
 
@@ -170,6 +191,7 @@ def measured(
     revision: Annotated[
         str, typer.Option("--revision", metavar="LETTER", help="Letter of this issue; else the job's own.")
     ] = "",
+    office: OfficeFile = None,
 ) -> None:
     """Make the order again from sizes measured on the frame. Shows what that changes."""
     from takeoff import review
@@ -177,7 +199,9 @@ def measured(
     from takeoff.screen_differences import show_remeasured
 
     with progress() as step:
-        done = review.measured_file(job, sizes, out or _beside(job, "order_measured"), release, revision, step=step)
+        done = review.measured_file(
+            job, sizes, out or _beside(job, "order_measured"), release, revision, step=step, office=office
+        )
     with printed(_complain, _standing(done.written)):
         show_remeasured(done.takeoff, done.tables, done.written)
     raise typer.Exit(_exit_code(done.takeoff))
@@ -202,6 +226,7 @@ def compare(
 def explain(
     job: JobFile,
     mark: Annotated[str, typer.Argument(metavar="MARK", help="Sheet, plane, edge, order line, run, quantity ...")],
+    office: OfficeFile = None,
 ) -> None:
     """Explain one figure: its working and the basis of each term. Also the planes and edges that it came from."""
     from takeoff import review
@@ -209,7 +234,7 @@ def explain(
     from takeoff.screen_differences import show_explanations
 
     with progress() as step:
-        found = review.explain_file(job, mark, step=step)
+        found = review.explain_file(job, mark, step=step, office=office)
     with printed(_complain):
         show_explanations(found)
 
@@ -220,12 +245,13 @@ def verify(
     job: Annotated[
         Path | None, typer.Option("--job", metavar="JOB", help="Job file that the order should be of, as it is now.")
     ] = None,
+    office: OfficeFile = None,
 ) -> None:
     """Verify that a folder holds one whole order. Leaves with 0 for whole, 7 for edited since, 4 for not whole."""
     from takeoff import review
     from takeoff.screen_differences import show_folder
 
-    state = review.verify_folder(folder, job)
+    state = review.verify_folder(folder, job, office)
     with printed(_complain):
         show_folder(state)
     if not state.whole:

@@ -13,6 +13,7 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Item
 from takeoff.model.job.job import Job
 from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
+from takeoff.model.office import Letterhead, Office
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.runs import CutPlan, LeftOver
@@ -198,6 +199,7 @@ class Order:
     site_blanks: tuple[SheetBlank, ...] = ()
     sheets_site_m: float = 0.0
     sheets_site_m2: float = 0.0
+    letterheads: tuple[Letterhead, ...] = ()  # one a delivery that brings anything, in site order
 
     @property
     def sheets_offcuts_m2(self) -> float:
@@ -237,6 +239,7 @@ class Takeoff:
     supersedes: str = ""  # the revision that this one takes the place of
     used_before: tuple[Used, ...] = ()  # by the stages before measuring, which have no record of their own
     items: Mapping[str, Item] = field(default_factory=dict)  # all that is asked for, by id
+    office: Office | None = None  # the office file that this was made with
 
     @property
     def used(self) -> tuple[Used, ...]:

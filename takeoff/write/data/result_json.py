@@ -55,6 +55,8 @@ def result_data(takeoff: Takeoff) -> dict[str, Any]:
     result["items"] = [item_data(item) for item in takeoff.items.values()]
     for name in ("measures", "order", "findings"):
         result[name] = getattr(takeoff, name)
+    if takeoff.office is not None:
+        result["office"] = takeoff.office
     if takeoff.supersedes:
         result["supersedes"] = takeoff.supersedes
     if takeoff.site is not None:

@@ -172,7 +172,7 @@ GRIDS: tuple[Grid, ...] = (
             ("setting", 33, "text"), ("value", 43, "text"), ("figure", 15, "text"), ("", 4, "mark"),
             ("source, clause, range", 31, "text"),
         ),
-        says="R read in source, S restated, M memory: verify, C common practice, no source, D derived, J set in job.",
+        says="R read in source, S restated, M memory: verify, C common practice, D derived, J set in job, O in office.",
     ),
     Grid("Cautions", _columns(("", 6, "text"), ("", 120, "text")), says="Read before you order or climb."),
 )  # fmt: skip
