@@ -7,10 +7,8 @@ from __future__ import annotations
 
 import os
 import sys
-from contextlib import suppress
 from pathlib import Path
-from shutil import get_terminal_size, which
-from textwrap import fill
+from shutil import which
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -18,17 +16,15 @@ import typer
 from takeoff.basics.errors import ExitCode, TakeoffError, UsageError
 from takeoff.basics.interrupts import Stopped, stop_on_signals
 from takeoff.basics.streams import printed, sturdy_streams
+from takeoff.cli_book import issue, issues
+from takeoff.cli_words import JobFile, OfficeFile
+from takeoff.cli_words import complain as _complain
 
 if TYPE_CHECKING:
     from takeoff.model.order import Takeoff
     from takeoff.model.order_folder import Written
     from takeoff.review import Review
 
-JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (YAML), or a folder with job.yaml in it.")]
-OfficeFile = Annotated[
-    Path | None,
-    typer.Option("--office", metavar="FILE", help="Office file; else office.yaml beside the job, where it is."),
-]
 DifferencesFile = Annotated[
     Path | None, typer.Option("--out", metavar="FILE.xlsx", help="Write the differences into a workbook.")
 ]
@@ -259,6 +255,10 @@ def verify(
     raise typer.Exit(int(ExitCode.DIFFERENT if state.edited or state.job_changed else ExitCode.DONE))
 
 
+app.command()(issue)
+app.command()(issues)
+
+
 @app.command()
 def tank(
     job: JobFile,
@@ -336,14 +336,6 @@ def _exit_code(takeoff: Takeoff) -> int:
 
 def _standing(written: Written) -> str:
     return f"the {len(written.paths)} files in {written.folder} are written and whole"
-
-
-def _complain(text: str) -> None:
-    """A line on the error stream, where there is one; wrapped for a person, whole for a program that reads it."""
-    with suppress(OSError, ValueError):
-        if sys.stderr.isatty():
-            text = fill(text, get_terminal_size().columns, subsequent_indent="  ", break_long_words=False)
-        typer.echo(text, err=True)
 
 
 def main() -> None:

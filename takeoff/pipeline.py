@@ -36,6 +36,7 @@ from takeoff.model.walls import Elevation
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
+from takeoff.order.issued import standing_finding, standing_of
 from takeoff.order.lengths_on_hand import on_hand_by_item
 from takeoff.order.letterheads import letterheads
 from takeoff.order.rates import price_order
@@ -43,6 +44,7 @@ from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
+from takeoff.read.issues.book_file import ISSUES, read_book
 from takeoff.read.job.coverings import with_coverings
 from takeoff.read.job.fault_places import placed_faults
 from takeoff.read.job.job_file import check_job, job_path, parse_job, read_text
@@ -105,9 +107,18 @@ def run_file(
     held = find_office(path.parent, office)
     job = parse_job(text, path.name, held)
     try:
-        return _run(_read(job, path.parent, text, taped, held), until, step, taped)
+        takeoff = _run(_read(job, path.parent, text, taped, held), until, step, taped)
     except (JobError, ShapeError) as err:
         raise type(err)(*placed_faults(err.faults, text, path.name)) from err
+    return _against_book(takeoff, path.parent)
+
+
+def _against_book(takeoff: Takeoff, base: Path) -> Takeoff:
+    """The takeoff with how its order stands to the book of issues beside the job."""
+    if takeoff.order is None or (book := read_book(base / ISSUES)) is None:
+        return takeoff
+    issued = standing_of(takeoff.order, book)
+    return replace(takeoff, issued=issued, findings=(*takeoff.findings, *standing_finding(issued)))
 
 
 def run(

@@ -10,6 +10,7 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.issues import Standing
 from takeoff.model.items import Item
 from takeoff.model.job.job import Job
 from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
@@ -240,6 +241,7 @@ class Takeoff:
     used_before: tuple[Used, ...] = ()  # by the stages before measuring, which have no record of their own
     items: Mapping[str, Item] = field(default_factory=dict)  # all that is asked for, by id
     office: Office | None = None  # the office file that this was made with
+    issued: Standing | None = None  # against the book of issues, where there is one
 
     @property
     def used(self) -> tuple[Used, ...]:

@@ -47,7 +47,7 @@ def parse_office(text: str, name: str = OFFICE_FILE) -> Office:
     if tree.value is None:
         return Office()
     if not isinstance(tree.value, dict):
-        raise JobError(f"{name}:1:1: an office file is a list of keys and values, such as `firm: {{name: ...}}`")
+        raise JobError(f"{name}:1:1: an office file is a list of keys and values: the firm, its suppliers, its rates")
     try:
         office = Office.model_validate_json(json.dumps(tree.value))
     except ValidationError as err:
