@@ -198,6 +198,8 @@ class Order:
     site_blanks: tuple[SheetBlank, ...] = ()
     sheets_site_m: float = 0.0
     sheets_site_m2: float = 0.0
+    wall_blanks: tuple[SheetBlank, ...] = ()  # lengths that wall sheets are bought in; in no figure of the roof's
+    wall_pairs: tuple[PairPlan, ...] = ()
 
     @property
     def sheets_offcuts_m2(self) -> float:
