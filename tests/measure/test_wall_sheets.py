@@ -6,6 +6,7 @@ Corrugate covers 762 and is 845 wide (catalogue: a maker's summary); how sheets 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from math import ceil, hypot
 from typing import Any
 
@@ -23,6 +24,7 @@ from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import default_rules
 from takeoff.shape.walls.walls import elevations
+from takeoff.write.workbook.workbook_boards import course_lines, wall_pair_lines
 
 SETTINGS = default_rules()
 CATALOGUE = load_catalogue()
@@ -76,7 +78,8 @@ def test_one_flashing_hides_no_more_than_its_own() -> None:
 
 
 @pytest.mark.parametrize(
-    ("faces", "side"), [(180.0, "right"), (0.0, "left"), (90.0, "left"), (270.0, "left"), (135.0, "right"), (None, "left")]
+    ("faces", "side"),
+    [(180.0, "right"), (0.0, "left"), (90.0, "left"), (270.0, "left"), (135.0, "right"), (None, "left")],
 )
 def test_sheets_are_laid_from_the_lee_end(faces: float | None, side: str) -> None:
     # lee end east (wind from the west): seen from outside, a wall that faces south has its right end in the east
@@ -131,6 +134,7 @@ settings: {buy_raked_pairs: PAIRED}
 """
 
 
+@cache
 def barn(paired: str) -> Takeoff:
     return run(parse_job(BARN.replace("PAIRED", paired), "barn"))
 
@@ -159,6 +163,27 @@ def test_raked_wall_sheets_are_paired_by_the_rules_of_a_roof() -> None:
     alone = sum(line.total for line in plain.lines if line.of.id == "wall sheet corrugated")
     assert alone * 1000 == pytest.approx(plan.plain_mm)
     assert alone - bought == pytest.approx(plan.saving_mm / 1000)
+
+
+def test_the_list_tells_both_sides_and_the_pairs() -> None:
+    takeoff = barn("true")
+    assert takeoff.order is not None
+    lines = course_lines(takeoff, takeoff.order)
+    # the second sheet of the south gable, laid from the right: its long side is that towards the ridge
+    second = next(piece for boards in takeoff.cladding.boards for piece in boards.pieces if piece.id == "B1.02")
+    left, right = second.sides_mm
+    assert right - left == pytest.approx(845 / 2)
+    assert any(
+        f"wall 1, sheet 2: {second.length_mm:.0f} raked 26.6° at the top, left side {left:.0f}, right {right:.0f}"
+        in line
+        for line in lines
+    )
+    told = wall_pair_lines(takeoff.order)
+    assert len(told) == 1 + len(takeoff.order.wall_pairs[0].pairs)
+    assert "turned end for end" in told[1]
+    plain = barn("false").order
+    assert plain is not None
+    assert [line[:10] for line in wall_pair_lines(plain)] == ["not bought"]
 
 
 def test_flashings_of_openings_tops_and_feet() -> None:
