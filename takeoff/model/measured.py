@@ -182,3 +182,4 @@ class CladdingMeasured:
     measures: tuple[Quantity, ...] = ()  # measured, not bought: wall areas, vent area at the foot of the cavity
     junctions: tuple[WallJunction, ...] = ()  # corners and lines between claddings
     used: tuple[str, ...] = ()  # settings asked for
+    groups: tuple[SheetGroup, ...] = ()  # wall sheets as the mill sees them, a part of a wall a plane

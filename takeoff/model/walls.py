@@ -86,8 +86,9 @@ class BoardPiece:
     `row` counts courses from the base (horizontal) or boards from the left (vertical). `ripped_mm` is its width where
     it is ripped, 0 for a full board; `notched` when an opening cuts part of its width. `past_mm`: how far it begins
     before what is seen of it, where a raked foot cuts its hidden lap. `rakes_deg`: how far off square it is cut, an
-    upright board at its foot and its top, a level one at its left and its right end.
-    `rest_of`: the board whose rip leaves it, so that none is cut for it.
+    upright board at its foot and its top, a level one at its left and its right end. `sides_mm`: left and right side
+    of a sheet at its real edges; `lap_mm`: what it laps under the sheet above. `rest_of`: the board whose rip leaves
+    it, so that none is cut for it.
     """
 
     id: str
@@ -100,6 +101,8 @@ class BoardPiece:
     notched: bool = False
     past_mm: float = 0.0
     rakes_deg: tuple[float, float] = (0.0, 0.0)
+    sides_mm: tuple[float, float] = (0.0, 0.0)
+    lap_mm: float = 0.0
     rest_of: str = ""
 
 

@@ -8,7 +8,7 @@ their underside (common practice, no source): 65. Floor lap 50.
 from __future__ import annotations
 
 import json
-from math import radians, tan
+from math import radians, sin, tan
 from pathlib import Path
 from typing import Any
 
@@ -145,6 +145,17 @@ def test_the_cheeks_of_a_dormer_stand_over_the_roof() -> None:
     # the dormer's back lies within the roof
     assert not any(found.wall == 7 for found in house.elevations)
     assert all(piece.length_mm > 0 for piece in boards.pieces)
+
+
+def test_the_corners_of_a_dormer_begin_over_the_roof() -> None:
+    """Its front stands at 1.5 m up the roof: both corners are clad from 2400 + 1500 tan 40 + 65 = 3723.6 to 5100; its
+    back lies within the roof and has none. Each cheek's foot is 1376.4 / sin 40 along the roof's apron."""
+    high = 5100 - (2400 + 1500 * tan(radians(40)) + 65)
+    lines = [line for line in dormer().cladding.junctions if min(line.walls) > 4]
+    corners = sorted((line.walls, line.length_mm) for line in lines if line.detail == "E.HH")
+    assert corners == [((5, 8), pytest.approx(high, abs=0.1)), ((6, 5), pytest.approx(high, abs=0.1))]
+    feet = [line.length_mm for line in lines if line.detail == "R.H"]
+    assert feet == pytest.approx([high / sin(radians(40))] * 2, abs=0.2)
 
 
 def test_boards_over_a_raked_foot_reach_through_their_lap() -> None:

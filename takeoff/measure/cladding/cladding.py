@@ -14,7 +14,7 @@ from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.corner_stretches import PartClad
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.damp_course import damp_course
-from takeoff.measure.cladding.face import Face, face_of
+from takeoff.measure.cladding.face import CRUMB_MM, Face, face_of
 from takeoff.measure.cladding.face_parts import joined
 from takeoff.measure.cladding.level_breaks import break_lines
 from takeoff.measure.cladding.neighbours import beside
@@ -44,7 +44,8 @@ from takeoff.measure.cladding.supply import (
 from takeoff.measure.cladding.vertical_boards import lay_vertical, vertical_runs
 from takeoff.measure.cladding.wall_areas import Clad, wall_areas
 from takeoff.measure.cladding.wall_details import Details, wall_details
-from takeoff.measure.cladding.wall_sheets import lay_sheets, sheet_lines
+from takeoff.measure.cladding.wall_sheet_trims import rib_closers, sheet_trim_runs
+from takeoff.measure.cladding.wall_sheets import Ground, lay_sheets, screw_lines, sheet_crossings, sheet_groups
 from takeoff.measure.cladding.wrap import wrap_rolls
 from takeoff.measure.cladding.zone_shapes import NONE, ZonePart, zone_parts
 from takeoff.measure.cladding.zones import SHEETS, Zone, job_or_setting, resolve_zones
@@ -57,6 +58,7 @@ from takeoff.model.products import Board, Catalogue, Roll, Timber
 from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
+from takeoff.model.sheets import PlaneSheets
 from takeoff.model.walls import Corner, Elevation, WallBoards
 
 NO_SITE = Site()
@@ -74,6 +76,7 @@ class _Wall:
     other_runs: tuple[RunDemand, ...]
     battens: battens.Battens
     crossings: int
+    sheets: PlaneSheets | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +88,7 @@ class _Rules:
     catalogue: Catalogue
     stud_mm: float
     cavity_mm: float
+    site: Site
 
 
 def measure_cladding(
@@ -108,16 +112,19 @@ def measure_cladding(
         catalogue,
         float(job_or_setting(walls.stud_mm, "stud_mm", settings).value),
         float(job_or_setting(walls.cavity_mm, "cavity_mm", settings).value),
+        site,
     )
     zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
     whole, parts = _laid_out(elevations, zones, rules)
-    heads = {zone.name: commonest_head(p.face for _, p in parts if p.zone.name == zone.name) for zone in zones}
-    measured = tuple(_wall(part.face, part.zone, heads[part.zone.name], rules) for _, part in parts)
+    measured = _measured(parts, whole, zones, rules)
     clad = tuple(dict.fromkeys(elevation.roof for elevation in elevations if elevation.roof))
     soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
     covered = _covered_faces(whole, measured)
     details = _details(elevations, whole, measured, rules)
+    laid = (wall.sheets for wall in measured if wall.sheets is not None)
+    groups, sheet_items = sheet_groups(laid, catalogue, site, settings)
     need, notes = _need(measured, covered, soffits, zones, details, rules)
+    need = replace(need, items=(*need.items, *sheet_items))
     plates = damp_course(elevations, walls.on_concrete, settings)
     need = replace(need, quantities=(*need.quantities, *plates))
     feet_mm = sum(b - a for wall in measured for a, b in battens.foot_stretches(wall.face))
@@ -139,7 +146,21 @@ def measure_cladding(
         ),
         measures=(*wall_areas(_clad(parts), whole), *soffit_areas(soffits), vent) if measured else (),
         junctions=details.junctions,
+        groups=groups,
     )
+
+
+def _measured(
+    parts: tuple[_Part, ...], whole: tuple[Face, ...], zones: tuple[Zone, ...], rules: _Rules
+) -> tuple[_Wall, ...]:
+    """Every part of a wall with what is measured on it; heads of openings count zone by zone."""
+    heads = {zone.name: commonest_head(p.face for _, p in parts if p.zone.name == zone.name) for zone in zones}
+    faces = {face.wall: face for face in whole}
+    found = []
+    for wall, part in parts:
+        ends = _ends_of(part.face, faces[wall.wall], wall)
+        found.append(_wall(part, ends, heads[part.zone.name], rules, wall.bearing_deg if wall.roof else None))
+    return tuple(found)
 
 
 def _details(
@@ -164,9 +185,10 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
         yield from check_clearance(elevation, settings, elevation.id in assumed)
 
 
-def _wall(face: Face, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall:
-    settings = rules.settings
+def _wall(part: ZonePart, ends: trims.WallEnds, head_mm: float | None, rules: _Rules, faces_deg: float | None) -> _Wall:
+    face, zone, settings = part.face, part.zone, rules.settings
     longest = longest_piece(zone.board, rules.walls, settings) if zone.direction != SHEETS else 0
+    laid = None
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
         boards = lay_courses(face, zone, settings, head_mm)
@@ -180,7 +202,10 @@ def _wall(face: Face, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall
             rules, "castellated_batten" if settings.word("vertical_batten") != "sloped" else "cavity_batten"
         )
         nogs = battens.nog_levels(face, settings.number("nog_most_mm"))
-        boards = lay_sheets(face, zone, settings) if sheets else lay_vertical(face, zone, settings, longest, nogs)
+        if sheets:
+            profile = rules.catalogue.profiles[zone.board.id]
+            laid = lay_sheets(face, ends, zone, Ground(profile, faces_deg, rules.site, nogs), settings)
+        boards = laid.boards if laid is not None else lay_vertical(face, zone, settings, longest, nogs)
         face = replace(face, breaks=boards.breaks_mm)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
         runs = () if sheets else vertical_runs(boards, face, zone)
@@ -190,10 +215,11 @@ def _wall(face: Face, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall
     others += trims.scriber_runs(face, zone, settings)
     others += trims.packer_runs(face, zone, settings)
     others += trims.flashing_runs(face, zone, settings)
-    crossed = trims.crossings(boards, lines)
+    others += sheet_trim_runs(face, zone, settings)
+    crossed = sheet_crossings(laid.sheets, lines) if laid is not None else trims.crossings(boards, lines)
     at_breaks = tuple(((a, y), (b, y)) for y, a, b in break_lines(face, face.breaks))
     boards = replace(boards, flashed_xy=(*face.flashed, *at_breaks))
-    return _Wall(face, zone, boards, runs, others, frame, crossed)
+    return _Wall(face, zone, boards, runs, others, frame, crossed, laid.sheets if laid is not None else None)
 
 
 def _timber(rules: _Rules, setting: str) -> Timber:
@@ -227,6 +253,15 @@ def _laid_out(
     if faults:
         raise JobError(*dict.fromkeys(faults))
     return tuple(whole), tuple(found)
+
+
+def _ends_of(part: Face, face: Face, wall: Elevation) -> trims.WallEnds:
+    """The corners of a wall that a part of it reaches; a line to another zone is none."""
+    none = Corner("none", 180.0)
+    return trims.WallEnds(
+        wall.left_corner if part.left <= face.left + CRUMB_MM else none,
+        wall.right_corner if part.right >= face.right - CRUMB_MM else none,
+    )
 
 
 def _clad(parts: tuple[_Part, ...]) -> list[Clad]:
@@ -296,8 +331,8 @@ def _need(
     quantities += details.quantities
     timber = [w for w in measured if w.zone.direction != SHEETS]
     board_nails, nails = trims.nails([(w.zone, w.crossings) for w in timber], rules.cavity_mm, settings)
-    wall_sheets, sheet_items = sheet_lines([(w.zone, w.boards, w.crossings) for w in measured], settings)
-    quantities += [*board_nails, *wall_sheets]
+    screws, screw_items = screw_lines(sum(w.crossings for w in measured if w.sheets is not None), settings)
+    quantities += [*board_nails, *screws, *rib_closers((w.face, w.zone) for w in measured)]
     quantities += trims.primer([w.boards for w in timber], longest, settings)
     quantities += trims.all_round_primer([(w.boards, w.zone) for w in timber], settings)
     quantities += wrap_rolls(faces, _roll(rules), settings)
@@ -310,7 +345,7 @@ def _need(
     joints = trims.joint_nails([w.zone for w in timber], rules.cavity_mm, settings)
     stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue, packs, joints)
     sheets = (soffit_sheet(raked, settings) for raked in (False, True))
-    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized, *sheet_items)
+    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized, *screw_items)
     return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes
 
 

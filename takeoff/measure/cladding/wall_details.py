@@ -12,7 +12,7 @@ from math import dist
 
 from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding.corner_stretches import Column, PartClad, Stretch, columns, stretches
-from takeoff.measure.cladding.face import CRUMB_MM, Face, without
+from takeoff.measure.cladding.face import CRUMB_MM, Face, straights, without
 from takeoff.measure.cladding.face_parts import columns_at, foot_lines, top_lines
 from takeoff.measure.cladding.neighbours import Beside, beside
 from takeoff.measure.terms import run_working
@@ -191,7 +191,8 @@ def _stands_on(face: Face, start: Point2, end: Point2) -> bool:
 def _ends(part: PartClad, whole: Face) -> Iterator[_Met]:
     """The tops of a part of a wall, and its feet over lower roofs."""
     face = part.face
-    for place, lines in (("soffit", top_lines(face)), ("roof", foot_lines(face))):
+    tops = top_lines(face) if face.rings else straights(face.top)
+    for place, lines in (("soffit", tops), ("roof", foot_lines(face))):
         for a, b in lines:
             at_foot = place == "roof" and max(a[1], b[1]) <= whole.base + CRUMB_MM
             if at_foot or any(_lies_on((a, b), other) for other in (*face.joins, *face.flashed)):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import ceil
 
 from takeoff.basics.rounding import count_up
@@ -12,13 +12,13 @@ from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.face_parts import over
 from takeoff.measure.cladding.level_breaks import break_lines
 from takeoff.measure.cladding.nail_sizes import nail
-from takeoff.measure.cladding.zones import Zone
+from takeoff.measure.cladding.zones import SHEETS, Zone
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.items import Made
 from takeoff.model.runs import AtJoints, RunDemand
 from takeoff.model.settings import Settings
-from takeoff.model.walls import WallBoards
+from takeoff.model.walls import Corner, WallBoards
 
 HEAD_FLASHING = "head_flashing"
 SILL_TRAY = "sill_tray"
@@ -41,6 +41,14 @@ FLASHINGS = (
     JAMB_FLASHING,
 )
 DOOR, METER_BOX, VENT = "door", "meter_box", "vent"  # kinds of openings that are flashed otherwise than windows
+
+
+@dataclass(frozen=True, slots=True)
+class WallEnds:
+    """The corners of a wall, or of a part of one."""
+
+    left: Corner
+    right: Corner
 
 
 def scriber_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
@@ -81,7 +89,7 @@ def flashing_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand
         runs.append(replace(run, lap_mm=lap))
 
     for hole in face.holes:
-        if hole.kind == VENT:
+        if hole.kind == VENT or zone.direction == SHEETS:  # those of sheets are others: wall_sheet_trims
             continue
         if jambs in ("all", zone.direction):
             for _ in range(2):

@@ -8,7 +8,8 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import BoardPiece, WallBoards
-from takeoff.write.words.bought import cut_pieces
+from takeoff.write.words.bought import cut_pieces, pair_words
+from takeoff.write.words.words import number
 
 
 def course_lines(takeoff: Takeoff, order: Order) -> tuple[str, ...]:
@@ -30,7 +31,7 @@ def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iter
         words += f" ripped to {piece.ripped_mm:.0f}{seen}" if piece.ripped_mm else ""
         words += _rakes(boards, piece)
         words += f", out of the rest of {piece.rest_of}" if piece.rest_of else ""
-        rows.setdefault(piece.row, []).append(words)
+        rows.setdefault(piece.row, []).append(words + _sheet_words(piece))
     same: list[tuple[int, int, str]] = []
     for row in sorted(rows):
         words = " / ".join(rows[row])
@@ -60,3 +61,28 @@ def _rakes(boards: WallBoards, piece: BoardPiece) -> str:
     level = boards.direction == "horizontal"
     ends = (("left end", first), ("right end", second)) if level else (("top", second), ("foot", first))
     return "".join(f" raked {half_up(rake, 1):g}° at the {end}" for end, rake in ends if rake)
+
+
+def _sheet_words(piece: BoardPiece) -> str:
+    """Both sides of a raked sheet at its real edges, and its end lap."""
+    left, right = piece.sides_mm
+    words = f", left side {left:.0f}, right {right:.0f}" if (left or right) and any(piece.rakes_deg) else ""
+    return f"{words}, lapped {piece.lap_mm:.0f} under the next" if piece.lap_mm else words
+
+
+def wall_pair_lines(order: Order) -> tuple[str, ...]:
+    """What raked pairs of wall sheets save, or how they lie in their lengths where they are bought."""
+    found: list[str] = []
+    for plan in order.wall_pairs:
+        if not plan.pairs:
+            continue
+        saves = f"{len(plan.pairs)} pairs of raked sheets, {number(plan.saving_mm / 1000.0)} m less than sheet by sheet"
+        if not plan.bought:
+            found.append(f"not bought: {saves}; `settings: {{buy_raked_pairs: true}}` buys them")
+            continue
+        found.append(saves)
+        pairs = {frozenset((pair.first, pair.second)) for pair in plan.pairs}
+        for blank in plan.blanks:
+            if any(pair <= {part.mark for part in blank.pieces} for pair in pairs):
+                found.append(pair_words(blank))
+    return tuple(found)
