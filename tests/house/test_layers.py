@@ -10,8 +10,10 @@ import takeoff
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
     {"cli", "screen", "screen_differences", "screen_look", "__main__"},
-    {"review", "listing", "looking", "storing"},
+    {"session_worker"},
+    {"review", "listing", "looking", "storing", "session"},
     {"pipeline"},
+    {"measuring"},
     {"read", "measure", "order", "write"},
     {"shape"},
     {"model"},

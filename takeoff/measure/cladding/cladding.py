@@ -51,6 +51,7 @@ from takeoff.model.findings import Finding
 from takeoff.model.job.site import Site
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured, Need
+from takeoff.model.memory import Same, recalled
 from takeoff.model.products import Board, Catalogue, Roll, Timber
 from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
@@ -111,7 +112,7 @@ def measure_cladding(
     zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
     whole, parts = _laid_out(elevations, zones, rules)
     heads = {zone.name: commonest_head(p.face for _, p, _ in parts if p.zone.name == zone.name) for zone in zones}
-    measured = tuple(_wall(part.face, ends, part.zone, heads[part.zone.name], rules) for _, part, ends in parts)
+    measured = tuple(_alone(part.face, ends, part.zone, heads[part.zone.name], rules) for _, part, ends in parts)
     clad = tuple(dict.fromkeys(elevation.roof for elevation in elevations if elevation.roof))
     soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
     covered = _covered_faces(whole, measured)
@@ -150,9 +151,19 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
         yield from check_clearance(elevation, settings, elevation.id in assumed)
 
 
-def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall:
+def _alone(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall:
+    """One wall measured, now or before: all that it depends on is named here."""
+    longest = longest_piece(zone.board, rules.walls, rules.settings) if zone.direction != SHEETS else 0
+    return recalled(
+        "one wall",
+        (face, ends, zone, head_mm, longest, rules.stud_mm, Same(rules.catalogue)),
+        rules.settings,
+        lambda asked: _wall(face, ends, zone, head_mm, longest, replace(rules, settings=asked)),
+    )
+
+
+def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, longest: int, rules: _Rules) -> _Wall:
     settings = rules.settings
-    longest = longest_piece(zone.board, rules.walls, settings) if zone.direction != SHEETS else 0
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
         boards = lay_courses(face, zone, settings, head_mm)
