@@ -22,7 +22,8 @@ from takeoff.shape.water.drainage import trace_all_gutters
 from takeoff.shape.water.wall_water import WallRule
 
 # parts of a job that say nothing to the measuring of gutters, and of roof planes
-_NOT_RAINWATER = ("job", "revision", "date", "tanks", "water_use", "rain", "on_hand", "rates", "settings")
+_PAPER = ("job", "revision", "date", "on_hand", "rates", "ordering", "truck", "count", "settings")
+_NOT_RAINWATER = (*_PAPER, "tanks", "water_use", "rain")
 _NOT_ROOFING = (*_NOT_RAINWATER, "walls")
 
 

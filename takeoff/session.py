@@ -3,7 +3,8 @@
 >>> import takeoff
 >>> roof = {"outline": [(0, 0), (12000, 0), (12000, 8000), (0, 8000)], "pitch_deg": 25, "fascia_height_mm": 2400}
 >>> job = takeoff.Job.model_validate({"job": "Hip roof", "roofs": [{"name": "main", **roof}]}, strict=False)
->>> session = takeoff.Session(job)
+>>> session = takeoff.Session()
+>>> house = session.edit(job).takeoff
 >>> edited = session.change({"roofs[1].edges": {2: {"kind": "gable"}}})
 >>> edited.changes.roofs, edited.changes.planes
 (('main',), ('P1', 'P2', 'P3', 'P4'))
@@ -21,10 +22,12 @@ from takeoff.basics.errors import UsageError
 from takeoff.basics.superseding import given_up_when
 from takeoff.model.job.job import Job
 from takeoff.model.memory import KEPT, Memory
+from takeoff.model.office import Office
 from takeoff.model.order import Takeoff
 from takeoff.model.quantities import Quantities
 from takeoff.pipeline import Stage, quantities, run, run_file
-from takeoff.read.job.job_file import job_path, read_job
+from takeoff.read.job.job_file import job_path, parse_job, read_text
+from takeoff.read.office.office_file import find_office
 
 K = TypeVar("K")
 _STEP = re.compile(r"\.?(?P<key>[A-Za-z_]\w*)|\[(?P<number>\d+)\]")
@@ -71,20 +74,24 @@ class Session:
     several threads at once.
     """
 
-    def __init__(self, base: Path = Path(), until: Stage = Stage.ORDER, kept: int = KEPT) -> None:
-        """A session that has taken nothing off yet. `base`: the folder that files named in its jobs lie in."""
-        self.base, self.until, self.memory = base, until, Memory(kept)
+    def __init__(
+        self, base: Path = Path(), until: Stage = Stage.ORDER, kept: int = KEPT, office: Office | None = None
+    ) -> None:
+        """A session that has taken nothing off yet. `base`: the folder that files named in its jobs lie in; `office`:
+        what the office says."""
+        self.base, self.until, self.memory, self.office = base, until, Memory(kept), office
         self.job: Job | None = None
         self.takeoff: Takeoff | None = None
 
     @classmethod
     def of_file(cls, path: Path | str, until: Stage = Stage.ORDER, kept: int = KEPT) -> Session:
-        """A session of a job file, or job.yaml in a folder, taken off. Raises what `run_file` raises."""
+        """A session of a job file, or job.yaml in a folder, taken off, with the office file beside it. Raises what
+        `run_file` raises."""
         path = job_path(Path(path))
-        session = cls(path.parent, until, kept)
+        session = cls(path.parent, until, kept, find_office(path.parent, None))
         with session.memory.used():
             session.takeoff = run_file(path, until)
-        session.job = read_job(path)
+        session.job = parse_job(read_text(path), path.name, session.office)
         return session
 
     def edit(self, job: Job, newer: Callable[[], bool] | None = None) -> Edited:
@@ -92,7 +99,7 @@ class Session:
         edit waits, this one is given up by Superseded. Raises what `run` raises; then, and where it is given up, the
         session stands as it was, and what was worked out so far is remembered."""
         with self.memory.used(), given_up_when(newer or _nobody):
-            takeoff = run(job, self.base, self.until)
+            takeoff = run(job, self.base, self.until, office=self.office)
         changes = changes_between(self.takeoff, takeoff)
         self.job, self.takeoff = job, takeoff
         return Edited(takeoff, changes)
@@ -108,7 +115,7 @@ class Session:
         """The quantities of a job without cutting, from what is remembered; the session stands as it was. Raises what
         `quantities` raises."""
         with self.memory.used(), given_up_when(newer or _nobody):
-            return quantities(job, self.base)
+            return quantities(job, self.base, self.office)
 
 
 def _nobody() -> bool:

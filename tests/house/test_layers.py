@@ -9,9 +9,9 @@ import takeoff
 
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
-    {"cli", "screen", "screen_differences", "screen_look", "__main__"},
+    {"cli", "cli_book", "cli_words", "screen", "screen_book", "screen_differences", "screen_look", "__main__"},
     {"session_worker"},
-    {"review", "listing", "looking", "storing", "session"},
+    {"review", "book", "listing", "looking", "storing", "session"},
     {"pipeline"},
     {"measuring"},
     {"read", "measure", "order", "write"},
