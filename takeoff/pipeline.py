@@ -42,6 +42,7 @@ from takeoff.order.letterheads import letterheads
 from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
+from takeoff.order.trips import loads_of
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
 from takeoff.read.issues.book_file import ISSUES, read_book
@@ -354,6 +355,7 @@ def _ordered(takeoff: Takeoff) -> Order:
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
     deliveries = delivery_totals(order.lines, packing.packs)
+    loads, loading = loads_of(takeoff.job, takeoff.office, order.lines, packing.packs)
     return replace(
         order,
         state=Hold.MEASURED if measured else Hold.HOLD,
@@ -361,7 +363,8 @@ def _ordered(takeoff: Takeoff) -> Order:
         deliveries=deliveries,
         letterheads=letterheads(takeoff.job, takeoff.office, deliveries),
         prices=price_order(order.lines, takeoff.job.rates, lying) if takeoff.job.rates else None,
-        findings=(*order.findings, *packing.findings),
+        loads=loads,
+        findings=(*order.findings, *packing.findings, *loading),
         used=asked.used,
     )
 

@@ -13,6 +13,7 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.issues import Standing
 from takeoff.model.items import Item
 from takeoff.model.job.job import Job
+from takeoff.model.loads import LoadPlan
 from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
 from takeoff.model.office import Letterhead, Office
 from takeoff.model.products import Catalogue
@@ -200,6 +201,7 @@ class Order:
     site_blanks: tuple[SheetBlank, ...] = ()
     sheets_site_m: float = 0.0
     sheets_site_m2: float = 0.0
+    loads: LoadPlan | None = None  # where the job or the office names a truck
     letterheads: tuple[Letterhead, ...] = ()  # one a delivery that brings anything, in site order
 
     @property
