@@ -118,16 +118,21 @@ def run(
         Path | None,
         typer.Option("--mesh", metavar="FILE", help="The roofs as a mesh too: OBJ, STL, PLY or GLB, by its ending."),
     ] = None,
+    only: Annotated[
+        str | None,
+        typer.Option("--only", metavar="KIND,...", help="These kinds of output alone: order, site, dxf ...; all."),
+    ] = None,
     office: OfficeFile = None,
 ) -> None:
     """Take off one job: order sheet, drawings and data into a folder."""
     from takeoff import pipeline
     from takeoff.screen import progress, show_takeoff
 
+    pipeline.check_only(only)
     with progress() as step:
         takeoff = pipeline.run_file(job, step=step, office=office)
         meshed = pipeline.write_mesh(takeoff, mesh) if mesh is not None else None
-        written = pipeline.write_files(takeoff, out or _beside(job, "order"), step=step)
+        written = pipeline.write_files(takeoff, out or _beside(job, "order"), step=step, only=only)
     with printed(_complain, _standing(written)):
         show_takeoff(takeoff, written, meshed)
     raise typer.Exit(_exit_code(takeoff))

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from takeoff.basics.errors import JobError, ShapeError
 from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.house_figures import house_figures
 from takeoff.measure.item_book import item_book
 from takeoff.measure.other_codes import other_code_findings
 from takeoff.measure.rainwater.rainwater import measure_rainwater
@@ -29,6 +30,7 @@ from takeoff.model.office import Office
 from takeoff.model.order import Hold, Order, Takeoff, Used
 from takeoff.model.order_folder import OneWritten, Written
 from takeoff.model.products import Catalogue
+from takeoff.model.quantities import Quantities
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
@@ -199,12 +201,39 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     return replace(takeoff, order=order, findings=findings)
 
 
-def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
-    """Write the whole set of files into `out`, all or nothing. Returns their paths, and what was kept."""
+def quantities(job: Job, base: Path = Path()) -> Quantities:
+    """What a house measures, as a flat row of figures: no cutting, no paper. Raises what `run` raises of the job and
+    its shape, and of products that do not exist."""
+    check_job(job)
+    return quantities_of(_run(_read(job, base, "", (), None), Stage.MEASURE, _quiet, ()))
+
+
+def quantities_of(takeoff: Takeoff) -> Quantities:
+    """The same figures from a takeoff that was measured."""
+    house, parts = house_figures(
+        takeoff.roofs,
+        takeoff.roofing.sheets,
+        takeoff.roofing.purlins,
+        takeoff.rainwater.gutters,
+        takeoff.cladding.boards,
+    )
+    return Quantities(takeoff.job.job, takeoff.job_hash, house, parts, takeoff.findings, takeoff.stopped)
+
+
+def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet, only: str | None = None) -> Written:
+    """Write the usual files into `out`, or the kinds that `only` names ("order,site"), all or nothing. Returns their
+    paths, and what was kept. Raises UsageError for a kind there is not."""
     from takeoff.write.files import write_all
 
     step("writing the files")
-    return write_all(takeoff, Path(out))
+    return write_all(takeoff, Path(out), only=only)
+
+
+def check_only(only: str | None) -> None:
+    """Raises UsageError where `only` names a kind of output there is not: before the time is spent on a run."""
+    from takeoff.write.files import kinds_of
+
+    kinds_of(only)
 
 
 def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
