@@ -117,9 +117,9 @@ def test_the_jobs_truck_goes_before_the_offices(order: Order) -> None:
 def test_the_workbook_has_a_list_a_trip() -> None:
     takeoff = run(parse_job(f"{JOB}truck: {TRUCK}\n"))
     assert takeoff.order is not None
-    assert takeoff.order.trips is not None
+    assert takeoff.order.loads is not None
     sheet = fill_workbook(takeoff).book["Loads"]
     heads = [str(row[0].value) for row in sheet.iter_rows() if str(row[0].value).startswith("Trip ")]
-    assert len(heads) == len(takeoff.order.trips.trips) > 1
+    assert len(heads) == len(takeoff.order.loads.trips) > 1
     bare = replace(takeoff, order=replace(takeoff.order, loads=None))
     assert "Loads" not in fill_workbook(bare).book.sheetnames
