@@ -147,7 +147,10 @@ def _show_prices(console: Screen, order: Order) -> None:
         return
     currency = f" {prices.currency}" if prices.currency else ""
     extra = f", extras {prices.extra:,.2f} apart, together {prices.total:,.2f}" if prices.extra else ""
-    console.say(f"prices: {prices.amount:,.2f}{currency} for {len(prices.lines)} of {len(order.lines)} lines{extra}")
+    tax = f", with {prices.tax:,.2f} {prices.tax_name} {prices.with_tax:,.2f}" if prices.tax_percent else ""
+    console.say(
+        f"prices: {prices.amount:,.2f}{currency} for {len(prices.lines)} of {len(order.lines)} lines{extra}{tax}"
+    )
 
 
 def _show_pairs(console: Screen, order: Order) -> None:
