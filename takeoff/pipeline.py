@@ -42,6 +42,7 @@ from takeoff.order.issued import against_book
 from takeoff.order.lengths_on_hand import on_hand_by_item
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
+from takeoff.order.sheets.wall_sheet_orders import wall_sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
 from takeoff.read.issues.book_file import ISSUES, read_book
@@ -368,7 +369,8 @@ def _ordered(takeoff: Takeoff) -> Order:
     groups = takeoff.roofing.groups
     on_hand = on_hand_by_item(takeoff.job.on_hand, needs, groups)
     sheets = sheet_orders(groups, takeoff.job.site, asked, takeoff.items, on_hand)
-    order = build_order(sheets, needs, asked, takeoff.items, on_hand)
+    walls = wall_sheet_orders(takeoff.cladding.groups, takeoff.job.site, asked, takeoff.items)
+    order = build_order(sheets, needs, asked, takeoff.items, on_hand, walls)
     lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
