@@ -137,8 +137,13 @@ def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...], offic
     job = with_coverings(job)
     settings = resolve_settings(job, office)
     watched = settings.watched()
-    catalogue = with_own_profiles(load_catalogue(), job, watched)
-    findings = (*drawn, *code_findings(job), *odd_settings(job, office), *mass_findings(job, catalogue, watched))
+    catalogue = with_own_profiles(load_catalogue(), job, watched, office)
+    findings = (
+        *drawn,
+        *code_findings(job),
+        *odd_settings(job, office),
+        *mass_findings(job, catalogue, watched, office),
+    )
     return _Read(job, mark, base, settings, catalogue, findings, watched.used, office)
 
 
