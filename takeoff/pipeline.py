@@ -36,11 +36,9 @@ from takeoff.model.supplied import SiteMeasure
 from takeoff.model.walls import Elevation
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
-from takeoff.order.deliveries import delivery_totals
-from takeoff.order.issued import standing_finding, standing_of
+from takeoff.order.finishing import finished
+from takeoff.order.issued import against_book
 from takeoff.order.lengths_on_hand import on_hand_by_item
-from takeoff.order.letterheads import letterheads
-from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.order.sheets.wall_sheet_orders import wall_sheet_orders
@@ -109,15 +107,7 @@ def run_file(
         takeoff = _run(_read(job, path.parent, text, taped, held), until, step, taped)
     except (JobError, ShapeError) as err:
         raise type(err)(*placed_faults(err.faults, text, path.name)) from err
-    return _against_book(takeoff, path.parent)
-
-
-def _against_book(takeoff: Takeoff, base: Path) -> Takeoff:
-    """The takeoff with how its order stands to the book of issues beside the job."""
-    if takeoff.order is None or (book := read_book(base / ISSUES)) is None:
-        return takeoff
-    issued = standing_of(takeoff.order, book)
-    return replace(takeoff, issued=issued, findings=(*takeoff.findings, *standing_finding(issued)))
+    return against_book(takeoff, read_book(path.parent / ISSUES))
 
 
 def run(
@@ -143,9 +133,16 @@ def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...], offic
     job = with_coverings(job)
     settings = resolve_settings(job, office)
     watched = settings.watched()
-    own = (job.profiles, Same(load_catalogue()))
-    catalogue = recalled("own profiles", own, watched, lambda asked: with_own_profiles(load_catalogue(), job, asked))
-    findings = (*drawn, *code_findings(job), *odd_settings(job, office), *mass_findings(job, catalogue, watched))
+    own = (job.profiles, office, Same(load_catalogue()))
+    catalogue = recalled(
+        "own profiles", own, watched, lambda asked: with_own_profiles(load_catalogue(), job, asked, office)
+    )
+    findings = (
+        *drawn,
+        *code_findings(job),
+        *odd_settings(job, office),
+        *mass_findings(job, catalogue, watched, office),
+    )
     return _Read(job, mark, base, settings, catalogue, findings, watched.used, office)
 
 
@@ -348,17 +345,14 @@ def _ordered(takeoff: Takeoff) -> Order:
     lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
-    deliveries = delivery_totals(order.lines, packing.packs)
-    return replace(
+    order = replace(
         order,
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
-        deliveries=deliveries,
-        letterheads=letterheads(takeoff.job, takeoff.office, deliveries),
-        prices=price_order(order.lines, takeoff.job.rates, lying) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
         used=asked.used,
     )
+    return finished(order, takeoff.job, takeoff.office, lying)
 
 
 def _bounded(takeoff: Takeoff, order: Order) -> Order:

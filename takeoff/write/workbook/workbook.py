@@ -15,6 +15,7 @@ from takeoff.write.workbook.workbook_cutting import fill_cutting_list
 from takeoff.write.workbook.workbook_flashings import fill_flashings
 from takeoff.write.workbook.workbook_issued import fill_issued
 from takeoff.write.workbook.workbook_left import fill_left_over
+from takeoff.write.workbook.workbook_loads import fill_loads
 from takeoff.write.workbook.workbook_mill import fill_mill_order
 from takeoff.write.workbook.workbook_order import fill_order
 from takeoff.write.workbook.workbook_packs import fill_packs
@@ -85,6 +86,10 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
         if takeoff.issued is not None:
             page = open_page(book, "Issued", takeoff)
             fill_issued(page, takeoff, takeoff.order)
+            pages.append(page)
+        if takeoff.order.loads is not None:
+            page = open_page(book, "Loads", takeoff)
+            fill_loads(page, takeoff, takeoff.order)
             pages.append(page)
         for title, fill in _BY_ORDER.items():
             page = open_page(book, title, takeoff)
