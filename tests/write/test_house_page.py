@@ -18,7 +18,7 @@ from takeoff.pipeline import run, run_file
 from takeoff.read.job.job_file import parse_job
 from takeoff.write.data.measure_form import measure_form
 from takeoff.write.house_view.house_page import house_page, safe_json
-from takeoff.write.house_view.parts import house_parts
+from takeoff.write.house_view.house_parts import house_parts
 from takeoff.write.house_view.viewer_script import cut_script, viewer_archive, viewer_script
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"

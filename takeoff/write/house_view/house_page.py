@@ -16,8 +16,8 @@ from pathlib import Path
 from takeoff.model.order import Takeoff
 from takeoff.write.drawings.axonometric import roof_view
 from takeoff.write.drawings.svg import svg_text
+from takeoff.write.house_view.house_parts import house_parts
 from takeoff.write.house_view.page_data import page_data
-from takeoff.write.house_view.parts import house_parts
 from takeoff.write.house_view.viewer_script import viewer_archive, viewer_script
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import plain

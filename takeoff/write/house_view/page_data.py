@@ -16,8 +16,8 @@ from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.roof import Frame, Roof, RoofPlane
 from takeoff.write.data.measure_form import HEADINGS, FormRow, form_rows
 from takeoff.write.drawings.frame import title_block
+from takeoff.write.house_view.house_parts import Part
 from takeoff.write.house_view.part_words import bought_words
-from takeoff.write.house_view.parts import Part
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.cut_words import foot_words, top_words
 from takeoff.write.words.item_names import item_name
