@@ -225,13 +225,6 @@ def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet, only: st
     return write_all(takeoff, Path(out), only=only)
 
 
-def check_only(only: str | None) -> None:
-    """Raises UsageError where `only` names a kind of output there is not: before the time is spent on a run."""
-    from takeoff.write.files import kinds_of
-
-    kinds_of(only)
-
-
 def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
     """Write the roofs' planes and upright faces as a mesh: OBJ, STL, PLY or GLB, by the ending of `path`. Raises
     UsageError for another ending, and where it cannot be written."""

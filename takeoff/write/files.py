@@ -27,6 +27,8 @@ from takeoff.write.drawings.sheet_drawing import sheet_layouts
 from takeoff.write.drawings.svg import svg_text
 from takeoff.write.drawings.wall_drawing import wall_drawings
 from takeoff.write.drawings.wall_key_plan import wall_key_plan
+from takeoff.write.house_view.house_page import NAME as HOUSE_PAGE
+from takeoff.write.house_view.house_page import house_page
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.workbook.workbook import workbook_bytes
 
@@ -77,6 +79,10 @@ def _measure_form(sources: Sources) -> Files:
     return {MEASURE_FORM: measure_form(sources.takeoff)} if sources.takeoff.order is not None else {}
 
 
+def _house(sources: Sources) -> Files:
+    return {HOUSE_PAGE: house_page(sources.takeoff)}
+
+
 def _data(sources: Sources) -> Files:
     return {"takeoff.json": result_json(sources.takeoff).encode("utf-8")}
 
@@ -86,7 +92,8 @@ KINDS: tuple[Kind, ...] = (
     Kind("order_sheet.xlsx", "order", _workbook),
     Kind("site_measure.csv", "site", _measure_form),
     Kind("*.dxf", "dxf", _dxf),
-    Kind("*.svg", "svg", _svg),
+    Kind("*.svg", "svg", _svg, usual=False),
+    Kind(HOUSE_PAGE, "html", _house),
     Kind("takeoff.json", "", _data),
 )
 

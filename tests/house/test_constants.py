@@ -24,6 +24,7 @@ EXCEPTED = {
     "measure/roof_measures.py": "mm2 and mm in m2 and m",
     "order/bounds/": "margins of the second reckoning, which stand with their reasons in its own table",
     "write/drawings/": "millimetres of paper, and how far a drawing shows what lies beside its subject",
+    "write/house_view/": "how thick sticks are drawn in the picture in space, no size of the building",
     "write/folder/lock.py": "how long a run waits for another",
     "book/issuing.py": "how long an issue waits for another",
     "measure/cladding/": "room of its own: tolerances of faces and boards stand beside the rule they end",

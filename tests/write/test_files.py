@@ -25,7 +25,7 @@ def names(folder: Path) -> set[str]:
 
 
 def test_the_whole_set(sample: Takeoff, tmp_path: Path) -> None:
-    paths = write_all(sample, tmp_path / "new" / "order").paths
+    paths = write_all(sample, tmp_path / "new" / "order", only="all").paths
     assert paths[-1].name == "manifest.json"
     assert {path.name for path in paths} == names(tmp_path / "new" / "order")
     assert {
@@ -33,6 +33,7 @@ def test_the_whole_set(sample: Takeoff, tmp_path: Path) -> None:
         "roof_plan.dxf",
         "roof_plan.svg",
         "roof_3d.svg",
+        "house.html",
         "sheets_P3.dxf",
         "wall_1.dxf",
         "takeoff.json",
@@ -43,14 +44,14 @@ def test_the_whole_set(sample: Takeoff, tmp_path: Path) -> None:
 
 
 def test_a_stopped_run_takes_the_last_order_away(sample: Takeoff, stopped: Takeoff, tmp_path: Path) -> None:
-    write_all(sample, tmp_path)
+    write_all(sample, tmp_path, only="svg")
     (tmp_path / "mine.txt").write_text("a user's own file")
     (tmp_path / "wall_1.svg").write_text("changed by the user")
-    written = write_all(stopped, tmp_path)
+    written = write_all(stopped, tmp_path, only="order,dxf,svg,html")
     assert written.kept == (("wall_1.svg", "wall_1.svg.kept-1"),)
     assert names(tmp_path) == {
-        "order_sheet.xlsx", "fault.dxf", "fault.svg", "roof_3d.svg", "takeoff.json", "manifest.json", "mine.txt",
-        "wall_1.svg.kept-1",
+        "order_sheet.xlsx", "fault.dxf", "fault.svg", "roof_3d.svg", "house.html", "takeoff.json", "manifest.json",
+        "mine.txt", "wall_1.svg.kept-1",
     }  # fmt: skip
 
 
