@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -42,7 +42,7 @@ def write_all(takeoff: Takeoff, out: Path, more: Mapping[str, bytes] | None = No
         files[f"{drawing.name}.svg"] = svg_text(drawing).encode("utf-8")
     view = roof_view(takeoff)
     if view is not None:
-        files[f"{view.name}.svg"] = svg_text(_in_trade_words(view, takeoff)).encode("utf-8")
+        files[f"{view.name}.svg"] = svg_text(_in_trade_words(view, trade_words(takeoff))).encode("utf-8")
     if takeoff.order is not None:
         files[MEASURE_FORM] = measure_form(takeoff)
     files.update(more or {})
@@ -53,8 +53,9 @@ def write_all(takeoff: Takeoff, out: Path, more: Mapping[str, bytes] | None = No
 
 def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
     """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
+    said = trade_words(takeoff)
     if takeoff.order is None:
-        return (_in_trade_words(fault_drawing(takeoff), takeoff),)
+        return (_in_trade_words(fault_drawing(takeoff), said),)
     plans = (roof_plan(takeoff), purlin_plan(takeoff), rain_plan(takeoff))
     every = (
         *(plan for plan in plans if plan is not None),
@@ -63,10 +64,9 @@ def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
         *(plan for plan in (wall_key_plan(takeoff),) if plan is not None),
         *wall_drawings(takeoff),
     )
-    return tuple(_in_trade_words(drawing, takeoff) for drawing in every)
+    return tuple(_in_trade_words(drawing, said) for drawing in every)
 
 
-def _in_trade_words(drawing: Drawing, takeoff: Takeoff) -> Drawing:
-    said = trade_words(takeoff)
+def _in_trade_words(drawing: Drawing, said: Callable[[str], str]) -> Drawing:
     items = (replace(item, text=said(item.text)) if isinstance(item, Text) else item for item in drawing.items)
     return replace(drawing, items=tuple(items))
