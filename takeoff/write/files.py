@@ -71,7 +71,7 @@ def _dxf(sources: Sources) -> Files:
 
 def _svg(sources: Sources) -> Files:
     view = roof_view(sources.takeoff)
-    views = () if view is None else (_in_trade_words(view, sources.takeoff),)
+    views = () if view is None else (_in_trade_words(view, trade_words(sources.takeoff)),)
     return {f"{drawing.name}.svg": svg_text(drawing).encode("utf-8") for drawing in (*sources.drawings, *views)}
 
 
@@ -136,8 +136,9 @@ def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str 
 
 def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
     """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
+    said = trade_words(takeoff)
     if takeoff.order is None:
-        return (_in_trade_words(fault_drawing(takeoff), takeoff),)
+        return (_in_trade_words(fault_drawing(takeoff), said),)
     plans = (roof_plan(takeoff), purlin_plan(takeoff), rain_plan(takeoff))
     every = (
         *(plan for plan in plans if plan is not None),
@@ -146,10 +147,9 @@ def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
         *(plan for plan in (wall_key_plan(takeoff),) if plan is not None),
         *wall_drawings(takeoff),
     )
-    return tuple(_in_trade_words(drawing, takeoff) for drawing in every)
+    return tuple(_in_trade_words(drawing, said) for drawing in every)
 
 
-def _in_trade_words(drawing: Drawing, takeoff: Takeoff) -> Drawing:
-    said = trade_words(takeoff)
+def _in_trade_words(drawing: Drawing, said: Callable[[str], str]) -> Drawing:
     items = (replace(item, text=said(item.text)) if isinstance(item, Text) else item for item in drawing.items)
     return replace(drawing, items=tuple(items))
