@@ -12,6 +12,7 @@ from pathlib import Path
 
 from takeoff.basics.errors import JobError, ShapeError
 from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.house_figures import house_figures
 from takeoff.measure.item_book import item_book
 from takeoff.measure.other_codes import other_code_findings
 from takeoff.measure.rainwater.rainwater import measure_rainwater
@@ -29,6 +30,7 @@ from takeoff.model.office import Office
 from takeoff.model.order import Hold, Order, Takeoff, Used
 from takeoff.model.order_folder import OneWritten, Written
 from takeoff.model.products import Catalogue
+from takeoff.model.quantities import Quantities
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
@@ -42,6 +44,7 @@ from takeoff.order.letterheads import letterheads
 from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
+from takeoff.order.sheets.wall_sheet_orders import wall_sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
 from takeoff.read.issues.book_file import ISSUES, read_book
@@ -196,6 +199,25 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     if any(finding.severity is Severity.STOP for finding in order.findings):  # withheld, with what it asked for told
         return replace(takeoff, findings=findings, used_before=(*takeoff.used_before, Used("order", order.used)))
     return replace(takeoff, order=order, findings=findings)
+
+
+def quantities(job: Job, base: Path = Path()) -> Quantities:
+    """What a house measures, as a flat row of figures: no cutting, no paper. Raises what `run` raises of the job and
+    its shape, and of products that do not exist."""
+    check_job(job)
+    return quantities_of(_run(_read(job, base, "", (), None), Stage.MEASURE, _quiet, ()))
+
+
+def quantities_of(takeoff: Takeoff) -> Quantities:
+    """The same figures from a takeoff that was measured."""
+    house, parts = house_figures(
+        takeoff.roofs,
+        takeoff.roofing.sheets,
+        takeoff.roofing.purlins,
+        takeoff.rainwater.gutters,
+        takeoff.cladding.boards,
+    )
+    return Quantities(takeoff.job.job, takeoff.job_hash, house, parts, takeoff.findings, takeoff.stopped)
 
 
 def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet, only: str | None = None) -> Written:
@@ -357,7 +379,8 @@ def _ordered(takeoff: Takeoff) -> Order:
     groups = takeoff.roofing.groups
     on_hand = on_hand_by_item(takeoff.job.on_hand, needs, groups)
     sheets = sheet_orders(groups, takeoff.job.site, asked, takeoff.items, on_hand)
-    order = build_order(sheets, needs, asked, takeoff.items, on_hand)
+    walls = wall_sheet_orders(takeoff.cladding.groups, takeoff.job.site, asked, takeoff.items)
+    order = build_order(sheets, needs, asked, takeoff.items, on_hand, walls)
     lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole

@@ -201,6 +201,8 @@ class Order:
     sheets_site_m: float = 0.0
     sheets_site_m2: float = 0.0
     letterheads: tuple[Letterhead, ...] = ()  # one a delivery that brings anything, in site order
+    wall_blanks: tuple[SheetBlank, ...] = ()  # lengths that wall sheets are bought in; in no figure of the roof's
+    wall_pairs: tuple[PairPlan, ...] = ()
 
     @property
     def sheets_offcuts_m2(self) -> float:

@@ -131,196 +131,69 @@ def _office(sources: Sources) -> Files:
     return {"office.pdf": pdf_bytes(office_paper(sources.takeoff, sources.said))}
 
 
-def _data(sources: Sources) -> Files:
-    return {"takeoff.json": result_json(sources.takeoff).encode("utf-8")}
-
-
-# the index: every kind of output, in the order in which the files are listed; the manifest is written with any of them
-KINDS: tuple[Kind, ...] = (
-    Kind("order_*.pdf", "order", _orders),
-    Kind("mill_order.pdf", "order", _mill),
-    Kind("site.pdf", "site", _site),
-    Kind("walls.pdf", "walls", _walls),
-    Kind("flashings.pdf", "flashings", _flashings),
-    Kind("office.pdf", "office", _office, usual=False),
-    Kind("order_sheet.xlsx", "order", _workbook),
-    Kind("site_measure.csv", "site", _measure_form),
-    Kind("*.dxf", "dxf", _dxf),
-    Kind("*.svg", "svg", _svg),
-    Kind("takeoff.json", "", _data),
-    Kind(START, "start", _start),  # last, for it names the others
-)
-
-
-def groups() -> tuple[str, ...]:
-    """The words that choose outputs, in the order of the index, `all` last."""
-    return (*dict.fromkeys(kind.group for kind in KINDS if kind.group), ALL)
-
-
-def kinds_of(only: str | None) -> tuple[Kind, ...]:
-    """The rows of the index that `only` chooses, words with commas between them; the usual ones for None. Raises
-    UsageError for a word that is none of them, and where there is no word."""
-    if only is None:
-        return tuple(kind for kind in KINDS if kind.usual)
-    words = [word.strip().lower() for word in only.split(",") if word.strip()]
-    known = groups()
-    for word in words:
-        if word not in known:
-            raise UsageError(f"--only: {word[:40]!r} is no kind of output; choose among {', '.join(known)}")
-    if not words:
-        raise UsageError(f"--only: nothing is chosen; choose among {', '.join(known)}")
-    return tuple(kind for kind in KINDS if not kind.group or ALL in words or kind.group in words)
-
-
-def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str | None = None) -> Written:
-    """Write what a takeoff gives into the folder `out`: the usual kinds of output, or those that `only` chooses.
-
-    `more`: further files of the set, by name. Without an order: data, a drawing of the faults, and a workbook stamped
-    NOT AN ORDER with the findings. Returns the paths, the manifest last, and what was kept. Raises UsageError where
-    `out` cannot be written; then it is as it was.
-    """
-    sources = Sources(takeoff)
-    files: dict[str, bytes] = {}
-    for kind in kinds_of(only):
-        files.update(kind.make(sources))
-        sources.names += tuple(name for name in files if name not in sources.names)
-    files.update(more or {})
-    if START in files:
-        files = {START: files[START], **files}
-    facts = {"program": f"takeoff {__version__}", "job": takeoff.job.job, "job_hash": takeoff.job_hash}
-    return write_set(files, out, facts)
-
-
-def drawings(self) -> tuple[Drawing, ...]:
-    """Every drawing of the takeoff."""
-    return drawings(self.takeoff)
-
-
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """A kind of output: `name` (of the file, `*` where there are several), the `group` that `--only` names it by and
-    what makes its files by name. `usual`: written where nothing is chosen. No group: always written."""
-
-    name: str
-    group: str
-    make: Callable[[Sources], Files]
-    usual: bool = True
-
-
-def _workbook(sources: Sources) -> Files:
-    return {"order_sheet.xlsx": workbook_bytes(sources.takeoff)}
-
-
-def _dxf(sources: Sources) -> Files:
-    day = sources.takeoff.job.date
-    return {f"{drawing.name}.dxf": dxf_text(drawing, day).encode("utf-8") for drawing in sources.drawings}
-
-
-def _svg(sources: Sources) -> Files:
-    views = () if sources.view is None else (sources.view,)
-    return {f"{drawing.name}.svg": svg_text(drawing).encode("utf-8") for drawing in (*sources.drawings, *views)}
-
-
-def _measure_form(sources: Sources) -> Files:
-    return {MEASURE_FORM: measure_form(sources.takeoff)} if sources.takeoff.order is not None else {}
-
-
-def _papers(sources: Sources, make: Callable[[Takeoff, Order, Sequence[Drawing], Said], Paper | None]) -> Files:
-    """The paper of one receiver; nothing without an order, or where it has nothing for him."""
-    order = sources.takeoff.order
-    made = make(sources.takeoff, order, sources.drawings, sources.said) if order is not None else None
-    return {f"{made.name}.pdf": pdf_bytes(made)} if made is not None else {}
-
-
-def _orders(sources: Sources) -> Files:
-    order = sources.takeoff.order
-    papers = order_papers(sources.takeoff, order, sources.said) if order is not None else ()
-    return {f"{paper.name}.pdf": pdf_bytes(paper) for paper in papers}
-
-
-def _mill(sources: Sources) -> Files:
-    return _papers(sources, lambda takeoff, order, _, said: mill_paper(takeoff, order, said))
-
-
-def _flashings(sources: Sources) -> Files:
-    return _papers(sources, flashings_paper)
-
-
-def _site(sources: Sources) -> Files:
-    return _papers(sources, site_paper)
-
-
-def _walls(sources: Sources) -> Files:
-    return _papers(sources, walls_paper)
-
-
-def _office(sources: Sources) -> Files:
-    return {"office.pdf": pdf_bytes(office_paper(sources.takeoff, sources.said))}
-
-
-def _data(sources: Sources) -> Files:
-    return {"takeoff.json": result_json(sources.takeoff).encode("utf-8")}
-
-
-# the index: every kind of output, in the order in which the files are listed; the manifest is written with any of them
-KINDS: tuple[Kind, ...] = (
-    Kind("order_*.pdf", "order", _orders),
-    Kind("mill_order.pdf", "order", _mill),
-    Kind("site.pdf", "site", _site),
-    Kind("walls.pdf", "walls", _walls),
-    Kind("flashings.pdf", "flashings", _flashings),
-    Kind("office.pdf", "office", _office, usual=False),
-    Kind("order_sheet.xlsx", "order", _workbook),
-    Kind("site_measure.csv", "site", _measure_form),
-    Kind("*.dxf", "dxf", _dxf),
-    Kind("*.svg", "svg", _svg),
-    Kind("takeoff.json", "", _data),
-    Kind(START, "start", _start),  # last, for it names the others
-)
-
-
-def groups() -> tuple[str, ...]:
-    """The words that choose outputs, in the order of the index, `all` last."""
-    return (*dict.fromkeys(kind.group for kind in KINDS if kind.group), ALL)
-
-
-def kinds_of(only: str | None) -> tuple[Kind, ...]:
-    """The rows of the index that `only` chooses, words with commas between them; the usual ones for None. Raises
-    UsageError for a word that is none of them, and where there is no word."""
-    if only is None:
-        return tuple(kind for kind in KINDS if kind.usual)
-    words = [word.strip().lower() for word in only.split(",") if word.strip()]
-    known = groups()
-    for word in words:
-        if word not in known:
-            raise UsageError(f"--only: {word[:40]!r} is no kind of output; choose among {', '.join(known)}")
-    if not words:
-        raise UsageError(f"--only: nothing is chosen; choose among {', '.join(known)}")
-    return tuple(kind for kind in KINDS if not kind.group or ALL in words or kind.group in words)
-
-
-def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str | None = None) -> Written:
-    """Write what a takeoff gives into the folder `out`: the usual kinds of output, or those that `only` chooses.
-
-    `more`: further files of the set, by name. Without an order: data, a drawing of the faults, and a workbook stamped
-    NOT AN ORDER with the findings. Returns the paths, the manifest last, and what was kept. Raises UsageError where
-    `out` cannot be written; then it is as it was.
-    """
-    sources = Sources(takeoff)
-    files: dict[str, bytes] = {}
-    for kind in kinds_of(only):
-        files.update(kind.make(sources))
-        sources.names += tuple(name for name in files if name not in sources.names)
-    files.update(more or {})
-    if START in files:
-        files = {START: files[START], **files}
-    facts = {"program": f"takeoff {__version__}", "job": takeoff.job.job, "job_hash": takeoff.job_hash}
-    return write_set(files, out, facts)
-
-
 def _start(sources: Sources) -> Files:
     """The page that says what the others are."""
     return {START: pdf_bytes(start_paper(sources.takeoff, sources.view, sources.names, sources.said))}
+
+
+def _data(sources: Sources) -> Files:
+    return {"takeoff.json": result_json(sources.takeoff).encode("utf-8")}
+
+
+# the index: every kind of output, in the order in which the files are listed; the manifest is written with any of them
+KINDS: tuple[Kind, ...] = (
+    Kind("order_*.pdf", "order", _orders),
+    Kind("mill_order.pdf", "order", _mill),
+    Kind("site.pdf", "site", _site),
+    Kind("walls.pdf", "walls", _walls),
+    Kind("flashings.pdf", "flashings", _flashings),
+    Kind("office.pdf", "office", _office, usual=False),
+    Kind("order_sheet.xlsx", "order", _workbook),
+    Kind("site_measure.csv", "site", _measure_form),
+    Kind("*.dxf", "dxf", _dxf),
+    Kind("*.svg", "svg", _svg),
+    Kind("takeoff.json", "", _data),
+    Kind(START, "start", _start),  # last, for it names the others
+)
+
+
+def groups() -> tuple[str, ...]:
+    """The words that choose outputs, in the order of the index, `all` last."""
+    return (*dict.fromkeys(kind.group for kind in KINDS if kind.group), ALL)
+
+
+def kinds_of(only: str | None) -> tuple[Kind, ...]:
+    """The rows of the index that `only` chooses, words with commas between them; the usual ones for None. Raises
+    UsageError for a word that is none of them, and where there is no word."""
+    if only is None:
+        return tuple(kind for kind in KINDS if kind.usual)
+    words = [word.strip().lower() for word in only.split(",") if word.strip()]
+    known = groups()
+    for word in words:
+        if word not in known:
+            raise UsageError(f"--only: {word[:40]!r} is no kind of output; choose among {', '.join(known)}")
+    if not words:
+        raise UsageError(f"--only: nothing is chosen; choose among {', '.join(known)}")
+    return tuple(kind for kind in KINDS if not kind.group or ALL in words or kind.group in words)
+
+
+def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str | None = None) -> Written:
+    """Write what a takeoff gives into the folder `out`: the usual kinds of output, or those that `only` chooses.
+
+    `more`: further files of the set, by name. Without an order: data, a drawing of the faults, and a workbook stamped
+    NOT AN ORDER with the findings. Returns the paths, the manifest last, and what was kept. Raises UsageError where
+    `out` cannot be written; then it is as it was.
+    """
+    sources = Sources(takeoff)
+    files: dict[str, bytes] = {}
+    for kind in kinds_of(only):
+        files.update(kind.make(sources))
+        sources.names = tuple(files)
+    files.update(more or {})
+    if START in files:
+        files = {START: files[START], **files}
+    facts = {"program": f"takeoff {__version__}", "job": takeoff.job.job, "job_hash": takeoff.job_hash}
+    return write_set(files, out, facts)
 
 
 def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:

@@ -36,7 +36,7 @@ EXCEPTED = {
     "measure/roofing/flashings/fold_sections.py": "how hems and edges are bent, drawn in the folding schedule",
     "measure/roofing/flashings/meeting_pieces.py": "an angle of the junction rule, said with it",
     "measure/roofing/purlins/purlin_fixings.py": "columns of the table of fixings, code of practice 3.9.1A",
-    "measure/roofing/sheets/sheet_ends.py": "which line of a sheet is an end and which a side",
+    "measure/sheeting/sheet_ends.py": "which line of a sheet is an end and which a side",
     "measure/roofing/sheets/start_place.py": "how long a line must be to guide a sheet",
     "order/sheets/raked_pairs.py": "how much liking may weigh against saving: under half a step",
     "shape/outline_order/depths.py": "how far sides must face each other to make a depth",
