@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from copy import copy
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Takeoff
@@ -43,6 +43,28 @@ class Formula:
 
 
 Cell = str | float | int | None | Formula
+
+
+class Lines(Protocol):
+    """What tables are written into: a sheet of the workbook, or a paper that says the same."""
+
+    row: int
+    grid: Grid
+
+    def line(self, cells: Sequence[Cell], total: bool = False, styles: Sequence[str] = ()) -> int:
+        """A row; returns its number."""
+
+    def group(self, text: str) -> None:
+        """A bar with a heading."""
+
+    def heading(self, cells: Sequence[str], right: Sequence[bool] = ()) -> None:
+        """The heading of a further table."""
+
+    def note(self, text: str) -> None:
+        """Words across the table."""
+
+    def gap(self) -> None:
+        """An empty row."""
 
 
 @dataclass(slots=True)
