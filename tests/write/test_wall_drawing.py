@@ -10,7 +10,7 @@ import pytest
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run
 from takeoff.read.job.job_file import parse_job
-from takeoff.write.drawings.drawing import Drawing, Text, text_width
+from takeoff.write.drawings.drawing import Dimension, Drawing, Text, text_width
 from takeoff.write.drawings.wall_drawing import wall_drawings
 from takeoff.write.drawings.wall_key_plan import wall_key_plan
 from takeoff.write.workbook.workbook_boards import course_lines
@@ -198,6 +198,22 @@ def test_a_long_wall_is_drawn_again_in_parts_that_carry_every_mark(long: Takeoff
     marks = {f"{name}.{n}" if cut[name] > 1 else name for name in (p.id for p in boards.pieces)
              for n in range(1, cut[name] + 1)}  # fmt: skip
     assert marks <= shown
+
+
+def test_the_cut_behind_a_lower_roof_is_dimensioned(long: Takeoff) -> None:
+    """The lean-to's walls are 6000 wide, and stand 38 before the shed's framing at either side: cavity 20, board 18.
+    The cut is 65 over its sheets: 30 for sheets and apron, 35 clear (E2/AS1, as restated)."""
+    front = wall_drawings(long)[0]
+    wall = long.elevations[0]
+    (ring,) = wall.covered_xy
+    low, high = min(y for _, y in ring), max(y for _, y in ring)
+    said = [round(item.measured_mm) for item in front.items if isinstance(item, Dimension)]
+    assert 6076 in said
+    assert said.count(round(high - low)) == 2
+    texts = [text.text for text in words(front, "TEXT")]
+    said_all = " ".join(texts)
+    assert "cut 65 over the underside of its sheets" in said_all
+    assert "2962 to 9038 from the left end" in said_all
 
 
 def test_every_upright_board_carries_its_mark_on_the_wall_or_on_a_part_of_it(hut: Takeoff, long: Takeoff) -> None:

@@ -16,6 +16,7 @@ from takeoff.model.walls import Elevation, Opening, WallBoards
 from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
 from takeoff.write.drawings.frame import A3, A4, choose_scale, finish, free_area, title_block
 from takeoff.write.drawings.wall_boards import carries_words, draw_boards, draw_joint_places, joint_places
+from takeoff.write.drawings.wall_cut import draw_cuts
 from takeoff.write.drawings.wall_in_parts import wall_parts
 from takeoff.write.drawings.wall_marks import draw_marks
 from takeoff.write.words.bought import cut_pieces
@@ -60,8 +61,7 @@ def _elevation(
         if batten.wall == wall.wall:
             sketch.line("WALL-BATTEN", batten.a_xy, batten.b_xy)
     sketch.ring("WALL-OUTLINE", wall.outline_xy)
-    for ring in wall.covered_xy:
-        sketch.ring("WALL-OUTLINE", ring)
+    draw_cuts(sketch, wall, takeoff.settings)
     for zone in zones:
         for line in zone.flashed_xy:
             sketch.ring("WALL-FLASHING", line, closed=False)
