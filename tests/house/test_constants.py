@@ -25,6 +25,7 @@ EXCEPTED = {
     "order/bounds/": "margins of the second reckoning, which stand with their reasons in its own table",
     "write/drawings/": "millimetres of paper, and how far a drawing shows what lies beside its subject",
     "write/folder/lock.py": "how long a run waits for another",
+    "book/issuing.py": "how long an issue waits for another",
     "measure/cladding/": "room of its own: tolerances of faces and boards stand beside the rule they end",
     "measure/tank/": "room of its own: what is a crumb of water",
     "storing.py": "the largest tank that may be asked about",

@@ -9,8 +9,8 @@ import takeoff
 
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
-    {"cli", "screen", "screen_differences", "screen_look", "__main__"},
-    {"review", "listing", "looking", "storing"},
+    {"cli", "cli_book", "cli_words", "screen", "screen_book", "screen_differences", "screen_look", "__main__"},
+    {"review", "book", "listing", "looking", "storing"},
     {"pipeline"},
     {"read", "measure", "order", "write"},
     {"shape"},
