@@ -49,8 +49,8 @@ def test_a_stopped_run_takes_the_last_order_away(sample: Takeoff, stopped: Takeo
     written = write_all(stopped, tmp_path)
     assert written.kept == (("wall_1.svg", "wall_1.svg.kept-1"),)
     assert names(tmp_path) == {
-        "order_sheet.xlsx", "fault.dxf", "fault.svg", "roof_3d.svg", "takeoff.json", "manifest.json", "mine.txt",
-        "wall_1.svg.kept-1",
+        "start_here.pdf", "order_sheet.xlsx", "fault.dxf", "fault.svg", "roof_3d.svg", "takeoff.json", "manifest.json",
+        "mine.txt", "wall_1.svg.kept-1",
     }  # fmt: skip
 
 
