@@ -31,7 +31,8 @@ def check_quotation(quotation: Quotation, order: Order, names: Mapping[str, str]
         known = f"; deliveries are {', '.join(DELIVERIES)}"
         raise UsageError(f"--delivery: there is no {delivery}{did_you_mean(delivery, DELIVERIES, known)}")
     ours = [line for line in order.lines if not line.labour and delivery in ("", line.delivery)]
-    pairs = _matched(quotation.lines, ours, names)
+    numbers = {str(number): line for number, line in enumerate(order.lines, start=1)}
+    pairs = _matched(quotation.lines, ours, names, numbers)
     quoted = {line.delivery for line in pairs.values()}
     deliveries = tuple(name for name in DELIVERIES if name in quoted or name == delivery)
     rates = {line.line: line.rate for line in order.prices.lines} if order.prices is not None else {}
@@ -56,7 +57,12 @@ def check_quotation(quotation: Quotation, order: Order, names: Mapping[str, str]
     )
 
 
-def _matched(theirs: Sequence[QuotedLine], ours: Sequence[OrderLine], names: Mapping[str, str]) -> dict[int, OrderLine]:
+def _matched(
+    theirs: Sequence[QuotedLine],
+    ours: Sequence[OrderLine],
+    names: Mapping[str, str],
+    numbers: Mapping[str, OrderLine],
+) -> dict[int, OrderLine]:
     """Our line by the row of theirs; each of ours once."""
     pairs: dict[int, OrderLine] = {}
     free = {line.id: line for line in ours}
@@ -65,9 +71,8 @@ def _matched(theirs: Sequence[QuotedLine], ours: Sequence[OrderLine], names: Map
         pairs[row] = line
         del free[line.id]
 
-    by_number = {line.id.removeprefix("L"): line for line in ours}
     for quoted in theirs:
-        own = by_number.get(quoted.ref.upper().removeprefix("L"))
+        own = numbers.get(quoted.ref.upper().removeprefix("L"))
         if own is not None and own.id in free:
             take(quoted.row, own)
     for quoted in theirs:
