@@ -63,7 +63,7 @@ class Sources:
     def view(self) -> Drawing | None:
         """The house seen from above."""
         view = roof_view(self.takeoff)
-        return None if view is None else _in_trade_words(view, self.takeoff)
+        return None if view is None else _in_trade_words(view, self.said)
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
