@@ -25,6 +25,7 @@ EXCEPTED = {
     "order/bounds/": "margins of the second reckoning, which stand with their reasons in its own table",
     "write/drawings/": "millimetres of paper, and how far a drawing shows what lies beside its subject",
     "write/house_view/": "how thick sticks are drawn in the picture in space, no size of the building",
+    "write/models/": "the depth a wall's solid is given in a model, nominal, and how far an opening's body stands out",
     "write/folder/lock.py": "how long a run waits for another",
     "book/issuing.py": "how long an issue waits for another",
     "measure/cladding/": "room of its own: tolerances of faces and boards stand beside the rule they end",
