@@ -9,8 +9,8 @@ import takeoff
 
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
-    {"cli", "screen", "screen_differences", "screen_look", "__main__"},
-    {"review", "listing", "looking", "storing"},
+    {"cli", "screen", "screen_differences", "screen_look", "screen_estate", "__main__"},
+    {"review", "listing", "looking", "storing", "estate"},
     {"pipeline"},
     {"read", "measure", "order", "write"},
     {"shape"},
