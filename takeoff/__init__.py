@@ -28,7 +28,8 @@ if TYPE_CHECKING:
     )
     from takeoff.model.job.job import Job
     from takeoff.model.order import Takeoff
-    from takeoff.pipeline import Stage, run, run_file, write_files
+    from takeoff.model.quantities import Quantities
+    from takeoff.pipeline import Stage, quantities, quantities_of, run, run_file, write_files
     from takeoff.read.job.job_file import read_job
 
 __version__ = "0.1.0"
@@ -36,6 +37,7 @@ __version__ = "0.1.0"
 __all__ = [
     "Job",
     "JobError",
+    "Quantities",
     "ShapeError",
     "Stage",
     "Takeoff",
@@ -43,6 +45,8 @@ __all__ = [
     "UndecidedError",
     "UnreadableFileError",
     "UsageError",
+    "quantities",
+    "quantities_of",
     "read_job",
     "run",
     "run_file",
@@ -54,11 +58,14 @@ _HOME = {
     "JobError": "takeoff.basics.errors",
     "ShapeError": "takeoff.basics.errors",
     "UndecidedError": "takeoff.basics.errors",
+    "Quantities": "takeoff.model.quantities",
     "Stage": "takeoff.pipeline",
     "Takeoff": "takeoff.model.order",
     "TakeoffError": "takeoff.basics.errors",
     "UnreadableFileError": "takeoff.basics.errors",
     "UsageError": "takeoff.basics.errors",
+    "quantities": "takeoff.pipeline",
+    "quantities_of": "takeoff.pipeline",
     "read_job": "takeoff.read.job.job_file",
     "run": "takeoff.pipeline",
     "run_file": "takeoff.pipeline",

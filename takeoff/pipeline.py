@@ -12,6 +12,7 @@ from pathlib import Path
 
 from takeoff.basics.errors import JobError, ShapeError
 from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.house_figures import house_figures
 from takeoff.measure.item_book import item_book
 from takeoff.measure.other_codes import other_code_findings
 from takeoff.measure.rainwater.rainwater import measure_rainwater
@@ -25,9 +26,11 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
+from takeoff.model.office import Office
 from takeoff.model.order import Hold, Order, Takeoff, Used
 from takeoff.model.order_folder import OneWritten, Written
 from takeoff.model.products import Catalogue
+from takeoff.model.quantities import Quantities
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
@@ -35,17 +38,22 @@ from takeoff.model.walls import Elevation
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.deliveries import delivery_totals
+from takeoff.order.issued import standing_finding, standing_of
 from takeoff.order.lengths_on_hand import on_hand_by_item
+from takeoff.order.letterheads import letterheads
 from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
+from takeoff.order.sheets.wall_sheet_orders import wall_sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
+from takeoff.read.issues.book_file import ISSUES, read_book
 from takeoff.read.job.coverings import with_coverings
 from takeoff.read.job.fault_places import placed_faults
 from takeoff.read.job.job_file import check_job, job_path, parse_job, read_text
 from takeoff.read.job.job_references import drawn_later
 from takeoff.read.job.settings import code_findings, odd_settings, resolve_settings
+from takeoff.read.office.office_file import find_office
 from takeoff.read.own_profiles import mass_findings, with_own_profiles
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
@@ -79,6 +87,7 @@ class _Read:
     catalogue: Catalogue
     findings: tuple[Finding, ...]
     used: tuple[str, ...]
+    office: Office | None = None
 
 
 def _quiet(_what: str) -> None:
@@ -86,18 +95,33 @@ def _quiet(_what: str) -> None:
 
 
 def run_file(
-    path: Path | str, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
+    path: Path | str,
+    until: Stage = Stage.ORDER,
+    step: Step = _quiet,
+    taped: tuple[SiteMeasure, ...] = (),
+    office: Path | None = None,
 ) -> Takeoff:
-    """Take off a job file, or job.yaml in a folder. Raises JobError, UnreadableFileError or ShapeError with every fault
-    of the level reached."""
+    """Take off a job file, or job.yaml in a folder, with the office file that is named or lies beside it.
+
+    Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
     step("reading the job")
     path = job_path(Path(path))
     text = read_text(path)
-    job = parse_job(text, path.name)
+    held = find_office(path.parent, office)
+    job = parse_job(text, path.name, held)
     try:
-        return _run(_read(job, path.parent, text, taped), until, step, taped)
+        takeoff = _run(_read(job, path.parent, text, taped, held), until, step, taped)
     except (JobError, ShapeError) as err:
         raise type(err)(*placed_faults(err.faults, text, path.name)) from err
+    return _against_book(takeoff, path.parent)
+
+
+def _against_book(takeoff: Takeoff, base: Path) -> Takeoff:
+    """The takeoff with how its order stands to the book of issues beside the job."""
+    if takeoff.order is None or (book := read_book(base / ISSUES)) is None:
+        return takeoff
+    issued = standing_of(takeoff.order, book)
+    return replace(takeoff, issued=issued, findings=(*takeoff.findings, *standing_finding(issued)))
 
 
 def run(
@@ -106,28 +130,29 @@ def run(
     until: Stage = Stage.ORDER,
     step: Step = _quiet,
     taped: tuple[SiteMeasure, ...] = (),
+    office: Office | None = None,
 ) -> Takeoff:
     """Take off a job made in a script: it meets the same checks as one from a file. Raises what `run_file` raises.
 
     `base` is the folder that files named in it are looked for in; `taped` are sizes measured on the frame, which the
-    sheets then follow.
+    sheets then follow; `office` is what the office says.
     """
-    check_job(job)
-    return _run(_read(job, base, "", taped), until, step, taped)
+    check_job(job, office)
+    return _run(_read(job, base, "", taped, office), until, step, taped)
 
 
-def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _Read:
-    mark = fingerprint(job, base, text, taped)
-    job, drawn = _with_drawings(job, base)
+def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...], office: Office | None) -> _Read:
+    mark = fingerprint(job, base, text, taped, office)
+    job, drawn = _with_drawings(job, base, office)
     job = with_coverings(job)
-    settings = resolve_settings(job)
+    settings = resolve_settings(job, office)
     watched = settings.watched()
     catalogue = with_own_profiles(load_catalogue(), job, watched)
-    findings = (*drawn, *code_findings(job), *odd_settings(job), *mass_findings(job, catalogue, watched))
-    return _Read(job, mark, base, settings, catalogue, findings, watched.used)
+    findings = (*drawn, *code_findings(job), *odd_settings(job, office), *mass_findings(job, catalogue, watched))
+    return _Read(job, mark, base, settings, catalogue, findings, watched.used, office)
 
 
-def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
+def _with_drawings(job: Job, base: Path, office: Office | None) -> tuple[Job, tuple[Finding, ...]]:
     """The job with every outline and wall that stands in a drawing as if it had been typed, checked again with them,
     and what is said of them."""
     walls = job.walls
@@ -154,7 +179,7 @@ def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
         walls, said = drawn_walls(walls, read)
         findings += said
     job = job.model_copy(update={"roofs": roofs, "walls": walls})
-    check_job(job)
+    check_job(job, office)
     return job, tuple(findings)
 
 
@@ -176,12 +201,39 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     return replace(takeoff, order=order, findings=findings)
 
 
-def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
-    """Write the whole set of files into `out`, all or nothing. Returns their paths, and what was kept."""
+def quantities(job: Job, base: Path = Path()) -> Quantities:
+    """What a house measures, as a flat row of figures: no cutting, no paper. Raises what `run` raises of the job and
+    its shape, and of products that do not exist."""
+    check_job(job)
+    return quantities_of(_run(_read(job, base, "", (), None), Stage.MEASURE, _quiet, ()))
+
+
+def quantities_of(takeoff: Takeoff) -> Quantities:
+    """The same figures from a takeoff that was measured."""
+    house, parts = house_figures(
+        takeoff.roofs,
+        takeoff.roofing.sheets,
+        takeoff.roofing.purlins,
+        takeoff.rainwater.gutters,
+        takeoff.cladding.boards,
+    )
+    return Quantities(takeoff.job.job, takeoff.job_hash, house, parts, takeoff.findings, takeoff.stopped)
+
+
+def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet, only: str | None = None) -> Written:
+    """Write the usual files into `out`, or the kinds that `only` names ("order,site"), all or nothing. Returns their
+    paths, and what was kept. Raises UsageError for a kind there is not."""
     from takeoff.write.files import write_all
 
     step("writing the files")
-    return write_all(takeoff, Path(out))
+    return write_all(takeoff, Path(out), only=only)
+
+
+def check_only(only: str | None) -> None:
+    """Raises UsageError where `only` names a kind of output there is not: before the time is spent on a run."""
+    from takeoff.write.files import kinds_of
+
+    kinds_of(only)
 
 
 def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
@@ -265,6 +317,7 @@ def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], u
         order=None,
         findings=tuple(findings),
         used_before=used,
+        office=read.office,
     )
 
 
@@ -326,15 +379,18 @@ def _ordered(takeoff: Takeoff) -> Order:
     groups = takeoff.roofing.groups
     on_hand = on_hand_by_item(takeoff.job.on_hand, needs, groups)
     sheets = sheet_orders(groups, takeoff.job.site, asked, takeoff.items, on_hand)
-    order = build_order(sheets, needs, asked, takeoff.items, on_hand)
+    walls = wall_sheet_orders(takeoff.cladding.groups, takeoff.job.site, asked, takeoff.items)
+    order = build_order(sheets, needs, asked, takeoff.items, on_hand, walls)
     lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
+    deliveries = delivery_totals(order.lines, packing.packs)
     return replace(
         order,
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
-        deliveries=delivery_totals(order.lines, packing.packs),
+        deliveries=deliveries,
+        letterheads=letterheads(takeoff.job, takeoff.office, deliveries),
         prices=price_order(order.lines, takeoff.job.rates, lying) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
         used=asked.used,

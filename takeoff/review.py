@@ -22,6 +22,7 @@ from takeoff.read.fingerprint import is_of_job
 from takeoff.read.job.job_file import job_path, parse_job, read_text
 from takeoff.read.lists.cut_list import read_cut_list
 from takeoff.read.lists.site_measures import read_site_measures
+from takeoff.read.office.office_file import find_office
 from takeoff.read.results.folder_state import read_folder_state
 from takeoff.read.results.result_file import read_result, snapshot_of
 from takeoff.write.atomic import write_one
@@ -61,11 +62,11 @@ class Review:
     date: datetime.date | None = None
 
 
-def check_file(job: Path, supplied: Path, sheet: str = "", step: Step = _quiet) -> Review:
+def check_file(job: Path, supplied: Path, sheet: str = "", step: Step = _quiet, office: Path | None = None) -> Review:
     """Check a supplied cut list against a job's. Raises the errors of both files: JobError, UnreadableFileError ..."""
     step("reading the list")
     theirs = read_cut_list(supplied, sheet)
-    takeoff = run_file(job, step=step)
+    takeoff = run_file(job, step=step, office=office)
     title = f"{takeoff.job.job}, revision {takeoff.job.revision}"
     if takeoff.order is None:
         return Review(title, (), False, takeoff.stops)
@@ -101,9 +102,9 @@ def _snapshot(path: Path, step: Step) -> Snapshot:
     return snapshot_of(result_data(run_file(path, step=step)), str(path))
 
 
-def explain_file(job: Path, mark: str, step: Step = _quiet) -> tuple[Explanation, ...]:
+def explain_file(job: Path, mark: str, step: Step = _quiet, office: Path | None = None) -> tuple[Explanation, ...]:
     """Everything of a job that goes by that name. Raises UsageError, with names near it, where there is nothing."""
-    takeoff = run_file(job, step=step)
+    takeoff = run_file(job, step=step, office=office)
     found = explain(takeoff, mark)
     if not found:
         near = ", ".join(near_names(takeoff, mark))
@@ -130,7 +131,13 @@ class Remeasured:
 
 
 def measured_file(
-    job: Path, taped: Path, out: Path, release: bool = False, revision: str = "", step: Step = _quiet
+    job: Path,
+    taped: Path,
+    out: Path,
+    release: bool = False,
+    revision: str = "",
+    step: Step = _quiet,
+    office: Path | None = None,
 ) -> Remeasured:
     """Take a job off again with the frame as measured and write the whole set into `out`, with a table of old and new.
 
@@ -139,10 +146,10 @@ def measured_file(
     an order. Raises UnreadableFileError for faults in `taped`, and UsageError where `out` holds the same letter with
     other lengths.
     """
-    drawn = run_file(job, step=step)
+    drawn = run_file(job, step=step, office=office)
     planes = [plane.id for roof in drawn.roofs for plane in roof.planes]
     measures = read_site_measures(taped, planes)
-    takeoff = run_file(job, step=step, taped=measures)
+    takeoff = run_file(job, step=step, taped=measures, office=office)
     if release:
         takeoff = released(takeoff)
     issued = _issued(out)
@@ -169,7 +176,7 @@ def _issued(out: Path) -> Snapshot | None:
     return read_result(path) if path.is_file() else None
 
 
-def verify_folder(folder: Path, job: Path | None = None) -> FolderState:
+def verify_folder(folder: Path, job: Path | None = None, office: Path | None = None) -> FolderState:
     """Whether a folder holds one whole order, what was edited since, and, where `job` is given, whether it is of that
     job as it is now. Raises UnreadableFileError for no folder and for a job that cannot be read."""
     writer = writer_of(folder)
@@ -180,7 +187,9 @@ def verify_folder(folder: Path, job: Path | None = None) -> FolderState:
         return state
     path = job_path(job)
     text = read_text(path)
-    return replace(state, job_changed=not is_of_job(state.fingerprint, parse_job(text, path.name), path.parent, text))
+    held = find_office(path.parent, office)
+    read = parse_job(text, path.name, held)
+    return replace(state, job_changed=not is_of_job(state.fingerprint, read, path.parent, text, held))
 
 
 def write_review(review: Review, path: Path) -> OneWritten:

@@ -68,6 +68,10 @@ def show_takeoff(takeoff: Takeoff, written: Written, meshed: OneWritten | None =
     _show_measures(console, takeoff)
     if takeoff.order is not None and not takeoff.stopped:
         _show_order(console, takeoff)
+    if takeoff.issued is not None:
+        from takeoff.screen_book import show_standing
+
+        show_standing(console, takeoff.issued)
     _show_findings(console, takeoff)
     if meshed is not None:
         kept = f" (what was there before is now {meshed.kept})" if meshed.kept else ""

@@ -18,11 +18,10 @@ from takeoff.write.words.words import number
 
 _TOTALS = (
     ("roof_m2", "roof on the slope", "m2"),
-    ("sheet_m", "roof sheet, a length a sheet", "m"),
-    ("gutter_m", "gutter", "m"),
-    ("downpipes", "downpipes", ""),
+    ("sheets_m", "roof sheet, a length a sheet", "m"),
+    ("gutters_m", "gutter", "m"),
     ("catchment_m2", "catchment in plan", "m2"),
-    ("board_m", "boards", "m"),
+    ("boards_m", "boards", "m"),
 )
 _MOST_REASONS = 6
 

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.basics.vectors import Ring2
-from takeoff.estate.house_figures import house_figures, house_findings, summed_lines
 from takeoff.estate.house_job import Like, house_job
+from takeoff.estate.house_rows import estate_figures, house_findings, summed_lines
 from takeoff.estate.time_limit import OutOfTime, TimeLimit
 from takeoff.model.estate import EstateHouse, HouseResult, HouseState
 from takeoff.model.findings import Severity
@@ -66,7 +66,7 @@ def _row(house: EstateHouse, takeoff: Takeoff) -> HouseResult:
         name=house.name,
         state=HouseState.STOPPED if stops else HouseState.DONE,
         why="; ".join(stops)[:_MOST_WORDS],
-        figures=house_figures(takeoff),
+        figures=estate_figures(takeoff),
         findings=house_findings(takeoff.findings),
         lines=summed_lines(takeoff),
         ring_m=_ring_m(takeoff),

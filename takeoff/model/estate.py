@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from takeoff.basics.vectors import Ring2
 from takeoff.model.drawings import RawDrawing
+from takeoff.model.quantities import HOUSE_FIGURES
 
 Attributes = tuple[tuple[str, object], ...]
 
@@ -114,28 +115,13 @@ class EstateSummary:
         return self.states.get(HouseState.DONE.value, 0) == self.houses
 
 
+_DECIMALS = {"each": 0, "m": 3, "m2": 3}
 # columns of the table of houses: name, how many decimals, what it is
 FIGURES: tuple[tuple[str, int, str], ...] = (
     ("corners", 0, "corners of the outlines"),
     ("planes", 0, "roof planes"),
-    ("roof_m2", 3, "roof on the slope"),
-    ("roof_plan_m2", 3, "roof in plan"),
     ("steepest_deg", 2, "steepest pitch"),
-    ("eave_m", 3, "eaves"),
-    ("verge_m", 3, "verges"),
-    ("ridge_m", 3, "ridges"),
-    ("hip_m", 3, "hips"),
-    ("valley_m", 3, "valleys"),
-    ("sheets", 0, "roof sheets laid"),
-    ("sheet_m", 3, "metres of roof sheet ordered, a length a sheet"),
-    ("sheet_bought_m2", 3, "those metres times the cover"),
-    ("sheeted_m2", 3, "sheeted area, overhangs and trims in"),
-    ("bought_over_net", 4, "bought over net"),
-    ("purlin_m", 3, "rows of purlin, placed"),
-    ("gutter_m", 3, "gutter"),
-    ("downpipes", 0, "downpipes"),
-    ("catchment_m2", 3, "catchment in plan"),
-    ("wall_gross_m2", 3, "walls with their openings"),
-    ("wall_net_m2", 3, "walls without"),
-    ("board_m", 3, "boards, placed"),
+    *((name, _DECIMALS[name.rpartition("_")[2]], says) for name, says in HOUSE_FIGURES.items()),
+    ("sheets_bought_m2", 3, "roof sheets as laid, each as long as it is bought by itself, times the cover"),
+    ("bought_over_net", 4, "that over the area under sheets"),
 )

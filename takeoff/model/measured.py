@@ -181,3 +181,4 @@ class CladdingMeasured:
     findings: tuple[Finding, ...] = ()
     measures: tuple[Quantity, ...] = ()  # measured, not bought: wall areas, vent area at the foot of the cavity
     used: tuple[str, ...] = ()  # settings asked for
+    groups: tuple[SheetGroup, ...] = ()  # wall sheets as the mill sees them, a part of a wall a plane

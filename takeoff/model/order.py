@@ -10,9 +10,11 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.issues import Standing
 from takeoff.model.items import Item
 from takeoff.model.job.job import Job
 from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
+from takeoff.model.office import Letterhead, Office
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.runs import CutPlan, LeftOver
@@ -198,6 +200,9 @@ class Order:
     site_blanks: tuple[SheetBlank, ...] = ()
     sheets_site_m: float = 0.0
     sheets_site_m2: float = 0.0
+    letterheads: tuple[Letterhead, ...] = ()  # one a delivery that brings anything, in site order
+    wall_blanks: tuple[SheetBlank, ...] = ()  # lengths that wall sheets are bought in; in no figure of the roof's
+    wall_pairs: tuple[PairPlan, ...] = ()
 
     @property
     def sheets_offcuts_m2(self) -> float:
@@ -237,6 +242,8 @@ class Takeoff:
     supersedes: str = ""  # the revision that this one takes the place of
     used_before: tuple[Used, ...] = ()  # by the stages before measuring, which have no record of their own
     items: Mapping[str, Item] = field(default_factory=dict)  # all that is asked for, by id
+    office: Office | None = None  # the office file that this was made with
+    issued: Standing | None = None  # against the book of issues, where there is one
 
     @property
     def used(self) -> tuple[Used, ...]:

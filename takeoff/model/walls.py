@@ -86,7 +86,8 @@ class BoardPiece:
     `row` counts courses from the base (horizontal) or boards from the left (vertical). `ripped_mm` is its width where
     it is ripped, 0 for a full board; `notched` when an opening cuts part of its width. `past_mm`: how far it begins
     before what is seen of it, where a raked foot cuts its hidden lap. `rakes_deg`: how far off square an upright board
-    is cut at its foot and its top.
+    is cut at its foot and its top. `sides_mm`: left and right side of a sheet at its real edges; `lap_mm`: what it laps
+    under the sheet above.
     """
 
     id: str
@@ -99,6 +100,8 @@ class BoardPiece:
     notched: bool = False
     past_mm: float = 0.0
     rakes_deg: tuple[float, float] = (0.0, 0.0)
+    sides_mm: tuple[float, float] = (0.0, 0.0)
+    lap_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from takeoff.order.cut_stock.runs import cut_all
 from takeoff.order.cut_stock.site_lengths import left_over
 from takeoff.order.sheets.sheet_orders import SheetOrder, item_of
 from takeoff.order.sheets.site_sheets import sheets_left
+from takeoff.order.sheets.wall_sheet_orders import WallSheetOrder
 from takeoff.order.whole_packs import in_whole_packs, merged
 
 
@@ -25,10 +26,12 @@ def build_order(
     settings: Settings,
     items: Mapping[str, Item],
     on_hand: Mapping[str, tuple[OnHand, ...]] | None = None,
+    walls: tuple[WallSheetOrder, ...] = (),
 ) -> Order:
     """The whole order: each run cut from stock once, each sheet length one line, quantities in whole packs.
 
-    `items`: the items asked for, by id; `on_hand`: lengths on the site, by item. Raises JobError for a run whose item
+    `items`: the items asked for, by id; `on_hand`: lengths on the site, by item; `walls`: the sheets
+    of the walls. Raises JobError for a run whose item
     no stock length is given for.
     """
     useful = settings.number("useful_offcut_mm")
@@ -38,6 +41,7 @@ def build_order(
         lines += [*sheet_order.lines, *sheet_order.spares]
         if sheet_order.on_hand:
             left += sheets_left(item_of(sheet_order.group, items).id, sheet_order.site, sheet_order.on_hand, useful)
+    lines += [line for sheets in walls for line in sheets.lines]
     plans: list[CutPlan] = []
     for delivery, shared in _by_delivery(needs):
         demands = tuple(demand for need in shared for demand in need.demands)
@@ -70,6 +74,8 @@ def build_order(
         sheets_site_m=half_up(sum(total.site_m for total in totals), 3),
         sheets_site_m2=half_up(sum(total.site_m2 for total in totals), 2),
         spares_kg=half_up(sum(line.kg for line in spares), 1),
+        wall_blanks=tuple(blank for sheets in walls for blank in sheets.blanks),
+        wall_pairs=tuple(sheets.pairs for sheets in walls),
     )
 
 

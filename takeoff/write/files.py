@@ -1,12 +1,14 @@
-"""The whole set of files of a takeoff, written together or not at all."""
+"""The files of a takeoff: an index of every kind of output, and those chosen written together or not at all."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 
 from takeoff import __version__
+from takeoff.basics.errors import UsageError
 from takeoff.model.order import Takeoff
 from takeoff.model.order_folder import Written
 from takeoff.write.atomic import write_set
@@ -28,25 +30,99 @@ from takeoff.write.drawings.wall_key_plan import wall_key_plan
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.workbook.workbook import workbook_bytes
 
+ALL = "all"
 
-def write_all(takeoff: Takeoff, out: Path, more: Mapping[str, bytes] | None = None) -> Written:
-    """Write order sheet, drawings (DXF and SVG) and data of a takeoff into the folder `out`.
+Files = Mapping[str, bytes]
+
+
+class Sources:
+    """What the makers take: the takeoff, and its drawings, drawn once for all that ask."""
+
+    def __init__(self, takeoff: Takeoff) -> None:
+        self.takeoff = takeoff
+
+    @cached_property
+    def drawings(self) -> tuple[Drawing, ...]:
+        """Every drawing of the takeoff."""
+        return drawings(self.takeoff)
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of output: `name` (of the file, `*` where there are several), the `group` that `--only` names it by and
+    what makes its files by name. `usual`: written where nothing is chosen. No group: always written."""
+
+    name: str
+    group: str
+    make: Callable[[Sources], Files]
+    usual: bool = True
+
+
+def _workbook(sources: Sources) -> Files:
+    return {"order_sheet.xlsx": workbook_bytes(sources.takeoff)}
+
+
+def _dxf(sources: Sources) -> Files:
+    day = sources.takeoff.job.date
+    return {f"{drawing.name}.dxf": dxf_text(drawing, day).encode("utf-8") for drawing in sources.drawings}
+
+
+def _svg(sources: Sources) -> Files:
+    view = roof_view(sources.takeoff)
+    views = () if view is None else (_in_trade_words(view, sources.takeoff),)
+    return {f"{drawing.name}.svg": svg_text(drawing).encode("utf-8") for drawing in (*sources.drawings, *views)}
+
+
+def _measure_form(sources: Sources) -> Files:
+    return {MEASURE_FORM: measure_form(sources.takeoff)} if sources.takeoff.order is not None else {}
+
+
+def _data(sources: Sources) -> Files:
+    return {"takeoff.json": result_json(sources.takeoff).encode("utf-8")}
+
+
+# the index: every kind of output, in the order in which the files are listed; the manifest is written with any of them
+KINDS: tuple[Kind, ...] = (
+    Kind("order_sheet.xlsx", "order", _workbook),
+    Kind("site_measure.csv", "site", _measure_form),
+    Kind("*.dxf", "dxf", _dxf),
+    Kind("*.svg", "svg", _svg),
+    Kind("takeoff.json", "", _data),
+)
+
+
+def groups() -> tuple[str, ...]:
+    """The words that choose outputs, in the order of the index, `all` last."""
+    return (*dict.fromkeys(kind.group for kind in KINDS if kind.group), ALL)
+
+
+def kinds_of(only: str | None) -> tuple[Kind, ...]:
+    """The rows of the index that `only` chooses, words with commas between them; the usual ones for None. Raises
+    UsageError for a word that is none of them, and where there is no word."""
+    if only is None:
+        return tuple(kind for kind in KINDS if kind.usual)
+    words = [word.strip().lower() for word in only.split(",") if word.strip()]
+    known = groups()
+    for word in words:
+        if word not in known:
+            raise UsageError(f"--only: {word[:40]!r} is no kind of output; choose among {', '.join(known)}")
+    if not words:
+        raise UsageError(f"--only: nothing is chosen; choose among {', '.join(known)}")
+    return tuple(kind for kind in KINDS if not kind.group or ALL in words or kind.group in words)
+
+
+def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str | None = None) -> Written:
+    """Write what a takeoff gives into the folder `out`: the usual kinds of output, or those that `only` chooses.
 
     `more`: further files of the set, by name. Without an order: data, a drawing of the faults, and a workbook stamped
     NOT AN ORDER with the findings. Returns the paths, the manifest last, and what was kept. Raises UsageError where
     `out` cannot be written; then it is as it was.
     """
-    files: dict[str, bytes] = {"order_sheet.xlsx": workbook_bytes(takeoff)}
-    for drawing in drawings(takeoff):
-        files[f"{drawing.name}.dxf"] = dxf_text(drawing, takeoff.job.date).encode("utf-8")
-        files[f"{drawing.name}.svg"] = svg_text(drawing).encode("utf-8")
-    view = roof_view(takeoff)
-    if view is not None:
-        files[f"{view.name}.svg"] = svg_text(_in_trade_words(view, takeoff)).encode("utf-8")
-    if takeoff.order is not None:
-        files[MEASURE_FORM] = measure_form(takeoff)
+    sources = Sources(takeoff)
+    files: dict[str, bytes] = {}
+    for kind in kinds_of(only):
+        files.update(kind.make(sources))
     files.update(more or {})
-    files["takeoff.json"] = result_json(takeoff).encode("utf-8")
     facts = {"program": f"takeoff {__version__}", "job": takeoff.job.job, "job_hash": takeoff.job_hash}
     return write_set(files, out, facts)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import json
 import sys
 from pathlib import Path
 
@@ -13,6 +14,7 @@ import takeoff
 sys.path.insert(0, str(Path(__file__).parent))
 
 from draw import draw, listed, modules, room_of, shares
+from run import BrokenSuiteError, read_rows, refuse_broken, run_tests
 from sites import faults_in
 from touched import numbered
 
@@ -107,3 +109,56 @@ def test_a_numbered_copy_says_each_function_that_is_called() -> None:
     assert ast.unparse(body[1]) == "import touched as _touched"
     function = next(node for node in body if isinstance(node, ast.FunctionDef))
     assert ast.unparse(function.body[1]) == "_touched.touch(40)"
+
+
+def _suite(folder: Path, text: str) -> Path:
+    (folder / "tests").mkdir(parents=True)
+    (folder / "rows").mkdir()
+    (folder / "tests" / "test_made_up.py").write_text(text, encoding="utf-8")
+    for plugin in ("touched.py", "touched_by.py"):
+        (folder / plugin).write_text(Path(__file__).with_name(plugin).read_text(encoding="utf-8"), encoding="utf-8")
+    return folder
+
+
+def _mapped(folder: Path, *more: str) -> None:
+    """The run that finds out which test runs what, as far as its judgement."""
+    rows = folder / "rows"
+    arguments = ["-p", "touched_by", "--maxfail=1000", *more, "tests"]
+    plain = {"PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1"}  # starts quicker
+    code, said = run_tests(folder, arguments, 60.0, {"TAKEOFF_TOUCHED": str(rows), **plain})
+    refuse_broken(code, said, read_rows(rows.glob("*.jsonl"), {}))
+
+
+GREEN = "def test_green():\n    pass\n"
+RED = "def test_red():\n    assert 1 + 1 == 3\n"
+
+
+def test_a_suite_that_runs_is_taken(tmp_path: Path) -> None:
+    _mapped(_suite(tmp_path / "made", GREEN))
+
+
+@pytest.mark.parametrize(
+    ("text", "more", "words"),
+    [
+        (GREEN, ["-p", "no_such_plugin"], "0 passed and 0 failed"),  # breaks before it collects
+        ("VALUE = 1\n", [], "ended with exit code 5, 0 passed"),  # finds no test
+        (f"import no_such_module\n{GREEN}", [], "0 passed"),
+        (RED + GREEN, [], r"1 passed and 1 failed\ntests/test_made_up.py::test_red"),
+    ],
+)
+def test_a_suite_that_cannot_judge_is_refused(tmp_path: Path, text: str, more: list[str], words: str) -> None:
+    with pytest.raises(BrokenSuiteError, match=words):
+        _mapped(_suite(tmp_path / "made", text), *more)
+
+
+def test_what_fails_without_a_fault_does_not_judge(tmp_path: Path) -> None:
+    """Ten tests call function 1 and one of them is red, in its setting up."""
+    rows = [{"test": f"t.py::{i}", "phase": "call", "seconds": 1.0, "red": False, "ran": [1]} for i in range(10)]
+    rows.append({"test": "t.py::9", "phase": "setup", "seconds": 1.0, "red": True, "ran": []})
+    file = tmp_path / "1.jsonl"
+    file.write_text("\n".join(map(json.dumps, rows)), encoding="utf-8")
+    found = read_rows([file], {1: ("a.py", 3)})
+    assert found["red"] == ["t.py::9"]
+    assert found["functions"] == [["a.py", 3, [f"t.py::{i}" for i in range(9)]]]
+    assert set(found["seconds"]) == {f"t.py::{i}" for i in range(9)}
+    refuse_broken(1, "", found)

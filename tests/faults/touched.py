@@ -34,11 +34,11 @@ def numbered(source: str, first: int) -> tuple[str, dict[int, int]]:
     return ast.unparse(ast.fix_missing_locations(tree)), lines
 
 
-def write(test: str, phase: str, seconds: float) -> None:
-    """A line of what was called since the last, in the folder that TAKEOFF_TOUCHED names."""
+def write(test: str, phase: str, seconds: float, red: bool = False) -> None:
+    """A line of what was called since the last, in the folder that TAKEOFF_TOUCHED names; `red`: the test failed."""
     folder = os.environ.get("TAKEOFF_TOUCHED", "")
     if folder and test:
-        row = {"test": test, "phase": phase, "seconds": seconds, "ran": sorted(names)}
+        row = {"test": test, "phase": phase, "seconds": seconds, "red": red, "ran": sorted(names)}
         with (Path(folder) / f"{os.getpid()}.jsonl").open("a", encoding="utf-8") as file:
             file.write(json.dumps(row) + "\n")
     names.clear()

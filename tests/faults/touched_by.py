@@ -12,19 +12,26 @@ import touched
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_setup(item: pytest.Item) -> Generator[None, object, object]:
     """What its fixtures call."""
-    began = time.perf_counter()
     touched.names.clear()
-    try:
-        return (yield)
-    finally:
-        touched.write(item.nodeid, "setup", time.perf_counter() - began)
+    return (yield from _written(item, "setup"))
 
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_call(item: pytest.Item) -> Generator[None, object, object]:
     """What the test itself calls."""
+    return (yield from _written(item, "call"))
+
+
+def _written(item: pytest.Item, phase: str) -> Generator[None, object, object]:
+    """Run one phase of a test and write its line, whether it passes, skips or fails."""
     began = time.perf_counter()
+    red = True
     try:
-        return (yield)
+        outcome = yield
+        red = False
+        return outcome
+    except pytest.skip.Exception:
+        red = False
+        raise
     finally:
-        touched.write(item.nodeid, "call", time.perf_counter() - began)
+        touched.write(item.nodeid, phase, time.perf_counter() - began, red)

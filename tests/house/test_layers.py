@@ -9,8 +9,18 @@ import takeoff
 
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
-    {"cli", "screen", "screen_differences", "screen_look", "screen_estate", "__main__"},
-    {"review", "listing", "looking", "storing", "estate"},
+    {
+        "cli",
+        "cli_book",
+        "cli_words",
+        "screen",
+        "screen_book",
+        "screen_differences",
+        "screen_estate",
+        "screen_look",
+        "__main__",
+    },
+    {"review", "book", "estate", "listing", "looking", "storing"},
     {"pipeline"},
     {"read", "measure", "order", "write"},
     {"shape"},

@@ -87,9 +87,10 @@ def test_flashings_and_closers(house: Takeoff) -> None:
 def test_sheets_of_the_washhouse(house: Takeoff) -> None:
     front = next(found for found in house.cladding.boards if found.wall == 5)
     assert [piece.length_mm for piece in front.pieces] == [2150] * 8
-    # a side of 2.3995 m: (2399.5 - 83) / 762 = 3.04, four sheets, each a raked one
+    # a side of 2399.5 mm: three sheets reach 3 x 762 + 83 = 2369; the 30.5 left lie under both corner flashings
     side = next(found for found in house.cladding.boards if found.wall == 6)
-    assert len(side.pieces) == 4
+    assert len(side.pieces) == 3
+    assert side.marks_mm[0] == pytest.approx(-37.5 + 30.5 / 2)
     assert all(round(piece.rakes_deg[1], 1) == 10.0 for piece in side.pieces)
 
 

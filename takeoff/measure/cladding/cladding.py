@@ -42,7 +42,8 @@ from takeoff.measure.cladding.supply import (
 )
 from takeoff.measure.cladding.vertical_boards import lay_vertical, vertical_runs
 from takeoff.measure.cladding.wall_areas import Clad, wall_areas
-from takeoff.measure.cladding.wall_sheets import lay_sheets, sheet_lines
+from takeoff.measure.cladding.wall_sheet_trims import rib_closers, sheet_trim_runs
+from takeoff.measure.cladding.wall_sheets import Ground, lay_sheets, screw_lines, sheet_crossings, sheet_groups
 from takeoff.measure.cladding.wrap import wrap_rolls
 from takeoff.measure.cladding.zone_shapes import NONE, ZonePart, zone_parts
 from takeoff.measure.cladding.zones import SHEETS, Zone, job_or_setting, resolve_zones
@@ -55,6 +56,7 @@ from takeoff.model.products import Board, Catalogue, Roll, Timber
 from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
+from takeoff.model.sheets import PlaneSheets
 from takeoff.model.walls import Corner, Elevation, WallBoards
 
 NO_SITE = Site()
@@ -73,6 +75,7 @@ class _Wall:
     other_runs: tuple[RunDemand, ...]
     battens: battens.Battens
     crossings: int
+    sheets: PlaneSheets | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +87,7 @@ class _Rules:
     catalogue: Catalogue
     stud_mm: float
     cavity_mm: float
+    site: Site
 
 
 def measure_cladding(
@@ -107,15 +111,22 @@ def measure_cladding(
         catalogue,
         float(job_or_setting(walls.stud_mm, "stud_mm", settings).value),
         float(job_or_setting(walls.cavity_mm, "cavity_mm", settings).value),
+        site,
     )
     zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
     whole, parts = _laid_out(elevations, zones, rules)
     heads = {zone.name: commonest_head(p.face for _, p, _ in parts if p.zone.name == zone.name) for zone in zones}
-    measured = tuple(_wall(part.face, ends, part.zone, heads[part.zone.name], rules) for _, part, ends in parts)
+    measured = tuple(
+        _wall(part.face, ends, part.zone, heads[part.zone.name], rules, wall.bearing_deg if wall.roof else None)
+        for wall, part, ends in parts
+    )
     clad = tuple(dict.fromkeys(elevation.roof for elevation in elevations if elevation.roof))
     soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
     covered = _covered_faces(whole, measured)
+    laid = (wall.sheets for wall in measured if wall.sheets is not None)
+    groups, sheet_items = sheet_groups(laid, catalogue, site, settings)
     need, notes = _need(measured, covered, soffits, zones, rules)
+    need = replace(need, items=(*need.items, *sheet_items))
     plates = damp_course(elevations, walls.on_concrete, settings)
     need = replace(need, quantities=(*need.quantities, *plates))
     feet_mm = sum(b - a for wall in measured for a, b in battens.foot_stretches(wall.face))
@@ -135,6 +146,7 @@ def measure_cladding(
             *roof_clearance(roofs, clad, settings),
         ),
         measures=(*wall_areas(_clad(parts), whole), *soffit_areas(soffits), vent) if measured else (),
+        groups=groups,
     )
 
 
@@ -150,9 +162,12 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
         yield from check_clearance(elevation, settings, elevation.id in assumed)
 
 
-def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules) -> _Wall:
+def _wall(
+    face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules, faces_deg: float | None
+) -> _Wall:
     settings = rules.settings
     longest = longest_piece(zone.board, rules.walls, settings) if zone.direction != SHEETS else 0
+    laid = None
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
         boards = lay_courses(face, zone, settings, head_mm)
@@ -166,7 +181,10 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
             rules, "castellated_batten" if settings.word("vertical_batten") != "sloped" else "cavity_batten"
         )
         nogs = battens.nog_levels(face, settings.number("nog_most_mm"))
-        boards = lay_sheets(face, zone, settings) if sheets else lay_vertical(face, zone, settings, longest, nogs)
+        if sheets:
+            profile = rules.catalogue.profiles[zone.board.id]
+            laid = lay_sheets(face, ends, zone, Ground(profile, faces_deg, rules.site, nogs), settings)
+        boards = laid.boards if laid is not None else lay_vertical(face, zone, settings, longest, nogs)
         face = replace(face, breaks=boards.breaks_mm)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
         runs = () if sheets else vertical_runs(boards, face, zone)
@@ -177,10 +195,11 @@ def _wall(face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, r
     others += trims.scriber_runs(face, zone, settings)
     others += trims.packer_runs(face, zone, settings)
     others += trims.flashing_runs(face, ends, zone, settings)
-    crossed = trims.crossings(boards, lines)
+    others += sheet_trim_runs(face, zone, settings)
+    crossed = sheet_crossings(laid.sheets, lines) if laid is not None else trims.crossings(boards, lines)
     at_breaks = tuple(((a, y), (b, y)) for y, a, b in break_lines(face, face.breaks))
     boards = replace(boards, flashed_xy=(*face.flashed, *at_breaks))
-    return _Wall(face, zone, ends, boards, runs, others, frame, crossed)
+    return _Wall(face, zone, ends, boards, runs, others, frame, crossed, laid.sheets if laid is not None else None)
 
 
 def _timber(rules: _Rules, setting: str) -> Timber:
@@ -312,8 +331,8 @@ def _need(
     quantities += trims.soakers([(w.boards, w.face, w.ends, w.zone) for w in measured], settings)
     timber = [w for w in measured if w.zone.direction != SHEETS]
     board_nails, nails = trims.nails([(w.zone, w.crossings) for w in timber], rules.cavity_mm, settings)
-    wall_sheets, sheet_items = sheet_lines([(w.zone, w.boards, w.crossings) for w in measured], settings)
-    quantities += [*board_nails, *wall_sheets]
+    screws, screw_items = screw_lines(sum(w.crossings for w in measured if w.sheets is not None), settings)
+    quantities += [*board_nails, *screws, *rib_closers((w.face, w.zone) for w in measured)]
     quantities += trims.primer([w.boards for w in timber], longest, settings)
     quantities += trims.all_round_primer([(w.boards, w.zone) for w in timber], settings)
     quantities += wrap_rolls(faces, _roll(rules), settings)
@@ -325,7 +344,7 @@ def _need(
     quantities += small
     stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue, packs)
     sheets = (soffit_sheet(raked, settings) for raked in (False, True))
-    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized, *sheet_items)
+    items = (*own_boards(boards, catalogue), *sheets, *nails, *sized, *screw_items)
     return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes
 
 

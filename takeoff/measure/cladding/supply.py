@@ -8,6 +8,7 @@ from math import ceil, radians, tan
 
 from takeoff.basics.rounding import round_up_mm
 from takeoff.measure.cladding.soffits import SOFFIT_JOINTER, SOFFIT_VENT
+from takeoff.measure.cladding.wall_sheet_trims import SHEET_TRIMS
 from takeoff.measure.cladding.wall_trims import FLASHINGS
 from takeoff.measure.item_book import called
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
@@ -25,7 +26,7 @@ ONE_LENGTH = {
     CLOSER: "closer_stock_mm",
     SOFFIT_JOINTER: "soffit_jointer_stock_mm",
     SOFFIT_VENT: "soffit_vent_stock_mm",
-    **dict.fromkeys(FLASHINGS, "wall_flashing_stock_mm"),
+    **dict.fromkeys((*FLASHINGS, *SHEET_TRIMS), "wall_flashing_stock_mm"),
 }
 
 

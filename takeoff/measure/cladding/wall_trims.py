@@ -113,7 +113,7 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
         runs.append(replace(run, lap_mm=lap))
 
     for hole in face.holes:
-        if hole.kind == VENT:
+        if hole.kind == VENT or zone.direction == SHEETS:  # those of sheets are others: wall_sheet_trims
             continue
         if jambs in ("all", zone.direction):
             for _ in range(2):

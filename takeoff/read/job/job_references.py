@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from takeoff.basics.nearest import did_you_mean
-from takeoff.model.items import DELIVERIES
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
+from takeoff.model.office import Office
 from takeoff.model.products import Catalogue, Roll
 from takeoff.read.catalogue import codes, load_catalogue
 from takeoff.read.job.job_bounds import MOST_WALLS, bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
+from takeoff.read.job.ordering_references import ordering_faults
 from takeoff.read.job.pack_references import pack_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.job.setting_clashes import clash_faults
@@ -24,8 +25,10 @@ from takeoff.read.outlines.drawing_files import is_drawing
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
 
 
-def reference_faults(job: Job) -> list[Fault]:
-    """All faults of a job whose fields are right by themselves. (path, sentence) each; none for a sound job."""
+def reference_faults(job: Job, office: Office | None = None) -> list[Fault]:
+    """All faults of a job whose fields are right by themselves, beside what its office says.
+
+    (path, sentence) each; none for a sound job."""
     faults = bound_faults(job)
     if faults:  # what is said of so many things would fill pages
         return faults
@@ -39,12 +42,24 @@ def reference_faults(job: Job) -> list[Fault]:
     faults += _wall_faults(job, catalogue)
     faults += metre_faults(job)
     faults += site_faults(job)
-    faults += setting_faults(job) if job.code is None or job.code in codes() else []
+    faults += _setting_faults(job, office) if job.code is None or job.code in codes() else []
     faults += _profile_faults(job)
     faults += _flashing_faults(job, catalogue)
-    faults += _rate_faults(job)
+    faults += ordering_faults(job)
     faults += tank_faults(job)
-    return faults or [*clash_faults(job, catalogue), *pack_faults(job)]
+    return faults or [*clash_faults(job, catalogue, office), *pack_faults(job, office)]
+
+
+def _setting_faults(job: Job, office: Office | None) -> list[Fault]:
+    """Settings of the job, and those of its office where the job's code does not take them."""
+    faults: list[Fault] = list(setting_faults(job.settings, job.code or "", office))
+    if office is not None and job.code is not None:
+        taken = {name: value for name, value in office.settings.items() if name not in job.settings}
+        faults += [
+            ((), f"the office file's settings.{path[1]}: {text}")
+            for path, text in setting_faults(taken, job.code, office)
+        ]
+    return faults
 
 
 def drawn_later(roof: RoofJob) -> bool:
@@ -155,16 +170,6 @@ def _flashing_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
         elif name not in by_kind[kind]:
             faults.append((("flashings", kind), _unknown(f"{kind.replace('_', ' ')} flashing", name, by_kind[kind])))
     return faults
-
-
-def _rate_faults(job: Job) -> list[Fault]:
-    """Deliveries that do not exist; whether a price finds its line is known only when the order is made."""
-    given = job.rates.extra_percent if job.rates else {}
-    return [
-        (("rates", "extra_percent", name), _unknown("delivery", name, DELIVERIES))
-        for name in given
-        if name not in DELIVERIES
-    ]
 
 
 def _rolls(catalogue: Catalogue, use: str) -> dict[str, Roll]:

@@ -19,6 +19,7 @@ from pydantic import BaseModel
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Setting
+from takeoff.model.issues import Standing
 from takeoff.model.items import Item, Made
 from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.snapshot import RESULT_FORMAT, RESULT_VERSION
@@ -55,6 +56,10 @@ def result_data(takeoff: Takeoff) -> dict[str, Any]:
     result["items"] = [item_data(item) for item in takeoff.items.values()]
     for name in ("measures", "order", "findings"):
         result[name] = getattr(takeoff, name)
+    if takeoff.office is not None:
+        result["office"] = takeoff.office
+    if takeoff.issued is not None:
+        result["issued"] = issued_data(takeoff.issued)
     if takeoff.supersedes:
         result["supersedes"] = takeoff.supersedes
     if takeoff.site is not None:
@@ -105,6 +110,12 @@ def _order_line(line: OrderLine, where: str) -> dict[str, Any]:
     own = _record(line, where)
     del own["of"]
     return {"id": own.pop("id"), "delivery": own.pop("delivery"), "item": line.item, "name": item_name(line.of), **own}
+
+
+def issued_data(standing: Standing) -> dict[str, Any]:
+    """How the order stands to the book of issues, each line with its state in a word."""
+    lines = [{**_record(line, "issued"), "to_order": line.to_order, "state": line.state} for line in standing.lines]
+    return {**_record(standing, "issued"), "lines": [to_plain(line, "issued") for line in lines]}
 
 
 def item_data(item: Item) -> dict[str, Any]:

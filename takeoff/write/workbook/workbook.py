@@ -13,6 +13,7 @@ from takeoff.write.workbook.cached_values import CachedValues, steady_zip
 from takeoff.write.workbook.workbook_checks import fill_basis, fill_cautions, fill_checks, fill_measures
 from takeoff.write.workbook.workbook_cutting import fill_cutting_list
 from takeoff.write.workbook.workbook_flashings import fill_flashings
+from takeoff.write.workbook.workbook_issued import fill_issued
 from takeoff.write.workbook.workbook_left import fill_left_over
 from takeoff.write.workbook.workbook_mill import fill_mill_order
 from takeoff.write.workbook.workbook_order import fill_order
@@ -80,6 +81,10 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
         if takeoff.order.prices is not None:
             page = open_page(book, "Prices", takeoff)
             fill_prices(page, takeoff, takeoff.order, rows.lines)
+            pages.append(page)
+        if takeoff.issued is not None:
+            page = open_page(book, "Issued", takeoff)
+            fill_issued(page, takeoff, takeoff.order)
             pages.append(page)
         for title, fill in _BY_ORDER.items():
             page = open_page(book, title, takeoff)

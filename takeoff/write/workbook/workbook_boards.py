@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping
 from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPiece
-from takeoff.model.walls import WallBoards
-from takeoff.write.words.bought import cut_pieces
+from takeoff.model.walls import BoardPiece, WallBoards
+from takeoff.write.words.bought import cut_pieces, pair_words
+from takeoff.write.words.words import number
 
 
 def course_lines(takeoff: Takeoff, order: Order) -> tuple[str, ...]:
@@ -31,7 +32,7 @@ def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iter
         words += f" ripped to {piece.ripped_mm:.0f}{seen}" if piece.ripped_mm else ""
         words += f" raked {half_up(top, 1):g}° at the top" if top else ""
         words += f" raked {half_up(foot, 1):g}° at the foot" if foot else ""
-        rows.setdefault(piece.row, []).append(words)
+        rows.setdefault(piece.row, []).append(words + _sheet_words(piece))
     same: list[tuple[int, int, str]] = []
     for row in sorted(rows):
         words = " / ".join(rows[row])
@@ -43,3 +44,28 @@ def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iter
     for first, last, words in same:
         which = f"{what} {first}" if first == last else f"{what}s {first} to {last}"
         yield f"wall {boards.wall}, {which}: {words}"
+
+
+def _sheet_words(piece: BoardPiece) -> str:
+    """Both sides of a raked sheet at its real edges, and its end lap."""
+    left, right = piece.sides_mm
+    words = f", left side {left:.0f}, right {right:.0f}" if (left or right) and any(piece.rakes_deg) else ""
+    return f"{words}, lapped {piece.lap_mm:.0f} under the next" if piece.lap_mm else words
+
+
+def wall_pair_lines(order: Order) -> tuple[str, ...]:
+    """What raked pairs of wall sheets save, or how they lie in their lengths where they are bought."""
+    found: list[str] = []
+    for plan in order.wall_pairs:
+        if not plan.pairs:
+            continue
+        saves = f"{len(plan.pairs)} pairs of raked sheets, {number(plan.saving_mm / 1000.0)} m less than sheet by sheet"
+        if not plan.bought:
+            found.append(f"not bought: {saves}; `settings: {{buy_raked_pairs: true}}` buys them")
+            continue
+        found.append(saves)
+        pairs = {frozenset((pair.first, pair.second)) for pair in plan.pairs}
+        for blank in plan.blanks:
+            if any(pair <= {part.mark for part in blank.pieces} for pair in pairs):
+                found.append(pair_words(blank))
+    return tuple(found)

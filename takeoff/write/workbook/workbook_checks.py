@@ -33,8 +33,9 @@ STATUS_LETTERS = {
     Status.COMMON_PRACTICE: "C",
     Status.DERIVED: "D",
     Status.SET_IN_JOB: "J",
+    Status.SET_IN_OFFICE: "O",
 }
-_A_ROW_EACH = (Status.SET_IN_JOB, Status.MEMORY)
+_A_ROW_EACH = (Status.SET_IN_JOB, Status.SET_IN_OFFICE, Status.MEMORY)
 _STAGES = {
     "read": "masses of own profiles",
     "shape": "roof and walls raised",
@@ -93,7 +94,8 @@ def fill_basis(page: Page, takeoff: Takeoff) -> None:
     """
     sources: dict[str, int] = {}
     asked = _asked(takeoff)
-    page.group("Set in the job, and values to verify: from memory")
+    by_office = " or by the office" if takeoff.office is not None else ""
+    page.group(f"Set in the job{by_office}, and values to verify: from memory")
     for setting in dict.fromkeys(setting for _, setting in asked if setting.basis.status in _A_ROW_EACH):
         _setting(page, setting, takeoff, sources)
     for stage, words in _STAGES.items():

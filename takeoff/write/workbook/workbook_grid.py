@@ -58,6 +58,22 @@ GRIDS: tuple[Grid, ...] = (
         says="The user's own rates on the lines of the order. For the estimator: the order itself carries no prices.",
     ),
     Grid(
+        "Issued",
+        _columns(
+            ("item", 50, "text"), ("length mm", 10, "length"), ("wanted", 9, "count"), ("ordered", 9, "count"),
+            ("to order", 9, "count"), ("unit", 7, "text"), ("state", 20, "text"), ("issues", 12, "text"),
+        ),
+        says="Every line against the book of issues. Less than 0 to order is to be taken back.",
+    ),
+    Grid(
+        "Loads",
+        _columns(
+            ("trip", 7, "mark"), ("delivery", 14, "text"), ("what", 52, "text"), ("pieces", 9, "count"),
+            ("length mm", 10, "length"), ("kg", 11, "kg"), ("why a trip of its own", 23, "text"),
+        ),
+        says="What each trip brings, in site order, packs whole.",
+    ),
+    Grid(
         "Mill order",
         _columns(
             ("profile", 26, "text"), ("qty", 7, "count"), ("length mm", 10, "length"), ("total m", 11, "metres"),
@@ -172,7 +188,7 @@ GRIDS: tuple[Grid, ...] = (
             ("setting", 33, "text"), ("value", 43, "text"), ("figure", 15, "text"), ("", 4, "mark"),
             ("source, clause, range", 31, "text"),
         ),
-        says="R read in source, S restated, M memory: verify, C common practice, no source, D derived, J set in job.",
+        says="R read in source, S restated, M memory: verify, C common practice, D derived, J set in job, O in office.",
     ),
     Grid("Cautions", _columns(("", 6, "text"), ("", 120, "text")), says="Read before you order or climb."),
 )  # fmt: skip

@@ -13,7 +13,7 @@ from takeoff.model.walls import Elevation, WallBoards
 from takeoff.write.words.bought import site_words
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import number, plain, whole
-from takeoff.write.workbook.workbook_boards import course_lines
+from takeoff.write.workbook.workbook_boards import course_lines, wall_pair_lines
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
 from takeoff.write.workbook.workbook_runs import bar_groups, needs_of, plans_of
 
@@ -67,6 +67,11 @@ def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:
     if lines:
         page.group("Boards by wall and course, from the left end or the foot; + is a joint, / an opening")
         _two_columns(page, [(None, None, line, None) for line in lines], ("count", "length", "text", "whole"))
+    pairs = wall_pair_lines(order)
+    if pairs:
+        page.group("Wall sheets out of one length, turned end for end where it says so")
+        for line in pairs:
+            page.note(f"{line}.")
     if not plans and not counted:
         page.note("Nothing for walls in this order.")
 

@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2
-from takeoff.measure.roofing.sheets.end_laps import LapLines, Part
 from takeoff.measure.roofing.sheets.lay_direction import SetOut
-from takeoff.measure.roofing.sheets.sheet_ends import Ends, end_points, ends_of, long_point, sides_mm
 from takeoff.measure.roofing.sheets.sheet_trims import Trim
+from takeoff.measure.sheeting.cut_corners import with_corners
+from takeoff.measure.sheeting.end_laps import LapLines, Part
+from takeoff.measure.sheeting.sheet_ends import Ends, ends_of, sides_mm
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import Term, Working
 from takeoff.model.edge_kinds import FOOT_KINDS
@@ -130,32 +130,10 @@ def _head(piece: SheetPiece) -> float:
     return max(v for _, v in piece.outline_uv)
 
 
-def with_corners(piece: SheetPiece, slabs: Sequence[Slab], ends: Ends, left_u_mm: float) -> SheetPiece:
-    """A sheet with its outline and the corners of it that are marked on site, taped from the left edge of the uncut
-    sheet, `left_u_mm` [mm of u], and from its lowest point."""
-    origin = (left_u_mm, lowest(slabs))
-    foot = replace(ends.foot, points_mm=_from_edge(end_points(slabs, top=False), origin))
-    top = replace(ends.top, points_mm=_from_edge(end_points(slabs, top=True), origin))
-    outline = rings_of(slabs)[0]
-    return replace(
-        piece,
-        outline_uv=outline,
-        foot=foot,
-        top=top,
-        notched=ends.notched,
-        corners_mm=_from_edge(outline, origin),
-        long_point_mm=long_point(foot, top),
-    )
-
-
 def sheet_left_mm(strip: int, out: SetOut, widths: Widths) -> float:
     """Where the left edge of a strip's uncut sheet lies in its plane [mm of u]; strips count from the start side."""
     before = (strip - 1) * widths.cover_mm
     return out.start_u_mm + before if out.side == "left" else out.start_u_mm - before - widths.overall_mm
-
-
-def _from_edge(points: Sequence[Point2], origin: Point2) -> tuple[Point2, ...]:
-    return tuple((u - origin[0], v - origin[1]) for u, v in points)
 
 
 def _foot_on_eave(part: Part, roof: Roof) -> bool:

@@ -10,7 +10,6 @@ from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.measure.roofing.sheets.crests import crest_shifts
-from takeoff.measure.roofing.sheets.end_laps import LapLines, lap_lines, split_run
 from takeoff.measure.roofing.sheets.lay_direction import LayRules, SetOut, raked_start, start_side
 from takeoff.measure.roofing.sheets.laying_order import in_laying_order
 from takeoff.measure.roofing.sheets.pitch_rules import pitch_findings
@@ -21,13 +20,14 @@ from takeoff.measure.roofing.sheets.sheet_checks import (
     movement_findings,
     transport_findings,
 )
-from takeoff.measure.roofing.sheets.sheet_ends import square_within
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laid, Laying, foot_turn, sheet_mark, sheet_piece
 from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
-from takeoff.measure.roofing.sheets.short_sheets import cut_from_longer
 from takeoff.measure.roofing.sheets.site_fit import built_place, fit_grounds
 from takeoff.measure.roofing.sheets.start_place import start_findings, start_line
 from takeoff.measure.roofing.sheets.start_sides import cheaper_ends, with_least_sides
+from takeoff.measure.sheeting.end_laps import LapLines, lap_lines, split_run
+from takeoff.measure.sheeting.sheet_ends import square_within
+from takeoff.measure.sheeting.short_sheets import cut_from_longer
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site

@@ -1,0 +1,76 @@
+"""The quantities of a house as a flat row of figures, without the paper behind them.
+
+Lengths in m, areas in m2, counts each; nothing is rounded. Sheets are as laid, each by itself: what pairs and spares
+make of them is known when the order is cut. Boards and purlins are as placed, before they are cut from stock.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.findings import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure: `name`, `value` in `unit` (m2, m, each, degrees)."""
+
+    name: str
+    value: float
+    unit: str
+
+
+def edge_name(kind: EdgeKind) -> str:
+    """The name of the figure for all edges of a kind.
+
+    >>> edge_name(EdgeKind.HIP), edge_name(EdgeKind.EAVE)
+    ('hip_m', 'eave_m')
+    """
+    return f"{kind.value.replace(' ', '_').replace('-', '_')}_m"
+
+
+# figures of the whole house, the same ones in the same order for every house: names end in their unit
+HOUSE_FIGURES: dict[str, str] = {
+    "roof_m2": "roof planes on the slope",
+    "roof_plan_m2": "roof planes in plan",
+    "upright_m2": "upright faces of the roof: gables of dormers, steps between planes",
+    "sheets_each": "roof sheets as laid",
+    "sheets_m": "roof sheets as laid, each as long as it is bought by itself",
+    "sheeted_m2": "area under sheets, inside the trims of the edges",
+    "purlin_rows_each": "rows of purlins",
+    "purlin_rows_m": "rows of purlins as placed",
+    "roof_timber_m": "all timber under the sheets as placed: rows, trimmers, valley boards, outriggers",
+    "gutters_each": "gutter runs",
+    "gutters_m": "gutters along their legs",
+    "catchment_m2": "roof catchment in plan that fills a tank",
+    "wall_m2": "clad walls net of openings",
+    "wall_gross_m2": "clad walls with their openings",
+    "boards_each": "boards or wall sheets as laid",
+    "boards_m": "boards or wall sheets as placed",
+    **{edge_name(kind): f"edges, {kind.value}, true length" for kind in EdgeKind},
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Quantities:
+    """What a house measures. `house`: a figure for every name of HOUSE_FIGURES, in that order, 0 where it has none.
+
+    `parts` by plane, gutter and wall: `area.P1`, `plan_area.P1` [m2], `pitch.P1` [degrees], `sheets.P1` [each],
+    `sheet_length.P1` [m], `sheeted.P1` [m2], `purlin_rows.P1` [each], `purlin_rows_length.P1` [m], `gutter.SP1` [m],
+    `catchment.SP1` [m2]; `length.<roof>.<kind>` [m]; `boards.<wall>.<zone>` [each], `board_length.<wall>.<zone>` [m],
+    `clad.<wall>.<zone>` [m2] net of openings. `findings` are those of reading and shape; `stopped`: one of them
+    withholds what is measured on the planes.
+    """
+
+    job: str
+    job_hash: str
+    house: tuple[Figure, ...]
+    parts: tuple[Figure, ...]
+    findings: tuple[Finding, ...] = ()
+    stopped: bool = False
+
+    @property
+    def row(self) -> dict[str, float]:
+        """The figures of the whole house by name: a row of a table."""
+        return {figure.name: figure.value for figure in self.house}
