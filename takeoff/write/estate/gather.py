@@ -15,11 +15,11 @@ from takeoff.model.estate import FIGURES, EstateSummary, HouseResult, HouseState
 # figures whose sum over houses says something; the others are ratios, angles and counts of shape
 SUMMED = tuple(name for name, _, _ in FIGURES if name not in ("corners", "planes", "steepest_deg", "bought_over_net"))
 SPREAD = ("roof_m2", "bought_over_net", "catchment_m2")
-_ODD = ("roof_m2", "bought_over_net", "catchment over plan", "ridges, hips and valleys over roof", "corners")
+_ODD = ("roof_m2", "bought_over_net", "catchment over plan", "ridges, hips and valleys over roof")
 MOST_ODD = 10
 MOST_REFUSALS = 20
 _TO_NORMAL = 1.4826  # median deviation over standard deviation of a normal distribution
-_LEAST_SPREAD = 0.01  # of the middle: figures that are all but equal have no spread of their own
+_LEAST_SPREAD = 0.05  # of the middle: figures that are all but equal have no spread of their own
 _NUMBERS = re.compile(r"-?\d[\d.,]*")
 
 
@@ -116,7 +116,6 @@ def odd_houses(
         "catchment over plan": columns["catchment_m2"] / np.maximum(columns["roof_plan_m2"], 1e-9),
         "ridges, hips and valleys over roof": (columns["ridge_m"] + columns["hip_m"] + columns["valley_m"])
         / np.maximum(columns["roof_m2"], 1e-9),
-        "corners": columns["corners"],
     }
     scores = np.zeros((len(_ODD), len(numbers)))
     for at, what in enumerate(_ODD):
