@@ -17,6 +17,7 @@ from takeoff.basics.errors import ExitCode, TakeoffError, UsageError
 from takeoff.basics.interrupts import Stopped, stop_on_signals
 from takeoff.basics.streams import printed, sturdy_streams
 from takeoff.cli_book import issue, issues
+from takeoff.cli_estate import many
 from takeoff.cli_words import JobFile, OfficeFile
 from takeoff.cli_words import complain as _complain
 
@@ -266,6 +267,7 @@ def verify(
 
 app.command()(issue)
 app.command()(issues)
+app.command()(many)
 
 
 @app.command()
@@ -293,36 +295,6 @@ def tank(
         done = tank_file(job, rain, people, sizes_of(sizes), out or _beside(job, "tank"), step=step)
     with printed(_complain, _standing(done.written) if done.written is not None else ""):
         show_stored(done)
-
-
-@app.command()
-def many(
-    source: Annotated[
-        Path, typer.Argument(metavar="FILE|FOLDER", help="Map with outlines (GeoJSON, GeoJSONSeq, Parquet), or jobs.")
-    ],
-    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for tables, pictures and what is done.")],
-    workers: Annotated[int, typer.Option("--workers", metavar="N", help="Processes; 0 for all cores.")] = 0,
-    cluster: Annotated[
-        str, typer.Option("--cluster", metavar="ADDRESS", help="Workers of a Dask scheduler: tcp://host:8786.")
-    ] = "",
-    unit: Annotated[str, typer.Option("--unit", metavar="UNIT", help="Of a map: mm, cm, m, in or ft.")] = "m",
-    like: Annotated[
-        Path | None, typer.Option("--like", metavar="JOB", help="Job of one roof, for all that a map does not say.")
-    ] = None,
-    lines: Annotated[bool, typer.Option("--lines", help="To the order: lines added up by delivery and item.")] = False,
-    table: Annotated[str, typer.Option("--table", metavar="KIND", help="csv or parquet.")] = "csv",
-    seconds: Annotated[float, typer.Option("--seconds", metavar="S", help="A house may take; 0: no limit.")] = 60.0,
-) -> None:
-    """Take off many houses: a table of quantities, findings, a map. Leaves with 6 where some were not taken off."""
-    from takeoff.estate.many import Wanted, take_many
-    from takeoff.screen_estate import counting, show_estate
-
-    wanted = Wanted(source, out, unit, like, lines, table, seconds, workers or os.cpu_count() or 1, cluster)
-    with counting(source) as progress:
-        summary = take_many(wanted, progress)
-    with printed(_complain, f"the tables in {out} are written and whole"):
-        show_estate(summary, out)
-    raise typer.Exit(int(ExitCode.DONE if summary.whole else ExitCode.STOPPED))
 
 
 @app.command()

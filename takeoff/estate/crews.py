@@ -10,7 +10,7 @@ from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
 from typing import Any, Protocol
 
 from takeoff.basics.errors import UsageError
-from takeoff.estate.parts import Batch, BatchDone, run_batch
+from takeoff.estate.batch_rows import Batch, BatchDone, run_batch
 
 
 class Pending(Protocol):

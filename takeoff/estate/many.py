@@ -14,15 +14,15 @@ from pathlib import Path
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError, UsageError
 from takeoff.basics.interrupts import Stopped
+from takeoff.estate.batch_rows import STOP, Batch, BatchDone, part_path, read_rows
 from takeoff.estate.crews import crew_of
 from takeoff.estate.house_job import Like, like_job
-from takeoff.estate.parts import STOP, Batch, BatchDone, part_path, read_rows
 from takeoff.estate.running import run_batches, tell_to_stop
 from takeoff.model.estate import EstateHouse, EstateSummary, HouseResult
 from takeoff.read.catalogue import catalogue_version
 from takeoff.read.estates.attributes import misspelt
 from takeoff.read.estates.estate_files import estate_fingerprint, read_estate
-from takeoff.write.estate.estate_files import write_estate
+from takeoff.write.estate.estate_set import write_estate
 from takeoff.write.folder.lock import folder_lock
 
 PARTS = "parts"

@@ -9,8 +9,8 @@ from pathlib import Path
 from queue import Empty, Queue
 
 from takeoff.basics.errors import UsageError
+from takeoff.estate.batch_rows import STOP, Batch, BatchDone, part_path
 from takeoff.estate.crews import Crew, Pending
-from takeoff.estate.parts import STOP, Batch, BatchDone, part_path
 
 Done = Callable[[BatchDone], None]
 _AHEAD = 2  # batches handed out for each worker, so that none waits

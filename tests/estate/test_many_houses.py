@@ -19,9 +19,9 @@ from houses_of_a_map import USUAL, feature, row_of_houses, write_map, write_sequ
 
 from takeoff.basics.errors import UsageError
 from takeoff.estate import take_house
+from takeoff.estate.batch_rows import Batch, part_path, read_rows, run_batch
 from takeoff.estate.house_job import house_job, like_job
 from takeoff.estate.many import BATCH, PARTS, Wanted, take_many
-from takeoff.estate.parts import Batch, part_path, read_rows, run_batch
 from takeoff.estate.time_limit import OutOfTime, TimeLimit
 from takeoff.model.estate import FIGURES, EstateHouse, HouseResult, HouseState
 from takeoff.pipeline import Stage, run

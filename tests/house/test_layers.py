@@ -12,6 +12,7 @@ LAYERS = [
     {
         "cli",
         "cli_book",
+        "cli_estate",
         "cli_words",
         "screen",
         "screen_book",

@@ -22,18 +22,18 @@ _OWN = (EDGES, EDGE_IS)
 _LIKE = 0.7  # `pitch` is like pitch_deg, `suburb` like nothing
 
 
-def attribute_place(name: str) -> tuple[str, ...]:
+def attribute_place(key: str) -> tuple[str, ...]:
     """Where in a job the attribute belongs, () for nowhere: ("roof", "pitch_deg"), ("covering", "profile"),
     ("job", "site", "wind_zone") for `site.wind_zone`."""
-    first, _, rest = name.partition(".")
-    if name in _OWN:
-        return ("own", name)
-    if name in _ROOF:
-        return ("roof", name)
-    if name in _COVERING or (first == "covering" and rest in _COVERING):
-        return ("covering", rest or name)
+    first, _, rest = key.partition(".")
+    if key in _OWN:
+        return ("own", key)
+    if key in _ROOF:
+        return ("roof", key)
+    if key in _COVERING or (first == "covering" and rest in _COVERING):
+        return ("covering", rest or key)
     if first in _JOB and (not rest or rest.replace("_", "").replace(".", "").isalnum()):
-        return ("job", *name.split("."))
+        return ("job", *key.split("."))
     return ()
 
 
