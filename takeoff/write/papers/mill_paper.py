@@ -64,7 +64,7 @@ def _lines(lines: Sequence[OrderLine], spares: Sequence[OrderLine], numbers: dic
     kg = half_up(sum(half_up(line.kg, 1) for line in lines), 1)
     count = places(sum(line.count for line in lines), 2)
     longest = f"longest {max(line.each_mm for line in lines):.0f} mm"
-    rows.append(Row(("", count, "", places(metres, 3, 2), _kg(kg), longest, ""), Kind.TOTAL))
+    rows.append(Row(("all", count, "", places(metres, 3, 2), _kg(kg), longest, ""), Kind.TOTAL))
     rows += [_row(line, numbers[line.id], f"spare sheet, not in the total. {plain(line.note)}") for line in spares]
     return Table(_COLUMNS, tuple(rows))
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.pdf import POINT
-from takeoff.write.letters.letters import width
+from takeoff.write.letters.pdf_letters import width
 from takeoff.write.papers.blocks import BODY, HEAD, Bar, NewPage, Paper, Sheet
-from takeoff.write.papers.strips import Ink, Mark, Strip, line_mm, moved, strips_of
+from takeoff.write.papers.paper_strips import Ink, Mark, Strip, line_mm, moved, strips_of
 
 A4_UPRIGHT = (210.0, 297.0)
 _LEFT, _RIGHT, _TOP, _FOOT = 18.0, 12.0, 10.0, 14.0  # margins [mm]

@@ -6,10 +6,10 @@ import io
 from collections.abc import Iterator
 
 from takeoff.write.drawings.pdf import POINT, OnPage, page_operators
-from takeoff.write.letters.letters import REGULAR, Typed, face, width
+from takeoff.write.letters.pdf_letters import REGULAR, Typed, face, width
 from takeoff.write.papers.blocks import SMALL, Paper
 from takeoff.write.papers.pages import Page, pages_of
-from takeoff.write.papers.strips import Figure, Ink, Patch, Rule
+from takeoff.write.papers.paper_strips import Figure, Ink, Patch, Rule
 
 _LEFT, _RIGHT, _UNDER = 18.0, 12.0, 6.0  # where the words under a page stand [mm]
 _COUNT_ROOM = 30.0  # kept for the count of pages beside them [mm]

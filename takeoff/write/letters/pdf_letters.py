@@ -19,6 +19,7 @@ REGULAR, BOLD = "Letters", "Letters-Bold"
 CAPITAL = 0.729  # height of capitals over the size of the letters, as the face's own tables say
 _FILES = {REGULAR: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf"}
 _ROUNDING = 0.01  # a text fits the room that was measured for it [points]
+_LACKING = "□"
 _HERE = Path(__file__).parent
 
 
@@ -36,7 +37,15 @@ def face(bold: bool = False) -> Any:
 
 @lru_cache(maxsize=20_000)
 def _width_of_1000(text: str, bold: bool) -> float:
-    return float(face(bold).stringWidth(text, 1000.0))
+    return float(face(bold).stringWidth(_spelled(text, bold), 1000.0))
+
+
+def _spelled(text: str, bold: bool) -> str:
+    """A text in letters that the face has; a box for each that it lacks."""
+    if text.isascii():
+        return text
+    known = face(bold).face.charToGlyph
+    return "".join(letter if ord(letter) in known else _LACKING for letter in text)
 
 
 def width(text: str, size: float, bold: bool = False) -> float:
@@ -58,7 +67,7 @@ class Typed:
             font = face(bold)
             self._known[key] = tuple(
                 (font.getSubsetInternalName(subset, self._document), part.hex())
-                for subset, part in font.splitString(text, self._document)
+                for subset, part in font.splitString(_spelled(text, bold), self._document)
             )
         return " ".join(f"{name} {size:.2f} Tf <{part}> Tj" for name, part in self._known[key])
 

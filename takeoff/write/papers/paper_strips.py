@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.pdf import POINT, OnPage
-from takeoff.write.letters.letters import width, wrapped
+from takeoff.write.letters.pdf_letters import width, wrapped
 from takeoff.write.papers.blocks import (
     HEAD,
     Bar,
