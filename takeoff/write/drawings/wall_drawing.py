@@ -13,7 +13,7 @@ from takeoff.model.items import Item
 from takeoff.model.order import Takeoff
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import Elevation, Opening, WallBoards
-from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
+from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Shows, Sketch, bounds, text_width
 from takeoff.write.drawings.frame import A3, A4, choose_scale, finish, free_area, title_block
 from takeoff.write.drawings.wall_boards import carries_words, draw_boards, draw_joint_places, joint_places
 from takeoff.write.drawings.wall_cut import draw_cuts
@@ -79,7 +79,7 @@ def _elevation(
     top_left = (middle[0] - sketch.paper(room[0]), middle[1] + sketch.paper(height - room[1]))
     _heading(sketch, wall, zones, unmarked, top_left, takeoff.items)
     block = title_block(takeoff, f"Wall {wall.wall} from outside", f"W-{wall.wall}", None)
-    return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room), unmarked
+    return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room, of=Shows.WALLS), unmarked
 
 
 def _paper(size: Point2, zones: list[WallBoards], head: float) -> tuple[tuple[float, float], int]:

@@ -11,7 +11,7 @@ from takeoff.basics.vectors import Ring2
 from takeoff.model.order import Takeoff
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import Elevation, WallBoards
-from takeoff.write.drawings.drawing import LARGE_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
+from takeoff.write.drawings.drawing import LARGE_MM, SMALL_MM, Drawing, Shows, Sketch, bounds, text_width
 from takeoff.write.drawings.frame import A3, finish, free_area, title_block
 from takeoff.write.drawings.wall_boards import draw_joint_places, draw_level_words
 from takeoff.write.drawings.wall_marks import draw_marks
@@ -120,7 +120,7 @@ def _part(
     sketch.text("TEXT", (x, y), "Every board with its mark and length; openings and levels on the whole wall", SMALL_MM)
     mark = letters(before + number + 1)
     block = title_block(takeoff, f"Wall {wall.wall}, part {before + number + 1}", f"W-{wall.wall}{mark}", None)
-    return finish(sketch, f"wall_{wall.wall}{mark}", block, A3, middle, place)
+    return finish(sketch, f"wall_{wall.wall}{mark}", block, A3, middle, place, of=Shows.WALLS)
 
 
 def _span(wall: Elevation, window: tuple[float, float]) -> str:

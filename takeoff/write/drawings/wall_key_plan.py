@@ -10,7 +10,7 @@ from takeoff.basics.polygons import signed_area
 from takeoff.basics.vectors import Point2
 from takeoff.model.order import Takeoff
 from takeoff.model.walls import Elevation
-from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
+from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Shows, Sketch, bounds, text_width
 from takeoff.write.drawings.frame import A3, A4, choose_scale, finish, free_area, title_block
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
@@ -56,7 +56,7 @@ def wall_key_plan(takeoff: Takeoff) -> Drawing | None:
         sketch.text("TEXT", (left, y), text, size)
         y -= sketch.paper(2.0 if n == 0 else 0.0)
     block = title_block(takeoff, "Walls, key plan", "W-0", None)
-    return finish(sketch, NAME, block, paper, middle, place)
+    return finish(sketch, NAME, block, paper, middle, place, of=Shows.WALLS)
 
 
 def _paper(size: Point2, table: float, lines: int) -> tuple[tuple[float, float], int]:
