@@ -28,6 +28,10 @@ if TYPE_CHECKING:
 DifferencesFile = Annotated[
     Path | None, typer.Option("--out", metavar="FILE.xlsx", help="Write the differences into a workbook.")
 ]
+Only = Annotated[
+    str | None,
+    typer.Option("--only", metavar="KIND,...", help="These kinds of output alone: order, site, dxf, html ...; all."),
+]
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -118,17 +122,15 @@ def run(
         Path | None,
         typer.Option("--mesh", metavar="FILE", help="The roofs as a mesh too: OBJ, STL, PLY or GLB, by its ending."),
     ] = None,
-    only: Annotated[
-        str | None,
-        typer.Option("--only", metavar="KIND,...", help="These kinds of output alone: order, site, dxf ...; all."),
-    ] = None,
+    only: Only = None,
     office: OfficeFile = None,
 ) -> None:
     """Take off one job: order sheet, drawings and data into a folder."""
     from takeoff import pipeline
     from takeoff.screen import progress, show_takeoff
+    from takeoff.write.files import kinds_of
 
-    pipeline.check_only(only)
+    kinds_of(only)  # before the time is spent on a run
     with progress() as step:
         takeoff = pipeline.run_file(job, step=step, office=office)
         meshed = pipeline.write_mesh(takeoff, mesh) if mesh is not None else None
@@ -192,17 +194,19 @@ def measured(
     revision: Annotated[
         str, typer.Option("--revision", metavar="LETTER", help="Letter of this issue; else the job's own.")
     ] = "",
+    only: Only = None,
     office: OfficeFile = None,
 ) -> None:
     """Make the order again from sizes measured on the frame. Shows what that changes."""
     from takeoff import review
     from takeoff.screen import progress
     from takeoff.screen_differences import show_remeasured
+    from takeoff.write.files import kinds_of
 
+    kinds_of(only)  # before the time is spent on a run
+    folder = out or _beside(job, "order_measured")
     with progress() as step:
-        done = review.measured_file(
-            job, sizes, out or _beside(job, "order_measured"), release, revision, step=step, office=office
-        )
+        done = review.measured_file(job, sizes, folder, release, revision, step=step, only=only, office=office)
     with printed(_complain, _standing(done.written)):
         show_remeasured(done.takeoff, done.tables, done.written)
     raise typer.Exit(_exit_code(done.takeoff))

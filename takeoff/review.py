@@ -137,14 +137,15 @@ def measured_file(
     release: bool = False,
     revision: str = "",
     step: Step = _quiet,
+    only: str | None = None,
     office: Path | None = None,
 ) -> Remeasured:
-    """Take a job off again with the frame as measured and write the whole set into `out`, with a table of old and new.
+    """Take a job off again with the frame as measured and write its files into `out`, with a table of old and new.
 
-    `release`: mark the sheets released for manufacture, which needs every sheeted plane measured. `revision`: the
-    letter of this issue, "" for the job's own. Sizes that cannot be true are stop findings; the set is then one without
-    an order. Raises UnreadableFileError for faults in `taped`, and UsageError where `out` holds the same letter with
-    other lengths.
+    `only`: the kinds of output, None for the usual ones. `release`: mark the sheets released for manufacture, which
+    needs every sheeted plane measured. `revision`: the letter of this issue, "" for the job's own. Sizes that cannot be
+    true are stop findings; the set is then one without an order. Raises UnreadableFileError for faults in `taped`, and
+    UsageError where `out` holds the same letter with other lengths.
     """
     drawn = run_file(job, step=step, office=office)
     planes = [plane.id for roof in drawn.roofs for plane in roof.planes]
@@ -162,12 +163,12 @@ def measured_file(
     refuse_other_lengths(snapshot_of(result_data(takeoff), str(out)), issued, str(out))
     tables = measured_tables(mark_changes(drawn, takeoff))
     if takeoff.order is None:
-        return Remeasured(takeoff, (), write_all(takeoff, out))
+        return Remeasured(takeoff, (), write_all(takeoff, out, only=only))
     letters = revision_words(takeoff.job.revision, takeoff.supersedes)
     title = f"{takeoff.job.job}, {letters}, measured on site"
     step("writing the files")
     more = {CHANGES: differences_workbook(title, tables, takeoff.job.date)}
-    return Remeasured(takeoff, tables, write_all(takeoff, out, more))
+    return Remeasured(takeoff, tables, write_all(takeoff, out, more, only))
 
 
 def _issued(out: Path) -> Snapshot | None:

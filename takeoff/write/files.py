@@ -27,6 +27,8 @@ from takeoff.write.drawings.sheet_drawing import sheet_layouts
 from takeoff.write.drawings.svg import svg_text
 from takeoff.write.drawings.wall_drawing import wall_drawings
 from takeoff.write.drawings.wall_key_plan import wall_key_plan
+from takeoff.write.house_view.house_page import NAME as HOUSE_PAGE
+from takeoff.write.house_view.house_page import house_page
 from takeoff.write.papers.blocks import Paper
 from takeoff.write.papers.flashings_paper import flashings_paper
 from takeoff.write.papers.mill_paper import mill_paper
@@ -61,7 +63,7 @@ class Sources:
     def view(self) -> Drawing | None:
         """The house seen from above."""
         view = roof_view(self.takeoff)
-        return None if view is None else _in_trade_words(view, self.takeoff)
+        return None if view is None else _in_trade_words(view, self.said)
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
@@ -96,6 +98,10 @@ def _svg(sources: Sources) -> Files:
 
 def _measure_form(sources: Sources) -> Files:
     return {MEASURE_FORM: measure_form(sources.takeoff)} if sources.takeoff.order is not None else {}
+
+
+def _house(sources: Sources) -> Files:
+    return {HOUSE_PAGE: house_page(sources.takeoff)}
 
 
 def _papers(sources: Sources, make: Callable[[Takeoff, Order, Sequence[Drawing], Said], Paper | None]) -> Files:
@@ -151,7 +157,8 @@ KINDS: tuple[Kind, ...] = (
     Kind("order_sheet.xlsx", "order", _workbook),
     Kind("site_measure.csv", "site", _measure_form),
     Kind("*.dxf", "dxf", _dxf),
-    Kind("*.svg", "svg", _svg),
+    Kind("*.svg", "svg", _svg, usual=False),
+    Kind(HOUSE_PAGE, "html", _house),
     Kind("takeoff.json", "", _data),
     Kind(START, "start", _start),  # last, for it names the others
 )
@@ -198,8 +205,9 @@ def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str 
 
 def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
     """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
+    said = trade_words(takeoff)
     if takeoff.order is None:
-        return (_in_trade_words(fault_drawing(takeoff), takeoff),)
+        return (_in_trade_words(fault_drawing(takeoff), said),)
     plans = (roof_plan(takeoff), purlin_plan(takeoff), rain_plan(takeoff))
     every = (
         *(plan for plan in plans if plan is not None),
@@ -208,10 +216,9 @@ def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
         *(plan for plan in (wall_key_plan(takeoff),) if plan is not None),
         *wall_drawings(takeoff),
     )
-    return tuple(_in_trade_words(drawing, takeoff) for drawing in every)
+    return tuple(_in_trade_words(drawing, said) for drawing in every)
 
 
-def _in_trade_words(drawing: Drawing, takeoff: Takeoff) -> Drawing:
-    said = trade_words(takeoff)
+def _in_trade_words(drawing: Drawing, said: Callable[[str], str]) -> Drawing:
     items = (replace(item, text=said(item.text)) if isinstance(item, Text) else item for item in drawing.items)
     return replace(drawing, items=tuple(items))
