@@ -6,9 +6,8 @@ is kept for what is read first at arm's length in grey: titles, heads of tables,
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
-from itertools import groupby
-from operator import itemgetter
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -21,6 +20,7 @@ REGULAR, BOLD = "Letters", "Letters-Bold"
 CAPITAL = 0.729  # height of capitals over the size of the letters, as the face's own tables say
 _FILES = {REGULAR: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf"}
 _ROUNDING = 0.01  # a text fits the room that was measured for it [points]
+_SAFE = re.compile(r"(?:[!-~]+ )*[!-~]*")  # plain words with single gaps
 _LACKING = "□"
 _HERE = Path(__file__).parent
 
@@ -69,28 +69,37 @@ class Typed:
 
     def __init__(self, canvas: Canvas) -> None:
         self._document: Any = canvas._doc
-        self._letters: tuple[dict[str, tuple[str, str]], ...] = ({}, {})  # regular, bold: part of the face, code
+        self._codes: tuple[dict[str, str], ...] = ({}, {})  # regular, bold: of letters in the first part of the face
+        self._first = ["", ""]
 
     def shows(self, text: str, size: float, bold: bool = False) -> str:
         """The operators that show a text where the text matrix says."""
-        letters = self._letters[bold]
-        for letter in set(text) - letters.keys():
-            letters[letter] = self._typed(letter, bold)
-        parts: list[str] = []
-        for name, run in groupby((letters[letter] for letter in text), key=itemgetter(0)):
-            parts.append(f"{name} {size:.2f} Tf <{''.join(code for _, code in run)}> Tj")
-        return " ".join(parts)
+        codes = self._codes[bold]
+        try:
+            return f"{self._first[bold]} {size:.2f} Tf <{''.join(map(codes.__getitem__, text))}> Tj"
+        except KeyError:
+            return self._shows_new(text, size, bold)
 
-    def _typed(self, letter: str, bold: bool) -> tuple[str, str]:
+    def _shows_new(self, text: str, size: float, bold: bool) -> str:
+        """A text with letters that are new here, or stand in a further part of the face."""
         font = face(bold)
-        ((part, code),) = font.splitString(_known(letter, bold), self._document)
-        return font.getSubsetInternalName(part, self._document), code.hex()
+        spelled = "".join(_known(letter, bold) for letter in text)
+        parts = []
+        for part, codes in font.splitString(spelled, self._document):
+            name = font.getSubsetInternalName(part, self._document)
+            parts.append(f"{name} {size:.2f} Tf <{codes.hex()}> Tj")
+        for letter in set(text):
+            ((part, code),) = font.splitString(_known(letter, bold), self._document)
+            if part == 0:
+                self._first[bold] = font.getSubsetInternalName(part, self._document)
+                self._codes[bold][letter] = code.hex()
+        return " ".join(parts)
 
 
 def wrapped(text: str, room: float, size: float, bold: bool = False) -> tuple[str, ...]:
     """A text in lines no wider than `room` [unit of `size`]; a word that is wider is cut where the line is full. An
     empty text is one empty line."""
-    words, room = plain(text), room + _ROUNDING
+    words, room = text if _SAFE.fullmatch(text) else plain(text), room + _ROUNDING
     if width(words, size, bold) <= room:
         return (words,)
     lines: list[str] = []
