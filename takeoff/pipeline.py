@@ -34,6 +34,7 @@ from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
 from takeoff.model.walls import Elevation
+from takeoff.order.all_houses import for_all_houses
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.finishing import finished
@@ -191,6 +192,7 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     look_up()
     step("making the order")
     order = _bounded(takeoff, _ordered(takeoff))
+    order = for_all_houses(order, takeoff.job, takeoff.office)
     findings = (*takeoff.findings, *order.findings)
     if any(finding.severity is Severity.STOP for finding in order.findings):  # withheld, with what it asked for told
         return replace(takeoff, findings=findings, used_before=(*takeoff.used_before, Used("order", order.used)))

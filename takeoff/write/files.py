@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from importlib.util import find_spec
 from pathlib import Path
 
 from takeoff import __version__
@@ -29,6 +30,10 @@ from takeoff.write.drawings.wall_drawing import wall_drawings
 from takeoff.write.drawings.wall_key_plan import wall_key_plan
 from takeoff.write.house_view.house_page import NAME as HOUSE_PAGE
 from takeoff.write.house_view.house_page import house_page
+from takeoff.write.models.house_glb import NAME as HOUSE_GLB
+from takeoff.write.models.house_glb import house_glb
+from takeoff.write.models.house_ifc import NAME as HOUSE_IFC
+from takeoff.write.models.house_ifc import house_ifc
 from takeoff.write.papers.blocks import Paper
 from takeoff.write.papers.flashings_paper import flashings_paper
 from takeoff.write.papers.mill_paper import mill_paper
@@ -74,12 +79,14 @@ class Sources:
 @dataclass(frozen=True, slots=True)
 class Kind:
     """A kind of output: `name` (of the file, `*` where there are several), the `group` that `--only` names it by and
-    what makes its files by name. `usual`: written where nothing is chosen. No group: always written."""
+    what makes its files by name. `usual`: written where nothing is chosen. No group: always written. `needs`: a package
+    of the extra that it cannot be made without."""
 
     name: str
     group: str
     make: Callable[[Sources], Files]
     usual: bool = True
+    needs: str = ""
 
 
 def _workbook(sources: Sources) -> Files:
@@ -142,6 +149,14 @@ def _start(sources: Sources) -> Files:
     return {START: pdf_bytes(start_paper(sources.takeoff, sources.view, sources.names, sources.said))}
 
 
+def _glb(sources: Sources) -> Files:
+    return {HOUSE_GLB: house_glb(sources.takeoff)} if sources.takeoff.roofs else {}
+
+
+def _ifc(sources: Sources) -> Files:
+    return {HOUSE_IFC: house_ifc(sources.takeoff)} if sources.takeoff.roofs else {}
+
+
 def _data(sources: Sources) -> Files:
     return {"takeoff.json": result_json(sources.takeoff).encode("utf-8")}
 
@@ -159,6 +174,8 @@ KINDS: tuple[Kind, ...] = (
     Kind("*.dxf", "dxf", _dxf),
     Kind("*.svg", "svg", _svg, usual=False),
     Kind(HOUSE_PAGE, "html", _house),
+    Kind(HOUSE_GLB, "models", _glb, usual=False),
+    Kind(HOUSE_IFC, "models", _ifc, usual=False, needs="ifcopenshell"),
     Kind("takeoff.json", "", _data),
     Kind(START, "start", _start),  # last, for it names the others
 )
@@ -171,7 +188,8 @@ def groups() -> tuple[str, ...]:
 
 def kinds_of(only: str | None) -> tuple[Kind, ...]:
     """The rows of the index that `only` chooses, words with commas between them; the usual ones for None. Raises
-    UsageError for a word that is none of them, and where there is no word."""
+    UsageError for a word that is none of them, where there is no word, and for an output whose extra is not installed;
+    `all` is without those."""
     if only is None:
         return tuple(kind for kind in KINDS if kind.usual)
     words = [word.strip().lower() for word in only.split(",") if word.strip()]
@@ -181,7 +199,15 @@ def kinds_of(only: str | None) -> tuple[Kind, ...]:
             raise UsageError(f"--only: {word[:40]!r} is no kind of output; choose among {', '.join(known)}")
     if not words:
         raise UsageError(f"--only: nothing is chosen; choose among {', '.join(known)}")
-    return tuple(kind for kind in KINDS if not kind.group or ALL in words or kind.group in words)
+    chosen = tuple(kind for kind in KINDS if not kind.group or ALL in words or kind.group in words)
+    missing = [kind for kind in chosen if kind.needs and find_spec(kind.needs) is None]
+    for kind in missing:
+        if kind.group in words:  # `all` is all that can be made here
+            raise UsageError(
+                f"--only: {kind.name} needs {kind.needs}, which is not installed; install it with: "
+                f"pip install 'takeoff[ifc]', or pip install {kind.needs}"
+            )
+    return tuple(kind for kind in chosen if kind not in missing)
 
 
 def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str | None = None) -> Written:

@@ -10,7 +10,6 @@ import io
 import zipfile
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
-from xml.sax.saxutils import escape
 
 from openpyxl.compat import safe_string
 from openpyxl.utils import get_column_letter
@@ -18,6 +17,7 @@ from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.writer.excel import ExcelWriter
 
 from takeoff.basics.errors import TakeoffError
+from takeoff.write.words.xml_text import escaped
 
 if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
@@ -68,7 +68,7 @@ def rows_xml(sheet: Any, values: Mapping[str, float] | None, styles: dict[bytes,
     letters = {column: get_column_letter(column) for column in range(1, sheet.max_column + 1)}
     parts: list[str] = []
     for row in sorted(by_row):
-        sizes = "".join(f' {name}="{escape(value)}"' for name, value in _sizes(sheet, row).items())
+        sizes = "".join(f' {name}="{escaped(value)}"' for name, value in _sizes(sheet, row).items())
         parts.append(f'<row r="{row}"{sizes}>')
         for column, cell in sorted(by_row[row], key=_first):
             if cell.has_style or cell._value is not None:
@@ -99,15 +99,15 @@ def _cell(cell: Any, place: str, title: str, left: dict[str, float], valued: boo
     value, kind = cell._value, cell.data_type
     if kind == "f":
         if not valued:
-            return f'<c r="{place}"{style}><f>{escape(value[1:])}</f><v /></c>'
+            return f'<c r="{place}"{style}><f>{escaped(value[1:])}</f><v /></c>'
         if place not in left:
             raise TakeoffError(f"order sheet: {title}!{place} has a formula without a value: {value[1:]}")
-        return f'<c r="{place}"{style}><f>{escape(value[1:])}</f><v>{left.pop(place)!r}</v></c>'
+        return f'<c r="{place}"{style}><f>{escaped(value[1:])}</f><v>{left.pop(place)!r}</v></c>'
     sort = "inlineStr" if kind == "s" else kind
     if value is None or value == "":
         return f'<c r="{place}"{style} t="{sort}" />'
     if kind == "s":
         bare = value.strip()
         kept = ' xml:space="preserve"' if bare and bare != value else ""
-        return f'<c r="{place}"{style} t="{sort}"><is><t{kept}>{escape(value)}</t></is></c>'
+        return f'<c r="{place}"{style} t="{sort}"><is><t{kept}>{escaped(value)}</t></is></c>'
     return f'<c r="{place}"{style} t="{sort}"><v>{safe_string(value)}</v></c>'

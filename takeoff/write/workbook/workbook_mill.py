@@ -117,7 +117,8 @@ def _cut_words(order: Order, line: OrderLine, profile: str) -> str:
         if blank.profile == profile and blank.length_mm == line.each_mm and len(blank.pieces) > 1
     ]
     name = profile.replace("_", " ")
-    return f"{name}; {len(shared)} cut into several" if shared else name
+    houses = order.houses.count if order.houses is not None else 1
+    return f"{name}; {len(shared) * houses} cut into several" if shared else name
 
 
 def _mill_summary(page: Page, order: Order, totals: list[int]) -> None:

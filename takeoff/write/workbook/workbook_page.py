@@ -171,7 +171,8 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
     sheet = book[title]
     grid = GRID[title]
     job = takeoff.job
-    words = f"{plain(job.job)}, {revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
+    houses = f"{takeoff.order.houses.words}, " if takeoff.order is not None and takeoff.order.houses is not None else ""
+    words = f"{plain(job.job)}, {houses}{revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
     put_text(sheet.cell(JOB_ROW, 1), words)
     banner = ""
     if takeoff.order is None:
