@@ -11,21 +11,20 @@ from enum import IntEnum
 from pathlib import Path
 
 from takeoff.basics.errors import JobError, ShapeError
-from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.basics.superseding import look_up
 from takeoff.measure.house_figures import house_figures
-from takeoff.measure.item_book import item_book
-from takeoff.measure.other_codes import other_code_findings
-from takeoff.measure.rainwater.rainwater import measure_rainwater
 from takeoff.measure.roof_measures import measure_roof
-from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.measure.size_bounds import check_size
+from takeoff.measuring import measured, needs_of
 from takeoff.model.drawings import RawDrawing
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
+from takeoff.model.job.walls import WallsJob
+from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
+from takeoff.model.memory import Same, recalled, recalled_plain
 from takeoff.model.office import Office
 from takeoff.model.order import Hold, Order, Takeoff, Used
 from takeoff.model.order_folder import OneWritten, Written
@@ -37,11 +36,9 @@ from takeoff.model.supplied import SiteMeasure
 from takeoff.model.walls import Elevation
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
-from takeoff.order.deliveries import delivery_totals
-from takeoff.order.issued import standing_finding, standing_of
+from takeoff.order.finishing import finished
+from takeoff.order.issued import against_book
 from takeoff.order.lengths_on_hand import on_hand_by_item
-from takeoff.order.letterheads import letterheads
-from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.order.sheets.wall_sheet_orders import wall_sheet_orders
@@ -59,10 +56,7 @@ from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
 from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.together.combine import combine_roofs
-from takeoff.shape.together.joint import joint_roofs, roofs_in_place
 from takeoff.shape.walls.walls import elevations
-from takeoff.shape.water.drainage import trace_all_gutters
-from takeoff.shape.water.wall_water import WallRule
 
 Step = Callable[[str], None]
 
@@ -113,15 +107,7 @@ def run_file(
         takeoff = _run(_read(job, path.parent, text, taped, held), until, step, taped)
     except (JobError, ShapeError) as err:
         raise type(err)(*placed_faults(err.faults, text, path.name)) from err
-    return _against_book(takeoff, path.parent)
-
-
-def _against_book(takeoff: Takeoff, base: Path) -> Takeoff:
-    """The takeoff with how its order stands to the book of issues beside the job."""
-    if takeoff.order is None or (book := read_book(base / ISSUES)) is None:
-        return takeoff
-    issued = standing_of(takeoff.order, book)
-    return replace(takeoff, issued=issued, findings=(*takeoff.findings, *standing_finding(issued)))
+    return against_book(takeoff, read_book(path.parent / ISSUES))
 
 
 def run(
@@ -147,8 +133,16 @@ def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...], offic
     job = with_coverings(job)
     settings = resolve_settings(job, office)
     watched = settings.watched()
-    catalogue = with_own_profiles(load_catalogue(), job, watched)
-    findings = (*drawn, *code_findings(job), *odd_settings(job, office), *mass_findings(job, catalogue, watched))
+    own = (job.profiles, office, Same(load_catalogue()))
+    catalogue = recalled(
+        "own profiles", own, watched, lambda asked: with_own_profiles(load_catalogue(), job, asked, office)
+    )
+    findings = (
+        *drawn,
+        *code_findings(job),
+        *odd_settings(job, office),
+        *mass_findings(job, catalogue, watched, office),
+    )
     return _Read(job, mark, base, settings, catalogue, findings, watched.used, office)
 
 
@@ -189,10 +183,12 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
     check_size(takeoff.roofs, takeoff.elevations, takeoff.job, read.settings, read.catalogue)
+    look_up()
     step("measuring")
-    takeoff = _measured(_on_site(takeoff, taped) if taped else takeoff)
+    takeoff = measured(_on_site(takeoff, taped) if taped else takeoff)
     if until is Stage.MEASURE or takeoff.stopped:
         return takeoff
+    look_up()
     step("making the order")
     order = _bounded(takeoff, _ordered(takeoff))
     findings = (*takeoff.findings, *order.findings)
@@ -201,11 +197,11 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     return replace(takeoff, order=order, findings=findings)
 
 
-def quantities(job: Job, base: Path = Path()) -> Quantities:
+def quantities(job: Job, base: Path = Path(), office: Office | None = None) -> Quantities:
     """What a house measures, as a flat row of figures: no cutting, no paper. Raises what `run` raises of the job and
     its shape, and of products that do not exist."""
-    check_job(job)
-    return quantities_of(_run(_read(job, base, "", (), None), Stage.MEASURE, _quiet, ()))
+    check_job(job, office)
+    return quantities_of(_run(_read(job, base, "", (), office), Stage.MEASURE, _quiet, ()))
 
 
 def quantities_of(takeoff: Takeoff) -> Quantities:
@@ -249,8 +245,15 @@ def _shaped(read: _Read) -> Takeoff:
         read = replace(read, job=job)
     job = read.job
     soffit_mm = job.rainwater.soffit_mm if job.rainwater else None
-    walls = elevations(job.walls, roofs, job.north_deg, settings, soffit_mm) if job.walls else ()
+    walls = _elevations(job.walls, roofs, job.north_deg, settings, soffit_mm) if job.walls else ()
     return _empty(read, roofs, walls, (Used("read", read.used), Used("shape", settings.used)))
+
+
+def _elevations(
+    walls: WallsJob, roofs: tuple[Roof, ...], north_deg: float, settings: Settings, soffit_mm: float | None
+) -> tuple[Elevation, ...]:
+    inputs = (walls, roofs, north_deg, soffit_mm)
+    return recalled("walls", inputs, settings, lambda asked: elevations(walls, roofs, north_deg, asked, soffit_mm))
 
 
 def _shape_roofs(read: _Read, settings: Settings, models: dict[str, RawFaces]) -> tuple[Roof, ...]:
@@ -265,7 +268,7 @@ def _shape_roofs(read: _Read, settings: Settings, models: dict[str, RawFaces]) -
             faults += err.faults
     if faults:
         raise JobError(*faults)
-    return combine_roofs(tuple(roofs), jobs)
+    return recalled_plain("roofs together", (tuple(roofs), jobs), lambda: combine_roofs(tuple(roofs), jobs))
 
 
 def _shape_roof(
@@ -279,7 +282,10 @@ def _shape_roof(
     """One roof; what its file says, if it comes from one, is put into `models` by its name."""
     north_deg = read.job.north_deg
     if roof_job.drawn is None:
-        return roof_from_outline(roof_job, north_deg, settings, first_plane, ordered)
+        shape = (roof_job, north_deg, first_plane, ordered)
+        return recalled(
+            "roof", shape, settings, lambda asked: roof_from_outline(roof_job, north_deg, asked, first_plane, ordered)
+        )
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
@@ -314,51 +320,6 @@ def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], u
     )
 
 
-def _measured(takeoff: Takeoff) -> Takeoff:
-    job, settings, catalogue, roofs = takeoff.job, takeoff.settings, takeoff.catalogue, takeoff.roofs
-    fits = {fit.plane: fit for fit in takeoff.site.fits} if takeoff.site is not None else None
-    asked = settings.watched()
-    roofing = measure_roofing(roofs, job, asked, catalogue, roofs_in_place(roofs), fits)
-    roofing = replace(roofing, used=asked.used)
-    joint = joint_roofs(roofs)
-    asked = settings.watched()
-    gutters = trace_all_gutters(joint, bare=job.bare_edges, members=roofs, walls=_walls_above(asked))
-    rainwater = measure_rainwater(gutters, joint, job, asked, catalogue)
-    rainwater = replace(rainwater, used=asked.used)
-    cladding = takeoff.cladding
-    if job.walls is not None:
-        asked = settings.watched()
-        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, asked, catalogue, job.site)
-        cladding = replace(cladding, used=asked.used)
-    asked = settings.watched()
-    items = item_book(_needs(roofing, rainwater, cladding), roofing.groups, catalogue, asked)
-    findings = [*takeoff.findings, *(finding for sheets in roofing.sheets for finding in sheets.findings)]
-    findings += [finding for plan in rainwater.downpipes for finding in plan.findings]
-    findings += cladding.findings
-    findings += [finding for boards in cladding.boards for finding in boards.findings]
-    findings += [finding for need in _needs(roofing, rainwater, cladding) for finding in need.findings]
-    findings += other_code_findings(settings, (*roofing.used, *rainwater.used, *cladding.used))
-    return replace(
-        takeoff,
-        roofing=roofing,
-        rainwater=rainwater,
-        cladding=cladding,
-        items=items,
-        used_before=(*takeoff.used_before, Used("order", asked.used)),
-        measures=(*takeoff.measures, *rainwater.catchment, *cladding.measures),
-        findings=tuple(findings),
-    )
-
-
-def _walls_above(settings: Settings) -> WallRule:
-    number = settings.number
-    return WallRule(number("walls_above_share"), number("walls_above_to_mm"), number("wall_above_if_not_shaped_mm"))
-
-
-def _needs(roofing: RoofingMeasured, rainwater: RainwaterMeasured, cladding: CladdingMeasured) -> tuple[Need, ...]:
-    return (*roofing.needs, *rainwater.needs, *cladding.needs)
-
-
 def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
     """The takeoff with the frame as measured."""
     asked = takeoff.settings.watched()
@@ -368,7 +329,7 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 
 
 def _ordered(takeoff: Takeoff) -> Order:
-    needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
+    needs, asked = needs_of(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
     groups = takeoff.roofing.groups
     on_hand = on_hand_by_item(takeoff.job.on_hand, needs, groups)
     sheets = sheet_orders(groups, takeoff.job.site, asked, takeoff.items, on_hand)
@@ -377,17 +338,14 @@ def _ordered(takeoff: Takeoff) -> Order:
     lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
-    deliveries = delivery_totals(order.lines, packing.packs)
-    return replace(
+    order = replace(
         order,
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
-        deliveries=deliveries,
-        letterheads=letterheads(takeoff.job, takeoff.office, deliveries),
-        prices=price_order(order.lines, takeoff.job.rates, lying) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
         used=asked.used,
     )
+    return finished(order, takeoff.job, takeoff.office, lying)
 
 
 def _bounded(takeoff: Takeoff, order: Order) -> Order:

@@ -30,26 +30,28 @@ def edge_name(kind: EdgeKind) -> str:
     return f"{kind.value.replace(' ', '_').replace('-', '_')}_m"
 
 
-# figures of the whole house, the same ones in the same order for every house: names end in their unit
-HOUSE_FIGURES: dict[str, str] = {
-    "roof_m2": "roof planes on the slope",
-    "roof_plan_m2": "roof planes in plan",
-    "upright_m2": "upright faces of the roof: gables of dormers, steps between planes",
-    "sheets_each": "roof sheets as laid",
-    "sheets_m": "roof sheets as laid, each as long as it is bought by itself",
-    "sheeted_m2": "area under sheets, inside the trims of the edges",
-    "purlin_rows_each": "rows of purlins",
-    "purlin_rows_m": "rows of purlins as placed",
-    "roof_timber_m": "all timber under the sheets as placed: rows, trimmers, valley boards, outriggers",
-    "gutters_each": "gutter runs",
-    "gutters_m": "gutters along their legs",
-    "catchment_m2": "roof catchment in plan that fills a tank",
-    "wall_m2": "clad walls net of openings",
-    "wall_gross_m2": "clad walls with their openings",
-    "boards_each": "boards or wall sheets as laid",
-    "boards_m": "boards or wall sheets as placed",
-    **{edge_name(kind): f"edges, {kind.value}, true length" for kind in EdgeKind},
-}
+# figures of the whole house, the same ones in the same order for every house: name, what it is in, what it is
+_HOUSE: tuple[tuple[str, str, str], ...] = (
+    ("roof_m2", "m2", "roof planes on the slope"),
+    ("roof_plan_m2", "m2", "roof planes in plan"),
+    ("upright_m2", "m2", "upright faces of the roof: gables of dormers, steps between planes"),
+    ("sheets_each", "each", "roof sheets as laid"),
+    ("sheets_m", "m", "roof sheets as laid, each as long as it is bought by itself"),
+    ("sheeted_m2", "m2", "area under sheets, inside the trims of the edges"),
+    ("purlin_rows_each", "each", "rows of purlins"),
+    ("purlin_rows_m", "m", "rows of purlins as placed"),
+    ("roof_timber_m", "m", "all timber under the sheets as placed: rows, trimmers, valley boards, outriggers"),
+    ("gutters_each", "each", "gutter runs"),
+    ("gutters_m", "m", "gutters along their legs"),
+    ("catchment_m2", "m2", "roof catchment in plan that fills a tank"),
+    ("wall_m2", "m2", "clad walls net of openings"),
+    ("wall_gross_m2", "m2", "clad walls with their openings"),
+    ("boards_each", "each", "boards or wall sheets as laid"),
+    ("boards_m", "m", "boards or wall sheets as placed"),
+    *((edge_name(kind), "m", f"edges, {kind.value}, true length") for kind in EdgeKind),
+)
+HOUSE_FIGURES: dict[str, str] = {name: says for name, _, says in _HOUSE}
+UNIT_OF: dict[str, str] = {name: unit for name, unit, _ in _HOUSE}
 
 
 @dataclass(frozen=True, slots=True)

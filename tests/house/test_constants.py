@@ -30,6 +30,7 @@ EXCEPTED = {
     "book/issuing.py": "how long an issue waits for another",
     "measure/cladding/": "room of its own: tolerances of faces and boards stand beside the rule they end",
     "measure/tank/": "room of its own: what is a crumb of water",
+    "session_worker.py": "how long a process that is told to end is waited for",
     "storing.py": "the largest tank that may be asked about",
     "shape/water/wall_water.py": "where water off a wall is let go, said with its rule",
     "measure/rainwater/": "room of its own: columns of the tables of both methods, and how pipes are sought",

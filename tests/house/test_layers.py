@@ -10,8 +10,10 @@ import takeoff
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
     {"cli", "cli_book", "cli_words", "screen", "screen_book", "screen_differences", "screen_look", "__main__"},
-    {"review", "book", "listing", "looking", "storing"},
+    {"session_worker"},
+    {"review", "book", "listing", "looking", "storing", "session"},
     {"pipeline"},
+    {"measuring"},
     {"read", "measure", "order", "write"},
     {"shape"},
     {"model"},

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 import os
 import threading
@@ -13,9 +14,10 @@ import pytest
 
 from takeoff.basics.errors import TakeoffError, UsageError
 from takeoff.basics.manifest import FORMAT, Manifest, digest_of
+from takeoff.model.findings import Severity
 from takeoff.model.order import Takeoff
 from takeoff.write.atomic import write_set
-from takeoff.write.data.result_json import result_json, to_plain
+from takeoff.write.data.result_json import json_text, result_data, result_json, to_plain
 from takeoff.write.files import write_all
 from takeoff.write.folder.lock import folder_lock
 
@@ -175,6 +177,17 @@ def test_json_is_versioned_and_whole(sample: Takeoff) -> None:
     assert data["job"]["date"] == "2026-03-02"
     assert data["products"][0]["basis"]["cover_mm"]["status"] == "seen"
     assert list(data) == list(json.loads(result_json(sample)))
+
+
+def test_json_is_written_as_the_standard_encoder_writes_it(sample: Takeoff, stopped: Takeoff) -> None:
+    for takeoff in (sample, stopped):
+        standard = json.dumps(result_data(takeoff), ensure_ascii=False, indent=1, allow_nan=False)
+        assert result_json(takeoff) == f"{standard}\n"
+    odd = {
+        "": [], 2: {}, "ā\"\\\n\x07": ((), [()], {"a": ()}), Severity.STOP: Severity.NOTE, "t": (True, None, 1e16, 0.1 + 0.2, -0.0),
+        "day": datetime.date(2026, 3, 2), "rare": "\N{HOUSE BUILDING}", "big": 10**20, "own": (type("F", (float,), {})(1.25), type("N", (int,), {})(3)),
+    }  # fmt: skip
+    assert json_text(odd) == json.dumps(to_plain(odd), ensure_ascii=False, indent=1)
 
 
 def test_json_refuses_what_is_not_a_figure(sample: Takeoff) -> None:

@@ -52,6 +52,7 @@ from takeoff.model.findings import Finding
 from takeoff.model.job.site import Site
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured, Need
+from takeoff.model.memory import Same, recalled
 from takeoff.model.products import Board, Catalogue, Roll, Timber
 from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
@@ -117,7 +118,7 @@ def measure_cladding(
     whole, parts = _laid_out(elevations, zones, rules)
     heads = {zone.name: commonest_head(p.face for _, p, _ in parts if p.zone.name == zone.name) for zone in zones}
     measured = tuple(
-        _wall(part.face, ends, part.zone, heads[part.zone.name], rules, wall.bearing_deg if wall.roof else None)
+        _alone(part.face, ends, part.zone, heads[part.zone.name], rules, wall.bearing_deg if wall.roof else None)
         for wall, part, ends in parts
     )
     clad = tuple(dict.fromkeys(elevation.roof for elevation in elevations if elevation.roof))
@@ -162,11 +163,29 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
         yield from check_clearance(elevation, settings, elevation.id in assumed)
 
 
-def _wall(
+def _alone(
     face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules, faces_deg: float | None
 ) -> _Wall:
+    """One wall measured, now or before: all that it depends on is named here."""
+    longest = longest_piece(zone.board, rules.walls, rules.settings) if zone.direction != SHEETS else 0
+    return recalled(
+        "one wall",
+        (face, ends, zone, head_mm, longest, rules.stud_mm, faces_deg, rules.site, Same(rules.catalogue)),
+        rules.settings,
+        lambda asked: _wall(face, ends, zone, head_mm, longest, replace(rules, settings=asked), faces_deg),
+    )
+
+
+def _wall(
+    face: Face,
+    ends: trims.WallEnds,
+    zone: Zone,
+    head_mm: float | None,
+    longest: int,
+    rules: _Rules,
+    faces_deg: float | None,
+) -> _Wall:
     settings = rules.settings
-    longest = longest_piece(zone.board, rules.walls, settings) if zone.direction != SHEETS else 0
     laid = None
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")

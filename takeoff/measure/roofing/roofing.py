@@ -39,6 +39,7 @@ from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import FlashingRun, Need, PlaneScrews, PurlinLine, RoofingMeasured, RoofScrews
+from takeoff.model.memory import Same, recalled
 from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue, Profile
 from takeoff.model.roof import Covering, Roof
@@ -67,7 +68,8 @@ class _House:
 class _Roof:
     """One roof measured: its sheets with the clear ones, the metal ones alone, timbers, flashings and holes.
 
-    `sealed_mm`: lengths of the edges sealed round its holes; `screws`: the pattern of each plane by its id."""
+    `sealed_mm`: lengths of the edges sealed round its holes; `screws`: the pattern of each plane by its id, `counted`:
+    how many its planes take."""
 
     roof_job: RoofJob
     sheets: tuple[PlaneSheets, ...]
@@ -78,6 +80,7 @@ class _Roof:
     sealed_mm: tuple[float, ...]
     screws: Mapping[str, RoofScrews]
     needs: tuple[Need, ...]
+    counted: tuple[PlaneScrews, ...]
 
 
 def measure_roofing(
@@ -108,17 +111,13 @@ def measure_roofing(
         needs=(*(need for roof in measured for need in roof.needs), *_shared(roofs, measured, groups, house)),
         groups=named_groups(groups),
         holes=tuple(hole for roof in measured for hole in roof.holes),
-        screws=tuple(screws for roof in measured for screws in _counted(roof, house)),
+        screws=tuple(screws for roof in measured for screws in roof.counted),
         meetings=tuple(dict.fromkeys(meeting for roof in house.in_place for meeting in meetings_of(roof))),
     )
 
 
 def _patterns(measured: Sequence[_Roof]) -> dict[str, RoofScrews]:
     return {plane: screws for roof in measured for plane, screws in roof.screws.items()}
-
-
-def _counted(roof: _Roof, house: _House) -> tuple[PlaneScrews, ...]:
-    return plane_screws(roof.metal, roof.purlins, house.settings, house.catalogue.profiles, roof.screws)
 
 
 def _each_roof(roofs: tuple[Roof, ...], house: _House) -> tuple[_Roof, ...]:
@@ -128,7 +127,8 @@ def _each_roof(roofs: tuple[Roof, ...], house: _House) -> tuple[_Roof, ...]:
     measured: list[_Roof] = []
     for roof, in_place in zip(roofs, house.in_place, strict=True):
         try:
-            measured.append(_one_roof(roof, in_place, roof_jobs[roof.name], house))
+            alone = _alone(roof, in_place, roof_jobs[roof.name], house)
+            measured.append(_with_feet(alone, roof, in_place, house))
         except JobError as err:
             faults += err.faults
     if faults:
@@ -136,25 +136,48 @@ def _each_roof(roofs: tuple[Roof, ...], house: _House) -> tuple[_Roof, ...]:
     return tuple(measured)
 
 
+def _alone(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _Roof:
+    """One roof measured, now or before: all that it depends on is named here."""
+    job, openings = house.job, house.openings
+    own = (openings.holes[roof.name], openings.clear[roof.name], openings.findings[roof.name])
+    parts = (job.purlins, job.site, job.north_deg, job.flashings, job.bare_edges.get(roof.name, ()))
+    inputs = (roof, in_place, roof_job, *parts, *own, house.fits, Same(house.catalogue))
+    return recalled(
+        "one roof",
+        inputs,
+        house.settings,
+        lambda asked: _one_roof(roof, in_place, roof_job, replace(house, settings=asked)),
+    )
+
+
+def _with_feet(measured: _Roof, roof: Roof, in_place: Roof, house: _House) -> _Roof:
+    """With what is said of valley feet, which depends on the roofs round it."""
+    feet = foot_findings(in_place, house.job.bare_edges.get(roof.name, ()), house.in_place)
+    purlins, flashings, *others = measured.needs
+    told = replace(flashings, findings=(*flashings.findings, *feet))
+    return replace(measured, needs=(purlins, told, *others)) if feet else measured
+
+
 def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _Roof:
     """One roof: rows, sheets over them, rows again with the laps known, flashings, holes, work on sheet ends."""
     job, settings, profile = house.job, house.settings, house.profile_of(roof_job)
-    rows, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, house.catalogue)
+    rows, purlin_need = lay_purlins(roof, roof_job, job.purlins, job.site, settings, house.catalogue)
     sheets = _sheets(roof, roof_job, rows, house)
     holes, in_clear = holes_on(house.openings.holes[roof.name], sheets)
     if in_clear:
         raise JobError(*in_clear)
-    lines, purlin_need = lay_purlins(
-        roof, roof_job, job.purlins, job.site, settings, house.catalogue, lap_lines=_lap_lines(sheets), holes=holes
-    )
+    lines, laps = rows, _lap_lines(sheets)
+    if laps or holes:
+        lines, purlin_need = lay_purlins(
+            roof, roof_job, job.purlins, job.site, settings, house.catalogue, lap_lines=laps, holes=holes
+        )
     bare = job.bare_edges.get(roof.name, ())
     runs, flashing_need = measure_flashings(
         in_place, roof_job, job.site, settings, house.catalogue, job.north_deg, job.flashings_by_kind, bare
     )
-    feet = foot_findings(in_place, bare, house.in_place)
-    flashing_need = replace(flashing_need, findings=(*flashing_need.findings, *feet))
     metal, _ = clear_of(sheets)
     screws, said = _roof_screws(roof, roof_job, lines, house)
+    planes = [plane.id for plane in roof.planes]
     return _Roof(
         roof_job=roof_job,
         sheets=sheets,
@@ -170,7 +193,8 @@ def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _
             end_labour(metal, roof, settings),
             Need("fixings", findings=said),
         ),
-        screws={plane.id: screws for plane in roof.planes},
+        screws=dict.fromkeys(planes, screws),
+        counted=plane_screws(metal, lines, settings, house.catalogue.profiles, dict.fromkeys(planes, screws)),
     )
 
 

@@ -63,7 +63,11 @@ def _curve(result: TankResult) -> list[str]:
         parts.append(_path([(x, y), (x, place(0.0, 100.0)[1])], _GREY, 0.35, ' stroke-dasharray="1 1"'))
         parts.append(_text((x + 1.5, y - 2.0), f"knee {number(result.knee_l, 0)} L", 2.8))
     parts.append(
-        _text((_LEFT, _TOP - 3.0), "Size of the store and what it gives; the large dot is the store chosen", 3.5)
+        _text(
+            (_LEFT, _TOP - 3.0),
+            "Size of the store and what it gives; the large dot is the size whose level is shown below",
+            3.5,
+        )
     )
     return parts
 

@@ -14,11 +14,11 @@ from takeoff.write.words.bought import site_words
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import number, plain, whole
 from takeoff.write.workbook.workbook_boards import course_lines, wall_pair_lines
-from takeoff.write.workbook.workbook_page import Cell, Formula, Page
+from takeoff.write.workbook.workbook_page import Cell, Formula, Lines
 from takeoff.write.workbook.workbook_runs import bar_groups, needs_of, plans_of
 
 
-def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
+def fill_walls(page: Lines, takeoff: Takeoff, order: Order) -> None:
     """A row a zone of each wall with gross and net area."""
     if not takeoff.elevations:
         page.note("No walls in this job.")
@@ -33,7 +33,7 @@ def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
         _areas(page, takeoff)
 
 
-def _areas(page: Page, takeoff: Takeoff) -> None:
+def _areas(page: Lines, takeoff: Takeoff) -> None:
     """Gross and net area by zone and by the way walls face, with what openings take."""
     found = {measure.id: half_up(measure.figure, 2) for measure in takeoff.measures if measure.unit == "m2"}
     names = [key.removesuffix(".gross") for key in found if key.endswith(".gross") and not key.startswith("wall ")]
@@ -46,7 +46,7 @@ def _areas(page: Page, takeoff: Takeoff) -> None:
         page.line((plain(name), None, None, None, None, gross, net, f"openings {number(openings)}"))
 
 
-def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:
+def fill_wall_lengths(page: Lines, takeoff: Takeoff, order: Order) -> None:
     """Bars with their pieces, an item a block, then the quantities bought as counted; both halves of the page used."""
     needs = needs_of(takeoff, ("cladding",))
     plans = plans_of(order, needs, takeoff.items)
@@ -76,7 +76,7 @@ def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:
         page.note("Nothing for walls in this order.")
 
 
-def _two_columns(page: Page, rows: Sequence[tuple[Cell, ...]], styles: tuple[str, ...]) -> None:
+def _two_columns(page: Lines, rows: Sequence[tuple[Cell, ...]], styles: tuple[str, ...]) -> None:
     """Rows of four cells, the first half of them on the left, the rest on the right."""
     half = ceil(len(rows) / 2)
     empty: tuple[Cell, ...] = (None,) * 4
@@ -84,7 +84,7 @@ def _two_columns(page: Page, rows: Sequence[tuple[Cell, ...]], styles: tuple[str
         page.line((*left, None, *right), styles=(*styles, "text", *styles))
 
 
-def _zone(page: Page, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> None:
+def _zone(page: Lines, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> None:
     openings = ", ".join(f"{plain(o.name)} {whole(o.width_mm)} x {whole(o.height_mm)}" for o in wall.openings)
     note = plain(words_of(boards.board, takeoff.items))
     page.line(
@@ -101,7 +101,7 @@ def _zone(page: Page, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> 
     )
 
 
-def _totals(page: Page, takeoff: Takeoff, first: int) -> None:
+def _totals(page: Lines, takeoff: Takeoff, first: int) -> None:
     last = page.row - 1
     walls = {wall.wall for wall in takeoff.elevations}
     zones = [boards for boards in takeoff.cladding.boards if boards.wall in walls]
@@ -114,7 +114,7 @@ def _totals(page: Page, takeoff: Takeoff, first: int) -> None:
     page.line(cells, total=True)
 
 
-def _bars(page: Page, plan: CutPlan) -> None:
+def _bars(page: Lines, plan: CutPlan) -> None:
     for bar in plan.site_bars:
         cuts_of = " + ".join(str(piece.length_mm) for piece in bar.pieces)
         page.note(f"{bar.stock_mm} mm{site_words(plan, bar)}: {cuts_of}.")
