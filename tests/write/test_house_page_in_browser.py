@@ -122,8 +122,17 @@ def test_the_house_is_drawn_touched_and_turned_with_the_network_off(browser: Any
     assert card(page).startswith("P1.0")
     assert "mm left" in card(page)
     assert "On order line" in card(page)
+    # an edge, beside its line and not on it
+    at = page.evaluate("VIEW.centreOf(HOUSE.names['H2'][0])")
+    page.mouse.click(box["x"] + at[0] + 4, box["y"] + at[1])
+    assert card(page).startswith("H2, edge\nhip")
+    page.mouse.click(box["x"] + 8, box["y"] + 8)
+    assert "Nothing is touched" in card(page)
+    page.fill("#mark", "P1.04")
+    page.keyboard.press("Enter")
+    assert page.inner_text("#card .inline") == "P1"
     # from its order line to where that goes, and back to one place of it
-    page.click("#card button >> nth=0")
+    page.click("#card p > button >> nth=0")
     assert "Goes to" in card(page)
     assert page.locator("#order tr.chosen").count() == 1
     assert page.evaluate("Chosen.parts.length") == page.locator("#card .marks button").count()
