@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from takeoff.measure.roofing.sheets.sheet_ends import end_cut
 
 from takeoff.measure.roofing.openings.hole_places import find_holes
 from takeoff.measure.roofing.sheets.clear_laps import _whole
 from takeoff.measure.roofing.sheets.lay_direction import SetOut
-from takeoff.measure.roofing.sheets.sheet_ends import end_cut
 from takeoff.measure.roofing.sheets.site_fit import built_place
 from takeoff.measure.roofing.sheets.start_place import start_line
 from takeoff.model.job.job import Job
