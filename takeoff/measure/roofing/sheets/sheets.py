@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -20,12 +21,21 @@ from takeoff.measure.roofing.sheets.sheet_checks import (
     movement_findings,
     transport_findings,
 )
-from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laid, Laying, foot_turn, sheet_mark, sheet_piece
+from takeoff.measure.roofing.sheets.sheet_pieces import (
+    Ground,
+    Laid,
+    Laying,
+    Tried,
+    foot_turn,
+    sheet_mark,
+    sheet_piece,
+    tried_piece,
+)
 from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
 from takeoff.measure.roofing.sheets.site_fit import built_place, fit_grounds
 from takeoff.measure.roofing.sheets.start_place import start_findings, start_line
 from takeoff.measure.roofing.sheets.start_sides import cheaper_ends, with_least_sides
-from takeoff.measure.sheeting.end_laps import LapLines, lap_lines, split_run
+from takeoff.measure.sheeting.end_laps import Part, lap_lines, split_run
 from takeoff.measure.sheeting.sheet_ends import square_within
 from takeoff.measure.sheeting.short_sheets import cut_from_longer
 from takeoff.model.findings import Finding, Severity
@@ -79,9 +89,11 @@ def place_sheets(
     def set_all(some: Sequence[Ground]) -> Mapping[str, SetOut]:
         return crest_shifts(roof, some, rules)
 
-    def lay(ground: Ground, out: SetOut) -> Sequence[SheetPiece]:
-        drawn = replace(laying, square_deg=square_within(settings, measured=False))
-        return _laid(ground, out, drawn, minded.purlin_rows_mm.get(ground.plane.id, ()))[0]
+    drawn = replace(laying, square_deg=square_within(settings, measured=False))
+
+    def lay(ground: Ground, out: SetOut) -> Sequence[Tried]:
+        runs, laid = _set_out(ground, out, drawn, minded.purlin_rows_mm.get(ground.plane.id, ()))
+        return [tried_piece(part, n, laid, drawn) for _, part, n, _ in _parts(runs, laid, drawn)]
 
     grounds = with_least_sides(grounds, laying, set_all, lay)
     starts = set_all(grounds)
@@ -114,21 +126,20 @@ def _ground(plane: RoofPlane, laying: Laying, bare_edges: Collection[int]) -> Gr
     return Ground(plane, area, trims, side, why)
 
 
-def _laid(
-    ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]
-) -> tuple[tuple[SheetPiece, ...], tuple[StripRun, ...], LapLines | None]:
-    """The sheets of a plane strip by strip, the runs they are of, and where they are end-lapped."""
+def _set_out(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -> tuple[tuple[StripRun, ...], Laid]:
+    """The runs of a plane's sheets strip by strip, and how they are set out."""
     runs = tuple(run for run in cut_strips(ground.area, out.start_u_mm, out.side, laying.widths) if not _crumb(run))
     turn = foot_turn(ground.plane, laying.profile, laying.settings)
     longest = laying.site.longest_piece_mm or float("inf")
     laps = lap_lines(runs, ground.plane.pitch_deg, longest, turn, laying.settings, rows, laying.square_deg)
-    return _pieces(runs, Laid(ground, out, laps, turn), longest, laying), runs, laps
+    return runs, Laid(ground, out, laps, turn)
 
 
 def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float], fit: PlaneFit | None) -> PlaneSheets:
     built = partial(built_place, fit) if fit is not None else _as_drawn
     plane, settings, profile, widths = ground.plane, laying.settings, laying.profile, laying.widths
-    pieces, runs, laps = _laid(ground, out, laying, rows)
+    runs, laid = _set_out(ground, out, laying, rows)
+    pieces = tuple(sheet_piece(mark, run, part, n, laid, laying) for run, part, n, mark in _parts(runs, laid, laying))
     longest = laying.site.longest_piece_mm or float("inf")
     run_mm = max((highest(run.sheet) - lowest(run.sheet) for run in runs), default=0.0)
     moved, moved_working = movement(run_mm, settings)
@@ -153,7 +164,7 @@ def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float], f
         findings=(
             *pitch_findings(plane, profile, run_mm, lapped, laying.site, settings),
             *movement_findings(plane, profile, run_mm, moved, settings),
-            *lap_findings(plane, laps, longest),
+            *lap_findings(plane, laid.laps, longest),
             *transport_findings(pieces, laying.site, settings),
             *_line_findings(plane, out),
             *start_findings(ground, laying),
@@ -181,15 +192,15 @@ def _crumb(run: StripRun) -> bool:
     return slabs_area(run.sheet) < TOLERANCES.same_point_mm * (highest(run.sheet) - lowest(run.sheet))
 
 
-def _pieces(runs: Sequence[StripRun], laid: Laid, longest: float, laying: Laying) -> tuple[SheetPiece, ...]:
-    found: list[SheetPiece] = []
+def _parts(runs: Sequence[StripRun], laid: Laid, laying: Laying) -> Iterator[tuple[StripRun, Part, int, str]]:
+    """Every sheet: its run, what of it it is, its place in the run, the lowest first, and its mark."""
+    longest = laying.site.longest_piece_mm or float("inf")
+    strips = Counter(run.strip for run in runs)
     for run in runs:
-        alone = sum(1 for other in runs if other.strip == run.strip) == 1
         parts = split_run(run, laid.laps, longest, laid.foot_turn_mm, laying.settings, laying.square_deg)
         for number, part in enumerate(parts):
-            mark = sheet_mark(laid.ground.plane.id, run, alone, number, len(parts))
-            found.append(sheet_piece(mark, run, part, number, laid, laying))
-    return tuple(found)
+            alone = strips[run.strip] == 1
+            yield run, part, number, sheet_mark(laid.ground.plane.id, run, alone, number, len(parts))
 
 
 def _nothing(ground: Ground, laying: Laying) -> PlaneSheets:
