@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from math import radians, tan
 
 from takeoff.basics.errors import JobError
-from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding import battens
 from takeoff.measure.cladding import wall_trims as trims
 from takeoff.measure.cladding.clearances import check_clearance
+from takeoff.measure.cladding.corner_faces import against, ends_of, past
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.damp_course import damp_course
-from takeoff.measure.cladding.face import CRUMB_MM, Face, face_of
+from takeoff.measure.cladding.face import Face, face_of
 from takeoff.measure.cladding.face_parts import joined
 from takeoff.measure.cladding.level_breaks import break_lines
 from takeoff.measure.cladding.roof_clearance import roof_clearance
@@ -43,7 +41,14 @@ from takeoff.measure.cladding.supply import (
 from takeoff.measure.cladding.vertical_boards import lay_vertical, vertical_runs
 from takeoff.measure.cladding.wall_areas import Clad, wall_areas
 from takeoff.measure.cladding.wall_sheet_trims import rib_closers, sheet_trim_runs
-from takeoff.measure.cladding.wall_sheets import Ground, lay_sheets, screw_lines, sheet_crossings, sheet_groups
+from takeoff.measure.cladding.wall_sheets import (
+    Ground,
+    WallLaid,
+    lay_sheets,
+    screw_lines,
+    sheet_crossings,
+    sheet_groups,
+)
 from takeoff.measure.cladding.wrap import wrap_rolls
 from takeoff.measure.cladding.zone_shapes import NONE, ZonePart, zone_parts
 from takeoff.measure.cladding.zones import SHEETS, Zone, job_or_setting, resolve_zones
@@ -58,7 +63,7 @@ from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets
-from takeoff.model.walls import Corner, Elevation, WallBoards
+from takeoff.model.walls import Elevation, WallBoards
 
 NO_SITE = Site()
 _LEFT_OUT_MM2 = 1e4  # a zone of less is not left out but crumbs
@@ -106,20 +111,9 @@ def measure_cladding(
     vent area are in `measures`: they are measured, not bought. Raises JobError for zones, boards, rolls, timbers and
     words that do not exist.
     """
-    rules = _Rules(
-        walls,
-        settings,
-        catalogue,
-        float(job_or_setting(walls.stud_mm, "stud_mm", settings).value),
-        float(job_or_setting(walls.cavity_mm, "cavity_mm", settings).value),
-        site,
-    )
-    zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
-    whole, parts = _laid_out(elevations, zones, rules)
-    heads = {zone.name: commonest_head(p.face for _, p, _ in parts if p.zone.name == zone.name) for zone in zones}
+    rules, parts, heads, whole, zones = _ready(elevations, walls, settings, catalogue, site)
     measured = tuple(
-        _alone(part.face, ends, part.zone, heads[part.zone.name], rules, wall.bearing_deg if wall.roof else None)
-        for wall, part, ends in parts
+        _alone(part.face, ends, part.zone, heads[part.zone.name], rules, _faces(wall)) for wall, part, ends in parts
     )
     clad = tuple(dict.fromkeys(elevation.roof for elevation in elevations if elevation.roof))
     soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
@@ -151,6 +145,17 @@ def measure_cladding(
     )
 
 
+def lay_boards(
+    elevations: tuple[Elevation, ...], walls: WallsJob, settings: Settings, catalogue: Catalogue, site: Site
+) -> tuple[WallBoards, ...]:
+    """The boards and sheets of `measure_cladding` alone. Raises as it does, but for wrap and trims."""
+    rules, parts, heads = _ready(elevations, walls, settings, catalogue, site)[:3]
+    return tuple(
+        _boards(part.face, ends, part.zone, heads[part.zone.name], _longest(part.zone, rules), rules, _faces(wall))[0]
+        for wall, part, ends in parts
+    )
+
+
 def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterable[Finding]:
     assumed = {
         ref
@@ -163,11 +168,59 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
         yield from check_clearance(elevation, settings, elevation.id in assumed)
 
 
+def _ready(
+    elevations: tuple[Elevation, ...], walls: WallsJob, settings: Settings, catalogue: Catalogue, site: Site
+) -> tuple[_Rules, tuple[_Part, ...], dict[str, float | None], tuple[Face, ...], tuple[Zone, ...]]:
+    """Rules, parts of the walls by zone, the head that courses of each zone should meet, whole faces and zones."""
+    rules = _Rules(
+        walls,
+        settings,
+        catalogue,
+        float(job_or_setting(walls.stud_mm, "stud_mm", settings).value),
+        float(job_or_setting(walls.cavity_mm, "cavity_mm", settings).value),
+        site,
+    )
+    zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
+    whole, parts = _laid_out(elevations, zones, rules)
+    heads = {zone.name: commonest_head(p.face for _, p, _ in parts if p.zone.name == zone.name) for zone in zones}
+    return rules, parts, heads, whole, zones
+
+
+def _faces(wall: Elevation) -> float | None:
+    return wall.bearing_deg if wall.roof else None
+
+
+def _longest(zone: Zone, rules: _Rules) -> int:
+    """The longest piece that a bought board of a zone gives [mm]; 0 for sheets."""
+    return longest_piece(zone.board, rules.walls, rules.settings) if zone.direction != SHEETS else 0
+
+
+def _boards(
+    face: Face,
+    ends: trims.WallEnds,
+    zone: Zone,
+    head_mm: float | None,
+    longest: int,
+    rules: _Rules,
+    faces_deg: float | None,
+) -> tuple[WallBoards, WallLaid | None]:
+    """The boards of a wall, or its sheets with how they are laid."""
+    settings = rules.settings
+    if zone.direction == "horizontal":
+        return lay_courses(face, zone, settings, head_mm), None
+    nogs = battens.nog_levels(face, settings.number("nog_most_mm"))
+    if zone.direction != SHEETS:
+        return lay_vertical(face, zone, settings, longest, nogs), None
+    profile = rules.catalogue.profiles[zone.board.id]
+    laid = lay_sheets(face, ends, zone, Ground(profile, faces_deg, rules.site, nogs), settings)
+    return laid.boards, laid
+
+
 def _alone(
     face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules, faces_deg: float | None
 ) -> _Wall:
     """One wall measured, now or before: all that it depends on is named here."""
-    longest = longest_piece(zone.board, rules.walls, rules.settings) if zone.direction != SHEETS else 0
+    longest = _longest(zone, rules)
     return recalled(
         "one wall",
         (face, ends, zone, head_mm, longest, rules.stud_mm, faces_deg, rules.site, Same(rules.catalogue)),
@@ -186,10 +239,9 @@ def _wall(
     faces_deg: float | None,
 ) -> _Wall:
     settings = rules.settings
-    laid = None
+    boards, laid = _boards(face, ends, zone, head_mm, longest, rules, faces_deg)
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
-        boards = lay_courses(face, zone, settings, head_mm)
         runs = board_runs(boards, face, zone, settings, rules.stud_mm, longest)
         frame = battens.battens_on_studs(face, timber, rules.stud_mm, settings)
         lines = battens.stud_lines(face, rules.stud_mm, timber.width_mm)
@@ -199,11 +251,6 @@ def _wall(
         timber = _timber(
             rules, "castellated_batten" if settings.word("vertical_batten") != "sloped" else "cavity_batten"
         )
-        nogs = battens.nog_levels(face, settings.number("nog_most_mm"))
-        if sheets:
-            profile = rules.catalogue.profiles[zone.board.id]
-            laid = lay_sheets(face, ends, zone, Ground(profile, faces_deg, rules.site, nogs), settings)
-        boards = laid.boards if laid is not None else lay_vertical(face, zone, settings, longest, nogs)
         face = replace(face, breaks=boards.breaks_mm)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
         runs = () if sheets else vertical_runs(boards, face, zone)
@@ -248,20 +295,10 @@ def _laid_out(
             if elevation.wall in zone.walls
         ]
         for part in zone_parts(face, elevation, of_wall[elevation.wall], on, faults):
-            found.append((elevation, part, _ends_of(part.face, face, ends)))
+            found.append((elevation, part, ends_of(part.face, face, ends)))
     if faults:
         raise JobError(*dict.fromkeys(faults))
     return tuple(whole), tuple(found)
-
-
-def _ends_of(part: Face, face: Face, ends: trims.WallEnds) -> trims.WallEnds:
-    """The corners of a wall that a part of it reaches; a line to another zone is none."""
-    none = Corner("none", 180.0)
-    return replace(
-        ends,
-        left=ends.left if part.left <= face.left + CRUMB_MM else none,
-        right=ends.right if part.right >= face.right - CRUMB_MM else none,
-    )
 
 
 def _clad(parts: tuple[_Part, ...]) -> list[Clad]:
@@ -289,34 +326,15 @@ def _face(
     left = next((other.wall for other in beside if other.b_mm == elevation.a_mm), own)
     right = next((other.wall for other in beside if other.a_mm == elevation.b_mm), own)
     shared = right != own
-    against = [other for other in elevations if other.roof and other.roof != elevation.roof]
-    left = left if left != own else _against(elevation.a_mm, against, own)
-    right = right if shared else _against(elevation.b_mm, against, own)
-    past = [
-        _past(corner, rules.cavity_mm + of_wall[wall].board.thickness_mm)
+    others = [other for other in elevations if other.roof and other.roof != elevation.roof]
+    left = left if left != own else against(elevation.a_mm, others, own)
+    right = right if shared else against(elevation.b_mm, others, own)
+    beyond = [
+        past(corner, rules.cavity_mm + of_wall[wall].board.thickness_mm)
         for corner, wall in ((elevation.left_corner, left), (elevation.right_corner, right))
     ]
     ends = trims.WallEnds(elevation.left_corner, elevation.right_corner, right_shared=shared)
-    return face_of(elevation, past[0], past[1]), ends
-
-
-def _against(at: Point2, others: list[Elevation], own: int) -> int:
-    """The wall of another line that a wall's end stands against; its own number where there is none."""
-    for other in others:
-        (ax, ay), (bx, by) = other.a_mm, other.b_mm
-        ux, uy = (bx - ax) / other.width_mm, (by - ay) / other.width_mm
-        along, off = (at[0] - ax) * ux + (at[1] - ay) * uy, (at[1] - ay) * ux - (at[0] - ax) * uy
-        if abs(off) <= TOLERANCES.same_plane_mm and 0.0 <= along <= other.width_mm:
-            return other.wall
-    return own
-
-
-def _past(corner: Corner, thick_mm: float) -> float:
-    """How far the face goes past the framing at a corner [mm]: thickness x tan(half the turn), 1 x at a right angle."""
-    if corner.kind not in ("external", "internal"):
-        return 0.0
-    reach = round(thick_mm * tan(radians((180.0 - corner.angle_deg) / 2.0)), 6)
-    return reach if corner.kind == "external" else -reach
+    return face_of(elevation, beyond[0], beyond[1]), ends
 
 
 def _need(

@@ -81,8 +81,10 @@ def is_turned_down(pitch_deg: float, settings: Settings) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Tried:
-    """A sheet as it is tried where laying might start: how long it is bought, and how its ends are cut."""
+    """A sheet as it is tried where laying might start: its part of a run, how long it is bought, how its ends are
+    cut."""
 
+    part: int
     order_mm: float
     foot: EndCut
     top: EndCut
@@ -93,7 +95,7 @@ def tried_piece(part: Part, number: int, laid: Laid, laying: Laying) -> Tried:
     """One sheet as `sheet_piece` lays it, without what is drawn and explained of it."""
     turn = _turn(part, number, laid, laying)
     ends = ends_of(part.sheet, turn, laying.settings, laying.square_deg)
-    return Tried(ends.bought.mm, ends.foot, ends.top, laid.out.side)
+    return Tried(number, ends.bought.mm, ends.foot, ends.top, laid.out.side)
 
 
 def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, laying: Laying) -> SheetPiece:

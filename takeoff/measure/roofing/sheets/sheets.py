@@ -42,6 +42,7 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
+from takeoff.model.quantities import SheetCount
 from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetPiece
@@ -80,24 +81,9 @@ def place_sheets(
     covers, and with every clear sheet that finds no sheet it can take the place of.
     """
     minded = beside or Beside()
-    widths = Widths(profile.cover_mm, profile.overall_mm, settings.flag("count_by_overall"))
-    square_deg = square_within(settings, measured=minded.fits is not None)
-    laying = Laying(roof, roof_job, site, north_deg, settings, profile, widths, square_deg)
-    grounds = [_ground(plane, laying, minded.bare_edges) for plane in roof.planes if plane.covering is Covering.SHEETS]
-    rules = LayRules(widths, profile, roof_job, settings, north_deg)
-
-    def set_all(some: Sequence[Ground]) -> Mapping[str, SetOut]:
-        return crest_shifts(roof, some, rules)
-
-    drawn = replace(laying, square_deg=square_within(settings, measured=False))
-
-    def lay(ground: Ground, out: SetOut) -> Sequence[Tried]:
-        runs, laid = _set_out(ground, out, drawn, minded.purlin_rows_mm.get(ground.plane.id, ()))
-        return [tried_piece(part, n, laid, drawn) for _, part, n, _ in _parts(runs, laid, drawn)]
-
-    grounds = with_least_sides(grounds, laying, set_all, lay)
-    starts = set_all(grounds)
-    saving = cheaper_ends(grounds, laying, set_all, lay)
+    laying = _laying(roof, roof_job, site, north_deg, settings, profile, minded)
+    grounds, starts, try_lay = _started(laying, minded)
+    saving = cheaper_ends(grounds, laying, try_lay.set_all, try_lay.lay)
     if minded.fits:
         grounds, starts = fit_grounds(grounds, starts, minded.fits)
     placed = []
@@ -116,6 +102,79 @@ def place_sheets(
         lee = (_lee_finding(laying),) if roof_job.covering.lay_from is None else ()
         placed[0] = replace(placed[0], findings=(*lee, *saving, *placed[0].findings))
     return cut_from_longer(placed, site, settings)
+
+
+def count_sheets(
+    roof: Roof,
+    roof_job: RoofJob,
+    site: Site,
+    north_deg: float,
+    settings: Settings,
+    profile: Profile,
+    beside: Beside,
+) -> tuple[SheetCount, ...] | None:
+    """How many sheets `place_sheets` lays on each plane and how long they are; None where they must be laid to be
+    counted: with end laps, clear sheets or a frame as measured. Raises JobError as `place_sheets` does."""
+    if beside.clear or beside.fits is not None:
+        return None
+    laying = _laying(roof, roof_job, site, north_deg, settings, profile, beside)
+    grounds, starts, try_lay = _started(laying, beside)
+    found = []
+    for ground in grounds:
+        out = starts.get(ground.plane.id)
+        tried = try_lay.lay(ground, out) if out is not None else ()
+        if any(piece.part for piece in tried):
+            return None
+        net = ground.area.area_mm2 if out is not None else 0.0
+        found.append(SheetCount(ground.plane.id, len(tried), sum(piece.order_mm for piece in tried), net))
+    return tuple(found)
+
+
+def _laying(
+    roof: Roof,
+    roof_job: RoofJob,
+    site: Site,
+    north_deg: float,
+    settings: Settings,
+    profile: Profile,
+    minded: Beside,
+) -> Laying:
+    widths = Widths(profile.cover_mm, profile.overall_mm, settings.flag("count_by_overall"))
+    square_deg = square_within(settings, measured=minded.fits is not None)
+    return Laying(roof, roof_job, site, north_deg, settings, profile, widths, square_deg)
+
+
+class _Try:
+    """Start lines of all planes of a roof, and sheets laid from one as on the frame as drawn, each once."""
+
+    def __init__(self, laying: Laying, minded: Beside) -> None:
+        self.laying = replace(laying, square_deg=square_within(laying.settings, measured=False))
+        self.rows_mm = minded.purlin_rows_mm
+        self.rules = LayRules(laying.widths, laying.profile, laying.job, laying.settings, laying.north_deg)
+        self._laid: dict[tuple[str, str, float], Sequence[Tried]] = {}
+
+    def set_all(self, grounds: Sequence[Ground]) -> Mapping[str, SetOut]:
+        """The start line of every plane that has anything to sheet, by its id."""
+        return crest_shifts(self.laying.roof, grounds, self.rules)
+
+    def lay(self, ground: Ground, out: SetOut) -> Sequence[Tried]:
+        """The sheets of a plane from a start line."""
+        key = (ground.plane.id, out.side, out.start_u_mm)
+        if key not in self._laid:
+            runs, laid = _set_out(ground, out, self.laying, self.rows_mm.get(ground.plane.id, ()))
+            self._laid[key] = [
+                tried_piece(part, n, laid, self.laying) for _, part, n, _ in _parts(runs, laid, self.laying)
+            ]
+        return self._laid[key]
+
+
+def _started(laying: Laying, minded: Beside) -> tuple[list[Ground], Mapping[str, SetOut], _Try]:
+    """The planes of a roof with the side each starts from, their start lines, and how they were tried."""
+    planes = [plane for plane in laying.roof.planes if plane.covering is Covering.SHEETS]
+    grounds = [_ground(plane, laying, minded.bare_edges) for plane in planes]
+    try_lay = _Try(laying, minded)
+    grounds = with_least_sides(grounds, laying, try_lay.set_all, try_lay.lay)
+    return grounds, try_lay.set_all(grounds), try_lay
 
 
 def _ground(plane: RoofPlane, laying: Laying, bare_edges: Collection[int]) -> Ground:
