@@ -92,7 +92,7 @@ def product_lines(kind: str = "") -> Iterator[str]:
 def _sizes(product: Any) -> Iterator[str]:
     for field in fields(product):
         value = getattr(product, field.name)
-        if field.name in ("id", "name", "basis") or value in (None, "", (), {}, 0.0, False):
+        if field.name in ("id", "name", "basis") or not value:
             continue
         unit = next((end[1:] for end in ("_mm2", "_mm", "_deg", "_m2") if field.name.endswith(end)), "")
         if isinstance(value, tuple):

@@ -35,13 +35,12 @@ from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
 from takeoff.model.walls import Elevation, WallBoards
+from takeoff.order.all_houses import for_all_houses
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
-from takeoff.order.deliveries import delivery_totals
-from takeoff.order.issued import standing_finding, standing_of
+from takeoff.order.finishing import finished
+from takeoff.order.issued import against_book
 from takeoff.order.lengths_on_hand import on_hand_by_item
-from takeoff.order.letterheads import letterheads
-from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
 from takeoff.order.sheets.wall_sheet_orders import wall_sheet_orders
@@ -110,15 +109,7 @@ def run_file(
         takeoff = _run(_read(job, path.parent, text, taped, held), until, step, taped)
     except (JobError, ShapeError) as err:
         raise type(err)(*placed_faults(err.faults, text, path.name)) from err
-    return _against_book(takeoff, path.parent)
-
-
-def _against_book(takeoff: Takeoff, base: Path) -> Takeoff:
-    """The takeoff with how its order stands to the book of issues beside the job."""
-    if takeoff.order is None or (book := read_book(base / ISSUES)) is None:
-        return takeoff
-    issued = standing_of(takeoff.order, book)
-    return replace(takeoff, issued=issued, findings=(*takeoff.findings, *standing_finding(issued)))
+    return against_book(takeoff, read_book(path.parent / ISSUES))
 
 
 def run(
@@ -144,9 +135,16 @@ def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...], offic
     job = with_coverings(job)
     settings = resolve_settings(job, office)
     watched = settings.watched()
-    own = (job.profiles, Same(load_catalogue()))
-    catalogue = recalled("own profiles", own, watched, lambda asked: with_own_profiles(load_catalogue(), job, asked))
-    findings = (*drawn, *code_findings(job), *odd_settings(job, office), *mass_findings(job, catalogue, watched))
+    own = (job.profiles, office, Same(load_catalogue()))
+    catalogue = recalled(
+        "own profiles", own, watched, lambda asked: with_own_profiles(load_catalogue(), job, asked, office)
+    )
+    findings = (
+        *drawn,
+        *code_findings(job),
+        *odd_settings(job, office),
+        *mass_findings(job, catalogue, watched, office),
+    )
     return _Read(job, mark, base, settings, catalogue, findings, watched.used, office)
 
 
@@ -196,6 +194,7 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     look_up()
     step("making the order")
     order = _bounded(takeoff, _ordered(takeoff))
+    order = for_all_houses(order, takeoff.job, takeoff.office)
     findings = (*takeoff.findings, *order.findings)
     if any(finding.severity is Severity.STOP for finding in order.findings):  # withheld, with what it asked for told
         return replace(takeoff, findings=findings, used_before=(*takeoff.used_before, Used("order", order.used)))
@@ -239,13 +238,6 @@ def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet, only: st
 
     step("writing the files")
     return write_all(takeoff, Path(out), only=only)
-
-
-def check_only(only: str | None) -> None:
-    """Raises UsageError where `only` names a kind of output there is not: before the time is spent on a run."""
-    from takeoff.write.files import kinds_of
-
-    kinds_of(only)
 
 
 def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
@@ -361,17 +353,14 @@ def _ordered(takeoff: Takeoff) -> Order:
     lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
-    deliveries = delivery_totals(order.lines, packing.packs)
-    return replace(
+    order = replace(
         order,
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
-        deliveries=deliveries,
-        letterheads=letterheads(takeoff.job, takeoff.office, deliveries),
-        prices=price_order(order.lines, takeoff.job.rates, lying) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
         used=asked.used,
     )
+    return finished(order, takeoff.job, takeoff.office, lying)
 
 
 def _bounded(takeoff: Takeoff, order: Order) -> Order:

@@ -127,6 +127,17 @@ def _show_order(console: Screen, takeoff: Takeoff) -> None:
         console.say(f"from site, not ordered: {site}, cut from {sheets} there")
     _show_pairs(console, order)
     _show_prices(console, order)
+    _show_loads(console, order)
+
+
+def _show_loads(console: Screen, order: Order) -> None:
+    """How many trips the truck makes."""
+    loads = order.loads
+    if loads is None:
+        return
+    more = f"; {loads.reason}" if loads.reason else ""
+    masses = ", ".join(f"{shown(trip.kg, 0)} kg" for trip in loads.trips)
+    console.say(f"loads: {len(loads.trips)} trips of {loads.truck.name} ({masses}), at least {loads.least}{more}")
 
 
 def _show_prices(console: Screen, order: Order) -> None:
@@ -136,7 +147,10 @@ def _show_prices(console: Screen, order: Order) -> None:
         return
     currency = f" {prices.currency}" if prices.currency else ""
     extra = f", extras {prices.extra:,.2f} apart, together {prices.total:,.2f}" if prices.extra else ""
-    console.say(f"prices: {prices.amount:,.2f}{currency} for {len(prices.lines)} of {len(order.lines)} lines{extra}")
+    tax = f", with {prices.tax:,.2f} {prices.tax_name} {prices.with_tax:,.2f}" if prices.tax_percent else ""
+    console.say(
+        f"prices: {prices.amount:,.2f}{currency} for {len(prices.lines)} of {len(order.lines)} lines{extra}{tax}"
+    )
 
 
 def _show_pairs(console: Screen, order: Order) -> None:

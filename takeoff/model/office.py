@@ -14,6 +14,15 @@ from pydantic import Field
 
 from takeoff.model.job.fields import Name, Part
 from takeoff.model.job.ordering import DeliverTo, Line, Lines, TruckJob, Word
+from takeoff.model.own_products import (
+    OwnBoard,
+    OwnDownpipe,
+    OwnFlashing,
+    OwnGutter,
+    OwnProfile,
+    OwnRoll,
+    OwnTables,
+)
 
 NUMBER_FIELDS = ("job", "revision", "delivery", "date")  # what an order number may hold between { and }
 
@@ -81,6 +90,14 @@ class Office(Part):
     settings: dict[str, float | str | bool] = Field(
         default_factory=dict, description="any setting of the catalogue by name, for every job of the office"
     )
+
+    profiles: dict[str, OwnProfile] = Field(default_factory=dict, description="own sheet profiles, by name")
+    gutters: dict[str, OwnGutter] = Field(default_factory=dict, description="own gutters, by name")
+    downpipes: dict[str, OwnDownpipe] = Field(default_factory=dict, description="own downpipes, by name")
+    boards: dict[str, OwnBoard] = Field(default_factory=dict, description="own weatherboards, by name")
+    rolls: dict[str, OwnRoll] = Field(default_factory=dict, description="own underlays and wraps, by name")
+    flashings: dict[str, OwnFlashing] = Field(default_factory=dict, description="own flashings and trims, by name")
+    tables: OwnTables | None = Field(default=None, description="own tables, rows before those of the code")
 
     def products_of(self, group: str) -> tuple[str, ...]:
         """Names of the office's own products of a group of the catalogue."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from hashlib import sha256
 
 from takeoff.basics.errors import UsageError
@@ -34,6 +35,14 @@ def standing_of(order: Order, book: IssueBook) -> Standing:
     lines.sort(key=lambda line: DELIVERIES.index(line.delivery))
     known = tuple(lines)
     return Standing(known, tuple(issue.number for issue in book.issues), _variations(known, book))
+
+
+def against_book(takeoff: Takeoff, book: IssueBook | None) -> Takeoff:
+    """The takeoff with how its order stands to the book of issues; as it is without an order or a book."""
+    if takeoff.order is None or book is None:
+        return takeoff
+    issued = standing_of(takeoff.order, book)
+    return replace(takeoff, issued=issued, findings=(*takeoff.findings, *standing_finding(issued)))
 
 
 def standing_finding(standing: Standing) -> tuple[Finding, ...]:

@@ -47,4 +47,7 @@ def test_what_a_former_run_wrote_of_other_kinds_is_taken_away_and_what_was_edite
     (tmp_path / "roof_plan.svg").write_text("notes of somebody")
     done = write_all(sample, tmp_path, only="order")
     assert done.kept == (("roof_plan.svg", "roof_plan.svg.kept-1"),)
-    assert {path.name for path in tmp_path.iterdir()} == {"order_sheet.xlsx", *ALWAYS, "roof_plan.svg.kept-1"}
+    left = {path.name for path in tmp_path.iterdir()}
+    assert left == {path.name for path in done.paths} | {"roof_plan.svg.kept-1"}
+    assert {"order_sheet.xlsx", "order_purlins.pdf", *ALWAYS} <= left
+    assert "site.pdf" not in left

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from openpyxl.worksheet._writer import WorksheetWriter
 from python_calamine import CalamineWorkbook
 
 from takeoff.basics.errors import TakeoffError
@@ -17,8 +18,8 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.order import HOLD, Takeoff
 from takeoff.write.words.item_names import item_name
-from takeoff.write.workbook.cached_values import inject
 from takeoff.write.workbook.make_template import make_template
+from takeoff.write.workbook.sheet_rows import rows_xml
 from takeoff.write.workbook.workbook import fill_workbook, workbook_bytes
 
 ROOF_SHEETS = ("Order", "Mill order", "Pack list", "Cutting list", "Purlins", "Purlin rows", "Flashings")
@@ -155,14 +156,32 @@ def test_zip_dates_are_the_jobs(sample: Takeoff) -> None:
 
 
 def test_a_formula_without_a_value_is_our_fault() -> None:
-    xml = '<c r="A1" s="2"><f>1+1</f><v /></c><c r="A2"><f>A1</f><v></v></c>'
-    assert inject(xml, {"A1": 2.0, "A2": 2.0}, "X") == (
-        '<c r="A1" s="2"><f>1+1</f><v>2.0</v></c><c r="A2"><f>A1</f><v>2.0</v></c>'
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
+    sheet["A1"], sheet["A2"] = "=1+1", "=A1"
+    assert rows_xml(sheet, {"A1": 2.0, "A2": 2.0}, {}) == (
+        '<row r="1"><c r="A1"><f>1+1</f><v>2.0</v></c></row><row r="2"><c r="A2"><f>A1</f><v>2.0</v></c></row>'
     )
     with pytest.raises(TakeoffError, match="A2"):
-        inject(xml, {"A1": 2.0}, "X")
+        rows_xml(sheet, {"A1": 2.0}, {})
     with pytest.raises(TakeoffError, match="A3"):
-        inject(xml, {"A1": 2.0, "A2": 2.0, "A3": 1.0}, "X")
+        rows_xml(sheet, {"A1": 2.0, "A2": 2.0, "A3": 1.0}, {})
+
+
+def test_rows_are_written_as_the_library_writes_them(sample: Takeoff) -> None:
+    book = fill_workbook(sample).book
+    odd = book.create_sheet("odd")
+    for row, value in enumerate(
+        ("a < b & c > d", " kept ", " ", '"quoted"', "macron ā", 0.1, 1e16, -0.0, 7, True, None), 1
+    ):
+        odd.cell(row, 30, value).font = openpyxl.styles.Font(bold=row % 2 == 0)
+    odd.row_dimensions[40].height = 12.5
+    for sheet in book.worksheets:
+        writer = WorksheetWriter(sheet)
+        writer.write()
+        rows_of_library = writer.read().decode("utf-8").partition("<sheetData>")[2].partition("</sheetData>")[0]
+        assert rows_xml(sheet, None, {}) == rows_of_library, sheet.title
+        writer.cleanup()
 
 
 def test_a_template_without_a_sheet_is_named(sample: Takeoff, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -27,7 +27,7 @@ _FIRST = "first"  # stands for the seal before the first line
 
 
 class _Line(BaseModel):
-    model_config = ConfigDict(extra="forbid", strict=True)
+    model_config = ConfigDict(extra="forbid", strict=True, defer_build=True)
     delivery: str
     item: str
     name: str
@@ -40,7 +40,7 @@ class _Line(BaseModel):
 
 
 class _Record(BaseModel):
-    model_config = ConfigDict(extra="forbid", strict=True)
+    model_config = ConfigDict(extra="forbid", strict=True, defer_build=True)
     number: int
     date: str
     job: str

@@ -14,8 +14,9 @@ from takeoff.model.job.job import Job
 from takeoff.model.office import Office
 from takeoff.model.settings import Settings
 from takeoff.model.value_types import PATTERN_WORDS, PATTERNS, ValueKind
-from takeoff.read.catalogue import codes, default_settings, sources
+from takeoff.read.catalogue import codes, default_code, default_settings, sources
 from takeoff.read.codes import rule_set
+from takeoff.read.office_products import with_office_tables
 
 _FAR = 10.0  # this many times the default, or that part of it, is asked about
 
@@ -129,7 +130,7 @@ def resolve_settings(job: Job, office: Office | None = None) -> Settings:
 
     A value of another code, which serves where the job's own is silent, is marked as such in what it holds for.
     """
-    rules = rule_set(job.code or "")
+    rules = with_office_tables(rule_set(job.code or ""), office, default_code())
     values = {name: _marked(setting, rules) for name, setting in known_settings(rules.id, office).items()}
     for name, value in office.settings.items() if office is not None else ():
         values[name] = replace(values[name], value=value, basis=SET_IN_OFFICE)

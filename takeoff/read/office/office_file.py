@@ -20,6 +20,7 @@ from takeoff.read.job.ordering_references import delivery_faults
 from takeoff.read.job.settings import setting_faults
 from takeoff.read.job.yaml_tree import MOST_BYTES, read_yaml
 from takeoff.read.job.yaml_tree import Path as TreePath
+from takeoff.read.office.own_faults import product_faults, table_faults
 
 OFFICE_FILE = "office.yaml"
 
@@ -66,6 +67,7 @@ def office_faults(office: Office) -> list[tuple[TreePath, str]]:
         faults += [(("suppliers", delivery, "order_number"), fault) for fault in _pattern_faults(supplier.order_number)]
     if office.rates is not None:
         faults += delivery_faults(("rates", "extra_percent"), office.rates.extra_percent)
+    faults += product_faults(office) + table_faults(office.tables)
     return faults + setting_faults(office.settings, office=office)
 
 

@@ -17,11 +17,13 @@ from functools import cache
 from takeoff.basics.files import template_path
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.dxf_entities import Entities
+from takeoff.write.drawings.layers import LAYERS
 
 TEMPLATE = "empty_drawing.txt"
 AROUND = 1.05  # of the paper, shown round it
 _PLAIN_RECORDS = 2  # block records of the empty drawing: its space and its paper
-FIRST_HANDLE = 0x6D  # of the first entity: those before it are of the empty drawing, those of its page come after
+# of the first entity: those before it are of the empty drawing, one a layer among them; those of its page come after
+FIRST_HANDLE = 65 + len(LAYERS)
 _JULIAN_OFFSET = 1_721_424.5  # Julian date of the day before ordinal 1
 _PLACES = re.compile("<<(?:handle ([0-9]+)|([a-z_]+))>>")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,7 @@ from takeoff.write.workbook.workbook_cutting import fill_cutting_list
 from takeoff.write.workbook.workbook_flashings import fill_flashings
 from takeoff.write.workbook.workbook_issued import fill_issued
 from takeoff.write.workbook.workbook_left import fill_left_over
+from takeoff.write.workbook.workbook_loads import fill_loads
 from takeoff.write.workbook.workbook_mill import fill_mill_order
 from takeoff.write.workbook.workbook_order import fill_order
 from takeoff.write.workbook.workbook_packs import fill_packs
@@ -55,13 +57,13 @@ def workbook_bytes(takeoff: Takeoff, cached: bool = True) -> bytes:
     return steady_zip(filled.book, filled.values if cached else {}, takeoff.job.date)
 
 
-def _say_in_trade_words(page: Page, takeoff: Takeoff) -> None:
+def _say_in_trade_words(page: Page, said: Callable[[str], str]) -> None:
     """The trade's own word for gutters in every text of a sheet."""
-    said = trade_words(takeoff)
     for row in page.sheet.iter_rows():
         for cell in row:
-            if isinstance(cell.value, str) and cell.data_type == "s":
-                cell.value = said(cell.value)
+            value = cell.value
+            if isinstance(value, str) and cell.data_type == "s" and (words := said(value)) != value:
+                cell.value = words
                 cell.data_type = "s"
 
 
@@ -86,6 +88,10 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
             page = open_page(book, "Issued", takeoff)
             fill_issued(page, takeoff, takeoff.order)
             pages.append(page)
+        if takeoff.order.loads is not None:
+            page = open_page(book, "Loads", takeoff)
+            fill_loads(page, takeoff, takeoff.order)
+            pages.append(page)
         for title, fill in _BY_ORDER.items():
             page = open_page(book, title, takeoff)
             fill(page, takeoff, takeoff.order)
@@ -103,9 +109,10 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
     kept = {page.sheet.title for page in pages}
     for title in [title for title in book.sheetnames if title not in kept]:
         book.remove(book[title])
+    said = trade_words(takeoff)
     for page in pages:
         page.finish()
-        _say_in_trade_words(page, takeoff)
+        _say_in_trade_words(page, said)
     book.active = 0
     book.properties.title = f"{plain(takeoff.job.job)}, order sheet"
     return FilledWorkbook(book, {page.sheet.title: page.values for page in pages if page.values})

@@ -67,7 +67,7 @@ def _plane_block(
         page.note(screws)
     first = page.row
     for piece in sheets.pieces:
-        page.line(_piece_cells(piece, bought.get(piece.mark)))
+        page.line(piece_cells(piece, bought.get(piece.mark)))
     last = page.row - 1
     lengths = [bought[p.mark].length_mm or 0.0 for p in sheets.pieces if p.mark in bought]
     count = Formula(f"SUM(B{first}:B{last})", float(len(sheets.pieces)))
@@ -131,7 +131,7 @@ def lay_words(sheets: PlaneSheets) -> str:
     return "left to right -->" if sheets.start_side == "left" else "<-- right to left"
 
 
-def _piece_cells(piece: SheetPiece, bought: Bought | None) -> tuple[Cell, ...]:
+def piece_cells(piece: SheetPiece, bought: Bought | None) -> tuple[Cell, ...]:
     length = bought.length_mm if bought is not None else piece.order_mm
     source = ""
     if bought is not None and bought.length_mm is None:

@@ -14,7 +14,7 @@ from takeoff.write.words.bought import site_sheet_words
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.spoken import spoken
 from takeoff.write.words.words import counted, finding_words, number, plain, whole
-from takeoff.write.workbook.order_fields import group_of, sheet_fields
+from takeoff.write.workbook.order_fields import fields_words, group_of, sheet_fields
 from takeoff.write.workbook.workbook_order import marks_words, share_bases, total_cell
 from takeoff.write.workbook.workbook_page import Formula, Page
 
@@ -106,7 +106,7 @@ def _facts(page: Page, takeoff: Takeoff, item: str) -> None:
     data = group.profile if group is not None else None
     cover = "" if data is None else f"Cover {whole(data.cover_mm)}, overall {whole(data.overall_mm)} mm. "
     page.note(f"{cover}Cut square, tolerance +/- 5 mm.")
-    page.note(sheet_fields(takeoff, item))
+    page.note(fields_words(sheet_fields(takeoff, item)))
 
 
 def _cut_words(order: Order, line: OrderLine, profile: str) -> str:
@@ -117,7 +117,8 @@ def _cut_words(order: Order, line: OrderLine, profile: str) -> str:
         if blank.profile == profile and blank.length_mm == line.each_mm and len(blank.pieces) > 1
     ]
     name = profile.replace("_", " ")
-    return f"{name}; {len(shared)} cut into several" if shared else name
+    houses = order.houses.count if order.houses is not None else 1
+    return f"{name}; {len(shared) * houses} cut into several" if shared else name
 
 
 def _mill_summary(page: Page, order: Order, totals: list[int]) -> None:

@@ -9,10 +9,11 @@ from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import counted, plain
-from takeoff.write.workbook.order_fields import fields_of
+from takeoff.write.workbook.order_fields import fields_of, fields_words
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
 
 _MILL = "'Mill order'!"
+_FIELDS = ("flashings", "rainwater")  # said over their lines here too; those of the sheets stand on the mill order
 
 
 def fill_order(page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, int]) -> None:
@@ -28,8 +29,8 @@ def fill_order(page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, in
         if not lines:
             continue
         page.group(delivery.capitalize())
-        for words in fields_of(takeoff, delivery):
-            page.note(words)
+        if delivery in _FIELDS:
+            page.note(fields_words(fields_of(takeoff, delivery)))
         bought = [line for line in lines if not line.labour]
         if bought:
             totals[delivery] = _bought(page, bought, numbers, mill)

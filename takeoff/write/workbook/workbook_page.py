@@ -6,8 +6,10 @@ Texts are stored as texts whatever they begin with, so that nothing from a job b
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from functools import lru_cache
+from typing import TYPE_CHECKING, Protocol
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Takeoff
@@ -20,6 +22,7 @@ if TYPE_CHECKING:
     from openpyxl.cell.cell import Cell as SheetCell
     from openpyxl.cell.cell import MergedCell
     from openpyxl.styles import Alignment
+    from openpyxl.styles.cell_style import StyleArray
     from openpyxl.workbook import Workbook
     from openpyxl.worksheet.worksheet import Worksheet
 
@@ -42,6 +45,28 @@ class Formula:
 Cell = str | float | int | None | Formula
 
 
+class Lines(Protocol):
+    """What tables are written into: a sheet of the workbook, or a paper that says the same."""
+
+    row: int
+    grid: Grid
+
+    def line(self, cells: Sequence[Cell], total: bool = False, styles: Sequence[str] = ()) -> int:
+        """A row; returns its number."""
+
+    def group(self, text: str) -> None:
+        """A bar with a heading."""
+
+    def heading(self, cells: Sequence[str], right: Sequence[bool] = ()) -> None:
+        """The heading of a further table."""
+
+    def note(self, text: str) -> None:
+        """Words across the table."""
+
+    def gap(self) -> None:
+        """An empty row."""
+
+
 @dataclass(slots=True)
 class Page:
     """One sheet being filled from the first free row down."""
@@ -50,6 +75,7 @@ class Page:
     grid: Grid
     row: int = FIRST_ROW
     values: dict[str, float] = field(default_factory=dict)
+    styles: dict[str, StyleArray] = field(default_factory=dict)  # of cells, by the column's style: looked up once
 
     def line(self, cells: Sequence[Cell], total: bool = False, styles: Sequence[str] = ()) -> int:
         """Write a row in the columns' own styles (or `styles`), bold with a rule over it when `total`. Returns its
@@ -73,7 +99,12 @@ class Page:
     def put(self, column: int, value: Cell, style: str) -> None:
         """Write one cell of the current row."""
         cell = self.sheet.cell(self.row, column)
-        cell.style = f"takeoff {style}"
+        known = self.styles.get(style)
+        if known is None:
+            cell.style = f"takeoff {style}"
+            self.styles[style] = copy(cell._style)  # type: ignore[union-attr]
+        else:
+            cell._style = copy(known)  # type: ignore[union-attr]
         if isinstance(value, Formula):
             cell.value = f"={value.text}"
             self.values[cell.coordinate] = float(value.value)
@@ -84,9 +115,10 @@ class Page:
 
     def group(self, text: str) -> None:
         """A grey bar across the sheet with a heading."""
-        for i in range(1, len(self.grid.columns) + 1):
-            self.put(i, text if i == 1 else None, "group")
+        self.put(1, text, "group")
         self.sheet.cell(self.row, 1).alignment = no_wrap()
+        for i in range(2, len(self.grid.columns) + 1):
+            self.put(i, None, "group")
         self.row += 1
 
     def heading(self, cells: Sequence[str], right: Sequence[bool] = ()) -> None:
@@ -139,7 +171,8 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
     sheet = book[title]
     grid = GRID[title]
     job = takeoff.job
-    words = f"{plain(job.job)}, {revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
+    houses = f"{takeoff.order.houses.words}, " if takeoff.order is not None and takeoff.order.houses is not None else ""
+    words = f"{plain(job.job)}, {houses}{revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
     put_text(sheet.cell(JOB_ROW, 1), words)
     banner = ""
     if takeoff.order is None:
@@ -160,9 +193,7 @@ def lines_needed(text: str, width: float) -> int:
     """How many lines a text takes in a column `width` digits wide, broken between words."""
     lines, used = 1, 0.0
     for word in text.split():
-        size = sum(
-            _NARROW if letter in _THIN else _WIDE if letter.isupper() or letter in _THICK else 1.0 for letter in word
-        )
+        size = _word_width(word)
         if used and used + _NARROW + size > width:
             lines, used = lines + 1, size
         else:
@@ -170,6 +201,13 @@ def lines_needed(text: str, width: float) -> int:
         while used > width:
             lines, used = lines + 1, used - width
     return lines
+
+
+@lru_cache(maxsize=4096)
+def _word_width(word: str) -> float:
+    return sum(
+        _NARROW if letter in _THIN else _WIDE if letter.isupper() or letter in _THICK else 1.0 for letter in word
+    )
 
 
 def put_text(cell: SheetCell | MergedCell, text: str) -> None:

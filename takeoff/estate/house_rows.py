@@ -1,0 +1,59 @@
+"""What is kept of a house that was taken off: figures, findings, and what it buys by item. All read, nothing reckoned
+but sums."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from takeoff.model.estate import FIGURES, SummedLine
+from takeoff.model.findings import Finding
+from takeoff.model.order import Takeoff
+from takeoff.pipeline import quantities_of
+from takeoff.write.words.item_names import item_name
+
+
+def estate_figures(takeoff: Takeoff) -> Mapping[str, float]:
+    """The figures of `FIGURES` by name, each to its decimals."""
+    planes = [plane for roof in takeoff.roofs for plane in roof.planes]
+    found = quantities_of(takeoff).row
+    bought = [
+        piece.order_mm * plane.cover_mm
+        for plane in takeoff.roofing.sheets
+        for piece in plane.pieces
+        if not piece.cut_from
+    ]
+    found |= {
+        "corners": float(sum(len(ring) for roof in takeoff.roofs for ring in roof.outline_mm)),
+        "planes": float(len(planes)),
+        "steepest_deg": max((plane.pitch_deg for plane in planes), default=0.0),
+        "sheets_bought_m2": sum(bought) / 1e6,
+    }
+    net_m2 = found["sheeted_m2"]
+    found["bought_over_net"] = found["sheets_bought_m2"] / net_m2 if net_m2 > 0.0 else 0.0
+    return {name: round(found[name], decimals) + 0.0 for name, decimals, _ in FIGURES}
+
+
+def house_findings(findings: Iterable[Finding]) -> Mapping[str, tuple[str, int]]:
+    """Findings by code: severity and how many."""
+    found: dict[str, tuple[str, int]] = {}
+    for finding in findings:
+        _, count = found.get(finding.code, ("", 0))
+        found[finding.code] = (finding.severity.value, count + 1)
+    return dict(sorted(found.items()))
+
+
+def summed_lines(takeoff: Takeoff) -> tuple[SummedLine, ...]:
+    """What is bought, labour left out, added up by delivery and item over all lengths."""
+    found: dict[tuple[str, str, str, str], list[float]] = {}
+    names: dict[str, str] = {}
+    for line in takeoff.order.lines if takeoff.order is not None else ():
+        if line.labour:
+            continue
+        names.setdefault(line.item, item_name(line.of))
+        sums = found.setdefault((line.delivery, line.item, line.unit, line.total_unit), [0.0, 0.0, 0.0])
+        for at, figure in enumerate((line.count, line.total, line.kg)):
+            sums[at] += figure
+    return tuple(
+        SummedLine(delivery, item, names[item], round(count, 3), unit, round(total, 3), total_unit, round(kg, 3))
+        for (delivery, item, unit, total_unit), (count, total, kg) in found.items()
+    )
