@@ -216,6 +216,12 @@ def test_the_cut_behind_a_lower_roof_is_dimensioned(long: Takeoff) -> None:
     assert "2962 to 9038 from the left end" in said_all
 
 
+def test_sheets_say_which_end_they_are_laid_from(long: Takeoff) -> None:
+    # wall 3 faces north: its left end, seen from outside, is in the east, where the lee end is
+    back = next(found for found in wall_drawings(long) if found.name == "wall_3")
+    assert any(text.text.startswith("Sheets are laid from the left end") for text in words(back, "TEXT"))
+
+
 def test_every_upright_board_carries_its_mark_on_the_wall_or_on_a_part_of_it(hut: Takeoff, long: Takeoff) -> None:
     for takeoff in (hut, long):
         sheets = wall_drawings(takeoff)
