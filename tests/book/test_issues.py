@@ -173,6 +173,8 @@ def test_a_book_holds_what_was_ordered_with_its_files(book: Path) -> None:
     assert {"ordered", "to order"} <= told
     for issue in found.issues:
         assert "order_sheet.xlsx" in issue.files
+        orders = sorted(name for name in issue.files if name.startswith("order_") and name.endswith(".pdf"))
+        assert orders == [f"order_{issue.deliveries[0].replace(' ', '_')}.pdf"]
         assert all((book / "issues" / issue.folder / name).is_file() for name in issue.files)
 
 

@@ -97,7 +97,7 @@ def _row(line: OrderLine, number_: int, words: str) -> Row:
 
 
 def _kg(kg: float) -> str:
-    return places(kg, 1, 1) if half_up(kg, 1) > 0.0 else ""
+    return places(kg, 1, 1) if half_up(kg, 1) != 0.0 else ""
 
 
 def _sums(order: Order) -> Iterator[Block]:

@@ -138,7 +138,7 @@ def _lines(lines: Sequence[OrderLine], numbers: Mapping[str, int], said: Callabl
     kg = half_up(sum(half_up(line.kg, 1) for line in lines), 1)
     longest = max(line.each_mm for line in lines)
     metres = half_up(sum(line.total for line in lines if line.total_unit == "m"), 3)
-    unweighed = sum(1 for line in lines if line.kg <= 0.0)
+    unweighed = sum(1 for line in lines if line.kg == 0.0)
     words = counted(len(lines), "line")
     words += "; longest piece" if longest > 0.0 else ""
     words += f"; {counted(unweighed, 'line')} without a mass" if 0 < unweighed < len(lines) else ""
@@ -148,9 +148,9 @@ def _lines(lines: Sequence[OrderLine], numbers: Mapping[str, int], said: Callabl
         "",
         "",
         f"{longest:.0f}" if longest > 0.0 else "",
-        places(metres, 3, 2) if metres > 0.0 else "",
-        "m" if metres > 0.0 else "",
-        places(kg, 1, 1) if kg > 0.0 else "",
+        places(metres, 3, 2) if metres != 0.0 else "",
+        "m" if metres != 0.0 else "",
+        places(kg, 1, 1) if kg != 0.0 else "",
         *(("",) if notes else ()),
         "",
     )
@@ -167,7 +167,7 @@ def _cells(line: OrderLine, number_: int, said: Callable[[str], str], notes: boo
         f"{line.each_mm:.0f}" if line.each_mm > 0.0 else "",
         places(line.total, 3, 2) if metres else places(line.total, 2),
         line.total_unit,
-        places(line.kg, 1, 1) if half_up(line.kg, 1) > 0.0 else "",
+        places(line.kg, 1, 1) if half_up(line.kg, 1) != 0.0 else "",
         *((said(plain(line.note)),) if notes else ()),
         "",
     )
@@ -175,6 +175,7 @@ def _cells(line: OrderLine, number_: int, said: Callable[[str], str], notes: boo
 
 def _unloading(order: Order, delivery: str, lines: Sequence[OrderLine]) -> Iterator[Block]:
     """What comes off the truck."""
+    lines = [line for line in lines if line.count > 0.0]  # what is taken back comes off no truck
     pieces = sum(line.count for line in lines if line.each_mm > 0.0)
     if pieces <= 0.0:
         return

@@ -17,12 +17,13 @@ _TRADE_OF = {delivery: trade for trade, delivery in reversed(DELIVERY_OF.items()
 
 def still_to_order(takeoff: Takeoff, order: Order) -> Order:
     """The order with the lines that are still to order, as the book of issues leaves them; as it is without a book, and
-    beside one that cannot be relied on."""
+    beside one that cannot be relied on. What is frozen for an issue holds the deliveries of that issue alone."""
     standing = takeoff.issued
-    if standing is None or standing.faults or not standing.numbers:
+    if standing is None or standing.faults or not (standing.numbers or standing.issuing):
         return order
     known = {line.id: line for line in order.lines}
-    lines = [_line(one, known, takeoff.items) for variation in standing.variations for one in variation.lines]
+    wanted = [one for one in standing.variations if not standing.issuing or one.delivery in standing.issuing_of]
+    lines = [_line(one, known, takeoff.items) for variation in wanted for one in variation.lines]
     labour = [line for line in order.lines if line.labour]
     return replace(order, lines=(*lines, *labour))
 
