@@ -10,7 +10,7 @@ from takeoff.measure.roofing.purlins.purlin_rows import LEVEL_ROLES
 from takeoff.model.drainage import GutterRun
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.measured import PurlinLine
-from takeoff.model.quantities import HOUSE_FIGURES, UNIT_OF, Figure, edge_name
+from takeoff.model.quantities import HOUSE_FIGURES, UNIT_OF, Figure, SheetCount, edge_name
 from takeoff.model.roof import Roof, RoofPlane
 from takeoff.model.sheets import PlaneSheets
 from takeoff.model.walls import WallBoards
@@ -20,7 +20,7 @@ _M, _M2 = 1e-3, 1e-6
 
 def house_figures(
     roofs: Sequence[Roof],
-    sheets: Sequence[PlaneSheets],
+    sheets: Sequence[SheetCount],
     purlins: Sequence[PurlinLine],
     gutters: Sequence[GutterRun],
     boards: Sequence[WallBoards],
@@ -97,8 +97,13 @@ def _by_kind(roofs: Sequence[Roof]) -> dict[str, float]:
     return found
 
 
-def _laid(plane: PlaneSheets) -> tuple[float, ...]:
-    return float(len(plane.pieces)), sum(piece.order_mm for piece in plane.pieces) * _M, plane.net_mm2 * _M2
+def counted(plane: PlaneSheets) -> SheetCount:
+    """The sheets of a plane that were laid, counted."""
+    return SheetCount(plane.plane, len(plane.pieces), sum(piece.order_mm for piece in plane.pieces), plane.net_mm2)
+
+
+def _laid(plane: SheetCount) -> tuple[float, ...]:
+    return float(plane.count), plane.bought_mm * _M, plane.net_mm2 * _M2
 
 
 def _rows(purlins: Sequence[PurlinLine]) -> dict[str, tuple[float, ...]]:

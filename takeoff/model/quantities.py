@@ -55,6 +55,16 @@ UNIT_OF: dict[str, str] = {name: unit for name, unit, _ in _HOUSE}
 
 
 @dataclass(frozen=True, slots=True)
+class SheetCount:
+    """The sheets of a plane: how many, and how long together as each is bought by itself [mm], on so much area."""
+
+    plane: str
+    count: int
+    bought_mm: float
+    net_mm2: float
+
+
+@dataclass(frozen=True, slots=True)
 class Quantities:
     """What a house measures. `house`: a figure for every name of HOUSE_FIGURES, in that order, 0 where it has none.
 

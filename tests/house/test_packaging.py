@@ -70,6 +70,7 @@ def test_an_installed_wheel_finds_its_data(tmp_path: Path) -> None:
     home = tmp_path / "home"
     assert probe_installed(wheel, home).startswith(str(home))
     names = zipfile.ZipFile(wheel).namelist()
+    assert "takeoff/write/house_view/page/house_3d.js" in names
     assert not [name for name in names if name.startswith(("tests/", "geometry_samples/", ".venv"))]
 
 

@@ -10,9 +10,9 @@ from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding import battens
 from takeoff.measure.cladding import wall_trims as trims
+from takeoff.measure.cladding.bare_walls import BareWall, laid_on
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.corner_stretches import PartClad
-from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.damp_course import damp_course
 from takeoff.measure.cladding.face import CRUMB_MM, Face, face_of
 from takeoff.measure.cladding.face_parts import joined
@@ -41,11 +41,11 @@ from takeoff.measure.cladding.supply import (
     sold_at_random,
     stock_choices,
 )
-from takeoff.measure.cladding.vertical_boards import lay_vertical, vertical_runs
+from takeoff.measure.cladding.vertical_boards import vertical_runs
 from takeoff.measure.cladding.wall_areas import Clad, wall_areas
 from takeoff.measure.cladding.wall_details import Details, wall_details
 from takeoff.measure.cladding.wall_sheet_trims import rib_closers, sheet_trim_runs
-from takeoff.measure.cladding.wall_sheets import Ground, lay_sheets, screw_lines, sheet_crossings, sheet_groups
+from takeoff.measure.cladding.wall_sheets import screw_lines, sheet_crossings, sheet_groups
 from takeoff.measure.cladding.wrap import wrap_rolls
 from takeoff.measure.cladding.zone_shapes import NONE, ZonePart, zone_parts
 from takeoff.measure.cladding.zones import SHEETS, Zone, job_or_setting, resolve_zones
@@ -107,17 +107,10 @@ def measure_cladding(
     vent area are in `measures`: they are measured, not bought. Raises JobError for zones, boards, rolls, timbers and
     words that do not exist.
     """
-    rules = _Rules(
-        walls,
-        settings,
-        catalogue,
-        float(job_or_setting(walls.stud_mm, "stud_mm", settings).value),
-        float(job_or_setting(walls.cavity_mm, "cavity_mm", settings).value),
-        site,
-    )
+    rules = _rules(walls, settings, catalogue, site)
     zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
     whole, parts = _laid_out(elevations, zones, rules)
-    measured = _measured(parts, whole, zones, rules)
+    measured = tuple(_alone(one, rules) for one in _bare(parts, whole, zones, rules))
     clad = tuple(dict.fromkeys(elevation.roof for elevation in elevations if elevation.roof))
     soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
     covered = _covered_faces(whole, measured)
@@ -151,18 +144,35 @@ def measure_cladding(
     )
 
 
-def _measured(
+def lay_boards(
+    elevations: tuple[Elevation, ...], walls: WallsJob, settings: Settings, catalogue: Catalogue, site: Site
+) -> tuple[WallBoards, ...]:
+    """The boards and sheets of `measure_cladding` alone. Raises as it does, but for wrap and trims."""
+    rules = _rules(walls, settings, catalogue, site)
+    zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
+    whole, parts = _laid_out(elevations, zones, rules)
+    return tuple(laid_on(one, catalogue, site, settings)[0] for one in _bare(parts, whole, zones, rules))
+
+
+def _rules(walls: WallsJob, settings: Settings, catalogue: Catalogue, site: Site) -> _Rules:
+    stud = float(job_or_setting(walls.stud_mm, "stud_mm", settings).value)
+    return _Rules(
+        walls, settings, catalogue, stud, float(job_or_setting(walls.cavity_mm, "cavity_mm", settings).value), site
+    )
+
+
+def _bare(
     parts: tuple[_Part, ...], whole: tuple[Face, ...], zones: tuple[Zone, ...], rules: _Rules
-) -> tuple[_Wall, ...]:
-    """Every part of a wall with what is measured on it; heads of openings count zone by zone."""
+) -> Iterable[BareWall]:
+    """Every part of a wall before anything is laid on it; heads of openings count zone by zone."""
     heads = {zone.name: commonest_head(p.face for _, p in parts if p.zone.name == zone.name) for zone in zones}
     faces = {face.wall: face for face in whole}
-    found = []
     for wall, part in parts:
         ends = _ends_of(part.face, faces[wall.wall], wall)
+        sheets = part.zone.direction == SHEETS
+        longest = 0 if sheets else longest_piece(part.zone.board, rules.walls, rules.settings)
         faces_deg = wall.bearing_deg if wall.roof else None
-        found.append(_alone(part.face, ends, part.zone, heads[part.zone.name], rules, faces_deg))
-    return tuple(found)
+        yield BareWall(part.face, ends, part.zone, heads[part.zone.name], longest, faces_deg)
 
 
 def _details(
@@ -187,34 +197,18 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
         yield from check_clearance(elevation, settings, elevation.id in assumed)
 
 
-def _alone(
-    face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules, faces_deg: float | None
-) -> _Wall:
+def _alone(bare: BareWall, rules: _Rules) -> _Wall:
     """One wall measured, now or before: all that it depends on is named here."""
-    longest = longest_piece(zone.board, rules.walls, rules.settings) if zone.direction != SHEETS else 0
-    return recalled(
-        "one wall",
-        (face, ends, zone, head_mm, longest, rules.stud_mm, faces_deg, rules.site, Same(rules.catalogue)),
-        rules.settings,
-        lambda asked: _wall(face, ends, zone, head_mm, longest, replace(rules, settings=asked), faces_deg),
-    )
+    inputs = (bare, rules.stud_mm, rules.site, Same(rules.catalogue))
+    return recalled("one wall", inputs, rules.settings, lambda asked: _wall(bare, replace(rules, settings=asked)))
 
 
-def _wall(
-    face: Face,
-    ends: trims.WallEnds,
-    zone: Zone,
-    head_mm: float | None,
-    longest: int,
-    rules: _Rules,
-    faces_deg: float | None,
-) -> _Wall:
-    settings = rules.settings
-    laid = None
+def _wall(bare: BareWall, rules: _Rules) -> _Wall:
+    settings, face, zone = rules.settings, bare.face, bare.zone
+    boards, laid = laid_on(bare, rules.catalogue, rules.site, settings)
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
-        boards = lay_courses(face, zone, settings, head_mm)
-        runs = board_runs(boards, face, zone, settings, rules.stud_mm, longest)
+        runs = board_runs(boards, face, zone, settings, rules.stud_mm, bare.longest_mm)
         frame = battens.battens_on_studs(face, timber, rules.stud_mm, settings)
         lines = battens.stud_lines(face, rules.stud_mm, timber.width_mm)
         others = frame.runs
@@ -223,11 +217,6 @@ def _wall(
         timber = _timber(
             rules, "castellated_batten" if settings.word("vertical_batten") != "sloped" else "cavity_batten"
         )
-        nogs = battens.nog_levels(face, settings.number("nog_most_mm"))
-        if sheets:
-            profile = rules.catalogue.profiles[zone.board.id]
-            laid = lay_sheets(face, ends, zone, Ground(profile, faces_deg, rules.site, nogs), settings)
-        boards = laid.boards if laid is not None else lay_vertical(face, zone, settings, longest, nogs)
         face = replace(face, breaks=boards.breaks_mm)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
         runs = () if sheets else vertical_runs(boards, face, zone)

@@ -210,6 +210,8 @@ def _uprights(slabs: Sequence[Slab], corners: _Corners) -> list[tuple[_Corner, _
 
 def rings_of(slabs: Sequence[Slab]) -> tuple[Ring2, ...]:
     """The boundary of slabs that do not overlap: outer rings counter-clockwise first, then holes clockwise."""
+    if len(slabs) == 1 and (ring := _four_corners(slabs[0])):
+        return (ring,)
     corners = _Corners(slabs)
     sides = _uprights(slabs, corners)
     for slab in slabs:
@@ -237,6 +239,14 @@ def rings_of(slabs: Sequence[Slab]) -> tuple[Ring2, ...]:
         if len(ring) >= 3:
             rings.append(ring)
     return tuple(sorted(rings, key=lambda ring: -signed_area(ring)))
+
+
+def _four_corners(slab: Slab) -> Ring2:
+    """The ring of one slab by itself; () where two of its corners are one."""
+    if slab.u1 - slab.u0 <= CRUMB_MM or min(slab.top0 - slab.foot0, slab.top1 - slab.foot1) <= CRUMB_MM:
+        return ()
+    points = ((slab.u0, slab.foot0), (slab.u1, slab.foot1), (slab.u1, slab.top1), (slab.u0, slab.top0))
+    return straightened(points)
 
 
 def _leftmost(here: Point2, choices: Sequence[tuple[Point2, _Corner]], came: Point2 | None) -> _Corner:
