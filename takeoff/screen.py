@@ -80,9 +80,14 @@ def show_takeoff(takeoff: Takeoff, written: Written, meshed: OneWritten | None =
 
 
 def show_written(console: Screen, written: Written) -> None:
-    """Print what was kept because somebody had changed it, and where the files are."""
+    """Print what was kept because somebody had changed it, what was typed beside lines that are gone, and where the
+    files are."""
     for name, kept in written.kept:
         console.say(f"{name} had been changed since it was written: what was in it is now {kept}", "yellow")
+    if written.unread:
+        console.say(f"What was typed into the last order sheet could not be read back: {written.unread}", "yellow")
+    for words in written.unmatched:
+        console.say(f"typed into the last order sheet, but in this order no more: {words}", "yellow")
     console.print(f"{len(written.paths)} files in {escape(str(written.folder))}", soft_wrap=True)
 
 
