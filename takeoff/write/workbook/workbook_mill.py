@@ -51,7 +51,9 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
             row = rows[line.id] = page.row
             total = total_cell(line, f"B{row}", f"C{row}")
             kg = half_up(line.kg, 1) if line.kg > 0.0 else None
-            page.line((_cut_words(order, line, profile), line.count, line.each_mm, total, kg, marks_words(line.refs)))
+            marks = marks_words(line.refs)
+            marks = order.houses.on_marks(marks) if order.houses is not None else marks
+            page.line((_cut_words(order, line, profile), line.count, line.each_mm, total, kg, marks))
         totals[item] = _profile_total(page, group, first)
         _spare_lines(page, order, item)
         page.gap()
