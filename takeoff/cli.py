@@ -70,7 +70,7 @@ def new(
     folder: Annotated[Path, typer.Argument(help="Folder to write job.yaml into; made if it is not there.")] = Path(),
     office: Annotated[bool, typer.Option("--office", help="An office file, office.yaml, instead of a job.")] = False,
 ) -> None:
-    """Write a commented starter job, or with --office a commented office file."""
+    """Write a commented starter job, or office file (--office)."""
     from takeoff.basics.files import template_path
     from takeoff.write.atomic import write_one
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import Any
 
 import pytest
@@ -35,3 +35,11 @@ def test_the_months_are_those_of_the_calendar() -> None:
     assert MONTH_DAYS[:1] + MONTH_DAYS[2:] == (31, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
     assert sum(MONTH_DAYS) == pytest.approx(365.25)
     assert MONTH_DAYS[1] == 28.25
+
+
+def test_all_water_is_accounted_for() -> None:
+    """100 L run off into a store of 10: 60 are drawn, 30 spilt, 5 let by and 3 thrown away, and 12 are left."""
+    (one,) = curve((1e3, 1.0))
+    water = {"run_off_l": 100, "yield_l": 60, "overflow_l": 30, "first_flush_l": 5, "discarded_l": 3}
+    assert replace(one, **water, start_l=10, end_l=12).balance_l == 0
+    assert replace(one, **water, start_l=12, end_l=10).balance_l == 4

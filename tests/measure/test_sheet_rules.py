@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from takeoff.measure.roofing.sheets.sheet_ends import end_cut
 
 from takeoff.measure.roofing.openings.hole_places import find_holes
 from takeoff.measure.roofing.sheets.clear_laps import _whole

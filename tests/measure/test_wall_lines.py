@@ -110,6 +110,22 @@ def test_an_open_roof_leaves_the_wall_under_it_clad() -> None:
     assert boards.gross_mm2 == pytest.approx(8076 * 5150 - 5000 * 215, abs=2000)
 
 
+def test_a_lean_to_flush_with_the_house_has_no_corner_there() -> None:
+    """Its east side goes on in line with the house's: level boards run on; sheets there meet them in an upright line as
+    high as the lean-to's side stands at the house, 38 short of it: 2300 + 2962 tan 10 - 150 and 50 under the floor. The
+    house's own corner begins over the apron, at 2894."""
+    flush = {**LEAN, "wall_line": [[3000, -3000], [8000, -3000], [8000, 0], [3000, 0]]}
+    high = 2300 + 2962 * T10 - 150 + 50
+    alike = taken(TWO, flush).cladding.junctions
+    assert sorted(line.detail for line in alike if line.detail[0] in "IU") == ["I.HH"]
+    sheets = [*WALLS["zones"], {"walls": [6], "direction": "sheets", "profile": "corrugated"}]
+    lines = taken(TWO, flush, zones=sheets).cladding.junctions
+    (met,) = (line for line in lines if line.detail[0] == "U")
+    assert (met.detail, met.walls, met.length_mm) == ("U.HS", (6, 2), pytest.approx(high, abs=1.0))
+    (corner,) = (line for line in lines if line.walls == (2, 1))
+    assert corner.length_mm == pytest.approx(5100 - (2300 + 3000 * T10 + 65), abs=0.2)
+
+
 def dormer() -> Takeoff:
     gables = {"kind": "gable"}
     low = {"name": "low", "wall_line": [[0, 0], [10000, 0], [10000, 8000], [0, 8000]], "fascia_height_mm": 2400}

@@ -110,6 +110,8 @@ def test_course_lists_name_wall_and_course_of_every_piece(hut: Takeoff) -> None:
     lines = course_lines(hut, hut.order)
     listed: list[int] = []
     for line in lines:
+        if "set out from" in line:
+            continue
         head, cuts = line.split(": ")
         first, _, last = re.search(r"(\d+)( to )?(\d+)?$", head).groups()  # type: ignore[union-attr]
         times = int(last or first) - int(first) + 1

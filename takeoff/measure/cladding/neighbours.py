@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import dist
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
@@ -35,6 +36,19 @@ def beside(elevation: Elevation, elevations: Sequence[Elevation], left: bool) ->
             if abs(off) <= TOLERANCES.same_plane_mm and 0.0 <= along <= other.width_mm:
                 return Beside(other.wall, at_mm=along)
     return Beside(None)
+
+
+def in_line(elevation: Elevation, elevations: Sequence[Elevation], left: bool) -> Elevation | None:
+    """The wall of another line that goes on in line with a wall at its left or right end; None where none does."""
+    at = elevation.a_mm if left else elevation.b_mm
+    for other in elevations:
+        if not (other.roof and elevation.roof) or other.roof == elevation.roof:
+            continue
+        meets = dist(at, other.b_mm if left else other.a_mm) <= TOLERANCES.same_plane_mm
+        far = elevation.b_mm if left else elevation.a_mm
+        if meets and abs(_on(other, far)[1]) <= TOLERANCES.same_plane_mm:
+            return other
+    return None
 
 
 def _on(wall: Elevation, at: Point2) -> tuple[float, float]:

@@ -14,7 +14,7 @@ from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding.corner_stretches import Column, PartClad, Stretch, columns, stretches
 from takeoff.measure.cladding.face import CRUMB_MM, Face, straights, without
 from takeoff.measure.cladding.face_parts import columns_at, foot_lines, top_lines
-from takeoff.measure.cladding.neighbours import Beside, beside
+from takeoff.measure.cladding.neighbours import Beside, beside, in_line
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Basis, Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
@@ -108,6 +108,9 @@ def _corners(
             if near.shared and not left:
                 continue
             face = faces[wall.wall]
+            if not near.shared and (further := in_line(wall, elevations, left)) is not None:
+                yield from _going_on(face, faces[further.wall], parts, left)
+                continue
             own = _columns(face, parts, face.left if left else face.right)
             if near.wall is None:
                 yield from (_alone(wall, column, corner.kind, face, left) for column in own if column.part)
@@ -117,6 +120,15 @@ def _corners(
             for stretch in stretches(own, _columns(other, parts, at), near.shared):
                 if stretch.one.part or stretch.other.part:
                     yield _corner(stretch, corner.kind, (face, face.left if left else face.right), (other, at))
+
+
+def _going_on(face: Face, other: Face, parts: Sequence[PartClad], left: bool) -> Iterator[_Met]:
+    """An upright line where a wall of another line goes on in line with this one, clad otherwise; boards clad alike run
+    on."""
+    at, there = (face.left, other.right) if left else (face.right, other.left)
+    for stretch in stretches(_columns(face, parts, at), _columns(other, parts, there), to_higher=False):
+        if stretch.one.direction != stretch.other.direction:
+            yield _corner(stretch, "upright", (face, at), (other, there))
 
 
 def _columns(face: Face, parts: Sequence[PartClad], x: float) -> tuple[Column, ...]:

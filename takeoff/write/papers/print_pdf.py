@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import os
 from collections.abc import Iterator
+from contextlib import contextmanager
 
 from takeoff.write.drawings.pdf import POINT, OnPage, page_operators
 from takeoff.write.letters.pdf_letters import REGULAR, Typed, face, width
@@ -11,6 +13,7 @@ from takeoff.write.papers.blocks import SMALL, Paper
 from takeoff.write.papers.pages import LEFT, Page, pages_of
 from takeoff.write.papers.paper_strips import Figure, Ink, Patch, Rule
 
+_DAY = "SOURCE_DATE_EPOCH"
 _RIGHT, _UNDER = 12.0, 6.0  # where the words under a page stand [mm]
 _COUNT_ROOM = 30.0  # kept for the count of pages beside them [mm]
 
@@ -22,7 +25,8 @@ def pdf_bytes(paper: Paper, pack: bool = True) -> bytes:
     face(False), face(True)
     pages = pages_of(paper)
     out = io.BytesIO()
-    canvas = Canvas(out, invariant=1, pageCompression=int(pack), initialFontName=REGULAR)
+    with _no_day_from_outside():
+        canvas = Canvas(out, invariant=1, pageCompression=int(pack), initialFontName=REGULAR)
     canvas.setTitle(paper.title)
     canvas.setAuthor("takeoff")
     canvas.setSubject(paper.job)
@@ -34,6 +38,18 @@ def pdf_bytes(paper: Paper, pack: bool = True) -> bytes:
         canvas.showPage()
     canvas.save()
     return out.getvalue()
+
+
+@contextmanager
+def _no_day_from_outside() -> Iterator[None]:
+    """The library would put the day that this variable of the environment names into the file, and another day makes
+    other bytes."""
+    held = os.environ.pop(_DAY, None)
+    try:
+        yield
+    finally:
+        if held is not None:
+            os.environ[_DAY] = held
 
 
 def _operators(typed: Typed, page: Page) -> Iterator[str]:
