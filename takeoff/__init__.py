@@ -26,23 +26,33 @@ if TYPE_CHECKING:
         UnreadableFileError,
         UsageError,
     )
+    from takeoff.basics.superseding import Superseded
     from takeoff.model.job.job import Job
     from takeoff.model.order import Takeoff
-    from takeoff.pipeline import Stage, run, run_file, write_files
+    from takeoff.model.quantities import Quantities
+    from takeoff.pipeline import Stage, quantities, quantities_of, run, run_file, write_files
     from takeoff.read.job.job_file import read_job
+    from takeoff.session import Session
+    from takeoff.session_worker import Worker
 
 __version__ = "0.1.0"
 
 __all__ = [
     "Job",
     "JobError",
+    "Quantities",
+    "Session",
     "ShapeError",
     "Stage",
+    "Superseded",
     "Takeoff",
     "TakeoffError",
     "UndecidedError",
     "UnreadableFileError",
     "UsageError",
+    "Worker",
+    "quantities",
+    "quantities_of",
     "read_job",
     "run",
     "run_file",
@@ -54,11 +64,17 @@ _HOME = {
     "JobError": "takeoff.basics.errors",
     "ShapeError": "takeoff.basics.errors",
     "UndecidedError": "takeoff.basics.errors",
+    "Quantities": "takeoff.model.quantities",
+    "Session": "takeoff.session",
     "Stage": "takeoff.pipeline",
+    "Superseded": "takeoff.basics.superseding",
     "Takeoff": "takeoff.model.order",
     "TakeoffError": "takeoff.basics.errors",
     "UnreadableFileError": "takeoff.basics.errors",
     "UsageError": "takeoff.basics.errors",
+    "Worker": "takeoff.session_worker",
+    "quantities": "takeoff.pipeline",
+    "quantities_of": "takeoff.pipeline",
     "read_job": "takeoff.read.job.job_file",
     "run": "takeoff.pipeline",
     "run_file": "takeoff.pipeline",

@@ -11,50 +11,54 @@ from enum import IntEnum
 from pathlib import Path
 
 from takeoff.basics.errors import JobError, ShapeError
-from takeoff.measure.cladding.cladding import measure_cladding
-from takeoff.measure.item_book import item_book
-from takeoff.measure.other_codes import other_code_findings
-from takeoff.measure.rainwater.rainwater import measure_rainwater
+from takeoff.basics.superseding import look_up
+from takeoff.measure.house_figures import counted, house_figures
 from takeoff.measure.roof_measures import measure_roof
-from takeoff.measure.roofing.roofing import measure_roofing
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.measure.size_bounds import check_size
+from takeoff.measuring import counts_of, measured, needs_of
+from takeoff.model.drainage import GutterRun
 from takeoff.model.drawings import RawDrawing
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
-from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
+from takeoff.model.job.walls import WallsJob
+from takeoff.model.measured import CladdingMeasured, PurlinLine, RainwaterMeasured, RoofingMeasured
+from takeoff.model.memory import Same, recalled, recalled_plain
+from takeoff.model.office import Office
 from takeoff.model.order import Hold, Order, Takeoff, Used
-from takeoff.model.order_folder import OneWritten, Written
+from takeoff.model.order_folder import ORDER_SHEET, OneWritten, Written
 from takeoff.model.products import Catalogue
+from takeoff.model.quantities import Quantities, SheetCount
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
-from takeoff.model.walls import Elevation
+from takeoff.model.walls import Elevation, WallBoards
+from takeoff.order.all_houses import for_all_houses
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
-from takeoff.order.deliveries import delivery_totals
+from takeoff.order.finishing import finished
+from takeoff.order.issued import against_book
 from takeoff.order.lengths_on_hand import on_hand_by_item
-from takeoff.order.rates import price_order
 from takeoff.order.sheets.packs import sheet_packs
 from takeoff.order.sheets.sheet_orders import sheet_orders
+from takeoff.order.sheets.wall_sheet_orders import wall_sheet_orders
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.fingerprint import fingerprint
+from takeoff.read.issues.book_file import ISSUES, read_book
 from takeoff.read.job.coverings import with_coverings
 from takeoff.read.job.fault_places import placed_faults
 from takeoff.read.job.job_file import check_job, job_path, parse_job, read_text
 from takeoff.read.job.job_references import drawn_later
 from takeoff.read.job.settings import code_findings, odd_settings, resolve_settings
+from takeoff.read.office.office_file import find_office
 from takeoff.read.own_profiles import mass_findings, with_own_profiles
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
 from takeoff.shape.outline_order.put_in_order import OrderedRings, order_outlines
 from takeoff.shape.outline_order.values import even_values
 from takeoff.shape.together.combine import combine_roofs
-from takeoff.shape.together.joint import joint_roofs, roofs_in_place
 from takeoff.shape.walls.walls import elevations
-from takeoff.shape.water.drainage import trace_all_gutters
-from takeoff.shape.water.wall_water import WallRule
 
 Step = Callable[[str], None]
 
@@ -79,6 +83,7 @@ class _Read:
     catalogue: Catalogue
     findings: tuple[Finding, ...]
     used: tuple[str, ...]
+    office: Office | None = None
 
 
 def _quiet(_what: str) -> None:
@@ -86,18 +91,25 @@ def _quiet(_what: str) -> None:
 
 
 def run_file(
-    path: Path | str, until: Stage = Stage.ORDER, step: Step = _quiet, taped: tuple[SiteMeasure, ...] = ()
+    path: Path | str,
+    until: Stage = Stage.ORDER,
+    step: Step = _quiet,
+    taped: tuple[SiteMeasure, ...] = (),
+    office: Path | None = None,
 ) -> Takeoff:
-    """Take off a job file, or job.yaml in a folder. Raises JobError, UnreadableFileError or ShapeError with every fault
-    of the level reached."""
+    """Take off a job file, or job.yaml in a folder, with the office file that is named or lies beside it.
+
+    Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
     step("reading the job")
     path = job_path(Path(path))
     text = read_text(path)
-    job = parse_job(text, path.name)
+    held = find_office(path.parent, office)
+    job = parse_job(text, path.name, held)
     try:
-        return _run(_read(job, path.parent, text, taped), until, step, taped)
+        takeoff = _run(_read(job, path.parent, text, taped, held), until, step, taped)
     except (JobError, ShapeError) as err:
         raise type(err)(*placed_faults(err.faults, text, path.name)) from err
+    return against_book(takeoff, read_book(path.parent / ISSUES))
 
 
 def run(
@@ -106,28 +118,37 @@ def run(
     until: Stage = Stage.ORDER,
     step: Step = _quiet,
     taped: tuple[SiteMeasure, ...] = (),
+    office: Office | None = None,
 ) -> Takeoff:
     """Take off a job made in a script: it meets the same checks as one from a file. Raises what `run_file` raises.
 
     `base` is the folder that files named in it are looked for in; `taped` are sizes measured on the frame, which the
-    sheets then follow.
+    sheets then follow; `office` is what the office says.
     """
-    check_job(job)
-    return _run(_read(job, base, "", taped), until, step, taped)
+    check_job(job, office)
+    return _run(_read(job, base, "", taped, office), until, step, taped)
 
 
-def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...]) -> _Read:
-    mark = fingerprint(job, base, text, taped)
-    job, drawn = _with_drawings(job, base)
+def _read(job: Job, base: Path, text: str, taped: tuple[SiteMeasure, ...], office: Office | None) -> _Read:
+    mark = fingerprint(job, base, text, taped, office)
+    job, drawn = _with_drawings(job, base, office)
     job = with_coverings(job)
-    settings = resolve_settings(job)
+    settings = resolve_settings(job, office)
     watched = settings.watched()
-    catalogue = with_own_profiles(load_catalogue(), job, watched)
-    findings = (*drawn, *code_findings(job), *odd_settings(job), *mass_findings(job, catalogue, watched))
-    return _Read(job, mark, base, settings, catalogue, findings, watched.used)
+    own = (job.profiles, office, Same(load_catalogue()))
+    catalogue = recalled(
+        "own profiles", own, watched, lambda asked: with_own_profiles(load_catalogue(), job, asked, office)
+    )
+    findings = (
+        *drawn,
+        *code_findings(job),
+        *odd_settings(job, office),
+        *mass_findings(job, catalogue, watched, office),
+    )
+    return _Read(job, mark, base, settings, catalogue, findings, watched.used, office)
 
 
-def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
+def _with_drawings(job: Job, base: Path, office: Office | None) -> tuple[Job, tuple[Finding, ...]]:
     """The job with every outline and wall that stands in a drawing as if it had been typed, checked again with them,
     and what is said of them."""
     walls = job.walls
@@ -154,34 +175,71 @@ def _with_drawings(job: Job, base: Path) -> tuple[Job, tuple[Finding, ...]]:
         walls, said = drawn_walls(walls, read)
         findings += said
     job = job.model_copy(update={"roofs": roofs, "walls": walls})
-    check_job(job)
+    check_job(job, office)
     return job, tuple(findings)
 
 
 def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) -> Takeoff:
     step("raising the roof")
     takeoff = _shaped(read)
+    takeoff = replace(takeoff, measures=tuple(found for roof in takeoff.roofs for found in measure_roof(roof)))
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
     check_size(takeoff.roofs, takeoff.elevations, takeoff.job, read.settings, read.catalogue)
+    look_up()
     step("measuring")
-    takeoff = _measured(_on_site(takeoff, taped) if taped else takeoff)
+    takeoff = measured(_on_site(takeoff, taped) if taped else takeoff)
     if until is Stage.MEASURE or takeoff.stopped:
         return takeoff
+    look_up()
     step("making the order")
     order = _bounded(takeoff, _ordered(takeoff))
+    order = for_all_houses(order, takeoff.job, takeoff.office)
     findings = (*takeoff.findings, *order.findings)
     if any(finding.severity is Severity.STOP for finding in order.findings):  # withheld, with what it asked for told
         return replace(takeoff, findings=findings, used_before=(*takeoff.used_before, Used("order", order.used)))
     return replace(takeoff, order=order, findings=findings)
 
 
-def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet) -> Written:
-    """Write the whole set of files into `out`, all or nothing. Returns their paths, and what was kept."""
+def quantities(job: Job, base: Path = Path(), office: Office | None = None) -> Quantities:
+    """What a house measures, as a flat row of figures: no cutting, no paper. Raises what `run` raises of the job and
+    its shape, and of products that do not exist."""
+    check_job(job, office)
+    read = _read(job, base, "", (), office)
+    takeoff = _shaped(read)
+    if takeoff.stopped:
+        return quantities_of(takeoff)
+    check_size(takeoff.roofs, takeoff.elevations, takeoff.job, read.settings, read.catalogue)
+    look_up()
+    return _in_row(takeoff, *counts_of(takeoff))
+
+
+def quantities_of(takeoff: Takeoff) -> Quantities:
+    """The same figures from a takeoff that was measured."""
+    sheets = tuple(map(counted, takeoff.roofing.sheets))
+    return _in_row(takeoff, sheets, takeoff.roofing.purlins, takeoff.rainwater.gutters, takeoff.cladding.boards)
+
+
+def _in_row(
+    takeoff: Takeoff,
+    sheets: tuple[SheetCount, ...],
+    purlins: tuple[PurlinLine, ...],
+    gutters: tuple[GutterRun, ...],
+    boards: tuple[WallBoards, ...],
+) -> Quantities:
+    house, parts = house_figures(takeoff.roofs, sheets, purlins, gutters, boards)
+    rings = tuple(roof.outline_mm[0] for roof in takeoff.roofs if roof.outline_mm)
+    return Quantities(takeoff.job.job, takeoff.job_hash, house, parts, takeoff.findings, takeoff.stopped, rings)
+
+
+def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet, only: str | None = None) -> Written:
+    """Write the usual files into `out`, or the kinds that `only` names ("order,site"), all or nothing. Returns their
+    paths, and what was kept. Raises UsageError for a kind there is not."""
+    from takeoff.read.lists.typed_columns import typed_before
     from takeoff.write.files import write_all
 
     step("writing the files")
-    return write_all(takeoff, Path(out))
+    return write_all(takeoff, Path(out), only=only, typed=typed_before(Path(out) / ORDER_SHEET))
 
 
 def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
@@ -204,8 +262,15 @@ def _shaped(read: _Read) -> Takeoff:
         read = replace(read, job=job)
     job = read.job
     soffit_mm = job.rainwater.soffit_mm if job.rainwater else None
-    walls = elevations(job.walls, roofs, job.north_deg, settings, soffit_mm) if job.walls else ()
+    walls = _elevations(job.walls, roofs, job.north_deg, settings, soffit_mm) if job.walls else ()
     return _empty(read, roofs, walls, (Used("read", read.used), Used("shape", settings.used)))
+
+
+def _elevations(
+    walls: WallsJob, roofs: tuple[Roof, ...], north_deg: float, settings: Settings, soffit_mm: float | None
+) -> tuple[Elevation, ...]:
+    inputs = (walls, roofs, north_deg, soffit_mm)
+    return recalled("walls", inputs, settings, lambda asked: elevations(walls, roofs, north_deg, asked, soffit_mm))
 
 
 def _shape_roofs(read: _Read, settings: Settings, models: dict[str, RawFaces]) -> tuple[Roof, ...]:
@@ -220,7 +285,7 @@ def _shape_roofs(read: _Read, settings: Settings, models: dict[str, RawFaces]) -
             faults += err.faults
     if faults:
         raise JobError(*faults)
-    return combine_roofs(tuple(roofs), jobs)
+    return recalled_plain("roofs together", (tuple(roofs), jobs), lambda: combine_roofs(tuple(roofs), jobs))
 
 
 def _shape_roof(
@@ -234,7 +299,10 @@ def _shape_roof(
     """One roof; what its file says, if it comes from one, is put into `models` by its name."""
     north_deg = read.job.north_deg
     if roof_job.drawn is None:
-        return roof_from_outline(roof_job, north_deg, settings, first_plane, ordered)
+        shape = (roof_job, north_deg, first_plane, ordered)
+        return recalled(
+            "roof", shape, settings, lambda asked: roof_from_outline(roof_job, north_deg, asked, first_plane, ordered)
+        )
     # kept out of the way of outline jobs: the mesh library takes longer to load than a house to take off
     from takeoff.read.shape_files import read_shape
     from takeoff.shape.imported.roof_from_faces import roof_from_faces
@@ -261,56 +329,12 @@ def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], u
         roofing=RoofingMeasured((), (), (), ()),
         rainwater=RainwaterMeasured((), (), (), ()),
         cladding=CladdingMeasured((), (), ()),
-        measures=tuple(quantity for roof in roofs for quantity in measure_roof(roof)),
+        measures=(),
         order=None,
         findings=tuple(findings),
         used_before=used,
+        office=read.office,
     )
-
-
-def _measured(takeoff: Takeoff) -> Takeoff:
-    job, settings, catalogue, roofs = takeoff.job, takeoff.settings, takeoff.catalogue, takeoff.roofs
-    fits = {fit.plane: fit for fit in takeoff.site.fits} if takeoff.site is not None else None
-    asked = settings.watched()
-    roofing = measure_roofing(roofs, job, asked, catalogue, roofs_in_place(roofs), fits)
-    roofing = replace(roofing, used=asked.used)
-    joint = joint_roofs(roofs)
-    asked = settings.watched()
-    gutters = trace_all_gutters(joint, bare=job.bare_edges, members=roofs, walls=_walls_above(asked))
-    rainwater = measure_rainwater(gutters, joint, job, asked, catalogue)
-    rainwater = replace(rainwater, used=asked.used)
-    cladding = takeoff.cladding
-    if job.walls is not None:
-        asked = settings.watched()
-        cladding = measure_cladding(takeoff.elevations, job.walls, roofs, asked, catalogue, job.site)
-        cladding = replace(cladding, used=asked.used)
-    asked = settings.watched()
-    items = item_book(_needs(roofing, rainwater, cladding), roofing.groups, catalogue, asked)
-    findings = [*takeoff.findings, *(finding for sheets in roofing.sheets for finding in sheets.findings)]
-    findings += [finding for plan in rainwater.downpipes for finding in plan.findings]
-    findings += cladding.findings
-    findings += [finding for boards in cladding.boards for finding in boards.findings]
-    findings += [finding for need in _needs(roofing, rainwater, cladding) for finding in need.findings]
-    findings += other_code_findings(settings, (*roofing.used, *rainwater.used, *cladding.used))
-    return replace(
-        takeoff,
-        roofing=roofing,
-        rainwater=rainwater,
-        cladding=cladding,
-        items=items,
-        used_before=(*takeoff.used_before, Used("order", asked.used)),
-        measures=(*takeoff.measures, *rainwater.catchment, *cladding.measures),
-        findings=tuple(findings),
-    )
-
-
-def _walls_above(settings: Settings) -> WallRule:
-    number = settings.number
-    return WallRule(number("walls_above_share"), number("walls_above_to_mm"), number("wall_above_if_not_shaped_mm"))
-
-
-def _needs(roofing: RoofingMeasured, rainwater: RainwaterMeasured, cladding: CladdingMeasured) -> tuple[Need, ...]:
-    return (*roofing.needs, *rainwater.needs, *cladding.needs)
 
 
 def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
@@ -322,23 +346,23 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 
 
 def _ordered(takeoff: Takeoff) -> Order:
-    needs, asked = _needs(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
+    needs, asked = needs_of(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
     groups = takeoff.roofing.groups
     on_hand = on_hand_by_item(takeoff.job.on_hand, needs, groups)
     sheets = sheet_orders(groups, takeoff.job.site, asked, takeoff.items, on_hand)
-    order = build_order(sheets, needs, asked, takeoff.items, on_hand)
+    walls = wall_sheet_orders(takeoff.cladding.groups, takeoff.job.site, asked, takeoff.items)
+    order = build_order(sheets, needs, asked, takeoff.items, on_hand, walls)
     lying = [takeoff.items[item] for item in on_hand]
     packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
     measured = takeoff.site is not None and takeoff.site.whole
-    return replace(
+    order = replace(
         order,
         state=Hold.MEASURED if measured else Hold.HOLD,
         packs=packing.packs,
-        deliveries=delivery_totals(order.lines, packing.packs),
-        prices=price_order(order.lines, takeoff.job.rates, lying) if takeoff.job.rates else None,
         findings=(*order.findings, *packing.findings),
         used=asked.used,
     )
+    return finished(order, takeoff.job, takeoff.office, lying)
 
 
 def _bounded(takeoff: Takeoff, order: Order) -> Order:

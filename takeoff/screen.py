@@ -68,6 +68,10 @@ def show_takeoff(takeoff: Takeoff, written: Written, meshed: OneWritten | None =
     _show_measures(console, takeoff)
     if takeoff.order is not None and not takeoff.stopped:
         _show_order(console, takeoff)
+    if takeoff.issued is not None:
+        from takeoff.screen_book import show_standing
+
+        show_standing(console, takeoff.issued)
     _show_findings(console, takeoff)
     if meshed is not None:
         kept = f" (what was there before is now {meshed.kept})" if meshed.kept else ""
@@ -76,9 +80,14 @@ def show_takeoff(takeoff: Takeoff, written: Written, meshed: OneWritten | None =
 
 
 def show_written(console: Screen, written: Written) -> None:
-    """Print what was kept because somebody had changed it, and where the files are."""
+    """Print what was kept because somebody had changed it, what was typed beside lines that are gone, and where the
+    files are."""
     for name, kept in written.kept:
         console.say(f"{name} had been changed since it was written: what was in it is now {kept}", "yellow")
+    if written.unread:
+        console.say(f"What was typed into the last order sheet could not be read back: {written.unread}", "yellow")
+    for words in written.unmatched:
+        console.say(f"typed into the last order sheet, but in this order no more: {words}", "yellow")
     console.print(f"{len(written.paths)} files in {escape(str(written.folder))}", soft_wrap=True)
 
 
@@ -123,6 +132,18 @@ def _show_order(console: Screen, takeoff: Takeoff) -> None:
         console.say(f"from site, not ordered: {site}, cut from {sheets} there")
     _show_pairs(console, order)
     _show_prices(console, order)
+    _show_loads(console, order)
+
+
+def _show_loads(console: Screen, order: Order) -> None:
+    """How many trips the truck makes."""
+    loads = order.loads
+    if loads is None:
+        return
+    more = f"; {loads.reason}" if loads.reason else ""
+    masses = ", ".join(f"{shown(trip.kg, 0)} kg" for trip in loads.trips)
+    of = " of each house" if order.houses is not None else ""
+    console.say(f"loads{of}: {len(loads.trips)} trips of {loads.truck.name} ({masses}), at least {loads.least}{more}")
 
 
 def _show_prices(console: Screen, order: Order) -> None:
@@ -132,7 +153,10 @@ def _show_prices(console: Screen, order: Order) -> None:
         return
     currency = f" {prices.currency}" if prices.currency else ""
     extra = f", extras {prices.extra:,.2f} apart, together {prices.total:,.2f}" if prices.extra else ""
-    console.say(f"prices: {prices.amount:,.2f}{currency} for {len(prices.lines)} of {len(order.lines)} lines{extra}")
+    tax = f", with {prices.tax:,.2f} {prices.tax_name} {prices.with_tax:,.2f}" if prices.tax_percent else ""
+    console.say(
+        f"prices: {prices.amount:,.2f}{currency} for {len(prices.lines)} of {len(order.lines)} lines{extra}{tax}"
+    )
 
 
 def _show_pairs(console: Screen, order: Order) -> None:

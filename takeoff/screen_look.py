@@ -22,7 +22,8 @@ def show_look(looked: Looked, picture: OneWritten | None) -> None:
     if looked.unit:
         console.say(f"unit {looked.unit}: {looked.unit_why}")
     elif looked.unit_why:
-        console.say(f"unit not known: {looked.unit_why}", "yellow", head=len("unit not known"))
+        head = f"{looked.open} not known"
+        console.say(f"{head}: {looked.unit_why}", "yellow", head=len(head))
         for unit, size in looked.could_be:
             console.say(f"--unit {unit} makes its largest shape {size}", indent="  ")
     _layers(console, looked)

@@ -15,6 +15,9 @@ class Tolerances:
     same_plane_deg: float = 1.0  # imported faces turned from their fitted plane by more than this are another plane
     level_slope: float = 0.02  # an imported edge falling less than 2 % is built level, with a finding
     level_exact: float = 1e-6  # a generated edge is level by construction; this is its rounding
+    opening_mm2: float = (
+        4e6  # a drawn ring no larger, inside one of another layer, is a window or furniture, not a roof
+    )
     least_area_mm2: float = 100.0  # a face smaller than 10 x 10 mm is a crumb, not a plane
     in_line_mm: float = 2.0  # lines of a plan so near each other are one: drawings round to whole mm
     one_plane_mm: float = 25.0  # an imported plane may be out of flat by this, with a finding: surveys are true to 2 cm

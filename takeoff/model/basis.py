@@ -17,6 +17,7 @@ class Status(StrEnum):
     COMMON_PRACTICE = "common_practice"  # custom of the trade, no source claimed
     DERIVED = "derived"  # arithmetic from values that have a basis of their own
     SET_IN_JOB = "set_in_job"  # given by whoever wrote the job
+    SET_IN_OFFICE = "set_in_office"  # given in the office file, for every job of the office
 
 
 _STATUS_WORDS = {
@@ -26,6 +27,7 @@ _STATUS_WORDS = {
     Status.COMMON_PRACTICE: "common practice, no source",
     Status.DERIVED: "derived",
     Status.SET_IN_JOB: "set in the job",
+    Status.SET_IN_OFFICE: "set in the office file",
 }
 
 
@@ -56,6 +58,9 @@ class Basis:
 
 SET_IN_JOB = Basis(Status.SET_IN_JOB)
 """The basis of every value that whoever wrote the job has given."""
+
+SET_IN_OFFICE = Basis(Status.SET_IN_OFFICE)
+"""The basis of every value that the office file gives."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,7 +63,8 @@ class LookedBody:
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """A file looked at. `unit` is "" where nobody can tell; then `could_be` has each unit with the size it gives.
+    """A file looked at. `unit` is "" where nobody can tell; then `could_be` has each unit with the size it gives, and
+    `open` says what it is that nobody can tell: "unit" or "up axis".
     `lines` are those to paste into a job, `notes` whole sentences."""
 
     file: str
@@ -77,3 +78,4 @@ class Looked:
     bodies: tuple[LookedBody, ...] = ()
     lines: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    open: str = "unit"

@@ -7,12 +7,16 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from takeoff.basics.rounding import half_up
-from takeoff.model.basis import Quantity, Working
+from takeoff.model.basis import SET_IN_JOB, Basis, Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.houses import Houses
+from takeoff.model.issues import Standing
 from takeoff.model.items import Item
 from takeoff.model.job.job import Job
+from takeoff.model.loads import LoadPlan
 from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
+from takeoff.model.office import Letterhead, Office
 from takeoff.model.products import Catalogue
 from takeoff.model.roof import Roof
 from takeoff.model.runs import CutPlan, LeftOver
@@ -133,18 +137,21 @@ class Delivery:
 
 @dataclass(frozen=True, slots=True)
 class PricedLine:
-    """A line of the order at the user's own price: `rate` a unit, `amount` = total x rate, rounded half up to 0.01."""
+    """A line of the order at the user's own price: `rate` a unit, `amount` = total x rate, rounded half up to 0.01.
+    `basis`: whether the job or the office gave the rate, and where it has it from."""
 
     line: str
     rate: float
     amount: float
+    basis: Basis = SET_IN_JOB
 
 
 @dataclass(frozen=True, slots=True)
 class PricedDelivery:
     """Sum of a delivery's rounded amounts, and the extra asked for on it, added once; `unpriced` lines have no rate.
 
-    `extra_m`: the extra on what the delivery brings in metres, for whoever orders it without prices.
+    `extra_m`: the extra on what the delivery brings in metres, for whoever orders it without prices. `tax_amount`: tax
+    on amount and extra together, rounded half up to 0.01.
     """
 
     delivery: str
@@ -153,12 +160,14 @@ class PricedDelivery:
     extra_percent: float
     extra_amount: float
     extra_m: float
+    tax_amount: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Prices:
     """The order at the user's own rates. `amount` sums the deliveries, `extra` their extras; neither holds the
-    other."""
+    other. `tax` sums the deliveries' taxes, `with_tax` is all together; `date` is the day of the office's prices
+    (ISO, "" for none)."""
 
     currency: str
     lines: tuple[PricedLine, ...]
@@ -166,6 +175,11 @@ class Prices:
     amount: float
     extra: float
     total: float
+    tax_name: str = ""
+    tax_percent: float = 0.0
+    tax: float = 0.0
+    with_tax: float = 0.0
+    date: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +212,11 @@ class Order:
     site_blanks: tuple[SheetBlank, ...] = ()
     sheets_site_m: float = 0.0
     sheets_site_m2: float = 0.0
+    houses: Houses | None = None  # where the order is for several
+    loads: LoadPlan | None = None  # of one house, where the job or the office names a truck
+    letterheads: tuple[Letterhead, ...] = ()  # one a delivery that brings anything, in site order
+    wall_blanks: tuple[SheetBlank, ...] = ()  # lengths that wall sheets are bought in; in no figure of the roof's
+    wall_pairs: tuple[PairPlan, ...] = ()
 
     @property
     def sheets_offcuts_m2(self) -> float:
@@ -237,6 +256,8 @@ class Takeoff:
     supersedes: str = ""  # the revision that this one takes the place of
     used_before: tuple[Used, ...] = ()  # by the stages before measuring, which have no record of their own
     items: Mapping[str, Item] = field(default_factory=dict)  # all that is asked for, by id
+    office: Office | None = None  # the office file that this was made with
+    issued: Standing | None = None  # against the book of issues, where there is one
 
     @property
     def used(self) -> tuple[Used, ...]:

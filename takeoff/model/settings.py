@@ -51,8 +51,8 @@ class Settings:
         return self._asked(name).basis
 
     def given(self, name: str) -> bool:
-        """Whether the job itself gives a value of a setting, which then prevails over a table of the code."""
-        return self._asked(name).basis.status is Status.SET_IN_JOB
+        """Whether the job or the office gives a value of a setting, which then prevails over a table of the code."""
+        return self._asked(name).basis.status in (Status.SET_IN_JOB, Status.SET_IN_OFFICE)
 
     def of_another_code(self, names: Iterable[str]) -> tuple[Setting, ...]:
         """Those of some settings whose source belongs to another country's code; no stage asks for them by this."""

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from math import ceil
 
 from takeoff.basics.rounding import half_up
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.items import DELIVERIES, DELIVERY_OF, Item, Trade
 from takeoff.model.measured import Need
@@ -16,6 +18,7 @@ from takeoff.order.cut_stock.runs import cut_all
 from takeoff.order.cut_stock.site_lengths import left_over
 from takeoff.order.sheets.sheet_orders import SheetOrder, item_of
 from takeoff.order.sheets.site_sheets import sheets_left
+from takeoff.order.sheets.wall_sheet_orders import WallSheetOrder
 from takeoff.order.whole_packs import in_whole_packs, merged
 
 
@@ -25,10 +28,12 @@ def build_order(
     settings: Settings,
     items: Mapping[str, Item],
     on_hand: Mapping[str, tuple[OnHand, ...]] | None = None,
+    walls: tuple[WallSheetOrder, ...] = (),
 ) -> Order:
     """The whole order: each run cut from stock once, each sheet length one line, quantities in whole packs.
 
-    `items`: the items asked for, by id; `on_hand`: lengths on the site, by item. Raises JobError for a run whose item
+    `items`: the items asked for, by id; `on_hand`: lengths on the site, by item; `walls`: the sheets
+    of the walls. Raises JobError for a run whose item
     no stock length is given for.
     """
     useful = settings.number("useful_offcut_mm")
@@ -38,6 +43,7 @@ def build_order(
         lines += [*sheet_order.lines, *sheet_order.spares]
         if sheet_order.on_hand:
             left += sheets_left(item_of(sheet_order.group, items).id, sheet_order.site, sheet_order.on_hand, useful)
+    lines += [line for sheets in walls for line in sheets.lines]
     plans: list[CutPlan] = []
     for delivery, shared in _by_delivery(needs):
         demands = tuple(demand for need in shared for demand in need.demands)
@@ -48,7 +54,9 @@ def build_order(
             lines += _bar_lines(plan, delivery, items[plan.item], demands, stocks[plan.item].pack)
         lines += _along_lines(plans, _stocks(shared), delivery, items)
         bought = [quantity for need in shared for quantity in need.quantities]
-        quantities = merged([*bought, *_at_cut_ends(plans, _stocks(shared))], items)
+        quantities = merged(
+            [*bought, *_at_cut_ends(plans, _stocks(shared)), *_at_joints(plans, _stocks(shared))], items
+        )
         lines += [_quantity_line(quantity, delivery, items[quantity.item], settings) for quantity in quantities]
     # labour stands at the end of its delivery, apart from what is bought
     in_order = sorted(lines, key=lambda line: (DELIVERIES.index(line.delivery), line.labour))
@@ -70,6 +78,8 @@ def build_order(
         sheets_site_m=half_up(sum(total.site_m for total in totals), 3),
         sheets_site_m2=half_up(sum(total.site_m2 for total in totals), 2),
         spares_kg=half_up(sum(line.kg for line in spares), 1),
+        wall_blanks=tuple(blank for sheets in walls for blank in sheets.blanks),
+        wall_pairs=tuple(sheets.pairs for sheets in walls),
     )
 
 
@@ -174,6 +184,21 @@ def _at_cut_ends(plans: list[CutPlan], stocks: tuple[StockChoice, ...]) -> list[
             rule = Working("two cut ends a piece of the cutting list x what an end takes", terms)
             if ends:
                 found.append(Quantity(f"{end.item}.{stock.item}", end.item, ends * end.ml / 1000.0, "L", (), rule))
+    return found
+
+
+def _at_joints(plans: list[CutPlan], stocks: tuple[StockChoice, ...]) -> list[Quantity]:
+    """What holds the running joints of the cutting list, an item of stock each [each]."""
+    joints = {plan.item: len(plan.joints) for plan in plans}
+    found = []
+    for stock in stocks:
+        for held in stock.at_joints:
+            count = joints.get(stock.item, 0)
+            terms = (Term("running joints of the cutting list", count, "each", ref=stock.item), *held.terms)
+            rule = Working("running joints of the cutting list x what a joint takes besides x (1 + spare)", terms)
+            if count and held.each > 0.0:
+                figure = ceil(count * held.each - TOLERANCES.closure_rel)
+                found.append(Quantity(f"{held.item}.joints.{stock.item}", held.item, figure, "each", (), rule))
     return found
 
 

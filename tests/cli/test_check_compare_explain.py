@@ -159,7 +159,8 @@ def filled(hut: Path, target: Path, add_mm: float = 0.0) -> Path:
 
 
 def test_a_measured_frame_makes_the_order_again(hut: Path, tmp_path: Path) -> None:
-    done = takeoff("measured", hut / "job.yaml", filled(hut, tmp_path / "m.csv", 12), "--out", tmp_path / "out")
+    form = filled(hut, tmp_path / "m.csv", 12)
+    done = takeoff("measured", hut / "job.yaml", form, "--out", tmp_path / "out", "--only", "order,svg")
     assert done.returncode == 0, done.stdout + done.stderr
     assert "MEASURED ON SITE: NOT YET RELEASED" in done.stdout
     book = load_workbook(tmp_path / "out" / "order_sheet.xlsx")

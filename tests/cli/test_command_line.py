@@ -53,7 +53,7 @@ def test_a_house_gives_an_order_and_drawings(tmp_path: Path) -> None:
     done = run_text(HOUSE, tmp_path)
     assert done.returncode == 0, done.stderr
     names = {path.name for path in (tmp_path / "out").iterdir()}
-    assert {"order_sheet.xlsx", "roof_plan.dxf", "roof_plan.svg", "takeoff.json", "manifest.json"} <= names
+    assert {"order_sheet.xlsx", "roof_plan.dxf", "house.html", "takeoff.json", "manifest.json"} <= names
     assert "sheets:" in done.stdout
     result = json.loads((tmp_path / "out" / "takeoff.json").read_text(encoding="utf-8"))
     assert result["version"] == 2
@@ -140,3 +140,14 @@ def test_a_folder_that_cannot_be_written_is_refused(tmp_path: Path) -> None:
 def test_a_typing_mistake_leaves_with_usage() -> None:
     assert takeoff("runn", "x").returncode == 2
     assert takeoff("run").returncode == 2
+
+
+def test_only_the_kinds_of_output_that_are_named(tmp_path: Path) -> None:
+    (tmp_path / "job.yaml").write_text(HOUSE, encoding="utf-8")
+    assert_refused(
+        takeoff("run", tmp_path, "--out", tmp_path / "out", "--only", "orders"), tmp_path, 2, "'orders'", "all"
+    )
+    assert takeoff("run", tmp_path, "--out", tmp_path / "out", "--only", "order,site").returncode == 0
+    names = {path.name for path in (tmp_path / "out").iterdir()}
+    assert {"order_sheet.xlsx", "site_measure.csv", "takeoff.json", "manifest.json"} <= names
+    assert not [name for name in names if name.endswith((".dxf", ".svg", ".html"))]

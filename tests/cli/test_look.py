@@ -100,6 +100,25 @@ def test_a_unit_in_doubt_is_shown_with_its_sizes(tmp_path: Path) -> None:
     assert "shape: {file: plan.csv, part: 1, unit: in, edge_is: outline}" in look(tmp_path / "plan.csv", "--unit", "in")
 
 
+def test_windows_of_a_drawn_wall_are_no_roofs() -> None:
+    said = look(SAMPLES / "drawn_plan" / "plan.dxf")
+    assert re.search(r"WINDOWS 1 +1\.80 x 1\.20 m", said)  # listed, with no line to paste
+    pasted = [line for line in said.splitlines() if "shape: {" in line]
+    assert [re.search(r"layer: ([A-Z ]+),", line).group(1) for line in pasted] == ["WALLS", "FRONT", "GABLE END"]  # type: ignore[union-attr]
+    assert "4 small rings inside others, on WINDOWS, DOORS, are no roofs" in " ".join(said.split())
+
+
+def test_a_model_whose_up_axis_is_open_is_not_asked_for_its_unit(tmp_path: Path) -> None:
+    # a square block: nobody can tell which way is up
+    corners = [(x, y, z) for x in (0, 5000) for y in (0, 5000) for z in (0, 5000)]
+    faces = [(1, 2, 4, 3), (5, 7, 8, 6), (1, 5, 6, 2), (3, 4, 8, 7), (1, 3, 7, 5), (2, 6, 8, 4)]
+    lines = [f"v {x} {y} {z}" for x, y, z in corners] + ["f " + " ".join(map(str, face)) for face in faces]
+    (tmp_path / "block.obj").write_text("\n".join(lines) + "\n")
+    said = look(tmp_path / "block.obj")
+    assert "up axis not known: " in said
+    assert "unit not known" not in said
+
+
 def test_bodies_of_a_model_are_listed() -> None:
     said = look(SAMPLES / "mesh_house" / "house.obj")
     assert re.search(r"9\.00 x 6\.00 m +4\.70 m", said)

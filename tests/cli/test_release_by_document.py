@@ -58,7 +58,7 @@ def taped(hut: Path, target: Path, longer_mm: float = 0.0) -> Path:
 
 def measured(hut: Path, out: Path, longer_mm: float, *more: str) -> Result:
     form = taped(hut, out.with_suffix(".csv"), longer_mm)
-    return call("measured", hut / "job.yaml", form, "--out", out, *more)
+    return call("measured", hut / "job.yaml", form, "--out", out, "--only", "all", *more)
 
 
 def words_of(svg: str) -> str:

@@ -50,6 +50,10 @@ def test_it_prints_a_table_and_writes_a_sheet_a_picture_and_data(tmp_path: Path)
     assert "25 000" in done.output
     assert {path.name for path in out.iterdir()} >= {"tank.xlsx", "tank.svg", "tank.json", "manifest.json"}
     ElementTree.parse(out / "tank.svg")
+    # sizes were given, nothing was chosen by anybody
+    picture = (out / "tank.svg").read_text(encoding="utf-8")
+    assert "the large dot is the size whose level is shown below" in picture
+    assert "store chosen" not in picture
     book = load_workbook(out / "tank.xlsx")
     assert {"Sizes", "Water", "Fed by", "Use", "Curve", "Cautions"} <= set(book.sheetnames)
     data = json.loads((out / "tank.json").read_text(encoding="utf-8"))

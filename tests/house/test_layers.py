@@ -9,9 +9,22 @@ import takeoff
 
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
-    {"cli", "screen", "screen_differences", "screen_look", "__main__"},
-    {"review", "listing", "looking", "storing"},
+    {
+        "cli",
+        "cli_book",
+        "cli_estate",
+        "cli_words",
+        "screen",
+        "screen_book",
+        "screen_differences",
+        "screen_estate",
+        "screen_look",
+        "__main__",
+    },
+    {"session_worker"},
+    {"review", "book", "estate", "listing", "looking", "storing", "session"},
     {"pipeline"},
+    {"measuring"},
     {"read", "measure", "order", "write"},
     {"shape"},
     {"model"},

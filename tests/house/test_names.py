@@ -40,7 +40,7 @@ JOB_WORDS = frozenset(
 @pytest.fixture(scope="module")
 def written(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
     out = tmp_path_factory.mktemp("homestead")
-    shown = CliRunner().invoke(app, ["run", str(SAMPLE), "--out", str(out)])
+    shown = CliRunner().invoke(app, ["run", str(SAMPLE), "--out", str(out), "--only", "all"])
     assert shown.exit_code == 0
     return out, shown.output.replace(str(out), "")
 

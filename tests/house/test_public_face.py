@@ -21,7 +21,8 @@ PACKAGE = Path(takeoff.__file__).parent
 
 # the public face; a new capability adds its name here
 FACE = {
-    "Job", "Stage", "Takeoff", "read_job", "run", "run_file", "write_files",
+    "Job", "Quantities", "Session", "Stage", "Superseded", "Takeoff", "Worker", "quantities", "quantities_of", "read_job", "run", "run_file",
+    "write_files",
     "TakeoffError", "UsageError", "JobError", "UnreadableFileError", "ShapeError", "UndecidedError",
 }  # fmt: skip
 

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from takeoff import pipeline
-from takeoff.measure.roofing.sheets.sheet_ends import long_point
+from takeoff.measure.sheeting.sheet_ends import long_point
 from takeoff.model.sheets import CutShape, EndCut, SheetPiece
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"

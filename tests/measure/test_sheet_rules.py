@@ -9,9 +9,9 @@ import pytest
 from takeoff.measure.roofing.openings.hole_places import find_holes
 from takeoff.measure.roofing.sheets.clear_laps import _whole
 from takeoff.measure.roofing.sheets.lay_direction import SetOut
-from takeoff.measure.roofing.sheets.sheet_ends import end_cut
 from takeoff.measure.roofing.sheets.site_fit import built_place
 from takeoff.measure.roofing.sheets.start_place import start_line
+from takeoff.measure.sheeting.sheet_ends import end_cut
 from takeoff.model.job.job import Job
 from takeoff.model.sheets import CutShape
 from takeoff.model.supplied import PlaneFit

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from takeoff.measure.roofing.sheets.end_laps import LapLines, split_run
-from takeoff.measure.roofing.sheets.sheet_ends import ends_of, sides_mm
 from takeoff.measure.roofing.sheets.sheets import place_sheets
-from takeoff.measure.roofing.sheets.short_sheets import cut_from_longer
+from takeoff.measure.sheeting.end_laps import LapLines, split_run
+from takeoff.measure.sheeting.sheet_ends import ends_of, sides_mm
+from takeoff.measure.sheeting.short_sheets import cut_from_longer
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Catalogue

@@ -76,7 +76,10 @@ def test_weatherboards(house: Takeoff) -> None:
 
 def test_flashings_and_closers(house: Takeoff) -> None:
     assert metres(house, "zone_flashing_level") == pytest.approx(2 * 6.076, abs=1e-3)
-    assert metres(house, "corner_back_flashing") == pytest.approx(4 * 5.10)
+    # a corner runs on to the higher top: the gables end at 5200 + 600 tan 30 - 150 there, the eaves walls at 5050
+    corner = 0.050 + 5.200 + 0.600 * T30 - 0.150
+    assert metres(house, "corner_back_flashing") == pytest.approx(4 * corner)
+    assert metres(house, "corner_100x25") == metres(house, "corner_75x25") == pytest.approx(4 * corner)
     side = 2.400 + 0.0375 - 0.038
     assert metres(house, "base_closer") == pytest.approx(2 * 9.076 + 2 * 6.076 + 6.075 + 2 * side, abs=1e-3)
     # the washhouse's sides end at the quarters 150 under its sheets
@@ -87,9 +90,10 @@ def test_flashings_and_closers(house: Takeoff) -> None:
 def test_sheets_of_the_washhouse(house: Takeoff) -> None:
     front = next(found for found in house.cladding.boards if found.wall == 5)
     assert [piece.length_mm for piece in front.pieces] == [2150] * 8
-    # a side of 2.3995 m: (2399.5 - 83) / 762 = 3.04, four sheets, each a raked one
+    # a side of 2399.5 mm: three sheets reach 3 x 762 + 83 = 2369; the 30.5 left lie under both corner flashings
     side = next(found for found in house.cladding.boards if found.wall == 6)
-    assert len(side.pieces) == 4
+    assert len(side.pieces) == 3
+    assert side.marks_mm[0] == pytest.approx(-37.5 + 30.5 / 2)
     assert all(round(piece.rakes_deg[1], 1) == 10.0 for piece in side.pieces)
 
 

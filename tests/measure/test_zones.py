@@ -148,7 +148,12 @@ def test_every_board_of_zones_is_cut_once() -> None:
 
 
 def sheets_of(measured: CladdingMeasured) -> dict[str, float]:
-    return {q.item: q.figure for q in measured.needs[0].quantities if q.item.startswith("wall sheet ")}
+    found: dict[str, float] = {}
+    for group in measured.groups:
+        for piece in (piece for plane in group.planes for piece in plane.pieces):
+            name = f"wall sheet {group.profile.id} {piece.order_mm:g}"
+            found[name] = found.get(name, 0) + 1
+    return found
 
 
 def test_a_wall_in_corrugated_sheets() -> None:

@@ -135,6 +135,10 @@ def test_scene_transforms_are_applied(tmp_path: Path) -> None:
     assert _size(path, ShapeJob(file="x")) == pytest.approx((24000.0, 16000.0, 10800.0), abs=1.0)
 
 
+# where a library that guesses the letters of a text is installed, the reader takes any bytes for text without faces
+NO_STL = "house.stl: (cannot be read as a mesh, it is no STL|holds no faces)"
+
+
 @pytest.mark.parametrize(
     ("name", "content", "words"),
     [
@@ -146,8 +150,8 @@ def test_scene_transforms_are_applied(tmp_path: Path) -> None:
         ("house.glb", b"glTF but not really", "house.glb"),
         ("house.off", b"OFF\n1 9 0\n", "house.off"),
         ("house.obj", b"v 0 0 0\nv nan 0 0\nv 0 1 0\nf 1 2 3\n", "not numbers"),
-        ("house.stl", bytes(range(7, 256)) * 2, "house.stl: cannot be read as a mesh, it is no STL"),
-        ("house.stl", b"junk \xe4 junk\n", "house.stl: cannot be read as a mesh, it is no STL"),
+        ("house.stl", bytes(range(7, 256)) * 2, NO_STL),
+        ("house.stl", b"junk \xe4 junk\n", NO_STL),
         ("house.off", b"\xe4 junk\n", "house.off: cannot be read as a mesh, it is no OFF"),
         ("house.dae", b"<x/>", "save it as one of OBJ, STL, PLY"),
     ],

@@ -13,8 +13,8 @@ import pytest
 
 from takeoff.measure.roofing.fixings.screw_patterns import roof_screws
 from takeoff.measure.roofing.purlins.spans import span_findings, span_limits
-from takeoff.measure.roofing.sheets.end_laps import end_lap, lap_row
 from takeoff.measure.roofing.sheets.pitch_rules import pitch_row
+from takeoff.measure.sheeting.end_laps import end_lap, lap_row
 from takeoff.model.products import Profile, ProfileShape
 from takeoff.pipeline import Stage, run
 from takeoff.read.catalogue import load_catalogue

@@ -13,9 +13,9 @@ import pytest
 
 from takeoff.measure.roofing.flashings.flashing_cover import cover_category
 from takeoff.measure.roofing.flashings.flashing_movement import expansion_row
-from takeoff.measure.roofing.sheets.end_laps import end_lap
 from takeoff.measure.roofing.sheets.pitch_rules import pitch_row
 from takeoff.measure.roofing.sheets.sheet_pieces import is_turned_down
+from takeoff.measure.sheeting.end_laps import end_lap
 from takeoff.model.products import ProfileKind, ProfileShape
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.codes import rule_set

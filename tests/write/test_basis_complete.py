@@ -46,9 +46,9 @@ def test_basis_names_every_setting_that_was_read(sample: str, tmp_path: Path, mo
     monkeypatch.setattr(
         pipeline,
         "resolve_settings",
-        lambda job: replace(
-            resolve_settings(job),
-            values={name: Spy(s, seen) for name, s in resolve_settings(job).values.items()},  # type: ignore[misc]
+        lambda job, office: replace(
+            resolve_settings(job, office),
+            values={name: Spy(s, seen) for name, s in resolve_settings(job, office).values.items()},  # type: ignore[misc]
         ),
     )
     spied = pipeline.run_file(job)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 import os
 import threading
@@ -13,9 +14,10 @@ import pytest
 
 from takeoff.basics.errors import TakeoffError, UsageError
 from takeoff.basics.manifest import FORMAT, Manifest, digest_of
+from takeoff.model.findings import Severity
 from takeoff.model.order import Takeoff
 from takeoff.write.atomic import write_set
-from takeoff.write.data.result_json import result_json, to_plain
+from takeoff.write.data.result_json import json_text, result_data, result_json, to_plain
 from takeoff.write.files import write_all
 from takeoff.write.folder.lock import folder_lock
 
@@ -25,7 +27,7 @@ def names(folder: Path) -> set[str]:
 
 
 def test_the_whole_set(sample: Takeoff, tmp_path: Path) -> None:
-    paths = write_all(sample, tmp_path / "new" / "order").paths
+    paths = write_all(sample, tmp_path / "new" / "order", only="all").paths
     assert paths[-1].name == "manifest.json"
     assert {path.name for path in paths} == names(tmp_path / "new" / "order")
     assert {
@@ -33,6 +35,7 @@ def test_the_whole_set(sample: Takeoff, tmp_path: Path) -> None:
         "roof_plan.dxf",
         "roof_plan.svg",
         "roof_3d.svg",
+        "house.html",
         "sheets_P3.dxf",
         "wall_1.dxf",
         "takeoff.json",
@@ -43,14 +46,14 @@ def test_the_whole_set(sample: Takeoff, tmp_path: Path) -> None:
 
 
 def test_a_stopped_run_takes_the_last_order_away(sample: Takeoff, stopped: Takeoff, tmp_path: Path) -> None:
-    write_all(sample, tmp_path)
+    write_all(sample, tmp_path, only="svg")
     (tmp_path / "mine.txt").write_text("a user's own file")
     (tmp_path / "wall_1.svg").write_text("changed by the user")
-    written = write_all(stopped, tmp_path)
+    written = write_all(stopped, tmp_path, only="order,dxf,svg,html")
     assert written.kept == (("wall_1.svg", "wall_1.svg.kept-1"),)
     assert names(tmp_path) == {
-        "order_sheet.xlsx", "fault.dxf", "fault.svg", "roof_3d.svg", "takeoff.json", "manifest.json", "mine.txt",
-        "wall_1.svg.kept-1",
+        "order_sheet.xlsx", "fault.dxf", "fault.svg", "roof_3d.svg", "house.html", "takeoff.json", "manifest.json",
+        "mine.txt", "wall_1.svg.kept-1",
     }  # fmt: skip
 
 
@@ -174,6 +177,17 @@ def test_json_is_versioned_and_whole(sample: Takeoff) -> None:
     assert data["job"]["date"] == "2026-03-02"
     assert data["products"][0]["basis"]["cover_mm"]["status"] == "seen"
     assert list(data) == list(json.loads(result_json(sample)))
+
+
+def test_json_is_written_as_the_standard_encoder_writes_it(sample: Takeoff, stopped: Takeoff) -> None:
+    for takeoff in (sample, stopped):
+        standard = json.dumps(result_data(takeoff), ensure_ascii=False, indent=1, allow_nan=False)
+        assert result_json(takeoff) == f"{standard}\n"
+    odd = {
+        "": [], 2: {}, "ā\"\\\n\x07": ((), [()], {"a": ()}), Severity.STOP: Severity.NOTE, "t": (True, None, 1e16, 0.1 + 0.2, -0.0),
+        "day": datetime.date(2026, 3, 2), "rare": "\N{HOUSE BUILDING}", "big": 10**20, "own": (type("F", (float,), {})(1.25), type("N", (int,), {})(3)),
+    }  # fmt: skip
+    assert json_text(odd) == json.dumps(to_plain(odd), ensure_ascii=False, indent=1)
 
 
 def test_json_refuses_what_is_not_a_figure(sample: Takeoff) -> None:

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from takeoff.measure.roofing.sheets.sheet_ends import is_notched
+from takeoff.measure.sheeting.sheet_ends import is_notched
 from takeoff.model.order import Takeoff
 from takeoff.model.sheets import SheetPiece
 from takeoff.pipeline import run_file

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import json
 import re
 from io import BytesIO
 from pathlib import Path
@@ -22,7 +23,7 @@ from takeoff.review import compare_files
 from takeoff.write.drawings.drawing import Text
 from takeoff.write.files import drawings, write_all
 from takeoff.write.words.spoken import spoken
-from takeoff.write.words.trade_words import trade_words
+from takeoff.write.words.trade_words import texts_of, trade_words
 from takeoff.write.workbook.workbook import workbook_bytes
 
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
@@ -210,9 +211,21 @@ def test_one_word_in_comparisons_and_in_the_view_from_above(word: str, other: st
     said = "\n".join(str(cell) for table in review.tables for row in table.rows for cell in row)
     assert word in said.lower()
     assert re.findall(rf"(?<!{other} shed)\b{other}s?\b", said.replace("spouting shed", ""), re.IGNORECASE) == []
-    files = write_all(run_file(paths[0]), tmp_path / "order")
+    files = write_all(run_file(paths[0]), tmp_path / "order", only="svg,html")
     view = next(path for path in files.paths if path.name == "roof_3d.svg").read_text(encoding="utf-8")
     assert not re.search(rf"\b{other}s?\b", view.replace("spouting shed", "").replace("internal gutter", ""))
+    page = next(path for path in files.paths if path.name == "house.html").read_text(encoding="utf-8")
+    data = json.loads(page.partition('id="data">')[2].partition("</script>")[0])
+    facts = [
+        [part["f"] for part in data["parts"]],
+        [line["t"] for line in data["lines"]],
+        data["words"],
+        data["layers"],
+    ]
+    shown = "\n".join(texts_of([*facts, data["workings"], data["bases"]]))
+    assert word in shown.lower()
+    told = shown.replace("spouting shed", "").replace("valley gutters", "")
+    assert not re.search(rf"\b{other}s?\b", told, re.IGNORECASE)
 
 
 def test_what_was_set_keeps_the_words_of_the_file(tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from openpyxl.worksheet._writer import WorksheetWriter
 from python_calamine import CalamineWorkbook
 
 from takeoff.basics.errors import TakeoffError
@@ -17,9 +18,10 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.order import HOLD, Takeoff
 from takeoff.write.words.item_names import item_name
-from takeoff.write.workbook.cached_values import inject
 from takeoff.write.workbook.make_template import make_template
+from takeoff.write.workbook.sheet_rows import rows_xml
 from takeoff.write.workbook.workbook import fill_workbook, workbook_bytes
+from takeoff.write.workbook.workbook_grid import MOST_WIDE
 
 ROOF_SHEETS = ("Order", "Mill order", "Pack list", "Cutting list", "Purlins", "Purlin rows", "Flashings")
 
@@ -83,27 +85,43 @@ def test_the_cutting_list_has_every_sheet_once_with_its_bought_length(sample: Ta
     assert printed == {blank.pieces[0].mark: blank.length_mm for blank in sample.order.blanks}
 
 
-def test_a_page_a_plane(sample: Takeoff) -> None:
-    sheet = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))["Cutting list"]
-    starts = [row[0].row for row in sheet.iter_rows() if str(row[0].value).startswith(("P1, ", "P2, ", "P3, ", "P4, "))]
-    assert [brk.id + 1 for brk in sheet.row_breaks.brk] == starts[1:]
-    assert not sheet.sheet_properties.pageSetUpPr or not sheet.sheet_properties.pageSetUpPr.fitToPage
+def test_order_and_mill_order_come_first(sample: Takeoff) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))
+    assert book.sheetnames[:2] == ["Order", "Mill order"]
+
+
+def test_letters_are_printed_at_eight_points_or_more(sample: Takeoff) -> None:
+    """Digits of an 11 point sans serif are 0.556 x 11 = 6.12 points wide; an upright A4 page less 0.4 and 0.3 inch of
+    margin is 545 points wide."""
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))
+    for sheet in book.worksheets:
+        wide = sum(sheet.column_dimensions[cell.column_letter].width for cell in sheet[5]) * 0.556 * 11
+        fitted = bool(sheet.sheet_properties.pageSetUpPr and sheet.sheet_properties.pageSetUpPr.fitToPage)
+        size = 11 * (min(1.0, 545 / wide) if fitted else sheet.page_setup.scale / 100)
+        assert size >= 8.0, sheet.title
+        assert fitted or wide * sheet.page_setup.scale / 100 <= 545, sheet.title
+        assert sheet.page_setup.orientation == "portrait"
+
+
+def test_what_a_paper_prints_is_not_printed_again(sample: Takeoff) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))
+    for title, paper in (("Cutting list", "site.pdf"), ("Basis", "office.pdf")):
+        assert book[title].print_area.endswith("$4")
+        assert f"printed as {paper}" in book[title]["A4"].value
+    assert not book["Order"].print_area.endswith("$4")
 
 
 def test_print_setup_footer_and_hold(sample: Takeoff) -> None:
     book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))
     for sheet in book.worksheets:
         assert sheet.page_setup.paperSize == 9
-        assert sheet.print_title_rows == ("$1:$5" if sheet.page_setup.orientation == "portrait" else "$5:$5")
-        if sheet.title in ROOF_SHEETS and sheet.page_setup.orientation == "landscape":
-            assert HOLD in sheet.oddHeader.center.text
+        assert sheet.print_title_rows == "$1:$5"
         assert sheet.oddFooter.left.text == "Orchard house <A> && shed, revision B, 2 March 2026"
         assert sheet.oddFooter.right.text == "job 00000000, page &P of &N"
         assert (sheet["A3"].value == HOLD) == (sheet.title in ROOF_SHEETS)
         sizes = {cell.font.size for row in sheet.iter_rows() for cell in row if cell.value is not None}
         assert min(sizes) >= 11
-        widest = 94 if sheet.title == "Cutting list" else 126
-        assert sum(sheet.column_dimensions[cell.column_letter].width for cell in sheet[5]) <= widest
+        assert sum(sheet.column_dimensions[cell.column_letter].width for cell in sheet[5]) <= MOST_WIDE
 
 
 def test_nothing_from_a_job_becomes_a_formula(sample: Takeoff) -> None:
@@ -155,14 +173,32 @@ def test_zip_dates_are_the_jobs(sample: Takeoff) -> None:
 
 
 def test_a_formula_without_a_value_is_our_fault() -> None:
-    xml = '<c r="A1" s="2"><f>1+1</f><v /></c><c r="A2"><f>A1</f><v></v></c>'
-    assert inject(xml, {"A1": 2.0, "A2": 2.0}, "X") == (
-        '<c r="A1" s="2"><f>1+1</f><v>2.0</v></c><c r="A2"><f>A1</f><v>2.0</v></c>'
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
+    sheet["A1"], sheet["A2"] = "=1+1", "=A1"
+    assert rows_xml(sheet, {"A1": 2.0, "A2": 2.0}, {}) == (
+        '<row r="1"><c r="A1"><f>1+1</f><v>2.0</v></c></row><row r="2"><c r="A2"><f>A1</f><v>2.0</v></c></row>'
     )
     with pytest.raises(TakeoffError, match="A2"):
-        inject(xml, {"A1": 2.0}, "X")
+        rows_xml(sheet, {"A1": 2.0}, {})
     with pytest.raises(TakeoffError, match="A3"):
-        inject(xml, {"A1": 2.0, "A2": 2.0, "A3": 1.0}, "X")
+        rows_xml(sheet, {"A1": 2.0, "A2": 2.0, "A3": 1.0}, {})
+
+
+def test_rows_are_written_as_the_library_writes_them(sample: Takeoff) -> None:
+    book = fill_workbook(sample).book
+    odd = book.create_sheet("odd")
+    for row, value in enumerate(
+        ("a < b & c > d", " kept ", " ", '"quoted"', "macron ā", 0.1, 1e16, -0.0, 7, True, None), 1
+    ):
+        odd.cell(row, 30, value).font = openpyxl.styles.Font(bold=row % 2 == 0)
+    odd.row_dimensions[40].height = 12.5
+    for sheet in book.worksheets:
+        writer = WorksheetWriter(sheet)
+        writer.write()
+        rows_of_library = writer.read().decode("utf-8").partition("<sheetData>")[2].partition("</sheetData>")[0]
+        assert rows_xml(sheet, None, {}) == rows_of_library, sheet.title
+        writer.cleanup()
 
 
 def test_a_template_without_a_sheet_is_named(sample: Takeoff, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -9,7 +9,7 @@ from takeoff.model.settings import Settings
 from takeoff.model.walls import Elevation
 
 # a limit that is only remembered or customary warns; one that was read, or that the job sets, stops the order
-_BINDING = frozenset({Status.SEEN, Status.SEEN_RESTATED, Status.SET_IN_JOB, Status.DERIVED})
+_BINDING = frozenset({Status.SEEN, Status.SEEN_RESTATED, Status.SET_IN_JOB, Status.SET_IN_OFFICE, Status.DERIVED})
 
 
 def check_clearance(elevation: Elevation, settings: Settings, assumed: bool = False) -> tuple[Finding, ...]:

@@ -94,7 +94,7 @@ def may_lie_below(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> tupl
     out, top = chosen.gutter.width_mm / 2.0, max(leg.a_mm[2] for leg in run.legs)
     box = (min(x for x, _ in points), min(y for _, y in points), max(x for x, _ in points), max(y for _, y in points))
     low = tuple(roof for roof in roofs if any(_under_box(plane, roof, box, out, top) for plane in roof.planes))
-    lies = any(roof_under(outlet_mm(along, run, roofs, chosen), low) for along in _looked_at(run))
+    lies = bool(low) and any(roof_under(outlet_mm(along, run, roofs, chosen), low) for along in _looked_at(run))
     return tuple(dict.fromkeys((own, *low))) if lies else ()
 
 

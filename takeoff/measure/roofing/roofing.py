@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.house_figures import counted
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
 from takeoff.measure.roofing.fixings.screw_counts import plane_screws
@@ -27,9 +28,9 @@ from takeoff.measure.roofing.openings.roof_openings import (
 )
 from takeoff.measure.roofing.purlins.purlin_rows import LEVEL_ROLES, widest_bay_of
 from takeoff.measure.roofing.purlins.purlin_timbers import purlin_section
-from takeoff.measure.roofing.purlins.purlins import lay_purlins
+from takeoff.measure.roofing.purlins.purlins import lay_purlins, purlin_lines
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
-from takeoff.measure.roofing.sheets.sheets import Beside, place_sheets
+from takeoff.measure.roofing.sheets.sheets import Beside, count_sheets, place_sheets
 from takeoff.measure.roofing.underlay import measure_underlay
 from takeoff.measure.roofing.ventilation import ventilation_need
 from takeoff.measure.terms import number_or
@@ -39,8 +40,10 @@ from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.measured import FlashingRun, Need, PlaneScrews, PurlinLine, RoofingMeasured, RoofScrews
+from takeoff.model.memory import Same, recalled
 from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue, Profile
+from takeoff.model.quantities import SheetCount
 from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetGroup
@@ -67,7 +70,8 @@ class _House:
 class _Roof:
     """One roof measured: its sheets with the clear ones, the metal ones alone, timbers, flashings and holes.
 
-    `sealed_mm`: lengths of the edges sealed round its holes; `screws`: the pattern of each plane by its id."""
+    `sealed_mm`: lengths of the edges sealed round its holes; `screws`: the pattern of each plane by its id, `counted`:
+    how many its planes take."""
 
     roof_job: RoofJob
     sheets: tuple[PlaneSheets, ...]
@@ -78,6 +82,7 @@ class _Roof:
     sealed_mm: tuple[float, ...]
     screws: Mapping[str, RoofScrews]
     needs: tuple[Need, ...]
+    counted: tuple[PlaneScrews, ...]
 
 
 def measure_roofing(
@@ -108,17 +113,46 @@ def measure_roofing(
         needs=(*(need for roof in measured for need in roof.needs), *_shared(roofs, measured, groups, house)),
         groups=named_groups(groups),
         holes=tuple(hole for roof in measured for hole in roof.holes),
-        screws=tuple(screws for roof in measured for screws in _counted(roof, house)),
+        screws=tuple(screws for roof in measured for screws in roof.counted),
         meetings=tuple(dict.fromkeys(meeting for roof in house.in_place for meeting in meetings_of(roof))),
     )
 
 
+def count_roofing(
+    roofs: tuple[Roof, ...], job: Job, settings: Settings, catalogue: Catalogue
+) -> tuple[tuple[SheetCount, ...], tuple[PurlinLine, ...]]:
+    """The sheets of every plane counted, and the lines of timber under them: those of `measure_roofing`. Raises
+    JobError for products, holes and clear sheets that cannot be."""
+    openings = find_openings(roofs, job, settings, catalogue.profiles)
+    if openings.faults:
+        raise JobError(*openings.faults)
+    house = _House(job, settings, catalogue, openings, roofs, None)
+    roof_jobs = {roof_job.name: roof_job for roof_job in job.roofs}
+    sheets: list[SheetCount] = []
+    lines: list[PurlinLine] = []
+    for roof in roofs:
+        found = _counts(roof, roof_jobs[roof.name], house)
+        sheets += found[0]
+        lines += found[1]
+    return tuple(sheets), tuple(lines)
+
+
+def _counts(roof: Roof, roof_job: RoofJob, house: _House) -> tuple[tuple[SheetCount, ...], tuple[PurlinLine, ...]]:
+    job, settings = house.job, house.settings
+    rows = purlin_lines(roof, roof_job, job.purlins, job.site, settings, house.catalogue)
+    found = None
+    if not house.openings.holes[roof.name]:
+        profile = house.profile_of(roof_job)
+        beside = _beside(roof, rows, house)
+        found = count_sheets(roof, roof_job, job.site, job.north_deg, settings, profile, beside)
+    if found is not None:
+        return found, rows
+    sheets, _, lines, _ = _laid(roof, roof_job, house)
+    return tuple(map(counted, sheets)), lines
+
+
 def _patterns(measured: Sequence[_Roof]) -> dict[str, RoofScrews]:
     return {plane: screws for roof in measured for plane, screws in roof.screws.items()}
-
-
-def _counted(roof: _Roof, house: _House) -> tuple[PlaneScrews, ...]:
-    return plane_screws(roof.metal, roof.purlins, house.settings, house.catalogue.profiles, roof.screws)
 
 
 def _each_roof(roofs: tuple[Roof, ...], house: _House) -> tuple[_Roof, ...]:
@@ -128,7 +162,8 @@ def _each_roof(roofs: tuple[Roof, ...], house: _House) -> tuple[_Roof, ...]:
     measured: list[_Roof] = []
     for roof, in_place in zip(roofs, house.in_place, strict=True):
         try:
-            measured.append(_one_roof(roof, in_place, roof_jobs[roof.name], house))
+            alone = _alone(roof, in_place, roof_jobs[roof.name], house)
+            measured.append(_with_feet(alone, roof, in_place, house))
         except JobError as err:
             faults += err.faults
     if faults:
@@ -136,32 +171,46 @@ def _each_roof(roofs: tuple[Roof, ...], house: _House) -> tuple[_Roof, ...]:
     return tuple(measured)
 
 
-def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _Roof:
-    """One roof: rows, sheets over them, rows again with the laps known, flashings, holes, work on sheet ends."""
-    job, settings, profile = house.job, house.settings, house.profile_of(roof_job)
-    rows, _ = lay_purlins(roof, roof_job, job.purlins, job.site, settings, house.catalogue)
-    sheets = _sheets(roof, roof_job, rows, house)
-    holes, in_clear = holes_on(house.openings.holes[roof.name], sheets)
-    if in_clear:
-        raise JobError(*in_clear)
-    lines, purlin_need = lay_purlins(
-        roof, roof_job, job.purlins, job.site, settings, house.catalogue, lap_lines=_lap_lines(sheets), holes=holes
+def _alone(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _Roof:
+    """One roof measured, now or before: all that it depends on is named here."""
+    job, openings = house.job, house.openings
+    own = (openings.holes[roof.name], openings.clear[roof.name], openings.findings[roof.name])
+    parts = (job.purlins, job.site, job.north_deg, job.flashings, job.bare_edges.get(roof.name, ()))
+    inputs = (roof, in_place, roof_job, *parts, *own, house.fits, Same(house.catalogue))
+    return recalled(
+        "one roof",
+        inputs,
+        house.settings,
+        lambda asked: _one_roof(roof, in_place, roof_job, replace(house, settings=asked)),
     )
+
+
+def _with_feet(measured: _Roof, roof: Roof, in_place: Roof, house: _House) -> _Roof:
+    """With what is said of valley feet, which depends on the roofs round it."""
+    feet = foot_findings(in_place, house.job.bare_edges.get(roof.name, ()), house.in_place)
+    purlins, flashings, *others = measured.needs
+    told = replace(flashings, findings=(*flashings.findings, *feet))
+    return replace(measured, needs=(purlins, told, *others)) if feet else measured
+
+
+def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _Roof:
+    """One roof: its sheets and timbers, flashings, holes, work on sheet ends."""
+    job, settings, profile = house.job, house.settings, house.profile_of(roof_job)
+    sheets, holes, lines, purlin_need = _laid(roof, roof_job, house)
     bare = job.bare_edges.get(roof.name, ())
     runs, flashing_need = measure_flashings(
         in_place, roof_job, job.site, settings, house.catalogue, job.north_deg, job.flashings_by_kind, bare
     )
-    feet = foot_findings(in_place, bare, house.in_place)
-    flashing_need = replace(flashing_need, findings=(*flashing_need.findings, *feet))
     metal, _ = clear_of(sheets)
     screws, said = _roof_screws(roof, roof_job, lines, house)
+    planes = [plane.id for plane in roof.planes]
     return _Roof(
         roof_job=roof_job,
         sheets=sheets,
         metal=metal,
         purlins=lines,
         flashings=runs,
-        holes=tuple(holes),
+        holes=holes,
         sealed_mm=sealed_edges_mm(roof, holes, profile, job.site, settings),
         needs=(
             purlin_need,
@@ -170,25 +219,36 @@ def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _
             end_labour(metal, roof, settings),
             Need("fixings", findings=said),
         ),
-        screws={plane.id: screws for plane in roof.planes},
+        screws=dict.fromkeys(planes, screws),
+        counted=plane_screws(metal, lines, settings, house.catalogue.profiles, dict.fromkeys(planes, screws)),
     )
 
 
-def _sheets(roof: Roof, roof_job: RoofJob, rows: tuple[PurlinLine, ...], house: _House) -> tuple[PlaneSheets, ...]:
-    job = house.job
-    return place_sheets(
-        roof,
-        roof_job,
-        job.site,
-        job.north_deg,
-        house.settings,
-        house.profile_of(roof_job),
-        Beside(
-            bare_edges=job.bare_edges.get(roof.name, ()),
-            purlin_rows_mm=_rows_by_plane(rows),
-            clear=house.openings.clear[roof.name],
-            fits=house.fits,
-        ),
+def _laid(
+    roof: Roof, roof_job: RoofJob, house: _House
+) -> tuple[tuple[PlaneSheets, ...], tuple[Hole, ...], tuple[PurlinLine, ...], Need]:
+    """Rows, sheets over them, the holes in these, and rows again where there are holes or end laps."""
+    job, settings = house.job, house.settings
+    rows, need = lay_purlins(roof, roof_job, job.purlins, job.site, settings, house.catalogue)
+    profile, beside = house.profile_of(roof_job), _beside(roof, rows, house)
+    sheets = place_sheets(roof, roof_job, job.site, job.north_deg, settings, profile, beside)
+    holes, in_clear = holes_on(house.openings.holes[roof.name], sheets)
+    if in_clear:
+        raise JobError(*in_clear)
+    laps = _lap_lines(sheets)
+    if laps or holes:
+        rows, need = lay_purlins(
+            roof, roof_job, job.purlins, job.site, settings, house.catalogue, lap_lines=laps, holes=holes
+        )
+    return sheets, holes, rows, need
+
+
+def _beside(roof: Roof, rows: tuple[PurlinLine, ...], house: _House) -> Beside:
+    return Beside(
+        bare_edges=house.job.bare_edges.get(roof.name, ()),
+        purlin_rows_mm=_rows_by_plane(rows),
+        clear=house.openings.clear[roof.name],
+        fits=house.fits,
     )
 
 

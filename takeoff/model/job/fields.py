@@ -24,4 +24,4 @@ Bearing = Literal["north", "north-east", "east", "south-east", "south", "south-w
 
 
 class Part(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, use_enum_values=False)
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, use_enum_values=False, defer_build=True)

@@ -12,6 +12,7 @@ from pydantic import Field
 
 from takeoff.model.job.fields import Name, Part
 from takeoff.model.job.on_hand import OnHandJob
+from takeoff.model.job.ordering import MOST_HOUSES, OrderingJob, TruckJob
 from takeoff.model.job.products import ProfileJob, RatesJob
 from takeoff.model.job.rainwater import RainwaterJob
 from takeoff.model.job.roofs import RoofJob
@@ -56,6 +57,13 @@ class Job(Part):
         default_factory=list, description="lengths that lie on the site already, cut first where that buys less"
     )
     rates: RatesJob | None = Field(default=None, description="prices of your own and extras by delivery")
+    ordering: OrderingJob = Field(
+        default_factory=lambda: OrderingJob(), description="where to, by when and under which numbers it is ordered"
+    )
+    truck: TruckJob | None = Field(default=None, description="truck or trailer that the deliveries are split over")
+    count: Annotated[int, Field(ge=1, le=MOST_HOUSES)] = Field(
+        default=1, description="houses of this kind in one order; each is delivered by itself, under H1, H2 ..."
+    )
     settings: dict[str, float | str | bool] = Field(
         default_factory=dict, description="any setting of the catalogue by name; its basis becomes set in the job"
     )

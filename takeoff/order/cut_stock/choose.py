@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from takeoff.basics.superseding import look_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.runs import RunDemand
 from takeoff.order.cut_stock.greedy import fullest_bars
@@ -121,6 +122,7 @@ class Chooser:
         while again and self.budget > 0:
             again = False
             for run, ways in enumerate(self.ways):
+                look_up()
                 now = self._clashes(chosen, run, chosen[run])
                 for way in range(len(ways)):
                     if way == chosen[run] or self.budget <= 0:

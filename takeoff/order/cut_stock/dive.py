@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from takeoff.basics.superseding import look_up
 from takeoff.order.cut_stock.columns import Relaxed, generate, whole_bound
 from takeoff.order.cut_stock.greedy import shrunk
 from takeoff.order.cut_stock.master import Column, LinearMaster
@@ -54,6 +55,7 @@ class Dive:
         banned: frozenset[Column],
         strayed: int,
     ) -> None:
+        look_up()
         problem = self.master.problem
         if not any(rest):
             self._keep(used_mm)

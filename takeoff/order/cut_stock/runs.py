@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from itertools import pairwise
 from math import ceil, isfinite
+from operator import attrgetter
 
 from takeoff.basics.errors import JobError, TakeoffError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.memory import recalled_plain
 from takeoff.model.runs import CutPiece, CutPlan, Joint, Objective, RunDemand, StockBar, StockChoice
 from takeoff.order.cut_stock.choose import Chooser, neighbours, too_near
 from takeoff.order.cut_stock.fewest import cut_few, cut_fewest
@@ -27,6 +29,8 @@ SPARE_JOINTS = 2
 
 CRUMB_PLACES = 2  # decimals of a mm that a run is cut to: same_length_mm
 
+_cut_by = attrgetter(*(field.name for field in fields(RunDemand) if field.name != "working"))
+
 _Stand = tuple[int, int, int, tuple[int, ...]]
 
 
@@ -39,7 +43,13 @@ def cut_all(demands: Iterable[RunDemand], stocks: Iterable[StockChoice]) -> tupl
     unknown = [item for item in by_item if item not in choices]
     if unknown:
         raise JobError(*(f"no stock lengths are given for {item}: name at least one length." for item in unknown))
-    return tuple(cut_runs(by_item[item], choice) for item, choice in choices.items() if item in by_item)
+    return tuple(_cut_once(by_item[item], choice) for item, choice in choices.items() if item in by_item)
+
+
+def _cut_once(demands: Sequence[RunDemand], stock: StockChoice) -> CutPlan:
+    """The runs cut, now or before: why a run is as long as it is has no say."""
+    inputs = (tuple(map(_cut_by, demands)), stock)
+    return recalled_plain("cut", inputs, lambda: cut_runs(demands, stock))
 
 
 def cut_runs(demands: Sequence[RunDemand], stock: StockChoice, extra_joints: int = 0) -> CutPlan:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from takeoff.basics.superseding import look_up
 from takeoff.order.cut_stock.bounds import fill_limits
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem
 
@@ -87,6 +88,7 @@ class _Walk:
         self, rest: tuple[int, ...], left: tuple[int, ...], used_mm: int
     ) -> list[tuple[int, int, int, Pattern, tuple[int, ...]]]:
         """Next bars with the bound they leave, the most promising first: least bound, then least waste."""
+        look_up()
         choices = []
         for stock, room in enumerate(self.rooms):
             if not left[stock]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from takeoff.model.memory import recalled_plain
 from takeoff.order.cut_stock.bounds import material_bound
 from takeoff.order.cut_stock.greedy import best_greedy, fewer_bars
 from takeoff.order.cut_stock.problem import (
@@ -35,6 +36,10 @@ def cut_problem(problem: Problem) -> Answer:
     """As `cut_least`, for a problem already made."""
     if not problem.count:
         return Answer((), 0, (), "greedy")
+    return recalled_plain("cutting problem", (problem,), lambda: _answer(problem))
+
+
+def _answer(problem: Problem) -> Answer:
     best, bound_mm, method = _solved(problem)
     return to_answer(problem, fewer_bars(problem, best), bound_mm, method)
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Term, Working
 from takeoff.model.items import Item
 from takeoff.model.job.site import Site
+from takeoff.model.memory import recalled
 from takeoff.model.order import OrderLine
 from takeoff.model.products import Profile
 from takeoff.model.runs import OnHand
@@ -63,14 +65,23 @@ def sheet_orders(
     for group in groups:
         item = item_of(group, items)
         hand = (on_hand or {}).get(item.id, ())
-        plain, paired, pairs = _lists(group, site, settings, hand)
-        used = paired if settings.flag("buy_raked_pairs") else plain
-        lines = mill_lines(used.bought, group, item, settings)
-        totals = sheet_totals(lines, used.bought, group.planes, group.profile, settings, used.site)
-        pairs = _both_ways(pairs, plain, paired, group, settings)
-        spares = _spares(group, item, items, lines, settings)
-        orders.append(SheetOrder(group, used.bought, lines, totals, pairs, spares, used.site, hand))
+        own = {name: found for name, found in items.items() if item.id in (name, found.spare_of)}
+        work = partial(_one_order, group, site, own, hand)
+        orders.append(recalled("sheets at the mill", (group, site, own, hand), settings, work))
     return tuple(orders)
+
+
+def _one_order(
+    group: SheetGroup, site: Site, items: Mapping[str, Item], hand: tuple[OnHand, ...], settings: Settings
+) -> SheetOrder:
+    item = item_of(group, items)
+    plain, paired, pairs = _lists(group, site, settings, hand)
+    used = paired if settings.flag("buy_raked_pairs") else plain
+    lines = mill_lines(used.bought, group, item, settings)
+    totals = sheet_totals(lines, used.bought, group.planes, group.profile, settings, used.site)
+    pairs = _both_ways(pairs, plain, paired, group, settings)
+    spares = _spares(group, item, items, lines, settings)
+    return SheetOrder(group, used.bought, lines, totals, pairs, spares, used.site, hand)
 
 
 def _lists(

@@ -40,8 +40,9 @@ _WANTED = {
 _NUMBERS = ("float_type", "float_parsing", "int_type", "int_parsing", "int_from_float", "int_parsing_size")
 
 
-def fault_words(error: ErrorDetails, path: Path, value: Any, above: Any) -> str:
-    """The fault at `path` in words. `value` stands there in the file, `above` is what holds it."""
+def fault_words(error: ErrorDetails, path: Path, value: Any, above: Any, root: type[BaseModel] = Job) -> str:
+    """The fault at `path` in words. `value` stands there in the file, `above` is what holds it, `root` the file's
+    model."""
     kind = error["type"]
     got = f", got {_short(value)}"
     if error["loc"] and error["loc"][-1] == "[key]":
@@ -49,7 +50,7 @@ def fault_words(error: ErrorDetails, path: Path, value: Any, above: Any) -> str:
     if path[:1] == ("settings",) and len(path) == 2:
         return f"needs a number, a word, true or false{got}"
     if kind == "extra_forbidden":
-        return _extra_words(path, above)
+        return _extra_words(path, above, root)
     if kind in ("literal_error", "enum"):
         return _choice_words(str(error.get("ctx", {}).get("expected", "")), value)
     if kind in _NUMBERS:
@@ -118,13 +119,13 @@ def _size_words(error: ErrorDetails, path: Path, value: Any) -> str:
     return f"needs at least {context.get('min_length')} {what}, has {context.get('actual_length')}"
 
 
-def _extra_words(path: Path, above: Any) -> str:
+def _extra_words(path: Path, above: Any, root: type[BaseModel]) -> str:
     """A key that does not belong: a number cut in two by a comma, a key of another level, or one misspelt."""
     stray = _stray_words(path[-1], above)
     if stray:
         return stray
-    key, known = str(path[-1]), _keys_at(path[:-1])
-    places = list(dict.fromkeys(_places_of(key, Job, "", ())))
+    key, known = str(path[-1]), sorted(_model_at(path[:-1], root).model_fields)
+    places = list(dict.fromkeys(_places_of(key, root, "", ())))
     if places:
         places.sort(key=lambda place: place.count("."))
         under = " or ".join(place or "the top level" for place in places[:_MOST_PLACES])
@@ -155,13 +156,9 @@ def _places_of(key: str, model: type[BaseModel], at: str, seen: tuple[type[BaseM
                 yield from _places_of(key, inner, f"{at}.{name}".strip(".") + "[..]" * many, (*seen, model))
 
 
-def _keys_at(path: Path) -> list[str]:
-    """The keys that a job may have at a path."""
-    return sorted(_model_at(path).model_fields)
-
-
-def _model_at(path: Path) -> type[BaseModel]:
-    model: type[BaseModel] = Job
+def _model_at(path: Path, root: type[BaseModel]) -> type[BaseModel]:
+    """What stands at a path of a file whose model is `root`."""
+    model = root
     for part in path:
         if isinstance(part, str) and part in model.model_fields:
             found = _models_in(model.model_fields[part].annotation)

@@ -11,12 +11,13 @@ import json
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from takeoff.basics.errors import Fault, JobError, UnreadableFileError
 from takeoff.basics.regular_files import read_bounded
 from takeoff.model.job.job import Job
+from takeoff.model.office import Office
 from takeoff.read.job.field_words import fault_words
 from takeoff.read.job.job_references import reference_faults
 from takeoff.read.job.yaml_tree import MOST_BYTES, YamlTree, place_of, read_yaml
@@ -49,8 +50,9 @@ def read_job(path: Path | str) -> Job:
     return parse_job(read_text(found), found.name)
 
 
-def parse_job(text: str, name: str = "job.yaml") -> Job:
-    """Check a job given as text; `name` stands before line and column in messages. Raises JobError."""
+def parse_job(text: str, name: str = "job.yaml", office: Office | None = None) -> Job:
+    """Check a job given as text, beside what its office says; `name` stands before line and column in messages. Raises
+    JobError."""
     tree = read_yaml(text)
     if tree.faults:
         raise JobError(*(f"{name}:{line}:{column}: {fault}" for line, column, fault in tree.faults))
@@ -59,24 +61,25 @@ def parse_job(text: str, name: str = "job.yaml") -> Job:
     try:
         job = Job.model_validate_json(json.dumps(tree.value))
     except ValidationError as err:
-        raise JobError(*_field_faults(err.errors(include_url=False), tree, name)) from None
-    faults = reference_faults(job)
+        raise JobError(*field_faults(err.errors(include_url=False), tree, name)) from None
+    faults = reference_faults(job, office)
     if faults:
-        raise JobError(*(_placed(tree, name, path, fault) for path, fault in faults))
+        raise JobError(*(placed_fault(tree, name, path, fault) for path, fault in faults))
     return job
 
 
-def check_job(job: Job) -> None:
+def check_job(job: Job, office: Office | None = None) -> None:
     """Check a job made in a script, or one with outlines from drawings in it, as one from a file is. Raises JobError
     with every fault of its references."""
-    faults = reference_faults(job)
+    faults = reference_faults(job, office)
     if faults:
         held = YamlTree(json.loads(job.model_dump_json()))
         texts = (": ".join(part for part in (path_words(path, held), fault) if part) for path, fault in faults)
         raise JobError(*(Fault(text, *path) for text, (path, _) in zip(texts, faults, strict=True)))
 
 
-def _placed(tree: YamlTree, name: str, path: TreePath, fault: str) -> str:
+def placed_fault(tree: YamlTree, name: str, path: TreePath, fault: str) -> str:
+    """A fault with the file's name, line and column and its path in words before it."""
     line, column = place_of(tree.places, path)
     where = path_words(path, tree)
     return f"{name}:{line}:{column}: {where}: {fault}" if where else f"{name}:{line}:{column}: {fault}"
@@ -109,7 +112,8 @@ def _held(tree: YamlTree, path: TreePath) -> Any:
     return value
 
 
-def _field_faults(errors: list[ErrorDetails], tree: YamlTree, name: str) -> list[str]:
+def field_faults(errors: list[ErrorDetails], tree: YamlTree, name: str, root: type[BaseModel] = Job) -> list[str]:
+    """What is wrong with the fields of a file whose model is `root`, each with its line and column."""
     placed: dict[tuple[int, int, str], None] = {}
     for error in errors:
         path, value = _tree_path(error["loc"], tree)
@@ -117,7 +121,7 @@ def _field_faults(errors: list[ErrorDetails], tree: YamlTree, name: str) -> list
             continue
         on_key = error["type"] == "extra_forbidden" or error["loc"][-1:] == ("[key]",)
         line, column = place_of(tree.places, (*path, "<key>") if on_key else path)
-        words = fault_words(error, path, value, _held(tree, path[:-1]))
+        words = fault_words(error, path, value, _held(tree, path[:-1]), root)
         placed[(line, column, f"{name}:{line}:{column}: {path_words(path, tree)}: {words}")] = None
     return [text for _, _, text in sorted(placed)]
 

@@ -5,46 +5,63 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from takeoff.basics.nearest import did_you_mean
-from takeoff.model.items import DELIVERIES
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import ZoneJob
+from takeoff.model.office import Office
 from takeoff.model.products import Catalogue, Roll
 from takeoff.read.catalogue import codes, load_catalogue
 from takeoff.read.job.job_bounds import MOST_WALLS, bound_faults
 from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
+from takeoff.read.job.ordering_references import ordering_faults
 from takeoff.read.job.pack_references import pack_faults
 from takeoff.read.job.rise_references import Fault, Path, edge_rise_faults, has_slope, roof_rise_faults
 from takeoff.read.job.setting_clashes import clash_faults
 from takeoff.read.job.settings import setting_faults, site_faults
 from takeoff.read.job.tank_references import tank_faults
+from takeoff.read.office_products import with_office_products
 from takeoff.read.outlines.drawing_files import is_drawing
 
 LEAST_HOUSE_MM = 500.0  # an outline smaller than this across was drawn in metres
 
 
-def reference_faults(job: Job) -> list[Fault]:
-    """All faults of a job whose fields are right by themselves. (path, sentence) each; none for a sound job."""
+def reference_faults(job: Job, office: Office | None = None) -> list[Fault]:
+    """All faults of a job whose fields are right by themselves, beside what its office says.
+
+    (path, sentence) each; none for a sound job."""
     faults = bound_faults(job)
     if faults:  # what is said of so many things would fill pages
         return faults
-    catalogue = load_catalogue()
+    catalogue = with_office_products(load_catalogue(), office)
+    names_of = tuple(office.profiles) if office is not None else ()
     if not job.roofs and job.walls is None:
         faults.append(((), "nothing to take off: give roofs, walls or both"))
     names = [roof.name for roof in job.roofs]
     for i, roof in enumerate(job.roofs):
-        faults += _roof_faults(job, roof, i, names, catalogue)
+        faults += _roof_faults(job, roof, i, names, [*catalogue.profiles, *names_of, *job.profiles])
     faults += _product_faults(job, catalogue)
-    faults += _wall_faults(job, catalogue)
+    faults += _wall_faults(job, catalogue, names_of)
     faults += metre_faults(job)
     faults += site_faults(job)
-    faults += setting_faults(job) if job.code is None or job.code in codes() else []
+    faults += _setting_faults(job, office) if job.code is None or job.code in codes() else []
     faults += _profile_faults(job)
     faults += _flashing_faults(job, catalogue)
-    faults += _rate_faults(job)
+    faults += ordering_faults(job)
     faults += tank_faults(job)
-    return faults or [*clash_faults(job, catalogue), *pack_faults(job)]
+    return faults or [*clash_faults(job, catalogue, office), *pack_faults(job, office)]
+
+
+def _setting_faults(job: Job, office: Office | None) -> list[Fault]:
+    """Settings of the job, and those of its office where the job's code does not take them."""
+    faults: list[Fault] = list(setting_faults(job.settings, job.code or "", office))
+    if office is not None and job.code is not None:
+        taken = {name: value for name, value in office.settings.items() if name not in job.settings}
+        faults += [
+            ((), f"the office file's settings.{path[1]}: {text}")
+            for path, text in setting_faults(taken, job.code, office)
+        ]
+    return faults
 
 
 def drawn_later(roof: RoofJob) -> bool:
@@ -66,7 +83,7 @@ def _unknown(what: str, name: str, known: Iterable[str]) -> str:
     return f"unknown {what} {name}{did_you_mean(name, choices, known_words)}"
 
 
-def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: Catalogue) -> list[Fault]:
+def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], known_profiles: list[str]) -> list[Fault]:
     at: tuple[str | int, ...] = ("roofs", i)
     faults: list[Fault] = []
     given = [key for key in ("wall_line", "outline", "shape", "mesh") if getattr(roof, key) is not None]
@@ -74,7 +91,6 @@ def _roof_faults(job: Job, roof: RoofJob, i: int, names: list[str], catalogue: C
         faults.append((at, f"needs one of wall_line, outline or shape, has {' and '.join(given) or 'none'}"))
     if names.index(roof.name) != i:
         faults.append(((*at, "name"), f"two roofs are named {roof.name}"))
-    known_profiles = [*catalogue.profiles, *job.profiles]
     if roof.covering.profile not in known_profiles:
         path = (*at, "covering", "profile")
         faults.append((path, _unknown("profile", roof.covering.profile, known_profiles)))
@@ -157,16 +173,6 @@ def _flashing_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
     return faults
 
 
-def _rate_faults(job: Job) -> list[Fault]:
-    """Deliveries that do not exist; whether a price finds its line is known only when the order is made."""
-    given = job.rates.extra_percent if job.rates else {}
-    return [
-        (("rates", "extra_percent", name), _unknown("delivery", name, DELIVERIES))
-        for name in given
-        if name not in DELIVERIES
-    ]
-
-
 def _rolls(catalogue: Catalogue, use: str) -> dict[str, Roll]:
     return {name: roll for name, roll in catalogue.rolls.items() if roll.use == use}
 
@@ -186,12 +192,12 @@ def _lined(job: Job) -> list[RoofJob]:
     return [roof for roof in job.roofs if roof.drawn is None and roof.wall_line is not None]
 
 
-def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
+def _wall_faults(job: Job, catalogue: Catalogue, of_office: tuple[str, ...]) -> list[Fault]:
     walls = job.walls
     if walls is None:
         return []
     faults: list[Fault] = []
-    names, profiles = [roof.name for roof in job.roofs], [*catalogue.profiles, *job.profiles]
+    names, profiles = [roof.name for roof in job.roofs], [*catalogue.profiles, *of_office, *job.profiles]
     if walls.roof is not None and walls.roof not in names:
         return [(("walls", "roof"), _unknown("roof", walls.roof, names))]
     if walls.drawn_elevations:  # checked once they are read
@@ -208,7 +214,9 @@ def _wall_faults(job: Job, catalogue: Catalogue) -> list[Fault]:
         if not lined:
             return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
         count += sum(edge_count(roof) or 0 for roof in lined)
-        if walls.height_mm is None and {roof.name for roof in lined} - {storey.roof for storey in walls.storeys}:
+        storeyed = {storey.roof for storey in walls.storeys}
+        # a storey of a roof that there is not may be meant for one without: that is told below
+        if walls.height_mm is None and {roof.name for roof in lined} - storeyed and storeyed <= set(names):
             faults.append((("walls",), "needs height_mm, floor to the soffit line or plate"))
     for i, storey in enumerate(walls.storeys):
         if storey.roof not in names:

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from takeoff.model.job.job import Job
 from takeoff.model.job.walls import BoardJob
+from takeoff.model.office import Office
 from takeoff.read.job.rise_references import Fault
 from takeoff.read.job.settings import resolve_settings
 
 
-def pack_faults(job: Job) -> list[Fault]:
+def pack_faults(job: Job, office: Office | None = None) -> list[Fault]:
     """Faults of the keys pack_pieces and pack_m2 of zones. (path, sentence) each.
 
     A pack of pieces holds boards of one length, a bundle by area random ones; a board has one pack, wherever it is
     laid.
     """
     zones = job.walls.zones if job.walls is not None else []
-    random = resolve_settings(job).word("board_supply") == "random"
+    random = resolve_settings(job, office).word("board_supply") == "random"
     faults: list[Fault] = []
     known: list[tuple[str | BoardJob | None, int, float]] = []
     for i, zone in enumerate(zones):

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from takeoff.model.basis import Status
 from takeoff.model.job.job import Job
+from takeoff.model.office import Office
 from takeoff.model.products import Catalogue
 from takeoff.model.settings import Settings
 from takeoff.read.job.settings import resolve_settings
@@ -37,15 +39,15 @@ class _Figure:
         return f"{self.words} {self.mm:g} mm"
 
 
-def clash_faults(job: Job, catalogue: Catalogue) -> list[tuple[Path, str]]:
+def clash_faults(job: Job, catalogue: Catalogue, office: Office | None = None) -> list[tuple[Path, str]]:
     """Faults between settings that are right by themselves, at the first of the two that the job gives.
 
     A clash of figures that the job has no part in is none of the job's. (path, sentence) each.
     """
-    settings = resolve_settings(job)
+    settings = resolve_settings(job, office)
     faults: list[tuple[Path, str]] = []
     for less, more, words in (*_limits(job, settings), *_laps(job, settings, catalogue)):
-        path = less.path or more.path
+        path = less.path if less.path is not None else more.path
         if path is not None:
             faults.append((path, words.format(less=less.told, more=more.told)))
     return faults
@@ -97,12 +99,18 @@ def _lapped(job: Job, settings: Settings, catalogue: Catalogue) -> Iterator[tupl
 
 
 def _setting(settings: Settings, name: str) -> _Figure:
-    return _Figure(settings.number(name), name, ("settings", name) if settings.given(name) else None)
+    return _Figure(settings.number(name), *_said(settings, name))
+
+
+def _said(settings: Settings, name: str) -> tuple[str, Path | None]:
+    """What a setting is called in a fault, and where it is given: of the office file the job knows no place."""
+    if settings.basis(name).status is Status.SET_IN_OFFICE:
+        return f"{name} of the office file", ()
+    return name, ("settings", name) if settings.given(name) else None
 
 
 def _roll(settings: Settings, catalogue: Catalogue, name: str, named: str | None, path: Path) -> _Figure:
     """The width of the roll that the job names, else of the one that the setting does."""
     if named is None:
-        path_of: Path | None = ("settings", name) if settings.given(name) else None
-        return _Figure(catalogue.rolls[settings.word(name)].width_mm, "the roll's", path_of)
+        return _Figure(catalogue.rolls[settings.word(name)].width_mm, "the roll's", _said(settings, name)[1])
     return _Figure(catalogue.rolls[named].width_mm, "the roll's", path)

@@ -3,26 +3,32 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 
 from takeoff.basics.nearest import did_you_mean
-from takeoff.model.basis import SET_IN_JOB, Setting
+from takeoff.model.basis import SET_IN_JOB, SET_IN_OFFICE, Setting
 from takeoff.model.code_rules import RuleSet
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
+from takeoff.model.office import Office
 from takeoff.model.settings import Settings
 from takeoff.model.value_types import PATTERN_WORDS, PATTERNS, ValueKind
-from takeoff.read.catalogue import codes, default_settings, sources
+from takeoff.read.catalogue import codes, default_code, default_settings, sources
 from takeoff.read.codes import rule_set
+from takeoff.read.office_products import with_office_tables
 
 _FAR = 10.0  # this many times the default, or that part of it, is asked about
 
 
-def setting_faults(job: Job) -> list[tuple[tuple[str | int, ...], str]]:
-    """Faults in the job's `settings`: names the catalogue does not know, values of another type. (path, text) each."""
-    known = default_settings(job.code or "")
+def setting_faults(
+    given: Mapping[str, float | str | bool], code: str = "", office: Office | None = None
+) -> list[tuple[tuple[str | int, ...], str]]:
+    """Faults in the `settings` of a job or an office: names the catalogue does not know, values of another type.
+    (path, text) each."""
+    known = known_settings(code, office)
     faults: list[tuple[tuple[str | int, ...], str]] = []
-    for name, value in job.settings.items():
+    for name, value in given.items():
         path = ("settings", name)
         if name not in known:
             hint = did_you_mean(name, known, "; takeoff settings lists them")
@@ -80,14 +86,29 @@ def _short(value: float | str | bool) -> str:
     return text if len(text) <= 40 else text[:37] + "..."
 
 
-def odd_settings(job: Job) -> tuple[Finding, ...]:
-    """A warning for every numeric setting of the job that is far off its default: over ten times it, or under a tenth.
+def known_settings(code: str = "", office: Office | None = None) -> Mapping[str, Setting]:
+    """Every setting by name, as a code has it; those that name a product may name one of the office's own."""
+    known = default_settings(code)
+    if office is None:
+        return known
+    found = dict(known)
+    for name, setting in known.items():
+        own = office.products_of(setting.type.group) if setting.type.kind is ValueKind.PRODUCT else ()
+        if own:
+            words = tuple(dict.fromkeys((*setting.type.words, *own)))
+            found[name] = replace(setting, type=replace(setting.type, words=words))
+    return found
+
+
+def odd_settings(job: Job, office: Office | None = None) -> tuple[Finding, ...]:
+    """A warning for every numeric setting of the job or the office that is far off its default: over ten times it, or
+    under a tenth.
 
     A default of 0 has no scale to go by, and a 0 in the job says plainly that there is to be none.
     """
     known = default_settings(job.code or "")
     findings: list[Finding] = []
-    for name, value in job.settings.items():
+    for name, value in {**(office.settings if office is not None else {}), **job.settings}.items():
         usual = known[name].value if name in known else ""
         if isinstance(value, (bool, str)) or isinstance(usual, (bool, str)) or value == 0 or usual == 0:
             continue
@@ -104,13 +125,15 @@ def odd_settings(job: Job) -> tuple[Finding, ...]:
     return tuple(findings)
 
 
-def resolve_settings(job: Job) -> Settings:
-    """Defaults of the job's code with the job's values on top, whose basis is then "set in the job".
+def resolve_settings(job: Job, office: Office | None = None) -> Settings:
+    """Defaults of the job's code, the office's values on top, then the job's; the basis says which.
 
     A value of another code, which serves where the job's own is silent, is marked as such in what it holds for.
     """
-    rules = rule_set(job.code or "")
-    values = {name: _marked(setting, rules) for name, setting in default_settings(rules.id).items()}
+    rules = with_office_tables(rule_set(job.code or ""), office, default_code())
+    values = {name: _marked(setting, rules) for name, setting in known_settings(rules.id, office).items()}
+    for name, value in office.settings.items() if office is not None else ():
+        values[name] = replace(values[name], value=value, basis=SET_IN_OFFICE)
     for name, value in job.settings.items():
         values[name] = replace(values[name], value=value, basis=SET_IN_JOB)
     return Settings(values, rules=rules)

@@ -24,13 +24,15 @@ _WALL_FROM_DEG = 75.0  # as settings/model.yaml has it where a job says nothing
 def look_at_model(raw: RawFaces, kind: str, job: ShapeJob) -> Looked:
     """Parts or bodies of a model, the largest first; `job`: what was asked of the file. Raises ShapeError where the
     unit makes it no house's size."""
+    asks = "up axis"
     try:
         up, on_axis = decide_axis(raw, job)
         points = turned(raw.points, up)
+        asks = "unit"
         mm, on_unit = decide_unit(raw, points, job)
     except UndecidedError as err:
         head, *ways = err.faults
-        return Looked(raw.came_from, kind, "", head, notes=tuple(ways))
+        return Looked(raw.came_from, kind, "", head, notes=tuple(ways), open=asks)
     known = next((one for one, factor in MM_PER_UNIT.items() if abs(factor - mm) <= 1e-6 * mm), f"of {mm:g} mm")
     why = "as the file states" if raw.stated_unit_mm else "no other makes a building of it"
     said = (*raw.findings, *on_axis, *on_unit)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from takeoff.model.order import Takeoff
 from takeoff.model.supplied import SITE_ITEMS
@@ -23,12 +25,20 @@ _WHERE = {
 }
 
 
-def measure_form(takeoff: Takeoff) -> bytes:
-    """The form as CSV (UTF-8 with its mark, so that spreadsheets see it), seen from below each eave. Sizes already
-    measured stand in it. A side that is a point, and diagonals that are then rafters, are left out."""
-    text = io.StringIO()
-    rows = csv.writer(text, lineterminator="\r\n")
-    rows.writerow(HEADINGS)
+@dataclass(frozen=True, slots=True)
+class FormRow:
+    """A size to be taped: of which plane, which of SITE_ITEMS, as drawn [mm], from where to where, and as taped where
+    it is already."""
+
+    plane: str
+    item: str
+    drawn_mm: float
+    where: str
+    taped_mm: float | None = None
+
+
+def form_rows(takeoff: Takeoff) -> Iterator[FormRow]:
+    """A row a size of every sheeted plane; without a side that is a point, and diagonals that are then rafters."""
     taped = {(m.plane, m.item): m.mm for m in takeoff.site.measures} if takeoff.site is not None else {}
     for roof in takeoff.roofs:
         for plane in roof.planes:
@@ -38,10 +48,17 @@ def measure_form(takeoff: Takeoff) -> bytes:
             drawn = dict(zip(SITE_ITEMS, (mm for _, mm in check_dimensions(plane).rows()), strict=True))
             point = min(drawn["eave"], drawn["ridge"]) < 1.0
             for item, mm in drawn.items():
-                if mm < 1.0 or (point and item.startswith("diagonal")):
-                    continue
-                done = taped.get((plane.id, item))
-                rows.writerow(
-                    (csv_text(plane.id), item, whole(done) if done is not None else "", whole(mm), _WHERE[item])
-                )
+                if not (mm < 1.0 or (point and item.startswith("diagonal"))):
+                    yield FormRow(plane.id, item, mm, _WHERE[item], taped.get((plane.id, item)))
+
+
+def measure_form(takeoff: Takeoff) -> bytes:
+    """The form as CSV (UTF-8 with its mark, so that spreadsheets see it), seen from below each eave. Sizes already
+    measured stand in it."""
+    text = io.StringIO()
+    rows = csv.writer(text, lineterminator="\r\n")
+    rows.writerow(HEADINGS)
+    for row in form_rows(takeoff):
+        done = "" if row.taped_mm is None else whole(row.taped_mm)
+        rows.writerow((csv_text(row.plane), row.item, done, whole(row.drawn_mm), row.where))
     return text.getvalue().encode("utf-8-sig")

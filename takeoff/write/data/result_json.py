@@ -6,7 +6,6 @@ Lengths in mm, areas in mm2 or m2, angles in degrees: the suffix of each name sa
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from datetime import date
@@ -19,9 +18,11 @@ from pydantic import BaseModel
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Setting
+from takeoff.model.issues import Standing
 from takeoff.model.items import Item, Made
 from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.snapshot import RESULT_FORMAT, RESULT_VERSION
+from takeoff.write.data.json_text import JsonText
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.used import used_products
 
@@ -30,12 +31,27 @@ _PLACES = 9  # a millionth of a micrometre: far below the format's use, far abov
 
 def result_json(takeoff: Takeoff) -> str:
     """The takeoff as JSON text. Raises TakeoffError for a figure that is not finite."""
-    return json.dumps(result_data(takeoff), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    parts = _parts(takeoff)
+    try:
+        return json_text(parts) + "\n"
+    except TakeoffError:
+        result_data(takeoff)  # says where in the result it is
+        raise
+
+
+def json_text(value: Any) -> str:
+    """A value as JSON text: what `to_plain` makes of it, an entry a line. Raises TakeoffError where it cannot be."""
+    return JsonText(_number, _simpler).text(value)
 
 
 def result_data(takeoff: Takeoff) -> dict[str, Any]:
     """The takeoff as dicts, lists, texts and numbers. Of the catalogue only the products it uses are kept. Raises
     TakeoffError for a figure that is not finite."""
+    return {name: to_plain(value, f"result.{name}") for name, value in _parts(takeoff).items()}
+
+
+def _parts(takeoff: Takeoff) -> dict[str, Any]:
+    """What the result is made of, by name."""
     result = {
         "format": RESULT_FORMAT,
         "version": RESULT_VERSION,
@@ -45,21 +61,22 @@ def result_data(takeoff: Takeoff) -> dict[str, Any]:
         "job": takeoff.job,
         "settings": {name: _setting(setting) for name, setting in takeoff.settings.values.items()},
         "used": {used.stage: used.settings for used in takeoff.used},
-        "products": [
-            {"group": type(product).__name__, **_record(product, f"products.{product.id}")}
-            for product in used_products(takeoff)
-        ],
+        "products": [{"group": type(product).__name__, **_fields(product)} for product in used_products(takeoff)],
     }
     for name in ("roofs", "elevations", "roofing", "rainwater", "cladding"):
         result[name] = getattr(takeoff, name)
     result["items"] = [item_data(item) for item in takeoff.items.values()]
     for name in ("measures", "order", "findings"):
         result[name] = getattr(takeoff, name)
+    if takeoff.office is not None:
+        result["office"] = takeoff.office
+    if takeoff.issued is not None:
+        result["issued"] = issued_data(takeoff.issued)
     if takeoff.supersedes:
         result["supersedes"] = takeoff.supersedes
     if takeoff.site is not None:
         result["site"] = takeoff.site
-    return {name: to_plain(value, f"result.{name}") for name, value in result.items()}
+    return result
 
 
 def _setting(setting: Setting) -> dict[str, Any]:
@@ -88,23 +105,49 @@ def to_plain(value: Any, where: str = "result") -> Any:
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, OrderLine):
-        return _order_line(value, where)
+        return to_plain(_order_line(value), where)
     if isinstance(value, Item | Made):
         return value.id
     if is_dataclass(value):
-        return _record(value, where)
+        return to_plain(_fields(value), where)
     raise TakeoffError(f"{where}: {type(value).__name__} cannot be written as data")
 
 
-def _record(value: Any, where: str) -> dict[str, Any]:
-    return {field.name: to_plain(getattr(value, field.name), f"{where}.{field.name}") for field in fields(value)}
+def _simpler(value: Any) -> Any:
+    """One step of `to_plain`: what is written for a value of a type of its own; a record is written as it is."""
+    if isinstance(value, Enum):
+        return value.value
+    for kind in (int, str, float):
+        if isinstance(value, kind):
+            return kind(value)
+    if isinstance(value, BaseModel):
+        return value.model_dump(mode="json")
+    if isinstance(value, Mapping):
+        return dict(value)
+    if isinstance(value, tuple | list):
+        return list(value)
+    if isinstance(value, OrderLine):
+        return _order_line(value)
+    if isinstance(value, Item | Made):
+        return value.id
+    return value if is_dataclass(value) else to_plain(value)
 
 
-def _order_line(line: OrderLine, where: str) -> dict[str, Any]:
+def _fields(value: Any) -> dict[str, Any]:
+    return {field.name: getattr(value, field.name) for field in fields(value)}
+
+
+def _order_line(line: OrderLine) -> dict[str, Any]:
     """A line with the id of its item and what it is called."""
-    own = _record(line, where)
+    own = _fields(line)
     del own["of"]
     return {"id": own.pop("id"), "delivery": own.pop("delivery"), "item": line.item, "name": item_name(line.of), **own}
+
+
+def issued_data(standing: Standing) -> dict[str, Any]:
+    """How the order stands to the book of issues, each line with its state in a word."""
+    lines = [{**_fields(line), "to_order": line.to_order, "state": line.state} for line in standing.lines]
+    return {**_fields(standing), "lines": lines}
 
 
 def item_data(item: Item) -> dict[str, Any]:
@@ -124,7 +167,7 @@ def item_data(item: Item) -> dict[str, Any]:
     }
 
 
-def _number(value: float, where: str) -> float | int:
+def _number(value: float, where: str = "result") -> float | int:
     if not isfinite(value):
         raise TakeoffError(f"{where}: {value} is not a figure that can be written")
     rounded = round(value, _PLACES)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from enum import StrEnum
 from math import atan2, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.vectors import Point2, Ring2
@@ -19,6 +20,14 @@ SMALL_MM, NORMAL_MM, LARGE_MM, TITLE_MM = 2.5, 3.5, 5.0, 7.0
 # widths of letters in capital heights: a little more than any common sans serif face takes
 _CAPITAL, _OTHER, _THIN, _THIN_LETTERS = 1.06, 0.88, 0.47, " .,:;'ijl"
 _WIDE, _WIDE_LETTERS = 1.36, "MWm%@"
+
+
+class Shows(StrEnum):
+    """What a drawing shows, for whoever chooses among them."""
+
+    ROOF = "roof"
+    SECTIONS = "sections"
+    WALLS = "walls"
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,12 +118,14 @@ class Dimension:
 
 
 Item = Line | Polyline | Circle | Fill | Text | Dimension
+Box = tuple[float, float, float, float]  # least x, least y, greatest x, greatest y
 
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """A drawing on paper at a scale. `corner_mm` is the lower left corner of the paper in drawing coordinates;
-    `paper_mm` its width and height on paper; `text_mm` the letter height of dimensions on paper."""
+    `paper_mm` its width and height on paper; `text_mm` the letter height of dimensions on paper; `of` what it shows;
+    `parts_mm` what of it a paper may show by itself, beside words of its own."""
 
     name: str
     title: str
@@ -123,6 +134,8 @@ class Drawing:
     corner_mm: Point2
     items: tuple[Item, ...]
     text_mm: float = SMALL_MM
+    parts_mm: tuple[Box, ...] = ()
+    of: Shows = Shows.ROOF
 
 
 @dataclass(slots=True)

@@ -11,7 +11,7 @@ from math import ceil, hypot
 from takeoff.basics.vectors import Point2
 from takeoff.model.measured import FoldSection
 from takeoff.model.order import Document, Takeoff
-from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds
+from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Shows, Sketch, bounds
 from takeoff.write.drawings.frame import A3, choose_scale, finish, free_area, title_block, wrap
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.words.bought import bars_by_item
@@ -42,14 +42,18 @@ def _sheet(takeoff: Takeoff, sections: list[FoldSection], number_: int, of: int)
     extent = (max(box[2] - box[0] for box in boxes), max(box[3] - box[1] for box in boxes))
     sketch = Sketch(choose_scale(extent, (cell[0] - 2 * _RIM, cell[1] - _WORDS - 2 * _RIM_ABOVE)))
     bought = bars_by_item(takeoff.order)
+    cells = []
     for i, section in enumerate(sections):
         row, column = divmod(i, _COLUMNS)
         corner = (sketch.paper(column * cell[0]), sketch.paper(height - (row + 1) * cell[1]))
+        top = corner[1] + sketch.paper(cell[1])
+        cells.append((corner[0], corner[1] + sketch.paper(_WORDS + 2.0), corner[0] + sketch.paper(cell[0]), top))
         _section(sketch, section, corner, cell)
         _words(sketch, section, corner, cell, _named(takeoff, section), bought.get(section.item, ""))
     title = "Folding schedule" if of == 1 else f"Folding schedule {number_} of {of}"
     block = title_block(takeoff, title, f"F{number_}", Document.FLASHINGS)
-    return finish(sketch, f"flashings_{number_}", block, A3, (0.0, 0.0), (0.0, 0.0))
+    name = f"flashings_{number_}"
+    return finish(sketch, name, block, A3, (0.0, 0.0), (0.0, 0.0), tuple(cells), Shows.SECTIONS)
 
 
 def _named(takeoff: Takeoff, section: FoldSection) -> str:

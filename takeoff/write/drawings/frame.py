@@ -10,7 +10,17 @@ from dataclasses import dataclass
 
 from takeoff.basics.vectors import Point2
 from takeoff.model.order import HOLD, Document, Hold, Order, Takeoff
-from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, TITLE_MM, Drawing, Sketch, text_width
+from takeoff.write.drawings.drawing import (
+    LARGE_MM,
+    NORMAL_MM,
+    SMALL_MM,
+    TITLE_MM,
+    Box,
+    Drawing,
+    Shows,
+    Sketch,
+    text_width,
+)
 from takeoff.write.words.words import date_words, plain, revision_words
 
 # landscape paper [mm]
@@ -76,7 +86,14 @@ def choose_scale(extent_mm: tuple[float, float], room_paper_mm: tuple[float, flo
 
 
 def finish(
-    sketch: Sketch, name: str, block: TitleBlock, paper_mm: tuple[float, float], middle_mm: Point2, room: Point2
+    sketch: Sketch,
+    name: str,
+    block: TitleBlock,
+    paper_mm: tuple[float, float],
+    middle_mm: Point2,
+    room: Point2,
+    parts_mm: tuple[Box, ...] = (),
+    of: Shows = Shows.ROOF,
 ) -> Drawing:
     """Put the frame and the title block round a sketch.
 
@@ -90,7 +107,7 @@ def finish(
     )
     _frame(sketch, corner, paper_mm)
     _strip(sketch, corner, paper_mm, block)
-    return Drawing(name, block.title, scale, paper_mm, corner, tuple(sketch.items))
+    return Drawing(name, block.title, scale, paper_mm, corner, tuple(sketch.items), parts_mm=parts_mm, of=of)
 
 
 def _frame(sketch: Sketch, corner: Point2, paper: tuple[float, float]) -> None:

@@ -48,6 +48,7 @@ _ALL = (
     Layer("ROOF-VIEW", 0.25, *_BLACK, (), "the roof as it stands, seen from a corner"),
     Layer("ROOF-OPENING", 0.5, *_BLACK, (), "holes through the roof"),
     Layer("WALL-LINE", 0.25, *_GREY, _SHORT, "outside of framing"),
+    Layer("ROOF-HIDDEN", 0.18, *_GREY, _SHORT, "what lies under a higher roof"),
     Layer("GUTTER", 0.5, *_BLUE, (), "spouting"),
     Layer("DOWNPIPE", 0.5, *_BLUE, (), "downpipes"),
     Layer("RAIN-HIGH", 0.35, *_RED, (), "high points of spouting, where the water parts"),

@@ -14,9 +14,9 @@ from takeoff.model.roof import Roof
 from takeoff.write.drawings.drawing import SMALL_MM, Drawing, Sketch
 from takeoff.write.drawings.frame import A2, A3, title_block, wrap
 from takeoff.write.drawings.label_room import Label, Room
-from takeoff.write.drawings.plan_place import Place
+from takeoff.write.drawings.plan_place import Place, parted
 from takeoff.write.drawings.plan_sheet import NOTES_MM, plan_sheet
-from takeoff.write.words.words import number, plain
+from takeoff.write.words.words import number, plain, whole
 
 _RIM = 26.0  # round the roof, for words [paper mm]
 _OFF, _PIPE, _TICK = 1.6, 1.6, 2.0  # gutter off its eave, radius of an outlet, half a high point's mark [paper mm]
@@ -25,7 +25,8 @@ _FAR = (6.0, 9.0, 12.0, 16.0, 20.0)  # how far from a spot its words are tried [
 _ROLES = {
     "GUTTER": "spouting; the arrows fall to the outlets",
     "RAIN-HIGH": "high point: the water parts here, half way between outlets",
-    "DOWNPIPE": "outlet and downpipe, numbered as in the order, with the roof in plan that it drains",
+    "DOWNPIPE": "outlet and downpipe, numbered as in the order, with the roof in plan that it drains and how far it is "
+    "from the nearer end or corner of its gutter, seen from outside",
     "RAIN-VALLEY": "foot of a valley, with the roof in plan that it brings",
 }
 
@@ -46,11 +47,16 @@ def rain_plan(takeoff: Takeoff) -> Drawing | None:
 
 
 def _roofs(taken: Room, place: Place, takeoff: Takeoff) -> None:
+    """Edges and wall lines; what lies under a higher roof is dashed and thin, and words may stand on it."""
     for roof in takeoff.roofs:
+        under = place.under(roof)
         for edge in roof.own_edges:
-            a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
-            taken.sketch.line(edge.kind.row.layer, a, b)
-            taken.lines.append((a, b))
+            seen, hidden = parted(place.at(roof, edge.a_mm), place.at(roof, edge.b_mm), under)
+            for line in seen:
+                taken.sketch.line(edge.kind.row.layer, *line)
+                taken.lines.append(line)
+            for line in hidden:
+                taken.sketch.line("ROOF-HIDDEN", *line)
         for ring in roof.wall_line_mm:
             points = [place.at(roof, point) for point in ring]
             taken.sketch.ring("WALL-LINE", points)
@@ -63,7 +69,7 @@ class _Placed:
     def __init__(self, taken: Room, place: Place, takeoff: Takeoff, run: GutterRun) -> None:
         self.taken, self.run = taken, run
         roof = next((roof for roof in takeoff.roofs if roof.name == run.roof), takeoff.roofs[0])
-        self.place, self.roof = place, roof
+        self.place, self.roof, self.under = place, roof, place.under(roof)
         plan = takeoff.gutter_plan(run.id)
         self.pipes = plan.pipes if plan is not None else ()
         self.tanks = _tanks(takeoff)
@@ -95,8 +101,12 @@ class _Placed:
         start = 0.0
         for leg in self.run.legs:
             ends = (self.at(start + 1e-3)[0], self.at(start + leg.length_mm - 1e-3)[0])
-            sketch.line("GUTTER", *ends)
-            self.taken.lines.append(ends)
+            seen, hidden = parted(*ends, self.under)
+            for line in seen:
+                sketch.line("GUTTER", *line)
+                self.taken.lines.append(line)
+            for line in hidden:
+                sketch.line("ROOF-HIDDEN", *line)
             start += leg.length_mm
         for high in self.highs_mm:
             (x, y), out = self.at(high)
@@ -148,12 +158,12 @@ class _Placed:
         """Words: pipes with what they drain and where they lead, feet of valleys, high points."""
         for pipe in self.pipes:
             at, out = self.at(pipe.along_mm)
-            words = f"{pipe.id} {number(pipe.catchment_mm2 / 1e6, 1)} m2"
+            words, off = f"{pipe.id} {number(pipe.catchment_mm2 / 1e6, 1)} m2", self._off_end(pipe.along_mm)
             if pipe.onto:
                 words += f", on to {plain(pipe.onto)}"
             elif pipe.id in self.tanks:
                 words += f", to {plain(self.tanks[pipe.id])}"
-            self._word("DOWNPIPE", at, out, words)
+            self._word("DOWNPIPE", at, out, words, off)
         for foot in self.run.valleys:
             at, out = self.at(foot.along_mm, 0.0)
             self._word(
@@ -163,16 +173,39 @@ class _Placed:
             at, out = self.at(high)
             self._word("RAIN-HIGH", at, out, "high")
 
-    def _word(self, layer: str, at: Point2, out: Point2, words: str) -> None:
+    def _off_end(self, along_mm: float) -> str:
+        """How far an outlet is from the nearer end of its straight length, left and right seen from outside."""
+        start = 0.0
+        rest = along_mm % self.run.length_mm if self.run.ring else along_mm
+        for n, leg in enumerate(self.run.legs):
+            last = leg is self.run.legs[-1]
+            if rest <= start + leg.length_mm + 1e-6 or last:
+                left, right = rest - start, start + leg.length_mm - rest
+                ends = ("left corner", "right corner")
+                if not self.run.ring:
+                    ends = ("left end" if n == 0 else ends[0], "right end" if last else ends[1])
+                off, end = (left, ends[0]) if left <= right else (right, ends[1])
+                return f"{whole(max(0.0, off))} from {end}"
+            start += leg.length_mm
+        raise ValueError(f"{self.run.id}: no leg at {along_mm:.0f} mm")
+
+    def _word(self, layer: str, at: Point2, out: Point2, *lines: str) -> None:
+        """Words in one line or two over each other, near a spot; led out to it where they find no room."""
         sketch = self.taken.sketch
-        choices = []
+        long, pitch = max(map(len, lines)), sketch.paper(SMALL_MM + 1.1)
+        choices: list[list[Label]] = []
         tried = [(far, along, aside) for sign in (1.0, -1.0) for far in _FAR for along, aside in _around(sign)]
         for far, along, aside in tried:
-            reach = sketch.paper(far + 0.55 * SMALL_MM * len(words) * abs(out[0]) * 0.5)
+            reach = sketch.paper(far + 0.55 * SMALL_MM * long * abs(out[0]) * 0.5)
+            reach += (len(lines) - 1) * pitch / 2.0 * abs(out[1])
             x = at[0] + (out[0] * along - out[1] * aside) * reach
-            y = at[1] + (out[1] * along + out[0] * aside) * reach
-            choices.append(Label(layer, (x, y), words, SMALL_MM))
-        self.taken.place(choices, at)
+            y = at[1] + (out[1] * along + out[0] * aside) * reach + (len(lines) - 1) * pitch / 2.0
+            choices.append([Label(layer, (x, y - n * pitch), text, SMALL_MM) for n, text in enumerate(lines)])
+        kept = self.taken.keep_first(choices)
+        self.taken.draw(kept)
+        if not kept:
+            for n in range(len(lines)):
+                self.taken.place([labels[n] for labels in choices], at)
 
 
 def _around(sign: float) -> tuple[Point2, ...]:

@@ -78,7 +78,7 @@ def _layout(takeoff: Takeoff, subject: _Subject) -> Drawing:
     best = _best(subject)
     room, paper, lines = best.room, best.paper_mm, best.lines
     width, height = free_area(paper)
-    low_u, low_v, high_u, high_v = room.extent()
+    extent = low_u, low_v, high_u, high_v = room.extent()
     head = _head_mm(lines)
     sketch = room.sketch
     middle = ((low_u + high_u) / 2.0, (low_v + high_v) / 2.0)
@@ -87,7 +87,7 @@ def _layout(takeoff: Takeoff, subject: _Subject) -> Drawing:
     _heading(sketch, lines, top_left)
     plane = subject.plane
     block = title_block(takeoff, f"Sheets on {plane.id}, {side_words(plane)}", f"S-{plane.id}", Document.SHEETS)
-    return finish(sketch, f"sheets_{plane.id}", block, paper, middle, (width / 2.0, up))
+    return finish(sketch, f"sheets_{plane.id}", block, paper, middle, (width / 2.0, up), (extent,))
 
 
 def _best(subject: _Subject) -> _Try:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from math import cos, hypot, radians, sin
-from xml.sax.saxutils import escape, quoteattr
 
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings.drawing import Circle, Dimension, Drawing, Fill, Item, Line, Polyline, Text
 from takeoff.write.drawings.layers import LAYERS, Layer
 from takeoff.write.words.words import plain
+from takeoff.write.words.xml_text import escaped
 
 _CAPITAL = 0.72  # height of capitals over the font size, common to sans serif faces
 _STROKE = 1.5  # half an oblique stroke that ends a dimension line [paper mm]
@@ -28,7 +28,7 @@ def svg_text(drawing: Drawing) -> str:
     size = f'width="{_n(width)}mm" height="{_n(height)}mm" viewBox="0 0 {_n(width)} {_n(height)}"'
     body = [
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} font-family="Arial, Helvetica, sans-serif">',
-        f"<title>{escape(plain(drawing.title))}</title>",
+        f"<title>{escaped(plain(drawing.title))}</title>",
         f'<rect width="{_n(width)}" height="{_n(height)}" fill="#ffffff"/>',
     ]
     place = _placer(drawing)
@@ -56,7 +56,7 @@ def _words(drawing: Drawing, place: Callable[[Point2], Point2]) -> list[str]:
     for name in LAYERS:
         of_layer = [put(item, False) for item in texts if item.layer == name]
         if of_layer:
-            parts += [f"<g data-layer={quoteattr(name)} {_LETTERS}>", *of_layer, "</g>"]
+            parts += [f'<g data-layer="{name}" {_LETTERS}>', *of_layer, "</g>"]
     return parts
 
 
@@ -77,7 +77,7 @@ def _group(layer: Layer, items: Sequence[Item], drawing: Drawing, place: Callabl
         'stroke-linecap="round" stroke-linejoin="round"'
     )
     inside = "\n".join(_element(item, layer, drawing, place) for item in items)
-    return f"<g data-layer={quoteattr(layer.name)} {style}>\n{inside}\n</g>"
+    return f'<g data-layer="{layer.name}" {style}>\n{inside}\n</g>'
 
 
 def _element(item: Item, layer: Layer, drawing: Drawing, place: Callable[[Point2], Point2]) -> str:
@@ -124,7 +124,7 @@ def _text(at: Point2, item: Text, height: float, rim: bool) -> str:
     width = f' stroke-width="{_n(height / 6)}"' if rim else ""
     return (
         f'<text x="{_n(at[0])}" y="{_n(at[1] + drop)}" font-size="{_n(height / _CAPITAL)}"{width}{anchor}{turn}>'
-        f"{escape(plain(item.text))}</text>"
+        f"{escaped(plain(item.text))}</text>"
     )
 
 

@@ -9,14 +9,15 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from takeoff.basics.vectors import Point2
-from takeoff.model.items import Item
 from takeoff.model.order import Takeoff
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import Elevation, Opening, WallBoards
-from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
+from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Shows, Sketch, bounds, text_width
 from takeoff.write.drawings.frame import A3, A4, choose_scale, finish, free_area, title_block
-from takeoff.write.drawings.wall_boards import carries_words, draw_boards, draw_joint_places, draw_marks, joint_places
+from takeoff.write.drawings.wall_boards import carries_words, draw_boards, draw_joint_places, joint_places
+from takeoff.write.drawings.wall_cut import draw_cuts
 from takeoff.write.drawings.wall_in_parts import wall_parts
+from takeoff.write.drawings.wall_marks import draw_marks
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import compass_words, number, plain, whole
@@ -34,36 +35,39 @@ def wall_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
     cuts = cut_pieces(takeoff.order)
     found: list[Drawing] = []
     for wall in takeoff.elevations:
-        drawing = _elevation(takeoff, wall, cuts)
-        level = [b for b in takeoff.cladding.boards if b.wall == wall.wall and b.direction == "horizontal"]
+        drawing, unmarked = _elevation(takeoff, wall, cuts)
+        level = [zone for zone in takeoff.cladding.boards if zone.wall == wall.wall and zone.direction == "horizontal"]
         found.append(drawing)
-        if not carries_words(level, drawing.scale):
-            found += wall_parts(takeoff, wall, level, cuts)
+        parts = wall_parts(takeoff, wall, level, cuts) if not carries_words(level, drawing.scale) else ()
+        for zone in unmarked:
+            parts += wall_parts(takeoff, wall, [zone], cuts, len(parts))
+        found += parts
     return tuple(found)
 
 
-def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Drawing:
+def _elevation(
+    takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPiece, ...]]
+) -> tuple[Drawing, tuple[WallBoards, ...]]:
+    """The drawing of a wall, and its upright zones whose boards do not carry their marks on it."""
     zones = [zone for zone in takeoff.cladding.boards if zone.wall == wall.wall]
     near = [level for level in (*wall.ground_mm, 0.0) if wall.base_mm - level < _GROUND_MM]
     extent = bounds((*wall.outline_xy, *((0.0, level) for level in near)))
     head = _HEAD + 5.5 * max(0, len(zones) - 1) + (_JOINTS if joint_places(zones, cuts) else 0.0)
     paper, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), zones, head)
     sketch = Sketch(scale)
-    for zone in zones:
-        draw_boards(sketch, wall, zone, cuts)
+    unmarked = tuple(zone for zone in zones if not draw_boards(sketch, wall, zone, cuts))
     for batten in takeoff.cladding.battens:
         if batten.wall == wall.wall:
             sketch.line("WALL-BATTEN", batten.a_xy, batten.b_xy)
     sketch.ring("WALL-OUTLINE", wall.outline_xy)
-    for ring in wall.covered_xy:
-        sketch.ring("WALL-OUTLINE", ring)
+    draw_cuts(sketch, wall, takeoff.settings)
     for zone in zones:
         for line in zone.flashed_xy:
             sketch.ring("WALL-FLASHING", line, closed=False)
     for opening in wall.openings:
         _opening(sketch, opening)
     _levels(sketch, wall)
-    draw_marks(sketch, zones, extent)
+    draw_marks(sketch, zones, extent, wall.ground_mm[0])
     draw_joint_places(sketch, zones, cuts, extent[3])
     _dimensions(sketch, wall, extent, any(zone.direction != "horizontal" for zone in zones))
     width, height = free_area(paper)
@@ -72,9 +76,9 @@ def _elevation(takeoff: Takeoff, wall: Elevation, cuts: Mapping[str, tuple[CutPi
     spare = max(0.0, (height - head - _FOOT - size) / 2.0)
     room = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + spare + size / 2.0)
     top_left = (middle[0] - sketch.paper(room[0]), middle[1] + sketch.paper(height - room[1]))
-    _heading(sketch, wall, zones, top_left, takeoff.items)
+    _heading(sketch, wall, zones, unmarked, top_left, takeoff)
     block = title_block(takeoff, f"Wall {wall.wall} from outside", f"W-{wall.wall}", None)
-    return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room)
+    return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room, of=Shows.WALLS), unmarked
 
 
 def _paper(size: Point2, zones: list[WallBoards], head: float) -> tuple[tuple[float, float], int]:
@@ -165,18 +169,38 @@ def _fits(sketch: Sketch, length_mm: float) -> bool:
 
 
 def _heading(
-    sketch: Sketch, wall: Elevation, zones: list[WallBoards], top_left: Point2, items: Mapping[str, Item]
+    sketch: Sketch,
+    wall: Elevation,
+    zones: list[WallBoards],
+    unmarked: tuple[WallBoards, ...],
+    top_left: Point2,
+    takeoff: Takeoff,
 ) -> None:
     x, y = top_left[0] + sketch.paper(4.0), top_left[1]
     lines = [(f"Wall {wall.wall}: {whole(wall.width_mm)} wide, faces {compass_words(wall.bearing_deg)}", LARGE_MM)]
-    lines += [(_zone_words(zone, plain(words_of(zone.board, items))), NORMAL_MM) for zone in zones]
-    if not carries_words(zones, sketch.scale):
-        level = [zone for zone in zones if zone.direction == "horizontal"]
-        where = "sheet" if carries_words(level, sketch.scale) else "sheets of the parts of this wall, and"
-        lines.append((f"Marks and lengths of the boards: {where} Wall lengths of the order", SMALL_MM))
+    lines += [(_zone_words(zone, plain(words_of(zone.board, takeoff.items))), NORMAL_MM) for zone in zones]
+    lines += [(words, SMALL_MM) for words in _laid_words(zones, takeoff)]
+    level = [zone for zone in zones if zone.direction == "horizontal"]
+    if unmarked or not carries_words(level, sketch.scale):
+        words = "Marks and lengths of all boards: sheets of the parts of this wall, and Wall lengths of the order"
+        lines.append((words, SMALL_MM))
     for text, height in lines:
         y -= sketch.paper(height + 2.5)
         sketch.text("TEXT", (x, y), text, height)
+
+
+def _laid_words(zones: list[WallBoards], takeoff: Takeoff) -> list[str]:
+    """Which end sheets are laid from, a line for each way there is on the wall."""
+    marks = {piece.id for zone in zones for piece in zone.pieces}
+    sides = {
+        plane.start_side
+        for group in takeoff.cladding.groups
+        for plane in group.planes
+        if any(piece.mark in marks for piece in plane.pieces)
+    }
+    return [
+        f"Sheets are laid from the {side} end; sides of raked ones: Wall lengths of the order" for side in sorted(sides)
+    ]
 
 
 def _zone_words(zone: WallBoards, board: str) -> str:
@@ -186,4 +210,13 @@ def _zone_words(zone: WallBoards, board: str) -> str:
     if f"cover {cover}" not in board:
         words += f", cover {cover}"
     what = {"horizontal": "courses", "sheets": "sheets"}.get(zone.direction, "boards")
-    return f"{words}; {zone.courses} {what}, net {zone.net_mm2 / 1e6:.2f} m²"
+    words += f"; {zone.courses} {what}, net {zone.net_mm2 / 1e6:.2f} m²"
+    upright = zone.direction != "horizontal" and zone.marks_mm
+    return f"{words}; first line {_from_framing(zone.marks_mm[0])}" if upright else words
+
+
+def _from_framing(at: float) -> str:
+    """A place across a wall, by the left end of its framing."""
+    if abs(at) < 0.5:
+        return "at the left end of the framing"
+    return f"{whole(abs(at))} {'left of' if at < 0.0 else 'from'} the left end of the framing"

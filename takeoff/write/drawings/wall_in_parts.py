@@ -11,38 +11,71 @@ from takeoff.basics.vectors import Ring2
 from takeoff.model.order import Takeoff
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import Elevation, WallBoards
-from takeoff.write.drawings.drawing import LARGE_MM, SMALL_MM, Drawing, Sketch, bounds, text_width
+from takeoff.write.drawings.drawing import LARGE_MM, SMALL_MM, Drawing, Shows, Sketch, bounds, text_width
 from takeoff.write.drawings.frame import A3, finish, free_area, title_block
-from takeoff.write.drawings.wall_boards import draw_joint_places, draw_level_words, draw_marks
+from takeoff.write.drawings.wall_boards import draw_joint_places, draw_level_words
+from takeoff.write.drawings.wall_marks import draw_marks
+from takeoff.write.drawings.wall_upright import TWO_LINES_MM, UPRIGHT_ROOM_MM, draw_upright_words
 from takeoff.write.words.words import plain, whole
 
 _SCALES = (100, 75, 60, 50, 40, 30, 25, 20, 15, 12, 10)
 _LEFT, _RIGHT, _HEAD, _FOOT = 36.0, 12.0, 32.0, 12.0  # room beside, over and under a part [paper mm]
 _OVERLAP_MM = 200.0  # parts of a wall show this much of each other
+_OVER_TOP = 28.0  # more room over upright boards [paper mm]
+_LONG_MM = 32.0  # a board so long carries mark and length in a line [paper mm]
 _BOARD_MM = 3.0  # words of one board keep clear of those of the next where boards are as wide on paper [paper mm]
 
 
 def wall_parts(
-    takeoff: Takeoff, wall: Elevation, zones: Sequence[WallBoards], cuts: Mapping[str, tuple[CutPiece, ...]]
+    takeoff: Takeoff,
+    wall: Elevation,
+    zones: Sequence[WallBoards],
+    cuts: Mapping[str, tuple[CutPiece, ...]],
+    before: int = 0,
 ) -> tuple[Drawing, ...]:
-    """The level boards of a wall, from left to right, on as many sheets as let each carry its mark and length; nothing
-    where a wall is too high for that."""
-    level = [zone for zone in zones if zone.direction == "horizontal" and zone.pieces]
-    if not level:
+    """Boards of a wall that run one way, from left to right, on as many sheets as let each carry its mark and length,
+    `before` of this wall's being drawn already; nothing where a wall is too high for that."""
+    shown = [zone for zone in zones if zone.pieces]
+    if not shown:
         return ()
-    extent = bounds(point for zone in level for piece in zone.pieces for point in piece.outline_xy)
-    least = min(zone.cover_mm for zone in level)
+    extent = bounds(point for zone in shown for piece in zone.pieces for point in piece.outline_xy)
     width, height = free_area(A3)
-    room = (width - _LEFT - _RIGHT, height - _HEAD - _FOOT)
-    scale = next((s for s in _SCALES if least / s >= _BOARD_MM and (extent[3] - extent[1]) / s <= room[1]), None)
+    head = _head(shown)
+    room = (width - _LEFT - _RIGHT, height - head - _FOOT)
+    high = extent[3] - extent[1]
+    scale = next((s for s in _SCALES if high / s <= room[1] and all(_carried(zone, s) for zone in shown)), None)
     if scale is None:
         return ()
     count = max(1, ceil((extent[2] - extent[0] - _OVERLAP_MM) / (room[0] * scale - _OVERLAP_MM)))
     step = (extent[2] - extent[0] - _OVERLAP_MM) / count
     return tuple(
-        _part(takeoff, wall, level, cuts, scale, (extent[0] + n * step, extent[0] + (n + 1) * step + _OVERLAP_MM), n)
+        _part(
+            takeoff,
+            wall,
+            shown,
+            cuts,
+            scale,
+            (extent[0] + n * step, extent[0] + (n + 1) * step + _OVERLAP_MM),
+            n,
+            before,
+        )
         for n in range(count)
     )
+
+
+def _head(zones: Sequence[WallBoards]) -> float:
+    """Room over a part: words of short upright boards stand over their tops [paper mm]."""
+    return _HEAD if all(zone.direction == "horizontal" for zone in zones) else _HEAD + _OVER_TOP
+
+
+def _carried(zone: WallBoards, scale: int) -> bool:
+    """Whether boards are wide enough on paper for their words: upright short ones for mark and length beside each
+    other."""
+    if zone.direction == "horizontal":
+        return zone.cover_mm / scale >= _BOARD_MM
+    boxes = (bounds(piece.outline_xy) for piece in zone.pieces)
+    short = min(box[3] - box[1] for box in boxes) / scale < _LONG_MM
+    return zone.cover_mm / scale >= (TWO_LINES_MM if short else UPRIGHT_ROOM_MM)
 
 
 def _part(
@@ -53,6 +86,7 @@ def _part(
     scale: int,
     window: tuple[float, float],
     number: int,
+    before: int,
 ) -> Drawing:
     sketch = Sketch(scale)
     shown = [_within(zone, window) for zone in zones]
@@ -60,7 +94,10 @@ def _part(
     for zone, whole_zone in zip(shown, zones, strict=True):
         for piece in zone.pieces:
             sketch.ring("WALL-BOARD", piece.outline_xy)
-        draw_level_words(sketch, wall, whole_zone, cuts, window)
+        if zone.direction == "horizontal":
+            draw_level_words(sketch, wall, whole_zone, cuts, window)
+        else:
+            draw_upright_words(sketch, wall, whole_zone, cuts, window)
     for opening in wall.openings:
         left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
         corners = ((left, opening.sill_mm), (right, opening.sill_mm), (right, opening.head_mm), (left, opening.head_mm))
@@ -75,15 +112,15 @@ def _part(
         draw_marks(sketch, zones, extent)
     width, height = free_area(A3)
     middle = ((window[0] + window[1]) / 2.0, (extent[1] + extent[3]) / 2.0)
-    place = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + (height - _HEAD - _FOOT) / 2.0)
+    place = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + (height - _head(zones) - _FOOT) / 2.0)
     x, y = middle[0] - sketch.paper(place[0] - 4.0), middle[1] + sketch.paper(height - place[1])
     y -= sketch.paper(LARGE_MM + 2.5)
-    sketch.text("TEXT", (x, y), f"Wall {wall.wall}, part {number + 1}: {_span(wall, window)}", LARGE_MM)
+    sketch.text("TEXT", (x, y), f"Wall {wall.wall}, part {before + number + 1}: {_span(wall, window)}", LARGE_MM)
     y -= sketch.paper(SMALL_MM + 2.5)
     sketch.text("TEXT", (x, y), "Every board with its mark and length; openings and levels on the whole wall", SMALL_MM)
-    mark = letters(number + 1)
-    block = title_block(takeoff, f"Wall {wall.wall}, part {number + 1}", f"W-{wall.wall}{mark}", None)
-    return finish(sketch, f"wall_{wall.wall}{mark}", block, A3, middle, place)
+    mark = letters(before + number + 1)
+    block = title_block(takeoff, f"Wall {wall.wall}, part {before + number + 1}", f"W-{wall.wall}{mark}", None)
+    return finish(sketch, f"wall_{wall.wall}{mark}", block, A3, middle, place, of=Shows.WALLS)
 
 
 def _span(wall: Elevation, window: tuple[float, float]) -> str:

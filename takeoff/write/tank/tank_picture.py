@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from math import ceil, log10
-from xml.sax.saxutils import escape
 
 from takeoff.model.rain_series import DailyRain
 from takeoff.model.tank_store import TankResult
 from takeoff.write.words.words import number, plain
+from takeoff.write.words.xml_text import escaped
 
 _WIDE, _HIGH = 297.0, 210.0
 _LEFT, _RIGHT, _TOP = 24.0, 282.0, 28.0
@@ -22,7 +22,7 @@ def tank_svg(result: TankResult) -> str:
     size = f'width="{_WIDE:g}mm" height="{_HIGH:g}mm" viewBox="0 0 {_WIDE:g} {_HIGH:g}"'
     body = [
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} font-family="Arial, Helvetica, sans-serif">',
-        f"<title>{escape(plain(result.job))}: store of rainwater</title>",
+        f"<title>{escaped(plain(result.job))}: store of rainwater</title>",
         f'<rect width="{_WIDE:g}" height="{_HIGH:g}" fill="#ffffff"/>',
         _text((_LEFT, 12.0), f"{plain(result.job)}, revision {plain(result.revision)}: store of rainwater", 5.0),
     ]
@@ -63,7 +63,11 @@ def _curve(result: TankResult) -> list[str]:
         parts.append(_path([(x, y), (x, place(0.0, 100.0)[1])], _GREY, 0.35, ' stroke-dasharray="1 1"'))
         parts.append(_text((x + 1.5, y - 2.0), f"knee {number(result.knee_l, 0)} L", 2.8))
     parts.append(
-        _text((_LEFT, _TOP - 3.0), "Size of the store and what it gives; the large dot is the store chosen", 3.5)
+        _text(
+            (_LEFT, _TOP - 3.0),
+            "Size of the store and what it gives; the large dot is the size whose level is shown below",
+            3.5,
+        )
     )
     return parts
 
@@ -131,4 +135,4 @@ def _path(points: Sequence[Point], colour: str, wide: float, dash: str = "") -> 
 
 def _text(at: Point, words: str, size: float, anchor: str = "start") -> str:
     place = f'x="{at[0]:.2f}" y="{at[1]:.2f}" font-size="{size:g}" text-anchor="{anchor}"'
-    return f'<text {place} fill="{_INK}">{escape(words)}</text>'
+    return f'<text {place} fill="{_INK}">{escaped(words)}</text>'

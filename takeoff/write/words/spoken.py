@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 
 from takeoff.model.order import Takeoff
 from takeoff.write.words.item_names import item_words
@@ -12,17 +11,19 @@ from takeoff.write.words.words import name_words, plain
 _ID = re.compile(r"[A-Za-z0-9]+(?:_[A-Za-z0-9]+)+")
 
 
-def names_of(takeoff: Takeoff) -> Mapping[str, str]:
-    """What each id is called: settings by their words in quotes, products and items of the order by their names."""
-    found = {name: f"'{name_words(name)}'" for name in takeoff.settings.values}
+def called(found: str, takeoff: Takeoff) -> str:
+    """What an id is called: items of the order and products by their names, settings by their words in quotes; a word
+    that is no id stays."""
+    if found in takeoff.items:
+        return item_words(takeoff.items[found])
     catalogue = takeoff.catalogue
-    groups = (
-        catalogue.profiles, catalogue.boards, catalogue.gutters, catalogue.downpipes, catalogue.flashings,
-        catalogue.timbers, catalogue.rolls,
-    )  # fmt: skip
-    found |= {product.id: product.name for group in groups for product in group.values()}
-    found |= {item.id: item_words(item) for item in takeoff.items.values()}
-    return found
+    for group in (
+        catalogue.rolls, catalogue.timbers, catalogue.flashings, catalogue.downpipes, catalogue.gutters,
+        catalogue.boards, catalogue.profiles,
+    ):  # fmt: skip
+        if found in group:
+            return group[found].name
+    return f"'{name_words(found)}'" if found in takeoff.settings.values else found
 
 
 def spoken(text: str, takeoff: Takeoff) -> str:
@@ -32,8 +33,9 @@ def spoken(text: str, takeoff: Takeoff) -> str:
 
 
 def _said(text: str, takeoff: Takeoff) -> str:
-    names = names_of(takeoff)
+    if "_" not in text:  # every id has one
+        return text
     for item in takeoff.items.values():
         if " " in item.id and "_" in item.id:
             text = text.replace(item.id, item_words(item))
-    return _ID.sub(lambda match: names.get(match[0], match[0]), text)
+    return _ID.sub(lambda match: called(match[0], takeoff), text)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from takeoff.model.order import Takeoff
 from takeoff.model.sheets import SheetGroup
 from takeoff.write.words.words import number, plain
@@ -9,12 +11,21 @@ from takeoff.write.words.words import number, plain
 _BOX = "____________"
 
 
-def sheet_fields(takeoff: Takeoff, item: str) -> str:
+# what a field is called, and what it says: "" where it is filled in by hand
+Fields = tuple[tuple[str, str], ...]
+
+
+def fields_words(fields: Fields) -> str:
+    """Fields in a line, with a box for what is to be filled in."""
+    return "   ".join(f"{name}: {value or _BOX}" for name, value in fields)
+
+
+def sheet_fields(takeoff: Takeoff, item: str) -> Fields:
     """Thickness, coating, grade, colour and face of one mill order, `item` naming its sheets."""
     group = group_of(takeoff, item)
-    thickness = f"{number(group.bmt_mm)} mm base metal" if group is not None and not group.clear else _BOX
-    colour = plain(group.colour) if group is not None and group.colour else _BOX
-    return f"Thickness: {thickness}   Grade: {_BOX}   Coating: {_BOX}   Colour: {colour}   Colour side: {_BOX}"
+    thickness = f"{number(group.bmt_mm)} mm base metal" if group is not None and not group.clear else ""
+    colour = plain(group.colour) if group is not None and group.colour else ""
+    return (("Thickness", thickness), ("Grade", ""), ("Coating", ""), ("Colour", colour), ("Colour side", ""))
 
 
 def group_of(takeoff: Takeoff, item: str) -> SheetGroup | None:
@@ -23,23 +34,31 @@ def group_of(takeoff: Takeoff, item: str) -> SheetGroup | None:
     return next((group for group in groups if group.item is not None and group.item.id == item), None)
 
 
-def flashing_fields(takeoff: Takeoff) -> str:
+def flashing_fields(takeoff: Takeoff) -> Fields:
     """Thickness, coating, grade and colour of the flashings: the colour is that of the sheets they lie on."""
     colours = [plain(roof.covering.colour) for roof in takeoff.job.roofs if roof.covering.colour]
-    colour = ", ".join(dict.fromkeys(colours)) or _BOX
-    thickness = number(takeoff.settings.number("flashing_bmt_mm"))
-    return f"Thickness: {thickness} mm base metal   Grade: {_BOX}   Coating: {_BOX}   Colour: {colour}"
+    thickness = f"{number(takeoff.settings.number('flashing_bmt_mm'))} mm base metal"
+    colour = ", ".join(dict.fromkeys(colours))
+    return (("Thickness", thickness), ("Grade", ""), ("Coating", ""), ("Colour", colour))
 
 
-def rainwater_fields() -> str:
+def rainwater_fields() -> Fields:
     """Colours of what carries the water: no job names them."""
-    return f"Colour of gutter: {_BOX}   of downpipes: {_BOX}   of fascia and barge: {_BOX}   Coating: {_BOX}"
+    return (("Colour of gutter", ""), ("of downpipes", ""), ("of fascia and barge", ""), ("Coating", ""))
 
 
-def fields_of(takeoff: Takeoff, delivery: str) -> tuple[str, ...]:
-    """What stands over the lines of a delivery."""
+_BLANK: Mapping[str, tuple[str, ...]] = {
+    "purlins": ("Grade, where another is agreed", "Treatment, where another is agreed"),
+    "underlay": ("Grade", "Self-supporting"),
+    "roof sheets": ("Coating of screws", "Colour of heads"),
+    "walls": ("Grade of boards", "Profile", "Coating or primer", "Colour"),
+}
+
+
+def fields_of(takeoff: Takeoff, delivery: str) -> Fields:
+    """What stands over the lines of a delivery on its own paper."""
     if delivery == "flashings":
-        return (flashing_fields(takeoff),)
+        return flashing_fields(takeoff)
     if delivery == "rainwater":
-        return (rainwater_fields(),)
-    return ()
+        return rainwater_fields()
+    return tuple((name, "") for name in _BLANK.get(delivery, ()))

@@ -27,7 +27,7 @@ def units(text: str) -> int:
     >>> units("roof"), units("\\N{HOUSE BUILDING}")
     (4, 2)
     """
-    return len(text) + sum(letter > "\uffff" for letter in text)
+    return len(text) if text.isascii() else len(text) + sum(letter > "\uffff" for letter in text)
 
 
 def cut_to(text: str, most: int) -> str:

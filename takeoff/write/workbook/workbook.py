@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,10 +11,13 @@ from takeoff.model.order import Takeoff
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import plain
 from takeoff.write.workbook.cached_values import CachedValues, steady_zip
+from takeoff.write.workbook.carried import Carried, fill_left
 from takeoff.write.workbook.workbook_checks import fill_basis, fill_cautions, fill_checks, fill_measures
 from takeoff.write.workbook.workbook_cutting import fill_cutting_list
 from takeoff.write.workbook.workbook_flashings import fill_flashings
+from takeoff.write.workbook.workbook_issued import fill_issued
 from takeoff.write.workbook.workbook_left import fill_left_over
+from takeoff.write.workbook.workbook_loads import fill_loads
 from takeoff.write.workbook.workbook_mill import fill_mill_order
 from takeoff.write.workbook.workbook_order import fill_order
 from takeoff.write.workbook.workbook_packs import fill_packs
@@ -47,39 +51,49 @@ class FilledWorkbook:
     values: CachedValues
 
 
-def workbook_bytes(takeoff: Takeoff, cached: bool = True) -> bytes:
+def workbook_bytes(takeoff: Takeoff, cached: bool = True, carried: Carried | None = None) -> bytes:
     """The order sheet as bytes, the same for the same takeoff. `cached` False leaves the formulas without values, as a
-    spreadsheet program must recalculate them."""
-    filled = fill_workbook(takeoff)
+    spreadsheet program must recalculate them. `carried`: what was typed into the last one."""
+    filled = fill_workbook(takeoff, carried)
     return steady_zip(filled.book, filled.values if cached else {}, takeoff.job.date)
 
 
-def _say_in_trade_words(page: Page, takeoff: Takeoff) -> None:
+def _say_in_trade_words(page: Page, said: Callable[[str], str]) -> None:
     """The trade's own word for gutters in every text of a sheet."""
-    said = trade_words(takeoff)
     for row in page.sheet.iter_rows():
         for cell in row:
-            if isinstance(cell.value, str) and cell.data_type == "s":
-                cell.value = said(cell.value)
+            value = cell.value
+            if isinstance(value, str) and cell.data_type == "s" and (words := said(value)) != value:
+                cell.value = words
                 cell.data_type = "s"
 
 
-def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
+def fill_workbook(takeoff: Takeoff, carried: Carried | None = None) -> FilledWorkbook:
     """Fill the template. Without an order only the findings are left, stamped. Raises TakeoffError for a template that
     lacks a sheet."""
     from openpyxl import load_workbook
 
     book = load_workbook(template_path("order_sheet.xlsx"))
     pages: list[Page] = []
+    said = trade_words(takeoff)
+    carried = carried or Carried((), said)
     if takeoff.order is not None:
         # the order points to totals of the mill order, so that is filled first
         mill, page = open_page(book, "Mill order", takeoff), open_page(book, "Order", takeoff)
-        rows = fill_mill_order(mill, takeoff, takeoff.order)
-        fill_order(page, takeoff, takeoff.order, rows.totals)
+        rows = fill_mill_order(mill, takeoff, takeoff.order, carried)
+        fill_order(page, takeoff, takeoff.order, rows.totals, carried)
         pages += [page, mill]
         if takeoff.order.prices is not None:
             page = open_page(book, "Prices", takeoff)
             fill_prices(page, takeoff, takeoff.order, rows.lines)
+            pages.append(page)
+        if takeoff.issued is not None:
+            page = open_page(book, "Issued", takeoff)
+            fill_issued(page, takeoff, takeoff.order)
+            pages.append(page)
+        if takeoff.order.loads is not None:
+            page = open_page(book, "Loads", takeoff)
+            fill_loads(page, takeoff, takeoff.order)
             pages.append(page)
         for title, fill in _BY_ORDER.items():
             page = open_page(book, title, takeoff)
@@ -92,6 +106,10 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
         page = open_page(book, "Cautions", takeoff)
         fill_cautions(page)
         pages.append(page)
+    if carried.left:
+        page = open_page(book, "Not matched", takeoff)
+        fill_left(page, carried.left)
+        pages.append(page)
     page = open_page(book, "Checks", takeoff)
     fill_checks(page, takeoff.findings, takeoff)
     pages.append(page)
@@ -100,7 +118,7 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
         book.remove(book[title])
     for page in pages:
         page.finish()
-        _say_in_trade_words(page, takeoff)
+        _say_in_trade_words(page, said)
     book.active = 0
     book.properties.title = f"{plain(takeoff.job.job)}, order sheet"
     return FilledWorkbook(book, {page.sheet.title: page.values for page in pages if page.values})

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping
 from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPiece
-from takeoff.model.walls import WallBoards
-from takeoff.write.words.bought import cut_pieces
+from takeoff.model.walls import BoardPiece, WallBoards
+from takeoff.write.words.bought import cut_pieces, pair_words
+from takeoff.write.words.words import number
 
 
 def course_lines(takeoff: Takeoff, order: Order) -> tuple[str, ...]:
@@ -27,11 +28,10 @@ def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iter
         made = cuts.get(piece.id, ())
         lengths = [str(cut.length_mm) for cut in made] or [str(int(half_up(piece.length_mm, 0)))]
         words = " + ".join(lengths)
-        foot, top = piece.rakes_deg
         words += f" ripped to {piece.ripped_mm:.0f}{seen}" if piece.ripped_mm else ""
-        words += f" raked {half_up(top, 1):g}° at the top" if top else ""
-        words += f" raked {half_up(foot, 1):g}° at the foot" if foot else ""
-        rows.setdefault(piece.row, []).append(words)
+        words += _rakes(boards, piece)
+        words += f", out of the rest of {piece.rest_of}" if piece.rest_of else ""
+        rows.setdefault(piece.row, []).append(words + _sheet_words(piece))
     same: list[tuple[int, int, str]] = []
     for row in sorted(rows):
         words = " / ".join(rows[row])
@@ -39,7 +39,50 @@ def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iter
             same[-1] = (same[-1][0], row, words)
         else:
             same.append((row, row, words))
+    if boards.direction != "horizontal" and same:
+        yield _set_out(boards)
     what = {"horizontal": "course", "sheets": "sheet"}.get(boards.direction, "board")
     for first, last, words in same:
         which = f"{what} {first}" if first == last else f"{what}s {first} to {last}"
         yield f"wall {boards.wall}, {which}: {words}"
+
+
+def _set_out(boards: WallBoards) -> str:
+    """Where the first upright board or sheet begins along the framing: past it at an outside corner."""
+    at = int(half_up(boards.marks_mm[0], 0))
+    what = "sheets" if boards.direction == "sheets" else "boards"
+    place = f"{abs(at)} mm {'before' if at < 0 else 'from'} the left end of the framing" if at else "its left end"
+    return f"wall {boards.wall}: {what} set out from {place}"
+
+
+def _rakes(boards: WallBoards, piece: BoardPiece) -> str:
+    """How an upright board is raked at its top and foot, a level one at its left and right end."""
+    first, second = piece.rakes_deg
+    level = boards.direction == "horizontal"
+    ends = (("left end", first), ("right end", second)) if level else (("top", second), ("foot", first))
+    return "".join(f" raked {half_up(rake, 1):g}° at the {end}" for end, rake in ends if rake)
+
+
+def _sheet_words(piece: BoardPiece) -> str:
+    """Both sides of a raked sheet at its real edges, and its end lap."""
+    left, right = piece.sides_mm
+    words = f", left side {left:.0f}, right {right:.0f}" if (left or right) and any(piece.rakes_deg) else ""
+    return f"{words}, lapped {piece.lap_mm:.0f} under the next" if piece.lap_mm else words
+
+
+def wall_pair_lines(order: Order) -> tuple[str, ...]:
+    """What raked pairs of wall sheets save, or how they lie in their lengths where they are bought."""
+    found: list[str] = []
+    for plan in order.wall_pairs:
+        if not plan.pairs:
+            continue
+        saves = f"{len(plan.pairs)} pairs of raked sheets, {number(plan.saving_mm / 1000.0)} m less than sheet by sheet"
+        if not plan.bought:
+            found.append(f"not bought: {saves}; `settings: {{buy_raked_pairs: true}}` buys them")
+            continue
+        found.append(saves)
+        pairs = {frozenset((pair.first, pair.second)) for pair in plan.pairs}
+        for blank in plan.blanks:
+            if any(pair <= {part.mark for part in blank.pieces} for pair in pairs):
+                found.append(pair_words(blank))
+    return tuple(found)

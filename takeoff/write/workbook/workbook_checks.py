@@ -22,7 +22,7 @@ from takeoff.write.words.words import (
     working_words,
 )
 from takeoff.write.workbook.workbook_grid import CAUTIONS
-from takeoff.write.workbook.workbook_page import Page
+from takeoff.write.workbook.workbook_page import Lines
 
 _GRAVEST_FIRST = (Severity.STOP, Severity.WARN, Severity.FIXED, Severity.NOTE)
 FEW_TERMS = 3  # a working with more of them is told by its rule; the rest stands in the data file
@@ -33,8 +33,9 @@ STATUS_LETTERS = {
     Status.COMMON_PRACTICE: "C",
     Status.DERIVED: "D",
     Status.SET_IN_JOB: "J",
+    Status.SET_IN_OFFICE: "O",
 }
-_A_ROW_EACH = (Status.SET_IN_JOB, Status.MEMORY)
+_A_ROW_EACH = (Status.SET_IN_JOB, Status.SET_IN_OFFICE, Status.MEMORY)
 _STAGES = {
     "read": "masses of own profiles",
     "shape": "roof and walls raised",
@@ -47,7 +48,7 @@ _STAGES = {
 _UNITS = ("_mm2", "_mm", "_deg", "_m")
 
 
-def fill_measures(page: Page, takeoff: Takeoff) -> None:
+def fill_measures(page: Lines, takeoff: Takeoff) -> None:
     """Every measured quantity with its working, then every edge."""
     for quantity in takeoff.measures:
         page.line(
@@ -71,7 +72,7 @@ def _short_words(working: Working) -> str:
     return working_words(working) if len(working.terms) <= FEW_TERMS else plain(working.rule)
 
 
-def fill_checks(page: Page, findings: Iterable[Finding], takeoff: Takeoff) -> None:
+def fill_checks(page: Lines, findings: Iterable[Finding], takeoff: Takeoff) -> None:
     """Findings, gravest first, each once."""
     ordered = sorted(dict.fromkeys(findings), key=lambda finding: _GRAVEST_FIRST.index(finding.severity))
     if not ordered:
@@ -85,7 +86,7 @@ def fill_checks(page: Page, findings: Iterable[Finding], takeoff: Takeoff) -> No
         page.line((SEVERITY_WORDS[finding.severity], text, advice, where, finding.source))
 
 
-def fill_basis(page: Page, takeoff: Takeoff) -> None:
+def fill_basis(page: Lines, takeoff: Takeoff) -> None:
     """Every setting that was asked for while this order was made, then every value of every product used, then the
     sources by number: a source is named once, however many values it gives.
 
@@ -93,7 +94,8 @@ def fill_basis(page: Page, takeoff: Takeoff) -> None:
     """
     sources: dict[str, int] = {}
     asked = _asked(takeoff)
-    page.group("Set in the job, and values to verify: from memory")
+    by_office = " or by the office" if takeoff.office is not None else ""
+    page.group(f"Set in the job{by_office}, and values to verify: from memory")
     for setting in dict.fromkeys(setting for _, setting in asked if setting.basis.status in _A_ROW_EACH):
         _setting(page, setting, takeoff, sources)
     for stage, words in _STAGES.items():
@@ -126,7 +128,7 @@ def _asked(takeoff: Takeoff) -> list[tuple[str, Setting]]:
     return [(stage, takeoff.settings.values[name]) for name, stage in stages.items()]
 
 
-def _shared(page: Page, basis: Basis, settings: Sequence[Setting], takeoff: Takeoff, sources: dict[str, int]) -> None:
+def _shared(page: Lines, basis: Basis, settings: Sequence[Setting], takeoff: Takeoff, sources: dict[str, int]) -> None:
     """Settings of one basis in one note: its letter and source, then each as a job writes it, with its value."""
     standing, source = basis_cells(basis, sources)
     words = "; ".join(f"{setting.name} {_figure(setting, takeoff)}" for setting in settings)
@@ -138,7 +140,7 @@ def _figure(setting: Setting, takeoff: Takeoff) -> str:
     return spoken(value_words(setting.value, unit), takeoff).replace("_", " ")
 
 
-def _setting(page: Page, setting: Setting, takeoff: Takeoff, sources: dict[str, int]) -> None:
+def _setting(page: Lines, setting: Setting, takeoff: Takeoff, sources: dict[str, int]) -> None:
     """The setting as a job writes it, what it means, its value with unit, a letter for its standing, its source."""
     standing, source = basis_cells(setting.basis, sources)
     page.line(
@@ -152,7 +154,7 @@ def _setting(page: Page, setting: Setting, takeoff: Takeoff, sources: dict[str, 
     )
 
 
-def _product(page: Page, product: Any, sources: dict[str, int]) -> None:
+def _product(page: Lines, product: Any, sources: dict[str, int]) -> None:
     """Values that share a basis share a row."""
     bases: Mapping[str, Basis] = product.basis
     rows: dict[Basis, list[str]] = {}
@@ -188,7 +190,7 @@ def basis_cells(basis: Basis, sources: dict[str, int]) -> tuple[str, str]:
     return STATUS_LETTERS[basis.status], plain(f"{text}; for {basis.holds}".lstrip("; ") if basis.holds else text)
 
 
-def fill_cautions(page: Page) -> None:
+def fill_cautions(page: Lines) -> None:
     """The cautions, numbered."""
     for i, caution in enumerate(CAUTIONS, start=1):
         page.line((str(i), caution))

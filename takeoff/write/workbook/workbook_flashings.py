@@ -9,7 +9,7 @@ from takeoff.model.runs import CutPlan
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.item_names import item_name, words_of
 from takeoff.write.words.words import counted, hand_words, number, plain
-from takeoff.write.workbook.order_fields import flashing_fields
+from takeoff.write.workbook.order_fields import fields_words, flashing_fields
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
 from takeoff.write.workbook.workbook_runs import bar_groups, needs_of, plans_of
 
@@ -25,7 +25,7 @@ def fill_flashings(page: Page, takeoff: Takeoff, order: Order) -> None:
     if not runs:
         page.note("No flashings in this order.")
     else:
-        page.note(flashing_fields(takeoff))
+        page.note(fields_words(flashing_fields(takeoff)))
     for item in dict.fromkeys(run_item(run) for run in runs):
         mine = [run for run in runs if run_item(run) == item]
         page.group(plain(words_of(item, takeoff.items)))

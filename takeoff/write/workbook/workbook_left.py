@@ -6,14 +6,14 @@ from takeoff.model.order import Order, Takeoff
 from takeoff.model.sheets import PlaneSheets
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import number, plain, whole
-from takeoff.write.workbook.workbook_page import Page
+from takeoff.write.workbook.workbook_page import Lines
 
 
 def _marks(sheets: PlaneSheets) -> tuple[str, ...]:
     return tuple(piece.mark for piece in sheets.pieces)
 
 
-def fill_left_over(page: Page, takeoff: Takeoff, order: Order) -> None:
+def fill_left_over(page: Lines, takeoff: Takeoff, order: Order) -> None:
     """Site lengths with their cuts, then what is left of them and of what was bought."""
     cut = [(plan, bar) for plan in order.plans for bar in plan.site_bars]
     if cut or order.site_blanks:

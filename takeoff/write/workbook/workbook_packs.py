@@ -8,13 +8,13 @@ from takeoff.write.words.item_names import item_name
 from takeoff.write.words.screw_words import screw_words
 from takeoff.write.words.words import compass_words, number, plain, refs_words, whole
 from takeoff.write.workbook.workbook_order import marks_words
-from takeoff.write.workbook.workbook_page import Formula, Page
+from takeoff.write.workbook.workbook_page import Formula, Lines
 
 _OVERVIEW = ("pack", "plane", "longest mm", "kg", "craned to", "sheets", "")
 _RIGHT = (False, False, True, True, False, True, False)
 
 
-def fill_packs(page: Page, takeoff: Takeoff, order: Order) -> None:
+def fill_packs(page: Lines, takeoff: Takeoff, order: Order) -> None:
     """All packs in a table, then each with its sheets from the top down."""
     if order.site_blanks:
         marks = marks_words(tuple(part.mark for blank in order.site_blanks for part in blank.pieces))
@@ -52,7 +52,7 @@ def craned_to(pack: Pack) -> str:
     return f"{words}, {plain(pack.edge)}" if pack.edge else words
 
 
-def _pack_block(page: Page, pack: Pack, screws: str) -> None:
+def _pack_block(page: Lines, pack: Pack, screws: str) -> None:
     part = f", pack {pack.number} of {pack.of}" if pack.of > 1 else ""
     page.group(f"PACK {pack.id}: plane {plain(pack.plane)}{part}. Crane to: {craned_to(pack)}")
     name = " and ".join(plain(item_name(item)) for item in (pack.item, *pack.also) if item is not None) or pack.profile

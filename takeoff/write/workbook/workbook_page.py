@@ -6,8 +6,10 @@ Texts are stored as texts whatever they begin with, so that nothing from a job b
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from functools import lru_cache
+from typing import TYPE_CHECKING, Protocol
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Takeoff
@@ -20,10 +22,10 @@ if TYPE_CHECKING:
     from openpyxl.cell.cell import Cell as SheetCell
     from openpyxl.cell.cell import MergedCell
     from openpyxl.styles import Alignment
+    from openpyxl.styles.cell_style import StyleArray
     from openpyxl.workbook import Workbook
     from openpyxl.worksheet.worksheet import Worksheet
 
-_UPRIGHT_POINTS = 842.0 - 0.4 * 72.0 - 0.7 * 72.0  # an upright A4 page within its margins
 _MOST_FOOTER = 190  # of 255: the job's mark and page numbers stand beside it
 LINE_POINTS = 15.0  # one line of the body font
 # widths of letters of the body font in widths of a digit
@@ -42,6 +44,28 @@ class Formula:
 Cell = str | float | int | None | Formula
 
 
+class Lines(Protocol):
+    """What tables are written into: a sheet of the workbook, or a paper that says the same."""
+
+    row: int
+    grid: Grid
+
+    def line(self, cells: Sequence[Cell], total: bool = False, styles: Sequence[str] = ()) -> int:
+        """A row; returns its number."""
+
+    def group(self, text: str) -> None:
+        """A bar with a heading."""
+
+    def heading(self, cells: Sequence[str], right: Sequence[bool] = ()) -> None:
+        """The heading of a further table."""
+
+    def note(self, text: str) -> None:
+        """Words across the table."""
+
+    def gap(self) -> None:
+        """An empty row."""
+
+
 @dataclass(slots=True)
 class Page:
     """One sheet being filled from the first free row down."""
@@ -50,6 +74,7 @@ class Page:
     grid: Grid
     row: int = FIRST_ROW
     values: dict[str, float] = field(default_factory=dict)
+    styles: dict[str, StyleArray] = field(default_factory=dict)  # of cells, by the column's style: looked up once
 
     def line(self, cells: Sequence[Cell], total: bool = False, styles: Sequence[str] = ()) -> int:
         """Write a row in the columns' own styles (or `styles`), bold with a rule over it when `total`. Returns its
@@ -73,7 +98,12 @@ class Page:
     def put(self, column: int, value: Cell, style: str) -> None:
         """Write one cell of the current row."""
         cell = self.sheet.cell(self.row, column)
-        cell.style = f"takeoff {style}"
+        known = self.styles.get(style)
+        if known is None:
+            cell.style = f"takeoff {style}"
+            self.styles[style] = copy(cell._style)  # type: ignore[union-attr]
+        else:
+            cell._style = copy(known)  # type: ignore[union-attr]
         if isinstance(value, Formula):
             cell.value = f"={value.text}"
             self.values[cell.coordinate] = float(value.value)
@@ -84,9 +114,10 @@ class Page:
 
     def group(self, text: str) -> None:
         """A grey bar across the sheet with a heading."""
-        for i in range(1, len(self.grid.columns) + 1):
-            self.put(i, text if i == 1 else None, "group")
+        self.put(1, text, "group")
         self.sheet.cell(self.row, 1).alignment = no_wrap()
+        for i in range(2, len(self.grid.columns) + 1):
+            self.put(i, None, "group")
         self.row += 1
 
     def heading(self, cells: Sequence[str], right: Sequence[bool] = ()) -> None:
@@ -108,26 +139,13 @@ class Page:
         """An empty row."""
         self.row += 1
 
-    def new_page(self) -> None:
-        """What follows is printed on a new page."""
-        from openpyxl.worksheet.pagebreak import Break
-
-        self.sheet.row_breaks.append(Break(id=self.row - 1))
-
-    def keep_together(self, start: int, points: float) -> None:
-        """What follows, `points` high, is printed on a new page where it does not fit the one that began at row
-        `start`. For sheets printed upright at a scale of their own."""
-        used = sum(self.sheet.row_dimensions[row].height or LINE_POINTS for row in range(start, self.row))
-        heads = sum(self.sheet.row_dimensions[row].height or LINE_POINTS for row in range(1, HEAD_ROW + 1))
-        page = _UPRIGHT_POINTS * 100.0 / self.grid.scale - heads
-        if used % page + points > page:
-            self.new_page()
-
     def finish(self) -> None:
-        """Limit printing to what is filled."""
+        """Limit printing to what is filled; to the head, where a paper prints the rest."""
         from openpyxl.utils import get_column_letter
 
         last = max(self.row - 1, HEAD_ROW)
+        if self.grid.paper:
+            last = HEAD_ROW - 1
         self.sheet.print_area = f"A1:{get_column_letter(len(self.grid.columns))}{last}"
 
 
@@ -139,7 +157,8 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
     sheet = book[title]
     grid = GRID[title]
     job = takeoff.job
-    words = f"{plain(job.job)}, {revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
+    houses = f"{takeoff.order.houses.words}, " if takeoff.order is not None and takeoff.order.houses is not None else ""
+    words = f"{plain(job.job)}, {houses}{revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
     put_text(sheet.cell(JOB_ROW, 1), words)
     banner = ""
     if takeoff.order is None:
@@ -151,8 +170,6 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
         sheet.oddFooter.left.text = header_text(words, _MOST_FOOTER)
         if takeoff.job_hash:
             sheet.oddFooter.right.text = f"job {takeoff.job_hash[:8]}, page &P of &N"
-    if not grid.scale and sheet.oddHeader is not None:  # upright sheets repeat title and state as rows
-        sheet.oddHeader.center.text = header_text(f"{title}. {banner}" if banner else title, _MOST_FOOTER)
     return Page(sheet, grid)
 
 
@@ -160,9 +177,7 @@ def lines_needed(text: str, width: float) -> int:
     """How many lines a text takes in a column `width` digits wide, broken between words."""
     lines, used = 1, 0.0
     for word in text.split():
-        size = sum(
-            _NARROW if letter in _THIN else _WIDE if letter.isupper() or letter in _THICK else 1.0 for letter in word
-        )
+        size = _word_width(word)
         if used and used + _NARROW + size > width:
             lines, used = lines + 1, size
         else:
@@ -170,6 +185,13 @@ def lines_needed(text: str, width: float) -> int:
         while used > width:
             lines, used = lines + 1, used - width
     return lines
+
+
+@lru_cache(maxsize=4096)
+def _word_width(word: str) -> float:
+    return sum(
+        _NARROW if letter in _THIN else _WIDE if letter.isupper() or letter in _THICK else 1.0 for letter in word
+    )
 
 
 def put_text(cell: SheetCell | MergedCell, text: str) -> None:

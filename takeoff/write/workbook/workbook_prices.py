@@ -55,20 +55,48 @@ def _totals(page: Page, prices: Prices, sums: dict[str, int]) -> None:
     whole = page.line(
         ("", "sum of the deliveries", None, "", None, Formula(f"ROUND({cells},2)", prices.amount)), styles=_STYLES
     )
-    extras = []
+    by_delivery: dict[str, int] = {}
     for delivery in prices.deliveries:
         if delivery.extra_percent > 0.0:
             row = page.row
             formula = Formula(f"ROUND(F{sums[delivery.delivery]}*E{row}/100,2)", delivery.extra_amount)
             metres = f"{number(delivery.extra_m)} m more" if delivery.extra_m else ""
             words = f"extra on {delivery.delivery}, %, beside the computed waste"
-            extras.append(page.line(("", words, None, metres, delivery.extra_percent, formula), styles=_STYLES))
-    if extras:
-        cells = "+".join(f"F{row}" for row in extras)
+            cells_of = ("", words, None, metres, delivery.extra_percent, formula)
+            by_delivery[delivery.delivery] = page.line(cells_of, styles=_STYLES)
+    if by_delivery:
+        cells = "+".join(f"F{row}" for row in by_delivery.values())
         extra = page.line(("", "extras", None, "", None, Formula(f"ROUND({cells},2)", prices.extra)), styles=_STYLES)
         both = Formula(f"ROUND(F{whole}+F{extra},2)", prices.total)
         page.line(("", "together", None, "", None, both), total=True, styles=_STYLES)
+    if prices.tax_percent:
+        _tax(page, prices, sums, by_delivery)
     page.note("Rates are the user's own. Each line is rounded half up; totals are sums of rounded lines.")
+    for words in _given_by(prices):
+        page.note(words)
+
+
+def _tax(page: Page, prices: Prices, sums: Mapping[str, int], extras: Mapping[str, int]) -> None:
+    """Tax a delivery, on its lines and its extra together, and all with it."""
+    name = plain(prices.tax_name)
+    rows = []
+    for delivery in prices.deliveries:
+        base = "+".join(f"F{rows_of[delivery.delivery]}" for rows_of in (sums, extras) if delivery.delivery in rows_of)
+        formula = Formula(f"ROUND(({base})*E{page.row}/100,2)", delivery.tax_amount)
+        cells = ("", f"{name} on {delivery.delivery}, %", None, "", prices.tax_percent, formula)
+        rows.append(page.line(cells, styles=_STYLES))
+    every = "+".join(f"F{row}" for row in (*sums.values(), *extras.values(), *rows))
+    whole = Formula(f"ROUND({every},2)", prices.with_tax)
+    page.line(("", f"together with {name}", None, "", None, whole), total=True, styles=_STYLES)
+
+
+def _given_by(prices: Prices) -> list[str]:
+    """Who gave the rates: the job, the office and where it has them from."""
+    found: dict[str, int] = {}
+    for line in prices.lines:
+        words = plain(line.basis.words())
+        found[words] = found.get(words, 0) + 1
+    return [f"{count} rates {words}." for words, count in found.items()]
 
 
 def _rows_of_order(page: Page) -> dict[str, int]:

@@ -11,12 +11,12 @@ from takeoff.model.order import Order, Takeoff
 from takeoff.write.words.bought import site_words
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import number, plain, refs_words, value_words, whole
-from takeoff.write.workbook.order_fields import rainwater_fields
-from takeoff.write.workbook.workbook_page import Cell, Formula, Page
+from takeoff.write.workbook.order_fields import fields_words, rainwater_fields
+from takeoff.write.workbook.workbook_page import Cell, Formula, Lines
 from takeoff.write.workbook.workbook_runs import bar_groups, needs_of, plans_of
 
 
-def fill_rainwater(page: Page, takeoff: Takeoff, order: Order) -> None:
+def fill_rainwater(page: Lines, takeoff: Takeoff, order: Order) -> None:
     """A block a gutter run, then stock lengths and the quantities bought as they are."""
     if not takeoff.gutters:
         page.note("No spouting in this order.")
@@ -29,7 +29,7 @@ def fill_rainwater(page: Page, takeoff: Takeoff, order: Order) -> None:
         page.gap()
     needs = needs_of(takeoff, ("rainwater",))
     page.group("Bought, and labour")
-    page.note(rainwater_fields())
+    page.note(fields_words(rainwater_fields()))
     page.heading(("", "what", "length mm", "count", "", "", "cut into, mm"), (False, False, True, True, True, True))
     for cut_plan, name in plans_of(order, needs, takeoff.items):
         for bar in cut_plan.site_bars:
@@ -44,7 +44,7 @@ def fill_rainwater(page: Page, takeoff: Takeoff, order: Order) -> None:
             page.line(("", plain(item_name(line.of)), None, line.count, None, None, words))
 
 
-def _run(page: Page, run: GutterRun) -> None:
+def _run(page: Lines, run: GutterRun) -> None:
     ends = "runs round the roof, no stop ends" if run.ring else "one left and one right stop end"
     page.group(f"{plain(run.id)}: {ends}")
     first = page.row
@@ -89,7 +89,7 @@ def _corner_counts(run: GutterRun) -> Mapping[tuple[str, float], int]:
     return counts
 
 
-def _pipes(page: Page, takeoff: Takeoff, run: GutterRun, plan: DownpipePlan) -> None:
+def _pipes(page: Lines, takeoff: Takeoff, run: GutterRun, plan: DownpipePlan) -> None:
     """A row a pipe, with its place and the section of gutter it asks for; then a row a limit and what it asks for."""
     name = takeoff.job.rainwater.gutter or takeoff.settings.word("rainwater_gutter")
     gutter = takeoff.catalogue.gutters.get(name)

@@ -14,7 +14,7 @@ from takeoff.write.drawings.purlin_drawing import setting_out_words
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import plain
-from takeoff.write.workbook.workbook_page import Cell, Formula, Page
+from takeoff.write.workbook.workbook_page import Cell, Formula, Lines
 
 
 def needs_of(takeoff: Takeoff, trades: Iterable[str]) -> tuple[Need, ...]:
@@ -44,7 +44,7 @@ def bar_groups(plan: CutPlan) -> tuple[tuple[StockBar, ...], ...]:
     return tuple(tuple(bars) for _, bars in ordered)
 
 
-def fill_purlins(page: Page, takeoff: Takeoff, order: Order) -> None:
+def fill_purlins(page: Lines, takeoff: Takeoff, order: Order) -> None:
     """Stock lengths with their pieces, and totals, an item a block."""
     plans = plans_of(order, needs_of(takeoff, ("purlins",)), takeoff.items)
     if not plans:
@@ -72,7 +72,7 @@ def _lengths_words(takeoff: Takeoff) -> str:
     )
 
 
-def put_bars(page: Page, plan: CutPlan) -> None:
+def put_bars(page: Lines, plan: CutPlan) -> None:
     """Bars of one plan on the grid of the sheet Purlins, with what was bought, placed, lapped and wasted."""
     _put_site(page, plan)
     if not plan.bars:
@@ -106,7 +106,7 @@ def put_bars(page: Page, plan: CutPlan) -> None:
     page.line(("proven least m", None, half_up(plan.bound_mm / 1000.0, 3), proof), styles=styles)
 
 
-def _put_site(page: Page, plan: CutPlan) -> None:
+def _put_site(page: Lines, plan: CutPlan) -> None:
     """Lengths that lie on the site with what is cut from them, before those that are bought."""
     for bar in plan.site_bars:
         cuts = " + ".join(str(piece.length_mm) for piece in bar.pieces)
@@ -123,7 +123,7 @@ def _shares(offcuts_m: float, plan: CutPlan) -> str:
     return f"{bought:.1f} % of bought, {net:.1f} % of net; saw cuts too"
 
 
-def fill_purlin_rows(page: Page, takeoff: Takeoff, order: Order) -> None:
+def fill_purlin_rows(page: Lines, takeoff: Takeoff, order: Order) -> None:
     """Every row of every plane with its place up the slope and the pieces that make it."""
     cuts = cut_pieces(order)
     for line in takeoff.roofing.purlins:

@@ -11,14 +11,15 @@ from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan
 from takeoff.model.walls import Elevation, WallBoards
 from takeoff.write.words.bought import site_words
+from takeoff.write.words.detail_words import details_of
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import number, plain, whole
-from takeoff.write.workbook.workbook_boards import course_lines
-from takeoff.write.workbook.workbook_page import Cell, Formula, Page
+from takeoff.write.workbook.workbook_boards import course_lines, wall_pair_lines
+from takeoff.write.workbook.workbook_page import Cell, Formula, Lines
 from takeoff.write.workbook.workbook_runs import bar_groups, needs_of, plans_of
 
 
-def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
+def fill_walls(page: Lines, takeoff: Takeoff, order: Order) -> None:
     """A row a zone of each wall with gross and net area."""
     if not takeoff.elevations:
         page.note("No walls in this job.")
@@ -31,9 +32,10 @@ def fill_walls(page: Page, takeoff: Takeoff, order: Order) -> None:
     if page.row > first:
         _totals(page, takeoff, first)
         _areas(page, takeoff)
+        _details(page, takeoff)
 
 
-def _areas(page: Page, takeoff: Takeoff) -> None:
+def _areas(page: Lines, takeoff: Takeoff) -> None:
     """Gross and net area by zone and by the way walls face, with what openings take."""
     found = {measure.id: half_up(measure.figure, 2) for measure in takeoff.measures if measure.unit == "m2"}
     names = [key.removesuffix(".gross") for key in found if key.endswith(".gross") and not key.startswith("wall ")]
@@ -46,7 +48,20 @@ def _areas(page: Page, takeoff: Takeoff) -> None:
         page.line((plain(name), None, None, None, None, gross, net, f"openings {number(openings)}"))
 
 
-def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:
+def _details(page: Lines, takeoff: Takeoff) -> None:
+    """Corners and lines between claddings, a line a detail: its mark, metres, walls, what is ordered for it and why."""
+    details = tuple(details_of(takeoff))
+    if not details:
+        return
+    page.gap()
+    page.group("Corners and lines between claddings: detail, metres, what it is, where, what is ordered for it, why")
+    for detail in details:
+        where = f"{detail.lines} on walls {', '.join(map(str, detail.walls))}"
+        words = f"{detail.what}; {where}: {detail.parts}. {detail.why}"
+        page.line((detail.mark, f"{number(detail.metres)} m", None, None, None, None, None, words))
+
+
+def fill_wall_lengths(page: Lines, takeoff: Takeoff, order: Order) -> None:
     """Bars with their pieces, an item a block, then the quantities bought as counted; both halves of the page used."""
     needs = needs_of(takeoff, ("cladding",))
     plans = plans_of(order, needs, takeoff.items)
@@ -67,11 +82,16 @@ def fill_wall_lengths(page: Page, takeoff: Takeoff, order: Order) -> None:
     if lines:
         page.group("Boards by wall and course, from the left end or the foot; + is a joint, / an opening")
         _two_columns(page, [(None, None, line, None) for line in lines], ("count", "length", "text", "whole"))
+    pairs = wall_pair_lines(order)
+    if pairs:
+        page.group("Wall sheets out of one length, turned end for end where it says so")
+        for line in pairs:
+            page.note(f"{line}.")
     if not plans and not counted:
         page.note("Nothing for walls in this order.")
 
 
-def _two_columns(page: Page, rows: Sequence[tuple[Cell, ...]], styles: tuple[str, ...]) -> None:
+def _two_columns(page: Lines, rows: Sequence[tuple[Cell, ...]], styles: tuple[str, ...]) -> None:
     """Rows of four cells, the first half of them on the left, the rest on the right."""
     half = ceil(len(rows) / 2)
     empty: tuple[Cell, ...] = (None,) * 4
@@ -79,7 +99,7 @@ def _two_columns(page: Page, rows: Sequence[tuple[Cell, ...]], styles: tuple[str
         page.line((*left, None, *right), styles=(*styles, "text", *styles))
 
 
-def _zone(page: Page, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> None:
+def _zone(page: Lines, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> None:
     openings = ", ".join(f"{plain(o.name)} {whole(o.width_mm)} x {whole(o.height_mm)}" for o in wall.openings)
     note = plain(words_of(boards.board, takeoff.items))
     page.line(
@@ -96,7 +116,7 @@ def _zone(page: Page, takeoff: Takeoff, wall: Elevation, boards: WallBoards) -> 
     )
 
 
-def _totals(page: Page, takeoff: Takeoff, first: int) -> None:
+def _totals(page: Lines, takeoff: Takeoff, first: int) -> None:
     last = page.row - 1
     walls = {wall.wall for wall in takeoff.elevations}
     zones = [boards for boards in takeoff.cladding.boards if boards.wall in walls]
@@ -109,7 +129,7 @@ def _totals(page: Page, takeoff: Takeoff, first: int) -> None:
     page.line(cells, total=True)
 
 
-def _bars(page: Page, plan: CutPlan) -> None:
+def _bars(page: Lines, plan: CutPlan) -> None:
     for bar in plan.site_bars:
         cuts_of = " + ".join(str(piece.length_mm) for piece in bar.pieces)
         page.note(f"{bar.stock_mm} mm{site_words(plan, bar)}: {cuts_of}.")

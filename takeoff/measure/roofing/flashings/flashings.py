@@ -20,7 +20,8 @@ from takeoff.measure.roofing.flashings.flashing_shapes import Shaped, Wanted, is
 from takeoff.measure.roofing.flashings.fold_sections import section
 from takeoff.measure.roofing.flashings.junctions import closure_quantities, junction_quantities
 from takeoff.measure.roofing.flashings.valleys import valley_findings
-from takeoff.measure.roofing.sheets.lay_direction import BEARINGS, bearing_deg, bearing_word, no_lee_end
+from takeoff.measure.roofing.sheets.lay_direction import bearing_deg, bearing_word
+from takeoff.measure.sheeting.lee_end import BEARINGS, no_lee_end
 from takeoff.measure.sundries import valley_clips
 from takeoff.measure.terms import number_or, product_term
 from takeoff.measure.wind import wind_zone

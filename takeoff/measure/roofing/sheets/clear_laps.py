@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.roofing.sheets.sheet_ends import ends_of, sides_mm
-from takeoff.measure.roofing.sheets.sheet_pieces import Laying, with_corners
+from takeoff.measure.roofing.sheets.sheet_pieces import Laying
+from takeoff.measure.sheeting.cut_corners import with_corners
+from takeoff.measure.sheeting.sheet_ends import ends_of, sides_mm
 from takeoff.model.basis import Term, Working
 from takeoff.model.sheets import SheetPiece
 from takeoff.shape.strips.slabs import Slab, cut_slabs, lowest

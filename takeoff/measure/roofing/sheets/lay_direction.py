@@ -8,18 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, ceil, cos, degrees, hypot, radians, sin
+from math import atan2, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.sheeting.last_sheet import whole_ribs
+from takeoff.measure.sheeting.lee_end import BEARINGS, no_lee_end
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.products import Profile
 from takeoff.model.roof import Frame, Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.shape.strips.sheeted_area import SheetedArea
-from takeoff.shape.strips.strips import Widths, extent, strip_count
-
-BEARINGS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+from takeoff.shape.strips.strips import Widths, extent
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +72,6 @@ def square_to_wind(plane: RoofPlane, roof_job: RoofJob, north_deg: float, settin
     return no_lee_end(eave_deg, lee_deg_of(roof_job, settings), settings)
 
 
-def no_lee_end(line_deg: float, lee_deg: float, settings: Settings) -> bool:
-    """True where a line of that bearing is square to the wind."""
-    return abs(cos(radians(line_deg - lee_deg))) <= sin(radians(settings.number("square_to_wind_deg")))
-
-
 def start_words(plane: RoofPlane, side: str, north_deg: float) -> str:
     """The start line in words: which end of the eave, seen how."""
     sign = 1.0 if side == "right" else -1.0
@@ -124,19 +119,6 @@ def set_out(
             why += f"; moved out by {ribs} whole ribs so that the last sheet keeps its crests"
     start = low - shift if side == "left" else high + shift
     return SetOut(side, start, shift, start_words(plane, side, rules.north_deg), why)
-
-
-def whole_ribs(width_mm: float, widths: Widths, profile: Profile, settings: Settings) -> int:
-    """Whole ribs to move the start out so that the last sheet shows its least crests; 0 where it does already.
-
-    Only for profiles with several ribs to a sheet: moving a tray by its rib would move it by a sheet.
-    """
-    count = strip_count(width_mm, widths)
-    if count < 2 or profile.rib_pitch_mm > widths.cover_mm / 2.0:
-        return 0
-    last = width_mm - (count - 1) * widths.cover_mm
-    least = min(settings.number("last_sheet_crests") * profile.rib_pitch_mm, settings.number("last_sheet_least_mm"))
-    return max(0, ceil((least - last - 0.5) / profile.rib_pitch_mm))
 
 
 def lee_place(frame: Frame, u_mm: float, north_deg: float, lee_deg: float) -> float:

@@ -24,8 +24,9 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.clear_laps import with_clear_laps
 from takeoff.measure.roofing.sheets.pitch_rules import pitch_findings
-from takeoff.measure.roofing.sheets.sheet_ends import ends_of, sides_mm
-from takeoff.measure.roofing.sheets.sheet_pieces import Laying, with_corners
+from takeoff.measure.roofing.sheets.sheet_pieces import Laying
+from takeoff.measure.sheeting.cut_corners import with_corners
+from takeoff.measure.sheeting.sheet_ends import ends_of, sides_mm
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity

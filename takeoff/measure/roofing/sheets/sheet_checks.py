@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from takeoff.measure.roofing.sheets.end_laps import LapLines
 from takeoff.measure.roofing.sheets.pitch_rules import PITCH_SLACK_DEG
+from takeoff.measure.sheeting.end_laps import LapLines
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.site import Site

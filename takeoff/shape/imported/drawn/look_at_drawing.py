@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import distance2
 from takeoff.model.drawings import RawDrawing
 from takeoff.model.faces import MM_PER_UNIT
 from takeoff.model.looked import Looked, LookedLayer, LookedRing, LookedRow
-from takeoff.shape.imported.drawn.drawn_rings import DrawnRing, DrawnRings, OpenChain, layer_names, rings_of
+from takeoff.shape.imported.drawn.drawn_rings import DrawnRing, DrawnRings, OpenChain, layer_names, lies_in, rings_of
 from takeoff.shape.imported.drawn.paste_lines import shape_line
 from takeoff.shape.imported.drawn.ring_choice import Candidate, candidates_of
 from takeoff.shape.imported.drawn.ring_findings import LEAST_OPEN_MM, chain_words
@@ -21,7 +24,8 @@ def look_at_drawing(raw: RawDrawing, layer: str = "", unit: str = "") -> Looked:
     said = next((one for one in MM_PER_UNIT if one == unit), None)
     drawn = rings_of(raw, (layer,) if layer else (), said)
     found = sorted(candidates_of(drawn), key=lambda one: -one.area_mm2)
-    rings = [ring for candidate in found for ring in _rings(raw, drawn, candidate)]
+    small = [one for one in found if drawn.unit.unit and _in_another(one, found)]
+    rings = [ring for candidate in found for ring in _rings(raw, drawn, candidate, candidate not in small)]
     could_be = tuple((one, size_words(drawn.long, drawn.narrow, one)) for one in drawn.unit.could_be)
     return Looked(
         file=raw.came_from,
@@ -33,12 +37,32 @@ def look_at_drawing(raw: RawDrawing, layer: str = "", unit: str = "") -> Looked:
         rings=tuple(rings),
         open_rows=tuple(LookedRow(one.points_mm, chain_words(one, bool(drawn.unit.unit))) for one in _open(drawn)),
         lines=tuple(ring.line for ring in rings if ring.line),
-        notes=tuple(_notes(raw, drawn, layer)),
+        notes=(*_notes(raw, drawn, layer), *_small_notes(small)),
     )
 
 
-def _rings(raw: RawDrawing, drawn: DrawnRings, candidate: Candidate) -> list[LookedRing]:
-    """A candidate and its courtyards, edges numbered on from one to the next."""
+def _in_another(one: Candidate, every: Sequence[Candidate]) -> bool:
+    """Whether a ring is as small as a window and lies in a larger one of another layer, as openings do in a drawn
+    wall."""
+    ring = one.ring
+    return one.area_mm2 <= TOLERANCES.opening_mm2 and any(
+        other.area_mm2 > one.area_mm2
+        and other.ring.layer != ring.layer
+        and lies_in(ring.points_mm, other.ring.points_mm)
+        for other in every
+    )
+
+
+def _small_notes(small: Sequence[Candidate]) -> list[str]:
+    if not small:
+        return []
+    layers = ", ".join(dict.fromkeys(one.ring.layer for one in small))
+    what = f"{len(small)} small rings inside others, on {layers}, are no roofs"
+    return [f"{what}; drawn_elevations of the walls takes windows and doors by their layers, with the wall they are in"]
+
+
+def _rings(raw: RawDrawing, drawn: DrawnRings, candidate: Candidate, is_roof: bool) -> list[LookedRing]:
+    """A candidate and its courtyards, edges numbered on from one to the next; without a line where it is no roof."""
     several_layers = len(layer_names(raw)) > 1
     layer = candidate.ring.layer if several_layers else ""
     said: dict[str, object] = {
@@ -48,7 +72,7 @@ def _rings(raw: RawDrawing, drawn: DrawnRings, candidate: Candidate) -> list[Loo
         "edge_is": "outline",
     }
     # with another unit other ends of lines would be one: a ring is named once its unit is known
-    line = shape_line(raw.came_from, "shape", **said) if drawn.unit.unit else ""
+    line = shape_line(raw.came_from, "shape", **said) if drawn.unit.unit and is_roof else ""
     found = [_looked(candidate.ring, 1, 0, line)]
     first = 1 + len(candidate.ring.points_mm)
     for court in candidate.courtyards:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.roofing.sheets.sheet_ends import ends_of
+from takeoff.measure.sheeting.sheet_ends import ends_of
 from takeoff.model.basis import Term
 from takeoff.model.code_rules import LapRow, RuleSet
 from takeoff.model.settings import Settings

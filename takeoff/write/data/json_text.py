@@ -1,0 +1,70 @@
+"""Records as JSON text, an entry a line, as `json.dumps` writes them with an indent of 1: written in one pass by type,
+since a result has some hundred thousand entries and the standard encoder takes its slow way where it indents.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import fields
+from json.encoder import encode_basestring
+from operator import attrgetter
+from typing import Any
+
+_Writer = Callable[[Any, str], str]  # a value, and the line break with the indent it stands at
+
+
+class JsonText:
+    """Writes values. `number` gives the figure that is written for a float; `simpler` what is written for a value that
+    is no dict, list, text, number or plain record, and whether it is to be written field by field. Both may raise."""
+
+    def __init__(self, number: Callable[[float], float | int], simpler: Callable[[Any], Any]) -> None:
+        self._simpler = simpler
+        self._writers: dict[type, _Writer] = {
+            dict: self._mapping,
+            tuple: self._list,
+            list: self._list,
+            float: lambda value, _: repr(number(value)),
+            int: lambda value, _: repr(value),
+            str: lambda value, _: encode_basestring(value),
+            bool: lambda value, _: "true" if value else "false",
+            type(None): lambda value, _: "null",
+        }
+
+    def text(self, value: Any, line: str = "\n") -> str:
+        """The value as text."""
+        writer = self._writers.get(type(value))
+        return (writer or self._learnt(value))(value, line)
+
+    def _learnt(self, value: Any) -> _Writer:
+        """How values of a new type are written, kept for the next."""
+        simpler = self._simpler
+        kind = type(value)
+        writer = _by_field(self, kind) if simpler(value) is value else lambda one, line: self.text(simpler(one), line)
+        self._writers[kind] = writer
+        return writer
+
+    def _mapping(self, value: Mapping[Any, Any], line: str) -> str:
+        inner = line + " "
+        parts = [f"{encode_basestring(str(key))}: {self.text(entry, inner)}" for key, entry in value.items()]
+        return f"{{{inner}{f',{inner}'.join(parts)}{line}}}" if parts else "{}"
+
+    def _list(self, value: Sequence[Any], line: str) -> str:
+        inner, writers, parts = line + " ", self._writers, []
+        for entry in value:
+            writer = writers.get(type(entry))
+            parts.append(writer(entry, inner) if writer else self.text(entry, inner))
+        return f"[{inner}{f',{inner}'.join(parts)}{line}]" if parts else "[]"
+
+
+def _by_field(writer: JsonText, kind: type) -> _Writer:
+    """Writes records of a kind, field by field."""
+    names = [field.name for field in fields(kind)]
+    heads = [f"{encode_basestring(name)}: " for name in names]
+    values: Callable[[Any], tuple[Any, ...]] = attrgetter(*names, "__class__")  # one name alone would give no tuple
+
+    def written(value: Any, line: str) -> str:
+        inner = line + " "
+        parts = [head + writer.text(entry, inner) for head, entry in zip(heads, values(value), strict=False)]
+        return f"{{{inner}{f',{inner}'.join(parts)}{line}}}" if parts else "{}"
+
+    return written

@@ -1,0 +1,120 @@
+"""The letters of every PDF: one free face with macrons, accents, Greek and arrows, regular and bold, and their widths.
+
+The two files and their licence lie beside this module; they are the only ones of the package that others made. Bold
+is kept for what is read first at arm's length in grey: titles, heads of tables, totals and what is on hold.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from takeoff.write.words.words import plain
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+REGULAR, BOLD = "Letters", "Letters-Bold"
+CAPITAL = 0.729  # height of capitals over the size of the letters, as the face's own tables say
+_FILES = {REGULAR: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf"}
+_ROUNDING = 0.01  # a text fits the room that was measured for it [points]
+_SAFE = re.compile(r"(?:[!-~]+ )*[!-~]*")  # plain words with single gaps
+_LACKING = "□"
+_HERE = Path(__file__).parent
+
+
+@lru_cache(maxsize=2)
+def face(bold: bool = False) -> Any:
+    """The regular or the bold face, known to the PDF library by its name from here on."""
+    from reportlab import rl_config
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    rl_config.useA85 = 0  # what is packed stays bytes: a fifth shorter, and quicker
+    name = BOLD if bold else REGULAR
+    font = TTFont(name, str(_HERE / _FILES[name]))
+    pdfmetrics.registerFont(font)
+    return font
+
+
+class _Widths(dict[str, float]):
+    """Width of each letter at size 1."""
+
+    def __init__(self, bold: bool) -> None:
+        super().__init__()
+        self._bold = bold
+
+    def __missing__(self, letter: str) -> float:
+        self[letter] = float(face(self._bold).stringWidth(_known(letter, self._bold), 1.0))
+        return self[letter]
+
+
+_WIDTHS = (_Widths(False), _Widths(True))
+
+
+def width(text: str, size: float, bold: bool = False) -> float:
+    """How wide a text is [unit of `size`, the size of the letters]."""
+    return size * sum(map(_WIDTHS[bold].__getitem__, text))
+
+
+def _known(letter: str, bold: bool) -> str:
+    """The letter, a box for one that the face lacks."""
+    return letter if ord(letter) in face(bold).face.charToGlyph else _LACKING
+
+
+class Typed:
+    """The letters of one PDF: what of both faces its texts use is put into it."""
+
+    def __init__(self, canvas: Canvas) -> None:
+        self._document: Any = canvas._doc
+        self._codes: tuple[dict[str, str], ...] = ({}, {})  # regular, bold: of letters in the first part of the face
+        self._first = ["", ""]
+
+    def shows(self, text: str, size: float, bold: bool = False) -> str:
+        """The operators that show a text where the text matrix says."""
+        codes = self._codes[bold]
+        try:
+            return f"{self._first[bold]} {size:.2f} Tf <{''.join(map(codes.__getitem__, text))}> Tj"
+        except KeyError:
+            return self._shows_new(text, size, bold)
+
+    def _shows_new(self, text: str, size: float, bold: bool) -> str:
+        """A text with letters that are new here, or stand in a further part of the face."""
+        font = face(bold)
+        spelled = "".join(_known(letter, bold) for letter in text)
+        parts = []
+        for part, codes in font.splitString(spelled, self._document):
+            name = font.getSubsetInternalName(part, self._document)
+            parts.append(f"{name} {size:.2f} Tf <{codes.hex()}> Tj")
+        for letter in set(text):
+            ((part, code),) = font.splitString(_known(letter, bold), self._document)
+            if part == 0:
+                self._first[bold] = font.getSubsetInternalName(part, self._document)
+                self._codes[bold][letter] = code.hex()
+        return " ".join(parts)
+
+
+def wrapped(text: str, room: float, size: float, bold: bool = False) -> tuple[str, ...]:
+    """A text in lines no wider than `room` [unit of `size`]; a word that is wider is cut where the line is full. An
+    empty text is one empty line."""
+    words, room = text if _SAFE.fullmatch(text) else plain(text), room + _ROUNDING
+    if width(words, size, bold) <= room:
+        return (words,)
+    lines: list[str] = []
+    for word in words.split():
+        if lines and width(f"{lines[-1]} {word}", size, bold) <= room:
+            lines[-1] = f"{lines[-1]} {word}"
+        else:
+            lines += _cut(word, room, size, bold)
+    return tuple(lines)
+
+
+def _cut(word: str, room: float, size: float, bold: bool) -> list[str]:
+    parts = [""]
+    for letter in word:
+        if parts[-1] and width(parts[-1] + letter, size, bold) > room:
+            parts.append("")
+        parts[-1] += letter
+    return parts

@@ -1,0 +1,213 @@
+"""house.html as a browser shows it: with the network off, drawn in space, touched by mouse and keyboard, on a phone.
+
+Skips without Chromium (Debian's) unless TAKEOFF_REQUIRE_BROWSER=1 forbids it.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from takeoff.pipeline import run_file
+from takeoff.read.lists.site_measures import read_site_measures
+from takeoff.review import measured_file
+from takeoff.write.house_view.house_page import house_page
+
+CHROMIUM = shutil.which("chromium")
+HOSTILE = "<script>alert(1)</script><b>Hut</b>"
+HUT = f"""
+job: "{HOSTILE}"
+roofs:
+  - {{wall_line: [[0, 0], [6000, 0], [6000, 4500], [0, 4500]], eave_overhang_mm: 450, fascia_height_mm: 2450, pitch_deg: 25}}
+walls:
+  height_mm: 2450
+  ground_mm: -300
+  zones: [{{board: bevel_187}}]
+  openings: [{{wall: 1, name: W1, from_left_mm: 1000, sill_mm: 900, width_mm: 1200, height_mm: 1200}}]
+"""
+# software drawing, and no sandbox: tests run as root in a container
+SWITCHES = ["--no-sandbox", "--disable-dev-shm-usage", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
+INK = """() => {
+  const seen = document.querySelector("#stage canvas");
+  const copy = Object.assign(document.createElement("canvas"), {width: 200, height: 120});
+  const pen = copy.getContext("2d", {willReadFrequently: true});
+  pen.drawImage(seen, 0, 0, 200, 120);
+  const dots = pen.getImageData(0, 0, 200, 120).data;
+  let sum = 0, dark = 0;
+  for (let i = 0; i < dots.length; i += 4) { if (dots[i] < 240) { dark += 1; sum = (sum * 31 + dots[i] + i) % 1000003; } }
+  return [dark, sum];
+}"""
+
+
+@dataclass
+class Opened:
+    """A page, and all that went wrong on it."""
+
+    page: Any
+    faults: list[str] = field(default_factory=list)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    where = tmp_path_factory.mktemp("hut")
+    (where / "job.yaml").write_text(HUT, encoding="utf-8")
+    takeoff = run_file(where)
+    (where / "house.html").write_bytes(house_page(takeoff))
+    (where / "flat.html").write_bytes(house_page(takeoff, where / "no.zip"))
+    return where
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    if CHROMIUM is None:
+        if os.environ.get("TAKEOFF_REQUIRE_BROWSER") == "1":
+            pytest.fail("Chromium is not installed and TAKEOFF_REQUIRE_BROWSER=1 asks for it")
+        pytest.skip("Chromium is not installed")
+    playwright = pytest.importorskip("playwright.sync_api")
+    with playwright.sync_playwright() as started:
+        running = started.chromium.launch(executable_path=CHROMIUM, args=SWITCHES)
+        yield running
+        running.close()
+
+
+def opened(browser: Any, file: Path, wide: int = 900, high: int = 600) -> Opened:
+    """The file in a window of its own; whatever it asks of a network is refused and told."""
+    page = browser.new_context(viewport={"width": wide, "height": high}, accept_downloads=True).new_page()
+    page.set_default_timeout(120_000)  # a machine that does much else draws slowly
+    found = Opened(page)
+    page.on("console", lambda said: found.faults.append(said.text) if said.type in ("error", "warning") else None)
+    page.on("pageerror", lambda err: found.faults.append(str(err)))
+    page.on("dialog", lambda dialog: (found.faults.append(f"dialog {dialog.message}"), dialog.dismiss()))
+
+    def route(asked: Any) -> None:
+        if asked.request.url.startswith(("file:", "blob:", "data:")):
+            asked.continue_()
+        else:
+            found.faults.append(f"asked for {asked.request.url}")
+            asked.abort()
+
+    page.route("**/*", route)
+    page.goto(file.as_uri())
+    page.wait_for_function("typeof VIEW !== 'undefined'")
+    page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    return found
+
+
+def card(page: Any) -> str:
+    return str(page.inner_text("#card"))
+
+
+def without_drivers(faults: list[str]) -> list[str]:
+    """Without what the drawing by software says of itself: reading a picture back is slow there."""
+    return [fault for fault in faults if "GPU stall" not in fault and "GL Driver Message" not in fault]
+
+
+def test_the_house_is_drawn_touched_and_turned_with_the_network_off(browser: Any, folder: Path) -> None:
+    found = opened(browser, folder / "house.html")
+    page = found.page
+    dark, first = page.evaluate(INK)
+    assert 1500 < dark < 20000, "the house covers a part of the picture"
+    assert page.inner_text("h1") == HOSTILE
+    assert page.title() == HOSTILE
+    # the mouse: a sheet where it is seen
+    at = page.evaluate("VIEW.centreOf(HOUSE.names['P1.04'][0])")
+    box = page.locator("#stage").bounding_box()
+    page.mouse.click(box["x"] + at[0], box["y"] + at[1] + 14)
+    assert card(page).startswith("P1.0")
+    assert "mm left" in card(page)
+    assert "On order line" in card(page)
+    # an edge, beside its line and not on it
+    at = page.evaluate("VIEW.centreOf(HOUSE.names['H2'][0])")
+    page.mouse.click(box["x"] + at[0] + 4, box["y"] + at[1])
+    assert card(page).startswith("H2, edge\nhip")
+    page.mouse.click(box["x"] + 8, box["y"] + 8)
+    assert "Nothing is touched" in card(page)
+    page.fill("#mark", "P1.04")
+    page.keyboard.press("Enter")
+    assert page.inner_text("#card .inline") == "P1"
+    # from its order line to where that goes, and back to one place of it
+    page.click("#card p > button >> nth=0")
+    assert "Goes to" in card(page)
+    assert page.locator("#order tr.chosen").count() == 1
+    assert page.evaluate("Chosen.parts.length") == page.locator("#card .marks button").count()
+    # the keyboard: turn, next part, none, and a mark typed
+    page.keyboard.press("Escape")
+    page.focus("#stage")
+    for key in ("Escape", "ArrowLeft", "ArrowLeft", "ArrowUp", "+"):
+        page.keyboard.press(key)
+    page.evaluate("VIEW.draw()")
+    turned = page.evaluate(INK)[1]
+    assert turned != first
+    page.keyboard.press("n")
+    assert "Nothing is touched" not in card(page)
+    page.fill("#mark", "wall 1")
+    page.keyboard.press("Enter")
+    assert card(page).startswith("wall 1, wall")
+    page.uncheck("#layer-sheets")
+    page.evaluate("VIEW.draw()")
+    assert page.evaluate(INK)[1] != turned
+    page.fill("#mark", HOSTILE)
+    page.keyboard.press("Enter")
+    assert HOSTILE in card(page)
+    assert without_drivers(found.faults) == []
+
+
+def test_on_a_phone_sizes_taped_come_back_as_the_form(browser: Any, folder: Path, tmp_path: Path) -> None:
+    found = opened(browser, folder / "house.html", 390, 844)
+    page = found.page
+    page.click("nav button[data-view=planes]")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    page.check("#plane-sheet tbody input[type=checkbox] >> nth=0")
+    assert page.inner_text("#laid-count").startswith("1 of ")
+    assert page.locator(".piece.laid").count() == 1
+    low = page.evaluate(
+        "Math.min(...[...document.querySelectorAll('#planes button, .tape')].map((e) => e.offsetHeight))"
+    )
+    assert low >= 44, "as high as a finger is wide: Web Content Accessibility Guidelines 2.1, 2.5.5 (from memory)"
+    drawn = {}
+    for place in ("0", "1"):
+        page.select_option("#plane", place)
+        for box in page.locator(".tape").all():
+            size = box.get_attribute("data-size")
+            row = box.locator("xpath=ancestor::tr").locator("td").nth(1).inner_text()
+            drawn[size] = float(row) + 4
+            box.fill(str(int(drawn[size])))
+    page.locator(".tape").first.fill("nonsense")
+    assert "not a length" in page.inner_text("#plane-sheet")
+    with page.expect_download() as coming:
+        page.click("#save-taped")
+    form = tmp_path / coming.value.suggested_filename
+    coming.value.save_as(form)
+    assert form.name == "site_measure.csv"
+    assert "1 that are no length are left out" in page.inner_text("#saved")
+    read = {f"{row.plane} {row.item}": row.mm for row in read_site_measures(form)}
+    assert len(read) == len(drawn) - 1
+    assert read.items() <= drawn.items()
+    done = measured_file(folder, form, tmp_path / "out", only="site")
+    assert done.takeoff.site is not None
+    # the file read back here, in a window without a memory
+    again = opened(browser, folder / "house.html", 390, 844)
+    again.page.click("nav button[data-view=planes]")
+    again.page.set_input_files("#open-saved", form)
+    again.page.wait_for_function("document.getElementById('saved').textContent.includes('read')")
+    assert again.page.inner_text("#saved") == f"{len(read)} taped sizes are read"
+    assert without_drivers([*found.faults, *again.faults]) == []
+
+
+def test_without_the_library_marks_and_planes_still_work(browser: Any, folder: Path) -> None:
+    found = opened(browser, folder / "flat.html")
+    page = found.page
+    assert "cannot be turned" in page.inner_text("#keys")
+    assert page.locator("#stage svg").count() == 1
+    page.fill("#mark", "P1.04")
+    page.keyboard.press("Enter")
+    assert card(page).startswith("P1.04, roof sheet")
+    page.click("nav button[data-view=planes]")
+    assert page.locator(".piece").count() > 3
+    assert without_drivers(found.faults) == []

@@ -1,0 +1,53 @@
+"""The index of outputs: what is written is what was asked for, and a former run's files of other kinds go or are kept."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from takeoff.basics.errors import UsageError
+from takeoff.model.order import Takeoff
+from takeoff.write.files import KINDS, groups, kinds_of, write_all
+
+ALWAYS = {"takeoff.json", "manifest.json"}
+
+
+def written(takeoff: Takeoff, out: Path, only: str | None) -> set[str]:
+    return {path.name for path in write_all(takeoff, out, only=only).paths}
+
+
+def test_each_group_writes_its_own_and_the_data(sample: Takeoff, tmp_path: Path) -> None:
+    every = written(sample, tmp_path / "all", "all")
+    parts = [written(sample, tmp_path / group, group) for group in groups()[:-1]]
+    assert all(part > ALWAYS for part in parts)
+    assert set().union(*parts) == every
+    assert sum(len(part - ALWAYS) for part in parts) == len(every - ALWAYS), "no file stands in two groups"
+    assert {name.rpartition(".")[2] for name in written(sample, tmp_path / "drawn", "dxf")} == {"dxf", "json"}
+
+
+def test_words_are_taken_as_people_type_them() -> None:
+    assert kinds_of(" Order , site,") == tuple(kind for kind in KINDS if kind.group in ("order", "site", ""))
+    assert kinds_of("svg,ALL") == KINDS
+    assert kinds_of(None) == tuple(kind for kind in KINDS if kind.usual)
+
+
+@pytest.mark.parametrize("only", ["order,sight", "", " , ", "takeoff.json", "x" * 500])
+def test_another_word_is_refused_with_those_there_are(only: str, sample: Takeoff, tmp_path: Path) -> None:
+    with pytest.raises(UsageError, match=r"^--only: .*choose among order, site, .*, all$") as caught:
+        write_all(sample, tmp_path / "out", only=only)
+    assert len(caught.value.faults) == 1
+    assert not (tmp_path / "out").exists()
+
+
+def test_what_a_former_run_wrote_of_other_kinds_is_taken_away_and_what_was_edited_kept(
+    sample: Takeoff, tmp_path: Path
+) -> None:
+    write_all(sample, tmp_path, only="all")
+    (tmp_path / "roof_plan.svg").write_text("notes of somebody")
+    done = write_all(sample, tmp_path, only="order")
+    assert done.kept == (("roof_plan.svg", "roof_plan.svg.kept-1"),)
+    left = {path.name for path in tmp_path.iterdir()}
+    assert left == {path.name for path in done.paths} | {"roof_plan.svg.kept-1"}
+    assert {"order_sheet.xlsx", "order_purlins.pdf", *ALWAYS} <= left
+    assert "site.pdf" not in left
