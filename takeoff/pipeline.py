@@ -228,7 +228,8 @@ def _in_row(
     boards: tuple[WallBoards, ...],
 ) -> Quantities:
     house, parts = house_figures(takeoff.roofs, sheets, purlins, gutters, boards)
-    return Quantities(takeoff.job.job, takeoff.job_hash, house, parts, takeoff.findings, takeoff.stopped)
+    rings = tuple(roof.outline_mm[0] for roof in takeoff.roofs if roof.outline_mm)
+    return Quantities(takeoff.job.job, takeoff.job_hash, house, parts, takeoff.findings, takeoff.stopped, rings)
 
 
 def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet, only: str | None = None) -> Written:

@@ -142,7 +142,8 @@ def _show_loads(console: Screen, order: Order) -> None:
         return
     more = f"; {loads.reason}" if loads.reason else ""
     masses = ", ".join(f"{shown(trip.kg, 0)} kg" for trip in loads.trips)
-    console.say(f"loads: {len(loads.trips)} trips of {loads.truck.name} ({masses}), at least {loads.least}{more}")
+    of = " of each house" if order.houses is not None else ""
+    console.say(f"loads{of}: {len(loads.trips)} trips of {loads.truck.name} ({masses}), at least {loads.least}{more}")
 
 
 def _show_prices(console: Screen, order: Order) -> None:

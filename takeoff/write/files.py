@@ -37,6 +37,7 @@ from takeoff.write.models.house_ifc import NAME as HOUSE_IFC
 from takeoff.write.models.house_ifc import house_ifc
 from takeoff.write.papers.blocks import Paper
 from takeoff.write.papers.flashings_paper import flashings_paper
+from takeoff.write.papers.loads_paper import loads_paper
 from takeoff.write.papers.mill_paper import mill_paper
 from takeoff.write.papers.office_paper import office_paper
 from takeoff.write.papers.order_papers import order_papers
@@ -143,6 +144,10 @@ def _walls(sources: Sources) -> Files:
     return _papers(sources, walls_paper)
 
 
+def _loads(sources: Sources) -> Files:
+    return _papers(sources, loads_paper)
+
+
 def _office(sources: Sources) -> Files:
     return {"office.pdf": pdf_bytes(office_paper(sources.takeoff, sources.said))}
 
@@ -171,6 +176,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("site.pdf", "site", _site),
     Kind("walls.pdf", "walls", _walls),
     Kind("flashings.pdf", "flashings", _flashings),
+    Kind("loads.pdf", "order", _loads),
     Kind("office.pdf", "office", _office, usual=False),
     Kind(ORDER_SHEET, "order", _workbook),
     Kind("site_measure.csv", "site", _measure_form),

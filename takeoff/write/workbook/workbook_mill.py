@@ -53,8 +53,10 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order, carried: Carried
             total = total_cell(line, f"B{row}", f"C{row}")
             kg = half_up(line.kg, 1) if line.kg > 0.0 else None
             typed = carried.take("Mill order", item_name(line.of), line.each_mm)
+            marks = marks_words(line.refs)
+            marks = order.houses.on_marks(marks) if order.houses is not None else marks
             words = _cut_words(order, line, profile)
-            page.line((words, line.count, line.each_mm, total, kg, marks_words(line.refs), *typed))
+            page.line((words, line.count, line.each_mm, total, kg, marks, *typed))
         totals[item] = _profile_total(page, group, first)
         _spare_lines(page, order, item, f"{item_name(group[0].of)}, spare sheet", carried)
         page.gap()
