@@ -28,7 +28,7 @@ from takeoff.model.measured import CladdingMeasured, PurlinLine, RainwaterMeasur
 from takeoff.model.memory import Same, recalled, recalled_plain
 from takeoff.model.office import Office
 from takeoff.model.order import Hold, Order, Takeoff, Used
-from takeoff.model.order_folder import OneWritten, Written
+from takeoff.model.order_folder import ORDER_SHEET, OneWritten, Written
 from takeoff.model.products import Catalogue
 from takeoff.model.quantities import Quantities, SheetCount
 from takeoff.model.roof import Roof
@@ -228,16 +228,18 @@ def _in_row(
     boards: tuple[WallBoards, ...],
 ) -> Quantities:
     house, parts = house_figures(takeoff.roofs, sheets, purlins, gutters, boards)
-    return Quantities(takeoff.job.job, takeoff.job_hash, house, parts, takeoff.findings, takeoff.stopped)
+    rings = tuple(roof.outline_mm[0] for roof in takeoff.roofs if roof.outline_mm)
+    return Quantities(takeoff.job.job, takeoff.job_hash, house, parts, takeoff.findings, takeoff.stopped, rings)
 
 
 def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet, only: str | None = None) -> Written:
     """Write the usual files into `out`, or the kinds that `only` names ("order,site"), all or nothing. Returns their
     paths, and what was kept. Raises UsageError for a kind there is not."""
+    from takeoff.read.lists.typed_columns import typed_before
     from takeoff.write.files import write_all
 
     step("writing the files")
-    return write_all(takeoff, Path(out), only=only)
+    return write_all(takeoff, Path(out), only=only, typed=typed_before(Path(out) / ORDER_SHEET))
 
 
 def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:

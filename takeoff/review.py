@@ -11,7 +11,7 @@ from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.basics.manifest import MANIFEST
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
-from takeoff.model.order_folder import FolderState, OneWritten, Written
+from takeoff.model.order_folder import ORDER_SHEET, FolderState, OneWritten, Written
 from takeoff.model.snapshot import Snapshot
 from takeoff.order.comparing.check_list import check_list
 from takeoff.order.comparing.check_quotation import check_quotation
@@ -24,6 +24,7 @@ from takeoff.read.job.job_file import job_path, parse_job, read_text
 from takeoff.read.lists.cut_list import read_cut_list
 from takeoff.read.lists.quotation_file import read_quotation
 from takeoff.read.lists.site_measures import read_site_measures
+from takeoff.read.lists.typed_columns import typed_before
 from takeoff.read.office.office_file import find_office
 from takeoff.read.results.folder_state import read_folder_state
 from takeoff.read.results.result_file import read_result, snapshot_of
@@ -183,13 +184,14 @@ def measured_file(
     )
     refuse_other_lengths(snapshot_of(result_data(takeoff), str(out)), issued, str(out))
     tables = measured_tables(mark_changes(drawn, takeoff))
+    typed = typed_before(out / ORDER_SHEET)
     if takeoff.order is None:
-        return Remeasured(takeoff, (), write_all(takeoff, out, only=only))
+        return Remeasured(takeoff, (), write_all(takeoff, out, only=only, typed=typed))
     letters = revision_words(takeoff.job.revision, takeoff.supersedes)
     title = f"{takeoff.job.job}, {letters}, measured on site"
     step("writing the files")
     more = {CHANGES: differences_workbook(title, tables, takeoff.job.date)}
-    return Remeasured(takeoff, tables, write_all(takeoff, out, more, only))
+    return Remeasured(takeoff, tables, write_all(takeoff, out, more, only, typed))
 
 
 def _issued(out: Path) -> Snapshot | None:

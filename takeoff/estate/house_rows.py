@@ -8,28 +8,20 @@ from collections.abc import Iterable, Mapping
 from takeoff.model.estate import FIGURES, SummedLine
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
-from takeoff.pipeline import quantities_of
+from takeoff.model.quantities import Quantities
 from takeoff.write.words.item_names import item_name
 
 
-def estate_figures(takeoff: Takeoff) -> Mapping[str, float]:
+def estate_figures(measured: Quantities) -> Mapping[str, float]:
     """The figures of `FIGURES` by name, each to its decimals."""
-    planes = [plane for roof in takeoff.roofs for plane in roof.planes]
-    found = quantities_of(takeoff).row
-    bought = [
-        piece.order_mm * plane.cover_mm
-        for plane in takeoff.roofing.sheets
-        for piece in plane.pieces
-        if not piece.cut_from
-    ]
+    found = measured.row
+    pitches = [figure.value for figure in measured.parts if figure.unit == "degrees"]
     found |= {
-        "corners": float(sum(len(ring) for roof in takeoff.roofs for ring in roof.outline_mm)),
-        "planes": float(len(planes)),
-        "steepest_deg": max((plane.pitch_deg for plane in planes), default=0.0),
-        "sheets_bought_m2": sum(bought) / 1e6,
+        "corners": float(sum(map(len, measured.outlines_mm))),
+        "planes": float(len(pitches)),
+        "steepest_deg": max(pitches, default=0.0),
+        "bought_over_net": found["sheets_m2"] / found["sheeted_m2"] if found["sheeted_m2"] > 0.0 else 0.0,
     }
-    net_m2 = found["sheeted_m2"]
-    found["bought_over_net"] = found["sheets_bought_m2"] / net_m2 if net_m2 > 0.0 else 0.0
     return {name: round(found[name], decimals) + 0.0 for name, decimals, _ in FIGURES}
 
 

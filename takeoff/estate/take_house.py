@@ -5,15 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from takeoff.basics.errors import TakeoffError
+from takeoff.basics.errors import JobError, ShapeError, TakeoffError
 from takeoff.basics.vectors import Ring2
 from takeoff.estate.house_job import Like, house_job
 from takeoff.estate.house_rows import estate_figures, house_findings, summed_lines
 from takeoff.estate.time_limit import OutOfTime, TimeLimit
 from takeoff.model.estate import EstateHouse, HouseResult, HouseState
-from takeoff.model.findings import Severity
-from takeoff.model.order import Takeoff
-from takeoff.pipeline import Stage, run, run_file
+from takeoff.model.findings import Finding, Severity
+from takeoff.model.job.job import Job
+from takeoff.model.office import Office
+from takeoff.model.quantities import Quantities
+from takeoff.pipeline import quantities, quantities_of, run
+from takeoff.read.job.fault_places import placed_faults
+from takeoff.read.job.job_file import parse_job, read_text
+from takeoff.read.office.office_file import find_office
 
 _MOST_WORDS = 600
 
@@ -49,30 +54,42 @@ def _drawn_ring(house: EstateHouse) -> Ring2:
 
 
 def _taken(house: EstateHouse, like: Like, lines: bool) -> HouseResult:
-    until = Stage.ORDER if lines else Stage.MEASURE
-    if house.job_file:
-        takeoff = run_file(Path(house.job_file), until)
-    else:
+    if not house.job_file:
         job, said = house_job(house, like)
-        takeoff = run(job, until=until)
-        takeoff = replace(takeoff, findings=(*said, *takeoff.findings))
-    return _row(house, takeoff)
+        return _measured(house, job, Path(), None, said, lines)
+    path = Path(house.job_file)
+    text, office = read_text(path), find_office(path.parent)
+    try:
+        return _measured(house, parse_job(text, path.name, office), path.parent, office, (), lines)
+    except (JobError, ShapeError) as err:
+        raise type(err)(*placed_faults(err.faults, text, path.name)) from err
 
 
-def _row(house: EstateHouse, takeoff: Takeoff) -> HouseResult:
-    stops = [finding.text for finding in takeoff.findings if finding.severity is Severity.STOP]
+def _measured(
+    house: EstateHouse, job: Job, base: Path, office: Office | None, said: tuple[Finding, ...], lines: bool
+) -> HouseResult:
+    """The row: quantities alone, or those of the whole order with its lines."""
+    if not lines:
+        return _row(house, quantities(job, base, office), said)
+    takeoff = run(job, base, office=office)
+    measured = replace(quantities_of(takeoff), findings=takeoff.findings)
+    return replace(_row(house, measured, said), lines=summed_lines(takeoff))
+
+
+def _row(house: EstateHouse, measured: Quantities, said: tuple[Finding, ...]) -> HouseResult:
+    findings = (*said, *measured.findings)
+    stops = [finding.text for finding in findings if finding.severity is Severity.STOP]
     return HouseResult(
         number=house.number,
         name=house.name,
         state=HouseState.STOPPED if stops else HouseState.DONE,
         why="; ".join(stops)[:_MOST_WORDS],
-        figures=estate_figures(takeoff),
-        findings=house_findings(takeoff.findings),
-        lines=summed_lines(takeoff),
-        ring_m=_ring_m(takeoff),
+        figures=estate_figures(measured),
+        findings=house_findings(findings),
+        ring_m=_ring_m(measured),
     )
 
 
-def _ring_m(takeoff: Takeoff) -> Ring2:
-    rings = [ring for roof in takeoff.roofs for ring in roof.outline_mm[:1]]
+def _ring_m(measured: Quantities) -> Ring2:
+    rings = measured.outlines_mm
     return tuple((round(x / 1000.0, 2), round(y / 1000.0, 2)) for x, y in rings[0]) if rings else ()

@@ -35,6 +35,7 @@ def house_figures(
         "upright_m2": sum(face.area_mm2 * _M2 for roof in roofs for face in roof.uprights),
         "sheets_each": sum(count for count, _, _ in laid),
         "sheets_m": sum(metres for _, metres, _ in laid),
+        "sheets_m2": sum(plane.bought_mm * plane.cover_mm * _M2 for plane in sheets),
         "sheeted_m2": sum(area for _, _, area in laid),
         "purlin_rows_each": sum(count for count, _ in rows.values()),
         "purlin_rows_m": sum(metres for _, metres in rows.values()),
@@ -99,7 +100,8 @@ def _by_kind(roofs: Sequence[Roof]) -> dict[str, float]:
 
 def counted(plane: PlaneSheets) -> SheetCount:
     """The sheets of a plane that were laid, counted."""
-    return SheetCount(plane.plane, len(plane.pieces), sum(piece.order_mm for piece in plane.pieces), plane.net_mm2)
+    bought_mm = sum(piece.order_mm for piece in plane.pieces)
+    return SheetCount(plane.plane, len(plane.pieces), bought_mm, plane.net_mm2, plane.cover_mm)
 
 
 def _laid(plane: SheetCount) -> tuple[float, ...]:

@@ -122,6 +122,5 @@ FIGURES: tuple[tuple[str, int, str], ...] = (
     ("planes", 0, "roof planes"),
     ("steepest_deg", 2, "steepest pitch"),
     *((figure, _DECIMALS[figure.rpartition("_")[2]], says) for figure, says in HOUSE_FIGURES.items()),
-    ("sheets_bought_m2", 3, "roof sheets as laid, each as long as it is bought by itself, times the cover"),
-    ("bought_over_net", 4, "that over the area under sheets"),
+    ("bought_over_net", 4, "sheets_m2 over sheeted_m2"),
 )

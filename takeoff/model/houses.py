@@ -28,6 +28,10 @@ class Houses:
     waste_m: float
     together: tuple[TogetherSaves, ...]
 
+    def on_marks(self, words: str) -> str:
+        """Marks of one house, said of all: "H1 to H4, each: P1.01, P1.02"."""
+        return f"{self.marks[0]} to {self.marks[-1]}, each: {words}"
+
     @property
     def words(self) -> str:
         """The houses in a few words: "4 houses, H1 to H4"."""

@@ -11,7 +11,8 @@ from pathlib import Path
 from takeoff import __version__
 from takeoff.basics.errors import UsageError
 from takeoff.model.order import Order, Takeoff
-from takeoff.model.order_folder import Written
+from takeoff.model.order_folder import ORDER_SHEET, Written
+from takeoff.model.ordered import TypedBefore
 from takeoff.write.atomic import write_set
 from takeoff.write.data.measure_form import NAME as MEASURE_FORM
 from takeoff.write.data.measure_form import measure_form
@@ -36,6 +37,7 @@ from takeoff.write.models.house_ifc import NAME as HOUSE_IFC
 from takeoff.write.models.house_ifc import house_ifc
 from takeoff.write.papers.blocks import Paper
 from takeoff.write.papers.flashings_paper import flashings_paper
+from takeoff.write.papers.loads_paper import loads_paper
 from takeoff.write.papers.mill_paper import mill_paper
 from takeoff.write.papers.office_paper import office_paper
 from takeoff.write.papers.order_papers import order_papers
@@ -44,6 +46,7 @@ from takeoff.write.papers.site_paper import site_paper
 from takeoff.write.papers.start_paper import START, start_paper
 from takeoff.write.papers.walls_paper import walls_paper
 from takeoff.write.words.trade_words import trade_words
+from takeoff.write.workbook.carried import Carried, left_words
 from takeoff.write.workbook.workbook import workbook_bytes
 
 ALL = "all"
@@ -55,8 +58,9 @@ Said = Callable[[str], str]
 class Sources:
     """What the makers take: the takeoff, and its drawings, drawn once for all that ask."""
 
-    def __init__(self, takeoff: Takeoff) -> None:
+    def __init__(self, takeoff: Takeoff, typed: TypedBefore | None = None) -> None:
         self.takeoff = takeoff
+        self.carried = Carried(typed.lines if typed is not None else (), self.said)  # typed into the last order sheet
         self.names: tuple[str, ...] = ()  # of the files made so far
 
     @cached_property
@@ -90,7 +94,7 @@ class Kind:
 
 
 def _workbook(sources: Sources) -> Files:
-    return {"order_sheet.xlsx": workbook_bytes(sources.takeoff)}
+    return {ORDER_SHEET: workbook_bytes(sources.takeoff, carried=sources.carried)}
 
 
 def _dxf(sources: Sources) -> Files:
@@ -140,6 +144,10 @@ def _walls(sources: Sources) -> Files:
     return _papers(sources, walls_paper)
 
 
+def _loads(sources: Sources) -> Files:
+    return _papers(sources, loads_paper)
+
+
 def _office(sources: Sources) -> Files:
     return {"office.pdf": pdf_bytes(office_paper(sources.takeoff, sources.said))}
 
@@ -168,8 +176,9 @@ KINDS: tuple[Kind, ...] = (
     Kind("site.pdf", "site", _site),
     Kind("walls.pdf", "walls", _walls),
     Kind("flashings.pdf", "flashings", _flashings),
+    Kind("loads.pdf", "order", _loads),
     Kind("office.pdf", "office", _office, usual=False),
-    Kind("order_sheet.xlsx", "order", _workbook),
+    Kind(ORDER_SHEET, "order", _workbook),
     Kind("site_measure.csv", "site", _measure_form),
     Kind("*.dxf", "dxf", _dxf),
     Kind("*.svg", "svg", _svg, usual=False),
@@ -210,14 +219,20 @@ def kinds_of(only: str | None) -> tuple[Kind, ...]:
     return tuple(kind for kind in chosen if kind not in missing)
 
 
-def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str | None = None) -> Written:
+def write_all(
+    takeoff: Takeoff,
+    out: Path,
+    more: Files | None = None,
+    only: str | None = None,
+    typed: TypedBefore | None = None,
+) -> Written:
     """Write what a takeoff gives into the folder `out`: the usual kinds of output, or those that `only` chooses.
 
-    `more`: further files of the set, by name. Without an order: data, a drawing of the faults, and a workbook stamped
-    NOT AN ORDER with the findings. Returns the paths, the manifest last, and what was kept. Raises UsageError where
-    `out` cannot be written; then it is as it was.
+    `more`: further files of the set, by name; `typed`: what people typed into the order sheet that lies there. Without
+    an order: data, a drawing of the faults, and a workbook stamped NOT AN ORDER with the findings. Returns the paths,
+    the manifest last, and what was kept. Raises UsageError where `out` cannot be written; then it is as it was.
     """
-    sources = Sources(takeoff)
+    sources = Sources(takeoff, typed)
     files: dict[str, bytes] = {}
     for kind in kinds_of(only):
         files.update(kind.make(sources))
@@ -226,7 +241,9 @@ def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str 
     if START in files:
         files = {START: files[START], **files}
     facts = {"program": f"takeoff {__version__}", "job": takeoff.job.job, "job_hash": takeoff.job_hash}
-    return write_set(files, out, facts)
+    written = write_set(files, out, facts)
+    left = tuple(map(left_words, sources.carried.left)) if ORDER_SHEET in files else ()
+    return replace(written, unmatched=left, unread=typed.fault if typed is not None else "")
 
 
 def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,8 @@ import pytest
 from takeoff.model.basis import Status
 from takeoff.model.order import Order, Takeoff
 from takeoff.pipeline import run_file
+from takeoff.write.papers.blocks import Table
+from takeoff.write.papers.loads_paper import loads_paper
 
 HUT = Path(__file__).resolve().parents[2] / "geometry_samples" / "station_hut"
 
@@ -56,3 +59,16 @@ def test_purlins_at_the_offices_rate_with_extra_and_tax(order: Order) -> None:
 def test_what_the_office_sets_is_told_as_its_own(hut: Takeoff) -> None:
     setting = hut.settings.values["spare_sheets"]
     assert (setting.value, setting.basis.status) == (2, Status.SET_IN_OFFICE)
+
+
+def test_the_drivers_paper_has_every_trip(hut: Takeoff, order: Order) -> None:
+    paper = loads_paper(hut, order, (), str)
+    assert paper is not None
+    rows = [row.cells for block in paper.blocks if isinstance(block, Table) for row in block.rows]
+    trips = [row[0] for row in rows if row[0].startswith("Trip ")]
+    assert trips == [
+        "Trip 1: purlins, underlay, roof sheets",  # the boxes of screws
+        "Trip 2: roof sheets",
+        "Trip 3: roof sheets, flashings, rainwater",
+    ]
+    assert loads_paper(hut, replace(order, loads=None), (), str) is None

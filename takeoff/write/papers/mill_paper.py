@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from takeoff.basics.rounding import half_up
+from takeoff.model.houses import Houses
 from takeoff.model.items import ItemKind
 from takeoff.model.order import Document, Order, OrderLine, Takeoff
 from takeoff.write.papers.blocks import Bar, Block, Column, Gap, Kind, Paper, Row, Table, Words
@@ -46,7 +47,7 @@ def mill_paper(takeoff: Takeoff, order: Order, said: Callable[[str], str]) -> Pa
         mine = sorted((line for line in plain_sheets if line.item == item), key=lambda line: -line.each_mm)
         blocks.append(Bar(said(plain(item_name(mine[0].of)))))
         blocks += _facts(takeoff, item)
-        blocks.append(_lines(mine, [line for line in lines if line.of.spare_of == item], numbers))
+        blocks.append(_lines(mine, [line for line in lines if line.of.spare_of == item], numbers, order.houses))
         blocks.append(Gap())
     if not varied:  # packs and sums are those of the whole order
         blocks += _sums(whole_order)
@@ -69,8 +70,13 @@ def _facts(takeoff: Takeoff, item: str) -> Iterator[Block]:
     yield from field_blocks(sheet_fields(takeoff, item), str)
 
 
-def _lines(lines: Sequence[OrderLine], spares: Sequence[OrderLine], numbers: dict[str, int]) -> Table:
-    rows = [_row(line, numbers.get(line.id, 0), marks_words(line.refs)) for line in lines]
+def _lines(
+    lines: Sequence[OrderLine], spares: Sequence[OrderLine], numbers: dict[str, int], houses: Houses | None
+) -> Table:
+    marks = {line.id: marks_words(line.refs) for line in lines}
+    if houses is not None:
+        marks = {line: houses.on_marks(words) for line, words in marks.items()}
+    rows = [_row(line, numbers.get(line.id, 0), marks[line.id]) for line in lines]
     metres = half_up(sum(line.total for line in lines), 3)
     kg = half_up(sum(half_up(line.kg, 1) for line in lines), 1)
     count = places(sum(line.count for line in lines), 2)

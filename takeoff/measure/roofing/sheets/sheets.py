@@ -126,7 +126,8 @@ def count_sheets(
         if any(piece.part for piece in tried):
             return None
         net = ground.area.area_mm2 if out is not None else 0.0
-        found.append(SheetCount(ground.plane.id, len(tried), sum(piece.order_mm for piece in tried), net))
+        bought_mm = sum(piece.order_mm for piece in tried)
+        found.append(SheetCount(ground.plane.id, len(tried), bought_mm, net, laying.widths.cover_mm))
     return tuple(found)
 
 
