@@ -18,6 +18,7 @@ from takeoff.basics.errors import ExitCode, TakeoffError, UsageError
 from takeoff.basics.interrupts import Stopped, stop_on_signals
 from takeoff.basics.streams import printed, sturdy_streams
 from takeoff.cli_book import issue, issues
+from takeoff.cli_estate import many
 from takeoff.cli_words import JobFile, OfficeFile
 from takeoff.cli_words import complain as _complain
 
@@ -69,7 +70,7 @@ def new(
     folder: Annotated[Path, typer.Argument(help="Folder to write job.yaml into; made if it is not there.")] = Path(),
     office: Annotated[bool, typer.Option("--office", help="An office file, office.yaml, instead of a job.")] = False,
 ) -> None:
-    """Write a commented starter job, or with --office a commented office file."""
+    """Write a commented starter job, or office file (--office)."""
     from takeoff.basics.files import template_path
     from takeoff.write.atomic import write_one
 
@@ -173,18 +174,28 @@ def look(
 @app.command()
 def check(
     job: JobFile,
-    cut_list: Annotated[Path, typer.Argument(metavar="LIST", help="Cut list of others, CSV or XLSX.")],
+    cut_list: Annotated[Path, typer.Argument(metavar="LIST", help="Cut list or quotation of others, CSV or XLSX.")],
     out: DifferencesFile = None,
     sheet: Annotated[str, typer.Option("--sheet", metavar="NAME", help="Which sheet of the workbook.")] = "",
+    quotation: Annotated[
+        bool, typer.Option("--quotation", help="LIST is a supplier's quotation: prices, missing, other, more, less.")
+    ] = False,
+    delivery: Annotated[
+        str, typer.Option("--delivery", metavar="NAME", help="With --quotation: this delivery; else those it quotes.")
+    ] = "",
     office: OfficeFile = None,
 ) -> None:
-    """Check a supplied cut list against ours. Shows what is missing, short, long or extra; leaves with 7 then."""
+    """Check a supplied cut list or quotation against ours. Shows what is missing, short, long or extra; leaves with 7
+    then."""
     from takeoff import review
     from takeoff.screen import progress
 
     with progress() as step:
-        found = review.check_file(job, cut_list, sheet, step=step, office=office)
-    _show_review(found, out, "the lists agree")
+        if quotation:
+            found = review.quotation_file(job, cut_list, sheet, delivery, step=step, office=office)
+        else:
+            found = review.check_file(job, cut_list, sheet, step=step, office=office)
+    _show_review(found, out, "the quotation agrees" if quotation else "the lists agree")
 
 
 @app.command()
@@ -271,6 +282,7 @@ def verify(
 
 app.command()(issue)
 app.command()(issues)
+app.command()(many)
 
 
 @app.command()

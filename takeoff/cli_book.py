@@ -23,7 +23,7 @@ def issue(
     ] = "",
     office: OfficeFile = None,
 ) -> None:
-    """Order what is still to order, and freeze it with its files in `issues` beside the job."""
+    """Order and freeze what is still to order. It lies with its files in `issues` beside the job."""
     from takeoff.book.issuing import issue_file
     from takeoff.screen import progress
     from takeoff.screen_book import show_issued

@@ -96,6 +96,7 @@ def _sizes(product: Any) -> Iterator[str]:
             continue
         unit = next((end[1:] for end in ("_mm2", "_mm", "_deg", "_m2") if field.name.endswith(end)), "")
         if isinstance(value, tuple):
-            yield f"{name_words(field.name)} {' '.join(f'{entry:g}' for entry in value)} {unit}".rstrip()
+            entries = " ".join(entry if isinstance(entry, str) else f"{entry:g}" for entry in value)
+            yield f"{name_words(field.name)} {entries} {unit}".rstrip()
         elif not hasattr(value, "items"):
             yield f"{name_words(field.name)} {value_words(value, unit)}"

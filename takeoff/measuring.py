@@ -5,18 +5,21 @@ from __future__ import annotations
 from dataclasses import replace
 
 from takeoff.basics.superseding import look_up
-from takeoff.measure.cladding.cladding import measure_cladding
+from takeoff.measure.cladding.cladding import lay_boards, measure_cladding
 from takeoff.measure.item_book import item_book
 from takeoff.measure.other_codes import other_code_findings
-from takeoff.measure.rainwater.rainwater import measure_rainwater
-from takeoff.measure.roofing.roofing import measure_roofing
+from takeoff.measure.rainwater.rainwater import fed_gutters, measure_rainwater
+from takeoff.measure.roofing.roofing import count_roofing, measure_roofing
+from takeoff.model.drainage import GutterRun
 from takeoff.model.job.job import Job
 from takeoff.model.job.rainwater import RainwaterJob
 from takeoff.model.job.walls import WallsJob
-from takeoff.model.measured import CladdingMeasured, Need, RainwaterMeasured, RoofingMeasured
+from takeoff.model.measured import CladdingMeasured, Need, PurlinLine, RainwaterMeasured, RoofingMeasured
 from takeoff.model.memory import Same, recalled
 from takeoff.model.order import Takeoff, Used
+from takeoff.model.quantities import SheetCount
 from takeoff.model.settings import Settings
+from takeoff.model.walls import WallBoards
 from takeoff.shape.together.joint import joint_roofs, roofs_in_place
 from takeoff.shape.water.drainage import trace_all_gutters
 from takeoff.shape.water.wall_water import WallRule
@@ -61,6 +64,47 @@ def measured(takeoff: Takeoff) -> Takeoff:
     )
 
 
+Counts = tuple[tuple[SheetCount, ...], tuple[PurlinLine, ...], tuple[GutterRun, ...], tuple[WallBoards, ...]]
+
+
+def counts_of(takeoff: Takeoff) -> Counts:
+    """Sheets by plane, lines of timber, gutters and boards of a house whose roofs and walls are raised: the same as
+    `measured` gives, and nothing else of it."""
+    job, settings, catalogue, roofs = takeoff.job, takeoff.settings, takeoff.catalogue, takeoff.roofs
+    part = _roof_part(job)
+    sheets, lines = recalled(
+        "roof counts",
+        (roofs, part, Same(catalogue)),
+        settings,
+        lambda asked: count_roofing(roofs, part, asked, catalogue),
+    )
+    gutters = recalled(
+        "gutters", (roofs, _less(job, _NOT_RAINWATER), Same(catalogue)), settings, lambda asked: _fed(takeoff, asked)
+    )
+    boards: tuple[WallBoards, ...] = ()
+    if job.walls is not None:
+        walls, elevations, site = job.walls, takeoff.elevations, job.site
+        boards = recalled(
+            "boards",
+            (elevations, walls, site, Same(catalogue)),
+            settings,
+            lambda asked: lay_boards(elevations, walls, asked, catalogue, site),
+        )
+    return sheets, lines, gutters, boards
+
+
+def _fed(takeoff: Takeoff, settings: Settings) -> tuple[GutterRun, ...]:
+    job, roofs = _less(takeoff.job, _NOT_RAINWATER), takeoff.roofs
+    joint = joint_roofs(roofs)
+    gutters = trace_all_gutters(joint, bare=job.bare_edges, members=roofs, walls=_walls_above(settings))
+    return fed_gutters(gutters, joint, job, settings, takeoff.catalogue)
+
+
+def _roof_part(job: Job) -> Job:
+    """The job as far as it says something of roof planes."""
+    return _less(job, _NOT_ROOFING).model_copy(update={"rainwater": RainwaterJob(none_on=job.rainwater.none_on)})
+
+
 def _less(job: Job, parts: tuple[str, ...]) -> Job:
     """The job without parts that a stage has no use for: what changes in them is then nothing to it."""
     bare = Job(job="none")
@@ -70,7 +114,7 @@ def _less(job: Job, parts: tuple[str, ...]) -> Job:
 def _roofing(takeoff: Takeoff, settings: Settings) -> RoofingMeasured:
     job, catalogue, roofs = takeoff.job, takeoff.catalogue, takeoff.roofs
     fits = {fit.plane: fit for fit in takeoff.site.fits} if takeoff.site is not None else None
-    part = _less(job, _NOT_ROOFING).model_copy(update={"rainwater": RainwaterJob(none_on=job.rainwater.none_on)})
+    part = _roof_part(job)
     return recalled(
         "roofing",
         (roofs, part, Same(catalogue), fits),

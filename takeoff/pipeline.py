@@ -12,28 +12,30 @@ from pathlib import Path
 
 from takeoff.basics.errors import JobError, ShapeError
 from takeoff.basics.superseding import look_up
-from takeoff.measure.house_figures import house_figures
+from takeoff.measure.house_figures import counted, house_figures
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.measure.size_bounds import check_size
-from takeoff.measuring import measured, needs_of
+from takeoff.measuring import counts_of, measured, needs_of
+from takeoff.model.drainage import GutterRun
 from takeoff.model.drawings import RawDrawing
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import WallsJob
-from takeoff.model.measured import CladdingMeasured, RainwaterMeasured, RoofingMeasured
+from takeoff.model.measured import CladdingMeasured, PurlinLine, RainwaterMeasured, RoofingMeasured
 from takeoff.model.memory import Same, recalled, recalled_plain
 from takeoff.model.office import Office
 from takeoff.model.order import Hold, Order, Takeoff, Used
-from takeoff.model.order_folder import OneWritten, Written
+from takeoff.model.order_folder import ORDER_SHEET, OneWritten, Written
 from takeoff.model.products import Catalogue
-from takeoff.model.quantities import Quantities
+from takeoff.model.quantities import Quantities, SheetCount
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
-from takeoff.model.walls import Elevation
+from takeoff.model.walls import Elevation, WallBoards
+from takeoff.order.all_houses import for_all_houses
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
 from takeoff.order.finishing import finished
@@ -180,6 +182,7 @@ def _with_drawings(job: Job, base: Path, office: Office | None) -> tuple[Job, tu
 def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) -> Takeoff:
     step("raising the roof")
     takeoff = _shaped(read)
+    takeoff = replace(takeoff, measures=tuple(found for roof in takeoff.roofs for found in measure_roof(roof)))
     if until is Stage.SHAPE or takeoff.stopped:
         return takeoff
     check_size(takeoff.roofs, takeoff.elevations, takeoff.job, read.settings, read.catalogue)
@@ -191,6 +194,7 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
     look_up()
     step("making the order")
     order = _bounded(takeoff, _ordered(takeoff))
+    order = for_all_houses(order, takeoff.job, takeoff.office)
     findings = (*takeoff.findings, *order.findings)
     if any(finding.severity is Severity.STOP for finding in order.findings):  # withheld, with what it asked for told
         return replace(takeoff, findings=findings, used_before=(*takeoff.used_before, Used("order", order.used)))
@@ -201,28 +205,41 @@ def quantities(job: Job, base: Path = Path(), office: Office | None = None) -> Q
     """What a house measures, as a flat row of figures: no cutting, no paper. Raises what `run` raises of the job and
     its shape, and of products that do not exist."""
     check_job(job, office)
-    return quantities_of(_run(_read(job, base, "", (), office), Stage.MEASURE, _quiet, ()))
+    read = _read(job, base, "", (), office)
+    takeoff = _shaped(read)
+    if takeoff.stopped:
+        return quantities_of(takeoff)
+    check_size(takeoff.roofs, takeoff.elevations, takeoff.job, read.settings, read.catalogue)
+    look_up()
+    return _in_row(takeoff, *counts_of(takeoff))
 
 
 def quantities_of(takeoff: Takeoff) -> Quantities:
     """The same figures from a takeoff that was measured."""
-    house, parts = house_figures(
-        takeoff.roofs,
-        takeoff.roofing.sheets,
-        takeoff.roofing.purlins,
-        takeoff.rainwater.gutters,
-        takeoff.cladding.boards,
-    )
-    return Quantities(takeoff.job.job, takeoff.job_hash, house, parts, takeoff.findings, takeoff.stopped)
+    sheets = tuple(map(counted, takeoff.roofing.sheets))
+    return _in_row(takeoff, sheets, takeoff.roofing.purlins, takeoff.rainwater.gutters, takeoff.cladding.boards)
+
+
+def _in_row(
+    takeoff: Takeoff,
+    sheets: tuple[SheetCount, ...],
+    purlins: tuple[PurlinLine, ...],
+    gutters: tuple[GutterRun, ...],
+    boards: tuple[WallBoards, ...],
+) -> Quantities:
+    house, parts = house_figures(takeoff.roofs, sheets, purlins, gutters, boards)
+    rings = tuple(roof.outline_mm[0] for roof in takeoff.roofs if roof.outline_mm)
+    return Quantities(takeoff.job.job, takeoff.job_hash, house, parts, takeoff.findings, takeoff.stopped, rings)
 
 
 def write_files(takeoff: Takeoff, out: Path | str, step: Step = _quiet, only: str | None = None) -> Written:
     """Write the usual files into `out`, or the kinds that `only` names ("order,site"), all or nothing. Returns their
     paths, and what was kept. Raises UsageError for a kind there is not."""
+    from takeoff.read.lists.typed_columns import typed_before
     from takeoff.write.files import write_all
 
     step("writing the files")
-    return write_all(takeoff, Path(out), only=only)
+    return write_all(takeoff, Path(out), only=only, typed=typed_before(Path(out) / ORDER_SHEET))
 
 
 def write_mesh(takeoff: Takeoff, path: Path) -> OneWritten:
@@ -312,7 +329,7 @@ def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], u
         roofing=RoofingMeasured((), (), (), ()),
         rainwater=RainwaterMeasured((), (), (), ()),
         cladding=CladdingMeasured((), (), ()),
-        measures=tuple(quantity for roof in roofs for quantity in measure_roof(roof)),
+        measures=(),
         order=None,
         findings=tuple(findings),
         used_before=used,

@@ -11,9 +11,10 @@ from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.basics.manifest import MANIFEST
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
-from takeoff.model.order_folder import FolderState, OneWritten, Written
+from takeoff.model.order_folder import ORDER_SHEET, FolderState, OneWritten, Written
 from takeoff.model.snapshot import Snapshot
 from takeoff.order.comparing.check_list import check_list
+from takeoff.order.comparing.check_quotation import check_quotation
 from takeoff.order.comparing.compare import compare
 from takeoff.order.comparing.reissue import refuse_other_lengths, superseded
 from takeoff.order.comparing.remeasured import mark_changes, released
@@ -21,13 +22,16 @@ from takeoff.pipeline import Step, run_file
 from takeoff.read.fingerprint import is_of_job
 from takeoff.read.job.job_file import job_path, parse_job, read_text
 from takeoff.read.lists.cut_list import read_cut_list
+from takeoff.read.lists.quotation_file import read_quotation
 from takeoff.read.lists.site_measures import read_site_measures
+from takeoff.read.lists.typed_columns import typed_before
 from takeoff.read.office.office_file import find_office
 from takeoff.read.results.folder_state import read_folder_state
 from takeoff.read.results.result_file import read_result, snapshot_of
 from takeoff.write.atomic import write_one
 from takeoff.write.data.result_json import result_data
 from takeoff.write.differences.differences_workbook import differences_workbook
+from takeoff.write.differences.quotation_tables import quotation_tables
 from takeoff.write.differences.tables import (
     Table,
     check_tables,
@@ -41,6 +45,7 @@ from takeoff.write.explain.explanation import Explanation
 from takeoff.write.files import write_all
 from takeoff.write.folder.lock import writer_of
 from takeoff.write.folder.swap import WORK
+from takeoff.write.words.item_names import item_name
 from takeoff.write.words.trade_words import one_word, trade_words
 from takeoff.write.words.words import revision_words
 
@@ -74,6 +79,23 @@ def check_file(job: Path, supplied: Path, sheet: str = "", step: Step = _quiet, 
     check = check_list(theirs, takeoff.order, takeoff.roofing.sheets, takeoff.settings)
     tables = in_trade_words(check_tables(check), trade_words(takeoff))
     return Review(title, tables, bool(check.differences), date=takeoff.job.date)
+
+
+def quotation_file(
+    job: Path, quoted: Path, sheet: str = "", delivery: str = "", step: Step = _quiet, office: Path | None = None
+) -> Review:
+    """Hold a supplier's quotation against a job's order, one delivery or those it quotes. Raises what `check_file`
+    raises."""
+    step("reading the quotation")
+    theirs = read_quotation(quoted, sheet)
+    takeoff = run_file(job, step=step, office=office)
+    title = f"{takeoff.job.job}, revision {takeoff.job.revision}"
+    if takeoff.order is None:
+        return Review(title, (), False, takeoff.stops)
+    said = trade_words(takeoff)
+    names = {item.id: said(item_name(item)) for item in takeoff.items.values()}
+    check = check_quotation(theirs, takeoff.order, names, delivery)
+    return Review(title, quotation_tables(check), bool(check.differences), date=takeoff.job.date)
 
 
 def compare_files(old: Path, new: Path, step: Step = _quiet) -> Review:
@@ -162,13 +184,14 @@ def measured_file(
     )
     refuse_other_lengths(snapshot_of(result_data(takeoff), str(out)), issued, str(out))
     tables = measured_tables(mark_changes(drawn, takeoff))
+    typed = typed_before(out / ORDER_SHEET)
     if takeoff.order is None:
-        return Remeasured(takeoff, (), write_all(takeoff, out, only=only))
+        return Remeasured(takeoff, (), write_all(takeoff, out, only=only, typed=typed))
     letters = revision_words(takeoff.job.revision, takeoff.supersedes)
     title = f"{takeoff.job.job}, {letters}, measured on site"
     step("writing the files")
     more = {CHANGES: differences_workbook(title, tables, takeoff.job.date)}
-    return Remeasured(takeoff, tables, write_all(takeoff, out, more, only))
+    return Remeasured(takeoff, tables, write_all(takeoff, out, more, only, typed))
 
 
 def _issued(out: Path) -> Snapshot | None:

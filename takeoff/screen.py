@@ -80,9 +80,14 @@ def show_takeoff(takeoff: Takeoff, written: Written, meshed: OneWritten | None =
 
 
 def show_written(console: Screen, written: Written) -> None:
-    """Print what was kept because somebody had changed it, and where the files are."""
+    """Print what was kept because somebody had changed it, what was typed beside lines that are gone, and where the
+    files are."""
     for name, kept in written.kept:
         console.say(f"{name} had been changed since it was written: what was in it is now {kept}", "yellow")
+    if written.unread:
+        console.say(f"What was typed into the last order sheet could not be read back: {written.unread}", "yellow")
+    for words in written.unmatched:
+        console.say(f"typed into the last order sheet, but in this order no more: {words}", "yellow")
     console.print(f"{len(written.paths)} files in {escape(str(written.folder))}", soft_wrap=True)
 
 
@@ -137,7 +142,8 @@ def _show_loads(console: Screen, order: Order) -> None:
         return
     more = f"; {loads.reason}" if loads.reason else ""
     masses = ", ".join(f"{shown(trip.kg, 0)} kg" for trip in loads.trips)
-    console.say(f"loads: {len(loads.trips)} trips of {loads.truck.name} ({masses}), at least {loads.least}{more}")
+    of = " of each house" if order.houses is not None else ""
+    console.say(f"loads{of}: {len(loads.trips)} trips of {loads.truck.name} ({masses}), at least {loads.least}{more}")
 
 
 def _show_prices(console: Screen, order: Order) -> None:

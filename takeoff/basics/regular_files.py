@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import os
 import stat
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import BinaryIO
 
 from takeoff.basics.errors import UnreadableFileError
 
@@ -37,6 +40,25 @@ def read_bounded(path: Path, most: int, what: str) -> bytes:
     if len(data) > most:
         raise UnreadableFileError(f"{path}: more than the {most:,} bytes a {what} can be")
     return data
+
+
+@contextmanager
+def opened(path: Path, what: str) -> Iterator[BinaryIO]:
+    """A file of others opened to be read piece by piece, with the same refusals as `read_bounded`, but no bound."""
+    try:
+        mode = path.stat().st_mode
+        if not stat.S_ISREG(mode):
+            raise UnreadableFileError(f"{path}: is no file with a {what}")
+        flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+        stream = open(os.open(path, flags), "rb")  # noqa: SIM115
+    except FileNotFoundError:
+        raise UnreadableFileError(f"{path}: there is no such file; check its name") from None
+    except (OSError, ValueError) as err:
+        if isinstance(err, UnreadableFileError):
+            raise
+        raise UnreadableFileError(f"{path}: cannot be read: {getattr(err, 'strerror', None) or err}") from None
+    with stream:
+        yield stream
 
 
 def _read(number: int, most: int) -> bytes:

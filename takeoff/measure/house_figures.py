@@ -10,7 +10,7 @@ from takeoff.measure.roofing.purlins.purlin_rows import LEVEL_ROLES
 from takeoff.model.drainage import GutterRun
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.measured import PurlinLine
-from takeoff.model.quantities import HOUSE_FIGURES, UNIT_OF, Figure, edge_name
+from takeoff.model.quantities import HOUSE_FIGURES, UNIT_OF, Figure, SheetCount, edge_name
 from takeoff.model.roof import Roof, RoofPlane
 from takeoff.model.sheets import PlaneSheets
 from takeoff.model.walls import WallBoards
@@ -20,7 +20,7 @@ _M, _M2 = 1e-3, 1e-6
 
 def house_figures(
     roofs: Sequence[Roof],
-    sheets: Sequence[PlaneSheets],
+    sheets: Sequence[SheetCount],
     purlins: Sequence[PurlinLine],
     gutters: Sequence[GutterRun],
     boards: Sequence[WallBoards],
@@ -35,6 +35,7 @@ def house_figures(
         "upright_m2": sum(face.area_mm2 * _M2 for roof in roofs for face in roof.uprights),
         "sheets_each": sum(count for count, _, _ in laid),
         "sheets_m": sum(metres for _, metres, _ in laid),
+        "sheets_m2": sum(plane.bought_mm * plane.cover_mm * _M2 for plane in sheets),
         "sheeted_m2": sum(area for _, _, area in laid),
         "purlin_rows_each": sum(count for count, _ in rows.values()),
         "purlin_rows_m": sum(metres for _, metres in rows.values()),
@@ -97,8 +98,14 @@ def _by_kind(roofs: Sequence[Roof]) -> dict[str, float]:
     return found
 
 
-def _laid(plane: PlaneSheets) -> tuple[float, ...]:
-    return float(len(plane.pieces)), sum(piece.order_mm for piece in plane.pieces) * _M, plane.net_mm2 * _M2
+def counted(plane: PlaneSheets) -> SheetCount:
+    """The sheets of a plane that were laid, counted."""
+    bought_mm = sum(piece.order_mm for piece in plane.pieces)
+    return SheetCount(plane.plane, len(plane.pieces), bought_mm, plane.net_mm2, plane.cover_mm)
+
+
+def _laid(plane: SheetCount) -> tuple[float, ...]:
+    return float(plane.count), plane.bought_mm * _M, plane.net_mm2 * _M2
 
 
 def _rows(purlins: Sequence[PurlinLine]) -> dict[str, tuple[float, ...]]:

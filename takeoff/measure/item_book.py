@@ -27,7 +27,7 @@ def item_book(
     standing = standing_items(catalogue)
     for need in needs:
         asked = standing | {made.id: made for made in need.items}
-        for name in _names(need):
+        for name in dict.fromkeys(_names(need)):
             if name not in asked:
                 raise TakeoffError(f"{need.trade}: nothing in the catalogue makes the item {name}")
             book[name] = make_item(asked[name], Trade(need.trade), catalogue, settings)

@@ -13,7 +13,7 @@ from takeoff.model.items import Made
 from takeoff.model.openings import Hole
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.sheets import PlaneSheets, SheetGroup
-from takeoff.model.walls import WallBoards
+from takeoff.model.walls import WallBoards, WallJunction
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,5 +180,6 @@ class CladdingMeasured:
     needs: tuple[Need, ...]
     findings: tuple[Finding, ...] = ()
     measures: tuple[Quantity, ...] = ()  # measured, not bought: wall areas, vent area at the foot of the cavity
+    junctions: tuple[WallJunction, ...] = ()  # corners and lines between claddings
     used: tuple[str, ...] = ()  # settings asked for
     groups: tuple[SheetGroup, ...] = ()  # wall sheets as the mill sees them, a part of a wall a plane

@@ -10,6 +10,7 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.basis import SET_IN_JOB, Basis, Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.houses import Houses
 from takeoff.model.issues import Standing
 from takeoff.model.items import Item
 from takeoff.model.job.job import Job
@@ -211,7 +212,8 @@ class Order:
     site_blanks: tuple[SheetBlank, ...] = ()
     sheets_site_m: float = 0.0
     sheets_site_m2: float = 0.0
-    loads: LoadPlan | None = None  # where the job or the office names a truck
+    houses: Houses | None = None  # where the order is for several
+    loads: LoadPlan | None = None  # of one house, where the job or the office names a truck
     letterheads: tuple[Letterhead, ...] = ()  # one a delivery that brings anything, in site order
     wall_blanks: tuple[SheetBlank, ...] = ()  # lengths that wall sheets are bought in; in no figure of the roof's
     wall_pairs: tuple[PairPlan, ...] = ()

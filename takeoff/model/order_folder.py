@@ -5,14 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+ORDER_SHEET = "order_sheet.xlsx"
+
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A set of files as it was written. `kept`: name of a file that somebody had changed, and the name it has now."""
+    """A set of files as it was written. `kept`: name of a file that somebody had changed, and the name it has now.
+    `unmatched`: what people had typed into the last order sheet that stands beside no line of the new one; `unread`:
+    why it could not be read back."""
 
     folder: Path
     paths: tuple[Path, ...]
     kept: tuple[tuple[str, str], ...] = ()
+    unmatched: tuple[str, ...] = ()
+    unread: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -185,6 +185,24 @@ class Roll:
 
 
 @dataclass(frozen=True, slots=True)
+class WallDetail:
+    """What closes a line where two claddings of walls meet: `place` "external", "internal", "level", "upright", "roof"
+    or "soffit"; `one` and `other` the directions of zones, of a level line the upper one first. `parts` are for
+    every style of outside corner, `boxed` and `mitred` with that one; `counted` what is counted elsewhere, in words."""
+
+    id: str
+    name: str
+    place: str
+    one: str
+    other: str
+    parts: tuple[str, ...]
+    basis: Mapping[str, Basis]
+    boxed: tuple[str, ...] = ()
+    mitred: tuple[str, ...] = ()
+    counted: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Catalogue:
     """Everything that can be named in a job, by id."""
 
@@ -196,6 +214,7 @@ class Catalogue:
     timbers: Mapping[str, Timber]
     rolls: Mapping[str, Roll]
     items: Mapping[str, ItemRow] = field(default_factory=dict)  # sorts of item
+    wall_details: Mapping[str, WallDetail] = field(default_factory=dict)
 
 
 class HasBasis(Protocol):

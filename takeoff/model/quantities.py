@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from takeoff.basics.vectors import Ring2
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding
 
@@ -37,6 +38,7 @@ _HOUSE: tuple[tuple[str, str, str], ...] = (
     ("upright_m2", "m2", "upright faces of the roof: gables of dormers, steps between planes"),
     ("sheets_each", "each", "roof sheets as laid"),
     ("sheets_m", "m", "roof sheets as laid, each as long as it is bought by itself"),
+    ("sheets_m2", "m2", "those lengths times what a sheet covers across"),
     ("sheeted_m2", "m2", "area under sheets, inside the trims of the edges"),
     ("purlin_rows_each", "each", "rows of purlins"),
     ("purlin_rows_m", "m", "rows of purlins as placed"),
@@ -55,6 +57,18 @@ UNIT_OF: dict[str, str] = {name: unit for name, unit, _ in _HOUSE}
 
 
 @dataclass(frozen=True, slots=True)
+class SheetCount:
+    """The sheets of a plane: how many, how long together as each is bought by itself [mm], on so much area, each
+    covering so much across."""
+
+    plane: str
+    count: int
+    bought_mm: float
+    net_mm2: float
+    cover_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Quantities:
     """What a house measures. `house`: a figure for every name of HOUSE_FIGURES, in that order, 0 where it has none.
 
@@ -62,7 +76,7 @@ class Quantities:
     `sheet_length.P1` [m], `sheeted.P1` [m2], `purlin_rows.P1` [each], `purlin_rows_length.P1` [m], `gutter.SP1` [m],
     `catchment.SP1` [m2]; `length.<roof>.<kind>` [m]; `boards.<wall>.<zone>` [each], `board_length.<wall>.<zone>` [m],
     `clad.<wall>.<zone>` [m2] net of openings. `findings` are those of reading and shape; `stopped`: one of them
-    withholds what is measured on the planes.
+    withholds what is measured on the planes. `outlines_mm`: the outer ring of each roof's outline in plan.
     """
 
     job: str
@@ -71,6 +85,7 @@ class Quantities:
     parts: tuple[Figure, ...]
     findings: tuple[Finding, ...] = ()
     stopped: bool = False
+    outlines_mm: tuple[Ring2, ...] = ()
 
     @property
     def row(self) -> dict[str, float]:

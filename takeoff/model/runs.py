@@ -71,6 +71,16 @@ class AtCutEnds:
 
 
 @dataclass(frozen=True, slots=True)
+class AtJoints:
+    """What holds every running joint of an item's pieces besides what is counted along them: its own item, how many a
+    joint, spares in, and why."""
+
+    item: str
+    each: float
+    terms: tuple[Term, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class OnHand:
     """Lengths that lie on the site already: so long, so many, and what is written on them."""
 
@@ -100,6 +110,7 @@ class StockChoice:
     on_hand: tuple[OnHand, ...] = ()
     pack: int = 1
     at_ends: tuple[AtCutEnds, ...] = ()
+    at_joints: tuple[AtJoints, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

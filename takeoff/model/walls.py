@@ -85,9 +85,10 @@ class BoardPiece:
 
     `row` counts courses from the base (horizontal) or boards from the left (vertical). `ripped_mm` is its width where
     it is ripped, 0 for a full board; `notched` when an opening cuts part of its width. `past_mm`: how far it begins
-    before what is seen of it, where a raked foot cuts its hidden lap. `rakes_deg`: how far off square an upright board
-    is cut at its foot and its top. `sides_mm`: left and right side of a sheet at its real edges; `lap_mm`: what it laps
-    under the sheet above.
+    before what is seen of it, where a raked foot cuts its hidden lap. `rakes_deg`: how far off square it is cut, an
+    upright board at its foot and its top, a level one at its left and its right end. `sides_mm`: left and right side
+    of a sheet at its real edges; `lap_mm`: what it laps under the sheet above. `rest_of`: the board whose rip leaves
+    it, so that none is cut for it.
     """
 
     id: str
@@ -102,6 +103,7 @@ class BoardPiece:
     rakes_deg: tuple[float, float] = (0.0, 0.0)
     sides_mm: tuple[float, float] = (0.0, 0.0)
     lap_mm: float = 0.0
+    rest_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,3 +128,21 @@ class WallBoards:
     findings: tuple[Finding, ...] = ()
     breaks_mm: tuple[float, ...] = ()
     flashed_xy: tuple[Ring2, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WallJunction:
+    """A line where two claddings of walls meet or one ends: `detail` its row of the catalogue, `words` what that is.
+
+    `lines` show it on the walls that it stands on, each by number and in wall axes; `parts` are the items ordered for
+    it, `counted` what is counted elsewhere, `why` the basis of the row in words.
+    """
+
+    detail: str
+    words: str
+    walls: tuple[int, ...]
+    lines: tuple[tuple[int, Ring2], ...]
+    length_mm: float
+    parts: tuple[str, ...] = ()
+    counted: str = ""
+    why: str = ""

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from math import ceil
 
 from takeoff.basics.rounding import half_up
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.items import DELIVERIES, DELIVERY_OF, Item, Trade
 from takeoff.model.measured import Need
@@ -52,7 +54,9 @@ def build_order(
             lines += _bar_lines(plan, delivery, items[plan.item], demands, stocks[plan.item].pack)
         lines += _along_lines(plans, _stocks(shared), delivery, items)
         bought = [quantity for need in shared for quantity in need.quantities]
-        quantities = merged([*bought, *_at_cut_ends(plans, _stocks(shared))], items)
+        quantities = merged(
+            [*bought, *_at_cut_ends(plans, _stocks(shared)), *_at_joints(plans, _stocks(shared))], items
+        )
         lines += [_quantity_line(quantity, delivery, items[quantity.item], settings) for quantity in quantities]
     # labour stands at the end of its delivery, apart from what is bought
     in_order = sorted(lines, key=lambda line: (DELIVERIES.index(line.delivery), line.labour))
@@ -180,6 +184,21 @@ def _at_cut_ends(plans: list[CutPlan], stocks: tuple[StockChoice, ...]) -> list[
             rule = Working("two cut ends a piece of the cutting list x what an end takes", terms)
             if ends:
                 found.append(Quantity(f"{end.item}.{stock.item}", end.item, ends * end.ml / 1000.0, "L", (), rule))
+    return found
+
+
+def _at_joints(plans: list[CutPlan], stocks: tuple[StockChoice, ...]) -> list[Quantity]:
+    """What holds the running joints of the cutting list, an item of stock each [each]."""
+    joints = {plan.item: len(plan.joints) for plan in plans}
+    found = []
+    for stock in stocks:
+        for held in stock.at_joints:
+            count = joints.get(stock.item, 0)
+            terms = (Term("running joints of the cutting list", count, "each", ref=stock.item), *held.terms)
+            rule = Working("running joints of the cutting list x what a joint takes besides x (1 + spare)", terms)
+            if count and held.each > 0.0:
+                figure = ceil(count * held.each - TOLERANCES.closure_rel)
+                found.append(Quantity(f"{held.item}.joints.{stock.item}", held.item, figure, "each", (), rule))
     return found
 
 

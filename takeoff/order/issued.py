@@ -54,7 +54,7 @@ def standing_finding(standing: Standing) -> tuple[Finding, ...]:
     changed = [line for line in standing.lines if line.state in (LineState.CHANGED, LineState.GONE)]
     if not changed:
         return ()
-    text = f"{len(changed)} lines that were ordered have changed since (issues {_numbers(changed)})."
+    text = f"{len(changed)} lines that were ordered have changed since; see issue {_numbers(changed)} of the book."
     return (
         Finding("ordered-lines-changed", Severity.WARN, text, "Issue the difference, or go back to what was sent."),
     )

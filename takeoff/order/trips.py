@@ -185,10 +185,12 @@ def _trip(i: int, units: list[Unit], trips: list[list[Unit]], truck: TruckJob) -
 
 
 def _why(i: int, trips: list[list[Unit]], truck: TruckJob) -> str:
-    """Why a trip's first unit did not go with the trip before."""
+    """Why what comes first of a trip did not go with the trip before."""
     if i == 0:
         return ""
-    before, least = sum(unit.kg for unit in trips[i - 1]), min(unit.kg for unit in trips[i])
+    before = sum(unit.kg for unit in trips[i - 1])
+    first = min(unit.rank for unit in trips[i])
+    least = min((unit.kg for unit in trips[i] if unit.rank == first and unit.kg > 0.0), default=0.0)
     free = truck.payload_kg - before
     return f"trip {i} has {free:.0f} kg free, the lightest here weighs {least:.0f}" if free < least else "site order"
 

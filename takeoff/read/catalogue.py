@@ -28,6 +28,7 @@ from takeoff.model.products import (
     ProfileShape,
     Roll,
     Timber,
+    WallDetail,
 )
 from takeoff.model.value_types import ValueKind, ValueType
 from takeoff.read.job.yaml_tree import read_yaml
@@ -43,6 +44,7 @@ PRODUCTS: dict[str, type[Any]] = {
     "flashings": FlashingProfile,
     "timbers": Timber,
     "rolls": Roll,
+    "wall_details": WallDetail,
 }
 SETTING_FILES = ("order", "roofing", "model", "rainwater", "cladding")
 SETTING_KEYS = frozenset(

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from importlib.util import find_spec
 from pathlib import Path
 
 from takeoff import __version__
 from takeoff.basics.errors import UsageError
 from takeoff.model.order import Order, Takeoff
-from takeoff.model.order_folder import Written
+from takeoff.model.order_folder import ORDER_SHEET, Written
+from takeoff.model.ordered import TypedBefore
 from takeoff.write.atomic import write_set
 from takeoff.write.data.measure_form import NAME as MEASURE_FORM
 from takeoff.write.data.measure_form import measure_form
@@ -29,8 +31,13 @@ from takeoff.write.drawings.wall_drawing import wall_drawings
 from takeoff.write.drawings.wall_key_plan import wall_key_plan
 from takeoff.write.house_view.house_page import NAME as HOUSE_PAGE
 from takeoff.write.house_view.house_page import house_page
+from takeoff.write.models.house_glb import NAME as HOUSE_GLB
+from takeoff.write.models.house_glb import house_glb
+from takeoff.write.models.house_ifc import NAME as HOUSE_IFC
+from takeoff.write.models.house_ifc import house_ifc
 from takeoff.write.papers.blocks import Paper
 from takeoff.write.papers.flashings_paper import flashings_paper
+from takeoff.write.papers.loads_paper import loads_paper
 from takeoff.write.papers.mill_paper import mill_paper
 from takeoff.write.papers.office_paper import office_paper
 from takeoff.write.papers.order_papers import order_papers
@@ -39,6 +46,7 @@ from takeoff.write.papers.site_paper import site_paper
 from takeoff.write.papers.start_paper import START, start_paper
 from takeoff.write.papers.walls_paper import walls_paper
 from takeoff.write.words.trade_words import trade_words
+from takeoff.write.workbook.carried import Carried, left_words
 from takeoff.write.workbook.workbook import workbook_bytes
 
 ALL = "all"
@@ -50,8 +58,9 @@ Said = Callable[[str], str]
 class Sources:
     """What the makers take: the takeoff, and its drawings, drawn once for all that ask."""
 
-    def __init__(self, takeoff: Takeoff) -> None:
+    def __init__(self, takeoff: Takeoff, typed: TypedBefore | None = None) -> None:
         self.takeoff = takeoff
+        self.carried = Carried(typed.lines if typed is not None else (), self.said)  # typed into the last order sheet
         self.names: tuple[str, ...] = ()  # of the files made so far
 
     @cached_property
@@ -74,16 +83,18 @@ class Sources:
 @dataclass(frozen=True, slots=True)
 class Kind:
     """A kind of output: `name` (of the file, `*` where there are several), the `group` that `--only` names it by and
-    what makes its files by name. `usual`: written where nothing is chosen. No group: always written."""
+    what makes its files by name. `usual`: written where nothing is chosen. No group: always written. `needs`: a package
+    of the extra that it cannot be made without."""
 
     name: str
     group: str
     make: Callable[[Sources], Files]
     usual: bool = True
+    needs: str = ""
 
 
 def _workbook(sources: Sources) -> Files:
-    return {"order_sheet.xlsx": workbook_bytes(sources.takeoff)}
+    return {ORDER_SHEET: workbook_bytes(sources.takeoff, carried=sources.carried)}
 
 
 def _dxf(sources: Sources) -> Files:
@@ -133,6 +144,10 @@ def _walls(sources: Sources) -> Files:
     return _papers(sources, walls_paper)
 
 
+def _loads(sources: Sources) -> Files:
+    return _papers(sources, loads_paper)
+
+
 def _office(sources: Sources) -> Files:
     return {"office.pdf": pdf_bytes(office_paper(sources.takeoff, sources.said))}
 
@@ -140,6 +155,14 @@ def _office(sources: Sources) -> Files:
 def _start(sources: Sources) -> Files:
     """The page that says what the others are."""
     return {START: pdf_bytes(start_paper(sources.takeoff, sources.view, sources.names, sources.said))}
+
+
+def _glb(sources: Sources) -> Files:
+    return {HOUSE_GLB: house_glb(sources.takeoff)} if sources.takeoff.roofs else {}
+
+
+def _ifc(sources: Sources) -> Files:
+    return {HOUSE_IFC: house_ifc(sources.takeoff)} if sources.takeoff.roofs else {}
 
 
 def _data(sources: Sources) -> Files:
@@ -153,12 +176,15 @@ KINDS: tuple[Kind, ...] = (
     Kind("site.pdf", "site", _site),
     Kind("walls.pdf", "walls", _walls),
     Kind("flashings.pdf", "flashings", _flashings),
+    Kind("loads.pdf", "order", _loads),
     Kind("office.pdf", "office", _office, usual=False),
-    Kind("order_sheet.xlsx", "order", _workbook),
+    Kind(ORDER_SHEET, "order", _workbook),
     Kind("site_measure.csv", "site", _measure_form),
     Kind("*.dxf", "dxf", _dxf),
     Kind("*.svg", "svg", _svg, usual=False),
     Kind(HOUSE_PAGE, "html", _house),
+    Kind(HOUSE_GLB, "models", _glb, usual=False),
+    Kind(HOUSE_IFC, "models", _ifc, usual=False, needs="ifcopenshell"),
     Kind("takeoff.json", "", _data),
     Kind(START, "start", _start),  # last, for it names the others
 )
@@ -171,7 +197,8 @@ def groups() -> tuple[str, ...]:
 
 def kinds_of(only: str | None) -> tuple[Kind, ...]:
     """The rows of the index that `only` chooses, words with commas between them; the usual ones for None. Raises
-    UsageError for a word that is none of them, and where there is no word."""
+    UsageError for a word that is none of them, where there is no word, and for an output whose extra is not installed;
+    `all` is without those."""
     if only is None:
         return tuple(kind for kind in KINDS if kind.usual)
     words = [word.strip().lower() for word in only.split(",") if word.strip()]
@@ -181,17 +208,31 @@ def kinds_of(only: str | None) -> tuple[Kind, ...]:
             raise UsageError(f"--only: {word[:40]!r} is no kind of output; choose among {', '.join(known)}")
     if not words:
         raise UsageError(f"--only: nothing is chosen; choose among {', '.join(known)}")
-    return tuple(kind for kind in KINDS if not kind.group or ALL in words or kind.group in words)
+    chosen = tuple(kind for kind in KINDS if not kind.group or ALL in words or kind.group in words)
+    missing = [kind for kind in chosen if kind.needs and find_spec(kind.needs) is None]
+    for kind in missing:
+        if kind.group in words:  # `all` is all that can be made here
+            raise UsageError(
+                f"--only: {kind.name} needs {kind.needs}, which is not installed; install it with: "
+                f"pip install 'takeoff[ifc]', or pip install {kind.needs}"
+            )
+    return tuple(kind for kind in chosen if kind not in missing)
 
 
-def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str | None = None) -> Written:
+def write_all(
+    takeoff: Takeoff,
+    out: Path,
+    more: Files | None = None,
+    only: str | None = None,
+    typed: TypedBefore | None = None,
+) -> Written:
     """Write what a takeoff gives into the folder `out`: the usual kinds of output, or those that `only` chooses.
 
-    `more`: further files of the set, by name. Without an order: data, a drawing of the faults, and a workbook stamped
-    NOT AN ORDER with the findings. Returns the paths, the manifest last, and what was kept. Raises UsageError where
-    `out` cannot be written; then it is as it was.
+    `more`: further files of the set, by name; `typed`: what people typed into the order sheet that lies there. Without
+    an order: data, a drawing of the faults, and a workbook stamped NOT AN ORDER with the findings. Returns the paths,
+    the manifest last, and what was kept. Raises UsageError where `out` cannot be written; then it is as it was.
     """
-    sources = Sources(takeoff)
+    sources = Sources(takeoff, typed)
     files: dict[str, bytes] = {}
     for kind in kinds_of(only):
         files.update(kind.make(sources))
@@ -200,7 +241,9 @@ def write_all(takeoff: Takeoff, out: Path, more: Files | None = None, only: str 
     if START in files:
         files = {START: files[START], **files}
     facts = {"program": f"takeoff {__version__}", "job": takeoff.job.job, "job_hash": takeoff.job_hash}
-    return write_set(files, out, facts)
+    written = write_set(files, out, facts)
+    left = tuple(map(left_words, sources.carried.left)) if ORDER_SHEET in files else ()
+    return replace(written, unmatched=left, unread=typed.fault if typed is not None else "")
 
 
 def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:

@@ -16,6 +16,7 @@ from pathlib import Path
 
 from rich.console import Console
 from rich.table import Table
+from warm import warm_table
 
 from takeoff import pipeline
 from takeoff.model.job.job import Job
@@ -95,6 +96,7 @@ def main() -> None:
         first = first or whole
         growth.add_row(str(corners), f"{roof:.4f}", f"{whole:.3f}", f"{whole / first:.1f}")
     console.print(growth)
+    console.print(warm_table())
 
 
 if __name__ == "__main__":

@@ -26,6 +26,9 @@ from takeoff.pipeline import run, run_file
 from takeoff.read.issues.book_file import book_line, read_book
 from takeoff.read.job.job_file import parse_job
 from takeoff.write.folder.disk import RealDisk
+from takeoff.write.papers.blocks import Bar, Paper, Table, Words
+from takeoff.write.papers.mill_paper import mill_paper
+from takeoff.write.papers.order_papers import order_papers
 from takeoff.write.workbook.workbook import fill_workbook
 
 JOB = """job: Shed by the river
@@ -170,6 +173,8 @@ def test_a_book_holds_what_was_ordered_with_its_files(book: Path) -> None:
     assert {"ordered", "to order"} <= told
     for issue in found.issues:
         assert "order_sheet.xlsx" in issue.files
+        orders = sorted(name for name in issue.files if name.startswith("order_") and name.endswith(".pdf"))
+        assert orders == [f"order_{issue.deliveries[0].replace(' ', '_')}.pdf"]
         assert all((book / "issues" / issue.folder / name).is_file() for name in issue.files)
 
 
@@ -190,6 +195,35 @@ def test_a_changed_house_orders_the_difference_only(book: Path) -> None:
     assert metres[1] > metres[0]
     data = json.loads((book / "issues" / "issue_0003" / "takeoff.json").read_text(encoding="utf-8"))
     assert data["issued"]["issuing"] == 3
+
+
+def test_the_papers_of_a_variation_hold_the_difference_and_say_what_it_varies(book: Path) -> None:
+    before = run_file(book)
+    assert before.order is not None
+    names = [paper.name for paper in order_papers(before, before.order, str)]
+    assert "order_flashings" in names
+    assert "order_purlins" not in names  # all of it was ordered
+    assert mill_paper(before, before.order, str) is None
+    (book / "job.yaml").write_text(job_text("B", 6400), encoding="utf-8")
+    after = run_file(book)
+    assert after.order is not None
+    assert after.issued is not None
+    mill = mill_paper(after, after.order, str)
+    assert mill is not None
+    texts = [block.text for block in mill.blocks if isinstance(block, Bar | Words)]
+    assert "VARIATION of issue 2, revision A" in texts
+    sheets = [line for line in after.issued.lines if line.delivery == "roof sheets" and line.each_mm and line.to_order]
+    assert {line.to_order < 0.0 for line in sheets} == {True, False}
+    assert {f"{line.to_order:g}" for line in sheets} <= {row[1] for row in _rows(mill) if len(row) == 7}
+    pages = {paper.name: paper for paper in order_papers(after, after.order, str)}
+    assert pages["order_purlins"].title == "Variation: purlins"
+    assert pages["order_flashings"].title == "Order: flashings"
+    lines = [line for line in after.issued.lines if line.delivery == "purlins" and line.to_order]
+    assert len([row for row in _rows(pages["order_purlins"]) if len(row) > 8]) == len(lines) + 1
+
+
+def _rows(paper: Paper) -> list[tuple[str, ...]]:
+    return [row.cells for block in paper.blocks if isinstance(block, Table) for row in block.rows]
 
 
 DAMAGES = {

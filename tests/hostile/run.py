@@ -1,6 +1,6 @@
 """Rounds against the program, counted: `python tests/hostile/run.py [KIND ...] --minutes N --seed S`.
 
-Kinds: jobs, houses, roofs, lists, rain, meshes, models, drawings, writing; all without one. Every case is made from its kind, the seed and its
+Kinds: jobs, houses, roofs, lists, office, rain, meshes, models, drawings, writing; all without one. Every case is made from its kind, the seed and its
 number alone, so it can be made again (`--from NUMBER --cases 1`).
 `--every-step` stops a run at each of its file operations in turn. Prints how many left with which exit and why, the
 slowest and the largest; each finding is written as a folder of small files into --found (default: tests/hostile/found,
@@ -27,7 +27,7 @@ sys.path[:0] = [str(HERE), str(HERE.parents[1])]
 
 from rounds.outcome import Outcome  # noqa: E402
 
-KINDS = ("jobs", "houses", "roofs", "lists", "rain", "meshes", "models", "drawings", "writing")
+KINDS = ("jobs", "houses", "roofs", "lists", "office", "rain", "meshes", "models", "drawings", "writing")
 MOST_SECONDS = 10.0  # of processor time in one case
 MOST_MEGABYTES = 500.0  # more than before the case
 HANGS_AFTER = 180.0  # seconds by the clock

@@ -25,6 +25,7 @@ FOUND = sorted(path.parent for path in (HERE / "found").glob("*/finding.json"))
         ("houses", 6),
         ("roofs", 40),
         ("lists", 120),
+        ("office", 60),
         ("rain", 60),
         ("meshes", 8),
         ("models", 24),

@@ -9,9 +9,20 @@ import takeoff
 
 PACKAGE = Path(takeoff.__file__).parent
 LAYERS = [
-    {"cli", "cli_book", "cli_words", "screen", "screen_book", "screen_differences", "screen_look", "__main__"},
+    {
+        "cli",
+        "cli_book",
+        "cli_estate",
+        "cli_words",
+        "screen",
+        "screen_book",
+        "screen_differences",
+        "screen_estate",
+        "screen_look",
+        "__main__",
+    },
     {"session_worker"},
-    {"review", "book", "listing", "looking", "storing", "session"},
+    {"review", "book", "estate", "listing", "looking", "storing", "session"},
     {"pipeline"},
     {"measuring"},
     {"read", "measure", "order", "write"},

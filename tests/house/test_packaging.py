@@ -16,9 +16,11 @@ PROBE = """
 import takeoff
 from takeoff.basics.files import template_path
 from takeoff.read.catalogue import default_settings, load_catalogue
+from takeoff.write.letters.pdf_letters import width
 assert takeoff.__file__.startswith({home!r}), takeoff.__file__
 assert "jobs:" not in template_path("starter.yaml").read_text() and template_path("order_sheet.xlsx").stat().st_size > 1000
 assert load_catalogue().profiles["corrugated"].cover_mm == 762 and default_settings()
+assert width("M", 10.0) > 5.0 and width("M", 10.0, bold=True) > width("M", 10.0)
 print(template_path("starter.yaml"))
 """
 
@@ -68,6 +70,7 @@ def test_an_installed_wheel_finds_its_data(tmp_path: Path) -> None:
     home = tmp_path / "home"
     assert probe_installed(wheel, home).startswith(str(home))
     names = zipfile.ZipFile(wheel).namelist()
+    assert "takeoff/write/house_view/page/house_3d.js" in names
     assert not [name for name in names if name.startswith(("tests/", "geometry_samples/", ".venv"))]
 
 

@@ -42,10 +42,14 @@ def test_a_wider_lap_takes_a_third_roll() -> None:
 
 
 def test_the_walls_named_alone_and_metres_without_rolls() -> None:
-    """The short wall 2 alone: 8 m and one corner, 8.1 m in a roll; with no roll size nothing is rounded up."""
-    assert bought("[2]") == [(1, "roll", pytest.approx(8.1))]
+    """The short wall 2 alone: 8 m in a roll, for round its corners no strip goes on; with no roll size nothing is
+    rounded up. Walls 1 and 2: 12 m less the door and 8 m meet at one corner, 19.3 m; walls 1 and 3 meet at none."""
+    assert bought("[2]") == [(1, "roll", pytest.approx(8.0))]
+    assert bought("[1, 2]") == [(1, "roll", pytest.approx(19.3))]
+    assert bought("[2, 1]") == [(1, "roll", pytest.approx(19.3))]
+    assert bought("[2, 4]") == [(1, "roll", pytest.approx(16.0))]
     order = run(parse_job(HOUSE.format(walls="[2]", settings="damp_course_roll_m: 0"))).order
-    assert [(line.count, line.unit) for line in order.lines if line.item == "damp-proof course"] == [(8.1, "m")]
+    assert [(line.count, line.unit) for line in order.lines if line.item == "damp-proof course"] == [(8.0, "m")]
 
 
 def test_none_where_no_wall_stands_on_concrete() -> None:

@@ -12,8 +12,10 @@ import numpy as np
 import pytest
 
 from takeoff import run
+from takeoff.measure.rainwater.deciding import _asked
 from takeoff.measure.rainwater.downpipes import limits_of
-from takeoff.measure.rainwater.placing import PipeGround
+from takeoff.measure.rainwater.limits import INSIDE, OPENING, VALLEY, Limits
+from takeoff.measure.rainwater.placing import ROOM, PipeGround
 from takeoff.measure.rainwater.polish import _moves
 from takeoff.measure.rainwater.roof_ends import rises_at_end
 from takeoff.measure.rainwater.sizing import pipe_capacity
@@ -108,3 +110,14 @@ def test_a_line_ends_against_a_roof_that_rises_along_it(ux: int, uy: int) -> Non
     ((rise, aside),) = rises_at_end(before, end, {far.id}, roofs, (uy, -ux))
     assert (rise, aside) == pytest.approx((tan(radians(25)), 0.0), abs=1e-9)
     assert rises_at_end(beyond, end, {far.id}, roofs) == []
+
+
+def test_a_limit_that_is_none_is_not_asked_for() -> None:
+    roofs, gutters, chosen = shaped(job_of(RECTANGLE))
+    ground = PipeGround(gutters[0], stretches(gutters[0]), roofs[0], chosen.settings, 4)
+    limits = Limits(0.0, 12000.0, 12000.0, 50e6, 2000.0, 600.0)
+    # a hip has no valley, no inside corner, no opening under its eaves and no roof below it
+    names = ("capacity", "the gutter's own section", VALLEY, INSIDE, OPENING, ROOM)
+    assert [_asked(name, ground, limits) for name in names] == [False] * 6
+    assert _asked("capacity", ground, replace(limits, capacity_mm2=60e6))
+    assert _asked("gutter length per outlet", ground, limits)

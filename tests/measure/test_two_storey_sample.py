@@ -76,7 +76,10 @@ def test_weatherboards(house: Takeoff) -> None:
 
 def test_flashings_and_closers(house: Takeoff) -> None:
     assert metres(house, "zone_flashing_level") == pytest.approx(2 * 6.076, abs=1e-3)
-    assert metres(house, "corner_back_flashing") == pytest.approx(4 * 5.10)
+    # a corner runs on to the higher top: the gables end at 5200 + 600 tan 30 - 150 there, the eaves walls at 5050
+    corner = 0.050 + 5.200 + 0.600 * T30 - 0.150
+    assert metres(house, "corner_back_flashing") == pytest.approx(4 * corner)
+    assert metres(house, "corner_100x25") == metres(house, "corner_75x25") == pytest.approx(4 * corner)
     side = 2.400 + 0.0375 - 0.038
     assert metres(house, "base_closer") == pytest.approx(2 * 9.076 + 2 * 6.076 + 6.075 + 2 * side, abs=1e-3)
     # the washhouse's sides end at the quarters 150 under its sheets

@@ -8,7 +8,7 @@ their underside (common practice, no source): 65. Floor lap 50.
 from __future__ import annotations
 
 import json
-from math import radians, tan
+from math import radians, sin, tan
 from pathlib import Path
 from typing import Any
 
@@ -110,6 +110,22 @@ def test_an_open_roof_leaves_the_wall_under_it_clad() -> None:
     assert boards.gross_mm2 == pytest.approx(8076 * 5150 - 5000 * 215, abs=2000)
 
 
+def test_a_lean_to_flush_with_the_house_has_no_corner_there() -> None:
+    """Its east side goes on in line with the house's: level boards run on; sheets there meet them in an upright line as
+    high as the lean-to's side stands at the house, 38 short of it: 2300 + 2962 tan 10 - 150 and 50 under the floor. The
+    house's own corner begins over the apron, at 2894."""
+    flush = {**LEAN, "wall_line": [[3000, -3000], [8000, -3000], [8000, 0], [3000, 0]]}
+    high = 2300 + 2962 * T10 - 150 + 50
+    alike = taken(TWO, flush).cladding.junctions
+    assert sorted(line.detail for line in alike if line.detail[0] in "IU") == ["I.HH"]
+    sheets = [*WALLS["zones"], {"walls": [6], "direction": "sheets", "profile": "corrugated"}]
+    lines = taken(TWO, flush, zones=sheets).cladding.junctions
+    (met,) = (line for line in lines if line.detail[0] == "U")
+    assert (met.detail, met.walls, met.length_mm) == ("U.HS", (6, 2), pytest.approx(high, abs=1.0))
+    (corner,) = (line for line in lines if line.walls == (2, 1))
+    assert corner.length_mm == pytest.approx(5100 - (2300 + 3000 * T10 + 65), abs=0.2)
+
+
 def dormer() -> Takeoff:
     gables = {"kind": "gable"}
     low = {"name": "low", "wall_line": [[0, 0], [10000, 0], [10000, 8000], [0, 8000]], "fascia_height_mm": 2400}
@@ -145,6 +161,17 @@ def test_the_cheeks_of_a_dormer_stand_over_the_roof() -> None:
     # the dormer's back lies within the roof
     assert not any(found.wall == 7 for found in house.elevations)
     assert all(piece.length_mm > 0 for piece in boards.pieces)
+
+
+def test_the_corners_of_a_dormer_begin_over_the_roof() -> None:
+    """Its front stands at 1.5 m up the roof: both corners are clad from 2400 + 1500 tan 40 + 65 = 3723.6 to 5100; its
+    back lies within the roof and has none. Each cheek's foot is 1376.4 / sin 40 along the roof's apron."""
+    high = 5100 - (2400 + 1500 * tan(radians(40)) + 65)
+    lines = [line for line in dormer().cladding.junctions if min(line.walls) > 4]
+    corners = sorted((line.walls, line.length_mm) for line in lines if line.detail == "E.HH")
+    assert corners == [((5, 8), pytest.approx(high, abs=0.1)), ((6, 5), pytest.approx(high, abs=0.1))]
+    feet = [line.length_mm for line in lines if line.detail == "R.H"]
+    assert feet == pytest.approx([high / sin(radians(40))] * 2, abs=0.2)
 
 
 def test_boards_over_a_raked_foot_reach_through_their_lap() -> None:
@@ -236,3 +263,37 @@ def test_what_cannot_be_stands_at_its_line_and_column(old: str, new: str, place:
     with pytest.raises((JobError, ShapeError)) as caught:
         pipeline.run_file(tmp_path, pipeline.Stage.MEASURE)
     assert any(fault.startswith(place) for fault in caught.value.faults), caught.value.faults
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        # storeys typed the wrong way round: the upper one's frame ends at 5100, the main floor's storey comes after it
+        (
+            """    - {roof: house, floor_mm: 0, height_mm: 2400}
+    - {roof: house, floor_mm: 2700, height_mm: 2400}
+""",
+            """    - {roof: house, floor_mm: 2700, height_mm: 2400}
+    - {roof: house, floor_mm: 0, height_mm: 2400}
+""",
+            (
+                "job.yaml:10:31: walls.storeys[2].floor_mm: 0 is under the top of storey 1 (5100); give the storeys of "
+                "house from the lowest up, each floor over the frame below it."
+            ),
+        ),
+        (
+            "{roof: house, floor_mm: 0,",
+            "{roof: hous, floor_mm: 0,",
+            "job.yaml:9:14: walls.storeys[1].roof: unknown roof hous; did you mean house?",
+        ),
+    ],
+)
+def test_storeys_that_cannot_be_are_one_fault(old: str, new: str, told: str, tmp_path: Path) -> None:
+    """No wall or opening is blamed for what the storeys are wrong about; no other height is asked for."""
+    job = BAD[: BAD.index("    - {walls: [1], to_mm")] + "  openings: [{wall: 1, from_left_mm: 900, sill_mm: 900, "
+    job += "width_mm: 900, height_mm: 900}]\n"
+    assert old in job
+    (tmp_path / "job.yaml").write_text(job.replace(old, new), encoding="utf-8")
+    with pytest.raises(JobError) as caught:
+        pipeline.run_file(tmp_path, pipeline.Stage.MEASURE)
+    assert caught.value.faults == (told,)

@@ -81,6 +81,17 @@ def lengths(house: Takeoff) -> dict[str, list[float]]:
     }
 
 
+def details(house: Takeoff) -> list[tuple[str, float]]:
+    """Corners and lines between claddings, each with its length."""
+    return sorted((line.detail, round(line.length_mm, 1)) for line in house.cladding.junctions)
+
+
+def corner_parts(house: Takeoff) -> list[tuple[str, float]]:
+    """What is cut for corners and lines between claddings."""
+    runs = (run for need in house.cladding.needs for run in need.demands if run.id.startswith("X"))
+    return sorted((run.item, round(run.length_mm, 1)) for run in runs)
+
+
 def turned(degrees: float, dx: float, dy: float) -> Any:
     c, s = cos(radians(degrees)), sin(radians(degrees))
     return lambda p: (p[0] * c - p[1] * s + dx, p[0] * s + p[1] * c + dy)
@@ -91,6 +102,7 @@ def test_a_turned_and_shifted_building_buys_the_same(plain: Takeoff, place: Any)
     other = building(place)
     assert lengths(other) == lengths(plain)
     assert wall_order(other) == wall_order(plain)
+    assert details(other) == details(plain)
 
 
 def test_a_mirrored_building_has_the_same_boards(plain: Takeoff) -> None:
@@ -100,6 +112,8 @@ def test_a_mirrored_building_has_the_same_boards(plain: Takeoff) -> None:
     # seen from inside out: what was the east wall's is now the west wall's
     assert gross[0]["facing east.gross"] == pytest.approx(gross[1]["facing west.gross"])
     assert gross[0]["zone 1.net"] == pytest.approx(gross[1]["zone 1.net"])
+    assert details(other) == details(plain)
+    assert corner_parts(other) == corner_parts(plain) != []
 
 
 def test_boards_cover_every_seen_point_of_the_net_wall_and_nothing_else(plain: Takeoff) -> None:

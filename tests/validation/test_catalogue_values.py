@@ -137,6 +137,9 @@ PUBLISHED: dict[str, dict[str, object]] = {
         "corner_wide": "corner_100x25", "corner_narrow": "corner_75x25",
         "timbers.corner_100x25.width_mm": 100, "timbers.corner_100x25.depth_mm": 25,
         "timbers.corner_75x25.width_mm": 75, "timbers.corner_75x25.depth_mm": 25,
+        # inside ones have an angle flashing behind; the flashing behind boxed ones is common practice
+        "wall_details.E.HH.boxed": ("corner_wide", "corner_narrow", "scriber_timber", "corner_back_flashing"),
+        "wall_details.E.HH.mitred": ("soaker",), "wall_details.I.HH.parts": ("internal_corner_flashing",),
     },
     # makers' public sheets; status: seen. Five ribs, four spaces in 762
     "maker_summary": {

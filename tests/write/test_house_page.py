@@ -146,6 +146,49 @@ def test_the_boxes_are_those_of_the_form(homestead: Takeoff) -> None:
     assert [(line.split(",")[0], line.split(",")[1], line.split(",")[3]) for line in form[1:]] == rows
 
 
+def test_words_stand_out_from_their_paper() -> None:
+    """Contrast of small letters, Web Content Accessibility Guidelines 2.1, 1.4.3: at least 4.5 to 1; its formula of
+    relative luminance (from memory)."""
+    style = house_page_style()
+    colours = dict(re.findall(r"--(\w+): (#[0-9a-f]{6})", style))
+    papers = [colours["paper"], colours["wash"], "#e7e3d8"]
+    assert "#e7e3d8" in style, "the row that is chosen"
+    for words in ("ink", "soft", "mark"):
+        for paper in papers:
+            assert contrast(colours[words], paper) >= 4.5, (words, paper)
+    assert set(re.findall(r"(?<![-\w])color: ([^;]+);", style)) <= {
+        "inherit",
+        "var(--ink)",
+        "var(--soft)",
+        "var(--mark)",
+        "var(--paper)",
+    }
+
+
+def house_page_style() -> str:
+    folder = Path(sys.modules[house_page.__module__].__file__ or "").parent
+    return (folder / "page" / "page.css").read_text(encoding="utf-8")
+
+
+def contrast(one: str, other: str) -> float:
+    """Of two colours, written #rrggbb."""
+
+    def luminance(colour: str) -> float:
+        shares = [int(colour[k : k + 2], 16) / 255.0 for k in (1, 3, 5)]
+        red, green, blue = (s / 12.92 if s <= 0.03928 else ((s + 0.055) / 1.055) ** 2.4 for s in shares)
+        return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_our_own_scripts_and_style_are_short() -> None:
+    folder = Path(sys.modules[house_page.__module__].__file__ or "").parent / "page"
+    assert {
+        path.name for path in folder.iterdir() if len(path.read_text(encoding="utf-8").splitlines()) >= 400
+    } == set()
+
+
 def test_no_id_is_shown(homestead: Takeoff) -> None:
     data = data_of(house_page(homestead))
     told = [*(part["f"] for part in data["parts"]), [line["t"] for line in data["lines"]], [data["bases"]]]

@@ -21,6 +21,7 @@ from takeoff.write.words.item_names import item_name
 from takeoff.write.workbook.make_template import make_template
 from takeoff.write.workbook.sheet_rows import rows_xml
 from takeoff.write.workbook.workbook import fill_workbook, workbook_bytes
+from takeoff.write.workbook.workbook_grid import MOST_WIDE
 
 ROOF_SHEETS = ("Order", "Mill order", "Pack list", "Cutting list", "Purlins", "Purlin rows", "Flashings")
 
@@ -84,27 +85,43 @@ def test_the_cutting_list_has_every_sheet_once_with_its_bought_length(sample: Ta
     assert printed == {blank.pieces[0].mark: blank.length_mm for blank in sample.order.blanks}
 
 
-def test_a_page_a_plane(sample: Takeoff) -> None:
-    sheet = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))["Cutting list"]
-    starts = [row[0].row for row in sheet.iter_rows() if str(row[0].value).startswith(("P1, ", "P2, ", "P3, ", "P4, "))]
-    assert [brk.id + 1 for brk in sheet.row_breaks.brk] == starts[1:]
-    assert not sheet.sheet_properties.pageSetUpPr or not sheet.sheet_properties.pageSetUpPr.fitToPage
+def test_order_and_mill_order_come_first(sample: Takeoff) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))
+    assert book.sheetnames[:2] == ["Order", "Mill order"]
+
+
+def test_letters_are_printed_at_eight_points_or_more(sample: Takeoff) -> None:
+    """Digits of an 11 point sans serif are 0.556 x 11 = 6.12 points wide; an upright A4 page less 0.4 and 0.3 inch of
+    margin is 545 points wide."""
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))
+    for sheet in book.worksheets:
+        wide = sum(sheet.column_dimensions[cell.column_letter].width for cell in sheet[5]) * 0.556 * 11
+        fitted = bool(sheet.sheet_properties.pageSetUpPr and sheet.sheet_properties.pageSetUpPr.fitToPage)
+        size = 11 * (min(1.0, 545 / wide) if fitted else sheet.page_setup.scale / 100)
+        assert size >= 8.0, sheet.title
+        assert fitted or wide * sheet.page_setup.scale / 100 <= 545, sheet.title
+        assert sheet.page_setup.orientation == "portrait"
+
+
+def test_what_a_paper_prints_is_not_printed_again(sample: Takeoff) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))
+    for title, paper in (("Cutting list", "site.pdf"), ("Basis", "office.pdf")):
+        assert book[title].print_area.endswith("$4")
+        assert f"printed as {paper}" in book[title]["A4"].value
+    assert not book["Order"].print_area.endswith("$4")
 
 
 def test_print_setup_footer_and_hold(sample: Takeoff) -> None:
     book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(sample)))
     for sheet in book.worksheets:
         assert sheet.page_setup.paperSize == 9
-        assert sheet.print_title_rows == ("$1:$5" if sheet.page_setup.orientation == "portrait" else "$5:$5")
-        if sheet.title in ROOF_SHEETS and sheet.page_setup.orientation == "landscape":
-            assert HOLD in sheet.oddHeader.center.text
+        assert sheet.print_title_rows == "$1:$5"
         assert sheet.oddFooter.left.text == "Orchard house <A> && shed, revision B, 2 March 2026"
         assert sheet.oddFooter.right.text == "job 00000000, page &P of &N"
         assert (sheet["A3"].value == HOLD) == (sheet.title in ROOF_SHEETS)
         sizes = {cell.font.size for row in sheet.iter_rows() for cell in row if cell.value is not None}
         assert min(sizes) >= 11
-        widest = 94 if sheet.title == "Cutting list" else 126
-        assert sum(sheet.column_dimensions[cell.column_letter].width for cell in sheet[5]) <= widest
+        assert sum(sheet.column_dimensions[cell.column_letter].width for cell in sheet[5]) <= MOST_WIDE
 
 
 def test_nothing_from_a_job_becomes_a_formula(sample: Takeoff) -> None:

@@ -8,15 +8,16 @@ from math import radians, tan
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding import battens
 from takeoff.measure.cladding import wall_trims as trims
+from takeoff.measure.cladding.bare_walls import BareWall, laid_on
 from takeoff.measure.cladding.clearances import check_clearance
-from takeoff.measure.cladding.courses import lay_courses
+from takeoff.measure.cladding.corner_stretches import PartClad
 from takeoff.measure.cladding.damp_course import damp_course
 from takeoff.measure.cladding.face import CRUMB_MM, Face, face_of
 from takeoff.measure.cladding.face_parts import joined
 from takeoff.measure.cladding.level_breaks import break_lines
+from takeoff.measure.cladding.neighbours import beside
 from takeoff.measure.cladding.roof_clearance import roof_clearance
 from takeoff.measure.cladding.running_joints import board_runs
 from takeoff.measure.cladding.small_items import not_counted, small_items
@@ -40,10 +41,11 @@ from takeoff.measure.cladding.supply import (
     sold_at_random,
     stock_choices,
 )
-from takeoff.measure.cladding.vertical_boards import lay_vertical, vertical_runs
+from takeoff.measure.cladding.vertical_boards import vertical_runs
 from takeoff.measure.cladding.wall_areas import Clad, wall_areas
+from takeoff.measure.cladding.wall_details import Details, wall_details
 from takeoff.measure.cladding.wall_sheet_trims import rib_closers, sheet_trim_runs
-from takeoff.measure.cladding.wall_sheets import Ground, lay_sheets, screw_lines, sheet_crossings, sheet_groups
+from takeoff.measure.cladding.wall_sheets import screw_lines, sheet_crossings, sheet_groups
 from takeoff.measure.cladding.wrap import wrap_rolls
 from takeoff.measure.cladding.zone_shapes import NONE, ZonePart, zone_parts
 from takeoff.measure.cladding.zones import SHEETS, Zone, job_or_setting, resolve_zones
@@ -70,7 +72,6 @@ class _Wall:
 
     face: Face
     zone: Zone
-    ends: trims.WallEnds
     boards: WallBoards
     board_runs: tuple[RunDemand, ...]
     other_runs: tuple[RunDemand, ...]
@@ -106,27 +107,17 @@ def measure_cladding(
     vent area are in `measures`: they are measured, not bought. Raises JobError for zones, boards, rolls, timbers and
     words that do not exist.
     """
-    rules = _Rules(
-        walls,
-        settings,
-        catalogue,
-        float(job_or_setting(walls.stud_mm, "stud_mm", settings).value),
-        float(job_or_setting(walls.cavity_mm, "cavity_mm", settings).value),
-        site,
-    )
+    rules = _rules(walls, settings, catalogue, site)
     zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
     whole, parts = _laid_out(elevations, zones, rules)
-    heads = {zone.name: commonest_head(p.face for _, p, _ in parts if p.zone.name == zone.name) for zone in zones}
-    measured = tuple(
-        _alone(part.face, ends, part.zone, heads[part.zone.name], rules, wall.bearing_deg if wall.roof else None)
-        for wall, part, ends in parts
-    )
+    measured = tuple(_alone(one, rules) for one in _bare(parts, whole, zones, rules))
     clad = tuple(dict.fromkeys(elevation.roof for elevation in elevations if elevation.roof))
     soffits = tuple(s for roof in roofs if roof.name in clad for s in soffits_of(roof, settings))
     covered = _covered_faces(whole, measured)
+    details = _details(elevations, whole, measured, rules)
     laid = (wall.sheets for wall in measured if wall.sheets is not None)
     groups, sheet_items = sheet_groups(laid, catalogue, site, settings)
-    need, notes = _need(measured, covered, soffits, zones, rules)
+    need, notes = _need(measured, covered, soffits, zones, details, rules)
     need = replace(need, items=(*need.items, *sheet_items))
     plates = damp_course(elevations, walls.on_concrete, settings)
     need = replace(need, quantities=(*need.quantities, *plates))
@@ -141,14 +132,57 @@ def measure_cladding(
         findings=(
             *findings,
             *notes,
+            *details.findings,
             *((*vent_findings, *not_counted()) if measured else ()),
             *trimmer_note(soffits, site, settings),
             *_clearances(elevations, settings),
             *roof_clearance(roofs, clad, settings),
         ),
         measures=(*wall_areas(_clad(parts), whole), *soffit_areas(soffits), vent) if measured else (),
+        junctions=details.junctions,
         groups=groups,
     )
+
+
+def lay_boards(
+    elevations: tuple[Elevation, ...], walls: WallsJob, settings: Settings, catalogue: Catalogue, site: Site
+) -> tuple[WallBoards, ...]:
+    """The boards and sheets of `measure_cladding` alone. Raises as it does, but for wrap and trims."""
+    rules = _rules(walls, settings, catalogue, site)
+    zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
+    whole, parts = _laid_out(elevations, zones, rules)
+    return tuple(laid_on(one, catalogue, site, settings)[0] for one in _bare(parts, whole, zones, rules))
+
+
+def _rules(walls: WallsJob, settings: Settings, catalogue: Catalogue, site: Site) -> _Rules:
+    stud = float(job_or_setting(walls.stud_mm, "stud_mm", settings).value)
+    return _Rules(
+        walls, settings, catalogue, stud, float(job_or_setting(walls.cavity_mm, "cavity_mm", settings).value), site
+    )
+
+
+def _bare(
+    parts: tuple[_Part, ...], whole: tuple[Face, ...], zones: tuple[Zone, ...], rules: _Rules
+) -> Iterable[BareWall]:
+    """Every part of a wall before anything is laid on it; heads of openings count zone by zone."""
+    heads = {zone.name: commonest_head(p.face for _, p in parts if p.zone.name == zone.name) for zone in zones}
+    faces = {face.wall: face for face in whole}
+    for wall, part in parts:
+        ends = _ends_of(part.face, faces[wall.wall], wall)
+        sheets = part.zone.direction == SHEETS
+        longest = 0 if sheets else longest_piece(part.zone.board, rules.walls, rules.settings)
+        faces_deg = wall.bearing_deg if wall.roof else None
+        yield BareWall(part.face, ends, part.zone, heads[part.zone.name], longest, faces_deg)
+
+
+def _details(
+    elevations: tuple[Elevation, ...], whole: tuple[Face, ...], measured: tuple[_Wall, ...], rules: _Rules
+) -> Details:
+    """Corners and lines between claddings; cladding stands before its framing by the cavity and the thickest board."""
+    parts = [PartClad(wall.face, wall.zone.direction, wall.boards) for wall in measured]
+    boards = [wall.zone.board.thickness_mm for wall in measured]
+    thick = rules.cavity_mm + max((*boards, rules.settings.number("board_thickness_mm"))) + TOLERANCES.touch_mm
+    return wall_details(elevations, whole, parts, thick, rules.settings, rules.catalogue)
 
 
 def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterable[Finding]:
@@ -163,34 +197,18 @@ def _clearances(elevations: tuple[Elevation, ...], settings: Settings) -> Iterab
         yield from check_clearance(elevation, settings, elevation.id in assumed)
 
 
-def _alone(
-    face: Face, ends: trims.WallEnds, zone: Zone, head_mm: float | None, rules: _Rules, faces_deg: float | None
-) -> _Wall:
+def _alone(bare: BareWall, rules: _Rules) -> _Wall:
     """One wall measured, now or before: all that it depends on is named here."""
-    longest = longest_piece(zone.board, rules.walls, rules.settings) if zone.direction != SHEETS else 0
-    return recalled(
-        "one wall",
-        (face, ends, zone, head_mm, longest, rules.stud_mm, faces_deg, rules.site, Same(rules.catalogue)),
-        rules.settings,
-        lambda asked: _wall(face, ends, zone, head_mm, longest, replace(rules, settings=asked), faces_deg),
-    )
+    inputs = (bare, rules.stud_mm, rules.site, Same(rules.catalogue))
+    return recalled("one wall", inputs, rules.settings, lambda asked: _wall(bare, replace(rules, settings=asked)))
 
 
-def _wall(
-    face: Face,
-    ends: trims.WallEnds,
-    zone: Zone,
-    head_mm: float | None,
-    longest: int,
-    rules: _Rules,
-    faces_deg: float | None,
-) -> _Wall:
-    settings = rules.settings
-    laid = None
+def _wall(bare: BareWall, rules: _Rules) -> _Wall:
+    settings, face, zone = rules.settings, bare.face, bare.zone
+    boards, laid = laid_on(bare, rules.catalogue, rules.site, settings)
     if zone.direction == "horizontal":
         timber = _timber(rules, "cavity_batten")
-        boards = lay_courses(face, zone, settings, head_mm)
-        runs = board_runs(boards, face, zone, settings, rules.stud_mm, longest)
+        runs = board_runs(boards, face, zone, settings, rules.stud_mm, bare.longest_mm)
         frame = battens.battens_on_studs(face, timber, rules.stud_mm, settings)
         lines = battens.stud_lines(face, rules.stud_mm, timber.width_mm)
         others = frame.runs
@@ -199,33 +217,27 @@ def _wall(
         timber = _timber(
             rules, "castellated_batten" if settings.word("vertical_batten") != "sloped" else "cavity_batten"
         )
-        nogs = battens.nog_levels(face, settings.number("nog_most_mm"))
-        if sheets:
-            profile = rules.catalogue.profiles[zone.board.id]
-            laid = lay_sheets(face, ends, zone, Ground(profile, faces_deg, rules.site, nogs), settings)
-        boards = laid.boards if laid is not None else lay_vertical(face, zone, settings, longest, nogs)
         face = replace(face, breaks=boards.breaks_mm)
         lines = battens.nog_levels(face, settings.number("nog_most_mm"))
         runs = () if sheets else vertical_runs(boards, face, zone)
         frame = battens.battens_at_nogs(face, timber, settings)
         others = (*frame.runs, *battens.extra_nogs(face, _timber(rules, "nog_timber"), rules.stud_mm, settings))
     others += battens.closer_runs(face, CLOSER)
-    others += trims.boxed_corner_runs(face, ends, zone, settings)
     others += trims.scriber_runs(face, zone, settings)
     others += trims.packer_runs(face, zone, settings)
-    others += trims.flashing_runs(face, ends, zone, settings)
+    others += trims.flashing_runs(face, zone, settings)
     others += sheet_trim_runs(face, zone, settings)
     crossed = sheet_crossings(laid.sheets, lines) if laid is not None else trims.crossings(boards, lines)
     at_breaks = tuple(((a, y), (b, y)) for y, a, b in break_lines(face, face.breaks))
     boards = replace(boards, flashed_xy=(*face.flashed, *at_breaks))
-    return _Wall(face, zone, ends, boards, runs, others, frame, crossed, laid.sheets if laid is not None else None)
+    return _Wall(face, zone, boards, runs, others, frame, crossed, laid.sheets if laid is not None else None)
 
 
 def _timber(rules: _Rules, setting: str) -> Timber:
     return rules.catalogue.timbers[rules.settings.word(setting)]
 
 
-_Part = tuple[Elevation, ZonePart, trims.WallEnds]
+_Part = tuple[Elevation, ZonePart]
 
 
 def _laid_out(
@@ -240,7 +252,7 @@ def _laid_out(
     whole: list[Face] = []
     found: list[_Part] = []
     for elevation in elevations:
-        face, ends = _face(elevation, elevations, of_wall, rules)
+        face = _face(elevation, elevations, of_wall, rules)
         whole.append(face)
         on = [
             (zone, jobs[zone.place - 1], f"walls.zones[{zone.place}]")
@@ -248,24 +260,23 @@ def _laid_out(
             if elevation.wall in zone.walls
         ]
         for part in zone_parts(face, elevation, of_wall[elevation.wall], on, faults):
-            found.append((elevation, part, _ends_of(part.face, face, ends)))
+            found.append((elevation, part))
     if faults:
         raise JobError(*dict.fromkeys(faults))
     return tuple(whole), tuple(found)
 
 
-def _ends_of(part: Face, face: Face, ends: trims.WallEnds) -> trims.WallEnds:
+def _ends_of(part: Face, face: Face, wall: Elevation) -> trims.WallEnds:
     """The corners of a wall that a part of it reaches; a line to another zone is none."""
     none = Corner("none", 180.0)
-    return replace(
-        ends,
-        left=ends.left if part.left <= face.left + CRUMB_MM else none,
-        right=ends.right if part.right >= face.right - CRUMB_MM else none,
+    return trims.WallEnds(
+        wall.left_corner if part.left <= face.left + CRUMB_MM else none,
+        wall.right_corner if part.right >= face.right - CRUMB_MM else none,
     )
 
 
 def _clad(parts: tuple[_Part, ...]) -> list[Clad]:
-    return [Clad(part.face, part.zone, wall.bearing_deg if wall.roof else None) for wall, part, _ in parts]
+    return [Clad(part.face, part.zone, wall.bearing_deg if wall.roof else None) for wall, part in parts]
 
 
 def _covered_faces(whole: tuple[Face, ...], measured: tuple[_Wall, ...]) -> list[Face]:
@@ -280,35 +291,15 @@ def _covered_faces(whole: tuple[Face, ...], measured: tuple[_Wall, ...]) -> list
     return found
 
 
-def _face(
-    elevation: Elevation, elevations: tuple[Elevation, ...], of_wall: Mapping[int, Zone], rules: _Rules
-) -> tuple[Face, trims.WallEnds]:
+def _face(elevation: Elevation, elevations: tuple[Elevation, ...], of_wall: Mapping[int, Zone], rules: _Rules) -> Face:
     """The face of a wall: past its framing by the cladding of the wall round each corner."""
-    own = elevation.wall
-    beside = [other for other in elevations if other.roof == elevation.roof and other.wall != own]
-    left = next((other.wall for other in beside if other.b_mm == elevation.a_mm), own)
-    right = next((other.wall for other in beside if other.a_mm == elevation.b_mm), own)
-    shared = right != own
-    against = [other for other in elevations if other.roof and other.roof != elevation.roof]
-    left = left if left != own else _against(elevation.a_mm, against, own)
-    right = right if shared else _against(elevation.b_mm, against, own)
+    round_it = [beside(elevation, elevations, left).wall or elevation.wall for left in (True, False)]
+    corners = (elevation.left_corner, elevation.right_corner)
     past = [
         _past(corner, rules.cavity_mm + of_wall[wall].board.thickness_mm)
-        for corner, wall in ((elevation.left_corner, left), (elevation.right_corner, right))
+        for corner, wall in zip(corners, round_it, strict=True)
     ]
-    ends = trims.WallEnds(elevation.left_corner, elevation.right_corner, right_shared=shared)
-    return face_of(elevation, past[0], past[1]), ends
-
-
-def _against(at: Point2, others: list[Elevation], own: int) -> int:
-    """The wall of another line that a wall's end stands against; its own number where there is none."""
-    for other in others:
-        (ax, ay), (bx, by) = other.a_mm, other.b_mm
-        ux, uy = (bx - ax) / other.width_mm, (by - ay) / other.width_mm
-        along, off = (at[0] - ax) * ux + (at[1] - ay) * uy, (at[1] - ay) * ux - (at[0] - ax) * uy
-        if abs(off) <= TOLERANCES.same_plane_mm and 0.0 <= along <= other.width_mm:
-            return other.wall
-    return own
+    return face_of(elevation, past[0], past[1])
 
 
 def _past(corner: Corner, thick_mm: float) -> float:
@@ -324,6 +315,7 @@ def _need(
     faces: list[Face],
     soffits: tuple[Soffit, ...],
     zones: tuple[Zone, ...],
+    details: Details,
     rules: _Rules,
 ) -> tuple[Need, tuple[Finding, ...]]:
     settings, catalogue = rules.settings, rules.catalogue
@@ -335,7 +327,7 @@ def _need(
     quantities: list[Quantity] = []
     notes: tuple[Finding, ...] = ()
     laid = [run for wall in measured for run in wall.board_runs]
-    demands = [run for wall in measured for run in wall.other_runs]
+    demands = [*(run for wall in measured for run in wall.other_runs), *details.runs]
     if sold_at_random(settings):
         for board in boards.values():
             metres, asks = random_metres(
@@ -347,7 +339,7 @@ def _need(
         demands = [*laid, *demands]
     demands += [*mould_runs(soffits, settings), *jointer_runs(soffits, settings), *vent_runs(soffits, settings)]
     longest = max((longest_piece(board, rules.walls, settings) for board in boards.values()), default=1)
-    quantities += trims.soakers([(w.boards, w.face, w.ends, w.zone) for w in measured], settings)
+    quantities += details.quantities
     timber = [w for w in measured if w.zone.direction != SHEETS]
     board_nails, nails = trims.nails([(w.zone, w.crossings) for w in timber], rules.cavity_mm, settings)
     screws, screw_items = screw_lines(sum(w.crossings for w in measured if w.sheets is not None), settings)
@@ -361,7 +353,8 @@ def _need(
     feet = [b - a for w in measured for a, b in battens.foot_stretches(w.face)]
     small, sized = small_items(faces, feet, nailed, soffits, _roll(rules), rules.stud_mm, settings, thick)
     quantities += small
-    stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue, packs)
+    joints = trims.joint_nails([w.zone for w in timber], rules.cavity_mm, settings)
+    stock: tuple[StockChoice, ...] = stock_choices(demands, boards, rules.walls, settings, catalogue, packs, joints)
     sheets = (soffit_sheet(raked, settings) for raked in (False, True))
     items = (*own_boards(boards, catalogue), *sheets, *nails, *sized, *screw_items)
     return Need("cladding", tuple(quantities), tuple(demands), stock, items), notes

@@ -67,6 +67,7 @@ def _row(face: Face, zone: Zone, laid: SetOut, row: int) -> Iterator[BoardPiece]
             ripped_mm=rip,
             notched=notched(face, panel.start, panel.end, foot, seen_to),
             past_mm=panel.past,
+            rakes_deg=panel.rakes_deg,
         )
 
 

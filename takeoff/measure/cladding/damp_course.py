@@ -7,6 +7,7 @@ from math import ceil
 
 from takeoff.basics.errors import JobError
 from takeoff.measure.cladding.face import CRUMB_MM, without
+from takeoff.measure.cladding.neighbours import beside
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Elevation
@@ -20,7 +21,8 @@ def damp_course(
     """Metres of damp-proof course under the bottom plates of the walls named, nothing where none is.
 
     A plate is as long as its frame, less what openings down to the floor take out of it. Strips lap by setting
-    damp_course_lap_mm at the left-hand corner of each wall and where one roll ends and the next begins. Raises JobError
+    damp_course_lap_mm at the left-hand corner of each wall, where the wall round it stands on concrete too (one given
+    by itself counts as if it did), and where one roll ends and the next begins. Raises JobError
     for a wall that there is not.
     """
     known = {elevation.wall: elevation for elevation in elevations}
@@ -31,15 +33,15 @@ def damp_course(
     plates_m = sum(_plate_mm(wall) for wall in walls) / 1000.0
     if plates_m <= 0.0:
         return ()
-    corners = sum(1 for wall in walls if wall.left_corner.kind in ("external", "internal"))
+    corners = sum(1 for wall in walls if _laps(wall, elevations, on_concrete))
     lap_m, roll_m = settings.number("damp_course_lap_mm") / 1000.0, settings.number("damp_course_roll_m")
     placed = plates_m + corners * lap_m
     joints = max(0, ceil((placed - roll_m) / (roll_m - lap_m) - 1e-9)) if roll_m > 0.0 else 0
     rule = Working(
-        "bottom plates on concrete, doors out, + a lap at the left-hand corner of each wall and where a roll ends",
+        "bottom plates on concrete, doors out, + a lap at each corner of two of them and where a roll ends",
         (
             Term("bottom plates", round(plates_m, 3), "m"),
-            Term("corners", corners, "each"),
+            Term("corners between two walls on concrete", corners, "each"),
             Term("ends of rolls", joints, "each"),
             settings.term("damp_course_lap_mm"),
             settings.term("damp_course_roll_m"),
@@ -47,6 +49,13 @@ def damp_course(
     )
     refs = tuple(f"wall {wall.wall}" for wall in walls)
     return (Quantity("cladding.damp_course", DAMP_COURSE, placed + joints * lap_m, "m", refs, rule),)
+
+
+def _laps(wall: Elevation, elevations: Sequence[Elevation], on_concrete: Sequence[int]) -> bool:
+    """Whether the strip of a wall meets another at its left-hand corner."""
+    if wall.left_corner.kind not in ("external", "internal"):
+        return False
+    return not wall.roof or beside(wall, elevations, left=True).wall in on_concrete
 
 
 def _plate_mm(wall: Elevation) -> float:

@@ -44,7 +44,8 @@ class Face:
     is not all of it - a part stands behind a lower roof, or is clad otherwise - `rings` are what is left: for each part
     its outer ring and the holes in it. `levels`: the floors of the storeys over its lowest. `breaks`: level
     breaks of its upright boards. Where several zones clad a wall, `part` numbers them, `joins` are the lines at which
-    this one meets another, `flashed` those of them whose flashing is counted with it.
+    this one meets another, `flashed` those of them whose flashing is counted with it and those to what is left out,
+    `beyond` what lies beyond each of these: the direction of its zone.
     """
 
     wall: int
@@ -60,6 +61,7 @@ class Face:
     part: int = 1
     joins: tuple[tuple[Point2, ...], ...] = ()
     flashed: tuple[tuple[Point2, ...], ...] = ()
+    beyond: tuple[str, ...] = ()
 
     @property
     def tag(self) -> str:

@@ -16,6 +16,7 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, stretches_above, with_rings
 from takeoff.measure.cladding.face_rings import GRID_MM, Rings, rings_of
+from takeoff.measure.cladding.plain_parts import plain_parts
 from takeoff.shape.walls.wall_tops import highest_between
 
 if TYPE_CHECKING:
@@ -53,6 +54,12 @@ def seen_parts(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple[
 
     An opening that ends by a crumb before one of these lines ends at it: no board hangs together by less.
     """
+    plain = plain_parts(face, x0, x1, y0, y1)
+    return _cut_parts(face, x0, x1, y0, y1) if plain is None else plain
+
+
+def _cut_parts(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple[Rings, ...]:
+    """As `seen_parts`, by the geometry library."""
     from shapely import difference, union_all
     from shapely.geometry import box
 

@@ -20,7 +20,8 @@ from takeoff.measure.cladding.face_parts import one_ring, seen_parts
 @dataclass(frozen=True, slots=True)
 class Panel:
     """What is seen of one board as one ring, from where to where it must be cut along its run, and by how much of that
-    it begins before what is seen [mm]. `rakes_deg`: how far off square an upright one is cut at foot and top."""
+    it begins before what is seen [mm]. `rakes_deg`: how far off square it is cut, an upright one at foot and top, a
+    level one at its left and right end."""
 
     ring: Ring2
     start: float
@@ -39,7 +40,7 @@ def level_panels(face: Face, y0: float, y1: float, lap_mm: float) -> Iterator[Pa
         box = _bounds(rings[0])
         past = [_past_foot(rings[0], y1, lap_mm, side) for side in (-1.0, 1.0)]
         start, end = max(face.left, box[0] - past[0]), min(face.right, box[2] + past[1])
-        yield Panel(one_ring(rings), start, end, box[0] - start)
+        yield Panel(one_ring(rings), start, end, box[0] - start, _end_rakes(rings[0]))
 
 
 def _past_foot(ring: Ring2, y1: float, lap: float, side: float) -> float:
@@ -66,20 +67,34 @@ def upright_panels(face: Face, x0: float, x1: float, lap_mm: float, breaks_mm: S
             box = _bounds(rings[0])
             foot = max(low, tier[0], box[1] - _past_rake(face, rings[0], (x0, x1), lap_mm, 1.0))
             head = min(high, tier[1], box[3] + _past_rake(face, rings[0], (x0, x1), lap_mm, -1.0))
-            yield Panel(one_ring(rings), foot, head, box[1] - foot, rakes_of(rings[0]))
+            rakes = (_rake(rings[0], 1.0, True), _rake(rings[0], -1.0, True))
+            yield Panel(one_ring(rings), foot, head, box[1] - foot, rakes)
+
+
+def _end_rakes(ring: Ring2) -> tuple[float, float]:
+    """How far off square a level board is cut at its left and its right end [degrees], each by its longest edge."""
+    found = []
+    for way in (-1.0, 1.0):
+        edges = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise((*ring, ring[0]))]
+        raked = [(run, rise) for run, rise in edges if rise * way > CRUMB_MM and abs(run) > CRUMB_MM]
+        run, rise = max(raked, key=lambda edge: hypot(*edge), default=(0.0, 1.0))
+        found.append(degrees(atan2(abs(run), abs(rise))))
+    return found[0], found[1]
 
 
 def rakes_of(ring: Ring2) -> tuple[float, float]:
-    """How far off square an upright board or sheet is cut at its foot and its top [degrees]."""
+    """How far off square a sheet is cut at its foot and its top [degrees]; 0 where most of an end is square."""
     return _rake(ring, 1.0), _rake(ring, -1.0)
 
 
-def _rake(ring: Ring2, way: float) -> float:
-    """How far off square the foot (way 1) or top (way -1) of an upright board is cut, by its longest edge [degrees]."""
+def _rake(ring: Ring2, way: float, any_of_it: bool = False) -> float:
+    """How far off square the foot (way 1) or top (way -1) of an upright board is cut, by its longest edge [degrees]; an
+    end of which the less is raked counts with `any_of_it`: the last board under a rake is cut for its corner too."""
     edges = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise((*ring, ring[0])) if (b[0] - a[0]) * way > CRUMB_MM]
     level = [edge for edge in edges if abs(edge[1]) <= TOLERANCES.same_length_mm]
     raked = [edge for edge in edges if abs(edge[1]) > TOLERANCES.same_length_mm]
-    if not raked or sum(abs(run) for run, _ in level) > sum(abs(run) for run, _ in raked):
+    square = sum(abs(run) for run, _ in level) > sum(abs(run) for run, _ in raked)
+    if not raked or (square and not any_of_it):
         return 0.0
     run, rise = max(raked, key=lambda edge: hypot(*edge))
     return degrees(atan2(abs(rise), abs(run)))

@@ -22,7 +22,8 @@ def board_runs(
     courses of setting joint_repeat_courses (joints at least two full boards apart).
 
     Course r takes its joints at every n-th stud, counted from stud r, where an opening leaves at least setting
-    joint_strip_least_mm of what is seen of the board. Where stock is too short for that on any course of the wall, all
+    joint_strip_least_mm of what is seen of the board; a board that so takes more joints than it needs takes any such
+    stud, for the fewest joints come first. Where stock is too short for the studs of a course on any of the wall, all
     its courses take any such stud, and the order keeps them apart; only where that will not do either, a board is
     joined beside an opening's edge. longest_mm: the longest piece a bought board gives.
     """
@@ -39,7 +40,7 @@ def board_runs(
                 id=piece.id,
                 item=zone.board.id,
                 length_mm=piece.length_mm,
-                splits_mm=place.own if regular else place.first_that_spans(reach),
+                splits_mm=place.fewest(reach) if regular else place.first_that_spans(reach),
                 lap_mm=lap,
                 row=piece.row,
                 stagger_mm=stud_mm,
@@ -71,6 +72,20 @@ class _Places:
     def spans(self, among: tuple[float, ...], reach_mm: float) -> bool:
         """Whether pieces between these joints are no longer than a board covers from joint to joint."""
         return self.length <= reach_mm or max(b - a for a, b in pairwise((0.0, *among, self.length))) <= reach_mm
+
+    def fewest(self, reach_mm: float) -> tuple[float, ...]:
+        """The studs of the course where the board is sound; every one where it is, if that saves a joint."""
+        return self.sound if self._joints(self.sound, reach_mm) < self._joints(self.own, reach_mm) else self.own
+
+    def _joints(self, among: tuple[float, ...], reach_mm: float) -> int:
+        """How many joints a board takes at the least, each piece going as far as it may; `among` must span it."""
+        if self.length <= reach_mm:
+            return 0
+        at, joints = 0.0, 0
+        for here, beyond in pairwise((*among, self.length)):
+            if beyond - at > reach_mm:
+                at, joints = here, joints + 1
+        return joints
 
     def first_that_spans(self, reach_mm: float) -> tuple[float, ...]:
         """The first of the wider choices that stock can span."""

@@ -16,7 +16,7 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.products import Board, Catalogue, basis_of
-from takeoff.model.runs import AtCutEnds, RunDemand, StockChoice
+from takeoff.model.runs import AtCutEnds, AtJoints, RunDemand, StockChoice
 from takeoff.model.settings import Settings
 
 CLOSER = "base_closer"
@@ -124,9 +124,10 @@ def stock_choices(
     settings: Settings,
     catalogue: Catalogue,
     packs: Mapping[str, int],
+    joints: Mapping[str, AtJoints],
 ) -> tuple[StockChoice, ...]:
     """What every item of the runs may be cut from, in the order the items first come up. `packs`: how many of one
-    length a pack of a board holds.
+    length a pack of a board holds; `joints`: what holds a running joint of a board besides.
 
     Raises JobError where a setting names a timber the catalogue does not know.
     """
@@ -136,7 +137,9 @@ def stock_choices(
         if item in boards:
             lengths, pack = stock_lengths(boards[item], walls), packs.get(item, 1)
             sealed = sealed_ends(settings)
-            choices.append(StockChoice(item, lengths, kerf_mm=kerf, trim_mm=docked, pack=pack, at_ends=sealed))
+            held = (joints[item],) if item in joints else ()
+            cuts = StockChoice(item, lengths, kerf_mm=kerf, trim_mm=docked, pack=pack)
+            choices.append(replace(cuts, at_ends=sealed, at_joints=held))
         elif item in ONE_LENGTH:
             choices.append(StockChoice(item, (round(settings.number(ONE_LENGTH[item])),)))
         else:

@@ -7,8 +7,8 @@ Where stock is too short, every board is cut on one level.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import floor, inf
 
@@ -24,6 +24,7 @@ from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding, Severity
+from takeoff.model.products import Board
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 from takeoff.model.walls import BoardPiece, WallBoards
@@ -145,7 +146,8 @@ def lay_vertical(
         for row, (lines_mm, own) in enumerate(zip(strips, panels, strict=True), start=1)
         for piece in _pieces(face, zone, row, lines_mm, own)
     )
-    pieces, bare = without_short(face, rows, 1, settings)
+    kept, bare = without_short(face, rows, 1, settings)
+    pieces = from_one_board(kept, board, settings.number("board_kerf_mm"))
     return WallBoards(
         wall=face.wall,
         zone=zone.name,
@@ -195,8 +197,27 @@ def _pieces(
         )
 
 
+def from_one_board(pieces: Sequence[BoardPiece], board: Board, kerf_mm: float) -> tuple[BoardPiece, ...]:
+    """The boards of a wall, the rip of one end cut from what that of the other leaves where a board is wide enough.
+
+    Of the two end boards one laps under its neighbour and one does not: together they take their seen widths and a lap,
+    and the saw its kerf. What is left over goes as far as it is long: the shorter of two rips comes from the longer.
+    """
+    last = max((piece.row for piece in pieces), default=0)
+    first, end = ([p for p in pieces if p.row == row and p.ripped_mm] for row in (1, last))
+    if last < 2 or not first or len(first) != len(end):
+        return tuple(pieces)
+    taken: dict[str, str] = {}
+    for one, other in zip(first, end, strict=True):
+        wide = one.ripped_mm + other.ripped_mm + board.width_mm - board.cover_mm + kerf_mm
+        if wide <= board.width_mm + CRUMB_MM:
+            longer, shorter = (one, other) if one.length_mm >= other.length_mm else (other, one)
+            taken[shorter.id] = longer.id
+    return tuple(replace(piece, rest_of=taken.get(piece.id, "")) for piece in pieces)
+
+
 def vertical_runs(boards: WallBoards, face: Face, zone: Zone) -> tuple[RunDemand, ...]:
-    """One run for each board, in one piece."""
+    """One run for each board, in one piece; none for what the rip of another leaves."""
     return tuple(
         RunDemand(
             id=piece.id,
@@ -209,6 +230,7 @@ def vertical_runs(boards: WallBoards, face: Face, zone: Zone) -> tuple[RunDemand
             working=run_working("length of the board, its raked end to the long point", piece.length_mm, piece.id),
         )
         for piece in boards.pieces
+        if not piece.rest_of
     )
 
 

@@ -1,22 +1,22 @@
-"""What goes round the boards: corners, scribers, soakers, starter packer, flashings of openings, nails, primer."""
+"""What goes round the boards: scribers, starter packer, flashings of openings, nails, primer."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from math import ceil, dist
+from math import ceil
 
 from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.battens import foot_stretches
-from takeoff.measure.cladding.face import CRUMB_MM, Face, without
-from takeoff.measure.cladding.face_parts import columns_at, over
+from takeoff.measure.cladding.face import CRUMB_MM, Face
+from takeoff.measure.cladding.face_parts import over
 from takeoff.measure.cladding.level_breaks import break_lines
 from takeoff.measure.cladding.nail_sizes import nail
 from takeoff.measure.cladding.zones import SHEETS, Zone
 from takeoff.measure.terms import run_working
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.items import Made
-from takeoff.model.runs import RunDemand
+from takeoff.model.runs import AtJoints, RunDemand
 from takeoff.model.settings import Settings
 from takeoff.model.walls import Corner, WallBoards
 
@@ -45,33 +45,10 @@ DOOR, METER_BOX, VENT = "door", "meter_box", "vent"  # kinds of openings that ar
 
 @dataclass(frozen=True, slots=True)
 class WallEnds:
-    """The corners of a wall, and whether the wall round each is measured as well (a shared corner counts once)."""
+    """The corners of a wall, or of a part of one."""
 
     left: Corner
     right: Corner
-    right_shared: bool
-
-
-def end_heights(face: Face) -> tuple[float, float]:
-    """Height of the cladding at the left and right end [mm]."""
-    left, right = (sum(high - low for low, high in columns_at(face, x)) for x in (face.left, face.right))
-    return left, right
-
-
-def boxed_corner_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
-    """Boards of boxed corners: the wide one on a wall's left end, the narrow one on its right, with a scriber to each
-    on horizontal boards (renovation guide: 100 x 25 and 75 x 25 with scribers)."""
-    if settings.word("corner_style") != "boxed" or zone.direction == SHEETS:
-        return ()
-    left, right = end_heights(face)
-    runs: list[RunDemand] = []
-    for corner, height, setting in ((ends.left, left, "corner_wide"), (ends.right, right, "corner_narrow")):
-        if corner.kind == "external":
-            names = (setting, "scriber_timber") if zone.direction == "horizontal" else (setting,)
-            for name in names:
-                item = settings.word(name)
-                runs.append(_run(face, f"X{face.tag}.{len(runs) + 1}", item, height, settings.term(name)))
-    return tuple(runs)
 
 
 def scriber_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
@@ -96,10 +73,9 @@ def packer_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, 
     )
 
 
-def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
-    """Head flashing over every opening, sill tray under every one whose sill is over the floor, internal corners, and
-    behind boxed outside corners of level boards a back-flashing (mitred ones have soakers); along every level break and
-    every line to another zone.
+def flashing_runs(face: Face, zone: Zone, settings: Settings) -> tuple[RunDemand, ...]:
+    """Head flashing over every opening, sill tray under every one whose sill is over the floor, jamb flashings, those
+    along every level break; what corners and lines to other zones take is in `wall_details`.
 
     Head flashing and tray reach past each jamb by settings head_past_jamb_mm and sill_past_jamb_mm.
     """
@@ -124,45 +100,7 @@ def flashing_runs(face: Face, ends: WallEnds, zone: Zone, settings: Settings) ->
             add(SILL_TRAY, hole.width + 2.0 * sill, "sill_past_jamb_mm")
     for _, a, b in break_lines(face, face.breaks):
         add(LEVEL_BREAK, b - a)
-    for start, end in face.flashed:
-        level = abs(end[1] - start[1]) <= CRUMB_MM
-        holes = [(h.left, h.right) for h in face.holes if h.foot <= start[1] + CRUMB_MM < h.head] if level else []
-        for x0, x1 in without((start[0], end[0]), holes) if level else ((0.0, dist(start, end)),):
-            add(LEVEL_JOIN if level else UPRIGHT_JOIN, x1 - x0)
-    left, right = end_heights(face)
-    if zone.direction == SHEETS:
-        if ends.left.kind == "external":
-            add(SHEET_CORNER, left)
-        if ends.right.kind == "external" and not ends.right_shared:
-            add(SHEET_CORNER, right)
-    if ends.left.kind == "internal":
-        add(INNER_CORNER, left)
-    if ends.right.kind == "internal" and not ends.right_shared:
-        add(INNER_CORNER, right)
-    if zone.direction == "horizontal" and settings.word("corner_style") == "boxed":
-        if ends.left.kind == "external":
-            add(CORNER_BACK, left)
-        if ends.right.kind == "external" and not ends.right_shared:
-            add(CORNER_BACK, right)
     return tuple(runs)
-
-
-def soakers(walls: Iterable[tuple[WallBoards, Face, WallEnds, Zone]], settings: Settings) -> tuple[Quantity, ...]:
-    """Soakers = courses x mitred outside corner, courses as high as the wall is there."""
-    if settings.word("corner_style") != "mitred":
-        return ()
-    count, refs = 0, []
-    for boards, face, ends, zone in walls:
-        if zone.direction != "horizontal":
-            continue
-        left, right = end_heights(face)
-        corners = [left] if ends.left.kind == "external" else []
-        if ends.right.kind == "external" and not ends.right_shared:
-            corners.append(right)
-        count += sum(sum(1 for y in boards.marks_mm if y < face.base + height - CRUMB_MM) for height in corners)
-        refs += [f"wall {face.wall}"] if corners else []
-    rule = Working("soakers = courses x mitred outside corners", (settings.term("corner_style"),))
-    return (Quantity("cladding.soakers", "soaker", count, "each", tuple(refs), rule),) if count else ()
 
 
 def nails_per_crossing(zone: Zone, settings: Settings) -> int:
@@ -212,12 +150,25 @@ def _nail_line(item: str, zones: list[tuple[Zone, int]], size: tuple[Term, ...],
     ]
     terms += [_from_butt(zone.name, zone, settings) for zone, _ in zones if zone.board.kind == "bevel_back"]
     rule = Working(
-        "nails = crossings of boards and battens x nails a crossing x (1 + spare); bevel-back has one; long "
-        "enough to go through board and cavity and into timber",
+        "nails = crossings of boards and battens x nails a crossing x (1 + spare), running joints besides; "
+        "bevel-back has one; long enough to go through board and cavity and into timber",
         (*terms, *size, settings.term("nail_wide_board_mm"), settings.term("nail_spare_pct")),
     )
     figure = ceil(total * (1.0 + spare / 100.0) - 1e-9)
     return Quantity(f"cladding.{item}", item, figure, "each", tuple(zone.name for zone, _ in zones), rule)
+
+
+def joint_nails(zones: Iterable[Zone], cavity_mm: float, settings: Settings) -> dict[str, AtJoints]:
+    """Nails that a running joint takes besides the one that its stud is counted for, by board: each of the two ends is
+    held by its own (setting nail_joint_extra)."""
+    extra, spare = settings.number("nail_joint_extra"), settings.number("nail_spare_pct")
+    found = {}
+    for zone in zones:
+        made, _ = nail("board nail", zone.board.thickness_mm + cavity_mm, "nail_diameter_mm", settings)
+        terms = (settings.term("nail_joint_extra"), settings.term("nail_spare_pct"))
+        each = extra * nails_per_crossing(zone, settings) * (1.0 + spare / 100.0)
+        found[zone.board.id] = AtJoints(made.id, each, terms)
+    return found
 
 
 def _from_butt(name: str, zone: Zone, settings: Settings) -> Term:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -167,16 +167,18 @@ def _parts(face: Face, regions: Sequence[tuple[Zone, BaseGeometry]]) -> Iterator
     for number, (zone, region) in enumerate(clad, start=1):
         others = [other for _, other in clad if other is not region]
         part = with_rings(face, rings_of(region))
-        # a line between two zones is flashed once, by the later one
-        below = [other for _, other in clad[: number - 1]]
+        # a line between two zones is flashed once, by the later one; one to a part left out by the clad one
+        bare = [(zone, other) for zone, other in regions if zone.direction == NONE and rings_of(other)]
+        lines = [(line, z.direction) for z, other in (*clad[: number - 1], *bare) for line in _shared(region, other)]
         yield ZonePart(
             zone,
             replace(
                 part,
                 part=number,
                 holes=tuple(_within(hole, part) for hole in part.holes),
-                joins=tuple(_shared_lines(region, others)),
-                flashed=tuple(_shared_lines(region, below)),
+                joins=tuple(line for other in others for line in _shared(region, other)),
+                flashed=tuple(line for line, _ in lines),
+                beyond=tuple(direction for _, direction in lines),
             ),
         )
 
@@ -185,16 +187,15 @@ def _within(hole: Hole, part: Face) -> Hole:
     return replace(hole, head=min(hole.head, part.peak))
 
 
-def _shared_lines(region: BaseGeometry, others: Iterable[BaseGeometry]) -> Iterator[tuple[tuple[float, float], ...]]:
-    """Straight lines along which a part of a wall meets others, from the left or the foot."""
+def _shared(region: BaseGeometry, other: BaseGeometry) -> Iterator[tuple[tuple[float, float], ...]]:
+    """Straight lines along which a part of a wall meets another, from the left or the foot."""
     from shapely import get_parts, line_merge
 
-    for other in others:
-        shared = region.boundary.intersection(other.buffer(_NEAR_MM, join_style="mitre"))
-        for line in get_parts(line_merge(shared) if shared.geom_type == "MultiLineString" else shared):
-            if line.length <= 1.0 or line.geom_type != "LineString":
-                continue
-            points = [(round(x, 1), round(y, 1)) for x, y, *_ in line.simplify(_NEAR_MM).coords]
-            for a, b in pairwise(points):
-                if abs(b[0] - a[0]) + abs(b[1] - a[1]) > 1.0:
-                    yield tuple(sorted((a, b)))
+    shared = region.boundary.intersection(other.buffer(_NEAR_MM, join_style="mitre"))
+    for line in get_parts(line_merge(shared) if shared.geom_type == "MultiLineString" else shared):
+        if line.length <= 1.0 or line.geom_type != "LineString":
+            continue
+        points = [(round(x, 1), round(y, 1)) for x, y, *_ in line.simplify(_NEAR_MM).coords]
+        for a, b in pairwise(points):
+            if abs(b[0] - a[0]) + abs(b[1] - a[1]) > 1.0:
+                yield tuple(sorted((a, b)))

@@ -11,15 +11,21 @@ Where the limits cannot all be kept, all of them are loosened in one proportion,
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
+from numpy.typing import NDArray
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.limits import Limits
 from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve
 
 _CRUMB = 1e-9
+_MOST_TRIES = 40  # to settle where the water parts; what has not settled is looked for place by place
+Value = TypeVar("Value", np.bool_, np.float64)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +119,7 @@ class FewestPipes:
         if not self.field.ring:
             return self._across(most)
         for count in range(max(least, 2), most + 1):
-            for first in self._window():
+            for first in self._hopeful(count):
                 if found := self._round(first, count):
                     return found
         return None
@@ -126,7 +132,47 @@ class FewestPipes:
             return True
         if not self.field.ring:
             return self._across(self.count) is not None
-        return any(self._round(first, None) for first in self._window())
+        return any(self._round(first, None) for first in self._hopeful(None))
+
+    def _hopeful(self, count: int | None) -> list[int]:
+        """Places of the window from which a way round with so many pipes may be found, or (None) with any number of two
+        or more. All are tried at once: each place keeps whatever way to it has parted furthest, from whichever first
+        pipe, so what cannot end even so cannot end by itself. Where the water parts at a way's end it parts at its
+        beginning, which is tried again until nothing moves."""
+        partings = {first: self._furthest_parting(first) for first in self._window()}
+        for _ in range(_MOST_TRIES):
+            ends = self._ends(partings, count)
+            length = self.field.length_mm
+            kept = {first: min(parted, ends[first] - length) for first, parted in partings.items() if first in ends}
+            if kept == partings or not kept:
+                return list(kept)
+            partings = kept
+        return list(partings)
+
+    def _ends(self, partings: Mapping[int, float], count: int | None) -> Mapping[int, float]:
+        """From first pipes with their partings, all at once: where the water parts furthest at the same pipes one turn
+        on, after so many gaps or (None) any number of two or more. Those that are not reached are left out."""
+        size = len(self.x)
+        at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
+        for first, parting in partings.items():
+            at[first], parted[first] = True, parting
+        waters = tuple(np.where(at, curve.upto(np.where(at, parted, 0.0)), -np.inf) for curve, _ in self.measures)
+        low, high = min(partings) + 1, max(partings) + self.count + 1
+        state = self._on(_State(at, parted, waters, np.full(size, -1)), low, high)
+        furthest, ended = np.full(size, -np.inf), np.full(size, -np.inf)
+        for _ in range((count or self.count) - 1):
+            if count is None and not (state.at & (state.parted_mm > furthest + _CRUMB)).any():
+                break
+            furthest = np.maximum(furthest, state.parted_mm)
+            state = self._on(state, low, high)
+            ended = np.maximum(ended, state.parted_mm)
+        found = ended if count is None else state.parted_mm
+        ends = {first: float(found[first + self.count]) for first in partings}
+        return {first: end for first, end in ends.items() if end > -np.inf}
+
+    def _furthest_parting(self, first: int) -> float:
+        """As far along as the water can part left of the first pipe: half way to the place before it."""
+        return float((self.x[first] + self.x[first + self.count - 1] - self.field.length_mm) / 2.0)
 
     def _one(self) -> tuple[float, ...] | None:
         """One pipe that keeps all limits by itself."""
@@ -173,10 +219,10 @@ class FewestPipes:
     def _on(self, state: _State, low: int, high: int) -> _State:
         """One pipe more, at the places from `low` to `high`."""
         back, half = self.back[low:high], self.half[low:high]
-        good = self.may[low:high] & state.at[back]
+        good = self.may[low:high] & self._behind(state.at, low, high)
         for upto, before, (_, most_mm2) in zip(self.water, state.water_mm2, self.measures, strict=True):
-            good &= upto[low:high] - before[back] <= most_mm2
-        good &= half - state.parted_mm[back] <= self.longest_mm
+            good &= upto[low:high] - self._behind(before, low, high) <= most_mm2
+        good &= half - self._behind(state.parted_mm, low, high) <= self.longest_mm
         rows = np.arange(high - low)
         nearest = good.argmax(axis=1) if good.shape[1] else np.zeros(high - low, dtype=np.intp)
         any_ = good.any(axis=1)
@@ -190,6 +236,14 @@ class FewestPipes:
                 water[low:high] = np.where(any_, upto[low:high][rows, nearest], -np.inf)
             came[low:high] = np.where(any_, back[rows, nearest], -1)
         return _State(at, parted, waters, came)
+
+    def _behind(self, values: NDArray[Value], low: int, high: int) -> NDArray[Value]:
+        """Values at the places behind those from `low` to `high`, nearest first, as `back` has them."""
+        most = self.back.shape[1]
+        if high <= low or not most:
+            return np.zeros((max(high - low, 0), most), dtype=values.dtype)
+        before = np.concatenate((np.full(max(most - low, 0), values[0]), values[max(low - most, 0) : high]))
+        return sliding_window_view(before, most)[: high - low, ::-1]
 
     def _path(self, states: list[_State], end: int) -> tuple[float, ...]:
         found = [end]
@@ -213,9 +267,9 @@ class FewestPipes:
     def _round(self, first: int, count: int | None) -> tuple[float, ...] | None:
         """Pipes round a ring with one at place `first`: so many, or (None) any number of two or more."""
         length, end = self.field.length_mm, first + self.count
-        parted = (self.x[first] + self.x[end - 1] - length) / 2.0
+        parted = self._furthest_parting(first)
         while True:
-            states = self._chain(first, float(parted), count)
+            states = self._chain(first, parted, count)
             if states is None:
                 return None
             back = float(states[-1].parted_mm[end]) - length

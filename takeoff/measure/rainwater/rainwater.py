@@ -16,7 +16,7 @@ from takeoff.measure.rainwater.internal_gutters import internal_need, internal_q
 from takeoff.measure.rainwater.overflow import check_overflow, towns_words
 from takeoff.measure.rainwater.pipe_parts import downpipe_need
 from takeoff.measure.rainwater.skew_verges import skew_verge_findings
-from takeoff.measure.rainwater.spreaders import onto_lower_roofs, spouts_of, spreader_findings
+from takeoff.measure.rainwater.spreaders import may_lie_below, onto_lower_roofs, spouts_of, spreader_findings
 from takeoff.measure.rainwater.tank import yield_quantities
 from takeoff.measure.rainwater.walls_above import wall_findings
 from takeoff.model.basis import Quantity
@@ -65,6 +65,17 @@ def measure_rainwater(
         catchment=(*_catchment(runs, roofs, job, chosen), *_by_pipe(runs, plans, chosen), *overflow),
         needs=tuple(need for need in (*needs, Need("rainwater", findings=notes)) if _holds(need)),
     )
+
+
+def fed_gutters(
+    gutters: tuple[GutterRun, ...], roofs: tuple[Roof, ...], job: Job, settings: Settings, catalogue: Catalogue
+) -> tuple[GutterRun, ...]:
+    """The gutters of `measure_rainwater` alone: downpipes are planned only where they may end on a lower roof, whose
+    gutter they then feed. Raises as it does."""
+    runs = tuple(replace(run, id=f"SP{n}") for n, run in enumerate(gutters, start=1))
+    chosen = choose(job, settings, catalogue)
+    over = any(may_lie_below(run, roofs, chosen) for run in runs if not run.internal)
+    return _planned(runs, roofs, job, chosen)[0] if over else runs
 
 
 def _planned(

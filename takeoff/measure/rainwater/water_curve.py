@@ -33,6 +33,7 @@ class WaterCurve:
         self._steps_mm = points[order, 1]
         areas = (points[order, 2] + points[order, 3]) / 2.0
         self._stepped = np.concatenate(([0.0], np.cumsum(areas)))
+        self._known: dict[tuple[tuple[int, ...], bytes], Floats] = {}
 
     def _parabolas(self, lines: Floats) -> None:
         self._knots = np.unique(np.concatenate((lines[:, 0], lines[:, 1], [0.0])))
@@ -58,7 +59,16 @@ class WaterCurve:
         return np.asarray(spread + (self._stepped[past] + self._stepped[at]) / 2.0)
 
     def upto(self, along_mm: Floats) -> Floats:
-        """Area [mm2] up to each position: none at the start of a run, all at its end."""
+        """Area [mm2] up to each position: none at the start of a run, all at its end. Many limits are tried on the same
+        positions of a run: these are worked out once."""
+        key = (along_mm.shape, along_mm.tobytes())
+        found = self._known.get(key)
+        if found is None:
+            found = self._known[key] = self._upto(along_mm)
+            found.setflags(write=False)
+        return found
+
+    def _upto(self, along_mm: Floats) -> Floats:
         if self.ring:
             turns, rest = np.divmod(along_mm, self.length_mm)
             return np.asarray(turns * self.total_mm2 + self._before(rest))

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.basics.errors import JobError
+from takeoff.measure.house_figures import counted
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
 from takeoff.measure.roofing.fixings.screw_counts import plane_screws
@@ -27,9 +28,9 @@ from takeoff.measure.roofing.openings.roof_openings import (
 )
 from takeoff.measure.roofing.purlins.purlin_rows import LEVEL_ROLES, widest_bay_of
 from takeoff.measure.roofing.purlins.purlin_timbers import purlin_section
-from takeoff.measure.roofing.purlins.purlins import lay_purlins
+from takeoff.measure.roofing.purlins.purlins import lay_purlins, purlin_lines
 from takeoff.measure.roofing.sheets.sheet_labour import end_labour
-from takeoff.measure.roofing.sheets.sheets import Beside, place_sheets
+from takeoff.measure.roofing.sheets.sheets import Beside, count_sheets, place_sheets
 from takeoff.measure.roofing.underlay import measure_underlay
 from takeoff.measure.roofing.ventilation import ventilation_need
 from takeoff.measure.terms import number_or
@@ -42,6 +43,7 @@ from takeoff.model.measured import FlashingRun, Need, PlaneScrews, PurlinLine, R
 from takeoff.model.memory import Same, recalled
 from takeoff.model.openings import Hole
 from takeoff.model.products import Catalogue, Profile
+from takeoff.model.quantities import SheetCount
 from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetGroup
@@ -116,6 +118,39 @@ def measure_roofing(
     )
 
 
+def count_roofing(
+    roofs: tuple[Roof, ...], job: Job, settings: Settings, catalogue: Catalogue
+) -> tuple[tuple[SheetCount, ...], tuple[PurlinLine, ...]]:
+    """The sheets of every plane counted, and the lines of timber under them: those of `measure_roofing`. Raises
+    JobError for products, holes and clear sheets that cannot be."""
+    openings = find_openings(roofs, job, settings, catalogue.profiles)
+    if openings.faults:
+        raise JobError(*openings.faults)
+    house = _House(job, settings, catalogue, openings, roofs, None)
+    roof_jobs = {roof_job.name: roof_job for roof_job in job.roofs}
+    sheets: list[SheetCount] = []
+    lines: list[PurlinLine] = []
+    for roof in roofs:
+        found = _counts(roof, roof_jobs[roof.name], house)
+        sheets += found[0]
+        lines += found[1]
+    return tuple(sheets), tuple(lines)
+
+
+def _counts(roof: Roof, roof_job: RoofJob, house: _House) -> tuple[tuple[SheetCount, ...], tuple[PurlinLine, ...]]:
+    job, settings = house.job, house.settings
+    rows = purlin_lines(roof, roof_job, job.purlins, job.site, settings, house.catalogue)
+    found = None
+    if not house.openings.holes[roof.name]:
+        profile = house.profile_of(roof_job)
+        beside = _beside(roof, rows, house)
+        found = count_sheets(roof, roof_job, job.site, job.north_deg, settings, profile, beside)
+    if found is not None:
+        return found, rows
+    sheets, _, lines, _ = _laid(roof, roof_job, house)
+    return tuple(map(counted, sheets)), lines
+
+
 def _patterns(measured: Sequence[_Roof]) -> dict[str, RoofScrews]:
     return {plane: screws for roof in measured for plane, screws in roof.screws.items()}
 
@@ -159,18 +194,9 @@ def _with_feet(measured: _Roof, roof: Roof, in_place: Roof, house: _House) -> _R
 
 
 def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _Roof:
-    """One roof: rows, sheets over them, rows again with the laps known, flashings, holes, work on sheet ends."""
+    """One roof: its sheets and timbers, flashings, holes, work on sheet ends."""
     job, settings, profile = house.job, house.settings, house.profile_of(roof_job)
-    rows, purlin_need = lay_purlins(roof, roof_job, job.purlins, job.site, settings, house.catalogue)
-    sheets = _sheets(roof, roof_job, rows, house)
-    holes, in_clear = holes_on(house.openings.holes[roof.name], sheets)
-    if in_clear:
-        raise JobError(*in_clear)
-    lines, laps = rows, _lap_lines(sheets)
-    if laps or holes:
-        lines, purlin_need = lay_purlins(
-            roof, roof_job, job.purlins, job.site, settings, house.catalogue, lap_lines=laps, holes=holes
-        )
+    sheets, holes, lines, purlin_need = _laid(roof, roof_job, house)
     bare = job.bare_edges.get(roof.name, ())
     runs, flashing_need = measure_flashings(
         in_place, roof_job, job.site, settings, house.catalogue, job.north_deg, job.flashings_by_kind, bare
@@ -184,7 +210,7 @@ def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _
         metal=metal,
         purlins=lines,
         flashings=runs,
-        holes=tuple(holes),
+        holes=holes,
         sealed_mm=sealed_edges_mm(roof, holes, profile, job.site, settings),
         needs=(
             purlin_need,
@@ -198,21 +224,31 @@ def _one_roof(roof: Roof, in_place: Roof, roof_job: RoofJob, house: _House) -> _
     )
 
 
-def _sheets(roof: Roof, roof_job: RoofJob, rows: tuple[PurlinLine, ...], house: _House) -> tuple[PlaneSheets, ...]:
-    job = house.job
-    return place_sheets(
-        roof,
-        roof_job,
-        job.site,
-        job.north_deg,
-        house.settings,
-        house.profile_of(roof_job),
-        Beside(
-            bare_edges=job.bare_edges.get(roof.name, ()),
-            purlin_rows_mm=_rows_by_plane(rows),
-            clear=house.openings.clear[roof.name],
-            fits=house.fits,
-        ),
+def _laid(
+    roof: Roof, roof_job: RoofJob, house: _House
+) -> tuple[tuple[PlaneSheets, ...], tuple[Hole, ...], tuple[PurlinLine, ...], Need]:
+    """Rows, sheets over them, the holes in these, and rows again where there are holes or end laps."""
+    job, settings = house.job, house.settings
+    rows, need = lay_purlins(roof, roof_job, job.purlins, job.site, settings, house.catalogue)
+    profile, beside = house.profile_of(roof_job), _beside(roof, rows, house)
+    sheets = place_sheets(roof, roof_job, job.site, job.north_deg, settings, profile, beside)
+    holes, in_clear = holes_on(house.openings.holes[roof.name], sheets)
+    if in_clear:
+        raise JobError(*in_clear)
+    laps = _lap_lines(sheets)
+    if laps or holes:
+        rows, need = lay_purlins(
+            roof, roof_job, job.purlins, job.site, settings, house.catalogue, lap_lines=laps, holes=holes
+        )
+    return sheets, holes, rows, need
+
+
+def _beside(roof: Roof, rows: tuple[PurlinLine, ...], house: _House) -> Beside:
+    return Beside(
+        bare_edges=house.job.bare_edges.get(roof.name, ()),
+        purlin_rows_mm=_rows_by_plane(rows),
+        clear=house.openings.clear[roof.name],
+        fits=house.fits,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import atan, degrees, radians, tan
 
 from takeoff.basics.rounding import round_up_mm
@@ -35,6 +36,26 @@ class _Line:
         return degrees(atan((self.v1 - self.v0) / (self.u1 - self.u0)))
 
 
+@dataclass(frozen=True, slots=True)
+class _Sides:
+    """The lines of both ends of a sheet, and those that go on straight taken as one; `halves`: it is narrower halfway
+    up or has a hole in it."""
+
+    foot: tuple[_Line, ...]
+    top: tuple[_Line, ...]
+    foot_joined: tuple[_Line, ...]
+    top_joined: tuple[_Line, ...]
+    halves: bool
+
+
+@lru_cache(maxsize=1 << 12)  # a sheet is asked for its ends where it is tried, lapped, bought and drawn
+def _sides(slabs: tuple[Slab, ...]) -> _Sides:
+    own = without_slanting_sides(slabs)
+    foot, top = tuple(_end_lines(own, False)), tuple(_end_lines(own, True))
+    halves = len({slab.u0 for slab in own}) < len(own)
+    return _Sides(foot, top, tuple(_joined(foot)), tuple(_joined(top)), halves)
+
+
 def end_cut(slabs: Sequence[Slab], top: bool, square_deg: float = SQUARE_DEG) -> EndCut:
     """The cut of a sheet's top or foot over its real width; a straight end within `square_deg` of square is square.
 
@@ -42,8 +63,8 @@ def end_cut(slabs: Sequence[Slab], top: bool, square_deg: float = SQUARE_DEG) ->
     steps, or takes more than three lines, is notched; all else is broken, cut to two lines beside what is left square.
     `rake_deg` of such an end is its steepest line.
     """
-    found = _end_lines(without_slanting_sides(slabs), top)
-    lines = _joined(found)
+    sides = _sides(tuple(slabs))
+    found, lines = (sides.top, sides.top_joined) if top else (sides.foot, sides.foot_joined)
     edges = tuple(dict.fromkeys(line.edge for line in found if line.edge))
     rakes = [line.rake_deg for line in lines]
     steepest = max((abs(rake) for rake in rakes), default=0.0)
@@ -63,10 +84,9 @@ def end_cut(slabs: Sequence[Slab], top: bool, square_deg: float = SQUARE_DEG) ->
 def is_notched(slabs: Sequence[Slab]) -> bool:
     """Whether a sheet is neither a rectangle, a rake, nor cut to two lines: an end of it steps, it is narrower halfway
     up or has a hole in it, or it has more than six corners."""
-    own = without_slanting_sides(slabs)
-    ends = [_joined(_end_lines(own, top)) for top in (False, True)]
-    halves = len({slab.u0 for slab in own}) < len(own)
-    return halves or not all(_meets(lines) for lines in ends) or sum(map(len, ends)) > _MOST_LINES
+    sides = _sides(tuple(slabs))
+    ends = (sides.foot_joined, sides.top_joined)
+    return sides.halves or not all(_meets(lines) for lines in ends) or sum(map(len, ends)) > _MOST_LINES
 
 
 def without_slanting_sides(slabs: Sequence[Slab]) -> tuple[Slab, ...]:
@@ -113,7 +133,8 @@ def _end_lines(slabs: Sequence[Slab], top: bool) -> list[_Line]:
 def end_points(slabs: Sequence[Slab], top: bool) -> tuple[Point2, ...]:
     """The corners of a sheet's top or foot, left to right, in plane axes; both heights where it jumps."""
     points: list[Point2] = []
-    for line in _joined(_end_lines(without_slanting_sides(slabs), top)):
+    sides = _sides(tuple(slabs))
+    for line in sides.top_joined if top else sides.foot_joined:
         if not points or abs(points[-1][1] - line.v0) > 1.0:
             points.append((line.u0, line.v0))
         points.append((line.u1, line.v1))
@@ -217,7 +238,13 @@ def ends_of(slabs: Sequence[Slab], foot_turn_mm: float, settings: Settings, squa
     `square_deg`: an end this near to square is cut square; without it as on a drawn frame.
     """
     square = square_within(settings, False) if square_deg is None else square_deg
-    foot, top = end_cut(slabs, False, square), end_cut(slabs, True, square)
-    reach = highest(slabs) - lowest(slabs)
+    foot, top, reach, notched = _cuts(tuple(slabs), square)
     raked = foot.shape is not CutShape.SQUARE or top.shape is not CutShape.SQUARE
-    return Ends(foot, top, reach, bought_length(reach, raked, foot_turn_mm, settings), is_notched(slabs))
+    return Ends(foot, top, reach, bought_length(reach, raked, foot_turn_mm, settings), notched)
+
+
+@lru_cache(maxsize=1 << 12)
+def _cuts(slabs: tuple[Slab, ...], square_deg: float) -> tuple[EndCut, EndCut, float, bool]:
+    """Cuts of foot and top, reach, and whether the sheet is notched."""
+    foot, top = end_cut(slabs, False, square_deg), end_cut(slabs, True, square_deg)
+    return foot, top, highest(slabs) - lowest(slabs), is_notched(slabs)

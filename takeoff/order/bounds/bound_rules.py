@@ -228,7 +228,7 @@ RULES: tuple[Rule, ...] = (
         "gutter-lengths",
         "metres spouting is cut to",
         "its legs",
-        "0.2 m at both ends of a leg for fittings, mitres of a gutter 0.3 m wide",
+        "0.2 m at both ends of a leg for fittings, or what the job says, mitres of a gutter 0.3 m wide",
         rainwater_bounds.gutter_lengths,
     ),
     Rule(

@@ -17,7 +17,7 @@ from takeoff.order.bounds.stock_bounds import plans_of
 
 EDGE_M = 0.01
 WIDE_M = 0.3  # no gutter is wider; its front runs past a corner by width / tan(half the angle)
-FITTING_M = 0.2  # what a fitting or a rounded corner takes off or adds at each end of a leg
+FITTING_M = 0.2  # what a usual fitting or a rounded corner takes off or adds at each end of a leg
 _PLAN_SHARE = 0.01
 _PLAN_M2 = 0.1
 
@@ -48,7 +48,8 @@ def gutter_lengths(case: Case) -> Iterator[Bounded]:
     laps = sum(plan.laps_mm for plan in plans_of(case, ItemKind.GUTTER)) / 1000.0
     figure = sum(pieces) / 1000.0 - laps
     angles = [corner.angle_deg for run in case.takeoff.gutters if not run.internal for corner in run.corners]
-    ends = 2.0 * FITTING_M * len(legs)
+    fitting = max(FITTING_M, case.takeoff.settings.number("gutter_corner_fitting_leg_mm") / 1000.0)
+    ends = 2.0 * fitting * len(legs)
     mitres = sum(2.0 * WIDE_M / tan(radians(max(angle, 1.0) / 2.0)) for angle in angles if angle < 180.0)
     short = _stopped_m(case)
     words = f"{len(legs)} legs of {at:.2f} m and their corners"

@@ -214,7 +214,9 @@ def _wall_faults(job: Job, catalogue: Catalogue, of_office: tuple[str, ...]) -> 
         if not lined:
             return [(("walls",), "stand on the wall_line of a roof, or are given as elevations; there is neither")]
         count += sum(edge_count(roof) or 0 for roof in lined)
-        if walls.height_mm is None and {roof.name for roof in lined} - {storey.roof for storey in walls.storeys}:
+        storeyed = {storey.roof for storey in walls.storeys}
+        # a storey of a roof that there is not may be meant for one without: that is told below
+        if walls.height_mm is None and {roof.name for roof in lined} - storeyed and storeyed <= set(names):
             faults.append((("walls",), "needs height_mm, floor to the soffit line or plate"))
     for i, storey in enumerate(walls.storeys):
         if storey.roof not in names:

@@ -21,7 +21,10 @@ def delivery_faults(at: Path, names: Iterable[str]) -> list[tuple[Path, str]]:
 
 
 def ordering_faults(job: Job) -> list[tuple[Path, str]]:
-    """Deliveries of the job's `ordering` and `rates` that do not exist."""
+    """Deliveries of the job's `ordering` and `rates` that do not exist, and what several houses cannot share."""
     faults = delivery_faults(("rates", "extra_percent"), job.rates.extra_percent if job.rates else ())
     faults += delivery_faults(("ordering", "wanted_by"), job.ordering.wanted_by)
+    if job.count > 1 and job.on_hand:
+        text = "lies on one site, and the order is for several houses; take off the house where it lies by itself"
+        faults.append((("on_hand",), text))
     return faults + delivery_faults(("ordering", "order_numbers"), job.ordering.order_numbers)

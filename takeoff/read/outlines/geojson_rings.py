@@ -15,7 +15,7 @@ from takeoff.model.drawings import EDGE_KEYS, RING_KEYS, Facts, RawDrawing, RawP
 from takeoff.read.outlines.drawing_bounds import GREATEST_BYTES, checked_paths, refuse_degrees
 
 # grids of longitude and latitude that map files name: the world's, and those of the countries whose codes are known
-_DEGREES = re.compile(r"(CRS84|(EPSG|epsg)[:/]+[\d.]*[:/]*(4326|4979|4258|4269|4167|4283|7844))\b")
+DEGREES_NAMED = re.compile(r"(CRS84|(EPSG|epsg)[:/]+[\d.]*[:/]*(4326|4979|4258|4269|4167|4283|7844))\b")
 _DEEPEST = 8  # collections within collections
 
 
@@ -36,7 +36,7 @@ def read_geojson(path: Path) -> RawDrawing:
         raise UnreadableFileError(f"{path.name}: is no GeoJSON: it holds no features or geometry")
     named = json.dumps(tree.get("crs", ""))[:400]
     paths = checked_paths(path.name, _paths(path.name, tree))
-    if _DEGREES.search(named):
+    if DEGREES_NAMED.search(named):
         refuse_degrees(path.name, paths[0].points[0])
     return RawDrawing(path.name, "GeoJSON", paths, "m", "map files are drawn in metres")
 
@@ -53,17 +53,18 @@ def _paths(name: str, tree: Mapping[str, Any]) -> Iterator[RawPath]:
         properties = own if isinstance(own, dict) else {}
         geometry = feature.get("geometry") if feature.get("type") == "Feature" else feature
         label = properties.get("name", feature.get("id", ""))
-        facts, edges = _facts(name, where, properties), _edge_facts(name, where, properties.get("edges"))
+        facts, edges = _facts(name, where, properties), edge_facts(name, where, properties.get("edges"))
         first = True
-        for points, closed in _lines(name, where, geometry, 0):
+        for points, closed in geometry_lines(name, where, geometry):
             # what is said of a feature is said of its first ring; the edges of its holes are numbered on from it
             said, sides = (facts, edges) if first else ((), ())
             yield RawPath("", points, closed, (), where, str(label)[:60], said, sides)
             first = False
 
 
-def _lines(name: str, where: str, geometry: Any, depth: int) -> Iterator[tuple[tuple[Point2, ...], bool]]:
-    """Corners of every ring and line of a geometry, and whether it closes."""
+def geometry_lines(name: str, where: str, geometry: Any, depth: int = 0) -> Iterator[tuple[tuple[Point2, ...], bool]]:
+    """Corners of every ring and line of a geometry, and whether it closes. Raises UnreadableFileError for one that is
+    broken or of a kind that is not known; points are left out."""
     if geometry is None:
         return
     if not isinstance(geometry, dict) or depth > _DEEPEST:
@@ -71,7 +72,7 @@ def _lines(name: str, where: str, geometry: Any, depth: int) -> Iterator[tuple[t
     kind, held = geometry.get("type"), geometry.get("coordinates")
     if kind == "GeometryCollection":
         for part in _listed(name, where, geometry.get("geometries")):
-            yield from _lines(name, where, part, depth + 1)
+            yield from geometry_lines(name, where, part, depth + 1)
     elif kind in ("Polygon", "MultiLineString"):
         for line in _listed(name, where, held):
             yield _points(name, where, line), kind == "Polygon"
@@ -126,7 +127,9 @@ def _facts(name: str, where: str, held: Mapping[str, Any], keys: Sequence[str] =
     return tuple(found)
 
 
-def _edge_facts(name: str, where: str, edges: Any) -> tuple[tuple[int, Facts], ...]:
+def edge_facts(name: str, where: str, edges: Any) -> tuple[tuple[int, Facts], ...]:
+    """What is said of edges: a kind for each in order, or a mapping from its number to its keys. Raises
+    UnreadableFileError for anything else."""
     if edges is None:
         return ()
     if isinstance(edges, list):

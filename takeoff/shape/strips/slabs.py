@@ -210,6 +210,8 @@ def _uprights(slabs: Sequence[Slab], corners: _Corners) -> list[tuple[_Corner, _
 
 def rings_of(slabs: Sequence[Slab]) -> tuple[Ring2, ...]:
     """The boundary of slabs that do not overlap: outer rings counter-clockwise first, then holes clockwise."""
+    if ring := _plain_ring(slabs):
+        return (ring,)
     corners = _Corners(slabs)
     sides = _uprights(slabs, corners)
     for slab in slabs:
@@ -237,6 +239,19 @@ def rings_of(slabs: Sequence[Slab]) -> tuple[Ring2, ...]:
         if len(ring) >= 3:
             rings.append(ring)
     return tuple(sorted(rings, key=lambda ring: -signed_area(ring)))
+
+
+def _plain_ring(slabs: Sequence[Slab]) -> Ring2:
+    """The ring of slabs side by side, each going on in the next over its whole height; () where they do not, or two of
+    their corners are one."""
+    for slab in slabs:
+        if slab.u1 - slab.u0 <= CRUMB_MM or min(slab.top0 - slab.foot0, slab.top1 - slab.foot1) <= CRUMB_MM:
+            return ()
+    if not slabs or any((a.u1, a.foot1, a.top1) != (b.u0, b.foot0, b.top0) for a, b in itertools.pairwise(slabs)):
+        return ()
+    last = slabs[-1]
+    feet, tops = [(slab.u0, slab.foot0) for slab in slabs], [(slab.u0, slab.top0) for slab in reversed(slabs)]
+    return straightened([*feet, (last.u1, last.foot1), (last.u1, last.top1), *tops])
 
 
 def _leftmost(here: Point2, choices: Sequence[tuple[Point2, _Corner]], came: Point2 | None) -> _Corner:

@@ -46,6 +46,8 @@ def elevations(
     base = -settings.number("floor_lap_mm")
     faults: list[str] = []
     lines = wall_lines(walls, roofs, faults)
+    if faults:  # walls of storeys that cannot be would be wrong too, and say nothing new
+        raise JobError(*faults)
     drafts = [
         draft for line in lines for draft in line_walls(line, lines, walls, roofs, north_deg, settings, soffit_mm)
     ]

@@ -13,7 +13,7 @@ from math import cos, hypot, radians, sin
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings.drawing import Box, Circle, Dimension, Drawing, Fill, Item, Line, Polyline, Text
 from takeoff.write.drawings.layers import LAYERS, Layer
-from takeoff.write.letters.letters import CAPITAL, Typed, width
+from takeoff.write.letters.pdf_letters import CAPITAL, Typed, width
 from takeoff.write.words.words import plain
 
 POINT = 72.0 / 25.4  # points in a millimetre

@@ -9,7 +9,6 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from takeoff.basics.vectors import Point2
-from takeoff.model.items import Item
 from takeoff.model.order import Takeoff
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import Elevation, Opening, WallBoards
@@ -77,7 +76,7 @@ def _elevation(
     spare = max(0.0, (height - head - _FOOT - size) / 2.0)
     room = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + spare + size / 2.0)
     top_left = (middle[0] - sketch.paper(room[0]), middle[1] + sketch.paper(height - room[1]))
-    _heading(sketch, wall, zones, unmarked, top_left, takeoff.items)
+    _heading(sketch, wall, zones, unmarked, top_left, takeoff)
     block = title_block(takeoff, f"Wall {wall.wall} from outside", f"W-{wall.wall}", None)
     return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room, of=Shows.WALLS), unmarked
 
@@ -175,11 +174,12 @@ def _heading(
     zones: list[WallBoards],
     unmarked: tuple[WallBoards, ...],
     top_left: Point2,
-    items: Mapping[str, Item],
+    takeoff: Takeoff,
 ) -> None:
     x, y = top_left[0] + sketch.paper(4.0), top_left[1]
     lines = [(f"Wall {wall.wall}: {whole(wall.width_mm)} wide, faces {compass_words(wall.bearing_deg)}", LARGE_MM)]
-    lines += [(_zone_words(zone, plain(words_of(zone.board, items))), NORMAL_MM) for zone in zones]
+    lines += [(_zone_words(zone, plain(words_of(zone.board, takeoff.items))), NORMAL_MM) for zone in zones]
+    lines += [(words, SMALL_MM) for words in _laid_words(zones, takeoff)]
     level = [zone for zone in zones if zone.direction == "horizontal"]
     if unmarked or not carries_words(level, sketch.scale):
         words = "Marks and lengths of all boards: sheets of the parts of this wall, and Wall lengths of the order"
@@ -187,6 +187,20 @@ def _heading(
     for text, height in lines:
         y -= sketch.paper(height + 2.5)
         sketch.text("TEXT", (x, y), text, height)
+
+
+def _laid_words(zones: list[WallBoards], takeoff: Takeoff) -> list[str]:
+    """Which end sheets are laid from, a line for each way there is on the wall."""
+    marks = {piece.id for zone in zones for piece in zone.pieces}
+    sides = {
+        plane.start_side
+        for group in takeoff.cladding.groups
+        for plane in group.planes
+        if any(piece.mark in marks for piece in plane.pieces)
+    }
+    return [
+        f"Sheets are laid from the {side} end; sides of raked ones: Wall lengths of the order" for side in sorted(sides)
+    ]
 
 
 def _zone_words(zone: WallBoards, board: str) -> str:

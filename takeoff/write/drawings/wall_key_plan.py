@@ -88,16 +88,17 @@ def _bare(takeoff: Takeoff) -> Iterator[_Bare]:
     known = {wall.wall: {wall.a_mm, wall.b_mm} for wall in takeoff.elevations if wall.roof}
     found: list[_Bare] = []
     before = 0
+    if not known:
+        return
     for roof in roofs:
         place = Place(roofs[0].origin_mm)
         count = 0
         for which, ring in enumerate(roof.wall_line_mm):
             points = [place.at(roof, point) for point in ring]
             backwards = (signed_area(ring) > 0.0) != (which == 0)
-            for n, (a, b) in enumerate(zip(points, (*points[1:], points[0]), strict=True)):
-                typed = roof.edge_numbers[which][n] if roof.edge_numbers else count + 1
+            for a, b in zip(points, (*points[1:], points[0]), strict=True):
                 count += 1
-                number = before + typed
+                number = before + count
                 if number in known and not _ends_near(known[number], {a, b}):
                     return
                 if number not in known:

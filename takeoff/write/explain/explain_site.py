@@ -10,6 +10,7 @@ from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
 from takeoff.model.order import Takeoff
 from takeoff.model.walls import BoardPiece, Elevation, Opening, WallBoards
 from takeoff.write.explain.explanation import Entry, Explanation, explained
+from takeoff.write.words.detail_words import DetailWords, details_of
 from takeoff.write.words.words import compass_words, number, plain, setting_words, whole
 
 
@@ -28,6 +29,8 @@ def site_entries(takeoff: Takeoff) -> Iterator[Entry]:
     for boards in takeoff.cladding.boards:
         for piece in boards.pieces:
             yield piece.id, partial(_board, takeoff, boards, piece)
+    for detail in details_of(takeoff):
+        yield detail.mark, partial(_detail, takeoff, detail)
     for name, setting in takeoff.settings.values.items():
         yield name, partial(_setting, takeoff, setting)
 
@@ -75,6 +78,7 @@ def _wall(takeoff: Takeoff, wall: Elevation) -> Explanation:
     ]
     boards = [boards for boards in takeoff.cladding.boards if boards.wall == wall.wall]
     facts += [_boards(zone) for zone in boards]
+    facts += [f"{d.mark}: {d.what}, {number(d.metres)} m, {d.parts}" for d in details_of(takeoff, wall.wall)]
     return explained(takeoff, f"wall {wall.wall}", facts, [zone.working for zone in boards])
 
 
@@ -83,6 +87,15 @@ def _boards(boards: WallBoards) -> str:
         f"{boards.direction} {plain(boards.board)}: {boards.courses} courses at {number(boards.cover_mm, 1)} mm cover, "
         f"{number(boards.net_mm2 / 1e6)} m2 net of {number(boards.gross_mm2 / 1e6)} m2"
     )
+
+
+def _detail(takeoff: Takeoff, detail: DetailWords) -> Explanation:
+    facts = [
+        f"{detail.lines} lines, {number(detail.metres)} m, on walls {', '.join(map(str, detail.walls))}",
+        f"ordered for it: {detail.parts}",
+        detail.why,
+    ]
+    return explained(takeoff, f"{detail.mark}: {detail.what}", facts)
 
 
 def _opening(takeoff: Takeoff, wall: Elevation, opening: Opening) -> Explanation:
@@ -101,6 +114,7 @@ def _board(takeoff: Takeoff, boards: WallBoards, piece: BoardPiece) -> Explanati
         f"{number(piece.length_mm, 1)} mm, {row} {piece.row} of wall {piece.wall}, {plain(boards.board)}",
         f"ripped to {number(piece.ripped_mm, 1)} mm{seen}" if piece.ripped_mm else "",
         "notched by an opening" if piece.notched else "",
+        f"ripped out of the rest of {piece.rest_of}: no board is cut for it" if piece.rest_of else "",
         _boards(boards),
     ]
     return explained(takeoff, f"{piece.id}: board, {plain(piece.zone)}", facts, [boards.working])

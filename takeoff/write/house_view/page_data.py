@@ -100,7 +100,7 @@ def _open(takeoff: Takeoff) -> list[str]:
 
 
 def _part(part: Part, frames: _Once, workings: _Once, bases: _Once, said: Said) -> Data:
-    data: Data = {"m": plain(part.mark), "k": part.kind, "f": [said(fact) for fact in part.facts]}
+    data: Data = {"m": plain(part.mark), "k": part.kind, "o": plain(part.on), "f": [said(fact) for fact in part.facts]}
     if part.frame is not None:
         frame = part.frame
         data["r"] = frames.place(id(frame), lambda: _frame(frame))

@@ -16,7 +16,9 @@ NOT_AN_ORDER = "NOT AN ORDER: STOPPED BY A FINDING"
 def job_words(takeoff: Takeoff) -> str:
     """The job, its revision and its date in a line."""
     job = takeoff.job
-    return f"{plain(job.job)}, {revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
+    order = takeoff.order
+    houses = f"{order.houses.words}, " if order is not None and order.houses is not None else ""
+    return f"{plain(job.job)}, {houses}{revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
 
 
 def banner(takeoff: Takeoff, document: Document | None) -> str:

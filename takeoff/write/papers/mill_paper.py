@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from takeoff.basics.rounding import half_up
+from takeoff.model.houses import Houses
 from takeoff.model.items import ItemKind
 from takeoff.model.order import Document, Order, OrderLine, Takeoff
 from takeoff.write.papers.blocks import Bar, Block, Column, Gap, Kind, Paper, Row, Table, Words
@@ -12,6 +13,7 @@ from takeoff.write.papers.heads import paper
 from takeoff.write.papers.order_heads import field_blocks, head_blocks, letterhead_of, terms_blocks
 from takeoff.write.papers.order_papers import MILL_KINDS
 from takeoff.write.papers.recorded import places
+from takeoff.write.papers.variation import issue_blocks, still_to_order, variations_of
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import number, plain, whole
 from takeoff.write.workbook.order_fields import group_of, sheet_fields
@@ -32,22 +34,32 @@ _COLUMNS = (
 def mill_paper(takeoff: Takeoff, order: Order, said: Callable[[str], str]) -> Paper | None:
     """The mill's paper; None where no sheet is bought."""
     numbers = {line.id: place for place, line in enumerate(order.lines, start=1)}
+    whole_order, order = order, still_to_order(takeoff, order)
     lines = [line for line in order.lines if line.of.kind in MILL_KINDS]
     if not lines:
         return None
+    deliveries = tuple(dict.fromkeys(line.delivery for line in lines))
+    varied = bool(variations_of(takeoff, deliveries))
     head = letterhead_of(order, lines[0].delivery)
-    blocks: list[Block] = [*head_blocks(takeoff, head), Gap()]
+    blocks: list[Block] = [*head_blocks(takeoff, head), Gap(), *issue_blocks(takeoff, deliveries)]
     plain_sheets = [line for line in lines if line.of.kind is not ItemKind.SPARE_SHEET]
     for item in sorted({line.item for line in plain_sheets}):
         mine = sorted((line for line in plain_sheets if line.item == item), key=lambda line: -line.each_mm)
         blocks.append(Bar(said(plain(item_name(mine[0].of)))))
         blocks += _facts(takeoff, item)
-        blocks.append(_lines(mine, [line for line in lines if line.of.spare_of == item], numbers))
+        blocks.append(_lines(mine, [line for line in lines if line.of.spare_of == item], numbers, order.houses))
         blocks.append(Gap())
-    blocks += _sums(order)
-    blocks += _packs(order)
+    if not varied:  # packs and sums are those of the whole order
+        blocks += _sums(whole_order)
+        blocks += _packs(whole_order)
     blocks += terms_blocks(head)
-    return paper(takeoff, "mill_order", "Mill order: roof sheets", blocks, Document.SHEETS)
+    return paper(
+        takeoff,
+        "mill_order",
+        "Mill order, variation: roof sheets" if varied else "Mill order: roof sheets",
+        blocks,
+        Document.SHEETS,
+    )
 
 
 def _facts(takeoff: Takeoff, item: str) -> Iterator[Block]:
@@ -58,14 +70,21 @@ def _facts(takeoff: Takeoff, item: str) -> Iterator[Block]:
     yield from field_blocks(sheet_fields(takeoff, item), str)
 
 
-def _lines(lines: Sequence[OrderLine], spares: Sequence[OrderLine], numbers: dict[str, int]) -> Table:
-    rows = [_row(line, numbers[line.id], marks_words(line.refs)) for line in lines]
+def _lines(
+    lines: Sequence[OrderLine], spares: Sequence[OrderLine], numbers: dict[str, int], houses: Houses | None
+) -> Table:
+    marks = {line.id: marks_words(line.refs) for line in lines}
+    if houses is not None:
+        marks = {line: houses.on_marks(words) for line, words in marks.items()}
+    rows = [_row(line, numbers.get(line.id, 0), marks[line.id]) for line in lines]
     metres = half_up(sum(line.total for line in lines), 3)
     kg = half_up(sum(half_up(line.kg, 1) for line in lines), 1)
     count = places(sum(line.count for line in lines), 2)
     longest = f"longest {max(line.each_mm for line in lines):.0f} mm"
-    rows.append(Row(("", count, "", places(metres, 3, 2), _kg(kg), longest, ""), Kind.TOTAL))
-    rows += [_row(line, numbers[line.id], f"spare sheet, not in the total. {plain(line.note)}") for line in spares]
+    rows.append(Row(("all", count, "", places(metres, 3, 2), _kg(kg), longest, ""), Kind.TOTAL))
+    rows += [
+        _row(line, numbers.get(line.id, 0), f"spare sheet, not in the total. {plain(line.note)}") for line in spares
+    ]
     return Table(_COLUMNS, tuple(rows))
 
 
@@ -84,7 +103,7 @@ def _row(line: OrderLine, number_: int, words: str) -> Row:
 
 
 def _kg(kg: float) -> str:
-    return places(kg, 1, 1) if half_up(kg, 1) > 0.0 else ""
+    return places(kg, 1, 1) if half_up(kg, 1) != 0.0 else ""
 
 
 def _sums(order: Order) -> Iterator[Block]:

@@ -14,6 +14,7 @@ from takeoff.write.papers.blocks import Bar, Block, Column, Gap, Kind, Paper, Ro
 from takeoff.write.papers.heads import paper
 from takeoff.write.papers.order_heads import field_blocks, head_blocks, letterhead_of, terms_blocks
 from takeoff.write.papers.recorded import places
+from takeoff.write.papers.variation import issue_blocks, still_to_order, variations_of
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import counted, plain
 from takeoff.write.workbook.order_fields import fields_of
@@ -28,6 +29,7 @@ _MOST_NAME = 40
 def order_papers(takeoff: Takeoff, order: Order, said: Callable[[str], str]) -> tuple[Paper, ...]:
     """A paper a supplier, or a delivery that no supplier is named for; none for one whose sheets are all it sells."""
     numbers = {line.id: number for number, line in enumerate(order.lines, start=1)}
+    order = still_to_order(takeoff, order)
     papers: dict[str, Paper] = {}
     for head, deliveries in _groups(order):
         lines = [line for name in deliveries for line in paper_lines(order, name)]
@@ -79,13 +81,14 @@ def _paper(
     numbers: Mapping[str, int],
     said: Callable[[str], str],
 ) -> Paper:
-    blocks: list[Block] = [*head_blocks(takeoff, head), Gap()]
+    blocks: list[Block] = [*head_blocks(takeoff, head), Gap(), *issue_blocks(takeoff, deliveries)]
     for delivery in deliveries:
         lines = paper_lines(order, delivery)
         if lines:
             blocks += _delivery(takeoff, order, delivery, lines, numbers, said, several=len(deliveries) > 1)
     blocks += terms_blocks(head)
-    title = "Order: " + " and ".join(deliveries)
+    kind = "Variation" if variations_of(takeoff, deliveries) else "Order"
+    title = f"{kind}: {' and '.join(deliveries)}"
     return paper(takeoff, name, title, blocks, None)
 
 
@@ -131,11 +134,11 @@ def _lines(lines: Sequence[OrderLine], numbers: Mapping[str, int], said: Callabl
         *((Column("note", share=1.0),) if notes else ()),
         Column("received", boxed=True),
     )
-    rows = [Row(_cells(line, numbers[line.id], said, notes)) for line in lines]
+    rows = [Row(_cells(line, numbers.get(line.id, 0), said, notes)) for line in lines]
     kg = half_up(sum(half_up(line.kg, 1) for line in lines), 1)
     longest = max(line.each_mm for line in lines)
     metres = half_up(sum(line.total for line in lines if line.total_unit == "m"), 3)
-    unweighed = sum(1 for line in lines if line.kg <= 0.0)
+    unweighed = sum(1 for line in lines if line.kg == 0.0)
     words = counted(len(lines), "line")
     words += "; longest piece" if longest > 0.0 else ""
     words += f"; {counted(unweighed, 'line')} without a mass" if 0 < unweighed < len(lines) else ""
@@ -145,9 +148,9 @@ def _lines(lines: Sequence[OrderLine], numbers: Mapping[str, int], said: Callabl
         "",
         "",
         f"{longest:.0f}" if longest > 0.0 else "",
-        places(metres, 3, 2) if metres > 0.0 else "",
-        "m" if metres > 0.0 else "",
-        places(kg, 1, 1) if kg > 0.0 else "",
+        places(metres, 3, 2) if metres != 0.0 else "",
+        "m" if metres != 0.0 else "",
+        places(kg, 1, 1) if kg != 0.0 else "",
         *(("",) if notes else ()),
         "",
     )
@@ -157,14 +160,14 @@ def _lines(lines: Sequence[OrderLine], numbers: Mapping[str, int], said: Callabl
 def _cells(line: OrderLine, number_: int, said: Callable[[str], str], notes: bool) -> tuple[str, ...]:
     metres = line.total_unit in ("m", "m2")
     return (
-        str(number_),
+        str(number_) if number_ else "",
         said(plain(item_name(line.of))),
         places(line.count, 2),
         line.unit,
         f"{line.each_mm:.0f}" if line.each_mm > 0.0 else "",
         places(line.total, 3, 2) if metres else places(line.total, 2),
         line.total_unit,
-        places(line.kg, 1, 1) if half_up(line.kg, 1) > 0.0 else "",
+        places(line.kg, 1, 1) if half_up(line.kg, 1) != 0.0 else "",
         *((said(plain(line.note)),) if notes else ()),
         "",
     )
@@ -172,6 +175,7 @@ def _cells(line: OrderLine, number_: int, said: Callable[[str], str], notes: boo
 
 def _unloading(order: Order, delivery: str, lines: Sequence[OrderLine]) -> Iterator[Block]:
     """What comes off the truck."""
+    lines = [line for line in lines if line.count > 0.0]  # what is taken back comes off no truck
     pieces = sum(line.count for line in lines if line.each_mm > 0.0)
     if pieces <= 0.0:
         return

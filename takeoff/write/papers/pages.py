@@ -2,28 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.pdf import POINT
-from takeoff.write.letters.letters import width
+from takeoff.write.letters.pdf_letters import width
 from takeoff.write.papers.blocks import BODY, HEAD, Bar, NewPage, Paper, Sheet
-from takeoff.write.papers.strips import Ink, Mark, Strip, line_mm, moved, strips_of
+from takeoff.write.papers.paper_strips import Ink, Mark, Strip, line_mm, moved, strips_of
 
 A4_UPRIGHT = (210.0, 297.0)
-_LEFT, _RIGHT, _TOP, _FOOT = 18.0, 12.0, 10.0, 14.0  # margins [mm]
+LEFT, _RIGHT, _TOP, _FOOT = 18.0, 12.0, 10.0, 14.0  # margins [mm]
 _TITLE = 15.0  # size of the title [pt]
 _LAST = 3  # strips at least on the last page
-WIDE_MM = A4_UPRIGHT[0] - _LEFT - _RIGHT
+WIDE_MM = A4_UPRIGHT[0] - LEFT - _RIGHT
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A page: its size, what stands on it from its upper left corner, or a whole drawing."""
+    """A page: its size, the strips on it with the height their tops lie at from its upper edge, or a whole drawing."""
 
     size_mm: tuple[float, float]
-    marks: tuple[Mark, ...] = ()
+    strips: tuple[tuple[float, Strip], ...] = ()
     sheet: Drawing | None = None
+
+    @property
+    def marks(self) -> Iterator[Mark]:
+        """What stands on it, from its upper left corner."""
+        return (moved(mark, LEFT, down) for down, strip in self.strips for mark in strip.marks)
 
 
 @dataclass(slots=True)
@@ -34,27 +40,27 @@ class _Setter:
     title: str
     banner: str
     pages: list[Page]
-    marks: list[Mark]
+    strips: list[tuple[float, Strip]]
     down: float = 0.0
     fresh: bool = True
 
     def begin(self) -> None:
         """The head of a new page."""
-        self.marks = []
+        self.strips = []
         self.down = _TOP
         for strip in _head(self.paper, self.title, self.banner):
             self.put(strip)
         self.fresh = True
 
     def put(self, strip: Strip) -> None:
-        self.marks += (moved(mark, _LEFT, self.down) for mark in strip.marks)
+        self.strips.append((self.down, strip))
         self.down += strip.high_mm
         self.fresh = False
 
     def end(self) -> None:
         """Put the page away, unless nothing stands on it but its head."""
         if not self.fresh:
-            self.pages.append(Page(A4_UPRIGHT, tuple(self.marks)))
+            self.pages.append(Page(A4_UPRIGHT, tuple(self.strips)))
         self.fresh = True
 
     @property

@@ -30,8 +30,8 @@ from takeoff.write.papers.blocks import (
 )
 from takeoff.write.papers.heads import banner, paper, recorded
 from takeoff.write.papers.pages import WIDE_MM, room_mm
+from takeoff.write.papers.paper_strips import high_mm
 from takeoff.write.papers.recorded import places, shown
-from takeoff.write.papers.strips import high_mm
 from takeoff.write.words.bought import pair_words, paired_blanks
 from takeoff.write.words.screw_words import screw_words
 from takeoff.write.words.words import plain, side_words, whole

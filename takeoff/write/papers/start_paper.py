@@ -25,6 +25,7 @@ _WHOM = {
     "flashings.pdf": ("the folder, and the roofer", "sections, lengths to buy, runs"),
     "site.pdf": ("the roofer", "roof plan, a page a plane, purlins, packs"),
     "walls.pdf": ("the cladder", "elevations, cut lengths"),
+    "loads.pdf": ("the driver", "what each trip brings"),
     "office.pdf": ("the office", "checks, basis of every figure, cautions"),
     "house.html": ("anybody", "the house to turn, on a screen"),
     "order_sheet.xlsx": ("the office", "the whole order as a workbook: ordered, received"),

@@ -93,7 +93,7 @@ def _sheet(sheet: Worksheet, grid: Grid) -> None:
         cell.style = "takeoff heading right" if right else "takeoff heading"
     for row, text, style in ((TITLE_ROW, grid.title, "title"), (JOB_ROW, None, "job"), (BANNER_ROW, None, "banner")):
         sheet.cell(row, 1, text).style = f"takeoff {style}"
-    sheet.cell(HEAD_ROW - 1, 1, grid.says or None).style = "takeoff job"
+    sheet.cell(HEAD_ROW - 1, 1, _says(grid) or None).style = "takeoff job"
     sheet.row_dimensions[TITLE_ROW].height = 26
     sheet.row_dimensions[BANNER_ROW].height = 24
     # two lines or more, so that no heading is cut where a program does not fit the height by itself
@@ -103,24 +103,25 @@ def _sheet(sheet: Worksheet, grid: Grid) -> None:
     _print_setup(sheet, grid)
 
 
+def _says(grid: Grid) -> str:
+    return f"{grid.says} For the screen: printed as {grid.paper}." if grid.paper else grid.says
+
+
 def _print_setup(sheet: Worksheet, grid: Grid) -> None:
     from openpyxl.worksheet.properties import PageSetupProperties
 
     sheet.page_setup.paperSize = 9  # A4
-    sheet.page_setup.orientation = "portrait" if grid.scale else "landscape"
+    sheet.page_setup.orientation = "portrait"
     if grid.scale:
         sheet.page_setup.scale = grid.scale
     else:
         sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
         sheet.page_setup.fitToWidth = 1
         sheet.page_setup.fitToHeight = 0
-    # upright sheets begin a page with what they are; the others repeat their headings only, the state stands on top
-    sheet.print_title_rows = f"{TITLE_ROW if grid.scale else HEAD_ROW}:{HEAD_ROW}"
-    # upright sheets print at a fixed scale: the width they are made for needs narrower margins
-    sheet.page_margins.left, sheet.page_margins.right = (0.45, 0.25) if grid.scale else (0.6, 0.4)
-    sheet.page_margins.top = 0.4 if grid.scale else 0.5
-    sheet.page_margins.bottom = 0.7
-    sheet.page_margins.header, sheet.page_margins.footer = 0.2, 0.3
+    sheet.print_title_rows = f"{TITLE_ROW}:{HEAD_ROW}"  # every page begins with what it is and what state it is in
+    sheet.page_margins.left, sheet.page_margins.right = 0.4, 0.3
+    sheet.page_margins.top, sheet.page_margins.bottom = 0.35, 0.55
+    sheet.page_margins.header, sheet.page_margins.footer = 0.2, 0.25
     if sheet.oddFooter is not None:
         sheet.oddFooter.right.text = "page &P of &N"
 

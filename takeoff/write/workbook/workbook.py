@@ -11,6 +11,7 @@ from takeoff.model.order import Takeoff
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import plain
 from takeoff.write.workbook.cached_values import CachedValues, steady_zip
+from takeoff.write.workbook.carried import Carried, fill_left
 from takeoff.write.workbook.workbook_checks import fill_basis, fill_cautions, fill_checks, fill_measures
 from takeoff.write.workbook.workbook_cutting import fill_cutting_list
 from takeoff.write.workbook.workbook_flashings import fill_flashings
@@ -50,10 +51,10 @@ class FilledWorkbook:
     values: CachedValues
 
 
-def workbook_bytes(takeoff: Takeoff, cached: bool = True) -> bytes:
+def workbook_bytes(takeoff: Takeoff, cached: bool = True, carried: Carried | None = None) -> bytes:
     """The order sheet as bytes, the same for the same takeoff. `cached` False leaves the formulas without values, as a
-    spreadsheet program must recalculate them."""
-    filled = fill_workbook(takeoff)
+    spreadsheet program must recalculate them. `carried`: what was typed into the last one."""
+    filled = fill_workbook(takeoff, carried)
     return steady_zip(filled.book, filled.values if cached else {}, takeoff.job.date)
 
 
@@ -67,18 +68,20 @@ def _say_in_trade_words(page: Page, said: Callable[[str], str]) -> None:
                 cell.data_type = "s"
 
 
-def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
+def fill_workbook(takeoff: Takeoff, carried: Carried | None = None) -> FilledWorkbook:
     """Fill the template. Without an order only the findings are left, stamped. Raises TakeoffError for a template that
     lacks a sheet."""
     from openpyxl import load_workbook
 
     book = load_workbook(template_path("order_sheet.xlsx"))
     pages: list[Page] = []
+    said = trade_words(takeoff)
+    carried = carried or Carried((), said)
     if takeoff.order is not None:
         # the order points to totals of the mill order, so that is filled first
         mill, page = open_page(book, "Mill order", takeoff), open_page(book, "Order", takeoff)
-        rows = fill_mill_order(mill, takeoff, takeoff.order)
-        fill_order(page, takeoff, takeoff.order, rows.totals)
+        rows = fill_mill_order(mill, takeoff, takeoff.order, carried)
+        fill_order(page, takeoff, takeoff.order, rows.totals, carried)
         pages += [page, mill]
         if takeoff.order.prices is not None:
             page = open_page(book, "Prices", takeoff)
@@ -103,13 +106,16 @@ def fill_workbook(takeoff: Takeoff) -> FilledWorkbook:
         page = open_page(book, "Cautions", takeoff)
         fill_cautions(page)
         pages.append(page)
+    if carried.left:
+        page = open_page(book, "Not matched", takeoff)
+        fill_left(page, carried.left)
+        pages.append(page)
     page = open_page(book, "Checks", takeoff)
     fill_checks(page, takeoff.findings, takeoff)
     pages.append(page)
     kept = {page.sheet.title for page in pages}
     for title in [title for title in book.sheetnames if title not in kept]:
         book.remove(book[title])
-    said = trade_words(takeoff)
     for page in pages:
         page.finish()
         _say_in_trade_words(page, said)

@@ -28,10 +28,9 @@ def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iter
         made = cuts.get(piece.id, ())
         lengths = [str(cut.length_mm) for cut in made] or [str(int(half_up(piece.length_mm, 0)))]
         words = " + ".join(lengths)
-        foot, top = piece.rakes_deg
         words += f" ripped to {piece.ripped_mm:.0f}{seen}" if piece.ripped_mm else ""
-        words += f" raked {half_up(top, 1):g}° at the top" if top else ""
-        words += f" raked {half_up(foot, 1):g}° at the foot" if foot else ""
+        words += _rakes(boards, piece)
+        words += f", out of the rest of {piece.rest_of}" if piece.rest_of else ""
         rows.setdefault(piece.row, []).append(words + _sheet_words(piece))
     same: list[tuple[int, int, str]] = []
     for row in sorted(rows):
@@ -40,10 +39,28 @@ def _lines(boards: WallBoards, cuts: Mapping[str, tuple[CutPiece, ...]]) -> Iter
             same[-1] = (same[-1][0], row, words)
         else:
             same.append((row, row, words))
+    if boards.direction != "horizontal" and same:
+        yield _set_out(boards)
     what = {"horizontal": "course", "sheets": "sheet"}.get(boards.direction, "board")
     for first, last, words in same:
         which = f"{what} {first}" if first == last else f"{what}s {first} to {last}"
         yield f"wall {boards.wall}, {which}: {words}"
+
+
+def _set_out(boards: WallBoards) -> str:
+    """Where the first upright board or sheet begins along the framing: past it at an outside corner."""
+    at = int(half_up(boards.marks_mm[0], 0))
+    what = "sheets" if boards.direction == "sheets" else "boards"
+    place = f"{abs(at)} mm {'before' if at < 0 else 'from'} the left end of the framing" if at else "its left end"
+    return f"wall {boards.wall}: {what} set out from {place}"
+
+
+def _rakes(boards: WallBoards, piece: BoardPiece) -> str:
+    """How an upright board is raked at its top and foot, a level one at its left and right end."""
+    first, second = piece.rakes_deg
+    level = boards.direction == "horizontal"
+    ends = (("left end", first), ("right end", second)) if level else (("top", second), ("foot", first))
+    return "".join(f" raked {half_up(rake, 1):g}° at the {end}" for end, rake in ends if rake)
 
 
 def _sheet_words(piece: BoardPiece) -> str:

@@ -37,15 +37,12 @@ def fill_cutting_list(page: Page, takeoff: Takeoff, order: Order) -> None:
             sheets = takeoff.sheets_of(plane.id)
             if sheets is None or not sheets.pieces:
                 continue
-            if not first:
-                page.new_page()
             first = False
             holes = [hole for hole in takeoff.roofing.holes if hole.plane == plane.id]
-            start = page.row
             _plane_block(page, plane, sheets, bought, order, holes, screw_words(takeoff, plane.id))
             page.gap()
-            page.keep_together(start, _CHECK_POINTS)
             _check_rows(page, plane, roof.edges_of(plane.id), takeoff.site.measures if takeoff.site is not None else ())
+            page.gap()
     if first:
         page.note("No sheets in this order.")
 
@@ -182,6 +179,5 @@ def _check_rows(page: Page, plane: RoofPlane, edges: tuple[RoofEdge, ...], taped
         page.note(words)
 
 
-_CHECK_POINTS = 125.0  # height of the check dimensions with the words under them
 # columns of the cutting list that each of the six check dimensions spans
 _CHECK_COLUMNS = ((2, 3), (4, 5), (6, 7), (8, 8), (9, 10), (11, 13))

@@ -1,7 +1,6 @@
 """The order sheet's sheets and columns: one table for the template and for what is written into it.
 
-Widths are in characters of the body font; a landscape A4 page takes about 126 of them at full size, so what fits here
-prints at 10 points or more. `style` names the template's cell style of a column.
+Widths are in characters of the body font. `style` names the template's cell style of a column.
 """
 
 from __future__ import annotations
@@ -10,6 +9,8 @@ from dataclasses import dataclass
 
 from takeoff.model.order import Document
 
+MOST_WIDE = 121.0  # 121 digits of 6.12 points on the 545 points of an upright page: letters of 11 come to 8.1
+NARROW = 76  # percent at which sheets print that are narrower than the page
 TITLE_ROW, JOB_ROW, BANNER_ROW, HEAD_ROW, FIRST_ROW = 1, 2, 3, 5, 6
 
 
@@ -24,14 +25,17 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """One sheet. `document`: whose state it prints, None for none. `says`: a line under the title. `scale`: percent
-    at which it prints upright, so that page breaks set by hand are kept; 0: across the page, fitted to its width."""
+    """One sheet. `document`: whose state it prints, None for none. `says`: a line under the title. All print upright;
+    `scale`: percent at which a narrow sheet prints, 0: fitted to the width of the page. Sheets are at most
+    `MOST_WIDE` wide, so that no letter is printed smaller than 8 points. `paper`: the PDF that prints it
+    instead; the sheet is then for the screen, and prints its head alone."""
 
     title: str
     columns: tuple[Column, ...]
     document: Document | None = None
     scale: int = 0
     says: str = ""
+    paper: str = ""
 
 
 def _columns(*parts: tuple[str, float, str]) -> tuple[Column, ...]:
@@ -42,18 +46,29 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Order",
         _columns(
-            ("line", 6, "text"), ("item", 44, "text"), ("count", 8, "count"), ("unit", 8, "text"),
-            ("length mm", 11, "whole"), ("total", 11, "metres"), ("unit", 7, "text"), ("kg", 10, "kg"),
-            ("note", 21, "text"),
+            ("line", 5, "text"), ("item", 36, "text"), ("count", 7, "count"), ("unit", 6, "text"),
+            ("length mm", 8, "whole"), ("total", 9.5, "metres"), ("unit", 5, "text"), ("kg", 9, "kg"),
+            ("note", 16, "text"),
+            ("ordered", 9, "blank"), ("received", 9.5, "blank"),
         ),
         document=Document.ALL,
         says="By delivery, in the order the site wants them. Totals are count x length, rounded line by line.",
     ),
     Grid(
+        "Mill order",
+        _columns(
+            ("profile", 22, "text"), ("qty", 6, "count"), ("length mm", 9, "length"), ("total m", 10, "metres"),
+            ("kg", 9, "kg"), ("marks", 44, "text"),
+            ("ordered", 9, "blank"), ("received", 9.5, "blank"),
+        ),
+        document=Document.SHEETS,
+        says="Longest first. Cut square. Tolerance +/- 5 mm unless agreed otherwise.",
+    ),
+    Grid(
         "Prices",
         _columns(
-            ("line", 6, "text"), ("item", 56, "text"), ("total", 12, "metres"), ("unit", 22, "text"),
-            ("rate", 12, "money"), ("amount", 16, "money"),
+            ("line", 6, "text"), ("item", 54, "text"), ("total", 12, "metres"), ("unit", 20, "text"),
+            ("rate", 12, "money"), ("amount", 15, "money"),
         ),
         says="The user's own rates on the lines of the order. For the estimator: the order itself carries no prices.",
     ),
@@ -68,19 +83,10 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Loads",
         _columns(
-            ("trip", 7, "mark"), ("delivery", 14, "text"), ("what", 52, "text"), ("pieces", 9, "count"),
+            ("trip", 7, "mark"), ("delivery", 14, "text"), ("what", 46, "text"), ("pieces", 9, "count"),
             ("length mm", 10, "length"), ("kg", 11, "kg"), ("why a trip of its own", 23, "text"),
         ),
         says="What each trip brings, in site order, packs whole.",
-    ),
-    Grid(
-        "Mill order",
-        _columns(
-            ("profile", 26, "text"), ("qty", 7, "count"), ("length mm", 10, "length"), ("total m", 11, "metres"),
-            ("kg", 10, "kg"), ("marks", 62, "text"),
-        ),
-        document=Document.SHEETS,
-        says="Longest first. Cut square. Tolerance +/- 5 mm unless agreed otherwise.",
     ),
     Grid(
         "Pack list",
@@ -89,7 +95,7 @@ GRIDS: tuple[Grid, ...] = (
             ("also cut from it", 40, "text"), ("sheets", 7, "count"), ("loaded", 10, "blank"),
         ),
         document=Document.SHEETS,
-        scale=92,
+        scale=NARROW,
         says="Packs by plane in laying order, as they are lifted on the roof.",
     ),
     Grid(
@@ -101,14 +107,15 @@ GRIDS: tuple[Grid, ...] = (
             ("cut from", 8, "text"), ("on site", 8.5, "blank"),
         ),
         document=Document.SHEETS,
-        scale=92,
-        says="A page a plane, in laying order, seen from outside, eave at the foot. Sides at sheet edges.",
+        scale=NARROW,
+        paper="site.pdf",
+        says="By plane, in laying order, seen from outside, eave at the foot. Sides at sheet edges.",
     ),
     Grid(
         "Purlins",
         _columns(
-            ("", 20, "text"), ("qty", 8, "count"), ("length mm", 10, "length"), ("cut into, mm", 36, "text"),
-            ("pieces", 42, "text"), ("offcut mm", 10, "whole"),
+            ("", 18, "text"), ("qty", 7, "count"), ("length mm", 9, "length"), ("cut into, mm", 35, "text"),
+            ("pieces", 41, "text"), ("offcut mm", 9, "whole"),
         ),
         document=Document.PURLINS,
         says="Stock lengths with the pieces cut from each; a piece is named by its row and its place in it.",
@@ -116,19 +123,20 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Purlin rows",
         _columns(
-            ("plane", 10, "mark"), ("row", 7, "count"), ("role", 20, "text"), ("up slope mm", 11, "length"),
-            ("length mm", 11, "whole"), ("pieces, left to right, mm", 67, "text"),
+            ("plane", 8, "mark"), ("row", 6, "count"), ("role", 18, "text"), ("up slope mm", 9, "length"),
+            ("length mm", 9, "whole"), ("pieces, left to right, mm", 68, "text"),
         ),
         document=Document.PURLINS,
+        paper="site.pdf",
         says="Where every row lies: up the slope from the outline, to the row's line.",
     ),
     Grid(
         "Flashings",
         _columns(
-            ("run", 7, "mark"), ("edge", 9, "text"), ("", 22, "text"), ("net mm", 8, "whole"),
-            ("dressing low", 9, "whole"), ("dressing high", 9, "whole"), ("run mm", 9, "length"),
-            ("girth mm", 7, "whole"), ("folds / qty", 6.5, "count"), ("angle", 8, "degrees"), ("hand", 7, "text"),
-            ("pieces mm", 24.5, "text"),
+            ("run", 6.5, "mark"), ("edge", 8.5, "text"), ("", 20, "text"), ("net mm", 7.5, "whole"),
+            ("dressing low", 8.5, "whole"), ("dressing high", 8.5, "whole"), ("run mm", 8.5, "length"),
+            ("girth mm", 7, "whole"), ("folds / qty", 6.5, "count"), ("angle", 7.5, "degrees"), ("hand", 6.5, "text"),
+            ("pieces mm", 24, "text"),
         ),
         document=Document.FLASHINGS,
         says="Folding schedule: run = net + dressings; angle is between the two faces of the roof.",
@@ -136,32 +144,32 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Rainwater",
         _columns(
-            ("run / pipe", 10, "mark"), ("what", 34, "text"), ("length mm", 10, "length"), ("count", 7, "count"),
-            ("catchment m2", 11, "area"), ("from corner mm", 10, "whole"), ("note", 44, "text"),
+            ("run / pipe", 9, "mark"), ("what", 32, "text"), ("length mm", 9, "length"), ("count", 7, "count"),
+            ("catchment m2", 10, "area"), ("from corner mm", 10, "whole"), ("note", 42, "text"),
         ),
         says="Spouting by run, left to right seen from outside; a pipe stands so far from the nearest outline corner.",
     ),
     Grid(
         "Walls",
         _columns(
-            ("wall", 16, "mark"), ("direction", 12, "text"), ("width mm", 10, "length"), ("courses", 9, "count"),
-            ("cover mm", 8, "tenth"), ("gross m2", 10, "area"), ("net m2", 10, "area"), ("board, openings", 51, "text"),
+            ("wall", 14, "mark"), ("direction", 11, "text"), ("width mm", 9, "length"), ("courses", 8.5, "count"),
+            ("cover mm", 8, "tenth"), ("gross m2", 9, "area"), ("net m2", 9, "area"), ("board, openings", 51, "text"),
         ),
         says="Walls seen from outside. Net of openings.",
     ),
     Grid(
         "Wall lengths",
         _columns(
-            ("qty", 6, "count"), ("length mm", 9, "length"), ("cut into, mm", 38, "text"), ("offcut mm", 8.5, "whole"),
+            ("qty", 6, "count"), ("length mm", 8.5, "length"), ("cut into, mm", 36, "text"), ("offcut mm", 8, "whole"),
             ("", 1.5, "text"),
-            ("qty", 6, "count"), ("length mm", 9, "length"), ("cut into, mm", 38, "text"), ("offcut mm", 8.5, "whole"),
+            ("qty", 6, "count"), ("length mm", 8.5, "length"), ("cut into, mm", 36, "text"), ("offcut mm", 8, "whole"),
         ),
         says="Lengths to buy for the walls and what is cut from each, down the left half and on down the right.",
     ),
     Grid(
         "Left over",
         _columns(
-            ("item", 50, "text"), ("count", 8, "count"), ("length mm", 10, "length"), ("from", 26, "text"),
+            ("item", 47, "text"), ("count", 7, "count"), ("length mm", 9, "length"), ("from", 24, "text"),
             ("cut into mm", 32, "text"),
         ),
         says="What is cut from lengths on the site, and what is left after the job.",
@@ -169,28 +177,38 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Measures",
         _columns(
-            ("what", 32, "text"), ("where", 20, "text"), ("figure", 10, "metres"), ("unit", 9, "text"),
-            ("how it was worked out", 55, "text"),
+            ("what", 30, "text"), ("where", 18, "text"), ("figure", 10, "metres"), ("unit", 8, "text"),
+            ("how it was worked out", 53, "text"),
         ),
+        paper="office.pdf",
         says="What was measured on the shape, not what is bought.",
     ),
     Grid(
         "Checks",
         _columns(
-            ("", 11, "mark"), ("finding", 45, "text"), ("what to do", 30, "text"), ("where", 12, "text"),
-            ("source", 28, "text"),
+            ("", 10, "mark"), ("finding", 44, "text"), ("what to do", 30, "text"), ("where", 11, "text"),
+            ("source", 25, "text"),
         ),
         says="What the program noticed. STOP withholds the order.",
     ),
     Grid(
         "Basis",
         _columns(
-            ("setting", 33, "text"), ("value", 43, "text"), ("figure", 15, "text"), ("", 4, "mark"),
-            ("source, clause, range", 31, "text"),
+            ("setting", 32, "text"), ("value", 41, "text"), ("figure", 14, "text"), ("", 4, "mark"),
+            ("source, clause, range", 29, "text"),
         ),
+        paper="office.pdf",
         says="R read in source, S restated, M memory: verify, C common practice, D derived, J set in job, O in office.",
     ),
-    Grid("Cautions", _columns(("", 6, "text"), ("", 120, "text")), says="Read before you order or climb."),
+    Grid(
+        "Not matched",
+        _columns(
+            ("sheet", 14, "text"), ("item", 56, "text"), ("length mm", 10, "length"), ("ordered", 18, "blank"),
+            ("received", 18, "blank"),
+        ),
+        says="Typed beside lines of the last order sheet that this order has no more. Delete what is settled.",
+    ),
+    Grid("Cautions", _columns(("", 5, "text"), ("", 114, "text")), says="Read before you order or climb."),
 )  # fmt: skip
 
 GRID = {grid.title: grid for grid in GRIDS}

@@ -7,15 +7,17 @@ from takeoff.model.loads import LoadPart, Trip
 from takeoff.model.order import Order, Takeoff
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import number, plain
-from takeoff.write.workbook.workbook_page import Formula, Page
+from takeoff.write.workbook.workbook_page import Formula, Lines
 
 
-def fill_loads(page: Page, takeoff: Takeoff, order: Order) -> None:
+def fill_loads(page: Lines, takeoff: Takeoff, order: Order) -> None:
     """A group a trip, its mass summed, then what the truck is and why so many trips."""
     loads = order.loads
     if loads is None:
         return
     truck = loads.truck
+    if order.houses is not None:
+        page.note(f"{order.houses.words}: these trips bring one of them, and are made for each.")
     for trip in loads.trips:
         page.group(f"Trip {trip.number}: {', '.join(trip.deliveries)}")
         first = page.row
@@ -35,7 +37,7 @@ def fill_loads(page: Page, takeoff: Takeoff, order: Order) -> None:
         page.note(f"{loads.unweighed} lines have no mass: leave room for them.")
 
 
-def _part(page: Page, trip: Trip, part: LoadPart, takeoff: Takeoff, why: str) -> None:
+def _part(page: Lines, trip: Trip, part: LoadPart, takeoff: Takeoff, why: str) -> None:
     name = plain(words_of(part.item, takeoff.items)) if part.item in takeoff.items else ""
     what = f"pack {plain(part.pack)}, {name}" if part.pack else name
     unit = "" if part.unit == "each" else f" ({part.unit})"

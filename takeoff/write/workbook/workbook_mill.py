@@ -14,6 +14,7 @@ from takeoff.write.words.bought import site_sheet_words
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.spoken import spoken
 from takeoff.write.words.words import counted, finding_words, number, plain, whole
+from takeoff.write.workbook.carried import Carried
 from takeoff.write.workbook.order_fields import fields_words, group_of, sheet_fields
 from takeoff.write.workbook.workbook_order import marks_words, share_bases, total_cell
 from takeoff.write.workbook.workbook_page import Formula, Page
@@ -27,7 +28,7 @@ class MillRows:
     lines: Mapping[str, int]
 
 
-def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
+def fill_mill_order(page: Page, takeoff: Takeoff, order: Order, carried: Carried) -> MillRows:
     """Sheets by profile and length, longest first; totals per profile; metres, mass, m2 bought against net. Returns the
     rows that other sheets point to."""
     lines = [
@@ -51,9 +52,13 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order) -> MillRows:
             row = rows[line.id] = page.row
             total = total_cell(line, f"B{row}", f"C{row}")
             kg = half_up(line.kg, 1) if line.kg > 0.0 else None
-            page.line((_cut_words(order, line, profile), line.count, line.each_mm, total, kg, marks_words(line.refs)))
+            typed = carried.take("Mill order", item_name(line.of), line.each_mm)
+            marks = marks_words(line.refs)
+            marks = order.houses.on_marks(marks) if order.houses is not None else marks
+            words = _cut_words(order, line, profile)
+            page.line((words, line.count, line.each_mm, total, kg, marks, *typed))
         totals[item] = _profile_total(page, group, first)
-        _spare_lines(page, order, item)
+        _spare_lines(page, order, item, f"{item_name(group[0].of)}, spare sheet", carried)
         page.gap()
     _site_lines(page, order)
     _mill_summary(page, order, list(totals.values()))
@@ -69,14 +74,15 @@ def _open_warnings(page: Page, takeoff: Takeoff) -> None:
     page.gap()
 
 
-def _spare_lines(page: Page, order: Order, item: str) -> None:
+def _spare_lines(page: Page, order: Order, item: str, name: str, carried: Carried) -> None:
     """Spare sheets of one order at the mill, under its total: they are no part of it."""
     for line in order.lines:
         if line.of.spare_of == item:
             row = page.row
             kg = half_up(line.kg, 1) if line.kg > 0.0 else None
             total = total_cell(line, f"B{row}", f"C{row}")
-            page.line(("spare sheet", line.count, line.each_mm, total, kg, plain(line.note)))
+            typed = carried.take("Mill order", name, line.each_mm)
+            page.line(("spare sheet", line.count, line.each_mm, total, kg, plain(line.note), *typed))
 
 
 def _site_lines(page: Page, order: Order) -> None:
@@ -117,7 +123,8 @@ def _cut_words(order: Order, line: OrderLine, profile: str) -> str:
         if blank.profile == profile and blank.length_mm == line.each_mm and len(blank.pieces) > 1
     ]
     name = profile.replace("_", " ")
-    return f"{name}; {len(shared)} cut into several" if shared else name
+    houses = order.houses.count if order.houses is not None else 1
+    return f"{name}; {len(shared) * houses} cut into several" if shared else name
 
 
 def _mill_summary(page: Page, order: Order, totals: list[int]) -> None:

@@ -9,6 +9,7 @@ from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import counted, plain
+from takeoff.write.workbook.carried import Carried
 from takeoff.write.workbook.order_fields import fields_of, fields_words
 from takeoff.write.workbook.workbook_page import Cell, Formula, Page
 
@@ -16,10 +17,10 @@ _MILL = "'Mill order'!"
 _FIELDS = ("flashings", "rainwater")  # said over their lines here too; those of the sheets stand on the mill order
 
 
-def fill_order(page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, int]) -> None:
+def fill_order(page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, int], carried: Carried) -> None:
     """Lines by delivery with mass, count and longest piece of each, labour under its delivery; offcuts at the foot.
 
-    `mill`: rows of the totals on the sheet Mill order, by item.
+    `mill`: rows of the totals on the sheet Mill order, by item; `carried`: what was typed beside lines before.
     """
     totals: dict[str, int] = {}
     numbers = {line.id: number for number, line in enumerate(order.lines, start=1)}
@@ -33,7 +34,7 @@ def fill_order(page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, in
             page.note(fields_words(fields_of(takeoff, delivery)))
         bought = [line for line in lines if not line.labour]
         if bought:
-            totals[delivery] = _bought(page, bought, numbers, mill)
+            totals[delivery] = _bought(page, bought, numbers, mill, carried)
         labour = [line for line in lines if line.labour]
         if labour:
             page.heading(("", "labour, nothing to buy"))
@@ -45,7 +46,9 @@ def fill_order(page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, in
         _sheet_summary(page, order)
 
 
-def _bought(page: Page, lines: list[OrderLine], numbers: Mapping[str, int], mill: Mapping[str, int]) -> int:
+def _bought(
+    page: Page, lines: list[OrderLine], numbers: Mapping[str, int], mill: Mapping[str, int], carried: Carried
+) -> int:
     """The lines of a delivery and their total; sheets of one profile in one line. Returns the row of the total."""
     first = page.row
     for item in dict.fromkeys(line.item if line.item in mill else line.id for line in lines):
@@ -53,7 +56,8 @@ def _bought(page: Page, lines: list[OrderLine], numbers: Mapping[str, int], mill
             page.line(*_profile_line([line for line in lines if line.item == item], numbers, mill[item]))
         else:
             line = next(line for line in lines if line.id == item)
-            page.line(_cells(line, str(numbers[line.id]), page.row), styles=_styles(line))
+            typed = carried.take("Order", item_name(line.of), line.each_mm)
+            page.line((*_cells(line, str(numbers[line.id]), page.row), *typed), styles=_styles(line))
     return _delivery_total(page, lines, first)
 
 

@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
     from openpyxl.worksheet.worksheet import Worksheet
 
-_UPRIGHT_POINTS = 842.0 - 0.4 * 72.0 - 0.7 * 72.0  # an upright A4 page within its margins
 _MOST_FOOTER = 190  # of 255: the job's mark and page numbers stand beside it
 LINE_POINTS = 15.0  # one line of the body font
 # widths of letters of the body font in widths of a digit
@@ -140,26 +139,13 @@ class Page:
         """An empty row."""
         self.row += 1
 
-    def new_page(self) -> None:
-        """What follows is printed on a new page."""
-        from openpyxl.worksheet.pagebreak import Break
-
-        self.sheet.row_breaks.append(Break(id=self.row - 1))
-
-    def keep_together(self, start: int, points: float) -> None:
-        """What follows, `points` high, is printed on a new page where it does not fit the one that began at row
-        `start`. For sheets printed upright at a scale of their own."""
-        used = sum(self.sheet.row_dimensions[row].height or LINE_POINTS for row in range(start, self.row))
-        heads = sum(self.sheet.row_dimensions[row].height or LINE_POINTS for row in range(1, HEAD_ROW + 1))
-        page = _UPRIGHT_POINTS * 100.0 / self.grid.scale - heads
-        if used % page + points > page:
-            self.new_page()
-
     def finish(self) -> None:
-        """Limit printing to what is filled."""
+        """Limit printing to what is filled; to the head, where a paper prints the rest."""
         from openpyxl.utils import get_column_letter
 
         last = max(self.row - 1, HEAD_ROW)
+        if self.grid.paper:
+            last = HEAD_ROW - 1
         self.sheet.print_area = f"A1:{get_column_letter(len(self.grid.columns))}{last}"
 
 
@@ -171,7 +157,8 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
     sheet = book[title]
     grid = GRID[title]
     job = takeoff.job
-    words = f"{plain(job.job)}, {revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
+    houses = f"{takeoff.order.houses.words}, " if takeoff.order is not None and takeoff.order.houses is not None else ""
+    words = f"{plain(job.job)}, {houses}{revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
     put_text(sheet.cell(JOB_ROW, 1), words)
     banner = ""
     if takeoff.order is None:
@@ -183,8 +170,6 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
         sheet.oddFooter.left.text = header_text(words, _MOST_FOOTER)
         if takeoff.job_hash:
             sheet.oddFooter.right.text = f"job {takeoff.job_hash[:8]}, page &P of &N"
-    if not grid.scale and sheet.oddHeader is not None:  # upright sheets repeat title and state as rows
-        sheet.oddHeader.center.text = header_text(f"{title}. {banner}" if banner else title, _MOST_FOOTER)
     return Page(sheet, grid)
 
 

@@ -11,6 +11,7 @@ from takeoff.model.order import Order, Takeoff
 from takeoff.model.runs import CutPlan
 from takeoff.model.walls import Elevation, WallBoards
 from takeoff.write.words.bought import site_words
+from takeoff.write.words.detail_words import details_of
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import number, plain, whole
 from takeoff.write.workbook.workbook_boards import course_lines, wall_pair_lines
@@ -31,6 +32,7 @@ def fill_walls(page: Lines, takeoff: Takeoff, order: Order) -> None:
     if page.row > first:
         _totals(page, takeoff, first)
         _areas(page, takeoff)
+        _details(page, takeoff)
 
 
 def _areas(page: Lines, takeoff: Takeoff) -> None:
@@ -44,6 +46,19 @@ def _areas(page: Lines, takeoff: Takeoff) -> None:
     for name in names:
         gross, net, openings = (found[f"{name}.{what}"] for what in ("gross", "net", "openings"))
         page.line((plain(name), None, None, None, None, gross, net, f"openings {number(openings)}"))
+
+
+def _details(page: Lines, takeoff: Takeoff) -> None:
+    """Corners and lines between claddings, a line a detail: its mark, metres, walls, what is ordered for it and why."""
+    details = tuple(details_of(takeoff))
+    if not details:
+        return
+    page.gap()
+    page.group("Corners and lines between claddings: detail, metres, what it is, where, what is ordered for it, why")
+    for detail in details:
+        where = f"{detail.lines} on walls {', '.join(map(str, detail.walls))}"
+        words = f"{detail.what}; {where}: {detail.parts}. {detail.why}"
+        page.line((detail.mark, f"{number(detail.metres)} m", None, None, None, None, None, words))
 
 
 def fill_wall_lengths(page: Lines, takeoff: Takeoff, order: Order) -> None:

@@ -85,7 +85,7 @@ def state(out: Path) -> str:
         data = path.read_bytes()
         if hashlib.sha256(data).hexdigest() != digest and data != TAPED:
             return f"mixed: {name} is another"
-    ours = {path.name for path in out.iterdir() if path.suffix in (".dxf", ".svg", ".xlsx", ".csv", ".json")}
+    ours = {path.name for path in out.iterdir() if path.suffix in (".dxf", ".svg", ".xlsx", ".csv", ".json", ".html")}
     stray = ours - set(manifest["files"]) - {"manifest.json"}
     return f"mixed: {sorted(stray)[0]} is of another set" if stray else manifest["job"]
 

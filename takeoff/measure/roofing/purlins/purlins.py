@@ -7,7 +7,7 @@ rows of planes of one pitch meet on hips and valleys. Joints only on supports, s
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import ceil, hypot
 
 from takeoff.basics.letters import letters
@@ -61,6 +61,7 @@ class _Plan:
     spare_joints: int
     settings: Settings
     terms: tuple[Term, ...]
+    lines_only: bool = False
 
 
 @dataclass(slots=True)
@@ -93,13 +94,7 @@ def lay_purlins(
     """
     plan = _plan(purlins_job, roof_job, site, settings, catalogue)
     laid = _Laid(findings=list(zone_finding(site, settings)))
-    for plane in roof.planes:
-        if plane.covering is Covering.SHEETS:
-            edges = edges_on(roof, plane)
-            laps = [v + lap / 2.0 for plane_id, v, lap in lap_lines if plane_id == plane.id]
-            own = [hole for hole in holes if hole.plane == plane.id]
-            _lay_rows(plan, plane, edges, laps, own, laid)
-            _lay_trimmers(plan, plane, edges, roof_job, own, laid)
+    _lay(plan, roof, roof_job, lap_lines, holes, laid)
     _check_section(plan, laid)
     if laid.demands:
         laid.findings += span_findings(plan.limits, plan.gauge_mm, laid.widest_mm, settings)
@@ -121,6 +116,28 @@ def lay_purlins(
         tuple(laid.findings),
     )
     return tuple(laid.lines), need
+
+
+def purlin_lines(
+    roof: Roof, roof_job: RoofJob, purlins_job: PurlinsJob, site: Site, settings: Settings, catalogue: Catalogue
+) -> tuple[PurlinLine, ...]:
+    """The lines that `lay_purlins` lays, and nothing that is bought for them. Raises JobError as it does."""
+    plan = replace(_plan(purlins_job, roof_job, site, settings, catalogue), lines_only=True)
+    laid = _Laid()
+    _lay(plan, roof, roof_job, (), (), laid)
+    return tuple(laid.lines)
+
+
+def _lay(
+    plan: _Plan, roof: Roof, roof_job: RoofJob, lap_lines: Sequence[LapLine], holes: Sequence[Hole], laid: _Laid
+) -> None:
+    for plane in roof.planes:
+        if plane.covering is Covering.SHEETS:
+            edges = edges_on(roof, plane)
+            laps = [v + lap / 2.0 for plane_id, v, lap in lap_lines if plane_id == plane.id]
+            own = [hole for hole in holes if hole.plane == plane.id]
+            _lay_rows(plan, plane, edges, laps, own, laid)
+            _lay_trimmers(plan, plane, edges, roof_job, own, laid)
 
 
 def _plan(job: PurlinsJob, roof_job: RoofJob, site: Site, settings: Settings, catalogue: Catalogue) -> _Plan:
@@ -179,7 +196,7 @@ def _lay_rows(
     for row, number in zip(rows, row_numbers(rows), strict=True):
         part = seen[number] = seen.get(number, 0) + 1
         several = sum(1 for other in rows if abs(other.v_mm - row.v_mm) <= TOLERANCES.same_point_mm) > 1
-        run = f"{_ROW_LETTERS}{_number(plane)}.{number:02d}{letters(part) if several else ''}"
+        run = f"{_ROW_LETTERS}{plane.id.removeprefix('P')}.{number:02d}{letters(part) if several else ''}"
         line = PurlinLine(run, plane.id, row.role, number, (row.span[0], row.v_mm), (row.span[1], row.v_mm))
         refs = (plane.id, row.edge) if row.edge else (plane.id,)
         _add(plan, plan.purlin, plane, line, refs, plane.id, laid)
@@ -217,7 +234,7 @@ def _lay_trimmers(
     counts: dict[str, int] = {}
     for trimmer in trimmers:
         counts[trimmer.role] = counts.get(trimmer.role, 0) + 1
-        run = f"{_LETTERS[trimmer.role]}{_number(plane)}.{counts[trimmer.role]:02d}"
+        run = f"{_LETTERS[trimmer.role]}{plane.id.removeprefix('P')}.{counts[trimmer.role]:02d}"
         line = PurlinLine(run, plane.id, trimmer.role, trimmer.number, *trimmer.line)
         timber = {"valley board": plan.valley, "outrigger": plan.outrigger}.get(trimmer.role, plan.purlin)
         _add(plan, timber, plane, line, (plane.id, trimmer.edge), f"{plane.id} {trimmer.edge}", laid)
@@ -253,6 +270,9 @@ def _add(
     group: str,
     laid: _Laid,
 ) -> None:
+    laid.lines.append(line)
+    if plan.lines_only:
+        return
     length = hypot(line.b_uv[0] - line.a_uv[0], line.b_uv[1] - line.a_uv[1])
     fly = line.role == "outrigger"
     # an outrigger is one timber across the gable wall: no joint in it
@@ -263,7 +283,6 @@ def _add(
     if not fly and not reaches(length, supports, max(timber.lengths_mm), least):
         splits = None
         laid.findings.append(_on_a_block(line, length, max(timber.lengths_mm)))
-    laid.lines.append(line)
     laid.demands.append(
         RunDemand(
             id=line.run,
@@ -376,7 +395,3 @@ def _made(timber: PurlinTimber) -> Made:
     if timber.name:
         return Made(timber.item, "timber", called(timber.name), timber.item)
     return Made(timber.item, "purlin", (Mark(MarkKind.SIZE, (timber.width_mm, timber.depth_mm)),))
-
-
-def _number(plane: RoofPlane) -> str:
-    return plane.id.removeprefix("P")

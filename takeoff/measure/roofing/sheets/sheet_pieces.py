@@ -19,7 +19,7 @@ from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.roof import Roof, RoofPlane
 from takeoff.model.settings import Settings
-from takeoff.model.sheets import SheetPiece
+from takeoff.model.sheets import EndCut, SheetPiece
 from takeoff.shape.strips.plane_lines import edges_on
 from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.slabs import Slab, lowest, rings_of
@@ -79,9 +79,28 @@ def is_turned_down(pitch_deg: float, settings: Settings) -> bool:
     return pitch_deg < settings.number("turn_down_below_deg") - 1e-6
 
 
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A sheet as it is tried where laying might start: its part of a run, how long it is bought, how its ends are
+    cut."""
+
+    part: int
+    order_mm: float
+    foot: EndCut
+    top: EndCut
+    start_side: str
+
+
+def tried_piece(part: Part, number: int, laid: Laid, laying: Laying) -> Tried:
+    """One sheet as `sheet_piece` lays it, without what is drawn and explained of it."""
+    turn = _turn(part, number, laid, laying)
+    ends = ends_of(part.sheet, turn, laying.settings, laying.square_deg)
+    return Tried(number, ends.bought.mm, ends.foot, ends.top, laid.out.side)
+
+
 def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, laying: Laying) -> SheetPiece:
     """One sheet as laid; `number` 0 is the lowest of end-lapped parts."""
-    turn = laid.foot_turn_mm if number == 0 and _foot_on_eave(part, laying.roof) else 0.0
+    turn = _turn(part, number, laid, laying)
     ends = ends_of(part.sheet, turn, laying.settings, laying.square_deg)
     left, right = sides_mm(part.sheet)
     piece = SheetPiece(
@@ -134,6 +153,13 @@ def sheet_left_mm(strip: int, out: SetOut, widths: Widths) -> float:
     """Where the left edge of a strip's uncut sheet lies in its plane [mm of u]; strips count from the start side."""
     before = (strip - 1) * widths.cover_mm
     return out.start_u_mm + before if out.side == "left" else out.start_u_mm - before - widths.overall_mm
+
+
+def _turn(part: Part, number: int, laid: Laid, laying: Laying) -> float:
+    """What a sheet's foot is turned down [mm]."""
+    if not laid.foot_turn_mm or number:
+        return 0.0
+    return laid.foot_turn_mm if _foot_on_eave(part, laying.roof) else 0.0
 
 
 def _foot_on_eave(part: Part, roof: Roof) -> bool:

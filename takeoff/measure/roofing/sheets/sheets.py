@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -20,18 +21,28 @@ from takeoff.measure.roofing.sheets.sheet_checks import (
     movement_findings,
     transport_findings,
 )
-from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laid, Laying, foot_turn, sheet_mark, sheet_piece
+from takeoff.measure.roofing.sheets.sheet_pieces import (
+    Ground,
+    Laid,
+    Laying,
+    Tried,
+    foot_turn,
+    sheet_mark,
+    sheet_piece,
+    tried_piece,
+)
 from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
 from takeoff.measure.roofing.sheets.site_fit import built_place, fit_grounds
 from takeoff.measure.roofing.sheets.start_place import start_findings, start_line
 from takeoff.measure.roofing.sheets.start_sides import cheaper_ends, with_least_sides
-from takeoff.measure.sheeting.end_laps import LapLines, lap_lines, split_run
+from takeoff.measure.sheeting.end_laps import Part, lap_lines, split_run
 from takeoff.measure.sheeting.sheet_ends import square_within
 from takeoff.measure.sheeting.short_sheets import cut_from_longer
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
+from takeoff.model.quantities import SheetCount
 from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetPiece
@@ -70,22 +81,9 @@ def place_sheets(
     covers, and with every clear sheet that finds no sheet it can take the place of.
     """
     minded = beside or Beside()
-    widths = Widths(profile.cover_mm, profile.overall_mm, settings.flag("count_by_overall"))
-    square_deg = square_within(settings, measured=minded.fits is not None)
-    laying = Laying(roof, roof_job, site, north_deg, settings, profile, widths, square_deg)
-    grounds = [_ground(plane, laying, minded.bare_edges) for plane in roof.planes if plane.covering is Covering.SHEETS]
-    rules = LayRules(widths, profile, roof_job, settings, north_deg)
-
-    def set_all(some: Sequence[Ground]) -> Mapping[str, SetOut]:
-        return crest_shifts(roof, some, rules)
-
-    def lay(ground: Ground, out: SetOut) -> Sequence[SheetPiece]:
-        drawn = replace(laying, square_deg=square_within(settings, measured=False))
-        return _laid(ground, out, drawn, minded.purlin_rows_mm.get(ground.plane.id, ()))[0]
-
-    grounds = with_least_sides(grounds, laying, set_all, lay)
-    starts = set_all(grounds)
-    saving = cheaper_ends(grounds, laying, set_all, lay)
+    laying = _laying(roof, roof_job, site, north_deg, settings, profile, minded)
+    grounds, starts, try_lay = _started(laying, minded)
+    saving = cheaper_ends(grounds, laying, try_lay.set_all, try_lay.lay)
     if minded.fits:
         grounds, starts = fit_grounds(grounds, starts, minded.fits)
     placed = []
@@ -106,6 +104,80 @@ def place_sheets(
     return cut_from_longer(placed, site, settings)
 
 
+def count_sheets(
+    roof: Roof,
+    roof_job: RoofJob,
+    site: Site,
+    north_deg: float,
+    settings: Settings,
+    profile: Profile,
+    beside: Beside,
+) -> tuple[SheetCount, ...] | None:
+    """How many sheets `place_sheets` lays on each plane and how long they are; None where they must be laid to be
+    counted: with end laps, clear sheets or a frame as measured. Raises JobError as `place_sheets` does."""
+    if beside.clear or beside.fits is not None:
+        return None
+    laying = _laying(roof, roof_job, site, north_deg, settings, profile, beside)
+    grounds, starts, try_lay = _started(laying, beside)
+    found = []
+    for ground in grounds:
+        out = starts.get(ground.plane.id)
+        tried = try_lay.lay(ground, out) if out is not None else ()
+        if any(piece.part for piece in tried):
+            return None
+        net = ground.area.area_mm2 if out is not None else 0.0
+        bought_mm = sum(piece.order_mm for piece in tried)
+        found.append(SheetCount(ground.plane.id, len(tried), bought_mm, net, laying.widths.cover_mm))
+    return tuple(found)
+
+
+def _laying(
+    roof: Roof,
+    roof_job: RoofJob,
+    site: Site,
+    north_deg: float,
+    settings: Settings,
+    profile: Profile,
+    minded: Beside,
+) -> Laying:
+    widths = Widths(profile.cover_mm, profile.overall_mm, settings.flag("count_by_overall"))
+    square_deg = square_within(settings, measured=minded.fits is not None)
+    return Laying(roof, roof_job, site, north_deg, settings, profile, widths, square_deg)
+
+
+class _Try:
+    """Start lines of all planes of a roof, and sheets laid from one as on the frame as drawn, each once."""
+
+    def __init__(self, laying: Laying, minded: Beside) -> None:
+        self.laying = replace(laying, square_deg=square_within(laying.settings, measured=False))
+        self.rows_mm = minded.purlin_rows_mm
+        self.rules = LayRules(laying.widths, laying.profile, laying.job, laying.settings, laying.north_deg)
+        self._laid: dict[tuple[str, str, float], Sequence[Tried]] = {}
+
+    def set_all(self, grounds: Sequence[Ground]) -> Mapping[str, SetOut]:
+        """The start line of every plane that has anything to sheet, by its id."""
+        return crest_shifts(self.laying.roof, grounds, self.rules)
+
+    def lay(self, ground: Ground, out: SetOut) -> Sequence[Tried]:
+        """The sheets of a plane from a start line."""
+        key = (ground.plane.id, out.side, out.start_u_mm)
+        if key not in self._laid:
+            runs, laid = _set_out(ground, out, self.laying, self.rows_mm.get(ground.plane.id, ()))
+            self._laid[key] = [
+                tried_piece(part, n, laid, self.laying) for _, part, n, _ in _parts(runs, laid, self.laying)
+            ]
+        return self._laid[key]
+
+
+def _started(laying: Laying, minded: Beside) -> tuple[list[Ground], Mapping[str, SetOut], _Try]:
+    """The planes of a roof with the side each starts from, their start lines, and how they were tried."""
+    planes = [plane for plane in laying.roof.planes if plane.covering is Covering.SHEETS]
+    grounds = [_ground(plane, laying, minded.bare_edges) for plane in planes]
+    try_lay = _Try(laying, minded)
+    grounds = with_least_sides(grounds, laying, try_lay.set_all, try_lay.lay)
+    return grounds, try_lay.set_all(grounds), try_lay
+
+
 def _ground(plane: RoofPlane, laying: Laying, bare_edges: Collection[int]) -> Ground:
     edges = laying.roof.edges_of(plane.id)
     trims = plane_trims(plane, edges, laying.settings, bare_edges)
@@ -114,21 +186,20 @@ def _ground(plane: RoofPlane, laying: Laying, bare_edges: Collection[int]) -> Gr
     return Ground(plane, area, trims, side, why)
 
 
-def _laid(
-    ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]
-) -> tuple[tuple[SheetPiece, ...], tuple[StripRun, ...], LapLines | None]:
-    """The sheets of a plane strip by strip, the runs they are of, and where they are end-lapped."""
+def _set_out(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -> tuple[tuple[StripRun, ...], Laid]:
+    """The runs of a plane's sheets strip by strip, and how they are set out."""
     runs = tuple(run for run in cut_strips(ground.area, out.start_u_mm, out.side, laying.widths) if not _crumb(run))
     turn = foot_turn(ground.plane, laying.profile, laying.settings)
     longest = laying.site.longest_piece_mm or float("inf")
     laps = lap_lines(runs, ground.plane.pitch_deg, longest, turn, laying.settings, rows, laying.square_deg)
-    return _pieces(runs, Laid(ground, out, laps, turn), longest, laying), runs, laps
+    return runs, Laid(ground, out, laps, turn)
 
 
 def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float], fit: PlaneFit | None) -> PlaneSheets:
     built = partial(built_place, fit) if fit is not None else _as_drawn
     plane, settings, profile, widths = ground.plane, laying.settings, laying.profile, laying.widths
-    pieces, runs, laps = _laid(ground, out, laying, rows)
+    runs, laid = _set_out(ground, out, laying, rows)
+    pieces = tuple(sheet_piece(mark, run, part, n, laid, laying) for run, part, n, mark in _parts(runs, laid, laying))
     longest = laying.site.longest_piece_mm or float("inf")
     run_mm = max((highest(run.sheet) - lowest(run.sheet) for run in runs), default=0.0)
     moved, moved_working = movement(run_mm, settings)
@@ -153,7 +224,7 @@ def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float], f
         findings=(
             *pitch_findings(plane, profile, run_mm, lapped, laying.site, settings),
             *movement_findings(plane, profile, run_mm, moved, settings),
-            *lap_findings(plane, laps, longest),
+            *lap_findings(plane, laid.laps, longest),
             *transport_findings(pieces, laying.site, settings),
             *_line_findings(plane, out),
             *start_findings(ground, laying),
@@ -181,15 +252,15 @@ def _crumb(run: StripRun) -> bool:
     return slabs_area(run.sheet) < TOLERANCES.same_point_mm * (highest(run.sheet) - lowest(run.sheet))
 
 
-def _pieces(runs: Sequence[StripRun], laid: Laid, longest: float, laying: Laying) -> tuple[SheetPiece, ...]:
-    found: list[SheetPiece] = []
+def _parts(runs: Sequence[StripRun], laid: Laid, laying: Laying) -> Iterator[tuple[StripRun, Part, int, str]]:
+    """Every sheet: its run, what of it it is, its place in the run, the lowest first, and its mark."""
+    longest = laying.site.longest_piece_mm or float("inf")
+    strips = Counter(run.strip for run in runs)
     for run in runs:
-        alone = sum(1 for other in runs if other.strip == run.strip) == 1
         parts = split_run(run, laid.laps, longest, laid.foot_turn_mm, laying.settings, laying.square_deg)
         for number, part in enumerate(parts):
-            mark = sheet_mark(laid.ground.plane.id, run, alone, number, len(parts))
-            found.append(sheet_piece(mark, run, part, number, laid, laying))
-    return tuple(found)
+            alone = strips[run.strip] == 1
+            yield run, part, number, sheet_mark(laid.ground.plane.id, run, alone, number, len(parts))
 
 
 def _nothing(ground: Ground, laying: Laying) -> PlaneSheets:

@@ -15,11 +15,11 @@ from math import cos, floor, radians, sin, tan
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.sheets.lay_direction import SetOut, lee_deg_of, raked_start, square_to_wind
-from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying
+from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying, Tried
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import RoofPlane
-from takeoff.model.sheets import CutShape, SheetPiece
+from takeoff.model.sheets import CutShape
 from takeoff.shape.strips.plane_lines import edges_on
 from takeoff.shape.strips.strips import extent
 
@@ -27,7 +27,7 @@ _MOST_TOGETHER = 5  # planes whose sides are all tried with each other: 32 ways;
 _SIDES = ("left", "right")
 _OTHER = {"left": "right", "right": "left"}
 _SAME_MM = TOLERANCES.row_mm
-Lay = Callable[[Ground, SetOut], Sequence[SheetPiece]]
+Lay = Callable[[Ground, SetOut], Sequence[Tried]]
 # start lines of all planes of a roof, by plane id
 SetAll = Callable[[Sequence[Ground]], Mapping[str, SetOut]]
 
@@ -149,7 +149,7 @@ class _Search:
     def __init__(self, grounds: list[Ground], free: list[int], laying: Laying, set_all: SetAll, lay: Lay) -> None:
         self.grounds, self.free, self.laying = grounds, free, laying
         self.set_all, self.lay = set_all, lay
-        self.laid: dict[tuple[str, str, float], Sequence[SheetPiece]] = {}
+        self.laid: dict[tuple[str, str, float], Sequence[Tried]] = {}
         self.tried: dict[tuple[str, ...], _Bought] = {}
 
     def chosen(self) -> list[Ground]:
@@ -194,7 +194,7 @@ class _Search:
             self.tried[sides] = _Bought(plain, _pairs_mm(pieces, self.laying))
         return self.tried[sides]
 
-    def _pieces(self, ground: Ground, out: SetOut) -> Sequence[SheetPiece]:
+    def _pieces(self, ground: Ground, out: SetOut) -> Sequence[Tried]:
         key = (ground.plane.id, out.side, round(out.start_u_mm, 3))
         if key not in self.laid:
             self.laid[key] = self.lay(ground, out)
@@ -216,7 +216,7 @@ def _turned(sides: tuple[str, ...], number: int) -> tuple[str, ...]:
     return (*sides[:number], _OTHER[sides[number]], *sides[number + 1 :])
 
 
-def _pairs_mm(pieces: Sequence[SheetPiece], laying: Laying) -> float:
+def _pairs_mm(pieces: Sequence[Tried], laying: Laying) -> float:
     """What pairs of whole rakes can save at most [mm]: of each hand and rake one rake over the sheet for every two that
     lie the right way; lengths are not looked at."""
     counts: dict[tuple[str, int], list[int]] = {}

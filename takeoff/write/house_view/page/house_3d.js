@@ -259,13 +259,38 @@ function House3d(stage) {
     later();
   }
 
+  // The edge that a touch means: one that runs within a few dots of it and is in sight there; null for none.
+  const NEAR_DOTS = 7;
+  function edgeNear(x, y) {
+    if (!layers.edges.group.visible) return null;
+    let best = null;
+    HOUSE.parts.forEach((part, place) => {
+      if (part.k !== "edge") return;
+      const [a, b] = outlines[place][0];
+      const [p, q] = [onPaper(a), onPaper(b)];
+      if (!p || !q) return;
+      const [dx, dy] = [q[0] - p[0], q[1] - p[1]];
+      const t = Math.max(0, Math.min(1, ((x - p[0]) * dx + (y - p[1]) * dy) / (dx * dx + dy * dy || 1)));
+      const off = Math.hypot(x - p[0] - t * dx, y - p[1] - t * dy);
+      const share = 1 / (1 + (1 / t - 1) * depthOf(a) / depthOf(b)); // along the edge, from along its picture
+      const at = a.map((value, k) => value + (t > 0 ? share : 0) * (b[k] - value));
+      if (off < (best ? best.off : NEAR_DOTS) && inSight([at[0], at[1], at[2] + 0.05], covering())) best = { off, place };
+    });
+    return best && best.place;
+  }
+  const depthOf = (at) => {
+    const way = camera.getWorldDirection(new THREE.Vector3());
+    return Math.max(1e-3, way.dot(new THREE.Vector3(...at).sub(camera.position)));
+  };
+
   turning.touched = function (x, y) {
     const box = stage.getBoundingClientRect();
     const at = new THREE.Vector2((x - box.left) / box.width * 2 - 1, 1 - (y - box.top) / box.height * 2);
     const ray = new THREE.Raycaster();
     ray.setFromCamera(at, camera);
-    const hit = ray.intersectObjects(meshes.filter((mesh) => mesh.parent.visible), false)[0];
-    Chosen.set(hit ? [hit.object.userData.place] : [], null);
+    const edge = edgeNear(x - box.left, y - box.top);
+    const hit = edge === null && ray.intersectObjects(meshes.filter((mesh) => mesh.parent.visible), false)[0];
+    Chosen.set(edge !== null ? [edge] : hit ? [hit.object.userData.place] : [], null);
   };
   turning.step = function (by) {
     const shown = HOUSE.parts.map((_, place) => place).filter((place) => meshes[place].parent.visible);

@@ -20,6 +20,8 @@ function showCard() {
 function partCard(card, place) {
   const part = HOUSE.parts[place];
   card.append(make("h2", {}, partTitle(part)), make("ul", {}, ...part.f.map((fact) => make("li", {}, fact))));
+  const whole = HOUSE.names[part.o];
+  if (whole && part.o !== part.m) card.append(make("p", {}, "Part of ", make("span", { class: "marks inline" }, markButton(whole[0]))));
   const lines = LINES_OF.get(place) || [];
   if (lines.length) {
     card.append(make("h3", {}, lines.length > 1 ? "On order lines" : "On order line"));
@@ -41,10 +43,14 @@ function lineButton(line) {
   return make("p", {}, make("button", { type: "button", onclick: () => Chosen.set(PARTS_OF.get(line.i), line) }, words));
 }
 
+function markButton(place) {
+  return make("button", { type: "button", onclick: () => Chosen.set([place], null) }, HOUSE.parts[place].m);
+}
+
 function markButtons(places) {
   const box = make("div", { class: "marks" });
   for (const place of places.slice(0, MOST_BUTTONS)) {
-    box.append(make("button", { type: "button", onclick: () => Chosen.set([place], null) }, HOUSE.parts[place].m));
+    box.append(markButton(place));
   }
   if (places.length > MOST_BUTTONS) box.append(`and ${places.length - MOST_BUTTONS} more`);
   return box;

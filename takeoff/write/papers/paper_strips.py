@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.pdf import POINT, OnPage
-from takeoff.write.letters.letters import width, wrapped
+from takeoff.write.letters.pdf_letters import width, wrapped
 from takeoff.write.papers.blocks import (
     HEAD,
     Bar,
@@ -166,14 +166,14 @@ def _beside(block: Beside, wide_mm: float) -> Strip:
 def moved(mark: Mark, right_mm: float, down_mm: float) -> Mark:
     """A mark at another place."""
     match mark:
-        case Rule():
-            a, b = ((x + right_mm, y + down_mm) for x, y in (mark.a, mark.b))
-            return replace(mark, a=a, b=b)
-        case Patch():
-            left, top, wide, high = mark.box
-            return replace(mark, box=(left + right_mm, top + down_mm, wide, high))
-        case _:
-            return replace(mark, x_mm=mark.x_mm + right_mm, y_mm=mark.y_mm + down_mm)
+        case Ink(x, y, text, size, bold, right):
+            return Ink(x + right_mm, y + down_mm, text, size, bold, right)
+        case Rule((ax, ay), (bx, by), thick, grey):
+            return Rule((ax + right_mm, ay + down_mm), (bx + right_mm, by + down_mm), thick, grey)
+        case Patch((left, top, wide, high), grey):
+            return Patch((left + right_mm, top + down_mm, wide, high), grey)
+        case Figure(drawing, x, y, high, at):
+            return Figure(drawing, x + right_mm, y + down_mm, high, at)
 
 
 def _table(table: Table, wide_mm: float) -> list[Strip]:

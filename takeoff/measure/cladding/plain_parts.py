@@ -1,0 +1,96 @@
+"""What is seen of a plain strip of a wall, without the geometry library: a box less openings that go right across it.
+
+Most strips are so: a course between two windows, a board beside a door. What is not - a raked top, an opening that
+takes a part of the strip's width - is left to the library. Same corners, to the same millionth of a mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole
+from takeoff.measure.cladding.face_rings import Rings
+
+_PLACES = 6  # decimals of a mm, as regions are rounded to
+_Box = tuple[float, float, float, float]  # x0, y0, x1, y1
+
+
+def plain_parts(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple[Rings, ...] | None:
+    """As `seen_parts`; None where the strip is not plain."""
+    if face.rings or (face.top[0][0], face.top[-1][0]) != (face.left, face.right):
+        return None
+    tops = [y for _, y in face.top]
+    if y1 > min(tops) and min(tops) != max(tops):
+        return None
+    box = (max(x0, face.left), max(y0, face.base), min(x1, face.right), min(y1, min(tops)))
+    if box[2] - box[0] <= CRUMB_MM or box[3] - box[1] <= CRUMB_MM:
+        return None
+    taken = _taken(face.holes, (x0, y0, x1, y1), box)
+    if taken is None:
+        return None
+    across, upright = taken
+    if not across:
+        ends = _left((box[0], box[2]), upright)
+        found = [(a, box[1], b, box[3]) for a, b in ends]
+    elif not upright:
+        ends = _left((box[1], box[3]), across)
+        found = [(box[0], a, box[2], b) for a, b in ends]
+    else:
+        return None
+    return tuple(_ring(part) for part in found if _counts(part))
+
+
+_Stretches = list[tuple[float, float]]
+
+
+def _taken(holes: Sequence[Hole], lines: _Box, box: _Box) -> tuple[_Stretches, _Stretches] | None:
+    """What openings take right across a box, as stretches of height, and right up it, as stretches of its width; None
+    where one takes neither."""
+    across: _Stretches = []
+    upright: _Stretches = []
+    for hole in holes:
+        if hole.head <= hole.foot:
+            continue
+        left, foot, right, head = _reach(hole, lines)
+        wide, high = min(right, box[2]) - max(left, box[0]), min(head, box[3]) - max(foot, box[1])
+        if wide <= 0.0 or high <= 0.0:
+            continue
+        if wide <= CRUMB_MM or high <= CRUMB_MM:
+            return None
+        if left <= box[0] and right >= box[2]:
+            across.append((foot, head))
+        elif foot <= box[1] and head >= box[3]:
+            upright.append((left, right))
+        else:
+            return None
+    return across, upright
+
+
+def _reach(hole: Hole, lines: _Box) -> _Box:
+    """An opening, drawn out to lines that it misses by a crumb."""
+    sides = (hole.left, hole.foot, hole.right, hole.head)
+    near = [line if abs(side - line) <= CRUMB_MM else side for side, line in zip(sides, lines, strict=True)]
+    return min(near[0], hole.left), min(near[1], hole.foot), max(near[2], hole.right), max(near[3], hole.head)
+
+
+def _left(stretch: tuple[float, float], taken: _Stretches) -> _Stretches:
+    low, high = stretch
+    found: _Stretches = []
+    for a, b in sorted(taken):
+        if a > low:
+            found.append((low, a))
+        low = max(low, b)
+    if high > low:
+        found.append((low, high))
+    return found
+
+
+def _counts(box: _Box) -> bool:
+    wide, high = box[2] - box[0], box[3] - box[1]
+    return wide * high > TOLERANCES.least_area_mm2 and min(wide, high) > TOLERANCES.same_length_mm
+
+
+def _ring(box: _Box) -> Rings:
+    x0, y0, x1, y1 = (round(side, _PLACES) + 0.0 for side in box)
+    return (((x0, y0), (x1, y0), (x1, y1), (x0, y1)),)

@@ -1,0 +1,74 @@
+"""Plain strips of walls cut without the geometry library: the very corners that the library gives."""
+
+from __future__ import annotations
+
+from random import Random
+
+import pytest
+
+from takeoff.measure.cladding.face import Face, Hole
+from takeoff.measure.cladding.face_parts import _cut_parts, seen_parts
+from takeoff.measure.cladding.plain_parts import plain_parts
+
+LEVEL = ((-50.0, 2400.0), (6050.0, 2400.0))
+GABLE = ((-50.0, 2400.0), (3000.0, 3800.0), (6050.0, 2400.0))
+
+
+def face(*holes: Hole, top: tuple[tuple[float, float], ...] = LEVEL) -> Face:
+    return Face(1, -50.0, 6050.0, -50.0, 2400.0, top, holes)
+
+
+WINDOW = Hole("W1", 1500.0, 3300.0, 900.0, 2100.0)
+DOOR = Hole("D1", 4200.0, 5100.0, -50.0, 2100.0)
+
+
+def test_a_course_between_openings_by_hand() -> None:
+    """1000 to 1150 over the floor: left of the window, between window and door, right of the door."""
+    rings = [part[0] for part in seen_parts(face(WINDOW, DOOR), -50.0, 6050.0, 1000.0, 1150.0)]
+    assert [(ring[0], ring[2]) for ring in rings] == [
+        ((-50.0, 1000.0), (1500.0, 1150.0)),
+        ((3300.0, 1000.0), (4200.0, 1150.0)),
+        ((5100.0, 1000.0), (6050.0, 1150.0)),
+    ]
+
+
+def test_a_board_over_and_under_a_window_by_hand() -> None:
+    rings = [part[0] for part in seen_parts(face(WINDOW), 2000.0, 2135.0, -60.0, 2500.0)]
+    assert [(ring[0], ring[2]) for ring in rings] == [
+        ((2000.0, -50.0), (2135.0, 900.0)),
+        ((2000.0, 2100.0), (2135.0, 2400.0)),
+    ]
+
+
+@pytest.mark.parametrize(
+    "strip",
+    [(-50.0, 6050.0, 850.0, 1000.0), (1400.0, 1535.0, -60.0, 2500.0), (-50.0, 6050.0, 2050.0, 2200.0)],
+)
+def test_a_strip_that_an_opening_takes_a_part_of_is_not_plain(strip: tuple[float, float, float, float]) -> None:
+    assert plain_parts(face(WINDOW, DOOR), *strip) is None
+    assert seen_parts(face(WINDOW, DOOR), *strip) == _cut_parts(face(WINDOW, DOOR), *strip)
+
+
+def test_under_a_raked_top_only_what_lies_below_the_rake_is_plain() -> None:
+    assert plain_parts(face(top=GABLE), -50.0, 6050.0, 1000.0, 1150.0) is not None
+    assert plain_parts(face(top=GABLE), -50.0, 6050.0, 2350.0, 2500.0) is None
+
+
+def test_plain_strips_are_cut_as_the_library_cuts_them() -> None:
+    random, plain = Random(3), 0
+    for _ in range(400):
+        spots = [random.choice((0.0, 0.004, 0.02, 300.0, 451.37)) + 600.0 * n for n in range(12)]
+        holes = [
+            Hole(
+                f"H{n}", spots[n], spots[n + 1], spots[random.randrange(3)] - 50.0, 2400.0 - spots[random.randrange(3)]
+            )
+            for n in random.sample(range(10), 3)
+        ]
+        wall = face(*holes, top=random.choice((LEVEL, GABLE)))
+        x0, y0 = random.choice((-50.0, *spots[:9])), random.choice((-51.0, 0.0, *spots[:3]))
+        strip = (x0, x0 + random.choice((135.0, 600.0, 6100.0)), y0, y0 + random.choice((150.0, 187.5, 2600.0)))
+        found = plain_parts(wall, *strip)
+        if found is not None:
+            plain += 1
+            assert found == _cut_parts(wall, *strip), (wall, strip)
+    assert plain > 100

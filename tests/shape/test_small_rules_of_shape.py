@@ -1,0 +1,47 @@
+"""Small rules of shaping that whole models seldom reach: by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import product
+
+import numpy as np
+import pytest
+
+from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.job.job import Job
+from takeoff.read.job.settings import resolve_settings
+from takeoff.shape.faces.closure import _edge_faults
+from takeoff.shape.imported.joining import welded
+from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP
+
+WAYS = [way for way in product((-1, 0, 1), repeat=3) if way != (0, 0, 0)]
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_points_close_together_are_one_whichever_way_they_lie(way: tuple[int, int, int]) -> None:
+    """Two points on either side of the corner of eight cells of 2 mm, 0.2 to 0.35 mm apart, far from a third."""
+    corner = np.array([1000.0, 1000.0, 1000.0])
+    step = 0.1 * np.array(way)
+    points = np.array([[0.0, 0.0, 0.0], corner - step, corner + step])
+    means, new = welded(points, 2.0)
+    assert new[1] == new[2] != new[0]
+    assert len(means) == 2
+
+
+def test_an_eave_that_forgot_its_outline_edge_is_a_fault_of_the_shape() -> None:
+    """An edge with a face on one side only lies on the outline, else the roof does not close there."""
+    outline = [(0, 0), (9000, 0), (9000, 6000), (0, 6000)]
+    job = Job.model_validate({"job": "x", "roofs": [{"outline": outline, "pitch_deg": 25, "fascia_height_mm": 2400}]})
+    roof = roof_from_outline(job.roofs[0], 0.0, resolve_settings(job))
+    assert _edge_faults(roof) == ()
+    eave = next(edge for edge in roof.edges if edge.kind is EdgeKind.EAVE)
+    others = tuple(edge for edge in roof.edges if edge is not eave)
+    (said,) = _edge_faults(replace(roof, edges=(*others, replace(eave, outline_edges=()))))
+    assert "does not lie on the outline" in said
+
+
+def test_the_step_of_a_jog_is_no_fascia() -> None:
+    assert len({FASCIA_STEP, JOG_STEP, 0}) == 3
+    assert max(FASCIA_STEP, JOG_STEP) < 0
