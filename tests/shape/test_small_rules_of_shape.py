@@ -14,6 +14,8 @@ from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.faces.closure import _edge_faults
 from takeoff.shape.imported.joining import welded
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.outline_order.directions import directions
+from takeoff.shape.outline_order.plan_sides import PlanRing, sides_of
 from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP
 
 WAYS = [way for way in product((-1, 0, 1), repeat=3) if way != (0, 0, 0)]
@@ -45,3 +47,10 @@ def test_an_eave_that_forgot_its_outline_edge_is_a_fault_of_the_shape() -> None:
 def test_the_step_of_a_jog_is_no_fascia() -> None:
     assert len({FASCIA_STEP, JOG_STEP, 0}) == 3
     assert max(FASCIA_STEP, JOG_STEP) < 0
+
+
+def test_how_coarse_an_outline_is_drawn() -> None:
+    """One corner of 10 x 8 m lies 4 mm inside: that end of the side of 8 m is 4 mm off square, 2 mm either way of it."""
+    ring = ((0.0, 0.0), (10000.0, 0.0), (10000.0, 8000.0), (4.0, 8000.0))
+    _, coarse = directions(sides_of([PlanRing(0, ring, False, (0.0,) * 4)]), frozenset())
+    assert coarse == pytest.approx(2.0, abs=1e-3)

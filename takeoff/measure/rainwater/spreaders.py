@@ -96,8 +96,10 @@ def may_lie_below(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> tupl
     out, top = chosen.gutter.width_mm / 2.0, max(leg.a_mm[2] for leg in run.legs)
     box = (min(x for x, _ in points), min(y for _, y in points), max(x for x, _ in points), max(y for _, y in points))
     low = tuple(roof for roof in roofs if any(_under_box(plane, roof, box, out, top) for plane in roof.planes))
-    parts = stretches(run) if low else ()
-    lies = bool(low) and any(roof_under(outlet_mm(along, run, roofs, chosen, parts), low) for along in _looked_at(run))
+    if not low:
+        return ()
+    parts = stretches(run)
+    lies = any(roof_under(outlet_mm(along, run, roofs, chosen, parts), low) for along in _looked_at(run))
     return tuple(dict.fromkeys((own, *low))) if lies else ()
 
 
