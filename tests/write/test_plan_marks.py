@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from math import dist
 from pathlib import Path
 
 import pytest
@@ -92,3 +93,19 @@ def test_every_downpipe_is_named_beside_its_sign(sample: str) -> None:
 
 def test_clear_sheets_are_named_where_they_lie() -> None:
     assert said(plan("loft_house"), "SHEET-CLEAR") == ["clear"]
+
+
+def test_a_lower_roof_is_dashed_under_the_eave_of_the_higher_one() -> None:
+    """two_storeys: the eave of the quarters stands 600 past the wall that the washhouse leans on, so 600 of both verges
+    (3000 - 2400 of wall line + 300 eave = 2700 in plan, 2100 seen) and the whole apron of 6000 lie under it."""
+    lines = [item for item in plan("two_storeys").items if isinstance(item, Line)]
+    long = {
+        layer: sorted(round(dist(line.a_mm, line.b_mm)) for line in lines if line.layer == layer)
+        for layer in ("ROOF-HIDDEN", "ROOF-VERGE", "ROOF-APRON")
+    }
+    assert long["ROOF-HIDDEN"] == pytest.approx([600, 600, 6000], abs=1)
+    assert long["ROOF-VERGE"][:2] == pytest.approx([2100, 2100], abs=1)
+    assert long["ROOF-APRON"] == []
+    assert "thin and dashed: lies under another roof" in said(plan("two_storeys"), "TEXT")
+    assert not [item for item in plan("l_house").items if item.layer == "ROOF-HIDDEN"]
+    assert "thin and dashed: lies under another roof" not in said(plan("l_house"), "TEXT")

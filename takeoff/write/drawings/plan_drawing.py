@@ -38,7 +38,7 @@ from takeoff.write.drawings.plan_marks import (
     name_gutters,
     name_pipes,
 )
-from takeoff.write.drawings.plan_place import Place
+from takeoff.write.drawings.plan_place import Place, draw_edges
 from takeoff.write.words.words import WINDS, plain, whole
 
 _ROW = 4.5  # line spacing of the schedule [paper mm]
@@ -55,7 +55,7 @@ def roof_plan(takeoff: Takeoff) -> Drawing | None:
     place = Place(takeoff.roofs[0].origin_mm)
     extent = bounds(place.at(roof, point) for roof in takeoff.roofs for ring in roof.outline_mm for point in ring)
     edges = [edge for roof in takeoff.roofs for edge in roof.own_edges]
-    rows_wanted = len(edges) + 2 * _KEY_ROWS + len(takeoff.roofs) - 1
+    rows_wanted = len(edges) + 2 * _KEY_ROWS + len(_more(takeoff.roofs))
     paper, columns, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), rows_wanted)
     width, height = free_area(paper)
     room = (width - columns * _TABLE, height)
@@ -111,7 +111,7 @@ def letter(roofs: Sequence[Roof], roof: Roof) -> str:
 
 
 def draw_lines(taken: Room, place: Place, roofs: Sequence[Roof]) -> None:
-    """Planes, edges and wall lines of all roofs, before any word: words keep off the edges of every roof."""
+    """Planes, edges and wall lines of all roofs, before any word: words keep off the edges of every roof that are seen."""
     sketch = taken.sketch
     for roof in roofs:
         for plane in roof.planes:
@@ -120,10 +120,7 @@ def draw_lines(taken: Room, place: Place, roofs: Sequence[Roof]) -> None:
             walls = [place.at(roof, point) for point in ring]
             sketch.ring("WALL-LINE", walls)
             taken.soft += ring_lines(walls)
-        for edge in roof.own_edges:
-            a, b = place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)
-            sketch.line(edge.kind.row.layer, a, b)
-            taken.lines.append((a, b))
+        draw_edges(taken, place, roof)
 
 
 def draw_names(taken: Room, place: Place, roofs: Sequence[Roof]) -> None:
@@ -305,7 +302,8 @@ def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int, roofs: Sequenc
     """What the signs of the plan mean, under the schedule."""
     per_column = max(1, rows - 2)
     column, row = divmod(edges + 1, per_column)
-    if row + _KEY_ROWS + len(roofs) - 1 > per_column:
+    more = _more(roofs)
+    if row + _KEY_ROWS + len(more) > per_column:
         column, row = column + 1, 0
     x = top_left[0] + sketch.paper(column * _TABLE)
     said = (
@@ -313,9 +311,6 @@ def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int, roofs: Sequenc
         "fall: the way water runs",
         "lay: from the bar along the arrow",
     )
-    more = [
-        f"{letter(roofs, roof)}1, {letter(roofs, roof)}2 ...: edges of roof {plain(roof.name)}" for roof in roofs[1:]
-    ]
     for i, words in enumerate(said):
         y = top_left[1] - sketch.paper(_ROW * (row + 2) + 6.0 * i)
         start, end = (x, y), (x + sketch.paper(11.0), y)
@@ -330,6 +325,16 @@ def _key(sketch: Sketch, top_left: Point2, edges: int, rows: int, roofs: Sequenc
     for i, words in enumerate(more):
         y = top_left[1] - sketch.paper(_ROW * (row + 2) + 6.0 * len(said) + _ROW * i)
         sketch.text("TEXT", (x, y), words, SMALL_MM, 0.0, "left", True)
+
+
+def _more(roofs: Sequence[Roof]) -> list[str]:
+    """What else the key says of several roofs."""
+    found = [
+        f"{letter(roofs, roof)}1, {letter(roofs, roof)}2 ...: edges of roof {plain(roof.name)}" for roof in roofs[1:]
+    ]
+    if any(plane.covered_uv for roof in roofs for plane in roof.planes):
+        found.append("thin and dashed: lies under another roof")
+    return found
 
 
 def _schedule(sketch: Sketch, top_left: Point2, edges: list[RoofEdge], rows: int) -> None:

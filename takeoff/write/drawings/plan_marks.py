@@ -17,7 +17,7 @@ from takeoff.model.sheets import PlaneSheets
 from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, readable_angle
 from takeoff.write.drawings.label_places import grid_inside, segment_distance
 from takeoff.write.drawings.label_room import Label, Room
-from takeoff.write.drawings.plan_place import Place
+from takeoff.write.drawings.plan_place import Place, draw_seen
 from takeoff.write.words.words import whole
 
 _OFF_NUMBER = 7.5  # off the outline [paper mm]
@@ -116,15 +116,16 @@ def _lead_pipe(taken: Room, label: Label, at: Point2, out: Point2) -> None:
 
 
 def draw_gutters(taken: Room, place: Place, takeoff: Takeoff) -> None:
-    """Lines of spouting outside its eaves."""
+    """Lines of spouting outside its eaves, dashed under another roof."""
     roofs = {roof.name: roof for roof in takeoff.roofs}
     for run in takeoff.gutters:
+        roof = roofs.get(run.roof, takeoff.roofs[0])
+        under = place.under(roof)
         for leg in run.legs:
-            a, b, out = _leg(place, roofs.get(run.roof, takeoff.roofs[0]), leg)
+            a, b, out = _leg(place, roof, leg)
             off = taken.sketch.paper(1.4)
             line = ((a[0] + out[0] * off, a[1] + out[1] * off), (b[0] + out[0] * off, b[1] + out[1] * off))
-            taken.sketch.line("GUTTER", *line)
-            taken.lines.append(line)
+            draw_seen(taken, "GUTTER", line, under)
 
 
 def name_gutters(taken: Room, place: Place, takeoff: Takeoff) -> None:

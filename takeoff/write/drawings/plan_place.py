@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3
 from takeoff.model.roof import Roof
+from takeoff.write.drawings.label_room import Room
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -44,6 +45,24 @@ class Place:
         # a hair wider: a line along the edge of what is covered is covered too
         covered = union_all([Polygon(part[0], part[1:]).buffer(TOLERANCES.same_point_mm) for part in parts])
         return covered if not covered.is_empty else None
+
+
+def draw_edges(taken: Room, place: Place, roof: Roof) -> None:
+    """The edges of a roof; what lies under another one is dashed and thin, and words may stand on it."""
+    under = place.under(roof)
+    for edge in roof.own_edges:
+        draw_seen(taken, edge.kind.row.layer, (place.at(roof, edge.a_mm), place.at(roof, edge.b_mm)), under)
+
+
+def draw_seen(taken: Room, layer: str, line: PlanLine, under: BaseGeometry | None) -> None:
+    """A line as far as it is seen from above, which words keep off, and dashed where it lies under another roof."""
+    seen, hidden = parted(*line, under)
+    for part in seen:
+        taken.sketch.line(layer, *part)
+        taken.lines.append(part)
+    for part in hidden:
+        taken.sketch.line("ROOF-HIDDEN", *part)
+        taken.soft.append(part)
 
 
 def parted(a: Point2, b: Point2, under: BaseGeometry | None) -> tuple[tuple[PlanLine, ...], tuple[PlanLine, ...]]:

@@ -14,7 +14,7 @@ from takeoff.model.roof import Roof
 from takeoff.write.drawings.drawing import SMALL_MM, Drawing, Sketch
 from takeoff.write.drawings.frame import A2, A3, title_block, wrap
 from takeoff.write.drawings.label_room import Label, Room
-from takeoff.write.drawings.plan_place import Place, parted
+from takeoff.write.drawings.plan_place import Place, draw_edges, draw_seen
 from takeoff.write.drawings.plan_sheet import NOTES_MM, plan_sheet
 from takeoff.write.words.words import number, plain, whole
 
@@ -49,14 +49,7 @@ def rain_plan(takeoff: Takeoff) -> Drawing | None:
 def _roofs(taken: Room, place: Place, takeoff: Takeoff) -> None:
     """Edges and wall lines; what lies under a higher roof is dashed and thin, and words may stand on it."""
     for roof in takeoff.roofs:
-        under = place.under(roof)
-        for edge in roof.own_edges:
-            seen, hidden = parted(place.at(roof, edge.a_mm), place.at(roof, edge.b_mm), under)
-            for line in seen:
-                taken.sketch.line(edge.kind.row.layer, *line)
-                taken.lines.append(line)
-            for line in hidden:
-                taken.sketch.line("ROOF-HIDDEN", *line)
+        draw_edges(taken, place, roof)
         for ring in roof.wall_line_mm:
             points = [place.at(roof, point) for point in ring]
             taken.sketch.ring("WALL-LINE", points)
@@ -101,12 +94,7 @@ class _Placed:
         start = 0.0
         for leg in self.run.legs:
             ends = (self.at(start + 1e-3)[0], self.at(start + leg.length_mm - 1e-3)[0])
-            seen, hidden = parted(*ends, self.under)
-            for line in seen:
-                sketch.line("GUTTER", *line)
-                self.taken.lines.append(line)
-            for line in hidden:
-                sketch.line("ROOF-HIDDEN", *line)
+            draw_seen(self.taken, "GUTTER", ends, self.under)
             start += leg.length_mm
         for high in self.highs_mm:
             (x, y), out = self.at(high)
