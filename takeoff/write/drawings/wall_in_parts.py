@@ -117,7 +117,9 @@ def _part(
     y -= sketch.paper(LARGE_MM + 2.5)
     sketch.text("TEXT", (x, y), f"Wall {wall.wall}, part {before + number + 1}: {_span(wall, window)}", LARGE_MM)
     y -= sketch.paper(SMALL_MM + 2.5)
-    sketch.text("TEXT", (x, y), "Every board with its mark and length; openings and levels on the whole wall", SMALL_MM)
+    sketch.text(
+        "TEXT", (x, y), "Every board with its mark and length; openings, levels and details on the whole wall", SMALL_MM
+    )
     mark = letters(before + number + 1)
     block = title_block(takeoff, f"Wall {wall.wall}, part {before + number + 1}", f"W-{wall.wall}{mark}", None)
     return finish(sketch, f"wall_{wall.wall}{mark}", block, A3, middle, place, of=Shows.WALLS)
