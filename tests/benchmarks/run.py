@@ -1,16 +1,22 @@
-"""Speed of the whole program, as a table: `python tests/benchmarks/run.py`.
+"""Speed of the whole program, as a table: `python tests/benchmarks/run.py [ROW ...]`.
 
-Each figure is the least of several runs in fresh processes or of repeats in one; machines are noisy, so compare ratios.
+Every figure is processor time, and said as a ratio to I, the processor time of a fresh process that imports the four
+core libraries, in the same run: machines differ and are busy, ratios less so. Bytecode is compiled first; an environment
+that forbids writing it makes every start compile, and no figure of such a start is worth printing.
 """
 
 from __future__ import annotations
 
+import compileall
+import os
+import resource
 import subprocess
 import sys
 import tempfile
 import time
 from collections.abc import Callable
-from itertools import pairwise
+from dataclasses import dataclass
+from functools import cache
 from math import cos, pi, sin
 from pathlib import Path
 
@@ -23,30 +29,101 @@ from takeoff.model.job.job import Job
 
 ROOT = Path(__file__).resolve().parents[2]
 BIG = ROOT / "geometry_samples" / "homestead" / "job.yaml"
-CORNERS = (8, 16, 32, 64, 128)
 HEAVY = "import numpy, shapely, ezdxf, openpyxl"
+REPEATS = 3
 
 
-def least_s(work: Callable[[], object], repeats: int) -> float:
-    """Least wall time of some repeats [s]."""
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the table: what is measured, what it should be at most, what gives the figure, and its unit."""
+
+    name: str
+    aim: str
+    figure: Callable[[], float]
+    unit: str = "I"
+
+
+def child_s(*arguments: str, repeats: int = REPEATS) -> float:
+    """Least processor time of a fresh process of this interpreter [s], its children's included."""
     best = float("inf")
     for _ in range(repeats):
-        start = time.perf_counter()
-        work()
-        best = min(best, time.perf_counter() - start)
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        subprocess.run([sys.executable, *arguments], check=True, capture_output=True, cwd=ROOT, env=_environment())
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        best = min(best, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
     return best
 
 
-def process_s(*arguments: str, repeats: int = 3) -> float:
-    """Least wall time of the command line in a fresh process [s]."""
-    command = [sys.executable, "-m", "takeoff", *arguments]
-    return least_s(lambda: subprocess.run(command, check=True, capture_output=True), repeats)
+def _environment() -> dict[str, str]:
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return {**kept, "PYTHONPATH": str(ROOT)}
 
 
-def staircase(corners: int) -> Job:
+@cache
+def imports_s() -> float:
+    """I: processor time of a fresh process that imports the four core libraries [s]."""
+    return child_s("-c", HEAVY, repeats=5)
+
+
+def cold(*more: str) -> float:
+    """The homestead from a fresh process to its files, in I."""
+    with tempfile.TemporaryDirectory() as folder:
+        return child_s("-m", "takeoff", "run", str(BIG), "--out", f"{folder}/out", *more) / imports_s()
+
+
+def made(name: str) -> float:
+    """A made-up house from a fresh process to its files, in I."""
+    return child_s(__file__, "--house", name, repeats=1) / imports_s()
+
+
+def growth(files: bool) -> float:
+    """Time of the house of 128 corners over that of 8, in one process that has begun before."""
+    few, many = (_house_s(corners, files) for corners in (8, 128))
+    return many / few
+
+
+def _house_s(corners: int, files: bool) -> float:
+    best = float("inf")
+    job = staircase(corners)
+    for _ in range(2 + (corners < 100)):
+        start = time.process_time()
+        result = pipeline.run(job)
+        if files:
+            with tempfile.TemporaryDirectory() as folder:
+                pipeline.write_files(result, Path(folder) / "out")
+        best = min(best, time.process_time() - start)
+    return best
+
+
+def memory_mb() -> float:
+    """Most memory that the homestead takes, from a fresh process to its files [MB]."""
+    code = (
+        "import resource, subprocess, sys;"
+        "subprocess.run([sys.executable, '-m', 'takeoff', 'run', *sys.argv[1:]], check=True, capture_output=True);"
+        "print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)"
+    )
+    with tempfile.TemporaryDirectory() as folder:
+        command = [sys.executable, "-c", code, str(BIG), "--out", f"{folder}/out"]
+        done = subprocess.run(command, check=True, capture_output=True, text=True, cwd=ROOT, env=_environment())
+    return float(done.stdout) / 1024.0
+
+
+# name, aim at most, function; the rows of a job that is edited are warm.py's
+ROWS: tuple[Row, ...] = (
+    Row("--help", "0.25", lambda: child_s("-m", "takeoff", "--help") / imports_s()),
+    Row("cold, homestead, every usual file", "2; 3 with papers", cold),
+    Row("cold, homestead, workbook and drawings", "2", lambda: cold("--only", "order,site,dxf,svg")),
+    Row("128 corners over 8, to the order", "20", lambda: growth(files=False), "x"),
+    Row("128 corners over 8, to the files", "20", lambda: growth(files=True), "x"),
+    Row("500 corners, to the files", "60", lambda: made("500")),
+    Row("50 roofs in one job, to the files", "60", lambda: made("50 roofs")),
+    Row("peak memory, homestead", "120", memory_mb, "MB"),
+)
+
+
+def staircase(corners: int, width: float = 3000.0) -> Job:
     """A rectilinear house with that many corners: a long building whose south side steps in and out by 1.5 m."""
     bays = (corners - 4) // 4
-    width = 3000.0
     points = [(0.0, 0.0)]
     for bay in range(bays):
         x = (2 * bay + 1) * width
@@ -59,45 +136,38 @@ def staircase(corners: int) -> Job:
     return Job.model_validate(job, strict=False)
 
 
-def main() -> None:
-    """Print the tables."""
-    console = Console()
-    table = Table("what", "s", title="command line, fresh process, least of 3")
+def village(roofs: int) -> Job:
+    """So many roofs of 12 x 8 m, ten in a row."""
+    listed = []
+    for n in range(roofs):
+        x, y = n % 10 * 20000.0, n // 10 * 15000.0
+        ring = [(x, y), (x + 12000.0, y), (x + 12000.0, y + 8000.0), (x, y + 8000.0)]
+        listed.append({"name": f"house {n + 1}", "outline": ring, "pitch_deg": 25.0, "fascia_height_mm": 2400.0})
+    return Job.model_validate({"job": f"{roofs} roofs", "roofs": listed}, strict=False)
+
+
+def write_made(name: str) -> None:
+    """Take a made-up house off and write its files, in this process."""
+    job = village(50) if name == "50 roofs" else staircase(int(name), 1500.0)
     with tempfile.TemporaryDirectory() as folder:
-        bare = least_s(lambda: subprocess.run([sys.executable, "-c", "pass"], check=True), 3)
-        table.add_row("bare interpreter", f"{bare:.3f}")
-        helped = process_s("--help", repeats=5)
-        heavy = least_s(lambda: subprocess.run([sys.executable, "-c", HEAVY], check=True), 5)
-        table.add_row("takeoff --help", f"{helped:.3f}")
-        table.add_row(HEAVY, f"{heavy:.3f}")
-        table.add_row("--help over these imports, a quarter at most", f"{helped / heavy:.2f}")
-        table.add_row("takeoff run homestead, cold", f"{process_s('run', str(BIG), '--out', folder + '/out'):.3f}")
-        console.print(table)
+        pipeline.write_files(pipeline.run(job), Path(folder) / "out")
 
-        stages = Table("stage", "s", title="homestead by stage, one process, second run")
-        for _turn in range(2):
-            marks: list[tuple[str, float]] = []
-            result = pipeline.run_file(BIG, step=lambda what, seen=marks: seen.append((what, time.perf_counter())))
-            pipeline.write_files(
-                result, Path(folder) / "stages", step=lambda what, seen=marks: seen.append((what, time.perf_counter()))
-            )
-            marks.append(("end", time.perf_counter()))
-        for (what, start), (_, end) in pairwise(marks):
-            stages.add_row(what, f"{end - start:.3f}")
-        stages.add_row("all", f"{marks[-1][1] - marks[0][1]:.3f}")
-        console.print(stages)
 
-    growth = Table("corners", "roof s", "to the order s", "order, ratio to 8", title="growth with corners, least of 3")
-    first = 0.0
-    for corners in CORNERS:
-        job = staircase(corners)
-        roof = least_s(lambda job=job: pipeline.run(job, until=pipeline.Stage.SHAPE), 3)
-        whole = least_s(lambda job=job: pipeline.run(job), 3)
-        first = first or whole
-        growth.add_row(str(corners), f"{roof:.4f}", f"{whole:.3f}", f"{whole / first:.1f}")
-    console.print(growth)
-    console.print(warm_table())
+def main(words: list[str]) -> None:
+    """Print the table: all rows, or those with one of the words in their name."""
+    compileall.compile_dir(ROOT / "takeoff", quiet=1)
+    console = Console()
+    table = Table("what", "figure", "", "at most", title=f"processor time; I = {imports_s():.2f} s")
+    for row in ROWS:
+        if not words or any(word in row.name for word in words):
+            table.add_row(row.name, f"{row.figure():.2f}", row.unit, row.aim)
+    console.print(table)
+    if not words or "warm" in words:
+        console.print(warm_table())
 
 
 if __name__ == "__main__":
-    main()
+    if sys.argv[1:2] == ["--house"]:
+        write_made(sys.argv[2])
+    else:
+        main(sys.argv[1:])

@@ -267,6 +267,13 @@ def test_files_of_issues_that_are_gone_or_changed_are_told(book: Path) -> None:
     assert "is gone, but issue_0001" in issues_of(book).faults[0]
 
 
+def test_files_without_a_line_are_an_issue_that_was_stopped_or_a_book_that_was_cut(book: Path) -> None:
+    (book / "issues" / "issue_0003").mkdir()
+    assert any("issue_0003 holds files of an issue that the book has no line of" in f for f in issues_of(book).faults)
+    with pytest.raises(UnreadableFileError, match="nothing was done to it"):
+        issue_file(book, "third", delivery="flashings")
+
+
 def test_a_line_forged_with_a_seal_of_its_own_does_not_follow(book: Path) -> None:
     path = book / "issues" / "book.jsonl"
     first, second = path.read_bytes().splitlines(keepends=True)

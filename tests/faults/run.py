@@ -87,8 +87,9 @@ def fingerprint() -> str:
     digest = hashlib.sha256()
     for folder in ("takeoff", "tests"):
         for path in sorted((ROOT / folder).rglob("*")):
-            if path.is_file() and "__pycache__" not in path.parts and "faults" not in path.parts:
-                digest.update(path.relative_to(ROOT).as_posix().encode() + path.read_bytes())
+            place = path.relative_to(ROOT)  # the folder that the repository lies in may have any name
+            if path.is_file() and not {"__pycache__", "faults"} & set(place.parts):
+                digest.update(place.as_posix().encode() + path.read_bytes())
     return digest.hexdigest()[:16]
 
 

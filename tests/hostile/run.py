@@ -27,7 +27,7 @@ sys.path[:0] = [str(HERE), str(HERE.parents[1])]
 
 from rounds.outcome import Outcome  # noqa: E402
 
-KINDS = ("jobs", "houses", "roofs", "lists", "office", "rain", "meshes", "models", "drawings", "writing")
+KINDS = ("jobs", "houses", "roofs", "lists", "office", "rain", "meshes", "models", "drawings", "maps", "writing")
 MOST_SECONDS = 10.0  # of processor time in one case
 MOST_MEGABYTES = 500.0  # more than before the case
 HANGS_AFTER = 180.0  # seconds by the clock

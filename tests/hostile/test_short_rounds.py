@@ -30,6 +30,7 @@ FOUND = sorted(path.parent for path in (HERE / "found").glob("*/finding.json"))
         ("meshes", 8),
         ("models", 24),
         ("drawings", 4),
+        ("maps", 25),
         ("writing", 2),
     ],
 )

@@ -69,3 +69,11 @@ def test_none_where_no_wall_stands_on_concrete() -> None:
 def test_faults_are_told_at_their_place(walls: str, settings: str, told: str) -> None:
     with pytest.raises(JobError, match=told):
         parse_job(HOUSE.format(walls=walls, settings=settings), "job.yaml")
+
+
+def test_what_the_metres_are_made_of_is_said() -> None:
+    """39.2 m of plates, four corners and the end of one roll, each lapped 0.1 m: 39.7 m."""
+    needs = run(parse_job(HOUSE.format(walls="[1, 2, 3, 4]", settings=""))).cladding.needs
+    (course,) = [q for need in needs for q in need.quantities if q.item == "damp-proof course"]
+    assert [term.value for term in course.working.terms[:3]] == [39.2, 4, 1]
+    assert [term.name for term in course.working.terms[:3:2]] == ["bottom plates", "ends of rolls"]

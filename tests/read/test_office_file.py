@@ -11,11 +11,12 @@ from takeoff.basics.errors import JobError, UnreadableFileError
 from takeoff.model.basis import Status
 from takeoff.model.job.job import Job
 from takeoff.model.office import Office
-from takeoff.pipeline import Stage, run, run_file
+from takeoff.pipeline import Stage, run, run_file, write_files
 from takeoff.read.fingerprint import fingerprint
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import resolve_settings
 from takeoff.read.office.office_file import find_office, parse_office
+from takeoff.review import verify_folder
 
 TEMPLATE = Path(__file__).resolve().parents[2] / "templates" / "office.yaml"
 JOB = "job: Hut\nroofs: [{outline: [[0, 0], [6000, 0], [6000, 4000], [0, 4000]], pitch_deg: 20}]\n"
@@ -85,6 +86,17 @@ def test_it_lies_beside_the_job_or_is_named(tmp_path: Path) -> None:
     assert named.firm.name == "Quay Street"
     with pytest.raises(UnreadableFileError, match="there is no such file"):
         find_office(tmp_path, tmp_path / "none.yaml")
+
+
+def test_an_order_is_no_longer_of_its_job_once_the_office_file_changed(tmp_path: Path) -> None:
+    (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
+    (tmp_path / "office.yaml").write_text("terms: [thirty days]", encoding="utf-8")
+    out = tmp_path / "order"
+    write_files(run_file(tmp_path), out, only="flashings")
+    assert not verify_folder(out, tmp_path).job_changed
+    (tmp_path / "office.yaml").write_text("terms: [sixty days]", encoding="utf-8")
+    assert verify_folder(out, tmp_path).job_changed
+    assert "thirty days" in (out / "takeoff.json").read_text(encoding="utf-8")
 
 
 def test_the_job_goes_before_the_office_and_the_basis_says_which() -> None:

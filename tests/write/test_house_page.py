@@ -204,6 +204,14 @@ def test_other_houses_have_a_page(name: str) -> None:
     assert data["planes"]
 
 
+def test_sheets_on_walls_are_no_boards() -> None:
+    """Wall 5 of the two storeys is clad with corrugated sheets, wall 1 with weatherboards."""
+    parts = {part.mark: part for part in house_parts(run_file(SAMPLES / "two_storeys"))}
+    assert {part.kind for part in parts.values() if part.on == "wall 5"} >= {"wall sheet"}
+    assert {part.kind for part in parts.values() if part.on == "wall 1"} == {"wall", "opening", "board", "batten"}
+    assert parts["B5.01"].facts[0].startswith("2150 mm, sheet 1 of wall 5")
+
+
 def test_a_withheld_order_has_a_page_that_says_so(stopped: Takeoff) -> None:
     data = data_of(house_page(stopped))
     assert data["head"]["state"].startswith("NOT AN ORDER")

@@ -113,9 +113,11 @@ def _among(places: Floats, good: Floats) -> Bools:
 
 def _shared(field: Field, tried: Floats, gaps: Floats, apart_mm: float) -> Floats:
     """How many neighbours share an inside corner, in each row."""
-    count = np.zeros(len(tried))
+    hits, close = np.zeros(gaps.shape), gaps < apart_mm
+    if not close.any():
+        return np.zeros(len(tried))
     left = tried[:, : gaps.shape[1]]
     for corner in field.inside_mm:
         along = (corner - left) % field.length_mm if field.ring else corner - left
-        count += ((along > 0.0) & (along < gaps) & (gaps < apart_mm)).sum(axis=1)
-    return np.asarray(count)
+        hits += (along > 0.0) & (along < gaps)
+    return np.asarray((hits * close).sum(axis=1))

@@ -15,7 +15,7 @@ from math import inf
 
 from takeoff.basics.vectors import Point2, Point3, distance2
 from takeoff.measure.rainwater.chosen import Chosen, fitting
-from takeoff.measure.rainwater.stretches import stretch_at, stretches
+from takeoff.measure.rainwater.stretches import Stretch, stretch_at, stretches
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import Downpipe, DownpipePlan, GutterRun
 from takeoff.model.edge_kinds import EdgeKind
@@ -46,10 +46,12 @@ def _onto(pipe: Downpipe, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen)
     return pipe if under is None else replace(pipe, onto=under.plane.id, height_mm=under.fall_mm)
 
 
-def outlet_mm(along_mm: float, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> Point3:
+def outlet_mm(
+    along_mm: float, run: GutterRun, roofs: Sequence[Roof], chosen: Chosen, parts: Sequence[Stretch] = ()
+) -> Point3:
     """Middle of an outlet there on a run, half the gutter's width out from the fascia, counted from the plan's
-    origin."""
-    part = stretch_at(stretches(run), along_mm)
+    origin. `parts`: the run's stretches where they are known."""
+    part = stretch_at(parts or stretches(run), along_mm)
     (ax, ay, _), (bx, by, _) = part.a_mm, part.b_mm
     out = chosen.gutter.width_mm / 2.0 / part.length_mm
     ox, oy, _ = next((roof.origin_mm for roof in roofs if roof.name == run.roof), (0.0, 0.0, 0.0))
@@ -94,7 +96,10 @@ def may_lie_below(run: GutterRun, roofs: Sequence[Roof], chosen: Chosen) -> tupl
     out, top = chosen.gutter.width_mm / 2.0, max(leg.a_mm[2] for leg in run.legs)
     box = (min(x for x, _ in points), min(y for _, y in points), max(x for x, _ in points), max(y for _, y in points))
     low = tuple(roof for roof in roofs if any(_under_box(plane, roof, box, out, top) for plane in roof.planes))
-    lies = bool(low) and any(roof_under(outlet_mm(along, run, roofs, chosen), low) for along in _looked_at(run))
+    if not low:
+        return ()
+    parts = stretches(run)
+    lies = any(roof_under(outlet_mm(along, run, roofs, chosen, parts), low) for along in _looked_at(run))
     return tuple(dict.fromkeys((own, *low))) if lies else ()
 
 

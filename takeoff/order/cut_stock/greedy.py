@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, insort
 from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
 
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem, rank, width_of
 
@@ -126,11 +127,14 @@ def shrunk(problem: Problem, bars: Sequence[tuple[int, Pattern]], missing: Patte
     left = list(problem.supplies)
     for stock, _ in bars:
         left[stock] -= 1
+    needs = {pattern: width_of(widths, pattern) for _, pattern in bars}  # many bars share a pattern
     moved: list[tuple[int, Pattern]] = []
-    for stock, pattern in sorted(bars, key=lambda bar: (width_of(widths, bar[1]), bar[1])):
-        need = width_of(widths, pattern)
+    for stock, pattern in sorted(bars, key=lambda bar: (needs[bar[1]], bar[1])):
+        need = needs[pattern]
         left[stock] += 1
-        fit = max(number for number, room in enumerate(rooms) if room >= need and left[number] > 0)
+        fit = len(rooms) - 1  # the shortest; the bar's own serves where none shorter does
+        while rooms[fit] < need or left[fit] <= 0:
+            fit -= 1
         left[fit] -= 1
         moved.append((fit, pattern))
     return Packing(tuple(moved), missing)
@@ -187,16 +191,35 @@ def fullest_bars(problem: Problem, only: int | None = None) -> Packing:
     left = list(problem.supplies)
     bars: list[tuple[int, Pattern]] = []
     missing: dict[int, int] = {}
-    while any(rest):
-        kind = next(number for number, n in enumerate(rest) if n)
-        choices = [s for s, room in enumerate(rooms) if left[s] > 0 and room >= widths[kind]]
+    falling = [-width for width in widths]
+    kind = 0
+    while True:
+        while kind < len(rest) and not rest[kind]:
+            kind += 1
+        if kind == len(rest):
+            break
+        width = widths[kind]
+        choices = [s for s, room in enumerate(rooms) if room >= width and left[s] > 0]
         if not choices:
             missing[kind] = rest[kind]
             rest[kind] = 0
             continue
         if only is not None and only in choices:
             choices = [only]
-        stock, pattern = _fullest(widths, rest, kind, [(s, rooms[s]) for s in choices])
+        top = rooms[choices[0]] - width  # stock lengths fall
+        rest[kind] -= 1
+        own, pieces = [], []
+        for k in range(max(kind, bisect_left(falling, -top)), len(rest)):  # longer pieces go into none of these bars
+            if n := rest[k]:
+                most = top // widths[k]
+                own.append(k)
+                pieces.append((widths[k], n if n < most else most))
+        rest[kind] += 1
+        number, counts = _fullest(tuple([rooms[s] for s in choices]), width, tuple(pieces))
+        stock = choices[number]
+        picked = {own[place]: n for place, n in counts}
+        picked[kind] = picked.get(kind, 0) + 1
+        pattern = tuple(sorted(picked.items()))
         # the same bar again while the pieces last: long lists of few lengths stay quick
         again = min(rest[number] // n for number, n in pattern)
         again = min(again, left[stock])
@@ -207,23 +230,24 @@ def fullest_bars(problem: Problem, only: int | None = None) -> Packing:
     return shrunk(problem, bars, tuple(sorted(missing.items())))
 
 
+@lru_cache(maxsize=1 << 12)
 def _fullest(
-    widths: Sequence[int], rest: Sequence[int], first: int, choices: Sequence[tuple[int, int]]
-) -> tuple[int, Pattern]:
-    """The stock and fill with the least share of waste among bars that hold one piece of kind `first`."""
-    top = max(room for _, room in choices) - widths[first]
-    sums = Sums(top, [(k, widths[k], rest[k] - (k == first)) for k in range(first, len(rest)) if rest[k]])
-    best: tuple[float, int, int] | None = None
-    for stock, room in choices:
-        fill = sums.most(room - widths[first])
-        share = (fill + widths[first]) / room
-        if best is None or share > best[0]:
-            best = (share, stock, fill)
-    if best is None:  # pragma: no cover - choices are never empty
-        return choices[0][0], ((first, 1),)
-    counts = sums.counts(best[2])
-    counts[first] = counts.get(first, 0) + 1
-    return best[1], tuple(sorted(counts.items()))
+    rooms: tuple[int, ...], width: int, pieces: tuple[tuple[int, int], ...]
+) -> tuple[int, tuple[tuple[int, int], ...]]:
+    """The bar with the least share of waste, by its place in `rooms`, among bars that hold a piece of `width` [mm]; and
+    what else goes into it of `pieces` (width, how many), by place and count.
+
+    Lists that are compared differ in a few pieces, and more of a piece than a bar holds are as good as all it holds: so
+    the same bar is asked for again and again, and kept.
+    """
+    sums = Sums(rooms[0] - width, [(place, wide, n) for place, (wide, n) in enumerate(pieces)])
+    best, most = (0, 0), -1.0
+    for number, room in enumerate(rooms):
+        fill = sums.most(room - width)
+        share = (fill + width) / room
+        if share > most:
+            best, most = (number, fill), share
+    return best[0], tuple(sums.counts(best[1]).items())
 
 
 class Sums:

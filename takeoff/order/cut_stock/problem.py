@@ -155,7 +155,8 @@ def make_problem(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: 
 
 def bought_of(problem: Problem, packing: Packing) -> int:
     """Total stock length of a packing [mm]."""
-    return sum(problem.stock_mm[stock] for stock, _ in packing.bars)
+    lengths = problem.stock_mm
+    return sum([lengths[stock] for stock, _ in packing.bars])
 
 
 def rank(problem: Problem, packing: Packing) -> tuple[int, int, int, int]:
@@ -165,15 +166,17 @@ def rank(problem: Problem, packing: Packing) -> tuple[int, int, int, int]:
     """
     widths, rooms = problem.widths, problem.rooms
     missing = sum(problem.lengths_mm[kind] * n for kind, n in packing.missing)
+    known = {pattern: (sum(n for _, n in pattern), width_of(widths, pattern)) for _, pattern in packing.bars}
     cuts = 0
     for stock, pattern in packing.bars:
-        cuts += sum(n for _, n in pattern) - (width_of(widths, pattern) == rooms[stock])
+        pieces, width = known[pattern]
+        cuts += pieces - (width == rooms[stock])
     return missing, bought_of(problem, packing), len(packing.bars), cuts
 
 
 def width_of(widths: tuple[int, ...], pattern: Pattern) -> int:
     """Sum of the widths in a pattern [mm]."""
-    return sum(widths[kind] * n for kind, n in pattern)
+    return sum([widths[kind] * n for kind, n in pattern])
 
 
 def check_packing(problem: Problem, packing: Packing) -> None:

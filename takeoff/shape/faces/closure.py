@@ -53,21 +53,29 @@ def place(at_mm: Point3) -> str:
 
 def _edge_faults(roof: Roof) -> tuple[str, ...]:
     faults = []
+    planes = {plane.id for plane in roof.planes}
     for edge in roof.edges:
-        where = f"roof {roof.name}: {edge.kind} {edge.id} from {place(edge.a_mm)} to {place(edge.b_mm)}"
         if len(edge.faces) < 2 and (edge.kind in INNER_KINDS or not edge.outline_edges):
-            faults.append(f"{where} has a face on one side only and does not lie on the outline")
-        elif len([face for face in edge.faces if face in {p.id for p in roof.planes}]) > 2:
-            faults.append(f"{where} joins more than two planes: {', '.join(edge.faces)}")
+            faults.append(f"{_where(roof, edge)} has a face on one side only and does not lie on the outline")
+        elif len([face for face in edge.faces if face in planes]) > 2:
+            faults.append(f"{_where(roof, edge)} joins more than two planes: {', '.join(edge.faces)}")
     return tuple(faults)
+
+
+def _where(roof: Roof, edge: RoofEdge) -> str:
+    return f"roof {roof.name}: {edge.kind} {edge.id} from {place(edge.a_mm)} to {place(edge.b_mm)}"
 
 
 def _border_faults(roof: Roof, off_plane_mm: float) -> tuple[str, ...]:
     """Every side of a plane's rings is one edge of the roof: lengths round each plane must agree."""
     faults = []
+    edges: dict[str, list[RoofEdge]] = {}
+    for edge in roof.edges:
+        for face in dict.fromkeys(edge.faces):
+            edges.setdefault(face, []).append(edge)
     for plane in roof.planes:
         round_it = perimeter(plane.rings_uv)
-        named = sum(edge.length_mm * _sides(edge, plane.id) for edge in roof.edges)
+        named = sum(edge.length_mm * _sides(edge, plane.id) for edge in edges.get(plane.id, ()))
         if abs(round_it - named) > max(TOLERANCES.same_length_mm, 4 * off_plane_mm, 1e-9 * round_it):
             faults.append(
                 f"roof {roof.name}: the edges of plane {plane.id} are {named:.2f} mm long together, its border is "

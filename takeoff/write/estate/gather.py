@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from array import array
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
@@ -30,7 +31,7 @@ class Gathered:
     states: Counter[str] = field(default_factory=Counter)
     numbers: list[int] = field(default_factory=list)
     names: list[str] = field(default_factory=list)
-    columns: dict[str, list[float]] = field(default_factory=lambda: {name: [] for name, _, _ in FIGURES})
+    columns: dict[str, array[float]] = field(default_factory=lambda: {name: array("d") for name, _, _ in FIGURES})
     findings: dict[tuple[str, str], list[int]] = field(default_factory=dict)
     refusals: dict[str, list[object]] = field(default_factory=dict)
     lines: dict[tuple[str, str, str, str], tuple[SummedLine, int]] = field(default_factory=dict)

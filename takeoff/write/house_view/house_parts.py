@@ -177,9 +177,10 @@ def _walls(takeoff: Takeoff) -> Iterator[Part]:
                 area_mm2=opening.width_mm * opening.height_mm,
             )  # fmt: skip
         for boards in zones:
+            kind = "wall sheet" if boards.direction == words.SHEETS else "board"
             for piece in boards.pieces:
                 yield Part(
-                    piece.id, "board", wall.id, frame, words.board_facts(boards, piece), boards.working,
+                    piece.id, kind, wall.id, frame, words.board_facts(boards, piece), boards.working,
                     (piece.outline_xy,), _OUT["board"], names=(piece.zone,),
                     area_mm2=signed_area(piece.outline_xy), length_mm=piece.length_mm,
                 )  # fmt: skip

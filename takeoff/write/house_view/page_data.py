@@ -38,11 +38,11 @@ _NEAR = 4  # decimals of a direction: a tenth of a mm over a metre
 _KIND_WORDS = {
     "plane": "roof plane", "sheet": "roof sheet", "clear sheet": "clear sheet", "hole": "hole in the roof",
     "edge": "edge", "timber": "timber under the sheets", "gutter": "gutter", "downpipe": "downpipe", "wall": "wall",
-    "opening": "opening", "board": "board", "batten": "batten", "upright": "upright face",
+    "opening": "opening", "board": "board", "wall sheet": "wall sheet", "batten": "batten", "upright": "upright face",
 }  # fmt: skip
 _LAYER_WORDS = {
     "sheets": "Sheets", "planes": "Planes", "edges": "Edges", "timber": "Purlins", "rain": "Gutters, pipes",
-    "walls": "Walls, openings", "boards": "Boards", "battens": "Battens", "uprights": "Upright faces",
+    "walls": "Walls, openings", "boards": "Boards, wall sheets", "battens": "Battens", "uprights": "Upright faces",
 }  # fmt: skip
 
 

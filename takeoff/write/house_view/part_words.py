@@ -18,6 +18,7 @@ from takeoff.write.words.item_names import item_words
 from takeoff.write.words.words import compass_words, number, over_words, plain, refs_words, whole
 
 Facts = tuple[str, ...]
+SHEETS = "sheets"  # direction of a zone of walls that is clad with profiled sheets
 
 
 def _kept(*facts: str) -> Facts:
@@ -117,10 +118,19 @@ def opening_facts(wall: Elevation, opening: Opening) -> Facts:
 
 
 def board_facts(boards: WallBoards, piece: BoardPiece) -> Facts:
-    """Length, course and what is cut of it."""
+    """Length, course and what is cut of it; of a sheet its sides too."""
+    if boards.direction == SHEETS:
+        left, right = piece.sides_mm
+        return _kept(
+            f"{whole(piece.length_mm)} mm, sheet {piece.row} of wall {piece.wall}, {plain(piece.zone)}",
+            f"sides {whole(left)} mm left, {whole(right)} mm right, seen from outside",
+            f"lapped {whole(piece.lap_mm)} mm under the sheet above" if piece.lap_mm else "",
+            "notched by an opening" if piece.notched else "",
+        )
     row = "course" if boards.direction == "horizontal" else "board"
     return _kept(
         f"{whole(piece.length_mm)} mm, {row} {piece.row} of wall {piece.wall}, {plain(piece.zone)}",
         f"ripped to {whole(piece.ripped_mm)} mm" if piece.ripped_mm else "",
+        f"the rest of the board that {plain(piece.rest_of)} is ripped from" if piece.rest_of else "",
         "notched by an opening" if piece.notched else "",
     )

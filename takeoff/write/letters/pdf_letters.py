@@ -1,12 +1,14 @@
 """The letters of every PDF: one free face with macrons, accents, Greek and arrows, regular and bold, and their widths.
 
-The two files and their licence lie beside this module; they are the only ones of the package that others made. Bold
-is kept for what is read first at arm's length in grey: titles, heads of tables, totals and what is on hold.
+The two files and their licence lie beside this module; they are the only ones of the package that others made, cut
+down to Latin, Greek and Cyrillic letters, signs and arrows, without the hints that only screens of old want. Bold is
+kept for what is read first at arm's length in grey: titles, heads of tables, totals and what is on hold.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,6 +23,7 @@ CAPITAL = 0.729  # height of capitals over the size of the letters, as the face'
 _FILES = {REGULAR: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf"}
 _ROUNDING = 0.01  # a text fits the room that was measured for it [points]
 _SAFE = re.compile(r"(?:[!-~]+ )*[!-~]*")  # plain words with single gaps
+_COMMON = "".join(map(chr, range(32, 127))) + "°²×·→←"
 _LACKING = "□"
 _HERE = Path(__file__).parent
 
@@ -36,7 +39,21 @@ def face(bold: bool = False) -> Any:
     name = BOLD if bold else REGULAR
     font = TTFont(name, str(_HERE / _FILES[name]))
     pdfmetrics.registerFont(font)
+    font.face.makeSubset = _once(font.face.makeSubset)
     return font
+
+
+def _once(cut: Callable[[list[int]], bytes]) -> Callable[[list[int]], bytes]:
+    """What is cut out of a face for the same letters is the same."""
+    known: dict[tuple[int, ...], bytes] = {}
+
+    def cut_once(letters: list[int]) -> bytes:
+        key = tuple(letters)
+        if key not in known:
+            known[key] = cut(letters)
+        return known[key]
+
+    return cut_once
 
 
 class _Widths(dict[str, float]):
@@ -65,12 +82,22 @@ def _known(letter: str, bold: bool) -> str:
 
 
 class Typed:
-    """The letters of one PDF: what of both faces its texts use is put into it."""
+    """The letters of one PDF: what of both faces its texts use is put into it.
+
+    Every paper has the common letters, in one order: what is cut out of a face for them is cut out once.
+    """
 
     def __init__(self, canvas: Canvas) -> None:
         self._document: Any = canvas._doc
         self._codes: tuple[dict[str, str], ...] = ({}, {})  # regular, bold: of letters in the first part of the face
-        self._first = ["", ""]
+        self._first = [self._learn(bold) for bold in (False, True)]
+
+    def _learn(self, bold: bool) -> str:
+        """The codes of the common letters; returns the name of the part of the face that they stand in."""
+        font = face(bold)
+        ((part, codes),) = font.splitString(_COMMON, self._document)
+        self._codes[bold].update(zip(_COMMON, (f"{code:02x}" for code in codes), strict=True))
+        return str(font.getSubsetInternalName(part, self._document))
 
     def shows(self, text: str, size: float, bold: bool = False) -> str:
         """The operators that show a text where the text matrix says."""
@@ -81,18 +108,13 @@ class Typed:
             return self._shows_new(text, size, bold)
 
     def _shows_new(self, text: str, size: float, bold: bool) -> str:
-        """A text with letters that are new here, or stand in a further part of the face."""
+        """A text with letters that are not common: they may stand in a further part of the face."""
         font = face(bold)
         spelled = "".join(_known(letter, bold) for letter in text)
         parts = []
         for part, codes in font.splitString(spelled, self._document):
             name = font.getSubsetInternalName(part, self._document)
             parts.append(f"{name} {size:.2f} Tf <{codes.hex()}> Tj")
-        for letter in set(text):
-            ((part, code),) = font.splitString(_known(letter, bold), self._document)
-            if part == 0:
-                self._first[bold] = font.getSubsetInternalName(part, self._document)
-                self._codes[bold][letter] = code.hex()
         return " ".join(parts)
 
 

@@ -23,7 +23,7 @@ NAME = "house.glb"
 _COLOURS = {
     "plane": 0xDEDAD0, "sheet": 0xB9C0C5, "clear sheet": 0xEAF3F6, "hole": 0x4A4A4A, "edge": 0x3C3C3C,
     "timber": 0xC8A870, "gutter": 0x66717A, "downpipe": 0x66717A, "wall": 0xECE6D8, "opening": 0x7D909D,
-    "board": 0xE6DFCF,
+    "board": 0xE6DFCF, "wall sheet": 0xC2C8CC,
     "batten": 0xB59A68, "upright": 0xE4DECE,
 }  # fmt: skip
 _FLOAT, _UNSIGNED = 5126, 5125  # component types of the specification

@@ -26,7 +26,7 @@ OWN_SET = "Takeoff_Marks"
 _FRAME_MM = 90.0  # depth of a wall's frame, nominal: takeoff knows its outside alone
 _THROUGH_MM = 100.0  # an opening's body stands out this far on both sides, so that it cuts cleanly
 _M2 = 1e6
-_COVERINGS = {"sheet": "ROOFING", "clear sheet": "ROOFING", "board": "CLADDING"}
+_COVERINGS = {"sheet": "ROOFING", "clear sheet": "ROOFING", "board": "CLADDING", "wall sheet": "CLADDING"}
 _STICKS = {
     "timber": ("IfcMember", "PURLIN", "Qto_MemberBaseQuantities"),
     "gutter": ("IfcPipeSegment", "GUTTER", "Qto_PipeSegmentBaseQuantities"),

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.pdf import POINT, OnPage
@@ -28,6 +29,7 @@ from takeoff.write.papers.blocks import (
 _LEADING = 1.2  # from base line to base line, in sizes of letters
 _BESIDE = 4.0  # between blocks beside each other [mm]
 _LAST_ROWS = 3  # rows that stay with the last one of a table
+_KNOWN = 32  # tables kept as they were laid: a page is measured before it is set
 _PAD = 1.2  # beside the words of a cell [mm]
 _ROW_PAD, _TIGHT_PAD = 1.1, 0.5  # over and under the lines of a row together [mm]
 GREY, LIGHT, BLACK = 0.88, 0.6, 0.0
@@ -100,7 +102,7 @@ def strips_of(block: Block, wide_mm: float) -> list[Strip]:
         case Picture():
             return [_picture(block, wide_mm)]
         case Table():
-            return _table(block, wide_mm)
+            return list(_table(block, wide_mm))
         case Beside():
             return [_beside(block, wide_mm)]
         case _:
@@ -176,7 +178,8 @@ def moved(mark: Mark, right_mm: float, down_mm: float) -> Mark:
             return Figure(drawing, x + right_mm, y + down_mm, high, at)
 
 
-def _table(table: Table, wide_mm: float) -> list[Strip]:
+@lru_cache(maxsize=_KNOWN)
+def _table(table: Table, wide_mm: float) -> tuple[Strip, ...]:
     """A row a strip. The heading stays with the first two rows, the last rows stay together, a total with what it
     sums, a bar with what is under it."""
     widths = column_widths(table, wide_mm)
@@ -197,7 +200,7 @@ def _table(table: Table, wide_mm: float) -> list[Strip]:
             or after is Kind.TOTAL
         )
         found.append(replace(_row(table, row, widths), keep=keep, heads=heads))
-    return found
+    return tuple(found)
 
 
 def column_widths(table: Table, wide_mm: float) -> list[float]:

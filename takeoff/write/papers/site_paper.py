@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from takeoff.model.bought_lengths import Bought, bought_lengths
+from takeoff.model.items import Trade
 from takeoff.model.order import Document, Order, Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.model.sheets import PlaneSheets
@@ -33,6 +34,7 @@ from takeoff.write.papers.pages import WIDE_MM, room_mm
 from takeoff.write.papers.paper_strips import high_mm
 from takeoff.write.papers.recorded import places, shown
 from takeoff.write.words.bought import pair_words, paired_blanks
+from takeoff.write.words.item_names import item_name
 from takeoff.write.words.screw_words import screw_words
 from takeoff.write.words.words import plain, side_words, whole
 from takeoff.write.workbook.workbook_cutting import (
@@ -67,13 +69,27 @@ def site_paper(takeoff: Takeoff, order: Order, drawings: Sequence[Drawing], said
         blocks += recorded("Purlin rows", said, lambda page: fill_purlin_rows(page, takeoff, order))
     if order.packs:
         blocks.append(NewPage("Pack list", banner(takeoff, Document.SHEETS)))
-        blocks += recorded("Pack list", said, lambda page: fill_packs(page, takeoff, order))
+        blocks += [*recorded("Pack list", said, lambda page: fill_packs(page, takeoff, order)), *_work(order, said)]
     if takeoff.gutters:
         if "rainwater_plan" in drawn:
             blocks.append(Sheet(drawn["rainwater_plan"]))
         blocks.append(NewPage("Rainwater"))
         blocks += recorded("Rainwater", said, lambda page: fill_rainwater(page, takeoff, order))
     return paper(takeoff, "site", "For the roofer", blocks, Document.SHEETS)
+
+
+def _work(order: Order, said: Callable[[str], str]) -> Iterator[Block]:
+    """What the roofer does to what is bought; that of gutters and walls stands with them."""
+    lines = [line for line in order.lines if line.labour and line.of.trade not in (Trade.RAINWATER, Trade.CLADDING)]
+    if lines:
+        columns = (
+            Column("work on site, nothing to buy", share=1.0),
+            Column("count", right=True, bold=True),
+            Column("unit"),
+        )
+        rows = (Row((said(plain(item_name(line.of))), places(line.count, 2), line.unit)) for line in lines)
+        yield Gap(4.0)
+        yield Table(columns, tuple(rows), SMALL)
 
 
 def _planes(takeoff: Takeoff, order: Order, drawn: Mapping[str, Drawing]) -> Iterator[Block]:

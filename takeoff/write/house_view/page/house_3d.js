@@ -7,13 +7,13 @@ const LAYERS = {
   timber: { kinds: ["timber"], on: false },
   rain: { kinds: ["gutter", "downpipe"], on: true },
   walls: { kinds: ["wall", "opening"], on: true },
-  boards: { kinds: ["board"], on: true },
+  boards: { kinds: ["board", "wall sheet"], on: true },
   battens: { kinds: ["batten"], on: false },
   uprights: { kinds: ["upright"], on: false },
 };
 const PAINT = {
   plane: 0xdedad0, sheet: 0xd5dade, "clear sheet": 0xf4fafc, hole: 0x4a4a4a, edge: 0x3c3c3c, timber: 0xc8a870,
-  gutter: 0x66717a, downpipe: 0x66717a, wall: 0xece6d8, opening: 0x7d909d, board: 0xe6dfcf, batten: 0xb59a68, upright: 0xe4dece,
+  gutter: 0x66717a, downpipe: 0x66717a, wall: 0xece6d8, opening: 0x7d909d, board: 0xe6dfcf, "wall sheet": 0xd9dde0, batten: 0xb59a68, upright: 0xe4dece,
 };
 const CHOSEN_PAINT = 0xf0b429;
 const MOST_MARKS = 60;
