@@ -127,3 +127,26 @@ def test_a_deck_is_named_with_its_level() -> None:
     (deck,) = (item for item in ground if item.layer == "GROUND" and item.text == "deck -150")
     assert 3000.0 < deck.at_mm[0] < 6000.0
     assert -300.0 < deck.at_mm[1] < 0.0
+
+
+def test_a_wall_says_what_its_marks_are_or_where_that_stands() -> None:
+    """Homestead: wall 7 fills its paper and sends the reader to the key plan; wall 1 has room for its own two marks."""
+    drawings = whole_walls(takeoff("homestead"))
+    for drawing in drawings.values():
+        said = [item.text for item in drawing.items if isinstance(item, Text) and item.layer in ("WALL-DETAIL", "TEXT")]
+        marks = {text.text for text in keys(drawing)}
+        assert said.count("Details") == 1
+        told = {mark for mark in marks if said.count(mark) > sum(text.text == mark for text in keys(drawing))}
+        assert told == marks or (not told and "Walls, key plan; parts: Walls of the order" in said)
+    assert "outside corner, level boards to level boards" in {
+        item.text for item in drawings[1].items if isinstance(item, Text)
+    }
+
+
+def test_short_boards_carry_their_marks_on_the_parts_of_a_long_wall() -> None:
+    """Homestead, wall 1 in two parts of some 9400: at 1:30 that takes 313 of 342 mm of paper, and 1200 beside the door
+    40, where a mark and a length take some 25; at 1:50 they did not stand on 24."""
+    parts = [d for d in wall_drawings(takeoff("homestead")) if d.name in ("wall_1a", "wall_1b")]
+    assert [drawing.scale for drawing in parts] == [30, 30]
+    said = {item.text for item in parts[0].items if isinstance(item, Text)}
+    assert {f"B1.{course:02d}c: 1200" for course in range(8, 15)} <= said

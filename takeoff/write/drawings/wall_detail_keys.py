@@ -36,8 +36,9 @@ def draw_detail_keys(room: Room, takeoff: Takeoff, wall: Elevation, page: Box) -
     for key in wall_keys(takeoff, wall, room.sketch):
         _draw_key(room, key, clad)
     rows = legend_rows(takeoff, wall.wall)
-    if rows:
-        _draw_legend(room, rows, page)
+    full = (("Details", "parts of each: Walls of the order"), *rows)
+    if rows and not _draw_legend(room, full, page):
+        _draw_legend(room, (("Details", "Walls, key plan; parts: Walls of the order"),), page)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,10 +125,10 @@ def _put(room: Room, mark: str, at: Point2, box: Ring2) -> None:
     room.lines += ring_lines(box)
 
 
-def _draw_legend(room: Room, rows: Sequence[tuple[str, str]], page: Box) -> None:
-    """The legend at the first free place of the page, from its top right corner leftwards and down."""
+def _draw_legend(room: Room, rows: Sequence[tuple[str, str]], page: Box) -> bool:
+    """The legend at the first free place of the page, from its top right corner leftwards and down. False, and nothing
+    drawn, where there is none."""
     sketch = room.sketch
-    rows = (("Details", "parts of each: Walls of the order"), *rows)
     lines = [
         (mark if n == 0 else "", part)
         for mark, what in rows
@@ -142,13 +143,14 @@ def _draw_legend(room: Room, rows: Sequence[tuple[str, str]], page: Box) -> None
         while left >= least_x + off:
             middle, half = (left + wide / 2.0, top - high / 2.0), (wide / 2.0, high / 2.0)
             if room.crowded:
-                return
+                return False
             if room.clear(_box(middle, half, sketch.paper(_LEGEND_CLEAR))):
                 _write_legend(sketch, lines, (left, top))
                 room.boxes.append(_box(middle, half))
-                return
+                return True
             left -= step
         top -= step
+    return False
 
 
 def _write_legend(sketch: Sketch, lines: Sequence[tuple[str, str]], top_left: Point2) -> None:

@@ -46,7 +46,11 @@ def wall_parts(
     scale = next((s for s in _SCALES if high / s <= room[1] and all(_carried(zone, s) for zone in shown)), None)
     if scale is None:
         return ()
-    count = max(1, ceil((extent[2] - extent[0] - _OVERLAP_MM) / (room[0] * scale - _OVERLAP_MM)))
+    count = _count(extent[2] - extent[0], room[0], scale)
+    if all(zone.direction == "horizontal" for zone in shown):
+        # as large as that many sheets allow: short boards have room for their marks too
+        larger = (s for s in reversed(_SCALES) if s <= scale and high / s <= room[1])
+        scale = next(s for s in larger if _count(extent[2] - extent[0], room[0], s) == count)
     step = (extent[2] - extent[0] - _OVERLAP_MM) / count
     return tuple(
         _part(
@@ -61,6 +65,11 @@ def wall_parts(
         )
         for n in range(count)
     )
+
+
+def _count(wide: float, room: float, scale: int) -> int:
+    """How many sheets a wall takes whose boards are so wide together [mm]; `room` on paper."""
+    return max(1, ceil((wide - _OVERLAP_MM) / (room * scale - _OVERLAP_MM)))
 
 
 def _head(zones: Sequence[WallBoards]) -> float:
