@@ -109,7 +109,7 @@ def run_file(
         takeoff = _run(_read(job, path.parent, text, taped, held), until, step, taped)
     except (JobError, ShapeError) as err:
         raise type(err)(*placed_faults(err.faults, text, path.name)) from err
-    return against_book(takeoff, read_book(path.parent / ISSUES))
+    return against_book(takeoff, read_book(path.parent / ISSUES, marks=True))
 
 
 def run(

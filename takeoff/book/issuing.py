@@ -21,7 +21,7 @@ from takeoff.basics.nearest import did_you_mean
 from takeoff.model.issues import Issue, IssueBook, IssueWanted
 from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Takeoff
-from takeoff.order.issued import next_issue, standing_of
+from takeoff.order.issued import BOOK_CODES, left_finding, next_issue, standing_of
 from takeoff.pipeline import Step, run_file
 from takeoff.read.issues.book_file import BOOK, ISSUES, book_line, read_book
 from takeoff.read.job.job_file import job_path
@@ -95,14 +95,11 @@ def _wanted(note: str, delivery: str, to: str, date: str) -> IssueWanted:
 def _frozen(takeoff: Takeoff, wanted: IssueWanted, folder: Path, disk: Disk | None = None) -> Issued:
     disk = disk or RealDisk()
     with _told(folder), folder_lock(folder, WAIT_FOR_ISSUE_S):
-        book = read_book(folder) or IssueBook(())
+        book = read_book(folder, marks=True) or IssueBook(())
         refuse_damaged(book, folder)
         names = {item.id: item_name(item) for item in takeoff.items.values()}
         issue = next_issue(takeoff, book, wanted, names)
-        if takeoff.order is not None:
-            standing = standing_of(takeoff.order, book)
-            standing = replace(standing, issuing=issue.number, issuing_of=issue.deliveries, issuing_on=issue.date)
-            takeoff = replace(takeoff, issued=standing)
+        takeoff = _of_issue(takeoff, book, issue)
         stopped = _write_set(takeoff, folder / issue.folder)
         issue = replace(issue, files=_files(folder / issue.folder))
         try:
@@ -113,6 +110,21 @@ def _frozen(takeoff: Takeoff, wanted: IssueWanted, folder: Path, disk: Disk | No
     if stopped is not None:
         raise Stopped(stopped.number, f"issue {issue.number} was written before that and stands in the book")
     return Issued(issue, takeoff, folder / issue.folder)
+
+
+def _of_issue(takeoff: Takeoff, book: IssueBook, issue: Issue) -> Takeoff:
+    """The takeoff as it is frozen: it says which issue it is, bears its day where the job has none, and warns of no
+    difference that the issue itself orders."""
+    if takeoff.order is None:
+        return takeoff
+    standing = standing_of(takeoff.order, book)
+    standing = replace(standing, issuing=issue.number, issuing_of=issue.deliveries, issuing_on=issue.date)
+    findings = tuple(one for one in takeoff.findings if one.code not in BOOK_CODES)
+    findings += left_finding(standing, issue.deliveries)
+    job = takeoff.job
+    if job.date is None:
+        job = job.model_copy(update={"date": datetime.date.fromisoformat(issue.date)})
+    return replace(takeoff, job=job, issued=standing, findings=findings)
 
 
 def _write_set(takeoff: Takeoff, folder: Path) -> Stopped | None:

@@ -82,14 +82,69 @@ def issue_folder(number: int) -> str:
     return f"issue_{number:04d}"
 
 
+Marks = tuple[str, ...]
+"""What is written on one bought sheet: the marks of all pieces that are cut from it."""
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedSheet:
+    """One bought sheet of an order, with its marks."""
+
+    item: str
+    each_mm: float
+    marks: Marks
+
+
+@dataclass(frozen=True, slots=True)
+class IssuedSheets:
+    """All bought sheets of one house in the order that an issue was made from; `houses` it was for."""
+
+    issue: int
+    houses: int
+    sheets: tuple[MarkedSheet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MovedMark:
+    """A sheet of an earlier `issue` that stays in use, `written` on it what it was called, `now` what it is."""
+
+    issue: int
+    item: str
+    each_mm: float
+    written: Marks
+    now: Marks
+
+
+@dataclass(frozen=True, slots=True)
+class LineMarks:
+    """Marks of the sheets of one item and length, an entry a sheet."""
+
+    item: str
+    each_mm: float
+    sheets: tuple[Marks, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetMarks:
+    """Marks of one house against those on the sheets of earlier issues: which `moved`, which are to `make` (today's
+    marks) and which are taken `back` (as written). `other_lengths`: how many marks name a sheet of another length."""
+
+    moved: tuple[MovedMark, ...]
+    make: tuple[LineMarks, ...]
+    back: tuple[LineMarks, ...]
+    other_lengths: int
+
+
 @dataclass(frozen=True, slots=True)
 class IssueBook:
-    """The issues of a job, first to last. `faults`: why the book cannot be relied on; then nothing is issued."""
+    """The issues of a job, first to last. `faults`: why the book cannot be relied on; then nothing is issued. `sheets`:
+    of the issues that ordered any, where they were asked for; None for one that does not tell."""
 
     issues: tuple[Issue, ...]
     faults: tuple[str, ...] = ()
     edited: tuple[str, ...] = ()  # files of issues that were changed since
     last_seal: str = ""  # of its last line, which the next one names
+    sheets: tuple[IssuedSheets | None, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +205,8 @@ class Standing:
     issuing: int = 0  # the number of the issue that these files are frozen for, 0 for none
     issuing_of: tuple[str, ...] = ()  # the deliveries that it orders
     issuing_on: str = ""  # its day
+    marks: SheetMarks | None = None  # against those on the sheets of earlier issues, where they are known
+    sheets_before: bool = False  # whether an earlier issue ordered sheets
 
     def state_of(self, line: str) -> StandingLine | None:
         """How the line of that id stands; None for none."""

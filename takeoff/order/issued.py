@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from hashlib import sha256
 
@@ -22,6 +22,9 @@ from takeoff.model.issues import (
 )
 from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Order, OrderLine, Takeoff
+from takeoff.order.moved_marks import sheet_marks
+
+BOOK_CODES = ("ordered-lines-changed", "issues-damaged", "marks-moved", "revision-taken")
 
 
 def standing_of(order: Order, book: IssueBook) -> Standing:
@@ -34,7 +37,13 @@ def standing_of(order: Order, book: IssueBook) -> Standing:
     lines += [_line(key, [], own) for key, own in before.items() if key not in today and _counts(own)]
     lines.sort(key=lambda line: DELIVERIES.index(line.delivery))
     known = tuple(lines)
-    return Standing(known, tuple(issue.number for issue in book.issues), _variations(known, book))
+    return Standing(
+        known,
+        tuple(issue.number for issue in book.issues),
+        _variations(known, book),
+        marks=sheet_marks(order, book),
+        sheets_before=bool(book.sheets),
+    )
 
 
 def against_book(takeoff: Takeoff, book: IssueBook | None) -> Takeoff:
@@ -42,7 +51,8 @@ def against_book(takeoff: Takeoff, book: IssueBook | None) -> Takeoff:
     if takeoff.order is None or book is None:
         return takeoff
     issued = standing_of(takeoff.order, book)
-    return replace(takeoff, issued=issued, findings=(*takeoff.findings, *standing_finding(issued)))
+    found = (*standing_finding(issued), *_letter_finding(takeoff, book, issued))
+    return replace(takeoff, issued=issued, findings=(*takeoff.findings, *found))
 
 
 def standing_finding(standing: Standing) -> tuple[Finding, ...]:
@@ -51,13 +61,50 @@ def standing_finding(standing: Standing) -> tuple[Finding, ...]:
         text = f"The book of issues is damaged: {standing.faults[0]}. What was ordered is not known."
         advice = "Put the folder issues back from a copy before anything is ordered again."
         return (Finding("issues-damaged", Severity.WARN, text, advice),)
-    changed = [line for line in standing.lines if line.state in (LineState.CHANGED, LineState.GONE)]
-    if not changed:
-        return ()
-    text = f"{len(changed)} lines that were ordered have changed since; see issue {_numbers(changed)} of the book."
-    return (
-        Finding("ordered-lines-changed", Severity.WARN, text, "Issue the difference, or go back to what was sent."),
-    )
+    changed = [line for line in standing.lines if line.state is LineState.CHANGED]
+    gone = [line for line in standing.lines if line.state is LineState.GONE]
+    moved = tuple(_marks_finding(standing))
+    if not changed and not gone:
+        return moved
+    said = [f"{len(changed)} changed since"] if changed else []
+    said += [f"{len(gone)} no longer wanted"] if gone else []
+    text = f"Lines that were ordered: {', '.join(said)}; see issue {_numbers([*changed, *gone])} of the book."
+    advice = "Issue the difference, or go back to what was sent."
+    return (Finding("ordered-lines-changed", Severity.WARN, text, advice), *moved)
+
+
+def left_finding(standing: Standing, issued: Sequence[str]) -> tuple[Finding, ...]:
+    """What an issue of some deliveries still leaves to warn of: what has changed in the others."""
+    others = tuple(line for line in standing.lines if line.delivery not in issued)
+    return standing_finding(replace(standing, lines=others))
+
+
+def _marks_finding(standing: Standing) -> Iterator[Finding]:
+    """A warning that what is written on sheets is not what they are called today."""
+    marks = standing.marks
+    if marks is not None and marks.moved:
+        text = (
+            f"Marks have moved: {len(marks.moved)} sheets of earlier issues that stay in use are called otherwise now, "
+            f"and {marks.other_lengths} of the old marks name a sheet of another length."
+        )
+        advice = "Mark the sheets anew by the table in site.pdf before any is laid."
+        yield Finding("marks-moved", Severity.WARN, text, advice)
+
+
+def _letter_finding(takeoff: Takeoff, book: IssueBook, standing: Standing) -> Iterator[Finding]:
+    """A warning that the revision's letter is taken, before anybody issues under it."""
+    if takeoff.order is None or not standing.variations:
+        return
+    taken = _taken_by(takeoff, book, contents_of(takeoff.order))
+    if taken is not None:
+        text = f"Revision {taken.revision} is taken by issue {taken.number}, which had other contents."
+        yield Finding("revision-taken", Severity.WARN, text, "Give the next letter before you issue.")
+
+
+def _taken_by(takeoff: Takeoff, book: IssueBook, contents: str) -> Issue | None:
+    """The issue that had the job's letter with other contents; None for none."""
+    letter = takeoff.job.revision
+    return next((one for one in book.issues if one.revision == letter and one.contents != contents), None)
 
 
 def _numbers(lines: list[StandingLine]) -> str:
@@ -180,9 +227,9 @@ def _nothing_words(standing: Standing, delivery: str) -> str:
 
 
 def _refuse_other_contents(takeoff: Takeoff, book: IssueBook, contents: str) -> None:
-    for issue in book.issues:
-        if issue.revision == takeoff.job.revision and issue.contents != contents:
-            raise UsageError(
-                f"issue {issue.number} of {issue.date} was revision {issue.revision} with other contents: paper of "
-                "both would go about under one letter; give the job a new revision"
-            )
+    issue = _taken_by(takeoff, book, contents)
+    if issue is not None:
+        raise UsageError(
+            f"issue {issue.number} of {issue.date} was revision {issue.revision} with other contents: paper of "
+            "both would go about under one letter; give the job a new revision"
+        )

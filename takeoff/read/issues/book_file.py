@@ -16,6 +16,7 @@ from takeoff.basics.errors import UnreadableFileError
 from takeoff.basics.manifest import MANIFEST, digest_of, is_plain_name, seal_of
 from takeoff.basics.regular_files import read_bounded
 from takeoff.model.issues import Issue, IssueBook, IssuedLine
+from takeoff.read.issues.frozen_marks import frozen_sheets
 
 ISSUES = "issues"  # the folder beside the job
 BOOK = "book.jsonl"
@@ -62,8 +63,9 @@ def book_line(record: dict[str, Any], before: str) -> bytes:
     return (json.dumps(sealed, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8", "backslashreplace")
 
 
-def read_book(folder: Path, whole: bool = False) -> IssueBook | None:
-    """The book in a folder; None where there is none. `whole`: its files are looked at too, each with its hash.
+def read_book(folder: Path, whole: bool = False, marks: bool = False) -> IssueBook | None:
+    """The book in a folder; None where there is none. `whole`: its files are looked at too, each with its hash;
+    `marks`: those of the sheets of every issue are read.
 
     Faults of the book stand in it. Raises UnreadableFileError where it cannot be read at all.
     """
@@ -82,7 +84,8 @@ def read_book(folder: Path, whole: bool = False) -> IssueBook | None:
         for issue in issues:
             faults += _file_faults(folder, issue)
     edited = [told for issue in issues for told in _edited(folder, issue)] if whole and not faults else []
-    return IssueBook(tuple(issues), tuple(faults), tuple(edited), last)
+    sheets = frozen_sheets(folder, tuple(issues)) if marks and not faults else ()
+    return IssueBook(tuple(issues), tuple(faults), tuple(edited), last, sheets)
 
 
 def _parsed(data: bytes) -> tuple[list[Issue], list[str], str]:

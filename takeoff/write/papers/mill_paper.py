@@ -1,8 +1,10 @@
-"""mill_order.pdf, for the mill: sheets by profile and length, what must be filled in, the packs they are lifted in."""
+"""mill_order.pdf, for the mill: sheets by profile and length, what must be filled in, the packs they are lifted in. A
+variation has what is to be made and what is taken back apart."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from takeoff.basics.rounding import half_up
 from takeoff.model.houses import Houses
@@ -10,6 +12,7 @@ from takeoff.model.items import ItemKind
 from takeoff.model.order import Document, Order, OrderLine, Takeoff
 from takeoff.write.papers.blocks import Bar, Block, Column, Gap, Kind, Paper, Row, Table, Words
 from takeoff.write.papers.heads import paper
+from takeoff.write.papers.moved_papers import moved_blocks, on_houses, variation_packs, varied_marks
 from takeoff.write.papers.order_heads import field_blocks, head_blocks, letterhead_of, terms_blocks
 from takeoff.write.papers.order_papers import MILL_KINDS
 from takeoff.write.papers.recorded import places
@@ -47,11 +50,18 @@ def mill_paper(takeoff: Takeoff, order: Order, said: Callable[[str], str]) -> Pa
         mine = sorted((line for line in plain_sheets if line.item == item), key=lambda line: -line.each_mm)
         blocks.append(Bar(said(plain(item_name(mine[0].of)))))
         blocks += _facts(takeoff, item)
-        blocks.append(_lines(mine, [line for line in lines if line.of.spare_of == item], numbers, order.houses))
+        spares = [line for line in lines if line.of.spare_of == item]
+        if varied:
+            blocks += _varied(takeoff, mine, spares, numbers)
+        else:
+            blocks.append(_lines(mine, spares, _Said(numbers, _today_marks(mine, order.houses))))
         blocks.append(Gap())
-    if not varied:  # packs and sums are those of the whole order
+    if varied:
+        blocks += variation_packs(takeoff, whole_order)
+    else:  # packs and sums of the whole order
         blocks += _sums(whole_order)
         blocks += _packs(whole_order)
+    blocks += moved_blocks(takeoff)
     blocks += terms_blocks(head)
     return paper(
         takeoff,
@@ -70,28 +80,53 @@ def _facts(takeoff: Takeoff, item: str) -> Iterator[Block]:
     yield from field_blocks(sheet_fields(takeoff, item), str)
 
 
-def _lines(
-    lines: Sequence[OrderLine], spares: Sequence[OrderLine], numbers: dict[str, int], houses: Houses | None
-) -> Table:
-    marks = {line.id: marks_words(line.refs) for line in lines}
-    if houses is not None:
-        marks = {line: houses.on_marks(words) for line, words in marks.items()}
-    rows = [_row(line, numbers.get(line.id, 0), marks[line.id]) for line in lines]
-    metres = half_up(sum(line.total for line in lines), 3)
-    kg = half_up(sum(half_up(line.kg, 1) for line in lines), 1)
-    count = places(sum(line.count for line in lines), 2)
-    longest = f"longest {max(line.each_mm for line in lines):.0f} mm"
-    rows.append(Row(("all", count, "", places(metres, 3, 2), _kg(kg), longest, ""), Kind.TOTAL))
-    rows += [
-        _row(line, numbers.get(line.id, 0), f"spare sheet, not in the total. {plain(line.note)}") for line in spares
-    ]
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """What a table of sheets says beside their figures: numbers of the lines and marks by their ids, what its sum is
+    called."""
+
+    numbers: Mapping[str, int]
+    marks: Mapping[str, str]
+    all_words: str = "all"
+
+
+def _today_marks(lines: Sequence[OrderLine], houses: Houses | None) -> dict[str, str]:
+    return {line.id: on_houses(marks_words(line.refs), houses) for line in lines}
+
+
+def _varied(
+    takeoff: Takeoff, lines: Sequence[OrderLine], spares: Sequence[OrderLine], numbers: Mapping[str, int]
+) -> Iterator[Block]:
+    """What is to be made and what is taken back, each with a sum of its own."""
+    for words, back in (("To make", False), ("Taken back", True)):
+        own = [line for line in lines if (line.count < 0.0) == back]
+        beside = [line for line in spares if (line.count < 0.0) == back]
+        if own or beside:
+            # a line that is in today's order no more has no id: it is known by its length
+            ided = [replace(line, id=line.id or f"{line.each_mm!r}") for line in own]
+            marks = {line.id: varied_marks(takeoff, line) for line in ided}
+            yield Bar(words)
+            yield _lines(ided, beside, _Said(numbers, marks, words.lower()))
+            yield Gap(1.0)
+
+
+def _lines(lines: Sequence[OrderLine], spares: Sequence[OrderLine], said: _Said) -> Table:
+    rows = [_row(line, said.numbers, said.marks[line.id]) for line in lines]
+    if lines:
+        metres = half_up(sum(line.total for line in lines), 3)
+        kg = half_up(sum(half_up(line.kg, 1) for line in lines), 1)
+        count = places(sum(line.count for line in lines), 2)
+        longest = f"longest {max(line.each_mm for line in lines):.0f} mm"
+        rows.append(Row((said.all_words, count, "", places(metres, 3, 2), _kg(kg), longest, ""), Kind.TOTAL))
+    rows += [_row(line, said.numbers, f"spare sheet, not in the total. {plain(line.note)}") for line in spares]
     return Table(_COLUMNS, tuple(rows))
 
 
-def _row(line: OrderLine, number_: int, words: str) -> Row:
+def _row(line: OrderLine, numbers: Mapping[str, int], words: str) -> Row:
+    number_ = numbers.get(line.id, 0)
     return Row(
         (
-            str(number_),
+            str(number_) if number_ else "",
             places(line.count, 2),
             f"{line.each_mm:.0f}",
             places(line.total, 3, 2),

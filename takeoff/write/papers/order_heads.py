@@ -6,6 +6,7 @@ What nobody gave is a blank field to be filled in by hand.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from datetime import date
 
 from takeoff.model.office import Firm, Letterhead, Supplier
 from takeoff.model.order import Order, Takeoff
@@ -31,13 +32,15 @@ def letterhead_of(order: Order, delivery: str) -> Letterhead:
 def head_blocks(takeoff: Takeoff, head: Letterhead) -> tuple[Block, ...]:
     """The parties and the order, in two columns of fields."""
     job = takeoff.job
+    standing = takeoff.issued
+    day = date.fromisoformat(standing.issuing_on) if standing is not None and standing.issuing_on else job.date
     left = [("From", _firm(head.firm)), ("Contact", _contact(head.firm)), ("To", _supplier(head.supplier))]
     left += [("Contact there", _contact(head.supplier)), ("Deliver to", _place(head)), ("On site", _site(head))]
     after = f", supersedes {plain(takeoff.supersedes)}" if takeoff.supersedes else ""
     right = [
         ("Order number", plain(head.number)),
         ("Revision", f"{plain(job.revision)}{after}"),
-        ("Date", date_words(job.date) if job.date is not None else ""),
+        ("Date", date_words(day) if day is not None else ""),
         ("Our account", plain(head.supplier.account) if head.supplier is not None else ""),
         ("Wanted by", date_words(head.wanted_by) if head.wanted_by is not None else ""),
         ("Access", "; ".join(map(plain, head.deliver_to.access)) if head.deliver_to is not None else ""),

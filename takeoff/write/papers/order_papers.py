@@ -135,11 +135,23 @@ def _lines(lines: Sequence[OrderLine], numbers: Mapping[str, int], said: Callabl
         Column("received", boxed=True),
     )
     rows = [Row(_cells(line, numbers.get(line.id, 0), said, notes)) for line in lines]
+    back = [line for line in lines if line.count < 0.0]
+    if back:
+        more = [line for line in lines if line.count >= 0.0]
+        rows += [_sum(more, "to send: ", notes)] if more else []
+        rows.append(_sum(back, "taken back: ", notes))
+    else:
+        rows.append(_sum(lines, "", notes))
+    return Table(columns, tuple(rows))
+
+
+def _sum(lines: Sequence[OrderLine], what: str, notes: bool) -> Row:
+    """What some lines are together; what is taken back is never netted with what is sent."""
     kg = half_up(sum(half_up(line.kg, 1) for line in lines), 1)
     longest = max(line.each_mm for line in lines)
     metres = half_up(sum(line.total for line in lines if line.total_unit == "m"), 3)
     unweighed = sum(1 for line in lines if line.kg == 0.0)
-    words = counted(len(lines), "line")
+    words = what + counted(len(lines), "line")
     words += "; longest piece" if longest > 0.0 else ""
     words += f"; {counted(unweighed, 'line')} without a mass" if 0 < unweighed < len(lines) else ""
     total = (
@@ -154,7 +166,7 @@ def _lines(lines: Sequence[OrderLine], numbers: Mapping[str, int], said: Callabl
         *(("",) if notes else ()),
         "",
     )
-    return Table(columns, (*rows, Row(total, Kind.TOTAL)))
+    return Row(total, Kind.TOTAL)
 
 
 def _cells(line: OrderLine, number_: int, said: Callable[[str], str], notes: bool) -> tuple[str, ...]:

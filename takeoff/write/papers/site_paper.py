@@ -30,6 +30,7 @@ from takeoff.write.papers.blocks import (
     Words,
 )
 from takeoff.write.papers.heads import banner, paper, recorded
+from takeoff.write.papers.moved_papers import moved_blocks
 from takeoff.write.papers.pages import WIDE_MM, room_mm
 from takeoff.write.papers.paper_strips import high_mm
 from takeoff.write.papers.recorded import places, shown
@@ -59,6 +60,9 @@ def site_paper(takeoff: Takeoff, order: Order, drawings: Sequence[Drawing], said
     """The roofer's paper."""
     drawn = {drawing.name: drawing for drawing in drawings}
     blocks: list[Block] = [Sheet(drawn["roof_plan"])] if "roof_plan" in drawn else []
+    moved = tuple(moved_blocks(takeoff))
+    if moved:
+        blocks += [NewPage("Marks that have moved", banner(takeoff, Document.SHEETS)), *moved]
     blocks += _planes(takeoff, order, drawn)
     if "purlin_plan" in drawn:
         blocks.append(Sheet(drawn["purlin_plan"]))

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import PurePosixPath
 
+from takeoff.basics.rounding import half_up
 from takeoff.model.findings import Severity
-from takeoff.model.order import Document, Hold, Order, Takeoff
+from takeoff.model.order import Document, Hold, Order, OrderLine, Takeoff
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.papers.blocks import BODY, SMALL, Bar, Beside, Block, Column, Gap, Paper, Picture, Row, Table, Words
 from takeoff.write.papers.heads import paper
 from takeoff.write.papers.pages import pages_of
 from takeoff.write.papers.recorded import places
+from takeoff.write.papers.variation import still_to_order
 from takeoff.write.words.spoken import spoken
 from takeoff.write.words.words import SEVERITY_WORDS, counted, plain, refs_words
 
@@ -51,7 +53,7 @@ def _paper(
     beside = Beside((house, (_house(view, high),)), _SHARES) if view is not None else Beside((house,))
     blocks: list[Block] = [beside, *_open(takeoff, said, most), Gap()]
     if takeoff.order is not None:
-        blocks += [Bar("What comes"), _deliveries(takeoff.order), Gap()]
+        blocks += [*_comes(takeoff, takeoff.order), Gap()]
     blocks += [Bar("What goes to whom"), _whom(names), Gap(1.0), *_others(names)]
     title = "Start here" if takeoff.order is not None else "Start here: stopped"
     return paper(takeoff, PurePosixPath(START).stem, title, blocks, None if takeoff.order is not None else Document.ALL)
@@ -116,6 +118,50 @@ def _holds(order: Order) -> Iterator[tuple[str, str]]:
         yield "HOLD", f"roof sheets: {words}"
     if any(line.delivery == "flashings" and line.each_mm > 0.0 for line in order.lines):
         yield "HOLD", "flashings: nothing is folded before the frame is taped"
+
+
+def _comes(takeoff: Takeoff, order: Order) -> tuple[Block, ...]:
+    """What the whole order brings; in what is frozen for an issue, what that issue brings and takes back."""
+    standing = takeoff.issued
+    if standing is None or not standing.issuing:
+        return Bar("What comes"), _deliveries(order)
+    return Bar(f"What issue {standing.issuing} brings"), _of_issue(still_to_order(takeoff, order), standing.issuing_of)
+
+
+def _of_issue(order: Order, deliveries: Sequence[str]) -> Table:
+    """Lines of an issue by delivery: what it sends, and what it takes back beside it."""
+    columns = (
+        Column("delivery", share=1.0, bold=True),
+        Column("lines to send", right=True),
+        Column("pieces", right=True),
+        Column("longest mm", right=True),
+        Column("kg", right=True),
+        Column("lines taken back", right=True),
+        Column("pieces", right=True),
+        Column("kg", right=True),
+    )
+    rows = []
+    for name in deliveries:
+        lines = [line for line in order.lines if line.delivery == name and not line.labour]
+        more, back = ([line for line in lines if (line.count < 0.0) == less] for less in (False, True))
+        longest = max((line.each_mm for line in more), default=0.0)
+        sent = (_count(more), _pieces(more), f"{longest:.0f}" if longest > 0.0 else "", _kg(more))
+        rows.append(Row((name, *sent, _count(back), _pieces(back), _kg(back))))
+    return Table(columns, tuple(rows), BODY)
+
+
+def _count(lines: Sequence[OrderLine]) -> str:
+    return str(len(lines)) if lines else ""
+
+
+def _pieces(lines: Sequence[OrderLine]) -> str:
+    pieces = sum(line.count for line in lines if line.each_mm > 0.0)
+    return places(pieces, 2) if pieces else ""
+
+
+def _kg(lines: Sequence[OrderLine]) -> str:
+    kg = sum(half_up(line.kg, 1) for line in lines)
+    return places(kg, 1, 1) if half_up(kg, 1) != 0.0 else ""
 
 
 def _deliveries(order: Order) -> Table:
