@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.basics.rounding import half_up
-from takeoff.model.houses import Houses
 from takeoff.model.items import ItemKind
 from takeoff.model.order import Document, Order, OrderLine, Takeoff
 from takeoff.write.papers.blocks import Bar, Block, Column, Gap, Kind, Paper, Row, Table, Words
@@ -20,7 +19,7 @@ from takeoff.write.papers.variation import issue_blocks, still_to_order, variati
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import number, plain, whole
 from takeoff.write.workbook.order_fields import group_of, sheet_fields
-from takeoff.write.workbook.workbook_order import marks_words
+from takeoff.write.workbook.workbook_order import line_marks, marks_words
 from takeoff.write.workbook.workbook_packs import craned_to
 
 _COLUMNS = (
@@ -54,7 +53,7 @@ def mill_paper(takeoff: Takeoff, order: Order, said: Callable[[str], str]) -> Pa
         if varied:
             blocks += _varied(takeoff, mine, spares, numbers)
         else:
-            blocks.append(_lines(mine, spares, _Said(numbers, _today_marks(mine, order.houses))))
+            blocks.append(_lines(mine, spares, _Said(numbers, _today_marks(mine, order))))
         blocks.append(Gap())
     if varied:
         blocks += variation_packs(takeoff, whole_order)
@@ -90,8 +89,8 @@ class _Said:
     all_words: str = "all"
 
 
-def _today_marks(lines: Sequence[OrderLine], houses: Houses | None) -> dict[str, str]:
-    return {line.id: on_houses(marks_words(line.refs), houses) for line in lines}
+def _today_marks(lines: Sequence[OrderLine], order: Order) -> dict[str, str]:
+    return {line.id: on_houses(line_marks(order, line), order.houses) for line in lines}
 
 
 def _varied(

@@ -10,7 +10,7 @@ from takeoff.model.houses import Houses
 from takeoff.model.order import Order, OrderLine, PackedSheet, Takeoff
 from takeoff.write.papers.blocks import SMALL, Bar, Block, Column, Gap, Row, Table, Words
 from takeoff.write.papers.recorded import places
-from takeoff.write.words.mark_words import moved_rows, moved_words, sheet_words
+from takeoff.write.words.mark_words import moved_rows, moved_words
 from takeoff.write.words.words import counted, plain, whole
 from takeoff.write.workbook.workbook_order import marks_words
 from takeoff.write.workbook.workbook_packs import craned_to
@@ -35,7 +35,7 @@ def varied_marks(takeoff: Takeoff, line: OrderLine) -> str:
     if found is None:
         return gone.removeprefix("; ")
     single = tuple(marks[0] for marks in found.sheets if len(marks) == 1)
-    shared = [sheet_words(marks) for marks in found.sheets if len(marks) > 1]
+    shared = [f"{marks[0]} ({marks_words(marks[1:])} cut from it)" for marks in found.sheets if len(marks) > 1]
     words = ", ".join((*([marks_words(single)] if single else []), *shared))
     houses = takeoff.order.houses if takeoff.order is not None else None
     return on_houses(words, houses) + gone
