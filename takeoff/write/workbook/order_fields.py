@@ -62,7 +62,6 @@ _BLANK_OF: Mapping[str, tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]] = {
         ),
     ),
     "walls": (
-        (("nog_",), ("Grade of nogs", "Treatment of nogs")),
         (
             ("_flashing", "sill_tray"),
             ("Flashings of walls: metal, thickness", "their coating", "their colour"),
@@ -79,7 +78,9 @@ def fields_of(takeoff: Takeoff, delivery: str) -> Fields:
     lines = takeoff.order.lines if takeoff.order is not None else ()
     items = [line.of for line in lines if line.delivery == delivery]
     for wanted, names in _BLANK_OF.get(delivery, ()):
-        if any(item.sort.endswith(wanted) or item.id.startswith(wanted) for item in items):
+        if any(item.sort.endswith(wanted) for item in items):
             blank += names
+    if delivery == "walls" and any(item.product == takeoff.settings.word("nog_timber") for item in items):
+        blank += ("Grade of nogs", "Treatment of nogs")
     fields = tuple((name, "") for name in blank)
     return (*rainwater_fields(), *fields) if delivery == "rainwater" else fields
