@@ -77,10 +77,10 @@ def fields_of(takeoff: Takeoff, delivery: str) -> Fields:
     blank = _BLANK.get(delivery, ())
     lines = takeoff.order.lines if takeoff.order is not None else ()
     items = [line.of for line in lines if line.delivery == delivery]
+    if delivery == "walls" and any(item.product == takeoff.settings.word("nog_timber") for item in items):
+        blank += ("Grade of nogs", "Treatment of nogs")
     for wanted, names in _BLANK_OF.get(delivery, ()):
         if any(item.sort.endswith(wanted) for item in items):
             blank += names
-    if delivery == "walls" and any(item.product == takeoff.settings.word("nog_timber") for item in items):
-        blank += ("Grade of nogs", "Treatment of nogs")
     fields = tuple((name, "") for name in blank)
     return (*rainwater_fields(), *fields) if delivery == "rainwater" else fields
