@@ -99,7 +99,8 @@ def _show_measures(console: Screen, takeoff: Takeoff) -> None:
         for edge in roof.own_edges:
             by_kind[edge.kind] = by_kind.get(edge.kind, 0.0) + edge.length_mm / 1000
         lengths = ", ".join(f"{kind} {length:.2f} m" for kind, length in by_kind.items())
-        console.say(f"roof {roof.name}: {len(roof.planes)} planes, {area:.2f} m2 on the slope, {plan:.2f} m2 in plan")
+        planes = f"{len(roof.planes)} plane{'s' if len(roof.planes) != 1 else ''}"
+        console.say(f"roof {roof.name}: {planes}, {area:.2f} m2 on the slope, {plan:.2f} m2 in plan")
         console.say(lengths, indent="  ")
 
 

@@ -11,6 +11,7 @@ from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 from rich.table import Table
 
+from takeoff.estate.many import PARTS, STATE
 from takeoff.model.estate import EstateSummary
 from takeoff.read.estates.estate_files import estate_size
 from takeoff.screen import Screen
@@ -54,6 +55,7 @@ def show_estate(summary: EstateSummary, out: Path) -> None:
     if other:
         console.say(f"attributes that were not read: {', '.join(other)}")
     console.print(escape(f"{', '.join(summary.files)} in {out}"), soft_wrap=True)
+    console.say(f"{PARTS} and {STATE} there hold what is done, for the same command typed again; they may be removed")
 
 
 def _show_sums(console: Screen, summary: EstateSummary) -> None:
@@ -71,7 +73,8 @@ def _show_sums(console: Screen, summary: EstateSummary) -> None:
 
 def _show_reasons(console: Screen, summary: EstateSummary) -> None:
     for why, count, one in summary.refusals[:_MOST_REASONS]:
-        console.say(f"{count} {why} (for one: {one})", "yellow", indent="  ")
+        other = f", and {count - 1} more of the kind" if count > 1 else ""
+        console.say(f"{one} {why}{other}", "yellow", indent="  ")
     more = len(summary.refusals) - _MOST_REASONS
     if more > 0:
         console.say(f"and {more} reasons more, in not_taken_off.csv", indent="  ")

@@ -26,7 +26,7 @@ from takeoff.write.estate.estate_set import write_estate
 from takeoff.write.folder.lock import folder_lock
 
 PARTS = "parts"
-_STATE = "estate.json"
+STATE = "estate.json"
 MOST_WORKERS = 1_000
 MOST_SECONDS = 1e6
 BATCH = 24  # houses: 10 to 100 ms each
@@ -177,7 +177,7 @@ def _writable(out: Path) -> Iterator[None]:
 
 def _claim(out: Path, mark: dict[str, object]) -> None:
     """The folder for this estate. Raises UsageError where it holds the rows of another."""
-    path = out / _STATE
+    path = out / STATE
     text = json.dumps(mark, indent=1) + "\n"
     if path.is_file():
         if path.read_text(encoding="utf-8") != text:

@@ -63,7 +63,7 @@ def test_reasons_that_differ_in_figures_alone_are_one() -> None:
     late = [HouseResult(n, f"lot {n}", HouseState.REFUSED, f"edge {n} of lot {n} is {n}.5 mm") for n in range(1, 8)]
     ((why, count, one),) = summary_of(gather(late), FACTS).refusals
     assert (count, one) == (7, "lot 1")
-    assert "mm" in why
+    assert why == "refused: edge 1 of lot 1 is 1.5 mm"  # the first house's own words
 
 
 def texts(svg: str) -> str:

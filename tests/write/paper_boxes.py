@@ -106,7 +106,17 @@ MATTER = frozenset(
         *("ROOF-EAVE", "ROOF-VERGE", "ROOF-RIDGE", "ROOF-HIP", "ROOF-VALLEY", "ROOF-HEAD", "ROOF-APRON"),
         *("ROOF-CHANGE", "ROOF-GUTTER", "ROOF-OPENING", "GUTTER", "DOWNPIPE", "EDGE-NUMBER", "FALL-ARROW"),
         *("PURLIN-ROW", "PURLIN-JOINT", "SHEET-OUTLINE", "SHEET-SIDE", "LAY-ARROW", "START-LINE"),
-        *("WALL-OUTLINE", "WALL-OPENING", "WALL-MARK", "WALL-BOARD-JOINT", "GROUND", "FOLD-SECTION", "DIM", "TITLE"),
+        *(
+            "WALL-OUTLINE",
+            "WALL-OPENING",
+            "WALL-DETAIL",
+            "WALL-MARK",
+            "WALL-BOARD-JOINT",
+            "GROUND",
+            "FOLD-SECTION",
+            "DIM",
+            "TITLE",
+        ),
         *("OUTRIGGER", "VALLEY-BOARD", "PURLIN-TRIMMER", "HOLD"),
     ]
 )

@@ -67,13 +67,3 @@ def test_explain_says_them_too(homestead: Takeoff) -> None:
     assert "long point 5321 mm above the foot, 594 mm from the left edge" in facts
     assert "cut left side 0 to 5321, right side 0 to 5045; top 5321 at 594." in facts
     assert "0/0, 845/0, 845/5045, 594/5321, 0/5321 mm" in facts
-
-
-def test_check_dimensions_stand_on_one_page(homestead: Takeoff) -> None:
-    """P1 has 26 sheets, lines of points and of screws: its check dimensions do not fit under them."""
-    sheet = load_workbook(BytesIO(workbook_bytes(homestead)))["Cutting list"]
-    breaks = {found.id for found in sheet.row_breaks.brk}
-    checks = [cell.row for cell in sheet["A"] if cell.value == "check"]
-    planes = [cell.row for cell in sheet["A"] if str(cell.value).startswith("P") and "LAY" in str(cell.value)]
-    assert len(checks) == len(planes) == 6
-    assert {row for row in checks if row - 1 in breaks} == {checks[0]}

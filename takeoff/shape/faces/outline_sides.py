@@ -103,6 +103,8 @@ class _Cells:
         """Numbers of all sides that may lie on the box of some points, in the outline's order."""
         if not self._side:
             return tuple(self._ends)
+        if not points:
+            return ()
         found = {number for cell in self._touched(points) for number in self._held.get(cell, ())}
         return tuple(number for number in self._ends if number in found) if found else ()
 

@@ -72,6 +72,7 @@ _ALL = (
     Layer("WALL-BOARD", 0.18, *_GREY, (), "boards"),
     Layer("WALL-BOARD-JOINT", 0.5, *_BLACK, (), "joints of boards"),
     Layer("WALL-FLASHING", 0.5, *_BLUE, _CHAIN, "flashings of level breaks and of lines between zones"),
+    Layer("WALL-DETAIL", 0.25, *_RED, (), "marks of details, boxed beside the lines that they are for"),
     Layer("WALL-BATTEN", 0.13, *_GREEN, _DASH, "cavity battens"),
     Layer("WALL-OPENING", 0.5, *_BLACK, (), "windows and doors"),
     Layer("WALL-MARK", 0.18, *_BLACK, (), "storey rod: course lines"),

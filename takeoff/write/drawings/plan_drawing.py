@@ -111,7 +111,7 @@ def letter(roofs: Sequence[Roof], roof: Roof) -> str:
 
 
 def draw_lines(taken: Room, place: Place, roofs: Sequence[Roof]) -> None:
-    """Planes, edges and wall lines of all roofs, before any word: words keep off the edges of every roof that are seen."""
+    """Planes, edges and wall lines of all roofs, before any word: words keep off every edge that is seen."""
     sketch = taken.sketch
     for roof in roofs:
         for plane in roof.planes:

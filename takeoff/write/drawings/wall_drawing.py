@@ -14,10 +14,14 @@ from takeoff.model.runs import CutPiece
 from takeoff.model.walls import Elevation, Opening, WallBoards
 from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawing, Shows, Sketch, bounds, text_width
 from takeoff.write.drawings.frame import A3, A4, choose_scale, finish, free_area, title_block
+from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.wall_boards import carries_words, draw_boards, draw_joint_places, joint_places
 from takeoff.write.drawings.wall_cut import draw_cuts
+from takeoff.write.drawings.wall_detail_keys import draw_detail_keys
 from takeoff.write.drawings.wall_in_parts import wall_parts
+from takeoff.write.drawings.wall_laps import draw_laps, lap_words
 from takeoff.write.drawings.wall_marks import draw_marks
+from takeoff.write.drawings.wall_room import drawn_room
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import compass_words, number, plain, whole
@@ -53,6 +57,7 @@ def _elevation(
     near = [level for level in (*wall.ground_mm, 0.0) if wall.base_mm - level < _GROUND_MM]
     extent = bounds((*wall.outline_xy, *((0.0, level) for level in near)))
     head = _HEAD + 5.5 * max(0, len(zones) - 1) + (_JOINTS if joint_places(zones, cuts) else 0.0)
+    head += 5.0 * len(lap_words(zones))
     paper, scale = _paper((extent[2] - extent[0], extent[3] - extent[1]), zones, head)
     sketch = Sketch(scale)
     unmarked = tuple(zone for zone in zones if not draw_boards(sketch, wall, zone, cuts))
@@ -70,6 +75,7 @@ def _elevation(
     draw_marks(sketch, zones, extent, wall.ground_mm[0])
     draw_joint_places(sketch, zones, cuts, extent[3])
     _dimensions(sketch, wall, extent, any(zone.direction != "horizontal" for zone in zones))
+    draw_laps(sketch, zones)
     width, height = free_area(paper)
     middle = ((extent[0] + extent[2]) / 2.0, (extent[1] + extent[3]) / 2.0)
     size = (extent[3] - extent[1]) / scale
@@ -77,6 +83,11 @@ def _elevation(
     room = ((width + _LEFT - _RIGHT) / 2.0, _FOOT + spare + size / 2.0)
     top_left = (middle[0] - sketch.paper(room[0]), middle[1] + sketch.paper(height - room[1]))
     _heading(sketch, wall, zones, unmarked, top_left, takeoff)
+    low = (top_left[0], top_left[1] - sketch.paper(height))
+    page = (*low, low[0] + sketch.paper(width), top_left[1])
+    words = drawn_room(sketch, page)
+    _name_grounds(words, wall)
+    draw_detail_keys(words, takeoff, wall, page)
     block = title_block(takeoff, f"Wall {wall.wall} from outside", f"W-{wall.wall}", None)
     return finish(sketch, f"wall_{wall.wall}", block, paper, middle, room, of=Shows.WALLS), unmarked
 
@@ -138,6 +149,21 @@ def _levels(sketch: Sketch, wall: Elevation) -> None:
         sketch.text("GROUND", (right, level + sketch.paper(0.8)), words, SMALL_MM)
 
 
+def _name_grounds(room: Room, wall: Elevation) -> None:
+    """What the parts of the ground are that differ from the rest, and their levels, under their lines or over them."""
+    paper = room.sketch.paper
+    for part in wall.grounds:
+        words = f"{part.kind} {whole(part.level_mm)}"
+        long = text_width(words, paper(SMALL_MM))
+        choices = [
+            [Label("GROUND", (x, part.level_mm + side * paper(2.2)), words, SMALL_MM)]
+            for side in (-1.0, 1.0)
+            for x in (part.left_mm + n / 8.0 * (part.right_mm - part.left_mm) for n in (4, 2, 6, 1, 3, 5, 7))
+            if part.left_mm <= x - long / 2.0 and x + long / 2.0 <= part.right_mm
+        ]
+        room.draw(room.keep_first(choices))
+
+
 def _dimensions(sketch: Sketch, wall: Elevation, extent: tuple[float, float, float, float], marked: bool) -> None:
     """Overall, openings and height. `marked`: board lines are named under the wall, extension lines start below."""
     low = min(extent[1], wall.base_mm)
@@ -179,7 +205,7 @@ def _heading(
     x, y = top_left[0] + sketch.paper(4.0), top_left[1]
     lines = [(f"Wall {wall.wall}: {whole(wall.width_mm)} wide, faces {compass_words(wall.bearing_deg)}", LARGE_MM)]
     lines += [(_zone_words(zone, plain(words_of(zone.board, takeoff.items))), NORMAL_MM) for zone in zones]
-    lines += [(words, SMALL_MM) for words in _laid_words(zones, takeoff)]
+    lines += [(words, SMALL_MM) for words in (*_laid_words(zones, takeoff), *lap_words(zones))]
     level = [zone for zone in zones if zone.direction == "horizontal"]
     if unmarked or not carries_words(level, sketch.scale):
         words = "Marks and lengths of all boards: sheets of the parts of this wall, and Wall lengths of the order"

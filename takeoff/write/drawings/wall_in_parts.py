@@ -46,7 +46,11 @@ def wall_parts(
     scale = next((s for s in _SCALES if high / s <= room[1] and all(_carried(zone, s) for zone in shown)), None)
     if scale is None:
         return ()
-    count = max(1, ceil((extent[2] - extent[0] - _OVERLAP_MM) / (room[0] * scale - _OVERLAP_MM)))
+    count = _count(extent[2] - extent[0], room[0], scale)
+    if all(zone.direction == "horizontal" for zone in shown):
+        # as large as that many sheets allow: short boards have room for their marks too
+        larger = (s for s in reversed(_SCALES) if s <= scale and high / s <= room[1])
+        scale = next(s for s in larger if _count(extent[2] - extent[0], room[0], s) == count)
     step = (extent[2] - extent[0] - _OVERLAP_MM) / count
     return tuple(
         _part(
@@ -61,6 +65,11 @@ def wall_parts(
         )
         for n in range(count)
     )
+
+
+def _count(wide: float, room: float, scale: int) -> int:
+    """How many sheets a wall takes whose boards are so wide together [mm]; `room` on paper."""
+    return max(1, ceil((wide - _OVERLAP_MM) / (room * scale - _OVERLAP_MM)))
 
 
 def _head(zones: Sequence[WallBoards]) -> float:
@@ -117,7 +126,9 @@ def _part(
     y -= sketch.paper(LARGE_MM + 2.5)
     sketch.text("TEXT", (x, y), f"Wall {wall.wall}, part {before + number + 1}: {_span(wall, window)}", LARGE_MM)
     y -= sketch.paper(SMALL_MM + 2.5)
-    sketch.text("TEXT", (x, y), "Every board with its mark and length; openings and levels on the whole wall", SMALL_MM)
+    sketch.text(
+        "TEXT", (x, y), "Every board with its mark and length; openings, levels and details on the whole wall", SMALL_MM
+    )
     mark = letters(before + number + 1)
     block = title_block(takeoff, f"Wall {wall.wall}, part {before + number + 1}", f"W-{wall.wall}{mark}", None)
     return finish(sketch, f"wall_{wall.wall}{mark}", block, A3, middle, place, of=Shows.WALLS)

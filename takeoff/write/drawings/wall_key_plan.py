@@ -14,6 +14,7 @@ from takeoff.write.drawings.drawing import LARGE_MM, NORMAL_MM, SMALL_MM, Drawin
 from takeoff.write.drawings.frame import A3, A4, choose_scale, finish, free_area, title_block
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
+from takeoff.write.drawings.wall_detail_keys import legend_rows
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import compass_words, plain, whole
 
@@ -138,6 +139,7 @@ def _number(room: Room, wall: Elevation | _Bare) -> None:
 
 
 def _table(takeoff: Takeoff) -> list[str]:
+    """The walls by number, then the details that their drawings key."""
     rows: list[tuple[int, str]] = []
     for wall in takeoff.elevations:
         own = [boards for boards in takeoff.cladding.boards if boards.wall == wall.wall]
@@ -148,4 +150,7 @@ def _table(takeoff: Takeoff) -> list[str]:
     for edge in _bare(takeoff):
         wide = hypot(edge.b_mm[0] - edge.a_mm[0], edge.b_mm[1] - edge.a_mm[1])
         rows.append((edge.wall, f"{edge.wall}: {whole(wide)} wide: not clad, nothing of it stands outside"))
-    return ["Walls", *(text for _, text in sorted(rows, key=lambda row: row[0]))]
+    details = [f"{mark}: {what}" for mark, what in legend_rows(takeoff)]
+    if details:
+        details.insert(0, "Details, as keyed on the walls; parts of each: Walls of the order")
+    return ["Walls", *(text for _, text in sorted(rows, key=lambda row: row[0])), *details]

@@ -19,6 +19,8 @@ SPREAD = ("roof_m2", "bought_over_net", "catchment_m2")
 _ODD = ("roof_m2", "bought_over_net", "catchment over plan", "ridges, hips and valleys over roof")
 MOST_ODD = 10
 MOST_REFUSALS = 20
+_MOST_REASON = 160  # letters
+_LEAST_TO_COMPARE = 8  # houses: of fewer none is odd
 _TO_NORMAL = 1.4826  # median deviation over standard deviation of a normal distribution
 _LEAST_SPREAD = 0.05  # of the middle: figures that are all but equal have no spread of their own
 _NUMBERS = re.compile(r"-?\d[\d.,]*")
@@ -33,7 +35,7 @@ class Gathered:
     names: list[str] = field(default_factory=list)
     columns: dict[str, array[float]] = field(default_factory=lambda: {name: array("d") for name, _, _ in FIGURES})
     findings: dict[tuple[str, str], list[int]] = field(default_factory=dict)
-    refusals: dict[str, list[object]] = field(default_factory=dict)
+    refusals: dict[tuple[str, str], tuple[str, str, int]] = field(default_factory=dict)
     lines: dict[tuple[str, str, str, str], tuple[SummedLine, int]] = field(default_factory=dict)
     places: list[tuple[Ring2, float]] = field(default_factory=list)
 
@@ -57,10 +59,11 @@ class Gathered:
             self._line(line)
 
     def _refused(self, row: HouseResult) -> None:
-        """Reasons that differ in their figures alone are one."""
-        reason = _NUMBERS.sub("#", row.why.replace(row.name, "...")) if row.why else row.state.value
-        held = self.refusals.setdefault(f"{row.state.value}: {reason[:160]}", [0, row.name])
-        held[0] = int(str(held[0])) + 1
+        """Reasons that differ in their figures alone are one; the words of its first house stand for it."""
+        reason = _NUMBERS.sub("#", row.why.replace(row.name, "..."))[:_MOST_REASON]
+        words = f"{row.state.value}: {row.why[:_MOST_REASON]}" if row.why else row.state.value
+        first, one, count = self.refusals.get((row.state.value, reason), (words, row.name, 0))
+        self.refusals[row.state.value, reason] = (first, one, count + 1)
 
     def _line(self, line: SummedLine) -> None:
         key = (line.delivery, line.item, line.unit, line.total_unit)
@@ -89,7 +92,7 @@ def summary_of(found: Gathered, facts: EstateSummary) -> EstateSummary:
         for name in SPREAD
         if len(columns[name])
     }
-    refusals = sorted(((why, int(str(n)), str(one)) for why, (n, one) in found.refusals.items()), key=lambda r: -r[1])
+    refusals = sorted(((why, count, one) for why, one, count in found.refusals.values()), key=lambda told: -told[1])
     return replace(
         facts,
         states=dict(sorted(found.states.items())),
@@ -109,7 +112,7 @@ def odd_houses(
     """The houses furthest from the others, oddest first, each by the figure in which it is. The distance is from the
     median, in median absolute deviations brought to the scale of a standard deviation (a modified z score: Iglewicz and
     Hoaglin 1993, ASQC Basic References in Quality Control 16), on a logarithmic scale."""
-    if not numbers:
+    if len(numbers) < _LEAST_TO_COMPARE:
         return ()
     figures = {
         "roof_m2": columns["roof_m2"],

@@ -68,6 +68,8 @@ def _histogram(left: float, values: np.ndarray[tuple[int], np.dtype[np.float64]]
 
 def _odd(summary: EstateSummary) -> list[str]:
     """The houses to check by hand, in a list."""
+    if not summary.odd:
+        return []
     parts = [words((15.0, 110.0), "Check by hand: the houses that are furthest from the others", 3.5)]
     columns = (15.0, 32.0, 100.0, 178.0, 206.0, 236.0)
     heads = ("number", "house", "by its", "its figure", "middle", "usual spreads off")

@@ -20,6 +20,7 @@ from functools import cache
 from pathlib import Path
 
 from rounds.outcome import Outcome
+from takeoff.model.order_folder import Written
 
 JOB = """\
 job: House {long}
@@ -163,7 +164,12 @@ def sets() -> tuple[tuple[dict[str, bytes], dict[str, str]], ...]:
 
     found: list[tuple[dict[str, bytes], dict[str, str]]] = []
     real = files.write_set
-    files.write_set = lambda whole, out, facts: found.append((whole, facts))  # type: ignore[assignment, return-value]
+
+    def kept(whole: dict[str, bytes], out: Path, facts: dict[str, str]) -> Written:
+        found.append((whole, facts))
+        return Written(out, ())
+
+    files.write_set = kept  # type: ignore[assignment]
     try:
         with tempfile.TemporaryDirectory() as folder:
             for job in jobs(Path(folder)):
