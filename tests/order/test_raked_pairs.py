@@ -7,6 +7,7 @@ is the two short sides + one rake over the overall width (845 / cos 25 = 932.4 m
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations
 from math import cos, radians
 
 import networkx as nx
@@ -19,7 +20,7 @@ from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.sheets import CutShape, PairPlan, PlaneSheets, SheetPiece
-from takeoff.order.sheets.raked_pairs import Half, PairRule, halves_of, pair_length, pair_raked, why_not
+from takeoff.order.sheets.raked_pairs import Half, PairRule, _allowed, halves_of, pair_length, pair_raked, why_not
 from takeoff.order.sheets.sheet_blanks import guests_of, pieces_of
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.settings import default_rules
@@ -200,3 +201,22 @@ def test_laps_lie_on_the_right_side_in_a_pair() -> None:
     for pair in pairs:
         sides = [swap[pieces[p.mark].lap_side] if p.turned else pieces[p.mark].lap_side for p in pair]
         assert sides[0] == sides[1]
+
+
+def test_pieces_of_houses_alike_pair_as_if_each_two_were_asked() -> None:
+    """Three houses of one shape and one of another, laid from both ends: every two pieces by the plain loop."""
+    shapes = [(HIP, "east"), (HIP, "west"), (HIP, "east"), (ELL, "east")]
+    own_rule = rule()
+    halves = [
+        found
+        for outline, lee in shapes
+        for piece in pieces_of(lay(outline, lee), CORRUGATED.id).values()
+        if (found := halves_of(piece, CORRUGATED))
+    ]
+    plain = {}
+    for i, j in combinations(range(len(halves)), 2):
+        ways = [(a, b) for a in halves[i] for b in halves[j] if not why_not(a, b, own_rule)]
+        if ways:
+            plain[i, j] = min(ways, key=lambda ends: pair_length(ends[0], ends[1], own_rule))
+    assert plain
+    assert _allowed(halves, own_rule) == plain

@@ -17,6 +17,7 @@ from takeoff.model.order import Takeoff
 from takeoff.model.roof import Roof
 from takeoff.read.job.settings import resolve_settings
 from takeoff.shape.outline.roof_from_outline import roof_from_outline
+from takeoff.shape.together import covered
 from takeoff.shape.together.combine import combine_roofs
 from takeoff.shape.together.joint import joint_roofs
 from takeoff.shape.water.drainage import trace_all_gutters
@@ -116,3 +117,22 @@ def test_a_hole_in_what_covers_is_open() -> None:
     outer, hole = ((1.0, 1.0), (9.0, 1.0), (9.0, 3.0), (1.0, 3.0)), ((4.0, 1.5), (6.0, 1.5), (6.0, 2.5), (4.0, 2.5))
     strips = list(open_strips(cell, [(outer, hole)]))
     assert sum((s.depth0 + s.depth1) / 2 * (s.u1 - s.u0) for s in strips) == pytest.approx(40 - 16 + 2)
+
+
+@pytest.mark.parametrize("apart_mm", [-9000.0, -6000.0, -100.0, 0.0, 1.0, 2.0, 30000.0])
+def test_planes_apart_in_plan_are_passed_by_and_nothing_else_is(
+    monkeypatch: pytest.MonkeyPatch, apart_mm: float
+) -> None:
+    """A low house with a higher one over it, over its edge, at its fascia and away from it: as if every plane were laid
+    over every other."""
+    alone = RoofJob.model_validate({"outline": ring(0, 0, 12000, 8000), "pitch_deg": 20, "fascia_height_mm": 2400})
+    fascia = [x for x, _ in roof_from_outline(alone, 0.0, SETTINGS).outline_mm[0]]
+    east_mm = max(fascia) - min(fascia) + apart_mm
+    low: dict[str, object] = {"name": "low", "outline": ring(0, 0, 12000, 8000), "pitch_deg": 20}
+    high: dict[str, object] = {"name": "high", "outline": ring(east_mm, 2000, east_mm + 12000, 10000), "pitch_deg": 30}
+    jobs = ({**low, "fascia_height_mm": 2400}, {**high, "fascia_height_mm": 6000})
+    roofs = [roof_from_outline(RoofJob.model_validate(job), 0.0, SETTINGS, 1 + 4 * n) for n, job in enumerate(jobs)]
+    quick = covered.with_cover(roofs)
+    monkeypatch.setattr(covered, "meet", lambda one, other: True)
+    assert quick == covered.with_cover(roofs)
+    assert any(plane.covered_uv for plane in quick[0].planes) == (apart_mm < 0.0)

@@ -28,6 +28,7 @@ from takeoff.write.papers.pages import pages_of
 from takeoff.write.papers.paper_strips import Ink
 from takeoff.write.papers.print_pdf import pdf_bytes
 from takeoff.write.workbook.workbook import workbook_bytes
+from takeoff.write.workbook.workbook_grid import GRIDS
 
 SAMPLES = Path(__file__).parents[2] / "geometry_samples"
 POINT = 72.0 / 25.4
@@ -367,4 +368,31 @@ def test_sheets_of_walls_are_ordered_as_the_mill_makes_them() -> None:
     assert "wall sheet, corrugated" not in rest
     assert "Flashings of walls" in rest
     assert "their colour" in rest
-    assert "Grade of nogs" in rest
+    assert "Treatment of nogs" in rest
+
+
+def test_the_folders_paper_has_the_order_at_its_head_and_what_the_metal_is_on_every_page(texts: dict[str, str]) -> None:
+    text = texts["flashings.pdf"]
+    assert all(words in text for words in ("From", "Order number", "Deliver to"))
+    pages = text.split("\f")[:-1]
+    assert len(pages) > 1
+    assert all("Thickness" in page and "Colour" in page for page in pages)
+
+
+def test_the_note_on_purlins_gives_the_first_gaps_of_its_table(texts: dict[str, str], homestead: Takeoff) -> None:
+    """An end span is at most 2/3 of the spans between (code of practice, 3.5.1.1): 600 of 900 over the first row."""
+    rows = sorted({round(line.a_uv[1]) for line in homestead.roofing.purlins if line.plane == "P1" and line.row in (1, 2)
+                   and line.role in ("eave", "purlin")})  # fmt: skip
+    assert rows == [50, 650]
+    said = " ".join(texts["site.pdf"].split())
+    assert "First row 50 mm up the rake from the outline, then 600 (the end span), then at 900 mm" in said
+
+
+def test_the_usual_words_of_the_sheet_order_are_not_broken() -> None:
+    """Words at 11 points, measured in a face of the same build, against a column of 6.12 points a digit, less 10 for the
+    edges of the cell."""
+    order = next(grid for grid in GRIDS if grid.title == "Order")
+    for column in order.columns:
+        words = column.heading.split()
+        words += ["each", "bottle", "tube", "roll", "box", "m2"] if column.heading == "unit" else []
+        assert all(width(word, 11.0, False) <= column.width * 6.12 - 10.0 for word in words), column.heading

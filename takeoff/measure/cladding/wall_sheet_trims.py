@@ -14,8 +14,9 @@ Common practice, no source, but for the sheet's end over a head flashing (code o
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import dist
+from math import ceil, dist
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding.battens import foot_stretches
 from takeoff.measure.cladding.face import CRUMB_MM, Face, without
@@ -98,8 +99,8 @@ def rib_closers(walls: Iterable[tuple[Face, Zone]]) -> tuple[Quantity, ...]:
     if not refs:
         return ()
     rule = Working(
-        "rib closer = feet of the sheets, openings down to them off + widths of the openings under sheets",
+        "rib closer = feet of the sheets, openings down to them off + widths of openings under sheets; whole metres",
         (Term("feet", round(feet / 1000.0, 3), "m"), Term("over openings", round(heads / 1000.0, 3), "m")),
     )
-    metres = (feet + heads) / 1000.0
+    metres = float(ceil((feet + heads) / 1000.0 - TOLERANCES.closure_rel))
     return (Quantity("cladding.rib_closer", RIB_CLOSER, metres, "m", tuple(dict.fromkeys(refs)), rule),)

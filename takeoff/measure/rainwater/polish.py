@@ -3,15 +3,18 @@ wall ends, and to even shares. The count stays, and every limit that was kept st
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
+from typing import TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.fewest_pipes import Field, measured_by
 from takeoff.measure.rainwater.limits import Limits
 from takeoff.measure.rainwater.water_curve import Bools, Floats
 
+Value = TypeVar("Value", np.bool_, np.float64)
 _ROUNDS = 12
 # how much a shared corner counts, neighbours that stand close, a place out along a wall, beside the shares
 _CORNER, _CLOSE, _WALL = 1e14, 1e12, 1e10
@@ -52,10 +55,13 @@ def _moved(field: Field, limits: Limits, now: Floats, ends: Floats, apart_mm: fl
         for n in range(len(now)):
             if np.isin(now[n] % field.length_mm, field.fixed_mm):
                 continue
-            tried = np.repeat(now[None, :], len(moves := _moves(field, now, n)), axis=0)
+            moves = _moves(field, now, n)
+            if not len(moves):
+                continue
+            tried = np.repeat(now[None, :], len(moves), axis=0)
             tried[:, n] = moves
             costs = _costs(field, limits, tried, ends, apart_mm)
-            if len(costs) and costs.min() < least:
+            if costs.min() < least:
                 least, now = float(costs.min()), tried[int(costs.argmin())]
         if least >= before:
             break
@@ -84,15 +90,15 @@ def _costs(field: Field, limits: Limits, tried: Floats, good: Floats, apart_mm: 
         half = tried[:, :-1] + gaps / 2.0
         edge = np.zeros((len(tried), 1))
         parted = np.concatenate((edge, half, edge + length), axis=1)
-    areas = np.diff(field.curves[0].upto(parted), axis=1)
+    areas = np.diff(by_column(field.curves[0].upto, parted), axis=1)
     kept = (gaps <= limits.spacing_mm + crumb).all(axis=1)
     kept &= (np.diff(parted, axis=1) <= limits.length_mm + crumb).all(axis=1)
     for curve, most in measured_by(field, limits):
-        kept &= (np.diff(curve.upto(parted), axis=1) <= most).all(axis=1)
+        kept &= (np.diff(by_column(curve.upto, parted), axis=1) <= most).all(axis=1)
     for foot in field.feet_mm:
         kept &= _off(field, tried, foot).min(axis=1) <= limits.valley_within_mm + crumb
     shared = _shared(field, tried, gaps, apart_mm)
-    off_ends = ~_among(tried % length if field.ring else tried, good)
+    off_ends = ~by_column(lambda places: _among(places % length if field.ring else places, good), tried)
     cost = shared * _CORNER + (gaps < apart_mm).sum(axis=1) * _CLOSE + off_ends.sum(axis=1) * _WALL
     cost = cost + np.rint(((areas / 1e6) ** 2).sum(axis=1) * 1e3)
     return np.asarray(np.where(kept, cost, np.inf))
@@ -111,13 +117,38 @@ def _among(places: Floats, good: Floats) -> Bools:
     return np.asarray(near <= 1e-3)
 
 
+def by_column(figures: Callable[[Floats], NDArray[Value]], rows: Floats) -> NDArray[Value]:
+    """What `figures` gives for each place of each row, place by place. Rows tried for one pipe are alike but beside it:
+    columns that are the same in all rows are worked out once."""
+    moved = _moved_columns(rows)
+    still = figures(rows[0, ~moved])
+    found = np.empty(rows.shape, dtype=still.dtype)
+    found[:, ~moved], found[:, moved] = still, figures(rows[:, moved])
+    return found
+
+
+def _moved_columns(rows: Floats) -> Bools:
+    return np.asarray((rows != rows[0]).any(axis=0))
+
+
 def _shared(field: Field, tried: Floats, gaps: Floats, apart_mm: float) -> Floats:
     """How many neighbours share an inside corner, in each row."""
-    hits, close = np.zeros(gaps.shape), gaps < apart_mm
-    if not close.any():
-        return np.zeros(len(tried))
     left = tried[:, : gaps.shape[1]]
+    moved = _moved_columns(left) | _moved_columns(gaps)
+    still = sharing(field, left[:1, ~moved], gaps[:1, ~moved], apart_mm)
+    return np.asarray(still.sum() + sharing(field, left[:, moved], gaps[:, moved], apart_mm).sum(axis=1))
+
+
+def sharing(field: Field, left: Floats, gaps: Floats, apart_mm: float) -> Floats:
+    """How many inside corners lie within each gap [mm] from its left pipe [mm along the run]; none where pipes stand
+    `apart_mm` or more from each other."""
+    hits, close = np.zeros(gaps.shape), gaps < apart_mm
+    begun, wide = left[close], gaps[close]
+    if not len(begun):
+        return hits
+    found = np.zeros(len(begun))
     for corner in field.inside_mm:
-        along = (corner - left) % field.length_mm if field.ring else corner - left
-        hits += (along > 0.0) & (along < gaps)
-    return np.asarray((hits * close).sum(axis=1))
+        along = (corner - begun) % field.length_mm if field.ring else corner - begun
+        found += (along > 0.0) & (along < wide)
+    hits[close] = found
+    return hits

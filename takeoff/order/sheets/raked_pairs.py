@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, product
 
 from takeoff.basics.rounding import round_up_mm
 from takeoff.basics.tolerances import TOLERANCES
@@ -182,15 +182,37 @@ _Ends = tuple[Half, Half]
 
 
 def _allowed(halves: Sequence[tuple[Half, ...]], rule: PairRule) -> Mapping[tuple[int, int], _Ends]:
-    """Every two pieces that are a pair, by their places, with the ends that save most."""
+    """Every two pieces that are a pair, by their places, with the ends that save most. Houses alike repeat their pieces
+    many times: two pieces that are to pairing what two others were are not asked again."""
+    kinds = [tuple(_kind(half) for half in own) for own in halves]
+    numbers = {kind: n for n, kind in enumerate(dict.fromkeys(kinds))}
+    alike = [numbers[kind] for kind in kinds]
+    known: dict[tuple[int, int], tuple[int, int] | None] = {}
     found: dict[tuple[int, int], _Ends] = {}
     for i, j in combinations(range(len(halves)), 2):
-        ways = [(a, b) for a in halves[i] for b in halves[j] if not why_not(a, b, rule)]
-        if len(ways) > 1:
-            found[i, j] = min(ways, key=lambda ends: pair_length(ends[0], ends[1], rule))
-        elif ways:
-            found[i, j] = ways[0]
+        both = (alike[i], alike[j])
+        if both not in known:
+            known[both] = best_ends(halves[i], halves[j], rule)
+        ends = known[both]
+        if ends is not None:
+            found[i, j] = (halves[i][ends[0]], halves[j][ends[1]])
     return found
+
+
+def _kind(half: Half) -> tuple[object, ...]:
+    """All that `why_not` and `pair_length` ask of a half."""
+    piece = half.piece
+    of_piece = (piece.profile, piece.start_side, piece.reach_mm, piece.foot_turn_mm)
+    return (half.end, half.line, half.rises, half.rake_deg, half.alone_mm, half.guests_mm, *of_piece)
+
+
+def best_ends(one: Sequence[Half], other: Sequence[Half], rule: PairRule) -> tuple[int, int] | None:
+    """The ends, by their places, by which two pieces are a pair and save most; None where they are none."""
+    pairs = product(range(len(one)), range(len(other)))
+    ways = [(a, b) for a, b in pairs if not why_not(one[a], other[b], rule)]
+    if len(ways) > 1:
+        return min(ways, key=lambda ends: pair_length(one[ends[0]], other[ends[1]], rule))
+    return ways[0] if ways else None
 
 
 def _worth(allowed: Mapping[tuple[int, int], _Ends], rule: PairRule) -> dict[tuple[int, int], float]:

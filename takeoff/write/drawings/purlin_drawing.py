@@ -20,7 +20,7 @@ from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
 from takeoff.write.drawings.plan_sheet import NOTES_MM, plan_sheet
 from takeoff.write.words.bought import cut_pieces
-from takeoff.write.words.words import number, plain
+from takeoff.write.words.words import number, plain, whole
 
 _RIM = 8.0
 _INDENT, _OFF_ROW = 3.5, 0.8  # name from the row's end, words off the row [paper mm]
@@ -220,9 +220,24 @@ def setting_out_words(takeoff: Takeoff) -> tuple[str, ...]:
         "left": "from the left end of each plane, seen from below its eave",
         "right": "from the right end of each plane, seen from below its eave",
     }[settings.word("purlin_supports_from")]
-    first = settings.number("purlin_first_row_mm")
+    first, then = settings.number("purlin_first_row_mm"), f"{_end_span_words(takeoff)}then at {number(gauge)}"
     return (
         f"Rafters set out {start}, at {number(rafters)} mm: joints fall on them.",
-        f"First row {number(first)} mm up the rake from the outline, then at {number(gauge)} mm; the rest at ridges.",
+        f"First row {number(first)} mm up the rake from the outline, {then} mm; the rest at ridges.",
         "Hip trimmers are cut between the rows they meet (dwangs); their order is the hip's length, both sides.",
     )
+
+
+def _end_span_words(takeoff: Takeoff) -> str:
+    """The first gap as the rows are laid, "then 600 (the end span), "; nothing where no plane has rows over it."""
+    laid: dict[str, dict[str, set[float]]] = {}
+    for line in takeoff.roofing.purlins:
+        laid.setdefault(line.plane, {}).setdefault(line.role, set()).add(line.a_uv[1])
+    gaps = {
+        whole(min(rows["purlin"]) - min(rows["eave"]))
+        for rows in laid.values()
+        if "eave" in rows and len(rows.get("purlin", ())) > 1
+    }
+    ordered = sorted(gaps, key=int)
+    words = ordered[0] if len(ordered) == 1 else f"{ordered[0]} to {ordered[-1]} by plane" if ordered else ""
+    return f"then {words} (the end span), " if words else ""

@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from takeoff.basics.rounding import half_up
+from takeoff.model.items import DELIVERY_OF, Trade
 from takeoff.model.measured import FlashingRun
 from takeoff.model.order import Document, Order, Takeoff
 from takeoff.model.runs import CutPlan
 from takeoff.write.drawings.drawing import Drawing, Shows
 from takeoff.write.papers.blocks import SMALL, Bar, Block, Column, Gap, Kind, Paper, Picture, Row, Table, Words
 from takeoff.write.papers.heads import paper
-from takeoff.write.papers.order_heads import field_blocks
+from takeoff.write.papers.order_heads import field_blocks, head_blocks, letterhead_of
 from takeoff.write.papers.recorded import places
 from takeoff.write.words.bought import cut_pieces
 from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import number, plain, whole
-from takeoff.write.workbook.order_fields import flashing_fields
+from takeoff.write.workbook.order_fields import fields_words, flashing_fields
 from takeoff.write.workbook.workbook_flashings import run_item, section_words
 from takeoff.write.workbook.workbook_runs import bar_groups, needs_of, plans_of
 
@@ -32,10 +33,14 @@ def flashings_paper(
         return None
     plans = {plan.item: plan for plan, _ in plans_of(order, needs_of(takeoff, ("flashings",)), takeoff.items)}
     pictures = _pictures(takeoff, drawings)
-    blocks: list[Block] = [*field_blocks(flashing_fields(takeoff), said)]
-    for item in dict.fromkeys(run_item(run) for run in runs):
+    head = letterhead_of(order, DELIVERY_OF[Trade.FLASHINGS])
+    fields = flashing_fields(takeoff)
+    blocks: list[Block] = [*head_blocks(takeoff, head), Gap(), *field_blocks(fields, said)]
+    for place, item in enumerate(dict.fromkeys(run_item(run) for run in runs)):
         mine = [run for run in runs if run_item(run) == item]
         blocks.append(Bar(said(plain(words_of(item, takeoff.items)))))
+        if place:  # the boxes at the head are on the first page alone
+            blocks.append(Words(said(fields_words(fields)), SMALL, keep=True))
         if item in pictures:
             blocks.append(pictures[item])
         section = mine[0].section

@@ -31,7 +31,7 @@ from takeoff.write.papers.blocks import (
 )
 from takeoff.write.papers.heads import banner, paper, recorded
 from takeoff.write.papers.moved_papers import moved_blocks
-from takeoff.write.papers.pages import WIDE_MM, room_mm
+from takeoff.write.papers.pages import WIDE_MM, pages_of, room_mm
 from takeoff.write.papers.paper_strips import high_mm
 from takeoff.write.papers.recorded import places, shown
 from takeoff.write.words.bought import pair_words, paired_blanks
@@ -67,19 +67,26 @@ def site_paper(takeoff: Takeoff, order: Order, drawings: Sequence[Drawing], said
     if "purlin_plan" in drawn:
         blocks.append(Sheet(drawn["purlin_plan"]))
     if takeoff.roofing.purlins:
-        blocks.append(NewPage("Purlins"))
-        blocks += recorded("Purlins", said, lambda page: fill_purlins(page, takeoff, order))
-        blocks.append(Gap(4.0))
-        blocks += recorded("Purlin rows", said, lambda page: fill_purlin_rows(page, takeoff, order))
+        timber = recorded("Purlins", said, lambda page: fill_purlins(page, takeoff, order))
+        rows = recorded("Purlin rows", said, lambda page: fill_purlin_rows(page, takeoff, order))
+        blocks += [NewPage("Purlins"), *_fewest(takeoff, (*timber, Gap(4.0), *rows))]
     if order.packs:
         blocks.append(NewPage("Pack list", banner(takeoff, Document.SHEETS)))
-        blocks += [*recorded("Pack list", said, lambda page: fill_packs(page, takeoff, order)), *_work(order, said)]
+        packs = recorded("Pack list", said, lambda page: fill_packs(page, takeoff, order))
+        blocks += _fewest(takeoff, (*packs, *_work(order, said)))
     if takeoff.gutters:
         if "rainwater_plan" in drawn:
             blocks.append(Sheet(drawn["rainwater_plan"]))
         blocks.append(NewPage("Rainwater"))
-        blocks += recorded("Rainwater", said, lambda page: fill_rainwater(page, takeoff, order))
+        blocks += _fewest(takeoff, recorded("Rainwater", said, lambda page: fill_rainwater(page, takeoff, order)))
     return paper(takeoff, "site", "For the roofer", blocks, Document.SHEETS)
+
+
+def _fewest(takeoff: Takeoff, blocks: Sequence[Block]) -> tuple[Block, ...]:
+    """Blocks as they are, or with rows closer together where that saves the page of a list's tail."""
+    tight = tuple(replace(block, tight=True) if isinstance(block, Table) else block for block in blocks)
+    few, many = (len(pages_of(paper(takeoff, "", "x", kept, Document.SHEETS))) for kept in (tight, blocks))
+    return tight if few < many else tuple(blocks)
 
 
 def _work(order: Order, said: Callable[[str], str]) -> Iterator[Block]:
@@ -144,7 +151,8 @@ def _plane(subject: _Subject, tight: bool) -> Iterator[Block]:
         yield Picture(drawing, drawing.parts_mm[0], _PICTURE)
     profile = f"{plain(sheets.profile)}, cover {whole(sheets.cover_mm)}, overall {whole(sheets.overall_mm)}."
     screws = screw_words(subject.takeoff, plane.id)
-    said = f"{setting_out_words(sheets)} Seen from outside, eave at the foot; {profile} {screws}"
+    seen = "Seen from outside, eave at the foot, dimensions over plane and sheets"
+    said = f"{setting_out_words(sheets)} {seen}; {profile} {screws}"
     yield Words(said, SMALL, keep=True)
     yield _check_boxes(subject.takeoff, plane, subject.edges)
     words = frame_words(plane, subject.edges)

@@ -47,13 +47,28 @@ def rainwater_fields() -> Fields:
     return (("Colour of gutter", ""), ("of downpipes", ""), ("of fascia and barge", ""), ("Coating", ""))
 
 
+_WALL_FLASHINGS = (
+    "head_flashing",
+    "sill_tray",
+    "internal_corner_flashing",
+    "corner_back_flashing",
+    "level_break_flashing",
+    "zone_flashing_level",
+    "zone_flashing_upright",
+    "jamb_flashing",
+    "sheet_corner_flashing",
+    "sheet_head_flashing",
+    "sheet_sill_flashing",
+    "sheet_top_flashing",
+    "sheet_raked_top_flashing",
+)
 _BLANK: Mapping[str, tuple[str, ...]] = {
     "purlins": ("Grade, where another is agreed", "Treatment, where another is agreed"),
     "underlay": ("Grade", "Self-supporting"),
     "roof sheets": ("Coating of screws", "Colour of heads"),
     "walls": ("Grade of boards", "Profile of boards", "Primer of boards", "Colour of boards"),
 }
-# further boxes, where a delivery brings an item whose sort ends so, or whose id begins so
+# further boxes, where a delivery brings an item of these sorts
 _BLANK_OF: Mapping[str, tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]] = {
     "rainwater": (
         (
@@ -62,9 +77,9 @@ _BLANK_OF: Mapping[str, tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]] = {
         ),
     ),
     "walls": (
-        (("nog_",), ("Grade of nogs", "Treatment of nogs")),
+        (("timber",), ("Grade of nogs, battens", "Treatment of nogs, battens")),
         (
-            ("_flashing", "sill_tray"),
+            _WALL_FLASHINGS,
             ("Flashings of walls: metal, thickness", "their coating", "their colour"),
         ),
     ),
@@ -77,9 +92,9 @@ def fields_of(takeoff: Takeoff, delivery: str) -> Fields:
         return flashing_fields(takeoff)
     blank = _BLANK.get(delivery, ())
     lines = takeoff.order.lines if takeoff.order is not None else ()
-    items = [line.of for line in lines if line.delivery == delivery]
+    sorts = {line.of.sort for line in lines if line.delivery == delivery}
     for wanted, names in _BLANK_OF.get(delivery, ()):
-        if any(item.sort.endswith(wanted) or item.id.startswith(wanted) for item in items):
+        if not sorts.isdisjoint(wanted):
             blank += names
     fields = tuple((name, "") for name in blank)
     return (*rainwater_fields(), *fields) if delivery == "rainwater" else fields

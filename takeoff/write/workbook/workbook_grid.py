@@ -46,9 +46,9 @@ GRIDS: tuple[Grid, ...] = (
     Grid(
         "Order",
         _columns(
-            ("line", 6, "text"), ("item", 36, "text"), ("count", 7, "count"), ("unit", 6.5, "text"),
-            ("length mm", 8, "whole"), ("total", 9.5, "metres"), ("unit", 6.5, "text"), ("kg", 9, "kg"),
-            ("note", 14, "text"),
+            ("line", 8.5, "text"), ("item", 32.5, "text"), ("count", 7, "count"), ("unit", 7.5, "text"),
+            ("length mm", 8, "whole"), ("total", 9.5, "metres"), ("unit", 7.5, "text"), ("kg", 9, "kg"),
+            ("note", 13, "text"),
             ("ordered", 9, "blank"), ("received", 9.5, "blank"),
         ),
         document=Document.ALL,

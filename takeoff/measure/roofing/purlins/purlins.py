@@ -316,6 +316,8 @@ def _run_working(plan: _Plan, line: PurlinLine, length_mm: float) -> Working:
         return run_working("over the gable wall and so far back inside it", length_mm, line.plane, ratio)
     names = ("purlin_least_piece_mm", "purlin_supports_from", "purlin_joints")
     terms = (Term("supports", plan.supports_mm, "mm"), *(plan.settings.term(name) for name in names))
+    if line.role == "purlin" and line.row == 2:  # it stands an end span over the first
+        terms += (Term("end span under it at most", plan.limits.end_mm, "mm"), *plan.limits.terms)
     return run_working("length of the row; joints on supports", length_mm, line.plane, *terms)
 
 

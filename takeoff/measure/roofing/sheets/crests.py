@@ -9,7 +9,7 @@ the gap is reported. Whole ribs for the last sheet's sake keep the line. Common 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import floor
 
 from takeoff.measure.roofing.sheets.lay_direction import (
@@ -34,39 +34,85 @@ def crest_shifts(roof: Roof, grounds: Sequence[Ground], rules: LayRules) -> Mapp
 
     Raises JobError for a first cover wider than the profile covers.
     """
-    widths, profile = rules.widths, rules.profile
-    asked = rules.settings.flag("crests_in_line") and rules.roof_job.covering.first_cover_mm is None
-    by_id = {ground.plane.id: ground for ground in grounds if ground.area.rings}
-    lee = lee_deg_of(rules.roof_job, rules.settings)
-    places = [
-        (raked_start(g.area, g.side), lee_place(g.plane.frame, _edge_u(g), rules.north_deg, lee), name)
-        for name, g in by_id.items()
-    ]
-    found: dict[str, SetOut] = {}
-    for name in by_lee(sorted(places, key=lambda place: _faces_deg(by_id[place[2]].plane, lee))):
-        ground = by_id[name]
+    return CrestLines(roof, rules).set_all(grounds)
 
-        def start(shift_mm: float, ground: Ground = ground) -> SetOut:
-            return set_out(ground.plane, ground.area, ground.side, ground.why, rules, shift_mm)
 
-        plain = start(0.0)
-        beside = {other.id: other for other in ridge_neighbours(roof, ground.plane)}
-        near = [beside[other] for other in found if other in beside]
-        gap = 0.0
-        if near and asked:
-            gap = _gap(ground.plane, plain, near[0], found, profile)
+@dataclass(frozen=True, slots=True)
+class _Alone:
+    """What a plane laid from one side says by itself: whether that side is a raked corner, how far it lies to the lee
+    [mm], and its start line where nothing moves it."""
+
+    raked: bool
+    lee_mm: float
+    faces_deg: int
+    plain: SetOut
+
+
+class CrestLines:
+    """Start lines of the planes of one roof, asked for again and again with other sides: what a plane says by itself is
+    worked out once for each side. A plane has one area to sheet here."""
+
+    def __init__(self, roof: Roof, rules: LayRules) -> None:
+        self.roof, self.rules = roof, rules
+        self._alone: dict[tuple[str, str, str], _Alone] = {}
+        self._beside: dict[str, Mapping[str, RoofPlane]] = {}
+
+    def set_all(self, grounds: Sequence[Ground]) -> Mapping[str, SetOut]:
+        """As `crest_shifts`, for grounds that differ by side and reason alone from call to call."""
+        rules = self.rules
+        asked = rules.settings.flag("crests_in_line") and rules.roof_job.covering.first_cover_mm is None
+        by_id = {ground.plane.id: ground for ground in grounds if ground.area.rings}
+        alone = {name: self._by_itself(ground) for name, ground in by_id.items()}
+        names = sorted(by_id, key=lambda name: alone[name].faces_deg)
+        found: dict[str, SetOut] = {}
+        turns: dict[str, int] = {}
+        for name in by_lee([(alone[name].raked, alone[name].lee_mm, name) for name in names]):
+            beside = self._neighbours(by_id[name].plane)
+            near = [beside[other] for other in sorted(beside.keys() & found.keys(), key=turns.__getitem__)]
+            turns[name] = len(turns)
+            found[name] = self._in_line(by_id[name], alone[name], near, found, asked) if near else alone[name].plain
+        return found
+
+    def _by_itself(self, ground: Ground) -> _Alone:
+        key = (ground.plane.id, ground.side, ground.why)
+        if key not in self._alone:
+            lee = lee_deg_of(self.rules.roof_job, self.rules.settings)
+            self._alone[key] = _Alone(
+                raked_start(ground.area, ground.side),
+                lee_place(ground.plane.frame, _edge_u(ground), self.rules.north_deg, lee),
+                _faces_deg(ground.plane, lee),
+                self._start(ground, 0.0),
+            )
+        return self._alone[key]
+
+    def _start(self, ground: Ground, shift_mm: float) -> SetOut:
+        return set_out(ground.plane, ground.area, ground.side, ground.why, self.rules, shift_mm)
+
+    def _neighbours(self, plane: RoofPlane) -> Mapping[str, RoofPlane]:
+        if plane.id not in self._beside:
+            self._beside[plane.id] = {other.id: other for other in ridge_neighbours(self.roof, plane)}
+        return self._beside[plane.id]
+
+    def _in_line(
+        self, ground: Ground, alone: _Alone, near: Sequence[RoofPlane], found: Mapping[str, SetOut], asked: bool
+    ) -> SetOut:
+        """The start line of a plane beside those that are set out, moved to a crest line of the first of them."""
+        widths, profile, settings = self.rules.widths, self.rules.profile, self.rules.settings
+        out, gap = alone.plain, 0.0
+        if asked:
+            gap = _gap(ground.plane, out, near[0], found, profile)
             low, high = extent(ground.area)
             needs_more = strip_count(high - low + gap, widths) > strip_count(high - low, widths)
-            if needs_more or not raked_start(ground.area, ground.side):
+            if needs_more or not alone.raked:
                 gap = 0.0
-        out = start(gap) if gap else plain
+        if gap:
+            out = self._start(ground, gap)
         for other in near:
             left = _gap(ground.plane, out, other, found, profile)
             left = min(left, profile.rib_pitch_mm - left)
-            if left > max(out.out_of_line_mm, rules.settings.number("crests_out_of_line_mm")):
+            if left > max(out.out_of_line_mm, settings.number("crests_out_of_line_mm")):
                 out = replace(out, out_of_line_mm=left, out_of_line_with=other.id)
-        found[name] = out
-    return found
+        return out
 
 
 def _faces_deg(plane: RoofPlane, lee_deg: float) -> int:

@@ -10,7 +10,7 @@ from functools import partial
 from takeoff.basics.errors import JobError
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
-from takeoff.measure.roofing.sheets.crests import crest_shifts
+from takeoff.measure.roofing.sheets.crests import CrestLines
 from takeoff.measure.roofing.sheets.lay_direction import LayRules, SetOut, raked_start, start_side
 from takeoff.measure.roofing.sheets.laying_order import in_laying_order
 from takeoff.measure.roofing.sheets.pitch_rules import pitch_findings
@@ -152,11 +152,12 @@ class _Try:
         self.laying = replace(laying, square_deg=square_within(laying.settings, measured=False))
         self.rows_mm = minded.purlin_rows_mm
         self.rules = LayRules(laying.widths, laying.profile, laying.job, laying.settings, laying.north_deg)
+        self._lines = CrestLines(laying.roof, self.rules)
         self._laid: dict[tuple[str, str, float], Sequence[Tried]] = {}
 
     def set_all(self, grounds: Sequence[Ground]) -> Mapping[str, SetOut]:
         """The start line of every plane that has anything to sheet, by its id."""
-        return crest_shifts(self.laying.roof, grounds, self.rules)
+        return self._lines.set_all(grounds)
 
     def lay(self, ground: Ground, out: SetOut) -> Sequence[Tried]:
         """The sheets of a plane from a start line."""
