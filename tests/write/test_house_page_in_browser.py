@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import os
 import shutil
+import subprocess
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from math import atan, cos, degrees, radians
 from pathlib import Path
 from typing import Any
 
@@ -211,3 +213,137 @@ def test_without_the_library_marks_and_planes_still_work(browser: Any, folder: P
     page.click("nav button[data-view=planes]")
     assert page.locator(".piece").count() > 3
     assert without_drivers(found.faults) == []
+
+
+EYE = "VIEW.turning.eye().map((value, k) => value - VIEW.turning.target[k])"
+SETTLED = """() => new Promise((done) => {
+  let last = null;
+  const look = () => {
+    const now = JSON.stringify([VIEW.turning.around, VIEW.turning.over]);
+    if (now === last) done(); else { last = now; setTimeout(look, 500); }
+  };
+  look();
+})"""
+
+
+def chosen_by_mark(page: Any, mark: str) -> tuple[float, float, float]:
+    """Where the eye stands from the middle of the house, east, north and up, after a mark is typed."""
+    page.fill("#mark", mark)
+    page.press("#mark", "Enter")
+    east, north, up = page.evaluate(EYE)
+    long = (east**2 + north**2 + up**2) ** 0.5
+    return east / long, north / long, up / long
+
+
+def test_what_is_chosen_faces_the_reader(browser: Any, folder: Path) -> None:
+    """Wall 1 of the hut runs east along its south side, and walls, like planes, count against the clock: P1 falls
+    south, P2 east, P3 north, P4 west. At 25 degrees a plane's normal leans 65 degrees up."""
+    page = opened(browser, folder / "house.html").page
+    began = page.evaluate("VIEW.turning.around")
+    page.fill("#mark", "P3.03")
+    page.press("#mark", "Enter")
+    page.evaluate(SETTLED)
+    east, north, up = page.evaluate(EYE)
+    assert page.evaluate("VIEW.turning.around") != began
+    assert north > 3.0 * abs(east), "from the north"
+    assert up > 0.8 * north, "and from above"
+    # where less motion is asked for the house stands turned at once
+    page.emulate_media(reduced_motion="reduce")
+    for mark, side in {"P1.03": (0, -1), "P2.03": (1, 0), "P4.03": (-1, 0), "wall 3": (0, 1), "wall 2": (1, 0)}.items():
+        east, north, up = chosen_by_mark(page, mark)
+        assert east * side[0] + north * side[1] > 0.5, mark
+        assert 0.15 < up < (0.35 if "wall" in mark else 0.85), mark
+    # H2 stands between P2 and P3, or P1 and P2: seen over its corner, both planes in sight
+    east, north, _ = chosen_by_mark(page, "H2")
+    assert abs(abs(east) - abs(north)) < 0.1
+    # an order line in the list, by keyboard, and the next part from the picture
+    sheet = page.evaluate("HOUSE.lines.find((l) => l.r.includes('P3.03') && l.c.includes('mm')).i")
+    chosen_by_mark(page, "wall 1")
+    page.focus(f"#order button[aria-label^='{sheet},']")
+    page.keyboard.press("Enter")
+    assert page.evaluate("Chosen.line.i") == sheet
+    assert page.evaluate(EYE)[2] > 0.0
+    chosen_by_mark(page, page.evaluate("HOUSE.parts.filter((part) => part.o === 'P3' && part.k === 'sheet').pop().m"))
+    page.focus("#stage")
+    page.keyboard.press("n")
+    assert card(page).startswith("P4.01")
+    east, north, _ = page.evaluate(EYE)
+    assert -east > 3.0 * abs(north), "from the west"
+
+
+def test_a_part_touched_in_the_picture_does_not_turn_the_house(browser: Any, folder: Path) -> None:
+    page = opened(browser, folder / "house.html").page
+    before = page.evaluate(EYE)
+    at = page.evaluate("VIEW.centreOf(HOUSE.names['P2.04'][0])")
+    box = page.locator("#stage").bounding_box()
+    page.mouse.click(box["x"] + at[0], box["y"] + at[1] + 14)
+    assert card(page).startswith("P2.0")
+    page.evaluate(SETTLED)
+    assert page.evaluate(EYE) == before
+
+
+def test_marks_are_taken_as_people_type_them(browser: Any, folder: Path) -> None:
+    page = opened(browser, folder / "flat.html").page
+    for typed, found in {"p1.4": "P1.04,", "P1,04": "P1.04,", "WALL1": "wall 1,", "l03": "L3,", " h2 ": "H2,"}.items():
+        page.fill("#mark", typed)
+        page.press("#mark", "Enter")
+        assert card(page).startswith(found), typed
+    page.fill("#mark", "P1.55")
+    page.press("#mark", "Enter")
+    assert "Nothing here is called P1.55" in card(page)
+    assert page.evaluate("Chosen.parts.length") == 0, "what was chosen before is chosen no more"
+    assert "P1.05" in page.locator("#card .marks button").all_inner_texts()
+    page.locator("#card .marks button", has_text="P1.05").click()
+    assert card(page).startswith("P1.05,")
+    for clear in (lambda: page.press("#mark", "Enter"), lambda: None):
+        page.fill("#mark", "something else")
+        page.press("#mark", "Enter")
+        assert card(page).startswith("Not found")
+        page.fill("#mark", "")
+        clear()
+        assert "Nothing is touched" in card(page)
+
+
+def test_on_a_phone_a_sheet_is_told_as_the_cutting_list_tells_it(browser: Any, folder: Path) -> None:
+    """A hip over a square corner at one pitch p runs at atan(1 / cos p) to the eave along the sheets' plane: 47.8
+    degrees at 25; over the width of a sheet its sides differ by the width / cos p. By hand."""
+    page = opened(browser, folder / "flat.html", 390, 844).page
+    page.click("nav button[data-view=planes]")
+    rows = page.evaluate("""[...document.querySelectorAll("table.sheets tbody tr:not(.said)")].map((row) =>
+      Object.fromEntries([...row.cells].map((cell) => [cell.dataset.word || cell.className, cell.innerText])))""")
+    raked = [row for row in rows if row["top"].startswith("raked") and row["longer"] == "right" and row["left"] != "0"]
+    assert raked
+    for row in raked:
+        assert int(row["bought"]) >= int(row["right"]) > int(row["left"])
+        high, _, across = row["long point"].removesuffix(" from left").partition(", ")
+        assert high == row["right"]
+        assert int(row["right"]) - int(row["left"]) == pytest.approx(int(across) / cos(radians(25)), abs=1.0)
+        assert row["rake"] == f"{degrees(atan(1 / cos(radians(25)))):.1f}°"
+    assert any("cut to points" in text for text in page.locator("tr.said").all_inner_texts())
+    seen = "[...document.querySelectorAll('table.sheets td')].filter((e) => e.offsetWidth)"
+    assert page.evaluate(f"Math.max(...{seen}.map((e) => e.getBoundingClientRect().right))") <= 390
+    assert page.evaluate(f"Math.max(...{seen}.map((e) => e.scrollWidth - e.clientWidth))") <= 0
+    assert page.evaluate(f"Math.min(...{seen}.map((e) => parseFloat(getComputedStyle(e).fontSize)))") >= 13
+
+
+def test_laid_sheets_come_back_and_a_plane_prints(browser: Any, folder: Path, tmp_path: Path) -> None:
+    page = opened(browser, folder / "flat.html", 390, 844).page
+    page.click("nav button[data-view=planes]")
+    page.check("#plane-sheet tbody input[type=checkbox] >> nth=1")
+    with page.expect_download() as coming:
+        page.click("#save-laid")
+    file = tmp_path / coming.value.suggested_filename
+    coming.value.save_as(file)
+    rows = file.read_text(encoding="utf-8-sig").splitlines()
+    assert rows[0] == "plane,sheet,laid"
+    assert [row for row in rows[1:] if row.endswith(",yes")] == ["P1,P1.02,yes"]
+    again = opened(browser, folder / "flat.html", 390, 844).page
+    again.click("nav button[data-view=planes]")
+    again.set_input_files("#open-saved", file)
+    again.locator("#saved", has_text="1 sheets laid are read").wait_for()
+    assert again.locator(".piece.laid").get_attribute("data-mark") == "P1.02"
+    pdf = again.pdf(prefer_css_page_size=True)
+    words = subprocess.run(["pdftotext", "-", "-"], input=pdf, capture_output=True, check=True).stdout.decode("utf-8")
+    assert words.count("\f") == 1, "one page"
+    for wanted in ("P1.02", "long point", "rafter left", "Not a structural design"):
+        assert wanted in words, wanted

@@ -300,3 +300,71 @@ def test_no_page_has_one_line_and_no_heading_stands_alone(rows: int) -> None:
         assert page[0] in ("before", "second", "n"), "a table goes on under its heading"
     flat = [word for page in lines_of(paper) for word in page if word.isdigit()]
     assert flat == [str(i) for i in (*range(rows), *range(rows // 2))]
+
+
+def test_the_order_of_roof_sheets_says_where_the_sheets_stand_and_why_numbers_are_left_out(
+    texts: dict[str, str], order: Order
+) -> None:
+    text = texts["order_roof_sheets.pdf"]
+    mine = [(number, line) for number, line in enumerate(order.lines, start=1) if line.delivery == "roof sheets"]
+    sheets = [number for number, line in mine if "sheet" in str(line.of.kind)]
+    assert f"mill order (mill_order.pdf), lines {sheets[0]} to {sheets[-1]}." in text
+    labour = [number for number, line in mine if line.labour]
+    assert labour
+    said = re.search(r"Lines? ([\d, to]+) (?:is|are) labour: nothing to supply", text)
+    assert said is not None
+    assert {labour[0], labour[-1]} <= {int(number) for number in re.findall(r"\d+", said[1])}
+
+
+def test_a_sheet_cut_from_another_ones_length_says_so_and_lengths_are_as_many_as_counted(
+    texts: dict[str, str], homestead: Takeoff, order: Order
+) -> None:
+    """Marks that carry a length, those in brackets left out, are as many as the count beside them."""
+    book = load_workbook(io.BytesIO(workbook_bytes(homestead)), data_only=True)
+    marks = [str(row[5]) for row in book["Mill order"].iter_rows(values_only=True) if row[5]]
+    for blank in order.blanks:
+        first, *rest = [part.mark for part in blank.pieces]
+        if rest:
+            words = f"{first} ({', '.join(rest)} cut from it)"
+            assert words in texts["mill_order.pdf"]
+            assert any(words in said for said in marks)
+    for line in texts["mill_order.pdf"].splitlines():
+        found = re.match(r"\s*\d+\s+(\d+)\s+\d+\s.*?(P\d+\.\d+.*)", line)
+        if found and " to " not in found[2]:
+            carried = re.sub(r"\([^)]*\)", "", found[2])
+            assert len(re.findall(r"P\d+\.\d+", carried)) == int(found[1]), line
+
+
+def test_metres_of_two_items_are_never_put_together(homestead: Takeoff, order: Order) -> None:
+    """Every row of a sum in metres is that of the item over it, and the last row of a paper has none."""
+    for paper in order_papers(homestead, order, str):
+        for table in (
+            block for block in paper.blocks if isinstance(block, Table) and block.rows[-1].kind is Kind.TOTAL
+        ):
+            assert not any(cell == "m" for cell in table.rows[-1].cells), paper.name
+            heads = [column.heading for column in table.columns]
+            own: dict[str, float] = {}
+            above = ""
+            for row in table.rows:
+                cells = dict(zip(heads, row.cells, strict=True))
+                if row.kind is Kind.LINE and cells["length mm"]:
+                    above = cells["item"]
+                    own[above] = own.get(above, 0.0) + float(cells["total"].replace(",", ""))
+                elif cells.get("item") == "together":
+                    assert float(cells["total"].replace(",", "")) == pytest.approx(own[above], abs=1e-6)
+            if "kg" in heads:
+                assert any(dict(zip(heads, row.cells, strict=True))["kg"] for row in table.rows)
+
+
+def test_sheets_of_walls_are_ordered_as_the_mill_makes_them() -> None:
+    takeoff = run_file(SAMPLES / "two_storeys")
+    assert takeoff.order is not None
+    paper = next(one for one in order_papers(takeoff, takeoff.order, str) if one.name == "order_walls")
+    text = text_of(pdf_bytes(paper))
+    block, rest = text.split("Grade of boards", 1)
+    assert HOLD in block
+    assert all(words in block for words in ("Cover 762", "Colour side", "B5.01 to B5.08", "B6.03, B8.01"))
+    assert "wall sheet, corrugated" not in rest
+    assert "Flashings of walls" in rest
+    assert "their colour" in rest
+    assert "Grade of nogs" in rest

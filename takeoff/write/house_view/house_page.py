@@ -23,7 +23,7 @@ from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import plain
 
 NAME = "house.html"
-SCRIPTS = ("start.js", "turning.js", "house_3d.js", "touched.js", "planes.js", "main.js")
+SCRIPTS = ("start.js", "turning.js", "facing.js", "house_3d.js", "touched.js", "planes.js", "main.js")
 _FOLDER = Path(__file__).parent / "page"
 _PLACES = re.compile(r"\$([a-z_]+)")
 _LIBRARY_WORDS = "The view in space is drawn by three.js (MIT licence), whose notice stands in this file."

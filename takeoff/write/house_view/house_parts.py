@@ -34,7 +34,7 @@ class Part:
     `on`: the plane or wall it belongs to. A flat one has `rings` in `frame`, `out_mm` along its normal: polygons, each
     an outer ring counter-clockwise, then its holes clockwise. A stick has a `line` in space and a section, `wide_mm`
     across and `deep_mm` along the frame's normal (or up). `facts`: what is said of it, a line each. `names`: what else
-    order lines call it.
+    order lines call it. `faces`: of an edge, the planes that meet in it.
     """
 
     mark: str
@@ -51,6 +51,7 @@ class Part:
     names: tuple[str, ...] = ()
     area_mm2: float = 0.0
     length_mm: float = 0.0
+    faces: tuple[str, ...] = ()
 
 
 def house_parts(takeoff: Takeoff) -> tuple[Part, ...]:
@@ -105,6 +106,7 @@ def _edges(takeoff: Takeoff, roof: Roof) -> Iterator[Part]:
             edge.id, "edge", edge.faces[0] if edge.faces else "", None, words.edge_facts(edge, runs),
             runs[0].working if runs else None, line=(add3(edge.a_mm, roof.origin_mm), add3(edge.b_mm, roof.origin_mm)),
             wide_mm=_EDGE_MM, deep_mm=_EDGE_MM, names=tuple(run.run for run in runs), length_mm=edge.length_mm,
+            faces=edge.faces,
         )  # fmt: skip
 
 

@@ -14,12 +14,13 @@ from takeoff.model.basis import Basis, Working
 from takeoff.model.findings import Severity
 from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.roof import Frame, Roof, RoofPlane
+from takeoff.model.sheets import PlaneSheets, SheetPiece
 from takeoff.write.data.measure_form import HEADINGS, FormRow, form_rows
 from takeoff.write.drawings.frame import title_block
 from takeoff.write.house_view.house_parts import Part
 from takeoff.write.house_view.part_words import bought_words
 from takeoff.write.words.bought import cut_pieces
-from takeoff.write.words.cut_words import foot_words, top_words
+from takeoff.write.words.cut_words import MARKING_OUT, marking_words, needs_points
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import (
     basis_words,
@@ -31,6 +32,7 @@ from takeoff.write.words.words import (
     value_words,
     whole,
 )
+from takeoff.write.workbook.workbook_cutting import piece_cells
 
 Data = dict[str, Any]
 Said = Callable[[str], str]
@@ -77,6 +79,7 @@ def page_data(takeoff: Takeoff, parts: Sequence[Part], said: Said) -> Data:
         "lines": [_line(line, said) for line in takeoff.order.lines] if takeoff.order is not None else [],
         "planes": _planes(takeoff),
         "form": list(HEADINGS),
+        "points": MARKING_OUT,
         "open": [said(words) for words in _open(takeoff)],
     }
 
@@ -104,6 +107,8 @@ def _part(part: Part, frames: _Once, workings: _Once, bases: _Once, said: Said) 
     if part.frame is not None:
         frame = part.frame
         data["r"] = frames.place(id(frame), lambda: _frame(frame))
+    if part.faces:
+        data["a"] = [plain(face) for face in part.faces]
     if part.rings:
         data["g"] = [_flat(ring) for ring in part.rings]
         data["z"] = round(part.out_mm)
@@ -174,6 +179,25 @@ def _line(line: OrderLine, said: Said) -> Data:
     return data | {key: text for key, text in more.items() if text} | {"r": [plain(ref) for ref in line.refs]}
 
 
+def _sheet(sheets: PlaneSheets, piece: SheetPiece, bought: str) -> Data:
+    """A sheet of a plane as the cutting list has it: bought, sides, long point, cuts, rake, longer side; how it is
+    marked out where two sides do not say it, and whether it is clear."""
+    up, across, foot, top, rake, longer = piece_cells(piece, None)[5:11]
+    row = {
+        "l": whole(piece.left_mm),
+        "r": whole(piece.right_mm),
+        "p": f"{up:.0f}, {across:.0f} from left" if up is not None else "",
+        "f": foot,
+        "t": top,
+        "a": f"{rake}°" if rake is not None else "",
+        "h": longer,
+        "c": marking_words(piece, sheets.overall_mm) if needs_points(piece) else "",
+        "w": "clear sheet, not to be walked on" if piece.clear else "",
+    }
+    kept = {key: words for key, words in row.items() if words}
+    return {"m": plain(piece.mark), "b": bought, "g": [_flat(ring) for ring in piece.cover_uv]} | kept
+
+
 def _planes(takeoff: Takeoff) -> list[Data]:
     rows: dict[str, list[FormRow]] = {}
     for row in form_rows(takeoff):
@@ -190,10 +214,6 @@ def _planes(takeoff: Takeoff) -> list[Data]:
 def _plane(takeoff: Takeoff, roof: Roof, plane: RoofPlane, rows: Sequence[FormRow], bought: Mapping[str, str]) -> Data:
     sheets = takeoff.sheets_of(plane.id)
     pieces = sheets.pieces if sheets is not None else ()
-    laid = [
-        [plain(piece.mark), bought[piece.mark], foot_words(piece), top_words(piece), [_flat(r) for r in piece.cover_uv]]
-        for piece in pieces
-    ]
     edges = [
         [edge.id, *(round(value) for point in (edge.a_mm, edge.b_mm) for value in plane.frame.to_plane(point))]
         for edge in roof.edges_of(plane.id)
@@ -205,7 +225,7 @@ def _plane(takeoff: Takeoff, roof: Roof, plane: RoofPlane, rows: Sequence[FormRo
         "a": sheets.start_side if sheets is not None else "",
         "g": [_flat(ring) for ring in plane.rings_uv],
         "e": edges,
-        "s": laid,
+        "s": [_sheet(sheets, piece, bought[piece.mark]) for piece in pieces] if sheets is not None else [],
         "x": [
             [row.item, whole(row.drawn_mm), row.where, "" if row.taped_mm is None else whole(row.taped_mm)]
             for row in rows

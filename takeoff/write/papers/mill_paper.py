@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from takeoff.basics.rounding import half_up
-from takeoff.model.houses import Houses
 from takeoff.model.items import ItemKind
 from takeoff.model.order import Document, Order, OrderLine, Takeoff
 from takeoff.write.papers.blocks import Bar, Block, Column, Gap, Kind, Paper, Row, Table, Words
@@ -17,7 +16,7 @@ from takeoff.write.papers.variation import issue_blocks, still_to_order, variati
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import number, plain, whole
 from takeoff.write.workbook.order_fields import group_of, sheet_fields
-from takeoff.write.workbook.workbook_order import marks_words
+from takeoff.write.workbook.workbook_order import line_marks, marks_words
 from takeoff.write.workbook.workbook_packs import craned_to
 
 _COLUMNS = (
@@ -47,7 +46,7 @@ def mill_paper(takeoff: Takeoff, order: Order, said: Callable[[str], str]) -> Pa
         mine = sorted((line for line in plain_sheets if line.item == item), key=lambda line: -line.each_mm)
         blocks.append(Bar(said(plain(item_name(mine[0].of)))))
         blocks += _facts(takeoff, item)
-        blocks.append(_lines(mine, [line for line in lines if line.of.spare_of == item], numbers, order.houses))
+        blocks.append(_lines(mine, [line for line in lines if line.of.spare_of == item], numbers, order))
         blocks.append(Gap())
     if not varied:  # packs and sums are those of the whole order
         blocks += _sums(whole_order)
@@ -70,12 +69,10 @@ def _facts(takeoff: Takeoff, item: str) -> Iterator[Block]:
     yield from field_blocks(sheet_fields(takeoff, item), str)
 
 
-def _lines(
-    lines: Sequence[OrderLine], spares: Sequence[OrderLine], numbers: dict[str, int], houses: Houses | None
-) -> Table:
-    marks = {line.id: marks_words(line.refs) for line in lines}
-    if houses is not None:
-        marks = {line: houses.on_marks(words) for line, words in marks.items()}
+def _lines(lines: Sequence[OrderLine], spares: Sequence[OrderLine], numbers: dict[str, int], order: Order) -> Table:
+    marks = {line.id: line_marks(order, line) for line in lines}
+    if order.houses is not None:
+        marks = {line: order.houses.on_marks(words) for line, words in marks.items()}
     rows = [_row(line, numbers.get(line.id, 0), marks[line.id]) for line in lines]
     metres = half_up(sum(line.total for line in lines), 3)
     kg = half_up(sum(half_up(line.kg, 1) for line in lines), 1)

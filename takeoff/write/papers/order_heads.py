@@ -6,6 +6,7 @@ What nobody gave is a blank field to be filled in by hand.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from math import ceil
 
 from takeoff.model.office import Firm, Letterhead, Supplier
 from takeoff.model.order import Order, Takeoff
@@ -13,6 +14,7 @@ from takeoff.write.papers.blocks import BODY, Block, Column, Gap, Row, Table, Wo
 from takeoff.write.words.words import date_words, plain
 from takeoff.write.workbook.order_fields import Fields
 
+_ACROSS = 5  # fields at most in a row
 _FIELD = 6.5  # height of a blank field [mm]
 _COLUMNS = (
     Column("", least_mm=26.0),
@@ -51,9 +53,10 @@ def head_blocks(takeoff: Takeoff, head: Letterhead) -> tuple[Block, ...]:
 
 def field_blocks(fields: Fields, said: Callable[[str], str]) -> Iterator[Block]:
     """What the supplier must be told besides sizes: a field each, blank ones to be filled in by hand."""
-    if fields:
-        columns = tuple(Column(said(name), share=1.0, boxed=True, bold=True) for name, _ in fields)
-        yield Table(columns, (Row(tuple(said(value) for _, value in fields), high_mm=_FIELD),), BODY)
+    across = ceil(len(fields) / ceil(len(fields) / _ACROSS)) if fields else 1
+    for row in (fields[i : i + across] for i in range(0, len(fields), across)):
+        columns = tuple(Column(said(name), share=1.0, boxed=True, bold=True) for name, _ in row)
+        yield Table(columns, (Row(tuple(said(value) for _, value in row), high_mm=_FIELD),), BODY)
         yield Gap()
 
 

@@ -10,13 +10,13 @@ from takeoff.basics.rounding import half_up
 from takeoff.model.items import ItemKind
 from takeoff.model.office import Letterhead
 from takeoff.model.order import HOLD, Document, Hold, Order, OrderLine, Takeoff
-from takeoff.write.papers.blocks import Bar, Block, Column, Gap, Kind, Paper, Row, Table, Words
+from takeoff.write.papers.blocks import Bar, Block, Gap, Paper, Words
 from takeoff.write.papers.heads import paper
 from takeoff.write.papers.order_heads import field_blocks, head_blocks, letterhead_of, terms_blocks
+from takeoff.write.papers.order_tables import WALL_SHEET, lines_table, lines_words, wall_sheet_blocks
 from takeoff.write.papers.recorded import places
 from takeoff.write.papers.variation import issue_blocks, still_to_order, variations_of
-from takeoff.write.words.item_names import item_name
-from takeoff.write.words.words import counted, plain
+from takeoff.write.words.words import counted
 from takeoff.write.workbook.order_fields import fields_of
 
 MILL_KINDS = (ItemKind.SHEET, ItemKind.CLEAR_SHEET, ItemKind.SPARE_SHEET)
@@ -103,74 +103,51 @@ def _delivery(
 ) -> Iterator[Block]:
     if several:
         yield Bar(delivery.capitalize())
-    yield from field_blocks(fields_of(takeoff, delivery), said)
+    yield from _elsewhere(order, delivery, numbers)
+    walls = [line for line in lines if line.of.sort == WALL_SHEET]
+    yield from wall_sheet_blocks(takeoff, order, walls, numbers, said)
+    lines = [line for line in lines if line not in walls]
+    if lines:
+        yield from field_blocks(fields_of(takeoff, delivery), said)
+        yield from _ordinary(order, delivery, lines, numbers, said)
+    yield from _labour(order, delivery, numbers)
+    yield from _unloading(order, delivery, (*walls, *lines))
+
+
+def _elsewhere(order: Order, delivery: str, numbers: Mapping[str, int]) -> Iterator[Block]:
+    """Where the sheets of a delivery stand, which are on no order paper."""
+    sheets = [numbers[line.id] for line in order.lines if line.delivery == delivery
+              and line.of.kind in MILL_KINDS and line.id in numbers]  # fmt: skip
+    if sheets:
+        yield Words(f"The sheets themselves: mill order (mill_order.pdf), {lines_words(sheets)}.", bold=True)
+        yield Gap(1.0)
+
+
+def _labour(order: Order, delivery: str, numbers: Mapping[str, int]) -> Iterator[Block]:
+    """Why numbers of lines are left out."""
+    labour = [numbers[line.id] for line in order.lines if line.delivery == delivery
+              and line.labour and line.id in numbers]  # fmt: skip
+    if labour:
+        are = "is" if len(labour) == 1 else "are"
+        yield Words(f"{lines_words(labour).capitalize()} {are} labour: nothing to supply.")
+
+
+def _ordinary(
+    order: Order, delivery: str, lines: Sequence[OrderLine], numbers: Mapping[str, int], said: Callable[[str], str]
+) -> Iterator[Block]:
+    """The lines that are no sheets of a wall, those that wait for a site measure first."""
     state = order.state_of(Document.FLASHINGS if delivery == "flashings" else Document.SHEETS)
     waiting = [line for line in lines if held(line) and state is not Hold.RELEASED]
     free = [line for line in lines if line not in waiting]
     if waiting:
         yield Bar(HOLD, strong=True)
-        yield _lines(waiting, numbers, said)
+        yield lines_table(waiting, numbers, said)
         yield Gap()
     if free:
         if waiting:
             yield Bar(_FREE)
-        yield _lines(free, numbers, said)
+        yield lines_table(free, numbers, said)
         yield Gap(1.0)
-    yield from _unloading(order, delivery, lines)
-
-
-def _lines(lines: Sequence[OrderLine], numbers: Mapping[str, int], said: Callable[[str], str]) -> Table:
-    """Lines with their sums: what is in metres, what it weighs, the longest piece."""
-    notes = any(line.note for line in lines)
-    columns = (
-        Column("line"),
-        Column("item", share=2.2),
-        Column("count", right=True, bold=True),
-        Column("unit"),
-        Column("length mm", right=True, bold=True),
-        Column("total", right=True),
-        Column("unit"),
-        Column("kg", right=True),
-        *((Column("note", share=1.0),) if notes else ()),
-        Column("received", boxed=True),
-    )
-    rows = [Row(_cells(line, numbers.get(line.id, 0), said, notes)) for line in lines]
-    kg = half_up(sum(half_up(line.kg, 1) for line in lines), 1)
-    longest = max(line.each_mm for line in lines)
-    metres = half_up(sum(line.total for line in lines if line.total_unit == "m"), 3)
-    unweighed = sum(1 for line in lines if line.kg == 0.0)
-    words = counted(len(lines), "line")
-    words += "; longest piece" if longest > 0.0 else ""
-    words += f"; {counted(unweighed, 'line')} without a mass" if 0 < unweighed < len(lines) else ""
-    total = (
-        "",
-        words,
-        "",
-        "",
-        f"{longest:.0f}" if longest > 0.0 else "",
-        places(metres, 3, 2) if metres != 0.0 else "",
-        "m" if metres != 0.0 else "",
-        places(kg, 1, 1) if kg != 0.0 else "",
-        *(("",) if notes else ()),
-        "",
-    )
-    return Table(columns, (*rows, Row(total, Kind.TOTAL)))
-
-
-def _cells(line: OrderLine, number_: int, said: Callable[[str], str], notes: bool) -> tuple[str, ...]:
-    metres = line.total_unit in ("m", "m2")
-    return (
-        str(number_) if number_ else "",
-        said(plain(item_name(line.of))),
-        places(line.count, 2),
-        line.unit,
-        f"{line.each_mm:.0f}" if line.each_mm > 0.0 else "",
-        places(line.total, 3, 2) if metres else places(line.total, 2),
-        line.total_unit,
-        places(line.kg, 1, 1) if half_up(line.kg, 1) != 0.0 else "",
-        *((said(plain(line.note)),) if notes else ()),
-        "",
-    )
 
 
 def _unloading(order: Order, delivery: str, lines: Sequence[OrderLine]) -> Iterator[Block]:

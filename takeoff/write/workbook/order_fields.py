@@ -30,7 +30,7 @@ def sheet_fields(takeoff: Takeoff, item: str) -> Fields:
 
 def group_of(takeoff: Takeoff, item: str) -> SheetGroup | None:
     """The sheets that an item of the order stands for."""
-    groups = takeoff.roofing.groups
+    groups = (*takeoff.roofing.groups, *takeoff.cladding.groups)
     return next((group for group in groups if group.item is not None and group.item.id == item), None)
 
 
@@ -51,7 +51,22 @@ _BLANK: Mapping[str, tuple[str, ...]] = {
     "purlins": ("Grade, where another is agreed", "Treatment, where another is agreed"),
     "underlay": ("Grade", "Self-supporting"),
     "roof sheets": ("Coating of screws", "Colour of heads"),
-    "walls": ("Grade of boards", "Profile", "Coating or primer", "Colour"),
+    "walls": ("Grade of boards", "Profile of boards", "Primer of boards", "Colour of boards"),
+}
+# further boxes, where a delivery brings an item whose sort ends so, or whose id begins so
+_BLANK_OF: Mapping[str, tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]] = {
+    "rainwater": (
+        (
+            ("fascia board", "barge board"),
+            ("Fascia and barge boards: material", "their grade or finish", "their treatment"),
+        ),
+    ),
+    "walls": (
+        (
+            ("_flashing", "sill_tray"),
+            ("Flashings of walls: metal, thickness", "their coating", "their colour"),
+        ),
+    ),
 }
 
 
@@ -59,6 +74,13 @@ def fields_of(takeoff: Takeoff, delivery: str) -> Fields:
     """What stands over the lines of a delivery on its own paper."""
     if delivery == "flashings":
         return flashing_fields(takeoff)
-    if delivery == "rainwater":
-        return rainwater_fields()
-    return tuple((name, "") for name in _BLANK.get(delivery, ()))
+    blank = _BLANK.get(delivery, ())
+    lines = takeoff.order.lines if takeoff.order is not None else ()
+    items = [line.of for line in lines if line.delivery == delivery]
+    if delivery == "walls" and any(item.product == takeoff.settings.word("nog_timber") for item in items):
+        blank += ("Grade of nogs", "Treatment of nogs")
+    for wanted, names in _BLANK_OF.get(delivery, ()):
+        if any(item.sort.endswith(wanted) for item in items):
+            blank += names
+    fields = tuple((name, "") for name in blank)
+    return (*rainwater_fields(), *fields) if delivery == "rainwater" else fields

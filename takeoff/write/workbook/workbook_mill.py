@@ -16,7 +16,7 @@ from takeoff.write.words.spoken import spoken
 from takeoff.write.words.words import counted, finding_words, number, plain, whole
 from takeoff.write.workbook.carried import Carried
 from takeoff.write.workbook.order_fields import fields_words, group_of, sheet_fields
-from takeoff.write.workbook.workbook_order import marks_words, share_bases, total_cell
+from takeoff.write.workbook.workbook_order import line_marks, marks_words, share_bases, total_cell
 from takeoff.write.workbook.workbook_page import Formula, Page
 
 
@@ -53,7 +53,7 @@ def fill_mill_order(page: Page, takeoff: Takeoff, order: Order, carried: Carried
             total = total_cell(line, f"B{row}", f"C{row}")
             kg = half_up(line.kg, 1) if line.kg > 0.0 else None
             typed = carried.take("Mill order", item_name(line.of), line.each_mm)
-            marks = marks_words(line.refs)
+            marks = line_marks(order, line)
             marks = order.houses.on_marks(marks) if order.houses is not None else marks
             words = _cut_words(order, line, profile)
             page.line((words, line.count, line.each_mm, total, kg, marks, *typed))

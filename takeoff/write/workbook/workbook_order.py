@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from takeoff.basics.rounding import half_up
+from takeoff.model.bought_lengths import bought_in
 from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.write.words.item_names import item_name
@@ -185,6 +186,25 @@ def marks_words(marks: tuple[str, ...]) -> str:
     parts: list[str] = []
     for group in groups:
         parts += [f"{group[0]} to {group[-1]}"] if len(group) > 2 else group
+    return ", ".join(parts)
+
+
+def line_marks(order: Order, line: OrderLine) -> str:
+    """Marks of the sheets of a line; where a length gives several, which is cut from which: "P2.12 (P2.13 cut from
+    it)", as fewer lengths are bought than marks stand there."""
+    others = {
+        mark: found.others for mark, found in bought_in((*order.blanks, *order.wall_blanks)).items() if found.others
+    }
+    seconds = {mark for marks in others.values() for mark in marks}
+    parts: list[str] = []
+    run: list[str] = []
+    for mark in (*(mark for mark in line.refs if mark not in seconds), ""):
+        if mark and mark not in others:
+            run.append(mark)
+            continue
+        parts += [marks_words(tuple(run))] if run else []
+        parts += [f"{mark} ({marks_words(others[mark])} cut from it)"] if mark else []
+        run = []
     return ", ".join(parts)
 
 

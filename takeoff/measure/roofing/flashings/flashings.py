@@ -12,6 +12,7 @@ from math import cos, radians
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.rounding import whole_degrees
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.dressings import end_dressings, pieces_needed
 from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category
@@ -80,7 +81,7 @@ def measure_flashings(
     doubts: dict[str, None] = {}
     for edge in roof.own_edges:
         planes = [plane for plane in roof.planes if plane.id in edge.faces and plane.covering is Covering.SHEETS]
-        if edge.kind.row.flashing and planes:
+        if edge.kind.row.flashing and planes and edge.length_mm > TOLERANCES.same_point_mm:  # a crumb carries none
             cover = _cover(ground, planes)
             doubts[cover.doubt] = None
             runs.append(_run(ground, edge, planes, cover))

@@ -128,10 +128,10 @@ function House3d(stage) {
   turning.centre = [ball.center.x, ball.center.y, ball.center.z];
   const all = new THREE.Box3().setFromObject(scene);
   // The distance from which every corner of the box round the house lies within the picture, with a margin.
-  turning.fit = function () {
+  turning.fit = function (around = turning.around, over = turning.over) {
     const slope = Math.tan(camera.fov * Math.PI / 360) * 0.94;
     const wide = slope * stage.clientWidth / Math.max(1, stage.clientHeight);
-    const [ca, sa, co, so] = [Math.cos(turning.around), Math.sin(turning.around), Math.cos(turning.over), Math.sin(turning.over)];
+    const [ca, sa, co, so] = [Math.cos(around), Math.sin(around), Math.cos(over), Math.sin(over)];
     let distance = 1;
     for (let corner = 0; corner < 8; corner += 1) {
       const [x, y, z] = ["x", "y", "z"].map((axis, k) => (corner >> k & 1 ? all.max : all.min)[axis] - turning.centre[k]);
@@ -168,8 +168,7 @@ function House3d(stage) {
     return sum;
   };
   const eyeRay = new THREE.Raycaster();
-  function inSight(at, hiding) {
-    const from = camera.position;
+  function inSight(at, hiding, from = camera.position) {
     const way = new THREE.Vector3(...at).sub(from);
     const far = way.length();
     eyeRay.set(from, way.normalize());
@@ -290,7 +289,7 @@ function House3d(stage) {
     ray.setFromCamera(at, camera);
     const edge = edgeNear(x - box.left, y - box.top);
     const hit = edge === null && ray.intersectObjects(meshes.filter((mesh) => mesh.parent.visible), false)[0];
-    Chosen.set(edge !== null ? [edge] : hit ? [hit.object.userData.place] : [], null);
+    Chosen.set(edge !== null ? [edge] : hit ? [hit.object.userData.place] : [], null, true);
   };
   turning.step = function (by) {
     const shown = HOUSE.parts.map((_, place) => place).filter((place) => meshes[place].parent.visible);
@@ -305,8 +304,10 @@ function House3d(stage) {
       meshes[place].material = chosenPaint;
       if (!meshes[place].parent.visible) self.show(kindLayer[HOUSE.parts[place].k], true);
     }
+    if (Chosen.parts.length && !Chosen.inView) facing.turnTo(Chosen.parts);
     later();
   });
+  const facing = Facing({ turning, middleOf, sees: (at, eye) => inSight(at, covering(), new THREE.Vector3(...eye)) });
   const self = {
     turning,
     layers: Object.keys(LAYERS).filter((name) => layers[name].group.children.length > 1),

@@ -58,6 +58,20 @@ function views() {
   byId("print").addEventListener("click", () => window.print());
 }
 
+// Chooses what is meant; where that is not sure, nothing is chosen and the nearest names are offered.
+function findMark(typed) {
+  const { sure, names } = typed.trim() ? namesMeant(typed) : { sure: false, names: [] };
+  if (sure) { Chosen.mark(names[0]); return; }
+  Chosen.set([], null);
+  if (!typed.trim()) return;
+  const take = (name) => { byId("mark").value = name; Chosen.mark(name); };
+  const offered = names.map((name) => make("button", { type: "button", onclick: () => take(name) }, name));
+  byId("card").replaceChildren(
+    make("h2", { id: "not-found" }, "Not found"), make("p", {}, `Nothing here is called ${typed.trim()}.`),
+    ...(names.length ? [make("p", {}, "Near it:"), make("div", { class: "marks" }, ...offered)] : [make("p", {}, "Marks stand on the house and in site.pdf, lines in the order below.")]),
+  );
+}
+
 showHead();
 views();
 showOpen();
@@ -70,6 +84,6 @@ if (VIEW) { layerBoxes(VIEW); lookButtons(VIEW); }
 for (const name of Object.keys(HOUSE.names)) byId("marks").append(make("option", { value: name }));
 byId("find").addEventListener("submit", (event) => {
   event.preventDefault();
-  const wanted = byId("mark").value;
-  if (wanted.trim() && !Chosen.mark(wanted)) byId("card").replaceChildren(make("h2", {}, "Not found"), make("p", {}, `Nothing here is called ${wanted}.`));
+  findMark(byId("mark").value);
 });
+byId("mark").addEventListener("input", () => { if (!byId("mark").value.trim() && byId("not-found")) showCard(); });

@@ -35,10 +35,10 @@ function middleOfRing(flat) {
 }
 
 // The marks of one plane that are laid.
-function laidOf(plane) { return plane.s.filter(([mark]) => Kept.state.laid[mark]).length; }
+function laidOf(plane) { return plane.s.filter(({ m }) => Kept.state.laid[m]).length; }
 
 function planeDrawing(plane, toggle) {
-  const [u0, v0, u1, v1] = extent([...plane.g, ...plane.s.flatMap((sheet) => sheet[4])]);
+  const [u0, v0, u1, v1] = extent([...plane.g, ...plane.s.flatMap((sheet) => sheet.g)]);
   const edge = Math.max(u1 - u0, v1 - v0) * 0.045;
   const picture = draw2d("svg", {
     viewBox: `${u0 - edge} ${-v1 - edge} ${u1 - u0 + 2 * edge} ${v1 - v0 + 2 * edge}`, role: "img",
@@ -47,8 +47,7 @@ function planeDrawing(plane, toggle) {
   const step = edge / 3;
   picture.append(draw2d("defs", {}, draw2d("pattern", { id: "hatch", width: step, height: step, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
     draw2d("rect", { width: step, height: step, fill: "#ffffff" }), draw2d("rect", { width: step * 0.3, height: step, fill: "#b9b4a6" }))));
-  for (const sheet of plane.s) {
-    const [mark, , , , rings] = sheet;
+  for (const { m: mark, g: rings } of plane.s) {
     const group = draw2d("g", { class: "piece", "data-mark": mark });
     for (const ring of rings) group.append(draw2d("polygon", { points: pointsOf(ring) }));
     const [a, b, c, d] = extent(rings);
@@ -111,6 +110,21 @@ function tapeRow(plane, [item, drawn, where, before]) {
   return make("tr", {}, make("td", {}, item, make("br", {}), make("small", {}, where)), make("td", { class: "figure" }, drawn), make("td", {}, box), told);
 }
 
+// What the cutting list says of a sheet, a column each; on a phone a row is two lines, the words under the figures.
+const SHEET_COLUMNS = [
+  ["b", "bought", "figure"], ["l", "left", "figure"], ["r", "right", "figure"], ["p", "long point", "more"],
+  ["f", "foot", "more"], ["t", "top", "more"], ["a", "rake", "more"], ["h", "longer", "more"],
+];
+
+function sheetRows(piece, box) {
+  const cells = SHEET_COLUMNS.map(([key, word, kind]) => make("td", { class: kind, "data-word": word }, piece[key] || ""));
+  const row = make("tr", {}, make("td", {}, box), make("td", { class: "mark" }, piece.m), ...cells);
+  const said = [piece.w, piece.c ? `cut to points: ${piece.c}` : ""].filter(Boolean).join("; ");
+  if (!said) return [row];
+  row.className = "goes-on";
+  return [row, make("tr", { class: "said" }, make("td", {}), make("td", { colspan: SHEET_COLUMNS.length + 1 }, `${piece.m}: ${said}`))];
+}
+
 function showPlane(plane) {
   const sheet = byId("plane-sheet");
   const boxes = new Map();
@@ -123,11 +137,11 @@ function showPlane(plane) {
     for (const group of sheet.querySelectorAll(".piece")) if (group.dataset.mark === mark) group.dispatchEvent(new Event("laid"));
     tell();
   };
-  const rows = plane.s.map(([mark, bought, foot, top]) => {
-    const box = make("input", { type: "checkbox", "aria-label": `${mark} is laid`, onchange: () => toggle(mark) });
-    box.checked = Boolean(Kept.state.laid[mark]);
-    boxes.set(mark, box);
-    return make("tr", {}, make("td", {}, box), make("td", {}, mark), make("td", { class: "figure" }, bought), make("td", {}, foot), make("td", {}, top));
+  const rows = plane.s.flatMap((piece) => {
+    const box = make("input", { type: "checkbox", "aria-label": `${piece.m} is laid`, onchange: () => toggle(piece.m) });
+    box.checked = Boolean(Kept.state.laid[piece.m]);
+    boxes.set(piece.m, box);
+    return sheetRows(piece, box);
   });
   const drawing = planeDrawing(plane, toggle);
   drawing.style.width = `max(100%, ${Math.min(120, plane.s.length) * 1.9}rem)`; // a sheet stays wide enough for a finger
@@ -136,9 +150,11 @@ function showPlane(plane) {
     make("h2", {}, `${plane.m}: ${plane.t}`),
     make("p", {}, `Start: ${plane.b}. Lay from the ${plane.a}.`),
     make("div", { class: "scroll", tabindex: "0", role: "group", "aria-label": "Drawing, slides sideways" }, drawing), count,
-    make("table", {}, head(["laid"], ["sheet"], ["length mm", "figure"], ["foot"], ["top"]), make("tbody", {}, ...rows)),
-    make("h2", {}, "Taped on the frame"),
-    make("table", {}, head(["size"], ["drawn mm", "figure"], ["taped mm"], ["difference"]), make("tbody", {}, ...plane.x.map((row) => tapeRow(plane, row)))),
+    make("table", { class: "sheets" }, head(["laid"], ["sheet"], ...SHEET_COLUMNS.map(([, word, kind]) => [word, kind])), make("tbody", {}, ...rows)),
+    plane.s.some((piece) => piece.c) ? make("p", {}, HOUSE.points) : "",
+    make("p", {}, "mm. Left and right as seen from below the eave. Long point: its height over the foot."),
+    make("div", { id: "taped" }, make("h2", {}, "Taped on the frame"),
+      make("table", {}, head(["size"], ["drawn mm", "figure"], ["taped mm"], ["difference"]), make("tbody", {}, ...plane.x.map((row) => tapeRow(plane, row))))),
   );
   tell();
 }
@@ -169,7 +185,7 @@ function tapedRows() {
 
 function laidRows() {
   const rows = [["plane", "sheet", "laid"]];
-  for (const plane of HOUSE.planes) for (const [mark] of plane.s) rows.push([plane.m, mark, Kept.state.laid[mark] ? "yes" : ""]);
+  for (const plane of HOUSE.planes) for (const { m: mark } of plane.s) rows.push([plane.m, mark, Kept.state.laid[mark] ? "yes" : ""]);
   return rows;
 }
 
@@ -178,7 +194,7 @@ function openSaved(text) {
   const rows = text.replace(/^\ufeff/, "").split(/\r?\n/).map((row) => row.split(","));
   const head = rows.shift().join(",");
   if (head === "plane,sheet,laid") {
-    const known = new Set(HOUSE.planes.flatMap((plane) => plane.s.map((sheet) => sheet[0])));
+    const known = new Set(HOUSE.planes.flatMap((plane) => plane.s.map((sheet) => sheet.m)));
     const mine = rows.filter((row) => known.has(row[1]));
     for (const row of mine) Kept.state.laid[row[1]] = row[2] === "yes";
     return `${mine.filter((row) => row[2] === "yes").length} sheets laid are read`;

@@ -33,22 +33,52 @@ for (const line of HOUSE.lines) {
 const Chosen = {
   parts: [],
   line: null,
+  inView: true, // touched where they are seen: the house need not turn to them
   listeners: [],
-  set(parts, line) {
+  set(parts, line, inView) {
     this.parts = parts;
     this.line = line || null;
+    this.inView = Boolean(inView);
     for (const listener of this.listeners) listener();
   },
   mark(name) {
-    const wanted = name.trim().toLowerCase();
-    const line = HOUSE.lines.find((each) => each.i.toLowerCase() === wanted);
-    if (line) { this.set(PARTS_OF.get(line.i), line); return true; }
-    const key = Object.keys(HOUSE.names).find((each) => each.toLowerCase() === wanted);
-    if (key === undefined) return false;
-    this.set(HOUSE.names[key], null);
-    return true;
+    const line = HOUSE.lines.find((each) => each.i === name);
+    if (line) this.set(PARTS_OF.get(line.i), line);
+    else this.set(HOUSE.names[name], null);
   },
 };
+
+// The names that a text typed may mean: the one it is, however it is spaced and with or without noughts ("p3.7" is
+// P3.07), else those that differ by a sign or two or begin with it, nearest first.
+const MOST_NEAR = 8;
+const loose = (name) => name.toLowerCase().replace(/\s+/g, "").replace(/,/g, ".").replace(/\d+/g, (figures) => String(Number(figures)));
+function namesMeant(typed) {
+  const all = [...new Set([...HOUSE.lines.map((line) => line.i), ...Object.keys(HOUSE.names)])];
+  const exact = all.filter((name) => name.toLowerCase() === typed.trim().toLowerCase());
+  if (exact.length) return { sure: true, names: exact.slice(0, 1) };
+  const wanted = loose(typed);
+  const same = all.filter((name) => loose(name) === wanted);
+  if (same.length) return { sure: same.length === 1, names: same.slice(0, MOST_NEAR) };
+  const most = wanted.length > 2 && wanted.length < 30 ? 2 : 1;
+  const near = all.map((name) => [apart(wanted, loose(name), most), name]).filter(([steps]) => steps <= most);
+  near.sort((a, b) => a[0] - b[0]); // a sort that keeps the house's own order among equals
+  const begun = wanted ? all.filter((name) => loose(name).startsWith(wanted)) : [];
+  return { sure: false, names: [...new Set([...near.map(([, name]) => name), ...begun])].slice(0, MOST_NEAR) };
+}
+
+// How many signs are to be changed, added or taken away to make one text of another; more than `most` is not counted out.
+function apart(one, other, most) {
+  if (Math.abs(one.length - other.length) > most) return most + 1;
+  let row = [...Array(other.length + 1).keys()];
+  for (let i = 1; i <= one.length; i += 1) {
+    const next = [i];
+    for (let j = 1; j <= other.length; j += 1) {
+      next[j] = Math.min(row[j] + 1, next[j - 1] + 1, row[j - 1] + (one[i - 1] === other[j - 1] ? 0 : 1));
+    }
+    row = next;
+  }
+  return row[other.length];
+}
 
 // A place in a part's frame, in metres, z up: frame = origin, u, v, n.
 function inSpace(frame, u, v, out) {

@@ -1,26 +1,53 @@
 // Turning the house: a point looked at, a distance, a bearing and a height of the eye. The house stays upright.
 "use strict";
+const TURN_MS = 350;
+
 function Turning(stage, changed) {
   // `centre` and `fit` (the distance from which all is seen) are given by whoever draws
   const self = { target: [0, 0, 0], distance: 30, around: -1.0, over: 0.5, radius: 10 };
+  const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
   const clamp = (value, least, most) => Math.min(most, Math.max(least, value));
 
+  // Goes over to another look in a third of a second, or at once where less motion is asked for; any other turn ends it.
+  let way = 0;
+  self.goTo = function (around, over, target, distance) {
+    const from = { around: self.around, over: self.over, target: self.target, distance: self.distance };
+    const turn = Math.atan2(Math.sin(around - from.around), Math.cos(around - from.around));
+    const begun = performance.now();
+    const mine = (way += 1);
+    const step = () => {
+      if (mine !== way) return;
+      const done = calm.matches ? 1 : Math.min(1, (performance.now() - begun) / TURN_MS);
+      const part = done * done * (3 - 2 * done);
+      self.around = from.around + turn * part;
+      self.over = from.over + (over - from.over) * part;
+      self.target = from.target.map((value, k) => value + (target[k] - value) * part);
+      self.distance = from.distance + (distance - from.distance) * part;
+      changed();
+      if (done < 1) requestAnimationFrame(step);
+    };
+    step();
+  };
   self.whole = function () {
+    way += 1;
     self.target = [...self.centre];
     self.distance = self.fit();
     changed();
   };
   self.turn = function (around, over) {
+    way += 1;
     self.around += around;
     self.over = clamp(self.over + over, -1.5, 1.55);
     changed();
   };
   self.look = function (around, over) { self.around = around; self.over = over; self.whole(); };
   self.zoom = function (factor) {
+    way += 1;
     self.distance = clamp(self.distance * factor, self.radius * 0.05, self.radius * 12);
     changed();
   };
   self.slide = function (right, up) { // in parts of the picture's height
+    way += 1;
     const size = self.distance * 0.62;
     const [c, s] = [Math.cos(self.around), Math.sin(self.around)];
     const lift = Math.sin(self.over);
