@@ -48,9 +48,10 @@ def screw_crossings(
     own = _screwed_to([line for line in lines if line.plane == sheets.plane])
     laps = _lap_zones(sheets.pieces)
     found: list[Crossing] = []
+    boxed = [(piece, ring_box(piece.cover_uv)) for piece in sheets.pieces]
     for line in own:
         level = abs(line.b_uv[1] - line.a_uv[1]) <= TOLERANCES.same_point_mm
-        for piece in sheets.pieces:
+        for piece in (piece for piece, box in boxed if not line_passes(box, line)):
             width = _width_over(piece.cover_uv, line)
             if width <= profile.rib_pitch_mm / 2.0:
                 continue
@@ -60,6 +61,27 @@ def screw_crossings(
             count = max(1, ceil(most * min(1.0, width / profile.cover_mm) - 1e-6))
             found.append(Crossing(piece.mark, line.run, line.role, line.row, width, is_end, count))
     return tuple(found)
+
+
+# low u, low v, high u, high v [mm]
+_Box = tuple[float, float, float, float]
+
+
+def ring_box(rings: Sequence[Ring2]) -> _Box:
+    """The box round rings; of none a box that everything passes."""
+    us, vs = [u for ring in rings for u, _ in ring], [v for ring in rings for _, v in ring]
+    low, high = float("inf"), float("-inf")
+    return min(us, default=low), min(vs, default=low), max(us, default=high), max(vs, default=high)
+
+
+def line_passes(box: _Box, line: PurlinLine) -> bool:
+    """True where a line lies beside a box by more than a crumb: it is over nothing in it."""
+    crumb = TOLERANCES.same_point_mm
+    ends = (line.a_uv, line.b_uv)
+    return any(
+        max(end[axis] for end in ends) < box[axis] - crumb or min(end[axis] for end in ends) > box[axis + 2] + crumb
+        for axis in (0, 1)
+    )
 
 
 def _screwed_to(lines: Sequence[PurlinLine]) -> list[PurlinLine]:
