@@ -128,9 +128,16 @@ def test_a_worker_killed_loses_nothing_and_doubles_nothing(estate: Path, done: P
     assert (out / "houses.csv").read_bytes() == (done / "houses.csv").read_bytes()
 
 
+def heard() -> None:
+    """The keyboard's signal is heard, also where whoever started the tests had it ignored."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
 def test_an_interrupted_run_goes_on_where_it_was(estate: Path, done: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
-    run = subprocess.Popen(command(estate, "--out", out, "--workers", 1), stderr=subprocess.PIPE, text=True)
+    run = subprocess.Popen(
+        command(estate, "--out", out, "--workers", 1), stderr=subprocess.PIPE, text=True, preexec_fn=heard
+    )
     wait_for(lambda: part_path(out / PARTS, 1).exists())
     run.send_signal(signal.SIGINT)
     _, said = run.communicate(timeout=60)
