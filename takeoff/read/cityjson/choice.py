@@ -88,7 +88,8 @@ def _name(one: Mapping[str, Any]) -> str:
 def _best(shapes: Sequence[Mapping[str, Any]]) -> tuple[Mapping[str, Any] | None, str]:
     """The geometry of the highest level of detail that names its roof, else of the highest that can have one; why none
     is read. Levels 0 (footprints) and 1 (blocks) never have a roof, whatever their surfaces are called."""
-    detailed = [shape for shape in shapes if shape.get("type") in DEPTHS and _lod(shape) >= (2, 0)]
+    known = [shape for shape in shapes if isinstance(shape.get("type"), str) and shape["type"] in DEPTHS]
+    detailed = [shape for shape in known if _lod(shape) >= (2, 0)]
     named = [shape for shape in detailed if "RoofSurface" in words_of(dict(shape))]
     best = max(named or detailed, key=_lod, default=None)
     if best is not None:
