@@ -7,7 +7,7 @@ import json
 import os
 import secrets
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -56,20 +56,26 @@ def run_batch(batch: Batch) -> BatchDone:
     """
     folder = Path(batch.folder)
     whole = part_path(folder, batch.number)
-    if not whole.exists():
-        rows, begun = _earlier(folder, whole)
-        own = folder / f"{whole.name}.{secrets.token_hex(6)}{_OPEN}"
-        with open(own, "x", encoding="utf-8") as stream:
-            for house in batch.houses:
-                row = rows.get(house.number)
-                if row is None:
-                    if (folder / STOP).exists():
-                        return BatchDone(batch.number, (), whole=False)
-                    row = rows[house.number] = _one(house, batch, begun[house.number], stream)
-                stream.write(row_line(row))
-                stream.flush()
-        _finish(whole, [rows[house.number] for house in batch.houses])
-    return BatchDone(batch.number, tuple(sorted(Counter(row.state.value for row in read_rows(whole)).items())))
+    if whole.exists():
+        return _done(batch, read_rows(whole))
+    rows, begun = _earlier(folder, whole)
+    own = folder / f"{whole.name}.{secrets.token_hex(6)}{_OPEN}"
+    with open(own, "x", encoding="utf-8") as stream:
+        for house in batch.houses:
+            row = rows.get(house.number)
+            if row is None:
+                if (folder / STOP).exists():
+                    return BatchDone(batch.number, (), whole=False)
+                row = rows[house.number] = _one(house, batch, begun[house.number], stream)
+            stream.write(row_line(row))
+            stream.flush()
+    of_batch = [rows[house.number] for house in batch.houses]
+    _finish(whole, of_batch)
+    return _done(batch, of_batch)
+
+
+def _done(batch: Batch, rows: Iterable[HouseResult]) -> BatchDone:
+    return BatchDone(batch.number, tuple(sorted(Counter(row.state.value for row in rows).items())))
 
 
 def _one(house: EstateHouse, batch: Batch, begun: int, stream: TextIO) -> HouseResult:

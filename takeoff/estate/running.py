@@ -9,7 +9,7 @@ from pathlib import Path
 from queue import Empty, Queue
 
 from takeoff.basics.errors import UsageError
-from takeoff.estate.batch_rows import STOP, Batch, BatchDone, part_path
+from takeoff.estate.batch_rows import STOP, Batch, BatchDone
 from takeoff.estate.crews import Crew, Pending
 
 Done = Callable[[BatchDone], None]
@@ -79,8 +79,3 @@ def _disk_words(batch: Batch, err: OSError) -> str:
 def tell_to_stop(folder: Path) -> None:
     """No further house is begun by any worker on these parts."""
     (folder / STOP).touch()
-
-
-def whole_already(folder: Path, number: int) -> bool:
-    """Whether the part of a batch is whole."""
-    return part_path(folder, number).exists()

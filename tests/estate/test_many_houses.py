@@ -239,7 +239,7 @@ def test_a_limit_is_never_felt_after_what_it_holds() -> None:
     for n in range(300):
         try:
             with TimeLimit(0.001):
-                _spin(0.00002 * (n % 100))
+                _spin(0.0002 * (n % 100))  # up to 20 ms: a thread that spins is left for another after 5
         except OutOfTime:
             late += 1
         _spin(0.0005)
