@@ -8,7 +8,7 @@ import socket
 from collections.abc import Callable
 from pathlib import Path
 
-from nicegui import app, core, ui
+from nicegui import app, ui
 
 from takeoff.basics.errors import UsageError
 from takeoff.web.desk import desk
