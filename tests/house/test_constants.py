@@ -24,6 +24,7 @@ EXCEPTED = {
     "measure/size_bounds.py": "how much one order may hold, told with its figure",
     "measure/roof_measures.py": "mm2 and mm in m2 and m",
     "order/bounds/": "margins of the second reckoning, which stand with their reasons in its own table",
+    "web/": "what may be typed or laid under at most, steps of the drawing hand, and how often the page looks at the disk",
     "write/drawings/": "millimetres of paper, and how far a drawing shows what lies beside its subject",
     "write/house_view/": "how thick sticks are drawn in the picture in space, no size of the building",
     "write/models/": "the depth a wall's solid is given in a model, nominal, and how far an opening's body stands out",
