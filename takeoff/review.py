@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.basics.manifest import MANIFEST
+from takeoff.basics.records import dataclass
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
 from takeoff.model.order_folder import ORDER_SHEET, FolderState, OneWritten, Written

@@ -9,8 +9,10 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from hashlib import sha256
+
+from takeoff.basics.records import dataclass
 
 MANIFEST = "manifest.json"
 FORMAT = "takeoff-manifest"

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Ring2
 
 # what a file may say of a ring and of its sides, under the same names as a roof of a job and its edges

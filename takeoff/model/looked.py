@@ -5,8 +5,7 @@ Every kind of file fills what it has: a drawing layers and rings, a model bodies
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Ring2
 
 

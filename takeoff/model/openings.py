@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Point3, Ring2
 
 

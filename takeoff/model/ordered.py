@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from takeoff.basics.records import dataclass
 
 Typed = str | float
 

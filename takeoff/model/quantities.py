@@ -6,8 +6,7 @@ make of them is known when the order is cut. Boards and purlins are as placed, b
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Ring2
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding

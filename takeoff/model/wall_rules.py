@@ -5,8 +5,7 @@ Lengths in mm, pitches in degrees, openings in mm2.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import dataclass
 from takeoff.model.basis import Basis
 
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import dataclass
 from takeoff.measure.cladding.battens import nog_levels
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import Face

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import count_up
 from takeoff.model.drainage import GutterRun
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.items import Item

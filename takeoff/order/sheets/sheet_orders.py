@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from takeoff.basics.errors import TakeoffError
+from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Term, Working
 from takeoff.model.items import Item

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import yaml
+
+from takeoff.basics.records import dataclass
 
 Path = tuple[str | int, ...]
 Value = None | bool | int | float | str | list["Value"] | dict[str | int, "Value"]

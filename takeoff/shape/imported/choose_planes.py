@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import cos, radians
 from typing import TYPE_CHECKING
 
@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 
 from takeoff.basics.errors import ShapeError
+from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3, unit3
 from takeoff.model.findings import Finding, Severity

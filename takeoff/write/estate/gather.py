@@ -6,10 +6,11 @@ import re
 from array import array
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 import numpy as np
 
+from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Ring2
 from takeoff.model.estate import FIGURES, EstateSummary, HouseResult, HouseState, OddHouse, SummedLine
 

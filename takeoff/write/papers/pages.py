@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import dataclass
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.pdf import POINT
 from takeoff.write.letters.pdf_letters import width

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
+from takeoff.basics.records import dataclass
 from takeoff.model.bought_lengths import Bought, bought_lengths
 from takeoff.model.items import Trade
 from takeoff.model.order import Document, Order, Takeoff
