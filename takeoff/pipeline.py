@@ -6,12 +6,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from enum import IntEnum
 from pathlib import Path
 
 from takeoff.basics.errors import JobError, ShapeError
-from takeoff.basics.records import dataclass
 from takeoff.basics.superseding import look_up
 from takeoff.measure.house_figures import counted, house_figures
 from takeoff.measure.roof_measures import measure_roof

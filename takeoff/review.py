@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.basics.manifest import MANIFEST
-from takeoff.basics.records import dataclass
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
 from takeoff.model.order_folder import ORDER_SHEET, FolderState, OneWritten, Written

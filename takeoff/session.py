@@ -14,11 +14,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
 from takeoff.basics.errors import UsageError
-from takeoff.basics.records import dataclass
 from takeoff.basics.superseding import given_up_when
 from takeoff.model.job.job import Job
 from takeoff.model.memory import KEPT, Memory

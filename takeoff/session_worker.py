@@ -14,13 +14,13 @@ from __future__ import annotations
 import multiprocessing
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
+from dataclasses import dataclass
 from enum import StrEnum
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Protocol
 
 from takeoff.basics.errors import TakeoffError
-from takeoff.basics.records import dataclass
 from takeoff.basics.superseding import Superseded
 from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from takeoff.basics.errors import JobError, UsageError
-from takeoff.basics.records import dataclass
 from takeoff.measure.tank.reckon import reckon_tank
 from takeoff.model.order import Takeoff
 from takeoff.model.order_folder import Written

@@ -9,10 +9,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from hashlib import sha256
-
-from takeoff.basics.records import dataclass
 
 MANIFEST = "manifest.json"
 FORMAT = "takeoff-manifest"

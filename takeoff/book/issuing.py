@@ -10,7 +10,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import asdict, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from shutil import rmtree
 
@@ -18,7 +18,6 @@ from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.basics.interrupts import Stopped
 from takeoff.basics.manifest import MANIFEST, parse_manifest
 from takeoff.basics.nearest import did_you_mean
-from takeoff.basics.records import dataclass
 from takeoff.model.issues import Issue, IssueBook, IssueWanted
 from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Takeoff

@@ -9,11 +9,10 @@ import secrets
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any, TextIO
 
-from takeoff.basics.records import dataclass
 from takeoff.estate.house_job import Like
 from takeoff.estate.take_house import lost_house, take_house
 from takeoff.model.estate import EstateHouse, HouseResult, HouseState, SummedLine

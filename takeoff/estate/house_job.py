@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
 
 from takeoff.basics.errors import JobError, UsageError
-from takeoff.basics.records import dataclass
 from takeoff.model.estate import EstateHouse
 from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job

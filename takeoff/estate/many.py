@@ -6,6 +6,7 @@ import json
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from hashlib import sha256
 from itertools import islice
 from pathlib import Path
@@ -13,7 +14,6 @@ from pathlib import Path
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError, UsageError
 from takeoff.basics.interrupts import Stopped
-from takeoff.basics.records import dataclass
 from takeoff.estate.batch_rows import STOP, Batch, BatchDone, part_path, read_rows
 from takeoff.estate.crews import crew_of
 from takeoff.estate.house_job import Like, like_job

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order
 from takeoff.model.sheets import PlaneSheets, SheetBlank

@@ -5,7 +5,8 @@ A table that a code does not have is empty. Lengths in mm, pitches in degrees, s
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.model.basis import Basis, Status
 from takeoff.model.rain_rules import NO_RAIN, RainRules
 from takeoff.model.wall_rules import NO_WALLS, WallRules

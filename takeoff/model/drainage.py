@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import radians, tan
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point3
 from takeoff.model.basis import Working
 from takeoff.model.findings import Finding

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.basics.vectors import Ring2
 
 # what a file may say of a ring and of its sides, under the same names as a roof of a job and its edges

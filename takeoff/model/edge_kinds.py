@@ -18,9 +18,8 @@ serves, a flashing.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
-
-from takeoff.basics.records import dataclass
 
 Trims = tuple[tuple[str, float], ...]
 """Settings [mm] and factors; their sum is how far a sheet goes past an edge, square to it on the slope."""

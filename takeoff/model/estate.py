@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Ring2
 from takeoff.model.drawings import RawDrawing
 from takeoff.model.quantities import HOUSE_FIGURES

@@ -7,10 +7,10 @@ one room decides that for every kind of file (shape/imported/deciding).
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any, Literal
 
-from takeoff.basics.records import dataclass
 from takeoff.model.findings import Finding
 
 if TYPE_CHECKING:

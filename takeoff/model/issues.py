@@ -7,10 +7,8 @@ issues of a book and what is still to order are together the order, line by line
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
-
-from takeoff.basics.records import dataclass
 
 LineKey = tuple[str, str, float, str]
 """What makes two order lines one: delivery, id of the item, length [mm], unit."""

@@ -7,9 +7,9 @@ write/words/item_names.py their names.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 
-from takeoff.basics.records import dataclass
 from takeoff.model.basis import Term
 
 

@@ -5,7 +5,8 @@ Every kind of file fills what it has: a drawing layers and rings, a model bodies
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.basics.vectors import Ring2
 
 

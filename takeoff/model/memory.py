@@ -11,12 +11,11 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass
 from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.superseding import look_up
 from takeoff.model.basis import Setting
 from takeoff.model.settings import Settings

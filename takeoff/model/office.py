@@ -7,11 +7,11 @@ otherwise goes before it. Lengths in mm, pitches in degrees; keys that are not h
 from __future__ import annotations
 
 import datetime
+from dataclasses import dataclass
 from typing import Annotated
 
 from pydantic import Field
 
-from takeoff.basics.records import dataclass
 from takeoff.model.job.fields import Name, Part
 from takeoff.model.job.ordering import DeliverTo, Line, Lines, TruckJob, Word
 from takeoff.model.own_products import (

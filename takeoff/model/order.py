@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import SET_IN_JOB, Basis, Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun

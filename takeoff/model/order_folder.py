@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
-
-from takeoff.basics.records import dataclass
 
 ORDER_SHEET = "order_sheet.xlsx"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
 
 Typed = str | float
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Protocol
 
-from takeoff.basics.records import dataclass
 from takeoff.model.basis import Basis
 from takeoff.model.items import ItemRow
 

@@ -6,7 +6,8 @@ make of them is known when the order is cut. Boards and purlins are as placed, b
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.basics.vectors import Ring2
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 
-from takeoff.basics.records import dataclass
 from takeoff.model.findings import Finding
 
 

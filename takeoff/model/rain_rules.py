@@ -5,9 +5,9 @@ Lengths in mm, sections in mm2, catchments in m2, rain in mm/h, flows in L/s.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import inf, pi
 
-from takeoff.basics.records import dataclass
 from takeoff.model.basis import Basis
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.model.findings import Finding
 
 

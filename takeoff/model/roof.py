@@ -14,10 +14,10 @@ Plane frame, looking at the plane from outside below its eave:
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 
 from takeoff.basics.polygons import rings_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Point3, Ring2
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
-from takeoff.basics.records import dataclass
 from takeoff.model.basis import Basis, Setting, Status, Term
 from takeoff.model.code_rules import NO_RULES, RuleSet
 

@@ -7,8 +7,8 @@ stands on the ground.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2
 
 WORD = "rainwater_word"  # the setting that names what runs round the eaves

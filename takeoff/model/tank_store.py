@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding
 from takeoff.model.rain_series import Rain

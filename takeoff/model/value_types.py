@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
-
-from takeoff.basics.records import dataclass
 
 
 class ValueKind(StrEnum):

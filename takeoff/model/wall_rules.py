@@ -5,7 +5,8 @@ Lengths in mm, pitches in degrees, openings in mm2.
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.model.basis import Basis
 
 

@@ -5,7 +5,8 @@ y = 0 is the finished floor (z = 0) on every elevation.
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.basis import Working
 from takeoff.model.findings import Finding

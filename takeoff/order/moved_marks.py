@@ -4,8 +4,8 @@ that grows gives most of its sheets another mark."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.model.issues import IssueBook, IssuedSheets, LineMarks, MarkedSheet, Marks, MovedMark, SheetMarks
 from takeoff.model.order import Order
 

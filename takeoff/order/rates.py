@@ -7,11 +7,11 @@ its delivery's sum, added once and shown apart: it is never an extra on an extra
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from takeoff.basics.errors import Fault, JobError
 from takeoff.basics.nearest import did_you_mean, nearest
-from takeoff.basics.records import dataclass
 from takeoff.model.basis import SET_IN_JOB, Basis, Status
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import DELIVERIES, Item

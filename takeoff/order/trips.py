@@ -8,9 +8,9 @@ pieces of which no two go together; where it is not reached, a search tries ever
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import ceil
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import half_up
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import DELIVERIES, Item

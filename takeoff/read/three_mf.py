@@ -6,7 +6,7 @@ Read by hand: bounded, without document types, and nothing that the package name
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from io import BytesIO
 from math import isfinite
 from pathlib import Path
@@ -15,7 +15,6 @@ from xml.parsers import expat
 from zipfile import BadZipFile, ZipFile
 
 from takeoff.basics.errors import UnreadableFileError
-from takeoff.basics.records import dataclass
 from takeoff.basics.regular_files import read_bounded
 from takeoff.basics.vectors import Point3
 from takeoff.model.faces import RawFaces, RawPart

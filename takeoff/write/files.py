@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from importlib.util import find_spec
 from pathlib import Path
 
 from takeoff import __version__
 from takeoff.basics.errors import UsageError
-from takeoff.basics.records import dataclass
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.order_folder import ORDER_SHEET, Written
 from takeoff.model.ordered import TypedBefore

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.measure.cladding.battens import nog_levels
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import Face

@@ -8,9 +8,9 @@ nog_most_mm: rows = ceil(height / spacing) + 1.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import ceil, cos, hypot, radians
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import radians, tan
 
 from takeoff.basics.errors import JobError
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding import battens
 from takeoff.measure.cladding import wall_trims as trims

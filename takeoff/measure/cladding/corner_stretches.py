@@ -8,8 +8,8 @@ there is no corner.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.cladding.face import CRUMB_MM, Face, without
 from takeoff.measure.cladding.face_parts import columns_at
 from takeoff.model.walls import WallBoards

@@ -6,11 +6,10 @@ corner it stops short by as much (practice: corner-to-corner boards are measured
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from takeoff.basics.polygons import rings_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.cladding.face_rings import GRID_MM, Rings, rings_of

@@ -7,9 +7,9 @@ nogs; a flashing runs along it. (Practice: common practice, no source.)
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.cladding.face import CRUMB_MM, Face, without
 from takeoff.measure.cladding.face_parts import stretches_at
 from takeoff.measure.cladding.panels import Panel

@@ -7,10 +7,10 @@ leaves the board whole and notched, whatever the hidden lap would need.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, degrees, hypot
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.cladding.face import CRUMB_MM, Face

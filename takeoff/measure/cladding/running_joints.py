@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import pairwise, takewhile
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.cladding.face import CRUMB_MM, Face, without
 from takeoff.measure.cladding.face_parts import highest
 from takeoff.measure.cladding.supply import scarf_mm

@@ -8,9 +8,9 @@ one is ripped.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from math import ceil, floor
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.face import CRUMB_MM, Face

@@ -8,12 +8,11 @@ Where stock is too short, every board is cut on one level.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import floor, inf
 
 from takeoff.basics.letters import letters
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.courses import notched
 from takeoff.measure.cladding.face import CRUMB_MM, Face

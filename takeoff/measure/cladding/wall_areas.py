@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.cladding.face import Face
 from takeoff.measure.cladding.face_parts import net_mm2
 from takeoff.measure.cladding.zones import Zone

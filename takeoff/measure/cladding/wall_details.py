@@ -7,9 +7,9 @@ by its place and the two claddings; what the row names is ordered as long as the
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from math import dist
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding.corner_stretches import Column, PartClad, Stretch, columns, stretches
 from takeoff.measure.cladding.face import CRUMB_MM, Face, straights, without

@@ -7,7 +7,8 @@ too few crests the start goes out by whole ribs, as on a roof. Common practice, 
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.wall_trims import WallEnds
 from takeoff.measure.sheeting.last_sheet import whole_ribs

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import ceil
 
 from takeoff.basics.letters import letters
-from takeoff.basics.records import dataclass
 from takeoff.measure.cladding.courses import notched
 from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.face_parts import net_mm2, seen_parts

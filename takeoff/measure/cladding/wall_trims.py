@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import ceil
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.battens import foot_stretches
 from takeoff.measure.cladding.face import CRUMB_MM, Face

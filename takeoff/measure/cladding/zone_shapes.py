@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
 from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, with_rings

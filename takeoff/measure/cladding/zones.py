@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.board_laps import by_timber, timber_fault
 from takeoff.model.basis import SET_IN_JOB, Basis, Term

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from math import hypot
 from typing import TypeVar
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2
 from takeoff.model.basis import SET_IN_JOB, Term
 from takeoff.model.items import Made, Mark, MarkKind

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.rainwater.fewest_pipes import FewestPipes
 from takeoff.measure.rainwater.limits import (
     CAPACITY,

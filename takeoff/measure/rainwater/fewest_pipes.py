@@ -12,14 +12,13 @@ Where the limits cannot all be kept, all of them are loosened in one proportion,
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.limits import Limits
 from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import count_up
 from takeoff.model.drainage import GutterRun
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_checks import gutter_findings

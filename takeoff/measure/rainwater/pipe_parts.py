@@ -12,9 +12,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import cos, radians, tan
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import count_up
 from takeoff.measure.item_book import called
 from takeoff.measure.rainwater.chosen import Chosen, fitting, pipe_fittings

@@ -17,9 +17,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import ceil, floor
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.fewest_pipes import FewestPipes, Field, least_excess, loosened
 from takeoff.measure.rainwater.limits import VALLEY, Limits, counts_by_limit

@@ -8,9 +8,9 @@ Both come down to one figure, the plan area in m2 that one pipe may take, with t
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import cos, radians
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.rainwater.chosen import product_term
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.findings import Finding, Severity

@@ -6,10 +6,9 @@ Purlin rows come first, since an end lap lies over a purlin; fixings last, since
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from takeoff.basics.errors import JobError
-from takeoff.basics.records import dataclass
 from takeoff.measure.house_figures import counted
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings

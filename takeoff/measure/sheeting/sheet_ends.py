@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from math import atan, degrees, radians, tan
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import round_up_mm
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.tank.store import Days, Floats, run_store
 from takeoff.model.tank_store import SizeResult
 

@@ -10,10 +10,10 @@ and what spills is V + Q - Y - V'. Under a floor (dead store and reserve) nothin
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
-
-from takeoff.basics.records import dataclass
 
 Floats = NDArray[np.float64]
 AFTER, BEFORE = "yield_after_spillage", "yield_before_spillage"

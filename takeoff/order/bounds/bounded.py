@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.roof import RoofEdge

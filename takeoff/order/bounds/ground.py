@@ -4,10 +4,10 @@ the corners of the shape and not off any figure that a stage worked out. Metres 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from math import dist, hypot
 
 from takeoff.basics.polygons import rings_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Point3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.order import Takeoff

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from math import inf
 
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.items import ItemKind
 from takeoff.model.settings import Settings

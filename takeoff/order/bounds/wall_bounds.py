@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import dist
 
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.model.walls import Elevation, WallBoards
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.line_bounds import counted, packed, whole

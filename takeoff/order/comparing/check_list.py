@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import half_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.differences import ListCheck, ListDifference, ListFault, ListTally

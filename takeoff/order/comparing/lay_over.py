@@ -6,9 +6,9 @@ A house drawn from another corner, or turned together with its north point, is t
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.edge_kinds import EdgeKind, Place

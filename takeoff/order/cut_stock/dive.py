@@ -7,9 +7,8 @@ others, "Primal heuristics for branch and price", 2019).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.superseding import look_up
 from takeoff.order.cut_stock.columns import Relaxed, generate, whole_bound
 from takeoff.order.cut_stock.greedy import shrunk

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from functools import reduce
 from math import gcd
 
 from takeoff.basics.errors import JobError, TakeoffError
-from takeoff.basics.records import dataclass
 
 # Pieces of one bar as (kind, count) pairs, kinds rising: kinds number the distinct lengths, longest first.
 Pattern = tuple[tuple[int, int], ...]

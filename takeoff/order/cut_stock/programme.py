@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import suppress
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.order.cut_stock.columns import columns_of, generate, whole_bound
 from takeoff.order.cut_stock.dive import Dive
 from takeoff.order.cut_stock.greedy import shrunk

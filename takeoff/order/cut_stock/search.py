@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.superseding import look_up
 from takeoff.order.cut_stock.bounds import fill_limits
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 from math import ceil
 
-from takeoff.basics.records import dataclass
 from takeoff.model.runs import LeftOver, OnHand, StockBar, StockChoice
 from takeoff.order.cut_stock.greedy import Sums
 

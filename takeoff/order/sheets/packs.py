@@ -7,8 +7,8 @@ none heavier than the crane lifts.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import half_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.edge_kinds import EdgeKind

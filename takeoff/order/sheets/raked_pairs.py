@@ -16,9 +16,9 @@ one bad cut kills two sheets.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import combinations, product
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import round_up_mm
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.job.site import Site

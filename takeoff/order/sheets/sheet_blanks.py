@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.items import Item

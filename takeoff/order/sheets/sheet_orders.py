@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 
 from takeoff.basics.errors import TakeoffError
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Term, Working
 from takeoff.model.items import Item

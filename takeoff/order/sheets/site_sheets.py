@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import ceil
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.runs import LeftOver, OnHand, StockChoice
 from takeoff.model.sheets import BlankPart, SheetBlank, SheetPiece

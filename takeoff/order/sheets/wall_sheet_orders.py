@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from takeoff.basics.records import dataclass
 from takeoff.model.items import DELIVERY_OF, Item, Trade
 from takeoff.model.job.site import Site
 from takeoff.model.order import OrderLine

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
-from takeoff.basics.records import dataclass
 from takeoff.read.cityjson.surfaces import DEPTHS, words_of
 from takeoff.read.part_choice import undecided
 

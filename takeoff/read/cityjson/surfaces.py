@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from takeoff.basics.records import dataclass
 from takeoff.model.faces import StatedPart
 
 Path: TypeAlias = tuple[int, ...]

@@ -6,10 +6,9 @@ Entities are the reading library's own, which has no types.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Any
 
-from takeoff.basics.records import dataclass
 from takeoff.model.faces import RawPart, StatedPart
 
 Entity = Any

@@ -10,7 +10,7 @@ import json
 import re
 import sys
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, field
+from dataclasses import asdict, dataclass, field
 from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -18,7 +18,6 @@ from typing import Any
 
 from takeoff.basics.errors import JobError, TakeoffError, UnreadableFileError
 from takeoff.basics.nearest import did_you_mean
-from takeoff.basics.records import dataclass
 from takeoff.model.faces import RawPart, StatedArea, StatedPart
 from takeoff.read.ifc.gathering import (
     RoofUnit,

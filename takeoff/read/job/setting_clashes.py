@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.model.basis import Status
 from takeoff.model.job.job import Job
 from takeoff.model.office import Office

@@ -8,11 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
 import yaml
-
-from takeoff.basics.records import dataclass
 
 Path = tuple[str | int, ...]
 Value = None | bool | int | float | str | list["Value"] | dict[str | int, "Value"]

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
-from takeoff.basics.records import dataclass
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.supplied import SuppliedLine, SuppliedList
 from takeoff.read.lists.length_words import Length, has_decimal_commas, read_count, read_length, unit_of

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 from math import isfinite
-
-from takeoff.basics.records import dataclass
 
 # no sheet that can be made and carried is shorter or longer [mm]
 LEAST_MM, MOST_MM = 50.0, 60_000.0

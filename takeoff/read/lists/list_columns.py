@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.read.lists.length_words import METRES_BELOW, read_count, read_length, unit_of
 from takeoff.read.lists.raw_table import Cell, RawTable, Row
 

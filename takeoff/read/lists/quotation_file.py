@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 from math import isfinite
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
-from takeoff.basics.records import dataclass
 from takeoff.model.quotation import Quotation, QuotedLine
 from takeoff.read.lists.length_words import has_decimal_commas, read_length
 from takeoff.read.lists.list_rows import read_tables

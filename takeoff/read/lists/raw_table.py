@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError
-from takeoff.basics.records import dataclass
 
 MOST_ROWS = 20_000  # the largest roof has some thousands of sheets
 MOST_COLUMNS = 200

@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from takeoff.basics.errors import UnreadableFileError
-from takeoff.basics.records import dataclass
 from takeoff.model.findings import Finding, Severity
 
 _LONGEST_GAP = 31  # days that may be missing at a time and count as dry

@@ -10,10 +10,10 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError
-from takeoff.basics.records import dataclass
 from takeoff.basics.regular_files import read_bounded
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.rain_series import DailyRain, MonthlyRain, Rain

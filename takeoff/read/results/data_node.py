@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import isfinite
 
 from takeoff.basics.errors import UnreadableFileError
-from takeoff.basics.records import dataclass
 
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
 

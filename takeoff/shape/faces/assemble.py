@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import atan, degrees
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point3, Ring2, Ring3, length3, sub3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.roof import Frame, Node, Roof, RoofEdge, RoofPlane, UprightFace

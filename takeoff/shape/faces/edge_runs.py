@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point3, cross3, length3, scale3, sub3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.roof import UprightKind

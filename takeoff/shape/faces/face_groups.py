@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import cos, radians
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point3, dot3, sub3
 from takeoff.shape.faces.frames import ring_area3
 from takeoff.shape.faces.parts import Face

@@ -6,7 +6,8 @@ in the rings of both.
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.basics.vectors import Point3, Ring2, Ring3
 from takeoff.model.findings import Finding
 from takeoff.model.roof import Covering, Roof, UprightKind

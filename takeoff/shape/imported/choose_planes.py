@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import cos, radians
 from typing import TYPE_CHECKING
 
@@ -11,7 +11,6 @@ import numpy as np
 import shapely
 
 from takeoff.basics.errors import ShapeError
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3, unit3
 from takeoff.model.findings import Finding, Severity

@@ -9,14 +9,13 @@ undersides meet           the planes brought together
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import hypot
 
 import numpy as np
 import shapely
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3
 from takeoff.shape.faces.face_groups import border_loops

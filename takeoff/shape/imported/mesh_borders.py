@@ -12,8 +12,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Point3, Ring2, distance2, sub3, unit3
 from takeoff.model.roof import UprightKind
 from takeoff.shape.faces.face_groups import border_loops

@@ -13,10 +13,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from math import dist, hypot
 
 from takeoff.basics.errors import ShapeError
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, Ring3, cross3, distance2, sub3, unit3
 from takeoff.model.edge_kinds import FREE_KINDS, EdgeKind

@@ -6,13 +6,13 @@ so that neighbours share every node between them and a common edge is the same s
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.imported.joining import welded
 

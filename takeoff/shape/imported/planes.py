@@ -11,12 +11,12 @@ from __future__ import annotations
 import heapq
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from math import atan, cos, degrees, radians
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3
 from takeoff.shape.imported.joining import connected, sharing

@@ -7,13 +7,13 @@ doubled face: where two lie in one place the greater stays
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from takeoff.basics.polygons import clip_half_plane, signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.imported.planes import Patch
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from takeoff.basics.errors import Fault, faults_at
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 from takeoff.model.findings import Finding, Severity

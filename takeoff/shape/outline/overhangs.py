@@ -10,11 +10,11 @@ Where neighbours in line have unequal overhangs their lines do not meet: a jog s
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from math import hypot
 
 from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from takeoff.basics.errors import Fault, faults_at
-from takeoff.basics.records import dataclass
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.edges import EdgeJob, RiseStep
 from takeoff.model.job.roofs import RoofJob

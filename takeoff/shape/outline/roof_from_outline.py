@@ -8,12 +8,11 @@ Edges keep the numbers they were typed with, whichever way round the points run.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import atan2, cos, degrees, hypot, sin
 
 from takeoff.basics.errors import Fault, ShapeError, faults_at
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, newell, unit3
 from takeoff.model.findings import Finding, Severity

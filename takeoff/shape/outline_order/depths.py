@@ -8,9 +8,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import combinations, pairwise
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.outline_order.means import Condition, gathered
 from takeoff.shape.outline_order.plan_sides import FINE_MM, MOST_APART_MM, TIMES_COARSE, Line, Side, dot2, line_slack_mm

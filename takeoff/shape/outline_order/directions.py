@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right, insort
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import cos, pi, radians, sin
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.outline_order.means import settled_mean
 from takeoff.shape.outline_order.plan_sides import Direction, Side

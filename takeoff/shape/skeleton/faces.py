@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from math import atan2, pi
 from typing import Protocol
-
-from takeoff.basics.records import dataclass
 
 Node = tuple[float, float, float]
 Place = Sequence[tuple[float, ...]] | Mapping[int, tuple[float, ...]]

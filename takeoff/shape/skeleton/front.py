@@ -12,10 +12,9 @@ whole numbers, and a run on small houses costs no objects.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from heapq import heappush
 from typing import Any
-
-from takeoff.basics.records import dataclass
 
 STRIP, COLLAPSE, HIT, TIE = 0, 1, 2, 3
 """Kinds of events, in the order in which simultaneous ones are taken."""

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from math import atan2, frexp, hypot, inf, isfinite, pi, radians, tan, ulp
 
 from takeoff.basics.errors import Fault, ShapeError
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2
 from takeoff.shape.skeleton.record import FASCIA_STEP, JOG_STEP, EdgeProfile, SkeletonNote
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
 
-from takeoff.basics.records import dataclass
 from takeoff.shape.skeleton.front import NODES, VERTICES, Front, Heap, add_side, spawn
 from takeoff.shape.skeleton.prepare import Plan
 from takeoff.shape.skeleton.windows import BOTTOM, LEFT, MOST, SIZE

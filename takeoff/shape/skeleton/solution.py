@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.shape.skeleton.faces import FaceRings
 
 

@@ -11,9 +11,8 @@ Laid from the left, sheet by sheet (overall width below, cover above):
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.strips.sheeted_area import SheetedArea

@@ -7,11 +7,10 @@ cut lines are made the same bit for bit by welding, so that the pieces assemble 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from takeoff.basics.polygons import clip_half_plane
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, Ring3, sub3, unit3
 from takeoff.model.roof import Roof, RoofPlane, UprightFace, UprightKind

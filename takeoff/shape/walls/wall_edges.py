@@ -6,10 +6,10 @@ Walls are numbered as their edges are typed, outer ring first, then courtyards.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from math import atan2, degrees
 
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 from takeoff.model.roof import Roof, RoofEdge, UprightKind

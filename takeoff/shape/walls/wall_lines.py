@@ -6,9 +6,9 @@ Walls are numbered as their roofs and edges are typed: the first roof with a wal
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from takeoff.basics.nearest import did_you_mean
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.walls import StoreyJob, WallsJob

@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from math import acos, degrees
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, add3, cross2, distance2, dot3, scale3, sub3
 from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun, Inflow, Received, ValleyFoot

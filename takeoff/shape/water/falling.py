@@ -6,11 +6,10 @@ It falls plumb on to the highest plane under it and runs on from there by that p
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from takeoff.basics.polygons import inside_rings
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, add3, scale3, sub3
 from takeoff.model.roof import Roof, RoofPlane

@@ -5,8 +5,8 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.model.order import Takeoff
 from takeoff.model.supplied import SITE_ITEMS
 from takeoff.write.drawings.check_dimensions import check_dimensions

@@ -7,8 +7,9 @@ beside them: common rafters under the ends of the ridge, hips, each stretch of t
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from takeoff.basics.polygons import foot_and_head
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.edge_kinds import EdgeKind, End

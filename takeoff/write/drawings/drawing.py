@@ -8,11 +8,10 @@ multiplied by the scale once, by `Sketch`.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
 from math import atan2, cos, degrees, hypot, radians, sin
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.words.words import whole
 

@@ -7,9 +7,9 @@ Sizes on paper: gaps, overruns and ticks of `dxf_library`'s dimension style, tim
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings.drawing import Dimension
 

@@ -7,10 +7,9 @@ plain readers show as it is, and the first brings the block of the tick at both 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from math import cos, radians, sin
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import Circle, Dimension, Drawing, Fill, Item, Line, Polyline, Text, text_width
 from takeoff.write.drawings.dxf_dimensions import Drawn, drawn

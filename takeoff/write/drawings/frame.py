@@ -6,7 +6,8 @@ the fields of the title block ISO 7200 (from memory).
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.basics.vectors import Point2
 from takeoff.model.order import HOLD, Document, Hold, Order, Takeoff
 from takeoff.write.drawings.drawing import (

@@ -4,10 +4,9 @@ through."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from math import ceil, cos, floor, hypot, pi, radians, sin
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import Sketch, bounds, text_width
 

@@ -6,8 +6,7 @@ Line weights [mm] are those of ISO 128 (from memory): 0.13, 0.18, 0.25, 0.35, 0.
 from __future__ import annotations
 
 from collections.abc import Mapping
-
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,9 @@ legible over lines is no text to whoever searches or copies the page.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings.drawing import Box, Circle, Dimension, Drawing, Fill, Item, Line, Polyline, Text
 from takeoff.write.drawings.layers import LAYERS, Layer

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2
 from takeoff.model.order import Takeoff
 from takeoff.write.drawings.drawing import Drawing, Sketch, bounds

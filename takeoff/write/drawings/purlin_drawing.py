@@ -6,9 +6,9 @@ Drawn in plan as the roof plan is, so that both lie over each other; lengths are
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from math import cos, radians, sin
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.measured import PurlinLine
 from takeoff.model.order import Document, Takeoff

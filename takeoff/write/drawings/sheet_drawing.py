@@ -7,8 +7,8 @@ the largest scale at which plane, words and setting out fit and a strip has room
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.bought_lengths import Bought, bought_lengths
 from takeoff.model.openings import Hole

@@ -4,9 +4,9 @@ are. They are those of the table of details, as in the order and in the words on
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from math import cos, dist, hypot, pi, sin
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.order import Takeoff
 from takeoff.model.walls import Elevation

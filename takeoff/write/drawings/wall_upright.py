@@ -4,10 +4,10 @@ are cut alike, and the marks on a further sheet."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from itertools import groupby
 from math import ceil, inf
 
-from takeoff.basics.records import dataclass
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import BoardPiece, Elevation, WallBoards
 from takeoff.write.drawings.drawing import SMALL_MM, Sketch, bounds, text_width

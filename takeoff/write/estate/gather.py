@@ -6,11 +6,10 @@ import re
 from array import array
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Ring2
 from takeoff.model.estate import FIGURES, EstateSummary, HouseResult, HouseState, OddHouse, SummedLine
 

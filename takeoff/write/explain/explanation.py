@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.model.basis import Working
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane

@@ -7,6 +7,7 @@ by somebody and is kept under another name; anything else under a name we need i
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from takeoff.basics.errors import UsageError
@@ -22,7 +23,6 @@ from takeoff.basics.manifest import (
     sealed_record,
     text_bytes,
 )
-from takeoff.basics.records import dataclass
 from takeoff.write.folder.disk import Disk, Kind
 
 FORMAT = "takeoff-journal"

@@ -7,9 +7,9 @@ the frame that they belong to, so that what is nearer covers what lies behind it
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Point3, Ring2, add3, unit3
 from takeoff.model.basis import Working
 from takeoff.model.items import MarkKind

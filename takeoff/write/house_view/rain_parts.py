@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import hypot
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Point3, add3
 from takeoff.model.basis import Working
 from takeoff.model.drainage import Downpipe, GutterLeg, GutterRun

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.triangles import Triangle, triangulate
 from takeoff.basics.vectors import Point3, Ring2, add3, cross3, dot3, scale3, sub3, unit3
 from takeoff.model.roof import Frame

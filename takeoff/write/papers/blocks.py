@@ -5,9 +5,9 @@ Sizes of letters in points, lengths in mm of paper. Texts are plain: nothing in 
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 
-from takeoff.basics.records import dataclass
 from takeoff.write.drawings.drawing import Box, Drawing
 
 BODY, SMALL, HEAD = 9.0, 8.0, 11.0  # sizes of letters [pt]; nothing is printed smaller than SMALL

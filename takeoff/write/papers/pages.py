@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from takeoff.basics.records import dataclass
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.pdf import POINT
 from takeoff.write.letters.pdf_letters import width

@@ -6,10 +6,9 @@ Columns of figures are measured, so that every figure fits; words take what is l
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from takeoff.basics.records import dataclass
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.pdf import POINT, OnPage
 from takeoff.write.letters.pdf_letters import width, wrapped

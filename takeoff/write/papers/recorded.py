@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from decimal import Decimal
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import half_up
 from takeoff.write.papers.blocks import SMALL, Block, Column, Kind, Row, Table
 from takeoff.write.words.words import plain

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import ceil
 
-from takeoff.basics.records import dataclass
 from takeoff.model.bought_lengths import Bought, bought_lengths
 from takeoff.model.items import Trade
 from takeoff.model.order import Document, Order, Takeoff

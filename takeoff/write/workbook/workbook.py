@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from takeoff.basics.files import template_path
-from takeoff.basics.records import dataclass
 from takeoff.model.order import Takeoff
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import plain

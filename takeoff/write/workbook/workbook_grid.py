@@ -5,7 +5,8 @@ Widths are in characters of the body font. `style` names the template's cell sty
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.model.order import Document
 
 MOST_WIDE = 121.0  # 121 digits of 6.12 points on the 545 points of an upright page: letters of 11 come to 8.1

@@ -7,12 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from copy import copy
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING, Protocol
 
 from takeoff.basics.errors import TakeoffError
-from takeoff.basics.records import dataclass
 from takeoff.model.order import Takeoff
 from takeoff.write.drawings.frame import state_words
 from takeoff.write.words.words import date_words, plain, revision_words

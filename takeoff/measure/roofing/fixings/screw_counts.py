@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from math import ceil
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.roofing.fixings.boxes import boxed
 from takeoff.measure.roofing.fixings.screw_rows import Crossing, screw_crossings
 from takeoff.measure.terms import product_term

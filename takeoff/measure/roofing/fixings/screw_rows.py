@@ -8,9 +8,9 @@ part of the screws, rounded up.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import ceil, hypot
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
 from takeoff.model.measured import PurlinLine, RoofScrews

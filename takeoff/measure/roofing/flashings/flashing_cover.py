@@ -6,7 +6,8 @@ as far as its table was seen.
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.wind import zone_in, zone_words
 from takeoff.model.basis import Term

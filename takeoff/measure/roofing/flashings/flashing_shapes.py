@@ -6,8 +6,8 @@ Cover, crests, turn-downs and upstands: code of practice 8.3. Set-backs are the 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.roofing.flashings.flashing_cover import Cover
 from takeoff.measure.roofing.flashings.fold_sections import (
     Bent,

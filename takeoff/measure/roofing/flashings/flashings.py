@@ -7,11 +7,10 @@ ends, in lengths that lap by 150 mm: pieces = ceil((run - lap) / (stock - lap)).
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import cos, radians
 
 from takeoff.basics.errors import JobError
-from takeoff.basics.records import dataclass
 from takeoff.basics.rounding import whole_degrees
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.item_book import called

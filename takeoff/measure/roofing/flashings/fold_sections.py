@@ -12,9 +12,9 @@ A section is walked from its left edge to its right: each leg has a length and t
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import ceil, cos, radians, sin
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.measured import FoldSection

@@ -8,9 +8,9 @@ Every pair of flashings that meet is in a piece or has a reason why it needs non
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.roofing.flashings.meeting_pieces import Piece, corner_pieces, lands_on_roof, why_none
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term

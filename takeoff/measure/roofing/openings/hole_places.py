@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import combinations
 from math import cos, radians
 
 from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import clip_half_plane, signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.findings import Finding, Severity

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from takeoff.basics.errors import Fault
-from takeoff.basics.records import dataclass
 from takeoff.measure.roofing.flashings.hole_flashings import measure_hole_flashings, riveted_mm
 from takeoff.measure.roofing.openings.hole_places import find_holes, on_sheets
 from takeoff.measure.roofing.sheets.rooflights import (

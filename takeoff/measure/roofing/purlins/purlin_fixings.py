@@ -6,7 +6,8 @@ A code without such a table reads this one, its zone by the design gust.
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.wind import zone_in, zone_term, zone_words
 from takeoff.model.basis import Term

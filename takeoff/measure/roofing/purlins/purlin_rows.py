@@ -13,10 +13,10 @@ Bays at the ends of sheets are shorter than those between, as the job's code say
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.edge_kinds import FOOT_KINDS, EdgeKind, End
 from takeoff.model.measured import PurlinLine

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from takeoff.basics.errors import JobError
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.terms import product_term, word_or
 from takeoff.model.basis import SET_IN_JOB, Term

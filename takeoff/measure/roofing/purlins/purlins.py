@@ -7,11 +7,10 @@ rows of planes of one pitch meet on hips and valleys. Joints only on supports, s
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from math import ceil, hypot
 
 from takeoff.basics.letters import letters
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.flashing_cover import flashing_row

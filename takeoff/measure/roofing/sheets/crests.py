@@ -9,10 +9,9 @@ the gap is reported. Whole ribs for the last sheet's sake keep the line. Common 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import floor
 
-from takeoff.basics.records import dataclass
 from takeoff.measure.roofing.sheets.lay_direction import (
     LayRules,
     SetOut,

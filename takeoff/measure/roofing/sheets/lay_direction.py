@@ -7,10 +7,10 @@ one bearing on the plan, resolved plane by plane: common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.errors import JobError
-from takeoff.basics.records import dataclass
 from takeoff.measure.sheeting.last_sheet import whole_ribs
 from takeoff.measure.sheeting.lee_end import BEARINGS, no_lee_end
 from takeoff.model.edge_kinds import EdgeKind

@@ -15,12 +15,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.clear_laps import with_clear_laps

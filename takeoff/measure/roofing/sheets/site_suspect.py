@@ -7,9 +7,9 @@ nearest to the drawing with all the others: a frame is out by little, a misread 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from math import isfinite
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.settings import Settings
 

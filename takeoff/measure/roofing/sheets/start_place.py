@@ -14,9 +14,9 @@ sheet's start edge lies outside the fascia, beside a valley over the next roof: 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from math import ceil
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.lay_direction import SetOut, raked_start, square_to_wind

@@ -7,12 +7,12 @@ slope at all. Of two opposite axes the right one has the roof above the walls; a
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from takeoff.basics.errors import UndecidedError
-from takeoff.basics.records import dataclass
 from takeoff.model.faces import AXES, Axis, RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import ShapeJob

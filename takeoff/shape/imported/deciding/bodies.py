@@ -8,7 +8,7 @@ one body, a roof of slabs several; gutters, boards, caps, panels and chimneys dr
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import cos, radians
 from typing import TYPE_CHECKING
 
@@ -16,7 +16,6 @@ import numpy as np
 import shapely
 
 from takeoff.basics.errors import ShapeError, UndecidedError
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import dot3
 from takeoff.model.faces import RawPart, StatedPart
 from takeoff.model.findings import Finding, Severity

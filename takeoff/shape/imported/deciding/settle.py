@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from takeoff.basics.records import dataclass
 from takeoff.model.faces import RawFaces, RawPart, StatedPart
 from takeoff.model.findings import Finding
 from takeoff.model.job.roofs import ShapeJob

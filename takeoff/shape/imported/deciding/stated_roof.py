@@ -8,11 +8,11 @@ of a slab cut square at the ridge, which looks up too, is no roof.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from takeoff.basics.records import dataclass
 from takeoff.model.faces import RawFaces, RawPart, StatedPart
 from takeoff.model.findings import Finding, Severity
 

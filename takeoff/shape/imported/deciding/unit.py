@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from takeoff.basics.errors import ShapeError, UndecidedError
-from takeoff.basics.records import dataclass
 from takeoff.model.faces import MM_PER_UNIT, RawFaces, Unit
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import ShapeJob

@@ -7,13 +7,12 @@ from names or shapes.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 from takeoff.basics.errors import Fault, JobError, ShapeError, UndecidedError
 from takeoff.basics.nearest import did_you_mean
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.drawings import RawDrawing

@@ -6,9 +6,9 @@ Figures stay in the file's own unit: which unit that is, is decided from what is
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from math import acos, atan, ceil, cos, floor, pi, sin, tan
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, Ring2, distance2
 from takeoff.model.drawings import RawPath
 

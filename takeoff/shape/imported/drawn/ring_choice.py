@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from takeoff.basics.records import dataclass
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.shape.imported.drawn.drawn_rings import DrawnRing, DrawnRings
 

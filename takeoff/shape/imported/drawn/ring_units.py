@@ -3,7 +3,8 @@ one unit that makes a house of it. What stays in doubt is asked for."""
 
 from __future__ import annotations
 
-from takeoff.basics.records import dataclass
+from dataclasses import dataclass
+
 from takeoff.model.faces import MM_PER_UNIT, Unit
 
 # a house is some 3 to 60 m long and 2 m wide at least; a unit in which it is not leaves doubt

@@ -7,13 +7,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import shapely
 
 from takeoff.basics.errors import Fault, JobError
 from takeoff.basics.polygons import signed_area
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Ring2, distance2
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity

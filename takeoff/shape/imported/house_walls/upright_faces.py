@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point3
 from takeoff.model.faces import RawFaces, StatedPart
 

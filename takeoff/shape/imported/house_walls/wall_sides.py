@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -10,7 +11,6 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from takeoff.basics.records import dataclass
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.shape.imported.house_walls.upright_faces import OpeningBody, UprightFaces
 
