@@ -10,26 +10,40 @@ from nicegui import ui
 
 from takeoff.model.order import Hold
 from takeoff.web.house import News
+from takeoff.web.panels.findings_panel import findings_panel, findings_words
+from takeoff.web.panels.house_panel import house_panel
 from takeoff.web.panels.job_text_panel import job_text_panel
+from takeoff.web.panels.order_panel import order_panel
 from takeoff.web.tab import Tab
+from takeoff.web.touched_strip import touched_strip
 
 _LOOK = Path(__file__).parent / "look"
 # what can be brought to the front, in the order of the work: its name, what draws it
-PANELS: tuple[tuple[str, Callable[[Tab], None]], ...] = (("Job file", job_text_panel),)
+PANELS: tuple[tuple[str, Callable[[Tab], None]], ...] = (
+    ("House", house_panel),
+    ("Order", order_panel),
+    ("Findings", findings_panel),
+    ("Job file", job_text_panel),
+)
 
 
 def desk(tab: Tab) -> None:
     """Builds the page for one tab."""
-    ui.add_css((_LOOK / "page.css").read_text(encoding="utf-8"))
+    for sheet in sorted(_LOOK.glob("*.css")):
+        ui.add_css(sheet.read_text(encoding="utf-8"))
     _head(tab)
     with ui.tabs().props("dense no-caps align=left inline-label aria-label=Panels").classes("panels") as tabs:
         for name, _ in PANELS:
-            ui.tab(name)
+            found = ui.tab(name)
+            if name == "Findings":
+                findings_words(tab, found)
             tab.shows(name, partial(tabs.set_value, name))
-    with ui.tab_panels(tabs, value=PANELS[0][0], animated=False, keep_alive=True).classes("panel-room"):
-        for name, draw in PANELS:
-            with ui.tab_panel(name):
-                draw(tab)
+    with ui.element("div").classes("room-and-strip"):
+        with ui.tab_panels(tabs, value=PANELS[0][0], animated=False, keep_alive=True).classes("panel-room"):
+            for name, draw in PANELS:
+                with ui.tab_panel(name):
+                    draw(tab)
+        touched_strip(tab)
     _title_block(tab)
     _keys(tab)
 

@@ -14,6 +14,7 @@ from takeoff.basics.errors import UsageError
 from takeoff.web.desk import desk
 from takeoff.web.guard import Guard
 from takeoff.web.house import House
+from takeoff.web.routes import add_routes
 from takeoff.web.tab import Tab
 
 HOST = "127.0.0.1"
@@ -47,6 +48,8 @@ def serve(
         deaf = house.hear(tab.news)
         tab.client.on_delete(deaf)
         desk(tab)
+
+    add_routes(house, f"/{token}")
 
     async def begun() -> None:
         house.start(asyncio.get_running_loop())
