@@ -12,7 +12,7 @@ from takeoff.basics.errors import TakeoffError
 from takeoff.model.job_edits import Edit
 from takeoff.web.house import House, News
 
-Drawer = Callable[[], None]
+Drawer = Callable[[], object]
 
 
 @dataclass(slots=True)
