@@ -6,21 +6,18 @@ short file could otherwise unfold into a huge one.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import yaml
+
+from takeoff.basics.yaml_words import plain_word
 
 Path = tuple[str | int, ...]
 Value = None | bool | int | float | str | list["Value"] | dict[str | int, "Value"]
 
 MOST_BYTES = 5_000_000
 DEEPEST = 40
-
-_INT = re.compile(r"[-+]?(0|[1-9][0-9_]*)$")
-_FLOAT = re.compile(r"[-+]?(([0-9]+\.[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?|[0-9]+[eE][-+]?[0-9]+)$")
-_NAN = re.compile(r"[-+]?\.(nan|inf)$", re.IGNORECASE)
 
 
 @dataclass(slots=True)
@@ -119,22 +116,7 @@ def _scalar(node: yaml.Node) -> Value:
     text = str(node.value)
     if getattr(node, "style", None) in ("'", '"', "|", ">"):
         return text
-    if text in ("", "~", "null"):
-        return None
-    if text in ("true", "false"):
-        return text == "true"
-    if _INT.match(text) and len(text) < 30:
-        return int(text.replace("_", ""))
-    if _FLOAT.match(text):
-        return float(text)
-    if _NAN.match(text):
-        return float(text.replace(".", "", 1))
-    return text
-
-
-def is_number(text: str) -> bool:
-    """Whether a text without quotes would be read as a number."""
-    return bool(_INT.match(text) or _FLOAT.match(text))
+    return plain_word(text)
 
 
 def place_of(places: Mapping[Path, tuple[int, int]], path: Path) -> tuple[int, int]:

@@ -1,0 +1,64 @@
+"""One edit as the least changes: a map or list set over another changes only the entries that differ."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from difflib import SequenceMatcher
+
+from takeoff.model.job_edits import GONE, Edit, EditPath, made_for, plain, same_value
+from takeoff.write.job_text.written import flow_words
+
+
+def least_changes(value: object, edit: Edit) -> list[Edit]:
+    """Edits that together do what one asks: each a value set, an entry put in or an entry taken out."""
+    path, new = edit.path, edit.value
+    for depth, step in enumerate(path):
+        there = _step_into(value, step)
+        last = depth + 1 == len(path)
+        if value is None or (there is GONE and isinstance(value, dict)):
+            if new is GONE:
+                return []
+            upto = depth if value is None else depth + 1
+            return [Edit(path[:upto], made_for(path[upto:], plain(new)))]
+        if last and (new is GONE or edit.insert):
+            return [Edit(path, new if new is GONE else plain(new), edit.insert)]
+        if there is GONE:
+            return [Edit(path[: depth + 1], made_for(path[depth + 1 :], plain(new)), insert=True)]
+        value = there
+    return list(_differences(value, plain(new), path))
+
+
+def _step_into(value: object, step: object) -> object:
+    """What a step leads to, or GONE."""
+    if isinstance(value, dict):
+        return value.get(step, GONE)
+    if isinstance(value, list) and isinstance(step, int) and step < len(value):
+        return value[step]
+    return GONE
+
+
+def _differences(old: object, new: object, path: EditPath) -> Iterator[Edit]:
+    if same_value(old, new):
+        return
+    if isinstance(old, dict) and isinstance(new, dict) and old and new:
+        for key, value in new.items():
+            if key in old:
+                yield from _differences(old[key], value, (*path, key))
+            else:
+                yield Edit((*path, key), value)
+        yield from (Edit((*path, key), GONE) for key in old if key not in new)
+    elif isinstance(old, list) and isinstance(new, list) and old and new:
+        yield from _list_differences(old, new, path)
+    else:
+        yield Edit(path, new)
+
+
+def _list_differences(old: list[object], new: list[object], path: EditPath) -> Iterator[Edit]:
+    """From the last entry to the first, so that places before stay what they are."""
+    words = ([flow_words(one) for one in old], [flow_words(one) for one in new])
+    for _, i1, i2, j1, j2 in reversed(SequenceMatcher(None, *words, autojunk=False).get_opcodes()):
+        both = min(i2 - i1, j2 - j1)
+        yield from (Edit((*path, i1 + both), one, insert=True) for one in reversed(new[j1 + both : j2]))
+        yield from (Edit((*path, i), GONE) for i in reversed(range(i1 + both, i2)))
+        for n in reversed(range(both)):
+            yield from _differences(old[i1 + n], new[j1 + n], (*path, i1 + n))
