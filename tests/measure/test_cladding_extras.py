@@ -333,3 +333,13 @@ def test_an_opening_that_begins_below_the_cladding_is_told(sill: int, told: bool
     low = [f for f in findings if f.code == "sill-below-cladding"]
     assert [f.severity for f in low] == [Severity.WARN] * told
     assert all("D1 on wall 1 begins at -51 mm, 1 mm below the foot of the cladding" in f.text for f in low)
+
+
+@pytest.mark.parametrize("covers", [0.5, 10.0])
+def test_bare_boards_are_primed_on_all_sides(covers: float) -> None:
+    """Each board has two faces and two edges along its length; half a square metre a litre is thirsty, and counted."""
+    board = CATALOGUE.boards["bevel_187"]
+    measured = clad(settings_of(board_primer_m2_per_l=covers))
+    around_m = 2.0 * (board.width_mm + board.thickness_mm) / 1000.0
+    boards_m = sum(piece.length_mm for wall in measured.boards for piece in wall.pieces) / 1000.0
+    assert quantity(measured, "primer for boards").figure == pytest.approx(boards_m * around_m / covers, rel=1e-12)

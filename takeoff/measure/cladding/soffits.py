@@ -24,7 +24,7 @@ from takeoff.shape.walls.wall_edges import wall_edges
 
 SOFFIT_JOINTER = "soffit_jointer"
 SOFFIT_VENT = "soffit_vent_strip"
-LEAST_MM = 50.0  # narrower overhangs are closed by a mould, not by a sheet
+LEAST_MM = TOLERANCES.least_soffit_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ from takeoff.order.sheets.matching import best_pairs
 from takeoff.order.sheets.nesting import EndLine, end_line, nested_mm
 from takeoff.order.sheets.sheet_blanks import guests_of, numbered, pieces_of, plain_blanks, with_guests
 
-_LEANING_MM = 4.0  # all that liking may weigh together: less than half a step of any length
+_LEANING_MM = TOLERANCES.leaning_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 _FAR_MM = 1e6
-_GRID_MM = 1e-6
+_GRID_MM = TOLERANCES.grid_mm
 
 
 @dataclass(frozen=True, slots=True)

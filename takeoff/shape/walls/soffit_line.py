@@ -16,7 +16,7 @@ from takeoff.model.settings import Settings
 from takeoff.shape.walls.wall_edges import WallEdge
 from takeoff.shape.walls.wall_tops import Top
 
-LEAST_MM = 50.0  # narrower overhangs have no soffit
+LEAST_MM = TOLERANCES.least_soffit_mm
 
 
 def soffit_line(roof: Roof, edge: WallEdge, over: Top, given_mm: float | None, settings: Settings) -> float | None:
