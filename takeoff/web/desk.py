@@ -12,6 +12,8 @@ from nicegui import ui
 from takeoff.web.desk_head import desk_head
 from takeoff.web.first_steps import first_steps
 from takeoff.web.panels.job_text_panel import job_text_panel
+from takeoff.web.panels.products_panel import products_panel
+from takeoff.web.panels.tank_panel import tank_panel
 from takeoff.web.panels.walls_panel import walls_panel
 from takeoff.web.tab import Tab
 from takeoff.web.title_block import title_block
@@ -20,6 +22,8 @@ _LOOK = Path(__file__).parent / "look"
 # what can be brought to the front, in the order of the work: its name, what draws it
 PANELS: tuple[tuple[str, Callable[[Tab], None]], ...] = (
     ("Walls", walls_panel),
+    ("Tank", tank_panel),
+    ("Products", products_panel),
     ("Job file", job_text_panel),
 )
 
