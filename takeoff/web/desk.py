@@ -11,15 +11,22 @@ from nicegui import ui
 
 from takeoff.web.desk_head import desk_head
 from takeoff.web.first_steps import first_steps
+from takeoff.web.panels.findings_panel import findings_panel, findings_words
+from takeoff.web.panels.house_panel import house_panel
 from takeoff.web.panels.job_text_panel import job_text_panel
+from takeoff.web.panels.order_panel import order_panel
 from takeoff.web.panels.walls_panel import walls_panel
 from takeoff.web.tab import Tab
 from takeoff.web.title_block import title_block
+from takeoff.web.touched_strip import touched_strip
 
 _LOOK = Path(__file__).parent / "look"
 # what can be brought to the front, in the order of the work: its name, what draws it
 PANELS: tuple[tuple[str, Callable[[Tab], None]], ...] = (
+    ("House", house_panel),
     ("Walls", walls_panel),
+    ("Order", order_panel),
+    ("Findings", findings_panel),
     ("Job file", job_text_panel),
 )
 
@@ -36,12 +43,16 @@ def desk(tab: Tab) -> None:
 
     with ui.tabs(on_change=turned).props(_TABS).classes("panels") as tabs:
         for name, _ in PANELS:
-            ui.tab(name)
+            found = ui.tab(name)
+            if name == "Findings":
+                findings_words(tab, found)
             tab.shows(name, partial(_front, tabs, name))
-    with ui.tab_panels(tabs, value=PANELS[0][0], animated=False, keep_alive=True).classes("panel-room"):
-        for name, draw in PANELS:
-            with ui.tab_panel(name), tab.building(name):
-                draw(tab)
+    with ui.element("div").classes("room-and-strip"):
+        with ui.tab_panels(tabs, value=PANELS[0][0], animated=False, keep_alive=True).classes("panel-room"):
+            for name, draw in PANELS:
+                with ui.tab_panel(name), tab.building(name):
+                    draw(tab)
+        touched_strip(tab)
     title_block(tab)
 
 

@@ -17,6 +17,7 @@ from takeoff.basics.interrupts import Stopped
 from takeoff.web.desk import desk
 from takeoff.web.guard import Guard
 from takeoff.web.house import House
+from takeoff.web.routes import add_routes
 from takeoff.web.tab import Tab
 from takeoff.write.folder.lock import file_lock
 
@@ -99,6 +100,8 @@ def _run(house: House, port: int, browser: bool, said: Callable[[str], None]) ->
         tab.client.on_delete(house.hear(tab.news))
         tab.client.on_exception(tab.fault)
         desk(tab)
+
+    add_routes(house, f"/{token}")
 
     async def begun() -> None:
         house.start(asyncio.get_running_loop())
