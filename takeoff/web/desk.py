@@ -11,11 +11,12 @@ from nicegui import ui
 from takeoff.model.order import Hold
 from takeoff.web.house import News
 from takeoff.web.panels.job_text_panel import job_text_panel
+from takeoff.web.panels.plan_panel import plan_panel
 from takeoff.web.tab import Tab
 
 _LOOK = Path(__file__).parent / "look"
 # what can be brought to the front, in the order of the work: its name, what draws it
-PANELS: tuple[tuple[str, Callable[[Tab], None]], ...] = (("Job file", job_text_panel),)
+PANELS: tuple[tuple[str, Callable[[Tab], None]], ...] = (("Plan", plan_panel), ("Job file", job_text_panel))
 
 
 def desk(tab: Tab) -> None:
