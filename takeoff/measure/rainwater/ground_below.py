@@ -27,8 +27,8 @@ def check_ground(plans: Sequence[DownpipePlan], job: Job, chosen: Chosen) -> Non
     place = ("rainwater" if job.rainwater.ground_mm is not None else "walls", "ground_mm")
     raise JobError(
         Fault(
-            f"{'.'.join(place)}: the ground at {ground:.0f} mm lies {over} the eave of {lowest.run} ({eave:.0f}), where "
-            "no downpipe has room to fall; it is measured from the finished floor, negative below it: -300.",
+            f"{'.'.join(place)}: the ground at {ground:.0f} mm lies {over} the eave of {lowest.run} ({eave:.0f}), "
+            "where no downpipe has room to fall; it is measured from the finished floor, negative below it: -300.",
             *place,
         )
     )
