@@ -127,6 +127,10 @@ class House:
         self.copy.save(over)
         self._tell(News.SAVED)
 
+    def take_office(self) -> None:
+        """The office file was written: the job is taken off with it."""
+        self._changed()
+
     def take_theirs(self) -> None:
         """What others wrote into the file becomes the working copy."""
         self.copy.take_theirs()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import partial
-from pathlib import Path
 from typing import Any
 
 from nicegui import ui
@@ -31,14 +30,12 @@ from takeoff.web.wall_view import band_data, opening_data, opening_places, wall_
 from takeoff.web.zone_edits import band_moved
 from takeoff.write.words.words import plain
 
-_LOOK = Path(__file__).parent.parent / "look" / "walls.css"
 _TOOLS = {"": "Touch and move", "window": "Draw a window", "door": "Draw a door"}
 PANEL = "Walls"
 
 
 def walls_panel(tab: Tab) -> None:
     """Draws the panel."""
-    ui.add_css(_LOOK.read_text(encoding="utf-8"))
     WallsPanel(tab)
 
 
