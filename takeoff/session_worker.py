@@ -12,12 +12,15 @@ remembered.
 from __future__ import annotations
 
 import multiprocessing
+import signal
+import threading
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from multiprocessing.connection import Connection
 from pathlib import Path
+from queue import SimpleQueue
 from typing import Protocol
 
 from takeoff.basics.errors import TakeoffError, UsageError
@@ -97,7 +100,8 @@ class Worker:
         self._newest: _Flag = context.RawValue("q", 0)
         self._pipe, far = context.Pipe()
         self._process = context.Process(target=_serve, args=(far, self._newest, base), daemon=True)
-        self._process.start()
+        with _deaf():
+            self._process.start()
         far.close()
         self.edit(job)
 
@@ -156,13 +160,38 @@ class Worker:
         return wish.number
 
 
+@contextmanager
+def _deaf() -> Iterator[None]:
+    """A process that is started within does not hear an interrupt from the keyboard: that is for whoever started it."""
+    before = signal.getsignal(signal.SIGINT)
+    if before is None or threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
 def _serve(pipe: Connection, newest: _Flag, base: Path) -> None:
     """The work of the process: wishes in, answers out, until it is told to end or nobody listens."""
-    session = Session(base)
+    session, wishes = Session(base), SimpleQueue[_Wish | None]()
+    threading.Thread(target=_hear, args=(pipe, newest, wishes), daemon=True).start()
     with suppress(EOFError, OSError, KeyboardInterrupt):
-        while (wish := pipe.recv()) is not None:
+        while (wish := wishes.get()) is not None:
             for answer in _answers(wish, newest, session):
                 pipe.send(answer)
+
+
+def _hear(pipe: Connection, newest: _Flag, wishes: SimpleQueue[_Wish | None]) -> None:
+    """Take in what comes at once, also while an edit is worked on: whoever sends a long text is not kept waiting."""
+    wish: _Wish | None = None
+    with suppress(EOFError, OSError):
+        while (wish := pipe.recv()) is not None:
+            wishes.put(wish)
+    newest.value = _CLOSED
+    wishes.put(None)
 
 
 def _answers(wish: _Wish, newest: _Flag, session: Session) -> Iterator[Answer]:

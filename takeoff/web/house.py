@@ -8,6 +8,7 @@ from __future__ import annotations
 import asyncio
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from enum import StrEnum
 from pathlib import Path
 from typing import Any
@@ -33,7 +34,8 @@ class News(StrEnum):
     ORDERED = "ordered"  # its order
     REFUSED = "refused"  # the newest text cannot be taken off: `faults` say why
     SAVED = "saved"  # the file was written
-    DISK = "disk"  # others have written the file
+    DISK = "disk"  # others have done something with the file, or that was answered
+    TROUBLE = "trouble"  # a fault of the program, in `trouble`
 
 
 Listener = Callable[[News], None]
@@ -52,7 +54,11 @@ class House:
         self.ordered: Takeoff | None = None
         self.changes: Changes | None = None
         self.faults: tuple[str, ...] = ()
+        self.trouble = ""
+        self.version = 1  # of the text: one more at each change
+        self._tree: tuple[str, dict[Any, Any]] = ("", {})
         self._number = 1
+        self._died_at = (0, 0)  # the version at which the worker last died, and how many times
         self._of: dict[News, int] = {}
         self._listeners: list[Listener] = []
         self._waiting: dict[int, asyncio.Future[Answer]] = {}
@@ -63,13 +69,20 @@ class House:
 
     @property
     def tree(self) -> Any:
-        """The job as plain values, as far as it is written: a dict; {} where the text is not YAML."""
-        value = read_yaml(self.copy.text).value
-        return value if isinstance(value, dict) else {}
+        """The job as plain values, as far as it is written: a dict; {} where the text is not YAML. To be read only."""
+        if self._tree[0] != self.copy.text:
+            value = read_yaml(self.copy.text).value
+            self._tree = (self.copy.text, value if isinstance(value, dict) else {})
+        return self._tree[1]
 
     def current(self, news: News) -> bool:
         """Whether what was last said (SHAPED, MEASURED, ORDERED, REFUSED) is of the newest text."""
         return self._of.get(news) == self._number
+
+    @property
+    def stuck(self) -> bool:
+        """Whether the newest text cannot be worked out, since the worker ends at it."""
+        return self._died_at[1] >= _TIMES and self._died_at[0] == self.version
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -92,8 +105,8 @@ class House:
 
     def put(self, text: str, said: str) -> None:
         """Another text of the whole job."""
-        self.copy.put(text, said)
-        self._changed()
+        if self.copy.put(text, said):
+            self._changed()
 
     def undo(self) -> None:
         """One step back, if there is one."""
@@ -110,9 +123,20 @@ class House:
         self.copy.save(over)
         self._tell(News.SAVED)
 
-    def take_disk(self) -> None:
-        """What others wrote into the file becomes the working copy. Raises UnreadableFileError."""
-        self.copy.take_disk()
+    def take_office(self) -> None:
+        """The office file was written: the job is taken off with it."""
+        self._changed()
+
+    def take_theirs(self) -> None:
+        """What others wrote into the file becomes the working copy."""
+        self.copy.take_theirs()
+        self._tell(News.DISK)
+        self._changed()
+
+    def keep_ours(self) -> None:
+        """The working copy stays, whatever others wrote."""
+        self.copy.keep_ours()
+        self._tell(News.DISK)
         self._changed()
 
     async def written(self, out: Path, only: str | None = None) -> tuple[Path, ...]:
@@ -120,7 +144,10 @@ class House:
         order of the newest text."""
         if not self.current(News.ORDERED):
             raise TakeoffError("the order of the newest edit is not there yet.")
-        answer = await self._wished(self.worker.write(out, only))
+        try:
+            answer = await self._wished(self.worker.write(out, only))
+        except TakeoffError as err:
+            raise TakeoffError(_ENDED) from err
         if answer.reply is not Reply.WRITTEN:
             raise TakeoffError(*answer.faults)
         return answer.paths
@@ -139,11 +166,12 @@ class House:
 
     def close(self) -> None:
         """End the worker."""
+        self._loop = None
         self.worker.close()
 
     def look_at_disk(self) -> None:
-        """Tell of DISK where others have written the file; asked now and then."""
-        if self.copy.disk_changed():
+        """Tell of DISK where others have done something with the file; asked now and then."""
+        if self.copy.look_at_disk():
             self._tell(News.DISK)
 
     # ---- within
@@ -152,7 +180,11 @@ class House:
         return TextJob(self.copy.text, self.copy.path, self.office)
 
     def _changed(self) -> None:
-        self._number = self.worker.edit(self._text_job())
+        self.version += 1
+        try:
+            self._number = self.worker.edit(self._text_job())
+        except TakeoffError:  # it has ended: whoever waits for it hears that too, and starts another with this text
+            self._number = 0
         self._tell(News.TEXT)
 
     async def _wished(self, number: int) -> Answer:
@@ -165,9 +197,33 @@ class House:
             try:
                 answer = worker.answer()
             except TakeoffError:
+                answer = None
+            with suppress(RuntimeError):  # the loop has ended
+                loop.call_soon_threadsafe(self._take, answer) if answer else loop.call_soon_threadsafe(self._died)
+            if answer is None:
                 return
-            if answer is not None:
-                loop.call_soon_threadsafe(self._take, answer)
+
+    def _died(self) -> None:
+        """The worker has ended by itself: start another, unless it does so at this very text again and again."""
+        if self._loop is None:
+            return
+        for waiting in self._waiting.values():
+            waiting.set_exception(TakeoffError(_ENDED))
+        self._waiting.clear()
+        version, times = self._died_at
+        self._died_at = (self.version, times + 1 if version == self.version else 1)
+        self._of.clear()
+        if self._died_at[1] < _TIMES:
+            self.trouble = f"{_ENDED} It was started again."
+        else:
+            self.trouble = (
+                f"{_ENDED} It ended so {self._died_at[1]} times at this text: step back, or change what you typed last."
+            )
+        self.worker.close()
+        self.worker = Worker(self._text_job() if self._died_at[1] < _TIMES else _NO_JOB, self.copy.path.parent)
+        self._number = 1 if self._died_at[1] < _TIMES else 0
+        self.start(self._loop)
+        self._tell(News.TROUBLE)
 
     def _take(self, answer: Answer) -> None:
         waiting = self._waiting.pop(answer.number, None)
@@ -189,6 +245,10 @@ class House:
             self.ordered, self.changes = answer.takeoff, answer.changes
         else:
             self.faults = answer.faults
+            if answer.reply is Reply.FAILED:
+                self.faults = tuple(
+                    f"a fault of the program itself, not of the job: {fault}" for fault in answer.faults
+                )
         self._tell(news)
 
     def _tell(self, news: News) -> None:
@@ -196,6 +256,9 @@ class House:
             listener(news)
 
 
+_ENDED = "The process that works the house out has ended by itself, a fault of the program; nothing you drew is lost."
+_TIMES = 3  # so often it is started for one text
+_NO_JOB = TextJob("job: none\n", Path("job.yaml"))
 _NEWS = {
     Reply.SHAPED: News.SHAPED,
     Reply.MEASURED: News.MEASURED,

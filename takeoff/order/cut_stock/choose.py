@@ -8,9 +8,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from takeoff.basics.superseding import look_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.runs import RunDemand
-from takeoff.order.cut_stock.greedy import fullest_bars
+from takeoff.order.cut_stock.greedy import quick_cost
 from takeoff.order.cut_stock.joints import Way
-from takeoff.order.cut_stock.problem import Stock, make_problem, rank
+from takeoff.order.cut_stock.problem import Stock, make_problem
 
 # pieces packed while ways are compared: a house list is looked at some hundred times, a huge one a few times
 PACKED_PIECES = 20000
@@ -169,8 +169,7 @@ class Chooser:
         if key not in self._known:
             problem = make_problem(pieces, self.stock, self.kerf_mm, self.trim_mm)
             self.budget -= problem.count
-            missing, bought, _, _ = rank(problem, fullest_bars(problem))
-            self._known[key] = missing, bought
+            self._known[key] = quick_cost(problem)
         return self._known[key]
 
 

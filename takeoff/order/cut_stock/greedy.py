@@ -8,6 +8,11 @@ from functools import lru_cache
 
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem, rank, width_of
 
+# bars of a quick plan that are alike: stock number, pattern, its width [mm], and how many there are
+Lot = tuple[int, Pattern, int, int]
+# a quick plan as it is filled, before its bars are made as short as they can be; pieces by kind that no bar is left for
+Filled = tuple[list[Lot], Pattern]
+
 
 def best_greedy(problem: Problem) -> Packing:
     """The best of all quick plans, so that no answer is ever worse than first fit decreasing.
@@ -15,21 +20,47 @@ def best_greedy(problem: Problem) -> Packing:
     First and best fit decreasing are tried with every stock length as the bar to open, each bar then shrunk to the
     shortest stock that holds it (Johnson, 1973: first fit decreasing opens at most 11/9 of the least bars plus 4).
     """
-    best = first_fit(problem, 0, tightest=False)
+    best = _shortened(problem, _first_fit(problem, 0, tightest=False))
     best_rank = rank(problem, best)
     for make in _candidates(problem):
-        packing = make()
+        filled = make()
+        if not any(problem.limited) and _cost(problem, filled) > best_rank[:3]:
+            continue
+        packing = _shortened(problem, filled)
         packing_rank = rank(problem, packing)
         if packing_rank < best_rank:
             best, best_rank = packing, packing_rank
     return best
 
 
-def _candidates(problem: Problem) -> Iterator[Callable[[], Packing]]:
+def _candidates(problem: Problem) -> Iterator[Callable[[], Filled]]:
     for first in range(len(problem.stock_mm)):
-        yield lambda first=first: first_fit(problem, first, tightest=False)  # type: ignore[misc]
-        yield lambda first=first: first_fit(problem, first, tightest=True)  # type: ignore[misc]
-        yield lambda first=first: fullest_bars(problem, first)  # type: ignore[misc]
+        if first:
+            yield lambda first=first: _first_fit(problem, first, tightest=False)  # type: ignore[misc]
+        yield lambda first=first: _first_fit(problem, first, tightest=True)  # type: ignore[misc]
+        yield lambda first=first: _fullest_bars(problem, first)  # type: ignore[misc]
+
+
+def _shortened(problem: Problem, filled: Filled) -> Packing:
+    lots, missing = filled
+    return shrunk(problem, [(stock, pattern) for stock, pattern, _, count in lots for _ in range(count)], missing)
+
+
+def _cost(problem: Problem, filled: Filled) -> tuple[int, int, int]:
+    """Length missing, length bought and bars once each is as short as it can be [mm, mm, each]; for stock of which
+    there is as much as is wanted."""
+    lots, missing = filled
+    rooms, lengths = problem.rooms[::-1], problem.stock_mm[::-1]
+    bought = sum([lengths[bisect_left(rooms, width)] * count for _, _, width, count in lots])
+    return sum([problem.lengths_mm[kind] * n for kind, n in missing]), bought, sum([count for *_, count in lots])
+
+
+def quick_cost(problem: Problem) -> tuple[int, int]:
+    """Length missing and length bought of the plan that `fullest_bars` makes [mm], the plan itself left out."""
+    filled = _fullest_bars(problem, None)
+    if any(problem.limited):
+        return rank(problem, _shortened(problem, filled))[:2]
+    return _cost(problem, filled)[:2]
 
 
 def first_fit(problem: Problem, first: int, tightest: bool) -> Packing:
@@ -38,9 +69,14 @@ def first_fit(problem: Problem, first: int, tightest: bool) -> Packing:
     `first` is the stock length that is opened while it lasts and is long enough, else the shortest that is, else none:
     the piece is missing. At the end each bar becomes the shortest stock that holds it.
     """
+    return _shortened(problem, _first_fit(problem, first, tightest))
+
+
+def _first_fit(problem: Problem, first: int, tightest: bool) -> Filled:
     widths, rooms = problem.widths, problem.rooms
     left = list(problem.supplies)
     bars: list[tuple[int, dict[int, int]]] = []
+    full: list[int] = []  # width of what is in each bar
     gaps = _Tightest() if tightest else _First()
     missing: dict[int, int] = {}
     for kind, demand in enumerate(problem.demands):
@@ -56,11 +92,14 @@ def first_fit(problem: Problem, first: int, tightest: bool) -> Packing:
                 left[stock] -= 1
                 number = len(bars)
                 bars.append((stock, {}))
+                full.append(0)
                 gaps.open(rooms[stock] - width)
             pattern = bars[number][1]
             pattern[kind] = pattern.get(kind, 0) + 1
-    done = [(stock, tuple(sorted(pattern.items()))) for stock, pattern in bars]
-    return shrunk(problem, done, tuple(sorted(missing.items())))
+            full[number] += width
+    # kinds came in rising order, so each pattern is sorted
+    lots = [(stock, tuple(pattern.items()), width, 1) for (stock, pattern), width in zip(bars, full, strict=True)]
+    return lots, tuple(sorted(missing.items()))
 
 
 class _First:
@@ -186,10 +225,14 @@ def fullest_bars(problem: Problem, only: int | None = None) -> Packing:
 
     `only` names the one stock length to fill while it lasts; None compares all lengths for the least share of waste.
     """
+    return _shortened(problem, _fullest_bars(problem, only))
+
+
+def _fullest_bars(problem: Problem, only: int | None) -> Filled:
     widths, rooms = problem.widths, problem.rooms
     rest = list(problem.demands)
     left = list(problem.supplies)
-    bars: list[tuple[int, Pattern]] = []
+    lots: list[Lot] = []
     missing: dict[int, int] = {}
     falling = [-width for width in widths]
     kind = 0
@@ -226,8 +269,8 @@ def fullest_bars(problem: Problem, only: int | None = None) -> Packing:
         for number, n in pattern:
             rest[number] -= n * again
         left[stock] -= again
-        bars += [(stock, pattern)] * again
-    return shrunk(problem, bars, tuple(sorted(missing.items())))
+        lots.append((stock, pattern, width_of(widths, pattern), again))
+    return lots, tuple(sorted(missing.items()))
 
 
 @lru_cache(maxsize=1 << 12)

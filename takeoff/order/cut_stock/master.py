@@ -99,15 +99,19 @@ class LinearMaster:
 
     def set_rest(self, demands: Sequence[int], supplies: Sequence[int], banned: frozenset[Column]) -> None:
         """Ask for `demands` from `supplies` from now on; columns that hold more than that, or are banned, are shut."""
-        inf = float("inf")
+        inf, np = float("inf"), self._np
         for kind, demand in enumerate(demands):
             self._solver.changeRowBounds(kind, float(demand), inf)
         for stock, row in self._limit_rows.items():
             self._solver.changeRowBounds(row, -inf, float(supplies[stock]))
-        for number, column in enumerate(self.columns):
-            stock, pattern = column
-            fits = supplies[stock] > 0 and all(n <= demands[kind] for kind, n in pattern) and column not in banned
-            self._solver.changeColBounds(self._dummies + number, 0.0, inf if fits else 0.0)
+        most = [
+            inf
+            if supplies[stock] > 0 and all(n <= demands[kind] for kind, n in pattern) and (stock, pattern) not in banned
+            else 0.0
+            for stock, pattern in self.columns
+        ]
+        numbers = np.arange(self._dummies, self._dummies + len(most), dtype=np.int32)
+        self._solver.changeColsBounds(len(most), numbers, np.zeros(len(most)), np.array(most))
 
     def solve(self) -> tuple[list[float], list[float], list[float]]:
         """Share of each column, price of each kind and of each limited stock length [mm].

@@ -12,6 +12,8 @@ from takeoff.write.job_text.written import flow_words
 def least_changes(value: object, edit: Edit) -> list[Edit]:
     """Edits that together do what one asks: each a value set, an entry put in or an entry taken out."""
     path, new = edit.path, edit.value
+    if edit.rename:
+        return [edit]
     for depth, step in enumerate(path):
         there = _step_into(value, step)
         last = depth + 1 == len(path)

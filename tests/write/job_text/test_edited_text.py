@@ -362,3 +362,23 @@ def test_a_small_change_of_a_huge_file_is_quick() -> None:
 
 def differing_count(old: str, new: str) -> int:
     return sum(a != b for a, b in zip(old.splitlines(), new.splitlines(), strict=True))
+
+
+def test_a_key_is_called_otherwise_where_it_stands() -> None:
+    text = "roof:   # all of them\n  - {name: a, 'pich': 25}   # first\njob: x\n"
+    made = edited_text(
+        text, [Edit(("roof",), "roofs", rename=True), Edit(("roofs", 0, "pich"), "pitch_deg", rename=True)]
+    )
+    assert made == "roofs:   # all of them\n  - {name: a, 'pitch_deg': 25}   # first\njob: x\n"
+    edges = [Edit(("edges", 4), 5, rename=True), Edit(("edges", 3), 4, rename=True)]
+    assert edited_text("edges:\n  3: {a: 1}\n  4: {b: 2}   # b\n", edges) == "edges:\n  4: {a: 1}\n  5: {b: 2}   # b\n"
+    for path, name in (
+        (("job",), "roof"),
+        (("x",), "y"),
+        ((), "y"),
+        (("roof", 0), "y"),
+        (("z", "x"), "y"),
+        (("job",), 1.5),
+    ):
+        with pytest.raises(UsageError):
+            edited_text(text, [Edit(path, name, rename=True)])
