@@ -108,6 +108,10 @@ class House:
         if self.copy.put(text, said):
             self._changed()
 
+    def again(self) -> None:
+        """Take the same text off again: something beside the job file has changed, its book of issues."""
+        self._changed()
+
     def undo(self) -> None:
         """One step back, if there is one."""
         if self.copy.undo():
@@ -122,6 +126,10 @@ class House:
         """Write the file. Raises UsageError, also where others have written it since and `over` is not given."""
         self.copy.save(over)
         self._tell(News.SAVED)
+
+    def take_office(self) -> None:
+        """The office file was written: the job is taken off with it."""
+        self._changed()
 
     def take_theirs(self) -> None:
         """What others wrote into the file becomes the working copy."""

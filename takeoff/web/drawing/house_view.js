@@ -9,7 +9,7 @@ export default {
     this.kept = null;
     this.hears = (event) => this.heard(event);
     window.addEventListener("message", this.hears);
-    this.watcher = new IntersectionObserver((seen) => { this.seen = seen.some((each) => each.isIntersecting); this.fetchNewest(); });
+    this.watcher = new IntersectionObserver((seen) => { this.seen = seen[seen.length - 1].isIntersecting; this.fetchNewest(); });
     this.watcher.observe(this.$refs.room);
   },
   unmounted() {

@@ -23,7 +23,12 @@ export default {
     this.fetched = -1;
     this.drawing = "";
     this.rows = new Map();
-    this.watcher = new IntersectionObserver((seen) => { this.seen = seen.some((each) => each.isIntersecting); this.fetchNewest(); });
+    this.watcher = new IntersectionObserver((seen) => {
+      const before = this.seen;
+      this.seen = seen[seen.length - 1].isIntersecting;
+      this.fetchNewest();
+      if (this.seen && !before && this.unseen) this.light(true);
+    });
     this.watcher.observe(this.$refs.room);
     this.$refs.room.style.minHeight = "2rem";
   },
@@ -194,6 +199,7 @@ export default {
         if (button.tagName === "BUTTON") button.setAttribute("aria-current", String(on));
         if (on && !first) first = row;
       }
+      this.unseen = Boolean(near && !this.seen);
       if (first && near && this.seen) first.scrollIntoView({ block: "nearest" });
     },
   },

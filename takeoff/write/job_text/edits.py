@@ -55,7 +55,7 @@ def _replaceable(job: JobText, changes: list[Edit]) -> int:
 
 
 def _one_for_one(job: JobText, change: Edit) -> bool:
-    if change.insert or change.value is GONE or isinstance(change.value, list | dict):
+    if change.insert or change.rename or change.value is GONE or isinstance(change.value, list | dict):
         return False
     try:
         return node_at(job, change.path).kind == "scalar"

@@ -362,3 +362,41 @@ def test_a_small_change_of_a_huge_file_is_quick() -> None:
 
 def differing_count(old: str, new: str) -> int:
     return sum(a != b for a, b in zip(old.splitlines(), new.splitlines(), strict=True))
+
+
+def test_a_key_is_called_otherwise_where_it_stands() -> None:
+    text = "roof:   # all of them\n  - {name: a, 'pich': 25}   # first\njob: x\n"
+    made = edited_text(
+        text, [Edit(("roof",), "roofs", rename=True), Edit(("roofs", 0, "pich"), "pitch_deg", rename=True)]
+    )
+    assert made == "roofs:   # all of them\n  - {name: a, 'pitch_deg': 25}   # first\njob: x\n"
+    edges = [Edit(("edges", 4), 5, rename=True), Edit(("edges", 3), 4, rename=True)]
+    assert edited_text("edges:\n  3: {a: 1}\n  4: {b: 2}   # b\n", edges) == "edges:\n  4: {a: 1}\n  5: {b: 2}   # b\n"
+    for path, name in (
+        (("job",), "roof"),
+        (("x",), "y"),
+        ((), "y"),
+        (("roof", 0), "y"),
+        (("z", "x"), "y"),
+        (("job",), 1.5),
+    ):
+        with pytest.raises(UsageError):
+            edited_text(text, [Edit(path, name, rename=True)])
+
+
+EDGES = "edges:\n  1: {kind: gable}   # front\n  3: {kind: wall}   # shed\n  4: {pitch_deg: 15}   # back\nx: 1\n"
+
+
+@pytest.mark.parametrize(
+    ("new", "expected"),
+    [
+        ({1: "g", 4: "w", 5: "p"}, "  1: {kind: gable}   # front\n  4: {kind: wall}   # shed\n  5: {pitch_deg: 15}   # back\n"),
+        ({1: "g", 2: "w", 3: "p"}, "  1: {kind: gable}   # front\n  2: {kind: wall}   # shed\n  3: {pitch_deg: 15}   # back\n"),
+        ({1: "g", 3: "p"}, "  1: {kind: gable}   # front\n  3: {pitch_deg: 15}   # back\n"),
+        ({1: "g", 2: "g", 4: "w", 5: "p"}, "  1: {kind: gable}   # front\n  4: {kind: wall}   # shed\n  5: {pitch_deg: 15}   # back\n  2: {kind: gable}\n"),
+    ],
+)  # fmt: skip
+def test_edges_that_are_numbered_anew_keep_what_is_written_beside_them(new: dict[int, str], expected: str) -> None:
+    values = {"g": {"kind": "gable"}, "w": {"kind": "wall"}, "p": {"pitch_deg": 15}}
+    wanted = {key: values[one] for key, one in new.items()}
+    assert one(EDGES, ("edges",), wanted) == f"edges:\n{expected}x: 1\n"
