@@ -19,7 +19,7 @@ def page(
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open it in the browser.")] = True,
     office: OfficeFile = None,
 ) -> None:
-    """Draw, see and order a house on a page in the browser of this machine."""
+    """Draw, see and order a house in the browser of this machine."""
     try:
         from takeoff.web.serve import serve
     except ModuleNotFoundError as err:

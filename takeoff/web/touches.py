@@ -14,6 +14,7 @@ from takeoff.model.order import Takeoff
 
 Data = Mapping[str, Any]
 _DRAWN = re.compile(r"roof (\d+)(?: (edge|corner) (\d+))?")
+_LINE = re.compile(r"line \d+")
 MOST_MARKS = 60  # shown of what an order line goes to
 
 
@@ -45,8 +46,10 @@ def own_marks(takeoff: Takeoff | None, mark: str) -> tuple[str, ...]:
     that lie on it, of a whole roof or a corner of it ("roof 1", "roof 1 corner 3") its planes, else itself; none for
     none."""
     found = _DRAWN.fullmatch(mark)
+    if not mark or _LINE.fullmatch(mark):  # a line of the job file is no part of the house
+        return ()
     if found is None or takeoff is None:
-        return (mark,) if mark else ()
+        return (mark,)
     roof_number, edge_number = int(found[1]), int(found[3] or 0)
     if not 1 <= roof_number <= len(takeoff.job.roofs):
         return ()
@@ -60,6 +63,11 @@ def own_marks(takeoff: Takeoff | None, mark: str) -> tuple[str, ...]:
         for edge in roof.own_edges
         if edge_number in edge.outline_edges
     )
+
+
+def told_marks(takeoff: Takeoff | None, mark: str) -> tuple[str, ...]:
+    """As `own_marks`; of an edge that was drawn and is in no roof yet, itself."""
+    return own_marks(takeoff, mark) or ((mark,) if _DRAWN_EDGE.fullmatch(mark) else ())
 
 
 def line_of(data: Data, mark: str) -> Data | None:

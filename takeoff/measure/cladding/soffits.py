@@ -200,18 +200,20 @@ def jointer_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDema
     """A jointer at every joint of sheets [common practice, no source]: at the ends of sheets as long as their row is
     wide, in one piece where its stock is as long; between two rows along the whole soffit, joined anywhere."""
     long, stock = settings.number("soffit_sheet_mm"), settings.number("soffit_jointer_stock_mm")
-    names = ("soffit_sheet_mm", "soffit_sheet_wide_mm", "fascia_board_thickness_mm")
+    names = ("soffit_sheet_mm", "fascia_board_thickness_mm")
     terms = tuple(settings.term(name) for name in names)
+    broad = (*terms, settings.term("soffit_sheet_wide_mm"))
     found: list[RunDemand] = []
+    whole = "as long as the soffit is wide"
 
     def add(soffit: Soffit, name: str, length: float, rule: str) -> None:
         splits = () if length <= stock else None
-        working = run_working(rule, length, soffit.edge, *terms)
+        working = run_working(rule, length, soffit.edge, *(terms if rule == whole else broad))
         found.append(RunDemand(name, SOFFIT_JOINTER, length, splits, refs=(soffit.edge,), working=working))
 
     for soffit in soffits:
         rows, ends = rows_of(soffit, settings), max(1, count_up(soffit.length_mm, long)) - 1
-        rule = "as long as the soffit is wide" if rows == 1 else "as long as a row of sheets is wide"
+        rule = whole if rows == 1 else "as long as a row of sheets is wide"
         for n in range(1, rows * ends + 1):
             add(soffit, f"J.{soffit.edge}.{n}", soffit.rip_mm / rows, rule)
         outer, inner = soffit.length_mm, soffit.inner_mm or soffit.length_mm

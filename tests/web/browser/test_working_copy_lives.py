@@ -62,10 +62,9 @@ def test_what_is_not_saved_lives_through_a_kill(page_server: Any, browser_page: 
     rename(seen.page, "Shed")
     seen.page.reload()
     heading(seen.page, "Shed")
+    seen.leave()
     server.kill()
     assert "job: Hut" in server.job.read_text()
-    seen.page.close()
-    seen.faults.clear()  # the browser complains of the server that is gone
     server.start()
     again = browser_page(server.address)
     heading(again.page, "Shed")
@@ -80,10 +79,10 @@ def test_what_is_not_saved_lives_through_a_kill(page_server: Any, browser_page: 
     again.page.get_by_text("job.yaml: saved").wait_for()
     assert server.job.read_text() == HUT.replace("job: Hut", "job: Shed")
     assert sorted(os.listdir(server.folder)) == [".job.yaml.page", "job.yaml"]
+    again.leave()
     assert server.stop(signal.SIGINT) == 130
     assert sorted(os.listdir(server.folder)) == ["job.yaml"]
     assert not [line for line in server.said if "Traceback" in line]
-    again.faults.clear()
 
 
 def test_others_who_write_the_file_are_noticed_in_every_tab(shared: Any, browser_page: Any) -> None:
@@ -168,6 +167,7 @@ def test_a_worker_that_ends_is_told_and_started_again(page_server: Any, browser_
     rename(seen.page, "Shed")
     seen.page.get_by_text("HOLD").first.wait_for()
     workers = workers_of(server.process.pid)
+    seen.left = True
     server.kill()
     for one in workers:
         for _ in range(100):
@@ -176,4 +176,3 @@ def test_a_worker_that_ends_is_told_and_started_again(page_server: Any, browser_
             seen.page.wait_for_timeout(100)
         else:
             raise AssertionError(f"process {one} outlives its server")
-    seen.faults.clear()

@@ -382,3 +382,21 @@ def test_a_key_is_called_otherwise_where_it_stands() -> None:
     ):
         with pytest.raises(UsageError):
             edited_text(text, [Edit(path, name, rename=True)])
+
+
+EDGES = "edges:\n  1: {kind: gable}   # front\n  3: {kind: wall}   # shed\n  4: {pitch_deg: 15}   # back\nx: 1\n"
+
+
+@pytest.mark.parametrize(
+    ("new", "expected"),
+    [
+        ({1: "g", 4: "w", 5: "p"}, "  1: {kind: gable}   # front\n  4: {kind: wall}   # shed\n  5: {pitch_deg: 15}   # back\n"),
+        ({1: "g", 2: "w", 3: "p"}, "  1: {kind: gable}   # front\n  2: {kind: wall}   # shed\n  3: {pitch_deg: 15}   # back\n"),
+        ({1: "g", 3: "p"}, "  1: {kind: gable}   # front\n  3: {pitch_deg: 15}   # back\n"),
+        ({1: "g", 2: "g", 4: "w", 5: "p"}, "  1: {kind: gable}   # front\n  4: {kind: wall}   # shed\n  5: {pitch_deg: 15}   # back\n  2: {kind: gable}\n"),
+    ],
+)  # fmt: skip
+def test_edges_that_are_numbered_anew_keep_what_is_written_beside_them(new: dict[int, str], expected: str) -> None:
+    values = {"g": {"kind": "gable"}, "w": {"kind": "wall"}, "p": {"pitch_deg": 15}}
+    wanted = {key: values[one] for key, one in new.items()}
+    assert one(EDGES, ("edges",), wanted) == f"edges:\n{expected}x: 1\n"
