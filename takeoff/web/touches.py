@@ -67,7 +67,7 @@ def own_marks(takeoff: Takeoff | None, mark: str) -> tuple[str, ...]:
 
 def told_marks(takeoff: Takeoff | None, mark: str) -> tuple[str, ...]:
     """As `own_marks`; of an edge that was drawn and is in no roof yet, itself."""
-    return own_marks(takeoff, mark) or ((mark,) if _DRAWN_EDGE.fullmatch(mark) else ())
+    return own_marks(takeoff, mark) or ((mark,) if _DRAWN.fullmatch(mark) else ())
 
 
 def line_of(data: Data, mark: str) -> Data | None:
