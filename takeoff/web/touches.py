@@ -13,7 +13,7 @@ from typing import Any
 from takeoff.model.order import Takeoff
 
 Data = Mapping[str, Any]
-_DRAWN = re.compile(r"roof (\d+)(?: edge (\d+))?")
+_DRAWN = re.compile(r"roof (\d+)(?: (edge|corner) (\d+))?")
 _LINE = re.compile(r"line \d+")
 MOST_MARKS = 60  # shown of what an order line goes to
 
@@ -43,17 +43,18 @@ class Card:
 
 def own_marks(takeoff: Takeoff | None, mark: str) -> tuple[str, ...]:
     """The marks that a touched one stands for: of an edge as it was drawn ("roof 1 edge 5") those of the roof's edges
-    that lie on it, of a roof ("roof 1") its planes, else itself; none for none."""
+    that lie on it, of a whole roof or a corner of it ("roof 1", "roof 1 corner 3") its planes, else itself; none for
+    none."""
     found = _DRAWN.fullmatch(mark)
     if not mark or _LINE.fullmatch(mark):  # a line of the job file is no part of the house
         return ()
     if found is None or takeoff is None:
         return (mark,)
-    number, edge_number = int(found[1]), int(found[2] or 0)
-    if not 1 <= number <= len(takeoff.job.roofs):
+    roof_number, edge_number = int(found[1]), int(found[3] or 0)
+    if not 1 <= roof_number <= len(takeoff.job.roofs):
         return ()
-    roofs = [roof for roof in takeoff.roofs if roof.name == takeoff.job.roofs[number - 1].name]
-    if not edge_number:
+    roofs = [roof for roof in takeoff.roofs if roof.name == takeoff.job.roofs[roof_number - 1].name]
+    if found[2] != "edge":
         return tuple(plane.id for roof in roofs for plane in roof.planes)
     return tuple(edge.id for roof in roofs for edge in roof.own_edges if edge_number in edge.outline_edges)
 

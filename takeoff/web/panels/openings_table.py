@@ -115,7 +115,7 @@ class OpeningsTable:
         for key in keys:
             words = f"{_WORDS.get(key, key)} of {mark}"
             choices = _KIND_WORDS if key == "kind" else None
-            size = 6 if key in LENGTHS else 2 if key == "storey" else 10
+            size = 5 if key in LENGTHS else 2 if key == "storey" else 8
             with ui.element("td"):
                 do = partial(self.panel.typed, at, key)
                 self.fields[at, key] = FormField(words, do, choices=choices, bare=True, size=size)

@@ -12,7 +12,6 @@ from takeoff.web.setting_rows import (
     ALL,
     WHICH,
     choices_of,
-    set_by,
     setting_edit,
     setting_facts,
     setting_reset,
@@ -31,7 +30,7 @@ class SettingsList:
     def __init__(self, tab: Tab) -> None:
         self.tab = tab
         self.word, self.which, self.chosen = "", ALL, ""
-        self.shown: object = None
+        self.shown = "-"  # the name of the setting whose field stands
         with ui.element("div").classes("two-columns"):
             with ui.element("div"):
                 with ui.element("div").classes("new-row"):
@@ -61,45 +60,47 @@ class SettingsList:
         rows = setting_rows(settings, tree, used_settings(house.ordered), self.word, self.which)
         self.list.show([(row.name, name_words(row.name), row.value, row.by) for row in rows], self.chosen)
         self.count.set_text(f"{len(rows)} of {len(settings.values)}")
-        setting = settings.values.get(self.chosen)
-        typed = part_of(tree, "settings")
-        state = (setting, typed.get(self.chosen))
-        if state != self.shown:
-            self.shown = state
-            self._draw_one(setting)
+        self._draw_one(settings.values.get(self.chosen))
 
     def _draw_one(self, setting: Setting | None) -> None:
+        """The setting that is chosen; its field is made anew for another one alone, so that a keyboard keeps its
+        place."""
+        tree = self.tab.house.tree
+        typed, code = part_of(tree, "settings"), str(tree.get("code") or "")
+        if setting is None or setting.name != self.shown:
+            self._build_one(setting)
+        if setting is None:
+            return
+        value = typed.get(setting.name, setting.value)
+        self.field.show(str(value).lower() if isinstance(value, bool) else value)
+        self.reset.set_visibility(setting.name in typed)
+        self.facts.clear()
+        facts = [*setting_facts(setting, _usual(code, setting.name), typed)]
+        with self.facts:
+            for word, says in (*facts, ("in the job file", f"settings: {{{setting.name}: ...}}")):
+                with ui.element("dt"):
+                    ui.label(word)
+                with ui.element("dd"):
+                    ui.label(says)
+
+    def _build_one(self, setting: Setting | None) -> None:
+        self.shown = setting.name if setting is not None else ""
         self.one.clear()
         with self.one:
             if setting is None:
                 ui.label("Choose a setting: what it means, what it may be and what it rests on stand here.")
                 return
-            typed = part_of(self.tab.house.tree, "settings")
-            code = str(self.tab.house.tree.get("code") or "")
             ui.label(name_words(setting.name)).classes("heading")
             with ui.element("div").classes("new-row"):
-                value = typed.get(setting.name, setting.value)
-                text = str(value).lower() if isinstance(value, bool) else value
-                FormField("value", self._set, value=text, unit=setting.unit, choices=choices_of(setting), size=12)
-                if set_by(setting, typed) and setting.name in typed:
-                    ui.button("Put back to the usual", on_click=self._reset).props("outline no-caps dense")
-            with ui.element("dl").classes("facts"):
-                for word, says in setting_facts(setting, _usual(code, setting.name), typed):
-                    with ui.element("dt"):
-                        ui.label(word)
-                    with ui.element("dd"):
-                        ui.label(says)
-                with ui.element("dt"):
-                    ui.label("in the job file")
-                with ui.element("dd"):
-                    ui.label(f"settings: {{{setting.name}: ...}}")
+                self.field = FormField("value", self._set, unit=setting.unit, choices=choices_of(setting), size=12)
+                self.reset = ui.button("Put back to the usual", on_click=self._reset).props("outline no-caps dense")
+            self.facts = ui.element("dl").classes("facts")
 
     def _set(self, text: str) -> None:
         setting = settings_of(self.tab.house.shaped, self.tab.house.tree).values[self.chosen]
         with self.tab.told():
             if self.tab.edit(setting_edit(setting, text), said=f"setting {name_words(self.chosen)}"):
                 return
-        self.shown = None
         self.draw()
 
     def _reset(self) -> None:

@@ -58,7 +58,8 @@ class TankPanel:
         self.tried: tuple[Rain, bytes] | None = None
         self.sizes = ""
         self.turn = 0
-        self.shown: object = None
+        self.shown = -1
+        self.fields: dict[tuple[int, str], FormField] = {}
         with ui.element("div").classes("tank-panel"):
             with ui.element("section").classes("tank-said"):
                 self._build_rain()
@@ -183,27 +184,30 @@ class TankPanel:
         self.litres.show(use.get("litres_a_day"))
         others = [words for key, words in (("by_use", "by use"), ("by_month", "by month")) if use.get(key)]
         self.other_use.set_text(f"The job file also says what is drawn {' and '.join(others)}." if others else "")
-        if rows != self.shown:
-            self.shown = rows
+        if len(rows) != self.shown:
+            self.shown = len(rows)
             self._draw_tanks(rows)
+        for (at, key), field in self.fields.items():
+            value = rows[at].get(key)
+            field.show(", ".join(map(str, value)) if isinstance(value, list) else value)
 
     def _draw_tanks(self, rows: list[dict[str, Any]]) -> None:
         self.tanks.clear()
+        self.fields = {}
         self.tanks.set_visibility(bool(rows))
         with self.tanks:
             with ui.element("tr"):
                 for words in _TANK.values():
                     with ui.element("th"):
                         ui.label(words)
-            for at, row in enumerate(rows):
+            for at in range(len(rows)):
                 with ui.element("tr"):
                     for key, words in _TANK.items():
-                        value = row.get(key)
-                        text = ", ".join(map(str, value)) if isinstance(value, list) else value
+                        hint, do = "all" if key == "pipes" else "", partial(self._tank, at, key)
                         with ui.element("td"):
-                            label = f"{words} of tank {at + 1}"
-                            hint = "all" if key == "pipes" else ""
-                            FormField(label, partial(self._tank, at, key), value=text, bare=True, hint=hint, size=7)
+                            self.fields[at, key] = FormField(
+                                f"{words} of tank {at + 1}", do, bare=True, hint=hint, size=7
+                            )
                     with ui.element("td"):
                         ui.button("Take out", on_click=partial(self._tank_out, at)).props("flat no-caps dense")
 

@@ -69,6 +69,7 @@ def walls_server(page_server: Any) -> Any:
     return page_server(HOUSE + WALLS)
 
 
+@pytest.mark.long
 def test_walls_are_begun_where_a_house_has_none(page_server: Any, browser_page: Any) -> None:
     server = page_server(HOUSE)
     page = in_panel(browser_page(server.address), "Walls")
@@ -138,6 +139,7 @@ def test_windows_are_drawn_typed_dragged_and_taken_out(walls_server: Any, browse
     assert "# all round" in walls_server.job.read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 def test_an_opening_over_another_is_told_at_once_and_stops_nobody(page_server: Any, browser_page: Any) -> None:
     two = "  openings:\n" + "".join(
         f"    - {{wall: 1, name: W{n}, from_left_mm: {x}, sill_mm: 900, width_mm: 1200, height_mm: 1200}}\n"
@@ -155,6 +157,7 @@ def test_an_opening_over_another_is_told_at_once_and_stops_nobody(page_server: A
     assert page.get_by_label("from left of W2").input_value() == "4200"
 
 
+@pytest.mark.long
 def test_a_band_of_another_cladding_is_added_and_drawn_higher(walls_server: Any, browser_page: Any) -> None:
     page = in_panel(browser_page(walls_server.address), "Walls")
     page.get_by_role("button", name="wall 3: 8000 mm").click()
@@ -226,6 +229,7 @@ def test_a_setting_is_changed_within_its_bounds_and_put_back(walls_server: Any, 
     assert "settings" not in walls_server.job.read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 def test_a_name_of_an_opening_is_text_and_nothing_else(page_server: Any, browser_page: Any) -> None:
     row: Row = {"name": "<img src=x onerror=alert(1)>", "wall": 1, "from_left_mm": 500, "sill_mm": 900}
     line = f"  openings:\n    - {{{', '.join(f'{key}: {value!r}' for key, value in row.items())}, width_mm: 900, height_mm: 900}}\n"
