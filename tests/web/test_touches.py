@@ -42,7 +42,7 @@ def test_a_roof_and_its_corners_are_its_planes(homestead: Takeoff) -> None:
     assert own_marks(homestead, "roof 1") == own_marks(homestead, "roof 1 corner 3") == planes
 
 
-@pytest.mark.parametrize("mark", ["roof 2 edge 1", "roof 0 edge 1", "roof 1 edge 99"])
+@pytest.mark.parametrize("mark", ["roof 2", "roof 2 edge 1", "roof 0 edge 1", "roof 1 edge 99"])
 def test_an_edge_that_there_is_not_is_nothing(homestead: Takeoff, mark: str) -> None:
     assert own_marks(homestead, mark) == ()
 
