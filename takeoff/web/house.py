@@ -108,6 +108,10 @@ class House:
         if self.copy.put(text, said):
             self._changed()
 
+    def again(self) -> None:
+        """Take the same text off again: something beside the job file has changed, its book of issues."""
+        self._changed()
+
     def undo(self) -> None:
         """One step back, if there is one."""
         if self.copy.undo():

@@ -1,24 +1,15 @@
-"""A shape taken from a file: what a look at it found as choices, and the roof that each writes into the job.
-
-The file is put into the job's folder by an act of its own, never over another.
-"""
+"""A shape taken from a file: what a look at it found as choices, and the roof that each writes into the job."""
 
 from __future__ import annotations
 
-import os
-import re
-from contextlib import suppress
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import Any
 
-from takeoff.basics.errors import UsageError
 from takeoff.model.looked import Looked, LookedBody, LookedRing
 from takeoff.read.job.yaml_tree import read_yaml
 from takeoff.web.numbers_kept import Tree
 from takeoff.web.plan_edits import NewRoof, free_name, whole
 
-MOST_BYTES = 200_000_000
 MOST_CHOICES = 200
 EDGE_IS = (
     ("outline", "the outer face of fascia or barge"),
@@ -26,9 +17,6 @@ EDGE_IS = (
     ("sheet_end", "the ends of the sheets"),
     ("spouting_outside", "the outside of the spouting"),
 )
-_NAME = re.compile(r"[^\w .()+-]+")
-_LONGEST = 120  # letters of a file's name
-_TRIES = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,55 +54,6 @@ def roof_from(tree: Tree, choice: ShapeChoice, edge_is: str, file: str, new: New
             roof["eave_overhang_mm"] = whole(new.overhang_mm)
         roof |= {"fascia_height_mm": whole(new.fascia_height_mm), "pitch_deg": whole(new.pitch_deg)}
     return roof
-
-
-def put_in_folder(folder: Path, name: str, data: bytes) -> str:
-    """Put a file into the job's folder under its own name, or that name with a number where another file has it. The
-    name it has there. UsageError where it cannot be written."""
-    clean = safe_name(name)
-    stem, dot, endings = clean.partition(".")
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as err:
-        raise UsageError(f"{folder} cannot be written: {err.strerror or err}.") from err
-    for n in range(1, _TRIES):
-        there = clean if n == 1 else f"{stem} {n}{dot}{endings}"
-        path = folder / there
-        with suppress(OSError):
-            if (
-                path.is_file()
-                and not path.is_symlink()
-                and path.stat().st_size == len(data)
-                and path.read_bytes() == data
-            ):
-                return there
-        try:
-            with path.open("xb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-        except FileExistsError:
-            continue
-        except OSError as err:
-            raise UsageError(f"{path} cannot be written: {err.strerror or err}.") from err
-        return there
-    raise UsageError(f"the folder of the job holds too many files called {clean}: give it another name.")
-
-
-def safe_name(name: str) -> str:
-    """A file's name without folders and odd letters; its endings stay.
-
-    >>> safe_name("../../etc/House <1>.obj"), safe_name(".hidden.ifc")
-    ('House 1.obj', 'hidden.ifc')
-    """
-    last = name.replace("\\", "/").rpartition("/")[2]
-    clean = " ".join(_NAME.sub(" ", last).split()).strip(". ").replace(" .", ".")
-    if not clean or "." not in clean:
-        raise UsageError(
-            "the file has no name with an ending that says what it is: save it as OBJ, IFC, DXF or the like."
-        )
-    stem, dot, endings = clean.partition(".")
-    return f"{stem[:_LONGEST]}{dot}{endings[-_LONGEST:]}"
 
 
 def _shape(line: str) -> dict[str, Any]:

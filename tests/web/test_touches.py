@@ -10,7 +10,7 @@ import pytest
 
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run_file
-from takeoff.web.touches import card_of, lines_at, lit_marks, own_marks, places_of
+from takeoff.web.touches import card_of, lines_at, lit_marks, own_marks, places_of, told_marks
 from takeoff.write.house_view.house_parts import house_parts
 from takeoff.write.house_view.page_data import page_data
 from takeoff.write.words.trade_words import trade_words
@@ -46,6 +46,8 @@ def test_other_marks_stand_for_themselves(homestead: Takeoff) -> None:
     assert own_marks(homestead, "P1.04") == ("P1.04",)
     assert own_marks(homestead, "") == ()
     assert own_marks(None, "roof 1 edge 1") == ("roof 1 edge 1",)
+    assert own_marks(homestead, "line 12") == () == told_marks(homestead, "line 12")
+    assert told_marks(homestead, "roof 1 edge 99") == ("roof 1 edge 99",)
 
 
 def test_a_touched_sheet_lights_the_lines_that_name_it(homestead: Takeoff, data: dict[str, Any]) -> None:

@@ -24,6 +24,7 @@ export default {
       :height="under.high / scale" :opacity="under.opacity" preserveAspectRatio="none" />
     <g class="planes">
       <path v-for="p in view.planes" :key="p.id" :d="rings(p.rings)" fill-rule="evenodd" :data-what="'mark'" :data-mark="p.id"
+        :fill="isLit(p.id) ? 'url(#plan-hatch)' : 'transparent'"
         :class="{ lit: isLit(p.id), stale: !view.current }" />
     </g>
     <g class="falls" aria-hidden="true">
@@ -81,9 +82,9 @@ export default {
   </svg>
   <div class="plan-prompt" role="status">{{ prompt }}
     <span v-if="mode === 'draw' && hand.length" class="hand">
-      <button type="button" :disabled="hand.length < 3" @click="close">Close the outline</button>
-      <button type="button" @click="back">Take the last corner back</button>
-      <button type="button" @click="giveUp">Give up</button>
+      <button type="button" class="plain" :disabled="hand.length < 3" @click="close">Close the outline</button>
+      <button type="button" class="plain" @click="back">Take the last corner back</button>
+      <button type="button" class="plain" @click="giveUp">Give up</button>
     </span>
   </div>
 </div>`,

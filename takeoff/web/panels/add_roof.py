@@ -9,6 +9,7 @@ from typing import Any
 from nicegui import ui
 
 from takeoff.web import plan_edits, roof_forms
+from takeoff.web.desk_head import plain_button
 from takeoff.web.entries import degrees, figure_words, length_mm
 from takeoff.web.plan_edits import Edits
 from takeoff.web.roof_forms import ROOF_FORMS, RoofForm
@@ -45,8 +46,8 @@ def add_roof(tab: Tab, roof: int, edge: int, change: Change, walls: Callable[[],
             choice.on_value_change(draw)
             draw()
             with ui.element("div").classes("acts"):
-                ui.button("Put it in", on_click=take).props("outline no-caps dense")
-                ui.button("Give up", on_click=dialog.close).props("flat no-caps dense")
+                plain_button("Put it in", take)
+                plain_button("Give up", dialog.close)
         dialog.on("hide", partial(_gone, dialog))
         dialog.open()
 

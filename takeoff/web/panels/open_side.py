@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 import asyncio
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from nicegui import events, ui
+from nicegui import ui
 
-from takeoff.basics.errors import UsageError
 from takeoff.looking import LISTERS, look
 from takeoff.model.looked import Looked
 from takeoff.web import opened_files, plan_edits
-from takeoff.web.opened_files import EDGE_IS, MOST_BYTES, ShapeChoice
+from takeoff.web.desk_head import plain_button
+from takeoff.web.opened_files import EDGE_IS, ShapeChoice
 from takeoff.web.tab import Tab
+from takeoff.web.uploads import MOST_BYTES, file_button, kept_beside
 
 if TYPE_CHECKING:
     from takeoff.web.panels.plan_panel import PlanHand
-
-_FLAT = "flat no-caps dense align=left"
 
 
 class OpenSide:
@@ -29,23 +29,13 @@ class OpenSide:
         self.tab, self.hand = tab, hand
         self.name, self.data, self.looked = "", b"", Looked("", "", "", "")
         with ui.expansion("Take a roof from a model or a drawing").props("dense").classes("side-block"):
-            words = sorted({ending.rpartition(".")[2].upper() for ending in LISTERS if ending != ".dwg"})
-            self.upload = ui.upload(
-                label="Choose an OBJ, GLB, IFC, CityJSON, DXF ...", auto_upload=True, max_file_size=MOST_BYTES,
-                on_upload=self._took,
-                on_rejected=lambda: ui.notify(f"larger than {MOST_BYTES // 1_000_000} MB: save the roof alone."),
-            )  # fmt: skip
-            self.upload.props("flat bordered square").tooltip(", ".join(words))
+            endings = ",".join(dict.fromkeys(f".{one.rpartition('.')[2]}" for one in LISTERS if one != ".dwg"))
+            file_button(tab, "Choose an OBJ, GLB, IFC, CityJSON, DXF ...", endings, MOST_BYTES, self._took)
             self.room = ui.element("div").classes("entries")
 
-    async def _took(self, event: events.UploadEventArguments) -> None:
-        with self.tab.told():
-            if event.file.size() > MOST_BYTES:
-                raise UsageError(f"{event.file.name}: larger than {MOST_BYTES // 1_000_000} MB: save the roof alone.")
-            self.name = opened_files.safe_name(event.file.name)
-            self.data = await event.file.read()
-            await self._look("")
-        self.upload.reset()
+    async def _took(self, name: str, data: bytes) -> None:
+        self.name, self.data = name, data
+        await self._look("")
 
     async def _look(self, unit: str) -> None:
         with self.tab.told():
@@ -56,14 +46,11 @@ class OpenSide:
         looked, choices = self.looked, opened_files.choices_of(self.looked)
         self.room.clear()
         with self.room:
-            ui.label(f"{self.name}, {looked.kind}. Unit {looked.unit or 'not known'}: {looked.unit_why}").classes(
-                "hint"
-            )
+            unit = f"Unit {looked.unit or 'not known'}: {looked.unit_why}"
+            ui.label(f"{self.name}, {looked.kind}. {unit}").classes("hint")
             if looked.could_be and looked.open == "unit":
                 for unit, size in looked.could_be:
-                    ui.button(f"It is drawn in {unit}: {size}", on_click=lambda unit=unit: self._look(unit)).props(
-                        _FLAT
-                    )
+                    plain_button(f"It is drawn in {unit}: {size}", partial(self._look, unit))
                 return
             for note in looked.notes[:4]:
                 ui.label(note).classes("hint")
@@ -74,14 +61,16 @@ class OpenSide:
             line = ui.select(dict(EDGE_IS), value="outline", label="Its edge is drawn to").props("dense outlined")
             if choices[0].outline:
                 ui.label("Pitch, overhang and fascia are those that a drawn roof begins with.").classes("hint")
-            take = ui.button("Put the file beside the job and take this roof").props("outline no-caps dense")
-            take.on_click(lambda: self._take(choices[int(shape.value or 0)], str(line.value)))
+
+            async def take() -> None:
+                await self._take(choices[int(shape.value or 0)], str(line.value))
+
+            plain_button("Put the file beside the job and take this roof", take)
 
     async def _take(self, choice: ShapeChoice, edge_is: str) -> None:
         house = self.tab.house
         with self.tab.told():
-            folder = house.copy.path.parent
-            there = await asyncio.to_thread(opened_files.put_in_folder, folder, self.name, self.data)
+            there = await kept_beside(house.copy.path.parent, self.name, self.data)
             count = len(plan_edits.roofs_of(house.tree))
             roof = opened_files.roof_from(house.tree, choice, edge_is, there, self.hand.new)
             if self.tab.edit(*plan_edits.roof_added(house.tree, roof), said=f"roof taken from {there}"):

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
-from pathlib import Path
 from typing import Any
 
 from nicegui import events, ui
 
 from takeoff.web import plan_edits
+from takeoff.web.desk_head import plain_button
 from takeoff.web.drawing.plan_board import PlanBoard
 from takeoff.web.house import News
 from takeoff.web.panels.add_roof import add_roof
@@ -22,7 +22,6 @@ from takeoff.web.plan_entries import set_or_out
 from takeoff.web.plan_view import lit_in_plan, plan_view, walls_drawn
 from takeoff.web.tab import Tab
 
-_STYLE = Path(__file__).parents[1] / "look" / "plan.css"
 _MODES = {
     "touch": "Touch and move",
     "walls": "Draw walls",
@@ -34,7 +33,6 @@ _DRAWS = {"walls": "wall_line", "outline": "outline"}
 
 def plan_panel(tab: Tab) -> None:
     """Draws the panel."""
-    ui.add_css(_STYLE.read_text(encoding="utf-8"))
     PlanHand(tab)
 
 
@@ -45,7 +43,7 @@ class PlanHand:
         self.tab, self.house = tab, tab.house
         self.new = NewRoof()
         self.mode = "touch"
-        self._tools: dict[str, ui.button] = {}
+        self._tools: dict[str, ui.element] = {}
         with ui.element("div").classes("plan-room"):
             with ui.element("div").classes("plan-left"):
                 self._toolbar()
@@ -67,11 +65,10 @@ class PlanHand:
     def _toolbar(self) -> None:
         with ui.element("div").classes("plan-tools").props("role=toolbar aria-label='What the hand does'"):
             for mode, words in _MODES.items():
-                button = ui.button(words, on_click=partial(self.set_mode, mode)).props("flat no-caps dense")
-                self._tools[mode] = button
+                self._tools[mode] = plain_button(words, partial(self.set_mode, mode))
             ui.element("span").classes("gap")
             for words, does in (("Whole plan", "fit"), ("Nearer", "nearer"), ("Further", "further")):
-                ui.button(words, on_click=partial(self._look, does)).props("flat no-caps dense")
+                plain_button(words, partial(self._look, does))
 
     def _look(self, does: str) -> None:
         if does == "fit":
@@ -95,7 +92,6 @@ class PlanHand:
         self.mode = mode
         for name, button in self._tools.items():
             button.props(f"aria-pressed={'true' if name == mode else 'false'}")
-            button.classes(add="chosen" if name == mode else "", remove="" if name == mode else "chosen")
         if mode in _DRAWS:
             self.new = replace(self.new, key=_DRAWS[mode])
         self.board.show(mode="draw" if mode in _DRAWS else mode)

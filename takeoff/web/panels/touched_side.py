@@ -10,6 +10,7 @@ from nicegui import ui
 
 from takeoff.model.job_edits import EditPath
 from takeoff.web import plan_edits, plan_entries, rise_forms
+from takeoff.web.desk_head import plain_button
 from takeoff.web.entries import degrees, figure_words, length_mm
 from takeoff.web.entry_rows import EntryRows
 from takeoff.web.plan_edits import typed_rings
@@ -97,7 +98,7 @@ class TouchedSide:
             self._say("Touch an edge, a corner or a roof on the plan to change it.")
         for n, roof in enumerate(plan_edits.roofs_of(self.house.tree)):
             name = str(roof.get("name", "main")) if isinstance(roof, dict) else "roof"
-            ui.button(f"Roof: {name}", on_click=partial(self.tab.touch, f"roof {n + 1}")).props("flat no-caps dense")
+            plain_button(f"Roof {name}", partial(self.tab.touch, f"roof {n + 1}"))
 
     def _shape(self, mark: str) -> None:
         self._title(mark, "of the shape, as worked out")
@@ -119,16 +120,14 @@ class TouchedSide:
         if eave or rise == "half_hip_from_mm":
             self._rise(("roofs", roof, "edges", edge), rise)
         with ui.element("div").classes("acts"):
-            ui.button("Put a corner in its middle", on_click=lambda: self.hand.put_corner(roof, edge, None)).props(
-                _FLAT
-            )
-            ui.button("Add a roof here", on_click=lambda: self.hand.add_roof(roof, edge)).props(_FLAT)
+            plain_button("Put a corner in its middle", lambda: self.hand.put_corner(roof, edge, None))
+            plain_button("Add a roof here", lambda: self.hand.add_roof(roof, edge))
         self._back(f"Roof {self._name(roof)}", f"roof {roof + 1}")
 
     def _corner(self, roof: int, corner: int) -> None:
         self._title(f"Corner {corner}", f"of roof {self._name(roof)}")
         self._add(lambda: self._corner_entries(roof, corner), partial(self._corner_entered, roof, corner))
-        ui.button("Take this corner out", on_click=lambda: self.hand.take_corner_out(roof, corner)).props(_FLAT)
+        plain_button("Take this corner out", lambda: self.hand.take_corner_out(roof, corner))
         self._back(f"Roof {self._name(roof)}", f"roof {roof + 1}")
 
     def _roof(self, roof: int, count: int, rise: str) -> None:
@@ -142,7 +141,7 @@ class TouchedSide:
                     self._add(partial(self._corner_entries, roof, corner), partial(self._corner_entered, roof, corner))
                 if count > _MOST_CORNERS:
                     self._say(f"{count - _MOST_CORNERS} more: touch them on the plan, or see the job file.")
-        ui.button("Take this roof out", on_click=lambda: self.hand.take_roof_out(roof)).props(_FLAT)
+        plain_button("Take this roof out", lambda: self.hand.take_roof_out(roof))
         self._back("The house", "")
 
     def _rise(self, at: EditPath, rise: str) -> None:
@@ -175,7 +174,7 @@ class TouchedSide:
         ui.label(text).classes("hint")
 
     def _back(self, words: str, mark: str) -> None:
-        ui.button(f"\N{LEFTWARDS ARROW} {words}", on_click=partial(self.tab.touch, mark)).props(_FLAT)
+        plain_button(f"\N{LEFTWARDS ARROW} {words}", partial(self.tab.touch, mark))
 
     def _add(self, entries: Callable[[], tuple[Entry, ...]], enter: Callable[[Entry, str], None]) -> None:
         self._rows.append((EntryRows(enter), entries))
@@ -240,7 +239,6 @@ class TouchedSide:
         self.draw()
 
 
-_FLAT = "flat no-caps dense align=left"
 _SECTIONS: dict[str, Callable[..., None]] = {
     "drawing": TouchedSide._drawing,
     "house": TouchedSide._house,

@@ -7,19 +7,21 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from fastapi import Response
-from nicegui import app, events, ui
+from nicegui import app, ui
 
 from takeoff.basics.errors import UsageError
 from takeoff.basics.vectors import Point2
+from takeoff.web.desk_head import plain_button
 from takeoff.web.entries import figure_words, length_mm
 from takeoff.web.tab import Tab
 from takeoff.web.under_plan import MOST_BYTES, Laid, UnderPlan, laid_of, read_under
+from takeoff.web.uploads import file_button
 
 if TYPE_CHECKING:
     from takeoff.web.panels.plan_panel import PlanHand
 
 _FIELD = "dense outlined stack-label autocomplete=off"
-_FLAT = "flat no-caps dense"
+_ENDINGS = ".png,.jpg,.jpeg,.pdf,.dxf,.geojson,.wkt,.csv"
 
 
 class UnderSide:
@@ -30,12 +32,7 @@ class UnderSide:
         self.points: tuple[Point2, Point2] | None = None
         _route(self.laid, tab.root)
         with ui.expansion("Lay a plan under, to trace it").props("dense").classes("side-block"):
-            self.upload = ui.upload(
-                label="Choose a PNG, JPEG, PDF or DXF", auto_upload=True, max_file_size=MOST_BYTES,
-                on_upload=self._took,
-                on_rejected=lambda: ui.notify(f"larger than {MOST_BYTES // 1_000_000} MB: save a smaller picture."),
-            )  # fmt: skip
-            self.upload.props("flat bordered square accept='.png,.jpg,.jpeg,.pdf,.dxf,.geojson,.wkt,.csv'")
+            file_button(tab, "Choose a PNG, JPEG, PDF or DXF", _ENDINGS, MOST_BYTES, self._took)
             self.room = ui.element("div").classes("entries")
         self.laid.drawers.append(self._told)
         tab.client.on_delete(lambda: self.laid.drawers.remove(self._told))
@@ -56,9 +53,9 @@ class UnderSide:
             if under.paper_mm:
                 self._page(under)
             with ui.element("div").classes("acts"):
-                ui.button("Scale by two points", on_click=lambda: self.hand.set_mode("scale")).props(_FLAT)
-                ui.button("Move it", on_click=lambda: self.hand.set_mode("under")).props(_FLAT)
-                ui.button("Take it away", on_click=lambda: self.laid.lay(None)).props(_FLAT)
+                plain_button("Scale by two points", lambda: self.hand.set_mode("scale"))
+                plain_button("Move it", lambda: self.hand.set_mode("under"))
+                plain_button("Take it away", lambda: self.laid.lay(None))
             if self.points is not None:
                 apart = ui.input("The two points are apart (mm)").props(_FIELD)
                 apart.on("change", lambda: self._measured(str(apart.value or "")))
@@ -113,15 +110,8 @@ class UnderSide:
             new = await asyncio.to_thread(read_under, under.name, under.source, page)
             self.laid.lay(replace(new, mm=under.mm, x=under.x, y=under.y, scaled=under.scaled, opacity=under.opacity))
 
-    async def _took(self, event: events.UploadEventArguments) -> None:
-        with self.tab.told():
-            if event.file.size() > MOST_BYTES:
-                raise UsageError(
-                    f"{event.file.name}: larger than {MOST_BYTES // 1_000_000} MB: save a smaller picture."
-                )
-            data = await event.file.read()
-            self.laid.lay(await asyncio.to_thread(read_under, event.file.name[:120], data))
-        self.upload.reset()
+    async def _took(self, name: str, data: bytes) -> None:
+        self.laid.lay(await asyncio.to_thread(read_under, name, data))
 
     def _told(self) -> None:
         with self.tab.client:
