@@ -51,7 +51,7 @@ class WallsPanel:
             self.begin = ui.element("section")
             with ui.element("section").classes("walls-drawn") as self.drawn:
                 self._build()
-            self.settings = WallSettings(tab)
+            self.settings = WallSettings(tab, self)
         tab.on(News.TEXT, News.SHAPED, News.ORDERED, News.REFUSED, do=self.draw)
         tab.on_touch(self.touched)
         self.draw()

@@ -10,14 +10,13 @@ from nicegui import ui
 from takeoff.read.catalogue import load_catalogue
 from takeoff.web.drawing.form_field import FormField
 from takeoff.web.tab import Tab
-from takeoff.web.wall_edits import Row, number_of, rows_of
+from takeoff.web.wall_edits import Row, number_of, rows_of, wall_numbers
 from takeoff.web.wall_view import on_wall
 from takeoff.web.zone_edits import (
     DIRECTIONS,
     PARTS,
     board_given,
     clad_with,
-    wall_numbers,
     zone_added,
     zone_moved,
     zone_out,
