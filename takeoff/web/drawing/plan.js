@@ -41,6 +41,7 @@ export default {
     </g>
     <g class="typed" v-for="(roof, r) in drawn" :key="'r' + r">
       <path v-if="mode === 'move'" :d="rings(roof.rings)" class="whole" data-what="roof" :data-roof="r" />
+      <path v-if="!roof.sides.length" :d="rings(roof.rings)" class="side many" />
       <g v-for="e in roof.sides" :key="e.n" :class="{ lit: isLit(e.mark), gone: e.kind === 'wall' }">
         <line v-bind="ends(e.a, e.b)" class="side" :class="e.kind" />
         <line v-bind="ends(e.a, e.b)" class="reach" data-what="edge" :data-roof="r" :data-n="e.n" tabindex="0" role="button"
@@ -50,7 +51,7 @@ export default {
             }}<tspan v-if="e.word && e.px > 90" dx="7" data-what="length" :data-roof="r" :data-n="e.n">{{ e.word }}</tspan></text>
         </g>
       </g>
-      <g v-if="roof.sides.length <= most">
+      <g>
         <rect v-for="c in roof.corners" :key="c.n" :x="X(c.p[0]) - 5" :y="Y(c.p[1]) - 5" width="10" height="10" class="corner"
           :class="{ lit: isLit(c.mark) }" data-what="corner" :data-roof="r" :data-n="c.n" tabindex="0" role="button"
           :aria-label="c.label" @focus="focused(c.mark)" />
@@ -193,6 +194,7 @@ export default {
     },
     shown(roof, r) {
       const rings = this.held(roof, r), sides = [], corners = [];
+      if (roof.sides.length > this.most) return { rings, sides, corners }; // a survey of a thousand corners: drawn, not handled
       let n = 0;
       rings.forEach((ring, which) => ring.forEach((a, k) => {
         n += 1;
