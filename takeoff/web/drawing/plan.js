@@ -370,7 +370,7 @@ export default {
         this.hand.push([0, 0]);
         if (e.key === "Enter") return true;
       }
-      if (/^[0-9.,m ]$/.test(e.key) && (this.typing || e.key !== " ")) { this.typing += e.key; return true; }
+      if (/^[0-9.,]$/.test(e.key) || (this.typing && /^[m ]$/.test(e.key))) { this.typing += e.key; return true; }
       if (e.key === "Enter") { if (this.typing) this.takeTyped(this.way()); else if (this.at && !this.closes) { this.hand.push(this.at); this.at = null; } else this.close(); return true; }
       if (WAYS[e.key] && this.typing) { this.takeTyped(WAYS[e.key]); return true; }
       return this.viewKey(e);
