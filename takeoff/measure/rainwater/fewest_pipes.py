@@ -42,7 +42,10 @@ class Grid:
     def upto(self, curve: WaterCurve) -> Floats:
         """Water of a curve up to half way [mm2]."""
         if id(curve) not in self.water:
-            self.water[id(curve)] = curve.upto(self.half_mm)
+            there = np.tri(*self.back.shape, -1, dtype=bool)  # the place so many back is one
+            water = np.zeros(self.back.shape)
+            water[there] = curve.upto(self.half_mm[there])
+            self.water[id(curve)] = water
         return self.water[id(curve)]
 
 
@@ -248,7 +251,10 @@ class FewestPipes:
         return None
 
     def _on(self, state: _State, low: int, high: int) -> _State:
-        """One pipe more, at the places from `low` to `high`."""
+        """One pipe more, at the places from `low` to `high`: those within reach of where the ways so far stand."""
+        stands = np.flatnonzero(state.at)
+        low = max(low, int(stands[0]) + 1) if len(stands) else high
+        high = max(low, min(high, int(stands[-1]) + self.back.shape[1] + 1)) if len(stands) else high
         back, half = self.back[low:high], self.half[low:high]
         good = self.may[low:high] & self._behind(state.at, low, high)
         for upto, before, (_, most_mm2) in zip(self.water, state.water_mm2, self.measures, strict=True):
