@@ -42,7 +42,7 @@ class Grid:
     def upto(self, curve: WaterCurve) -> Floats:
         """Water of a curve up to half way [mm2]."""
         if id(curve) not in self.water:
-            there = np.tri(*self.back.shape, -1, dtype=bool)  # the place so many back is one
+            there = np.tri(self.back.shape[0], self.back.shape[1], -1, dtype=bool)  # the place so many back is one
             water = np.zeros(self.back.shape)
             water[there] = curve.upto(self.half_mm[there])
             self.water[id(curve)] = water
