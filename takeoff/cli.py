@@ -19,6 +19,7 @@ from takeoff.basics.interrupts import Stopped, stop_on_signals
 from takeoff.basics.streams import printed, sturdy_streams
 from takeoff.cli_book import issue, issues
 from takeoff.cli_estate import many
+from takeoff.cli_page import page
 from takeoff.cli_words import JobFile, OfficeFile
 from takeoff.cli_words import complain as _complain
 
@@ -283,6 +284,7 @@ def verify(
 app.command()(issue)
 app.command()(issues)
 app.command()(many)
+app.command()(page)
 
 
 @app.command()

@@ -102,7 +102,19 @@ def run_file(
     Raises JobError, UnreadableFileError or ShapeError with every fault of the level reached."""
     step("reading the job")
     path = job_path(Path(path))
-    text = read_text(path)
+    return run_text(read_text(path), path, until, step, taped, office)
+
+
+def run_text(
+    text: str,
+    path: Path,
+    until: Stage = Stage.ORDER,
+    step: Step = _quiet,
+    taped: tuple[SiteMeasure, ...] = (),
+    office: Path | None = None,
+) -> Takeoff:
+    """Take off a job as the text of its file, which need not be saved yet: what `run_file` gives once it is saved under
+    `path`. Raises what `run_file` raises."""
     held = find_office(path.parent, office)
     job = parse_job(text, path.name, held)
     try:

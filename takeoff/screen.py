@@ -13,13 +13,17 @@ from rich.markup import escape
 from rich.table import Table
 from rich.text import Text
 
-from takeoff.basics.rounding import half_up
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.model.order_folder import OneWritten, Written
+from takeoff.write.words.offcut_words import offcuts_words, pairs_words, sheets_words, shown
 
 Step = Callable[[str], None]
+
+__all__ = [
+    "Screen", "Step", "offcuts_words", "progress", "show_each", "show_takeoff", "show_written", "shown",
+]  # fmt: skip
 
 _STYLES = {Severity.STOP: "bold red", Severity.WARN: "yellow", Severity.NOTE: "default", Severity.FIXED: "default"}
 
@@ -121,17 +125,14 @@ def _show_order(console: Screen, takeoff: Takeoff) -> None:
             first = ""
     console.print(table)
     if order.sheets_net_m2:
-        offcuts = offcuts_words(order.sheets_bought_m2, order.sheets_net_m2, order.sheets_site_m2)
-        console.say(
-            f"sheets: {shown(order.sheets_bought_m)} m = {shown(order.sheets_bought_m2)} m2 bought "
-            f"for {shown(order.sheets_net_m2)} m2 net (sheeted area, overhangs and trims in), "
-            f"{shown(order.sheets_kg, 1)} kg; {offcuts}"
-        )
+        console.say(f"sheets: {sheets_words(order)}")
     if order.site_blanks:
         sheets = f"{len(order.site_blanks)} sheet{'s' if len(order.site_blanks) > 1 else ''}"
         site = f"{shown(order.sheets_site_m)} m = {shown(order.sheets_site_m2)} m2"
         console.say(f"from site, not ordered: {site}, cut from {sheets} there")
-    _show_pairs(console, order)
+    pairs = pairs_words(order)
+    if pairs:
+        console.say(pairs)
     _show_prices(console, order)
     _show_loads(console, order)
 
@@ -158,48 +159,6 @@ def _show_prices(console: Screen, order: Order) -> None:
     console.say(
         f"prices: {prices.amount:,.2f}{currency} for {len(prices.lines)} of {len(order.lines)} lines{extra}{tax}"
     )
-
-
-def _show_pairs(console: Screen, order: Order) -> None:
-    """What raked pairs save, or would save, against the plain list."""
-    plans = [plan for plan in order.pairs if plan.net_m2 > 0.0]
-    saving = sum(plan.saving_mm for plan in plans) / 1000.0
-    if saving <= 0.0:
-        return
-    pairs, net = sum(len(plan.pairs) for plan in plans), sum(plan.net_m2 for plan in plans)
-    plain, paired = sum(plan.plain_m2 for plan in plans), sum(plan.paired_m2 for plan in plans)
-    saved = shown(saving)
-    if all(plan.bought for plan in plans):
-        words = f"{pairs} raked pairs save {saved} m; plain list: {shown(plain)} m2, {offcuts_words(plain, net)}"
-    else:
-        words = f"{pairs} raked pairs would save {saved} m: {shown(paired)} m2, {offcuts_words(paired, net)}"
-    console.say(words)
-
-
-def offcuts_words(bought_m2: float, net_m2: float, site_m2: float = 0.0) -> str:
-    """Offcuts the one way they are said everywhere: area, share of what is bought, share of what is covered. `site_m2`:
-    cut out of what lies on the site, on top of what is bought.
-
-    >>> offcuts_words(110.0, 100.0)
-    'offcuts 10.00 m2, 9.1 % of bought, 10.0 % of net'
-    """
-    offcuts = half_up(bought_m2 + site_m2 - net_m2, 2)
-    bought = "bought and from site" if site_m2 else "bought"
-    shares = [
-        f"{shown(offcuts / of_m2 * 100.0, 1)} % of {what}"
-        for of_m2, what in ((bought_m2 + site_m2, bought), (net_m2, "net"))
-        if of_m2 > 0.0
-    ]
-    return ", ".join([f"offcuts {shown(offcuts)} m2", *shares])
-
-
-def shown(value: float, places: int = 2) -> str:
-    """A figure on the screen, rounded as the order rounds it: half up.
-
-    >>> shown(376.025), shown(1174.25, 1), shown(2.5, 0)
-    ('376.03', '1,174.3', '3')
-    """
-    return f"{half_up(value, places):,.{places}f}"
 
 
 def _rows(order: Order, delivery: str, said: Callable[[str], str]) -> list[tuple[str, str, str]]:

@@ -25,7 +25,7 @@ from takeoff.model.memory import KEPT, Memory
 from takeoff.model.office import Office
 from takeoff.model.order import Takeoff
 from takeoff.model.quantities import Quantities
-from takeoff.pipeline import Stage, quantities, run, run_file
+from takeoff.pipeline import Stage, quantities, run, run_file, run_text
 from takeoff.read.job.job_file import job_path, parse_job, read_text
 from takeoff.read.office.office_file import find_office
 
@@ -66,6 +66,16 @@ class Edited:
     changes: Changes
 
 
+@dataclass(frozen=True, slots=True)
+class TextJob:
+    """A job as the text of its file, saved or not yet: where the file stands or will stand, and the office file where
+    one is named."""
+
+    text: str
+    path: Path
+    office: Path | None = None
+
+
 class Session:
     """A job and all that was worked out for it, in one process.
 
@@ -102,6 +112,17 @@ class Session:
             takeoff = run(job, self.base, self.until, office=self.office)
         changes = changes_between(self.takeoff, takeoff)
         self.job, self.takeoff = job, takeoff
+        return Edited(takeoff, changes)
+
+    def edit_text(self, job: TextJob, newer: Callable[[], bool] | None = None, until: Stage | None = None) -> Edited:
+        """As `edit`, with the job as the text of its file. `until` stops earlier; the session then stands as it was.
+        Raises what `run_text` raises."""
+        with self.memory.used(), given_up_when(newer or _nobody):
+            takeoff = run_text(job.text, job.path, until or self.until, office=job.office)
+        changes = changes_between(self.takeoff, takeoff)
+        if until is None:
+            held = find_office(job.path.parent, job.office)
+            self.job, self.takeoff = parse_job(job.text, job.path.name, held), takeoff
         return Edited(takeoff, changes)
 
     def change(self, changes: Mapping[str, object], newer: Callable[[], bool] | None = None) -> Edited:

@@ -12,22 +12,25 @@ remembered.
 from __future__ import annotations
 
 import multiprocessing
+import signal
+import threading
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import suppress
-from dataclasses import dataclass
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from multiprocessing.connection import Connection
 from pathlib import Path
+from queue import SimpleQueue
 from typing import Protocol
 
-from takeoff.basics.errors import TakeoffError
+from takeoff.basics.errors import TakeoffError, UsageError
 from takeoff.basics.superseding import Superseded
 from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job
 from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.quantities import Quantities
-from takeoff.pipeline import write_files
-from takeoff.session import Changes, Session, changed_job
+from takeoff.pipeline import Stage, quantities_of, write_files
+from takeoff.session import Changes, Edited, Session, TextJob, changed_job
 
 _ENDS_WITHIN_S = 10.0  # a worker told to end is waited for so long
 _CLOSED = 1 << 62  # newer than any edit
@@ -36,6 +39,7 @@ _CLOSED = 1 << 62  # newer than any edit
 class Reply(StrEnum):
     """What an answer of a worker is."""
 
+    SHAPED = "shaped"  # the roofs and walls as shapes, of a job given as text; the rest follows
     MEASURED = "measured"  # the figures of the house; the order follows
     ORDERED = "ordered"  # the whole takeoff, and what the edit changed
     SUPERSEDED = "superseded"  # given up for a newer edit
@@ -50,7 +54,7 @@ class Answer:
     """What a worker says to edit or wish `number`; the first, which starts it, is 1.
 
     `figures` are with MEASURED; `changes`, `lines`, `findings` and `stopped` with ORDERED; `faults` in sentences with
-    REFUSED and FAILED; `paths` with WRITTEN; `takeoff` with WHOLE.
+    REFUSED and FAILED; `paths` with WRITTEN; `takeoff` with WHOLE, and of a job given as text with SHAPED and ORDERED.
     """
 
     number: int
@@ -73,11 +77,13 @@ class _Flag(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class _Wish:
-    """What is asked of the process: the job as it is now, or to write the files into `out`, or the whole takeoff."""
+    """What is asked of the process: the job as it is now, or to write the files into `out` (the kinds that `only`
+    names), or the whole takeoff."""
 
     number: int
-    job: Job | None = None
+    job: Job | TextJob | None = None
     out: Path | None = None
+    only: str | None = None
 
 
 class Worker:
@@ -86,14 +92,16 @@ class Worker:
     Scripts that start one guard their start by `if __name__ == "__main__":`, as for any process that Python starts.
     """
 
-    def __init__(self, job: Job, base: Path = Path()) -> None:
+    def __init__(self, job: Job | TextJob, base: Path = Path()) -> None:
         """Starts the process; the answers to the job as it stands come as those of edit 1."""
         context = multiprocessing.get_context("spawn")
-        self.job, self._number = job, 0
+        self.job: Job | TextJob = job
+        self._number = 0
         self._newest: _Flag = context.RawValue("q", 0)
         self._pipe, far = context.Pipe()
         self._process = context.Process(target=_serve, args=(far, self._newest, base), daemon=True)
-        self._process.start()
+        with _deaf():
+            self._process.start()
         far.close()
         self.edit(job)
 
@@ -103,20 +111,24 @@ class Worker:
     def __exit__(self, *_: object) -> None:
         self.close()
 
-    def edit(self, job: Job) -> int:
-        """Send the job as it is now; what is still being worked on is given up. Returns the edit's number."""
+    def edit(self, job: Job | TextJob) -> int:
+        """Send the job as it is now, or the text of its file; what is still being worked on is given up. Returns the
+        edit's number."""
         self.job = job
         number = self._newest.value = self._number + 1
         return self._send(_Wish(number, job))
 
     def change(self, changes: Mapping[str, object]) -> int:
         """As `edit`, with values for places of the job (see `Session.change`). Raises UsageError for a place or value
-        that cannot be."""
+        that cannot be, and where the job was given as text."""
+        if isinstance(self.job, TextJob):
+            raise UsageError("the job was given as the text of its file: change the text.")
         return self.edit(changed_job(self.job, changes))
 
-    def write(self, out: Path | str) -> int:
-        """Ask for the files of the last takeoff that was ordered, written there. Returns the wish's number."""
-        return self._send(_Wish(self._number + 1, out=Path(out)))
+    def write(self, out: Path | str, only: str | None = None) -> int:
+        """Ask for the files of the last takeoff that was ordered, written there, or for the kinds that `only` names.
+        Returns the wish's number."""
+        return self._send(_Wish(self._number + 1, out=Path(out), only=only))
 
     def whole(self) -> int:
         """Ask for the last takeoff that was ordered. Returns the wish's number."""
@@ -148,13 +160,38 @@ class Worker:
         return wish.number
 
 
+@contextmanager
+def _deaf() -> Iterator[None]:
+    """A process that is started within does not hear an interrupt from the keyboard: that is for whoever started it."""
+    before = signal.getsignal(signal.SIGINT)
+    if before is None or threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
 def _serve(pipe: Connection, newest: _Flag, base: Path) -> None:
     """The work of the process: wishes in, answers out, until it is told to end or nobody listens."""
-    session = Session(base)
+    session, wishes = Session(base), SimpleQueue[_Wish | None]()
+    threading.Thread(target=_hear, args=(pipe, newest, wishes), daemon=True).start()
     with suppress(EOFError, OSError, KeyboardInterrupt):
-        while (wish := pipe.recv()) is not None:
+        while (wish := wishes.get()) is not None:
             for answer in _answers(wish, newest, session):
                 pipe.send(answer)
+
+
+def _hear(pipe: Connection, newest: _Flag, wishes: SimpleQueue[_Wish | None]) -> None:
+    """Take in what comes at once, also while an edit is worked on: whoever sends a long text is not kept waiting."""
+    wish: _Wish | None = None
+    with suppress(EOFError, OSError):
+        while (wish := pipe.recv()) is not None:
+            wishes.put(wish)
+    newest.value = _CLOSED
+    wishes.put(None)
 
 
 def _answers(wish: _Wish, newest: _Flag, session: Session) -> Iterator[Answer]:
@@ -174,17 +211,27 @@ def _worked(wish: _Wish, newer: Callable[[], bool], session: Session) -> Iterato
         return
     if newer():
         raise Superseded
+    if isinstance(wish.job, TextJob):
+        yield from _as_text(wish.number, wish.job, newer, session)
+        return
     yield Answer(wish.number, Reply.MEASURED, figures=session.quantities(wish.job, newer))
-    edited = session.edit(wish.job, newer)
+    yield _ordered(wish.number, session.edit(wish.job, newer))
+
+
+def _as_text(number: int, job: TextJob, newer: Callable[[], bool], session: Session) -> Iterator[Answer]:
+    """The shape first, so that it can be drawn; then the figures; then the order, with the takeoff."""
+    shaped = session.edit_text(job, newer, Stage.SHAPE).takeoff
+    yield Answer(number, Reply.SHAPED, findings=shaped.findings, stopped=shaped.stopped, takeoff=shaped)
+    yield Answer(number, Reply.MEASURED, figures=quantities_of(session.edit_text(job, newer, Stage.MEASURE).takeoff))
+    edited = session.edit_text(job, newer)
+    yield replace(_ordered(number, edited), takeoff=edited.takeoff)
+
+
+def _ordered(number: int, edited: Edited) -> Answer:
     now = edited.takeoff
     lines = now.order.lines if now.order is not None else ()
-    yield Answer(
-        wish.number,
-        Reply.ORDERED,
-        changes=edited.changes,
-        lines=lines,
-        findings=now.findings,
-        stopped=now.stopped,
+    return Answer(
+        number, Reply.ORDERED, changes=edited.changes, lines=lines, findings=now.findings, stopped=now.stopped
     )
 
 
@@ -193,4 +240,4 @@ def _asked_for(wish: _Wish, takeoff: Takeoff | None) -> Answer:
         raise TakeoffError("no edit has been taken off yet.")
     if wish.out is None:
         return Answer(wish.number, Reply.WHOLE, takeoff=takeoff)
-    return Answer(wish.number, Reply.WRITTEN, paths=tuple(write_files(takeoff, wish.out).paths))
+    return Answer(wish.number, Reply.WRITTEN, paths=tuple(write_files(takeoff, wish.out, only=wish.only).paths))

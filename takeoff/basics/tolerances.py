@@ -78,6 +78,43 @@ class Tolerances:
     compare_flat_deg: float = 1.5  # a plane so flat faces nowhere
     compare_turned_deg: float = 60.0  # planes that face further apart are not one plane
     compare_place_mm: float = 3000.0  # a downpipe, or the side of a plane, further off than this is another
+    # walls, cladding, rainwater and roofs together
+    facing_mm: float = 300.0  # sides that face each other for less make no depth of a roof
+    drawn_wall_mm: float = 300.0  # an abutting wall is drawn at least this high where the higher roof is no higher
+    clear_under_mm: float = 150.0  # a lower roof nearer than this to the roof over it cannot be flashed or built
+    far_wall_mm: float = (
+        1000.0  # a wall edge farther than this from every wall was typed for another edge or at another place
+    )
+    least_soffit_mm: float = 50.0  # narrower overhangs are closed by a mould, not by a sheet
+    wall_top_mm: float = (
+        2.0  # what the cut inside a wall line may move a hip or valley by; a true step between planes is higher
+    )
+    water_over_mm: float = (
+        2.0  # water off a wall is let go this far over the plane at its foot, and this far out from it
+    )
+    left_out_mm2: float = 10000.0  # a zone of less is not left out but crumbs
+    set_out_step_mm: float = 5.0  # boards are moved along by this much while looking for a set-out without slivers
+    zone_edge_mm: float = 0.01  # parts of a wall whose edges are so near share them
+    least_cover_mm: float = 20.0  # narrower strips are slats, and a slip of the pen would ask for millions of boards
+    jamb_mm: float = 45.0  # a stud of the common spacing nearer than its own width to a jamb stud is that stud
+    no_catchment_mm2: float = 10000.0  # 0.01 m2: less catchment than this is no finding
+    thin_places_mm: float = (
+        50.0  # places of pipes this close are thinned first, then those up to a quarter further apart, and so on
+    )
+    pipe_places_mm: float = 100.0  # places of the search for the fewest pipes stand this far apart, and at every break
+    one_place_mm: float = 0.001  # places of pipes closer than this are one
+    plane_crumb_mm2: float = 1.0  # less of a plane is a crumb
+    corner_off_mm2: float = 100000.0  # 0.1 m2: less is a corner cut off
+    spreader_look_mm: float = 250.0  # how far apart a run is looked at for a roof below
+    wall_below_eave_mm: float = 3000.0  # a wall further in than this is no longer the wall below an eave
+    wall_above_mm2: float = 10000.0  # less of a wall over a roof sheds no rain worth counting
+    wall_above_mm: float = 2.0  # and one no longer than this is none
+    walls_meet_deg: float = 1.0  # walls that turn by less go straight on
+    start_line_mm: float = 600.0  # a shorter line is no guide for a sheet
+    sheet_side_deg: float = (
+        85.0  # steeper than this a line is the side of a sheet beside a slanting verge, not a cut of its end
+    )
+    leaning_mm: float = 4.0  # all that liking may weigh together: less than half a step of any length
 
 
 TOLERANCES = Tolerances()

@@ -4,7 +4,8 @@ Kinds: jobs, houses, roofs, lists, office, rain, meshes, models, drawings, writi
 number alone, so it can be made again (`--from NUMBER --cases 1`).
 `--every-step` stops a run at each of its file operations in turn. Prints how many left with which exit and why, the
 slowest and the largest; each finding is written as a folder of small files into --found (default: tests/hostile/found,
-whose cases run in the ordinary tests).
+whose cases run in the ordinary tests). A round that is stopped (SIGINT, SIGTERM) prints what it has counted so far, and
+`--counts FILE` writes the same there every minute.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import json
 import multiprocessing
 import random
 import resource
+import signal
 import sys
 import tempfile
 import time
@@ -25,12 +27,12 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parents[1])]
 
-from rounds.outcome import Outcome  # noqa: E402
+from rounds.outcome import MOST_SECONDS, Outcome  # noqa: E402
 
 KINDS = ("jobs", "houses", "roofs", "lists", "office", "rain", "meshes", "models", "drawings", "maps", "writing")
-MOST_SECONDS = 10.0  # of processor time in one case
 MOST_MEGABYTES = 500.0  # more than before the case
 HANGS_AFTER = 180.0  # seconds by the clock
+TELLS_EVERY = 60.0  # seconds by the clock
 _ADDRESS_SPACE = 4 << 30
 
 
@@ -62,7 +64,9 @@ def _peak(reset: bool = False) -> float:
 
 
 def work(kind: str, seed: int, first: int, step: int, pipe: Connection) -> None:
-    """A worker: case after case, each told before and after."""
+    """A worker: case after case, each told before and after; whoever stops the round stops its workers."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
     resource.setrlimit(resource.RLIMIT_AS, (_ADDRESS_SPACE, _ADDRESS_SPACE))
     number = first
     while True:
@@ -74,18 +78,29 @@ def work(kind: str, seed: int, first: int, step: int, pipe: Connection) -> None:
 class Round:
     """One kind for some time: workers watched, outcomes counted."""
 
-    def __init__(self, kind: str, seed: int, found: Path) -> None:
-        self.kind, self.seed, self.found = kind, seed, found
+    def __init__(self, kind: str, seed: int, found: Path, told: Path | None) -> None:
+        self.kind, self.seed, self.found, self.told = kind, seed, found, told
         self.counts: Counter[tuple[int, str]] = Counter()
         self.findings: Counter[str] = Counter()
         self.cases = 0
         self.slowest = self.largest = (0.0, 0)
+        self.seconds = 0.0
+        self.stopped = False
+
+    def stop(self, *_signal: object) -> None:
+        """As if the time were over: what is counted so far is told."""
+        self.stopped = True
 
     def run(self, minutes: float, workers: int, first: int, cases: int) -> None:
-        until = time.monotonic() + 60.0 * minutes
+        for number in (signal.SIGINT, signal.SIGTERM):
+            signal.signal(number, self.stop)
+        until, tell_at = time.monotonic() + 60.0 * minutes, time.monotonic() + TELLS_EVERY
         hands = [_Hand(self.kind, self.seed, first + k, workers) for k in range(workers)]
         try:
-            while time.monotonic() < until and (not cases or self.cases < cases):
+            while not self.stopped and time.monotonic() < until and (not cases or self.cases < cases):
+                if self.told and time.monotonic() > tell_at:
+                    self.told.write_text("\n".join(self.lines()) + "\n", encoding="utf-8")
+                    tell_at += TELLS_EVERY
                 for hand in hands:
                     told = hand.look()
                     if told is not None:
@@ -96,6 +111,7 @@ class Round:
 
     def count(self, number: int, outcome: Outcome) -> None:
         self.cases += 1
+        self.seconds += outcome.seconds
         self.counts[outcome.exit_code, outcome.cause] += 1
         self.slowest = max(self.slowest, (outcome.seconds, number))
         self.largest = max(self.largest, (outcome.megabytes, number))
@@ -112,21 +128,23 @@ class Round:
         for name, data in outcome.evidence.items():
             (folder / name).write_bytes(data)
 
-    def tell(self) -> None:
-        print(f"\n{self.kind}, seed {self.seed}: {self.cases:,} cases, {sum(self.findings.values())} findings")
+    def lines(self) -> list[str]:
+        """What was counted, in lines of words."""
+        found = [
+            f"{self.kind}, seed {self.seed}: {self.cases:,} cases, {sum(self.findings.values())} findings, {self.seconds:.0f} s of a processor"
+        ]
         by_exit: Counter[int] = Counter()
         for (code, _), count in self.counts.items():
             by_exit[code] += count
         for code, count in sorted(by_exit.items()):
-            print(f"  exit {code}: {count:,}")
+            found.append(f"  exit {code}: {count:,}")
             causes = [(n, cause) for (c, cause), n in self.counts.items() if c == code]
-            for n, cause in sorted(causes, reverse=True)[:8]:
-                print(f"    {n:7,}  {cause}")
-        print(
-            f"  slowest {self.slowest[0]:.2f} s (case {self.slowest[1]}), largest {self.largest[0]:.0f} MB (case {self.largest[1]})"
+            found += [f"    {n:7,}  {cause}" for n, cause in sorted(causes, reverse=True)[:8]]
+        slowest, largest = self.slowest, self.largest
+        found.append(
+            f"  slowest {slowest[0]:.2f} s (case {slowest[1]}), largest {largest[0]:.0f} MB (case {largest[1]})"
         )
-        for words, count in self.findings.most_common(12):
-            print(f"  FINDING {count} x {words}")
+        return found + [f"  FINDING {count} x {words}" for words, count in self.findings.most_common(12)]
 
 
 class _Hand:
@@ -180,6 +198,7 @@ def main() -> None:
     parser.add_argument("--cases", type=int, default=0, help="at most so many cases of each kind")
     parser.add_argument("--from", type=int, default=0, dest="first", help="number of the first case")
     parser.add_argument("--found", type=Path, default=HERE / "found")
+    parser.add_argument("--counts", type=Path, help="written anew every minute")
     parser.add_argument("--every-step", action="store_true", help="writing: a run stopped at each of its steps in turn")
     given = parser.parse_args()
     bad = 0
@@ -191,10 +210,12 @@ def main() -> None:
         print("\n".join([f"stopped at every change of the folder in turn: {count}, {len(wrong)} findings", *wrong]))
         sys.exit(1 if wrong else 0)
     for kind in given.kinds or KINDS:
-        this = Round(kind, given.seed, given.found)
+        this = Round(kind, given.seed, given.found, given.counts)
         this.run(given.minutes, given.workers, given.first, given.cases)
-        this.tell()
+        print("\n" + "\n".join(this.lines()))
         bad += sum(this.findings.values())
+        if this.stopped:
+            break
     sys.exit(1 if bad else 0)
 
 

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 import takeoff
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.tolerances import TOLERANCES
 
 PACKAGE = Path(takeoff.__file__).parent
@@ -23,29 +24,26 @@ EXCEPTED = {
     "measure/size_bounds.py": "how much one order may hold, told with its figure",
     "measure/roof_measures.py": "mm2 and mm in m2 and m",
     "order/bounds/": "margins of the second reckoning, which stand with their reasons in its own table",
+    "web/": "what may be typed or laid under at most, steps of the drawing hand, and how often the page looks at the disk",
     "write/drawings/": "millimetres of paper, and how far a drawing shows what lies beside its subject",
     "write/house_view/": "how thick sticks are drawn in the picture in space, no size of the building",
     "write/models/": "the depth a wall's solid is given in a model, nominal, and how far an opening's body stands out",
     "write/folder/lock.py": "how long a run waits for another",
     "book/issuing.py": "how long an issue waits for another",
-    "measure/cladding/": "room of its own: tolerances of faces and boards stand beside the rule they end",
+    "measure/cladding/face_parts.py": "further than any wall reaches: a side that is cut open",
+    "measure/cladding/zone_shapes.py": "further than any wall reaches: a side that is cut open",
+    "measure/cladding/nail_sizes.py": "the lengths nails are made in",
+    "measure/cladding/wall_sheets.py": "what upright is",
+    "measure/rainwater/sizing.py": "columns of the tables of both methods",
+    "shape/imported/look_at_model.py": "what the setting says where no job is read yet",
+    "shape/walls/covered_parts.py": "further than any wall reaches: a side that is cut open",
+    "shape/walls/walls.py": "the bound of the job's own lengths",
     "measure/tank/": "room of its own: what is a crumb of water",
     "estate/": "how long a crew is waited for, and how often it is looked for",
     "session_worker.py": "how long a process that is told to end is waited for",
     "storing.py": "the largest tank that may be asked about",
-    "shape/water/wall_water.py": "where water off a wall is let go, said with its rule",
-    "measure/rainwater/": "room of its own: columns of the tables of both methods, and how pipes are sought",
-    "shape/imported/": "room of its own: what is made of models and drawings is judged by what a house is",
-    "shape/walls/": "room of its own: what a wall and a soffit are at least",
     "measure/roofing/flashings/fold_sections.py": "how hems and edges are bent, drawn in the folding schedule",
-    "measure/roofing/flashings/meeting_pieces.py": "an angle of the junction rule, said with it",
     "measure/roofing/purlins/purlin_fixings.py": "columns of the table of fixings, code of practice 3.9.1A",
-    "measure/sheeting/sheet_ends.py": "which line of a sheet is an end and which a side",
-    "measure/roofing/sheets/start_place.py": "how long a line must be to guide a sheet",
-    "order/sheets/raked_pairs.py": "how much liking may weigh against saving: under half a step",
-    "shape/outline_order/depths.py": "how far sides must face each other to make a depth",
-    "shape/together/combine.py": "how near roofs may come and how high an abutting wall is drawn, said in the findings",
-    "shape/together/far_walls.py": "how far from every wall an edge must be to be asked about",
 }
 
 
@@ -88,15 +86,19 @@ def test_no_exception_outlives_its_figures(place: str) -> None:
     assert any(name.startswith(place) for name in everywhere())
 
 
-def test_every_tolerance_has_a_unit_and_a_reason_and_is_used() -> None:
-    source = (PACKAGE / "basics/tolerances.py").read_text(encoding="utf-8")
-    used = "\n".join(path.read_text(encoding="utf-8") for path in PACKAGE.rglob("*.py") if path.name != "tolerances.py")
+@pytest.mark.parametrize(
+    ("place", "record", "name"),
+    [("basics/tolerances.py", TOLERANCES, "TOLERANCES"), ("basics/model_limits.py", MODEL_LIMITS, "MODEL_LIMITS")],
+)
+def test_every_tolerance_has_a_unit_and_a_reason_and_is_used(place: str, record: object, name: str) -> None:
+    source = (PACKAGE / place).read_text(encoding="utf-8")
+    used = "\n".join(path.read_text(encoding="utf-8") for path in PACKAGE.rglob("*.py") if path != PACKAGE / place)
     fields = re.findall(r"^    (\w+): float = (.*?)(?=^    \w+: |^    #|\Z)", source, re.MULTILINE | re.DOTALL)
-    assert [name for name, _ in fields] == list(TOLERANCES.__slots__)
-    for name, told in fields:
-        assert re.search(r"_(mm|mm2|deg|slope|exact|rel|kg|m2)$", name) or name in ("level_slope", "level_exact")
-        assert "  # " in told or name == "compare_m2", name
-        assert f"TOLERANCES.{name}" in used, name
+    assert [field for field, _ in fields] == list(type(record).__slots__)
+    for field, told in fields:
+        assert re.search(r"_(mm|mm2|deg|slope|exact|rel|kg|m2)$", field), field
+        assert "  # " in told or field == "compare_m2", field
+        assert re.search(rf"\b{name}\.{field}\b", used), field
 
 
 def test_the_scan_sees_what_it_is_for() -> None:

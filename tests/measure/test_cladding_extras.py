@@ -20,6 +20,7 @@ from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
+from takeoff.model.runs import StockChoice
 from takeoff.model.settings import Settings
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.read.catalogue import load_catalogue
@@ -170,6 +171,24 @@ def test_gable_soffits_are_ordered_apart() -> None:
     assert sum(lengths(measured, "mould_30x10")) == pytest.approx(1000 * moulds)
 
 
+def test_a_soffit_of_four_metres_is_ordered() -> None:
+    """3.95 m from wall to fascia, 10 m along the wall and 13.95 m along the fascia of a mitred end: four rows of 987.5.
+    6 strips of 2.4 m a row, each at most one sheet wide: 24 sheets; 4 x 5 jointers of 987.5, and three between the rows,
+    a quarter of 3.95 m shorter each: 12.9625, 11.975, 10.9875 m."""
+    (runs, sheets) = (
+        jointer_runs([Soffit("E1", False, 3950.0, 13950.0, 10000.0)], SETTINGS),
+        soffit_quantities([Soffit("E1", False, 3950.0, 13950.0, 10000.0)], SETTINGS),
+    )
+    assert [quantity.figure for quantity in sheets] == [24]
+    assert [run.length_mm for run in runs] == [987.5] * 20 + [12962.5, 11975.0, 10987.5]
+    stock = StockChoice(runs[0].item, (3000,))
+    (plan,) = cut_all(runs, (stock,))
+    assert plan.bought_mm >= 55675  # 20 x 0.9875 + 35.925 m, nothing is stopped
+    # a sheet wider than a jointer is long: the jointer is joined
+    broad = settings_of(soffit_sheet_wide_mm=4000)
+    assert {run.splits_mm for run in jointer_runs([Soffit("E1", False, 3950.0, 4000.0)], broad)} == {None}
+
+
 def test_soffits_wider_than_a_sheet_and_the_vent_strip() -> None:
     wide, vented = (
         [Soffit("E1", False, 1500.0, 4800.0), Soffit("E2", True, 430.0, 2400.0)],
@@ -179,7 +198,9 @@ def test_soffits_wider_than_a_sheet_and_the_vent_strip() -> None:
         ("soffit sheet 2400 x 1200 x 4.5", 4),
         ("gable soffit sheet 2400 x 1200 x 4.5", 1),
     ]
-    assert [run.length_mm for run in jointer_runs(wide, vented)] == [1500]
+    # 1500 is two rows of 750: a jointer of 750 in each at the end of the first sheet, and one between the rows, 4.8 m
+    runs = {run.id: (run.length_mm, run.splits_mm) for run in jointer_runs(wide, vented)}
+    assert runs == {"J.E1.1": (750, ()), "J.E1.2": (750, ()), "J.E1.row1": (4800, None)}
     assert [(run.refs, run.length_mm) for run in vent_runs(wide, vented)] == [(("E1",), 4800)]
     assert vent_runs(wide, SETTINGS) == ()
 
@@ -333,3 +354,13 @@ def test_an_opening_that_begins_below_the_cladding_is_told(sill: int, told: bool
     low = [f for f in findings if f.code == "sill-below-cladding"]
     assert [f.severity for f in low] == [Severity.WARN] * told
     assert all("D1 on wall 1 begins at -51 mm, 1 mm below the foot of the cladding" in f.text for f in low)
+
+
+@pytest.mark.parametrize("covers", [0.5, 10.0])
+def test_bare_boards_are_primed_on_all_sides(covers: float) -> None:
+    """Each board has two faces and two edges along its length; half a square metre a litre is thirsty, and counted."""
+    board = CATALOGUE.boards["bevel_187"]
+    measured = clad(settings_of(board_primer_m2_per_l=covers))
+    around_m = 2.0 * (board.width_mm + board.thickness_mm) / 1000.0
+    boards_m = sum(piece.length_mm for wall in measured.boards for piece in wall.pieces) / 1000.0
+    assert quantity(measured, "primer for boards").figure == pytest.approx(boards_m * around_m / covers, rel=1e-12)

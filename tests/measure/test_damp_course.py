@@ -52,6 +52,16 @@ def test_the_walls_named_alone_and_metres_without_rolls() -> None:
     assert [(line.count, line.unit) for line in order.lines if line.item == "damp-proof course"] == [(8.0, "m")]
 
 
+def test_what_it_is_worked_out_of_is_told() -> None:
+    needs = run(parse_job(HOUSE.format(walls="[1, 2, 3, 4]", settings=""))).cladding.needs
+    rule = next(each for need in needs for each in need.quantities if each.item == "damp-proof course").working
+    assert [(term.name, term.value) for term in rule.terms[:3]] == [
+        ("bottom plates", 39.2),
+        ("corners between two walls on concrete", 4),
+        ("ends of rolls", 1),
+    ]
+
+
 def test_none_where_no_wall_stands_on_concrete() -> None:
     assert bought("[]") == []
 

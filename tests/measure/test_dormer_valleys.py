@@ -110,3 +110,21 @@ def test_fascia_of_an_inside_corner_is_whole() -> None:
     takeoff = pipeline.run_file(Path("geometry_samples/l_house"))
     demands = [d for need in takeoff.rainwater.needs for d in need.demands if d.item == "fascia board"]
     assert not any("cut to the roof's slope" in str(d.working) for d in demands)
+
+
+def test_a_gutter_is_not_cut_before_a_roof_on_the_inner_side_of_its_line() -> None:
+    """Two leaves that fall to a gutter between them, the west one with an eave in the north as well: the east leaf rises
+    beyond the end of that eave, at tan 10, but lies south of it, and the gutter and the fascia hang north. Both are
+    whole: 6 m of gutter, 6 m of board."""
+    gable = {"kind": "gable"}
+    west = {"name": "west", "outline": [[0, 0], [6000, 0], [6000, 9000], [0, 9000]], "edges": {1: gable, 4: gable}}
+    east = {"name": "east", "outline": [[6000, 0], [10000, 0], [10000, 9000], [6000, 9000]]}
+    east["edges"] = {1: gable, 2: gable, 3: gable}
+    roofs = [{**roof, "fascia_height_mm": 2700, "pitch_deg": 10} for roof in (west, east)]
+    job = {"job": "leaves", "rainwater": {"ground_mm": -300}, "roofs": roofs}
+    takeoff = pipeline.run(parse_job(json.dumps(job)))
+    assert [stop.text for stop in takeoff.stops] == []
+    assert gutters(takeoff) == [6000.0]
+    boards = {d.id: d.length_mm for need in takeoff.rainwater.needs for d in need.demands}
+    assert boards["F1"] == pytest.approx(6000.0)
+    assert "gutter-stops-at-roof" not in {finding.code for finding in takeoff.findings}

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from takeoff.basics.errors import JobError
 from takeoff.measure.item_book import item_book
 from takeoff.measure.rainwater.pipe_parts import clips_on, pipe_lengths
 from takeoff.measure.rainwater.stretches import End, Stretch, WallBelow, wall_below
@@ -91,6 +92,25 @@ def test_no_height_for_a_drop_is_told() -> None:
     assert told.text.startswith("There is no height for a drop at DP1, DP2")
     assert told.advice == "Check rainwater: ground_mm and the fascia height."
     assert told.refs[:2] == ("DP1", "DP2")
+
+
+@pytest.mark.parametrize(
+    ("job", "words"),
+    [
+        (
+            {"rainwater": {"ground_mm": 2600}},
+            "rainwater.ground_mm: the ground at 2600 mm lies 150 mm over the eave of SP1",
+        ),
+        ({"walls": {"height_mm": 2400, "ground_mm": 2450}}, "walls.ground_mm: the ground at 2450 mm lies level with"),
+        ({}, r"gives no ground, and at -?\d+ mm, as it is taken, it lies \d+ mm over the eave of SP1 \(-900\)"),
+    ],
+)
+def test_ground_above_a_gutter_is_a_fault_of_the_job(job: dict[str, object], words: str) -> None:
+    """The eave at 2450, then at -900, below the ground that is taken where none is given."""
+    ring = {"wall_line" if "walls" in job else "outline": RECTANGLE}
+    roof = {**ring, "fascia_height_mm": 2450 if job else -900, "pitch_deg": 25}
+    with pytest.raises(JobError, match=words):
+        measured(parse_job(json.dumps({"job": "x", "roofs": [roof], **job})))
 
 
 def test_a_wall_right_under_the_edge_of_the_roof_is_the_wall_below() -> None:

@@ -26,7 +26,7 @@ from takeoff.read.job.job_file import parse_job
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from downpipe_houses import RECTANGLE, job_of, shaped
+from downpipe_houses import RECTANGLE, job_of, plans, shaped
 
 
 def test_what_another_pipe_drains_is_told_by_the_tightest_of_the_tables_columns() -> None:
@@ -121,3 +121,10 @@ def test_a_limit_that_is_none_is_not_asked_for() -> None:
     assert [_asked(name, ground, limits) for name in names] == [False] * 6
     assert _asked("capacity", ground, replace(limits, capacity_mm2=60e6))
     assert _asked("gutter length per outlet", ground, limits)
+
+
+def test_a_search_that_would_take_long_says_what_each_limit_asks_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """40 m round a hip: length and spacing of 12 m ask for 4 pipes each, nothing else for as many."""
+    monkeypatch.setattr("takeoff.measure.rainwater.deciding._MOST_STEPS", 10)
+    (plan,) = plans(job_of(RECTANGLE))
+    assert plan.decided_by == "gutter length per outlet and spacing between outlets"

@@ -5,12 +5,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import ceil, cos, radians
+from pathlib import Path
 
 import pytest
 
+from takeoff import pipeline
 from takeoff.measure.item_book import item_book
+from takeoff.measure.roofing.purlins.purlin_rows import LEVEL_ROLES
 from takeoff.measure.roofing.purlins.purlins import lay_purlins
 from takeoff.model.basis import Basis, Status
 from takeoff.model.findings import Severity
@@ -26,6 +29,7 @@ from takeoff.model.settings import Settings
 from takeoff.order.build_order import build_order
 from takeoff.order.cut_stock.runs import cut_all
 from takeoff.order.whole_packs import in_whole_packs, merged
+from takeoff.read.job.job_file import parse_job
 
 Make = Callable[..., Roof]
 HIGH = Site(wind_zone="high")
@@ -341,3 +345,18 @@ def test_only_hip_trimmers_carry_the_note_that_they_are_cut_between_rows(
     order = build_order((), (need,), settings, item_book((need,), (), catalogue, settings))
     lines = [line for line in order.lines if line.item == "purlin_70x45"]
     assert [("dwangs" in line.note) for line in lines] == [True, *[False] * (len(lines) - 1)]
+
+
+def test_no_two_rows_lie_in_one_place() -> None:
+    """A plane with a second eave 3357 up its slope: the gauge row at 3350 goes on beside that eave, whose own row lies 57
+    mm higher, and no further; both are 70 wide."""
+    takeoff = pipeline.run(
+        parse_job(Path("tests/hostile/found/houses_612_27/job.yaml").read_text("utf-8")), until=pipeline.Stage.MEASURE
+    )
+    rows = [line for line in takeoff.roofing.purlins if line.role in LEVEL_ROLES]
+    (low, high) = (line for line in rows if line.plane == "P3" and 3345 < line.a_uv[1] < 3410)
+    assert (low.a_uv[1], low.b_uv[0]) == (pytest.approx(3350.0), pytest.approx(high.a_uv[0], abs=0.01))
+    assert high.a_uv[1] == pytest.approx(3357.3 + 50.0, abs=0.1)
+    for one, other in combinations(rows, 2):
+        near = one.plane == other.plane and abs(one.a_uv[1] - other.a_uv[1]) < 70.0
+        assert not near or min(one.b_uv[0], other.b_uv[0]) <= max(one.a_uv[0], other.a_uv[0]) + 0.01

@@ -41,3 +41,16 @@ def test_breaks_end_after_twenty() -> None:
     board = Panel(_box(0.0, 0.0, 200.0, 70_000.0), 0.0, 70_000.0, 0.0)
     breaks = level_breaks(_face(70_000.0), [board], (), BreakRule(3000.0, 100.0))
     assert breaks.levels_mm == tuple(3000.0 * n for n in range(1, 21))
+
+
+def test_a_break_on_a_board_s_own_top_cuts_nothing() -> None:
+    """Boards of 5 m beside boards that end on the heads at 2.1 m, stock of 3 m: a break at 2.1 m cuts the long ones
+    alone and leaves no crumb of the others; it stands on the heads."""
+    window = Hole("W1", 3000.0, 4000.0, 900.0, 2100.0, "window")
+    boards = [
+        Panel(_box(0.0, 0.0, 200.0, 5000.0), 0.0, 5000.0, 0.0),
+        Panel(_box(200.0, 0.0, 400.0, 2100.0), 0.0, 2100.0, 0.0),
+    ]
+    breaks = level_breaks(_face(5000.0, window), boards, (), BreakRule(3000.0, 100.0))
+    assert breaks.levels_mm == (2100.0,)
+    assert breaks.short == 0

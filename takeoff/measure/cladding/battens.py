@@ -24,7 +24,7 @@ from takeoff.model.products import Timber
 from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 
-JAMB_MM = 45.0  # a stud of the common spacing nearer than its own width to a jamb stud is that stud
+JAMB_MM = TOLERANCES.jamb_mm
 
 
 @dataclass(frozen=True, slots=True)

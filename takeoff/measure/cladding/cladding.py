@@ -63,7 +63,7 @@ from takeoff.model.sheets import PlaneSheets
 from takeoff.model.walls import Corner, Elevation, WallBoards
 
 NO_SITE = Site()
-_LEFT_OUT_MM2 = 1e4  # a zone of less is not left out but crumbs
+_LEFT_OUT_MM2 = TOLERANCES.left_out_mm2
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 Rings = tuple[Ring2, ...]  # an outer ring, counter-clockwise, and the holes in it
 
-GRID_MM = 1e-6  # regions are cut on a grid as fine as this: crumbs neither join nor part anything
+GRID_MM = TOLERANCES.grid_mm
 
 
 def rings_of(shape: BaseGeometry) -> tuple[Rings, ...]:

@@ -8,7 +8,7 @@ from math import ceil
 from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.face import Face
 from takeoff.measure.cladding.nail_sizes import nail
-from takeoff.measure.cladding.soffits import Soffit
+from takeoff.measure.cladding.soffits import Soffit, rows_of
 from takeoff.measure.cladding.wrap import wrap_laps
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
@@ -118,8 +118,8 @@ def _nails(
 
 
 def _soffit_nails(sized: tuple[Made, tuple[Term, ...]], soffits: Sequence[Soffit], settings: Settings) -> Quantity:
-    """Along both edges of every soffit."""
-    edges = [soffit.length_mm for soffit in soffits for _ in range(2)]
+    """Along both edges of every soffit, of every row of sheets where it is wider than one."""
+    edges = [soffit.length_mm for soffit in soffits for _ in range(2 * rows_of(soffit, settings))]
     return _nails(sized, "soffit_nail_mm", edges, tuple(soffit.edge for soffit in soffits), settings)
 
 

@@ -24,7 +24,7 @@ from takeoff.shape.walls.wall_edges import wall_edges
 
 SOFFIT_JOINTER = "soffit_jointer"
 SOFFIT_VENT = "soffit_vent_strip"
-LEAST_MM = 50.0  # narrower overhangs are closed by a mould, not by a sheet
+LEAST_MM = TOLERANCES.least_soffit_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +112,7 @@ def _sheets(part: tuple[Soffit, ...], item: str, raked: bool, settings: Settings
     strips: dict[float, int] = defaultdict(int)
     for soffit in part:
         pieces = max(1, count_up(soffit.length_mm, long))
-        across = max(1, count_up(soffit.rip_mm, wide))
+        across = rows_of(soffit, settings)
         strips[round(soffit.rip_mm / across, 1)] += pieces * across
     to_a_sheet = {rip: max(1, floor(wide / rip + TOLERANCES.closure_rel)) for rip in strips}
     sheets = sum(ceil(count / to_a_sheet[rip]) for rip, count in strips.items())
@@ -191,22 +191,36 @@ def _run(name: str, item: str, edge: str, length: float, term: Term) -> RunDeman
     return RunDemand(name, item, length, None, refs=(edge,), working=working)
 
 
+def rows_of(soffit: Soffit, settings: Settings) -> int:
+    """Rows of sheets side by side from wall to fascia: one, more where the soffit is wider than a sheet."""
+    return max(1, count_up(soffit.rip_mm, settings.number("soffit_sheet_wide_mm")))
+
+
 def jointer_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand, ...]:
-    """A jointer as long as the soffit is wide at every joint of sheets, in one piece."""
-    long, names = settings.number("soffit_sheet_mm"), ("soffit_sheet_mm", "fascia_board_thickness_mm")
+    """A jointer at every joint of sheets [common practice, no source]: at the ends of sheets as long as their row is
+    wide, in one piece where its stock is as long; between two rows along the whole soffit, joined anywhere."""
+    long, stock = settings.number("soffit_sheet_mm"), settings.number("soffit_jointer_stock_mm")
+    names = ("soffit_sheet_mm", "fascia_board_thickness_mm")
     terms = tuple(settings.term(name) for name in names)
-    rule = "as long as the soffit is wide"
-    return tuple(
-        RunDemand(
-            f"J.{soffit.edge}.{n}",
-            SOFFIT_JOINTER,
-            soffit.rip_mm,
-            refs=(soffit.edge,),
-            working=run_working(rule, soffit.rip_mm, soffit.edge, *terms),
-        )
-        for soffit in soffits
-        for n in range(1, max(1, count_up(soffit.length_mm, long)))
-    )
+    broad = (*terms, settings.term("soffit_sheet_wide_mm"))
+    found: list[RunDemand] = []
+    whole = "as long as the soffit is wide"
+
+    def add(soffit: Soffit, name: str, length: float, rule: str) -> None:
+        splits = () if length <= stock else None
+        working = run_working(rule, length, soffit.edge, *(terms if rule == whole else broad))
+        found.append(RunDemand(name, SOFFIT_JOINTER, length, splits, refs=(soffit.edge,), working=working))
+
+    for soffit in soffits:
+        rows, ends = rows_of(soffit, settings), max(1, count_up(soffit.length_mm, long)) - 1
+        rule = whole if rows == 1 else "as long as a row of sheets is wide"
+        for n in range(1, rows * ends + 1):
+            add(soffit, f"J.{soffit.edge}.{n}", soffit.rip_mm / rows, rule)
+        outer, inner = soffit.length_mm, soffit.inner_mm or soffit.length_mm
+        for row in range(1, rows):
+            length = outer + (inner - outer) * row / rows
+            add(soffit, f"J.{soffit.edge}.row{row}", length, "between two rows of sheets, along the soffit")
+    return tuple(found)
 
 
 def vent_runs(soffits: Iterable[Soffit], settings: Settings) -> tuple[RunDemand, ...]:

@@ -29,7 +29,7 @@ from takeoff.model.runs import RunDemand
 from takeoff.model.settings import Settings
 from takeoff.model.walls import BoardPiece, WallBoards
 
-STEP_MM = 5.0  # boards are moved along by this much while looking for a set-out without slivers
+STEP_MM = TOLERANCES.set_out_step_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 NONE = "none"
-_NEAR_MM = 0.01  # parts of a wall whose edges are so near share them
+_NEAR_MM = TOLERANCES.zone_edge_mm
 _FAR_MM = 1e7
 
 

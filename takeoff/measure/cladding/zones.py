@@ -17,7 +17,7 @@ from takeoff.model.settings import Settings
 # a zone that is left out; it is as thick as nothing
 _NOTHING = Board("none", "nothing", "none", "none", 0.0, 0.0, 0.0, 0.0, False, (), {})
 SHEETS = "sheets"
-LEAST_COVER_MM = 20.0  # narrower strips are slats, and a slip of the pen would ask for millions of boards
+LEAST_COVER_MM = TOLERANCES.least_cover_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import radians, tan
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.model.basis import Basis, Quantity, Status, Term, Working
 from takeoff.model.drainage import GutterRun, PlaneShare
@@ -23,7 +24,7 @@ RAIN_SLOPE = Basis(
     "rain falls 2 vertical to 1 horizontal",
     via="a summary of a stormwater manual, ch. 4",
 )
-LEAST_MISSING_MM2 = 1e4  # 0.01 m2: less than this is no finding
+LEAST_MISSING_MM2 = TOLERANCES.no_catchment_mm2
 
 
 def wind_factor(pitch_deg: float) -> float:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import combinations
 
-from takeoff.measure.rainwater.fewest_pipes import FewestPipes
+from takeoff.measure.rainwater.fewest_pipes import FewestPipes, SearchTooLongError
 from takeoff.measure.rainwater.limits import (
     CAPACITY,
     INSIDE,
@@ -21,10 +22,13 @@ from takeoff.measure.rainwater.limits import (
 )
 from takeoff.measure.rainwater.placing import ROOM, STANDING, PipeGround
 
+TOGETHER = "all limits together"
 ONE = "a gutter has one at least"
 _LIMITS = (CAPACITY, SECTION, LENGTH, SPACING, VALLEY)
 _KEEP_OUTS = (INSIDE, OPENING, STANDING, ROOM)
-_MOST_PLACES = 1500  # a longer run is not searched again for each limit: what each asks for by itself is said
+# over either a run is not searched again for each limit: what each asks for by itself is said
+_MOST_PLACES = 1500
+_MOST_STEPS = 3e6  # places looked at in one search; a ring of 140 m takes a third of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,16 +48,21 @@ def decided(site: PipeGround, limits: Limits, count: int) -> str:
     """What decided that a run has so many pipes, in words."""
     if count <= 1:
         return ONE
-    if len(site.field(limits).places_mm) > _MOST_PLACES:
-        return " and ".join(
-            name for name, asked in counts_by_limit(site.run, limits, site.brought_mm2) if asked >= count
-        )
+    if len(site.field(limits).places_mm) <= _MOST_PLACES:
+        with suppress(SearchTooLongError):
+            return _searched(site, limits, count)
+    asking = counts_by_limit(site.run, limits, site.brought_mm2)
+    return " and ".join(name for name, asked in asking if asked >= count) or TOGETHER
+
+
+def _searched(site: PipeGround, limits: Limits, count: int) -> str:
+    """As `decided`, by a search without each limit, and without two and three of them."""
     names = [name for name in (*_LIMITS, *_KEEP_OUTS) if _asked(name, site, limits)]
     for together in range(1, 4):
         found = [one for chosen in combinations(names, together) for one in _lower(site, limits, chosen, count)]
         if found:
             return "; ".join(one.words for one in found)
-    return "all limits together"
+    return TOGETHER
 
 
 def _asked(name: str, site: PipeGround, limits: Limits) -> bool:
@@ -75,6 +84,6 @@ def _lower(site: PipeGround, limits: Limits, names: Sequence[str], count: int) -
     least = max(1, len(site.fixed), *(number for name, number in asked.items() if name != VALLEY))
     if least < count:
         field = site.field(free, skip=[name for name in names if name in _KEEP_OUTS])
-        found = FewestPipes(field, free).best(least, count - 1)
+        found = FewestPipes(field, free, steps=_MOST_STEPS).best(least, count - 1)
         if found is not None:
             yield Decided(tuple(names), len(found))

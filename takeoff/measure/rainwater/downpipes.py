@@ -8,7 +8,7 @@ from functools import partial
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.chosen import Chosen, product_term
-from takeoff.measure.rainwater.deciding import decided
+from takeoff.measure.rainwater.deciding import TOGETHER, decided
 from takeoff.measure.rainwater.gutter_checks import area_rule_section_mm2, section_limit_mm2
 from takeoff.measure.rainwater.gutter_types import by_types, least_section_mm2, type_capacity
 from takeoff.measure.rainwater.limits import Limits, counts_by_limit
@@ -27,7 +27,6 @@ from takeoff.model.job.walls import WallsJob
 from takeoff.model.roof import Roof
 
 BY_HAND = "placed by hand"
-TOGETHER = "all limits together"
 
 
 @dataclass(frozen=True, slots=True)

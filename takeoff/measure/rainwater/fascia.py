@@ -164,7 +164,9 @@ def _rise(roof: Roof, edge: RoofEdge, node: str, roofs: Sequence[Roof]) -> float
     if any(node in (other.low, other.high) for other in level):
         return 0.0
     there, end = (edge.b_mm, edge.a_mm) if node == edge.low else (edge.a_mm, edge.b_mm)
-    return min((rise for rise, _ in rises_at_end(there, end, (edge.id,), roofs)), default=0.0)
+    (ax, ay, _), (bx, by, _) = edge.a_mm, edge.b_mm
+    outwards = ((by - ay) / edge.length_mm, (ax - bx) / edge.length_mm)
+    return min((rise for rise, _ in rises_at_end(there, end, (edge.id,), roofs, outwards, hung=True)), default=0.0)
 
 
 def _corner_mm(roof: Roof, edge: RoofEdge, node: str, thickness_mm: float) -> float:

@@ -13,11 +13,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import TypeVar
 
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
-from numpy.typing import NDArray
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.limits import Limits
@@ -26,7 +24,10 @@ from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterC
 _CRUMB = 1e-9
 _MOST_KEPT = 1 << 18  # entries of a grid that is kept: 2 MB a table
 _MOST_TRIES = 40  # to settle where the water parts; what has not settled is looked for place by place
-Value = TypeVar("Value", np.bool_, np.float64)
+
+
+class SearchTooLongError(Exception):
+    """A search was given a number of steps and has not ended within them."""
 
 
 @dataclass(slots=True)
@@ -93,10 +94,10 @@ def measured_by(field: Field, limits: Limits) -> tuple[tuple[WaterCurve, float],
 
 class FewestPipes:
     """The search over one run by one set of limits. `apart_mm`: neighbours nearer than this with an inside corner
-    between them are not taken (0: they are)."""
+    between them are not taken (0: they are). `steps`: places that may be looked at before SearchTooLongError."""
 
-    def __init__(self, field: Field, limits: Limits, apart_mm: float = 0.0) -> None:
-        self.field, self.limits = field, limits
+    def __init__(self, field: Field, limits: Limits, apart_mm: float = 0.0, steps: float = float("inf")) -> None:
+        self.field, self.limits, self.steps = field, limits, steps
         self.count = len(field.places_mm)
         turns = 2 if field.ring else 1
         self.x = np.concatenate([field.places_mm + turn * field.length_mm for turn in range(turns)])
@@ -109,7 +110,7 @@ class FewestPipes:
     def _pairs(self, apart_mm: float) -> None:
         """For every place those behind it within reach, nearest first: half way between, water up to there, whether
         both may be neighbours."""
-        behind = np.searchsorted(self.x, self.x - self.reach_mm, side="left")
+        behind = self.first_behind = np.searchsorted(self.x, self.x - self.reach_mm, side="left")
         numbers = np.arange(len(self.x))
         most = int((numbers - behind).max(initial=0))
         grid = self._grid(numbers, most)
@@ -251,36 +252,48 @@ class FewestPipes:
         return None
 
     def _on(self, state: _State, low: int, high: int) -> _State:
-        """One pipe more, at the places from `low` to `high`: those within reach of where the ways so far stand."""
-        stands = np.flatnonzero(state.at)
-        low = max(low, int(stands[0]) + 1) if len(stands) else high
-        high = max(low, min(high, int(stands[-1]) + self.back.shape[1] + 1)) if len(stands) else high
-        back, half = self.back[low:high], self.half[low:high]
-        good = self.may[low:high] & self._behind(state.at, low, high)
-        for upto, before, (_, most_mm2) in zip(self.water, state.water_mm2, self.measures, strict=True):
-            good &= upto[low:high] - self._behind(before, low, high) <= most_mm2
-        good &= half - self._behind(state.parted_mm, low, high) <= self.longest_mm
-        rows = np.arange(high - low)
-        nearest = good.argmax(axis=1) if good.shape[1] else np.zeros(high - low, dtype=np.intp)
-        any_ = good.any(axis=1)
+        """One pipe more, at the places from `low` to `high`."""
+        self.steps -= max(high - low, 0)
+        if self.steps < 0:
+            raise SearchTooLongError
         size = len(self.x)
         at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
         waters, came = tuple(np.full(size, -np.inf) for _ in self.measures), np.full(size, -1)
-        if good.shape[1]:
-            at[low:high] = any_
-            parted[low:high] = np.where(any_, half[rows, nearest], -np.inf)
+        last = self._last(state, low, high)
+        wide = int((last - np.arange(size)).max(initial=0))
+        if wide > 0:
+            good = self.may[low:high, :wide] & (self._behind(last, wide, low, high) >= np.arange(low, high)[:, None])
+            nearest = good.argmax(axis=1)
+            rows = np.flatnonzero(good[np.arange(high - low), nearest])
+            found, back = rows + low, nearest[rows]
+            at[found], parted[found], came[found] = True, self.half[found, back], self.back[found, back]
             for water, upto in zip(waters, self.water, strict=True):
-                water[low:high] = np.where(any_, upto[low:high][rows, nearest], -np.inf)
-            came[low:high] = np.where(any_, back[rows, nearest], -1)
+                water[found] = upto[found, back]
         return _State(at, parted, waters, came)
 
-    def _behind(self, values: NDArray[Value], low: int, high: int) -> NDArray[Value]:
-        """Values at the places behind those from `low` to `high`, nearest first, as `back` has them."""
+    def _last(self, state: _State, low: int, high: int) -> Indices:
+        """For every place with a pipe the last one at which the next may stand by water and length, -1 for those
+        without: what a pipe takes only grows with its distance to the next, so the last is found by halving."""
         most = self.back.shape[1]
-        if high <= low or not most:
-            return np.zeros((max(high - low, 0), most), dtype=values.dtype)
-        before = np.concatenate((np.full(max(most - low, 0), values[0]), values[max(low - most, 0) : high]))
-        return sliding_window_view(before, most)[: high - low, ::-1]
+        last = np.full(len(self.x), -1)
+        places = np.flatnonzero(state.at[max(low - most, 0) : max(high - 1, 0)]) + max(low - most, 0)
+        off, over = np.zeros(len(places), dtype=np.intp), np.minimum(most, len(self.x) - 1 - places) + 1
+        while (open_ := over - off > 1).any():
+            middle = np.where(open_, (off + over) // 2, 1)
+            there = (np.minimum(places + middle, len(self.x) - 1), middle - 1)
+            kept = self.first_behind[there[0]] <= places
+            kept &= self.half[there] - state.parted_mm[places] <= self.longest_mm
+            for upto, before, (_, most_mm2) in zip(self.water, state.water_mm2, self.measures, strict=True):
+                kept &= upto[there] - before[places] <= most_mm2
+            off, over = np.where(open_ & kept, middle, off), np.where(open_ & ~kept, middle, over)
+        last[places] = places + off
+        return last
+
+    def _behind(self, values: Indices, wide: int, low: int, high: int) -> Indices:
+        """Values at the `wide` places behind each of those from `low` to `high`, nearest first; -1 where none is."""
+        before = np.concatenate((np.full(max(wide - low, 0), -1), values[max(low - wide, 0) : high]))
+        turned = np.ascontiguousarray(before[::-1])  # so that each row lies in one piece
+        return sliding_window_view(turned, wide)[1:][::-1][: high - low]
 
     def _path(self, states: list[_State], end: int) -> tuple[float, ...]:
         found = [end]

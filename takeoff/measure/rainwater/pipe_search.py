@@ -31,7 +31,7 @@ _Way = tuple[Cost, tuple[float, ...]]  # cost of all pipes but the last, and the
 _Into = dict[float, dict[float, _Way]]  # last pipe -> the one before it -> the cheapest way there
 _NONE: Cost = (0, 0, 0, 0)
 _MOST_STEPS = 2e7  # steps that a search may take at most before places are thinned; a house takes some thousand
-_THIN_MM = 50.0  # places this close are thinned first, then those up to a quarter further apart, and so on
+_THIN_MM = TOLERANCES.thin_places_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,9 +28,9 @@ from takeoff.model.settings import Settings
 
 STANDING = "solid wall to fix a pipe to"
 ROOM = "room for a spreader over a roof below"
-GRID_MM = 100.0  # places of the search for the fewest pipes stand this far apart, and at every break
-_FINE_MM = 1e-3  # places closer than this are one
-_LEAST_MM2 = 1.0  # less of a plane is a crumb
+GRID_MM = TOLERANCES.pipe_places_mm
+_FINE_MM = TOLERANCES.one_place_mm
+_LEAST_MM2 = TOLERANCES.plane_crumb_mm2
 _NO_LIMITS = Limits(0.0, FREE, FREE, FREE, FREE, 0.0)
 
 

@@ -9,6 +9,7 @@ from takeoff.measure.rainwater.catchment import catchment_findings, catchment_qu
 from takeoff.measure.rainwater.chosen import Chosen, choose
 from takeoff.measure.rainwater.downpipes import plan_downpipes
 from takeoff.measure.rainwater.fascia import fascia_need
+from takeoff.measure.rainwater.ground_below import check_ground
 from takeoff.measure.rainwater.gutter_checks import section_note
 from takeoff.measure.rainwater.gutters import gutter_need
 from takeoff.measure.rainwater.hydraulic import flow_findings, flow_quantities
@@ -35,11 +36,13 @@ def measure_rainwater(
 ) -> RainwaterMeasured:
     """Gutters with their corners and ends, downpipes with their places and parts, fascia, catchment.
 
-    Runs are numbered SP1 on over all roofs. Raises JobError for a gutter or downpipe the catalogue does not know.
+    Runs are numbered SP1 on over all roofs. Raises JobError for a gutter or downpipe the catalogue does not know, and
+    for ground above a gutter.
     """
     runs = tuple(replace(run, id=f"SP{n}") for n, run in enumerate(gutters, start=1))
     chosen = choose(job, settings, catalogue)
     runs, plans, hand_findings = _planned(runs, roofs, job, chosen)
+    check_ground(plans, job, chosen)
     longest = job.site.longest_piece_mm
     overflow, spilt = check_overflow(runs, plans, job, chosen)
     needs = (

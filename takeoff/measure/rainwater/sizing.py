@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import cos, radians
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.chosen import product_term
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.findings import Finding, Severity
@@ -20,7 +21,7 @@ from takeoff.model.settings import Settings
 TABLE_RAIN_MM_PER_H = 100.0
 BANDS_DEG = (25.0, 35.0, 45.0, 55.0)  # upper limits of the pitch bands both methods use
 FACTORS = ("area_rule_pitch_10_25", "area_rule_pitch_25_35", "area_rule_pitch_35_45", "area_rule_pitch_45_55")
-_LIMIT_DEG = 1e-6
+_LIMIT_DEG = TOLERANCES.limit_deg
 _DERIVED = Basis(Status.DERIVED)
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof, RoofPlane
 from takeoff.shape.water.fall_cells import Cell, fall_cells
 
-_LEAST_MM2 = 1e5  # 0.1 m2: less is a corner cut off
+_LEAST_MM2 = TOLERANCES.corner_off_mm2
 
 
 def skew_verge_findings(roofs: Sequence[Roof]) -> tuple[Finding, ...]:

@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from math import inf
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, distance2
 from takeoff.measure.rainwater.chosen import Chosen, fitting
 from takeoff.measure.rainwater.stretches import Stretch, stretch_at, stretches
@@ -24,7 +25,7 @@ from takeoff.model.roof import Roof, RoofPlane
 from takeoff.shape.water.falling import Under, roof_under
 from takeoff.shape.water.spreading import Spout
 
-_LOOK_MM = 250.0  # how far apart a run is looked at for a roof below
+_LOOK_MM = TOLERANCES.spreader_look_mm
 
 
 def onto_lower_roofs(

@@ -17,7 +17,7 @@ from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun, Inflow
 from takeoff.model.job.walls import OpeningJob
 from takeoff.model.roof import Roof
 
-WALL_WITHIN_MM = 3000.0  # a wall further in than this is no longer the wall below an eave
+WALL_WITHIN_MM = TOLERANCES.wall_below_eave_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.model.drainage import GutterRun
 from takeoff.model.edge_kinds import EdgeKind
@@ -11,8 +12,8 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof, RoofEdge
 from takeoff.shape.water.wall_water import tops_under
 
-_LEAST_MM2 = 1e4
-_LEAST_MM = 2.0
+_LEAST_MM2 = TOLERANCES.wall_above_mm2
+_LEAST_MM = TOLERANCES.wall_above_mm
 
 
 def wall_findings(gutters: Sequence[GutterRun], roofs: Sequence[Roof], chosen: Chosen) -> tuple[Finding, ...]:

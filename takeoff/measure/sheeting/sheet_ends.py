@@ -18,7 +18,7 @@ from takeoff.shape.strips.slabs import Slab, highest, lowest
 
 SQUARE_DEG = TOLERANCES.square_deg
 _MOST_LINES = 4  # of both ends together, with two sides: six corners
-SIDE_DEG = 85.0  # steeper than this a line is the side of a sheet beside a slanting verge, not a cut of its end
+SIDE_DEG = TOLERANCES.sheet_side_deg
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,11 @@ WHOLE_NODES = 20
 WHOLE_COLUMNS = 400
 # a plan this near its bound is not searched any longer: no estimator sees five millimetres in a metre
 NEAR = 0.005
+# over so many different lengths a plan is searched only where it lies more than a millimetre in a metre over its bound
+MANY_KINDS = 300
+HARDLY = 0.001
+# a linear programme takes longer by the square of its lengths: so many are solved at most, times the lengths squared
+MOST_WORK = 50_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +54,8 @@ class Programme:
 
     def run(self) -> None:
         """Each step only while the bound is not met, the wide dive only while the plan is not near it."""
+        if len(self.problem.demands) > MANY_KINDS and self._met(HARDLY):
+            return
         with suppress(SolverStoppedError):
             self._root()
             if not self._met(0.0):
@@ -62,8 +69,12 @@ class Programme:
         gap = bought_of(self.problem, self.best) - self.bound_mm
         return not self.best.missing and gap <= share * self.bound_mm
 
+    def _rounds(self, most: int) -> int:
+        """Linear programmes that may be solved: `most`, fewer where many lengths differ."""
+        return min(most, max(MOST_WORK // len(self.problem.demands) ** 2, 1))
+
     def _root(self) -> None:
-        relaxed = generate(self.master, self.problem.demands, self.problem.supplies, ROOT_ROUNDS)
+        relaxed = generate(self.master, self.problem.demands, self.problem.supplies, self._rounds(ROOT_ROUNDS))
         self.bound_mm = max(self.bound_mm, whole_bound(self.problem, relaxed.bound_mm))
 
     def _whole(self) -> None:
@@ -83,7 +94,8 @@ class Programme:
                 sum(n * length for n, length in zip(self.problem.supplies, self.problem.stock_mm, strict=True)) + 1
             )
         near_mm = int((1 + NEAR) * self.bound_mm)
-        dive = Dive(self.master, best_mm, self.bound_mm, effort.rounds, effort.deviations, effort.depth, near_mm)
+        rounds = self._rounds(effort.rounds)
+        dive = Dive(self.master, best_mm, self.bound_mm, rounds, effort.deviations, effort.depth, near_mm)
         dive.run()
         if dive.best is not None:
             self._keep(dive.best, "dive")

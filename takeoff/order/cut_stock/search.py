@@ -55,13 +55,13 @@ class _Walk:
         self.seen: dict[tuple[tuple[int, ...], tuple[int, ...]], int] = {}
         fills = fill_limits(problem, tuple(rest))
         self.rates = [(length, fill) for length, fill in zip(problem.stock_mm, fills, strict=True) if fill]
+        self.step_mm = problem.step_mm
 
-    def least(self, rest: Sequence[int]) -> int:
-        """A bound of the length still to buy [mm]: width by the best filled bar, in whole stock steps."""
-        need = sum(width * n for width, n in zip(self.widths, rest, strict=True))
-        mm = min(-(-need * length // fill) for length, fill in self.rates)
-        step = self.problem.step_mm
-        return -(-mm // step) * step
+    def least(self, need_mm: int) -> int:
+        """A bound of the length still to buy [mm] for pieces of such widths together: by the best filled bar, in whole
+        stock steps."""
+        mm = min([-(-need_mm * length // fill) for length, fill in self.rates])
+        return -(-mm // self.step_mm) * self.step_mm
 
     def descend(
         self, rest: tuple[int, ...], left: tuple[int, ...], used_mm: int, bars: list[tuple[int, Pattern]]
@@ -90,18 +90,20 @@ class _Walk:
         """Next bars with the bound they leave, the most promising first: least bound, then least waste."""
         look_up()
         choices = []
+        need_mm = sum([width * n for width, n in zip(self.widths, rest, strict=True)])
         for stock, room in enumerate(self.rooms):
             if not left[stock]:
                 continue
+            to_buy = used_mm + self.problem.stock_mm[stock]
             for pattern, gap in full_patterns(self.widths, rest, room):
                 self.nodes -= 1
                 if self.nodes < 0:
                     raise _SpentError
-                after = list(rest)
-                for kind, n in pattern:
-                    after[kind] -= n
-                bound = used_mm + self.problem.stock_mm[stock] + self.least(after)
+                bound = to_buy + self.least(need_mm - (room - gap))
                 if bound < self.best_mm:
+                    after = list(rest)
+                    for kind, n in pattern:
+                        after[kind] -= n
                     choices.append((bound, gap, stock, pattern, tuple(after)))
         choices.sort(key=lambda choice: (choice[0], choice[1], choice[2], choice[3]))
         return choices

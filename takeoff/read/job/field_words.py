@@ -10,8 +10,9 @@ from pydantic import BaseModel
 from pydantic_core import ErrorDetails
 
 from takeoff.basics.nearest import did_you_mean
+from takeoff.basics.yaml_words import is_number
 from takeoff.model.job.job import Job
-from takeoff.read.job.yaml_tree import Path, is_number
+from takeoff.read.job.yaml_tree import Path
 
 _COMMA = re.compile(r"([-+]?[0-9]+),([0-9]+)(?:,[0-9]+)*$")
 _DIGITS = re.compile(r"[0-9]+$")

@@ -6,11 +6,12 @@ short file could otherwise unfold into a huge one.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import yaml
+
+from takeoff.basics.yaml_words import plain_word
 
 Path = tuple[str | int, ...]
 Value = None | bool | int | float | str | list["Value"] | dict[str | int, "Value"]
@@ -18,9 +19,13 @@ Value = None | bool | int | float | str | list["Value"] | dict[str | int, "Value
 MOST_BYTES = 5_000_000
 DEEPEST = 40
 
-_INT = re.compile(r"[-+]?(0|[1-9][0-9_]*)$")
-_FLOAT = re.compile(r"[-+]?(([0-9]+\.[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?|[0-9]+[eE][-+]?[0-9]+)$")
-_NAN = re.compile(r"[-+]?\.(nan|inf)$", re.IGNORECASE)
+
+class _Loader(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[misc]
+    """Makes nodes without asking what sort of value each word is: that is said here."""
+
+    def resolve(self, kind: type[yaml.Node], value: object, implicit: object) -> str:
+        """One tag for all."""
+        return ""
 
 
 @dataclass(slots=True)
@@ -35,7 +40,7 @@ class YamlTree:
 def read_yaml(text: str) -> YamlTree:
     """Parse one YAML document. Syntax faults end up in `faults`, with `value` None."""
     tree = YamlTree()
-    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)(text)
+    loader = _Loader(text)
     try:
         node = loader.get_single_node()
     except yaml.MarkedYAMLError as err:
@@ -119,22 +124,7 @@ def _scalar(node: yaml.Node) -> Value:
     text = str(node.value)
     if getattr(node, "style", None) in ("'", '"', "|", ">"):
         return text
-    if text in ("", "~", "null"):
-        return None
-    if text in ("true", "false"):
-        return text == "true"
-    if _INT.match(text) and len(text) < 30:
-        return int(text.replace("_", ""))
-    if _FLOAT.match(text):
-        return float(text)
-    if _NAN.match(text):
-        return float(text.replace(".", "", 1))
-    return text
-
-
-def is_number(text: str) -> bool:
-    """Whether a text without quotes would be read as a number."""
-    return bool(_INT.match(text) or _FLOAT.match(text))
+    return plain_word(text)
 
 
 def place_of(places: Mapping[Path, tuple[int, int]], path: Path) -> tuple[int, int]:

@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 
 from takeoff.basics.errors import ShapeError
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3, unit3
 from takeoff.model.findings import Finding, Severity
@@ -29,11 +30,11 @@ from takeoff.shape.imported.sky import Sky, look_up
 if TYPE_CHECKING:
     from takeoff.shape.imported.joining import Numbers
 
-STEEPEST_ROOF_DEG = 85.0
+STEEPEST_ROOF_DEG = MODEL_LIMITS.steepest_roof_deg
 _COVERED = 0.5  # a plane with more of it under others is no roof
 _DOUBLED = 0.02  # share of a plane that may lie in one place with others where only what closes is taken
-_THICK_MM = (15.0, 600.0)  # how far an underside lies under its top
-_LEAST_STEEP_M2 = 0.1
+_THICK_MM = (MODEL_LIMITS.slab_least_mm, MODEL_LIMITS.slab_most_mm)
+_LEAST_STEEP_M2 = MODEL_LIMITS.least_steep_m2
 _ALONGSIDE = 0.9997  # cosine of 1.4 degrees, from which on two faces are the two of one slab
 
 

@@ -16,6 +16,7 @@ from math import hypot
 import numpy as np
 import shapely
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3
 from takeoff.shape.faces.face_groups import border_loops
@@ -24,7 +25,7 @@ from takeoff.shape.imported.patch_borders import borders
 from takeoff.shape.imported.planes import Patch
 
 _LEVEL_SHARE = 0.6  # two ends that gape are this share of their distance apart in height, at most: more is a step
-_CRACK_MM = 25.0  # nobody builds a step lower than this
+_CRACK_MM = MODEL_LIMITS.crack_mm
 _ALONGSIDE = 0.999  # cosine from which on planes run alongside each other and have no line to meet in
 
 

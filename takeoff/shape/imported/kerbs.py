@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.vectors import sub3, unit3
 from takeoff.model.roof import UprightKind
@@ -13,8 +14,8 @@ from takeoff.shape.imported.eaves import rises_in
 from takeoff.shape.imported.mesh_borders import Border
 from takeoff.shape.imported.planes import Patch
 
-LARGEST_MM2 = 4.1e6  # a larger hole is a courtyard
-_HEIGHT_MM = 150.0  # of the kerb; only that it stands counts
+LARGEST_MM2 = MODEL_LIMITS.kerb_most_mm2
+_HEIGHT_MM = MODEL_LIMITS.kerb_height_mm
 
 
 def kerb_borders(plan: Plan, outline: Sequence[Border], patches: Sequence[Patch], sides: OutlineSides) -> list[Border]:

@@ -8,13 +8,14 @@ from math import atan2, cos, hypot, radians, sin
 
 import numpy as np
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3
 from takeoff.shape.imported.net import Net
 from takeoff.shape.imported.patch_borders import Segment, borders
 from takeoff.shape.imported.planes import Moments, Patch, Tables
 
-_LEAST_MM = 200.0  # a shorter line says nothing of its direction
+_LEAST_MM = MODEL_LIMITS.direction_least_mm
 _LEVEL = (
     1.0,
     0.004,

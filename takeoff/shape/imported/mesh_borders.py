@@ -14,6 +14,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.vectors import Point2, Point3, Ring2, distance2, sub3, unit3
 from takeoff.model.roof import UprightKind
 from takeoff.shape.faces.face_groups import border_loops
@@ -21,7 +22,7 @@ from takeoff.shape.faces.parts import Face
 from takeoff.shape.imported.mesh_clean import split_edges, weld
 
 Segment = tuple[int, int]
-_LEAST_STEP_MM = 10.0
+_LEAST_STEP_MM = MODEL_LIMITS.border_step_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,12 +9,13 @@ from math import cos, dist, radians
 
 import numpy as np
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.vectors import dot3
 from takeoff.shape.imported.net import Net
 from takeoff.shape.imported.patch_borders import borders
 from takeoff.shape.imported.planes import Patch
 
-_MOST_OFF_MM = 50.0
+_MOST_OFF_MM = MODEL_LIMITS.narrow_off_mm
 _LEAST_COS = cos(radians(30.0))
 
 

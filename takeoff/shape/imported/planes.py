@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3
 from takeoff.shape.imported.joining import connected, sharing
@@ -25,10 +26,10 @@ from takeoff.shape.imported.net import Net
 if TYPE_CHECKING:
     from takeoff.shape.imported.joining import Floats, Numbers
 
-_JITTER_MM = 8.0  # both ends of a facet's height may be off by half of it: its direction is worth no more
-_CRUMB_MM = 30.0  # facets thinner than this lie where their neighbours lie
-_CHAIN_DEG = 15.0  # neighbours turned further are never chained, however narrow
-_POLYGON_DEG = 12.0  # triangles of one polygon of the file are one face up to this
+_JITTER_MM = MODEL_LIMITS.jitter_mm
+_CRUMB_MM = MODEL_LIMITS.facet_crumb_mm
+_CHAIN_DEG = MODEL_LIMITS.chain_deg
+_POLYGON_DEG = MODEL_LIMITS.polygon_deg
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from takeoff.basics.errors import ShapeError
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3, sub3
 from takeoff.shape.faces.closure import place
@@ -24,9 +25,9 @@ from takeoff.shape.imported.planes import Patch
 if TYPE_CHECKING:
     from takeoff.shape.imported.joining import Floats
 
-_FURTHEST_MM = 50.0  # a node moves no further than this: where its planes are nearly one it stays short of their line
+_FURTHEST_MM = MODEL_LIMITS.node_moves_mm
 _NEARLY_ONE = 0.02  # ratio of singular values below which planes count as one: about 1 degree between two
-_STRAIGHT_MM = 0.01  # nodes between the same two planes that lie so near the line of their neighbours are left out
+_STRAIGHT_MM = MODEL_LIMITS.node_straight_mm
 
 
 @dataclass(frozen=True, slots=True)

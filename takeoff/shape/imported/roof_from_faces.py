@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from takeoff.basics.errors import ShapeError
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.polygons import rings_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, Ring2, dot3, sub3, unit3
@@ -46,12 +47,12 @@ from takeoff.shape.imported.raised import Raised, raise_patches
 if TYPE_CHECKING:
     from takeoff.model.faces import Points
 
-_NEAR_MM = 10.0  # borders of one wall line, high and low, agree in plan to this
-_FIT_MM = 15.0  # how far an edge may lie off the straightened outline
+_NEAR_MM = MODEL_LIMITS.borders_agree_mm
+_FIT_MM = MODEL_LIMITS.outline_fit_mm
 _LEVEL_PLANE = 0.01  # a model's flat roof is never quite flat; no sheet is laid on a fall of 1 %
-_SLIVER_MM2 = 30_000.0  # a ring of less area, or narrower than the next, is a slip of the points round it
-_SLIVER_MM = 30.0
-_WALL_OVER_MM = 100.0  # a wall that rises this far over a roof's edge is one the roof stops against
+_SLIVER_MM2 = MODEL_LIMITS.ring_sliver_mm2
+_SLIVER_MM = MODEL_LIMITS.ring_sliver_mm
+_WALL_OVER_MM = MODEL_LIMITS.wall_over_mm
 
 
 def roof_from_faces(

@@ -15,7 +15,7 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.outline_order.means import Condition, gathered
 from takeoff.shape.outline_order.plan_sides import FINE_MM, MOST_APART_MM, TIMES_COARSE, Line, Side, dot2, line_slack_mm
 
-_LEAST_FACING_MM = 300.0  # sides that face each other for less make no depth of a roof
+_LEAST_FACING_MM = TOLERANCES.facing_mm
 _MOST_SIDES = 160  # depths are compared in houses, not in coastlines
 _MOST_LINES = 48  # distances between any two lines are compared where there are no more of them
 _EXACT_MM = TOLERANCES.crumb_mm

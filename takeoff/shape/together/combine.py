@@ -56,8 +56,8 @@ if TYPE_CHECKING:
     from shapely.geometry import Polygon
 
 _TOUCH_MM = TOLERANCES.touch_mm
-_LEAST_WALL_MM = 300.0  # an abutting wall is drawn at least this high where the higher roof is no higher
-_CLEAR_MM = 150.0  # a lower roof nearer than this to the roof over it cannot be flashed or built
+_LEAST_WALL_MM = TOLERANCES.drawn_wall_mm
+_CLEAR_MM = TOLERANCES.clear_under_mm
 _AWAY = "cut away"
 _WALL_SIDES = 1_000_000  # numbers of a wall line's sides beside those of an outline
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Roof
 from takeoff.shape.together.overlay import moved, plan_polygon
 
-_NEAR_MM = 1000.0  # a wall edge farther than this from every wall was typed for another edge or at another place
+_NEAR_MM = TOLERANCES.far_wall_mm
 
 
 def far_wall_edges(lower: Roof, higher: Roof) -> list[Finding]:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 _FAR_MM = 1e6
-_GRID_MM = 1e-6
+_GRID_MM = TOLERANCES.grid_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ def covered_parts(outline: Ring2, beside: Iterable[RoofBeside], rule: CoverRule)
     from shapely.geometry import Polygon
 
     width = max(x for x, _ in outline)
-    blocks = [Polygon(_block(part, width, rule)) for part in beside]
+    blocks = [block for part in beside if (block := Polygon(_block(part, width, rule))).area > 0.0]
     if not blocks:
         return ()
     taken = intersection(union_all(blocks, grid_size=_GRID_MM), Polygon(outline), grid_size=_GRID_MM)
@@ -67,13 +67,13 @@ def _block(part: RoofBeside, width: float, rule: CoverRule) -> Ring2:
     slope = (part.z1 - part.z0) / (x1 - x0) if part.z1 < _FAR_MM and part.z0 < _FAR_MM else 0.0
     tops = [min(z, _FAR_MM) + rule.over for z in (part.z0, part.z1)]
     if part.closed:
-        foot = rule.floors.get(part.roof, -_FAR_MM)
-        feet = [min(foot, top) for top in tops]
         # the other line's wall stands before this one with its own cladding
         if x0 > TOLERANCES.same_point_mm:
             x0, tops[0] = x0 - rule.past, tops[0] - slope * rule.past
         if x1 < width - TOLERANCES.same_point_mm:
             x1, tops[1] = x1 + rule.past, tops[1] + slope * rule.past
+        foot = rule.floors.get(part.roof, -_FAR_MM)
+        feet = [min(foot, top) for top in tops]
     else:
         feet = [min(z - rule.under, rule.soffits.get(part.roof, z)) for z in (part.z0, part.z1)]
     return ((x0, feet[0]), (x1, feet[1]), (x1, tops[1]), (x0, tops[0]))

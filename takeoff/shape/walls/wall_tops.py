@@ -17,7 +17,7 @@ from takeoff.shape.walls.wall_edges import WallEdge
 Top = tuple[Point2, ...]
 
 _INSIDE_MM = TOLERANCES.same_point_mm  # the cut is sought this far inside the wall line, where every plane has width
-_CRUMB_MM = 2.0  # what that offset may move a hip or valley by; a true step between planes is higher
+_CRUMB_MM = TOLERANCES.wall_top_mm
 
 
 def roof_over_wall(roof: Roof, edge: WallEdge) -> Top:

@@ -19,7 +19,7 @@ from takeoff.shape.water.fall_lines import Curtain
 from takeoff.shape.water.falling import breaks, roof_over
 
 _APRONS = (EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE)
-_OVER_MM = 2.0  # water off a wall is let go this far over the plane at its foot, and this far out from it
+_OVER_MM = TOLERANCES.water_over_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import lru_cache
 from math import atan2, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.vectors import Point2, Ring2
@@ -198,7 +199,13 @@ class Sketch:
 
 def text_width(text: str, height: float) -> float:
     """Width of a text letter by letter [unit of `height`, the height of capitals]: room it never goes past."""
-    return height * sum(map(_letter_width, text))
+    return height * _width(text)
+
+
+@lru_cache(maxsize=4096)
+def _width(text: str) -> float:
+    """The letters of a text of height 1; the same few words are tried at many places."""
+    return sum(map(_letter_width, text))
 
 
 def _letter_width(letter: str) -> float:

@@ -9,6 +9,7 @@ from math import ceil, cos, floor, hypot, pi, radians, sin
 
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import Sketch, bounds, text_width
+from takeoff.write.drawings.overlaps import Axis, Box, Taken, axes_of, overlap, parted, taken
 
 _CLEAR_MM = 0.2  # kept clear round letters [paper mm]
 _END_MM = 0.3  # kept clear before the first letter and after the last [paper mm]
@@ -18,9 +19,6 @@ _FAR_MM = (5.0, 7.5, 10.0, 13.0, 17.0, 22.0, 28.0, 35.0, 43.0, 52.0)  # how far 
 _WAYS = 16  # directions they are led out in
 _LEADER_GAP_MM = 0.6  # between a leader and its words [paper mm]
 MOST_LOOKED = 150_000  # things looked at in one drawing; the fullest house of the samples takes 16 000
-
-
-Box = tuple[float, float, float, float]  # least x, least y, greatest x, greatest y
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +45,10 @@ class Room:
     within: Box | None = None  # bounds that all words stand in
     soft: list[tuple[Point2, Point2]] = field(default_factory=list)  # lines that words keep off where they can
     _leaders: list[tuple[Point2, Point2]] = field(default_factory=list)
-    _cells: dict[tuple[int, int], list[tuple[Box, Ring2]]] = field(default_factory=dict)
+    _cells: dict[tuple[int, int], list[Taken]] = field(default_factory=dict)
     _known: list[int] = field(default_factory=lambda: [0, 0])  # boxes and lines that stand in the cells
     _looked: int = 0  # things looked at while places were sought
+    _last: tuple[Taken, ...] = ()  # what the last place was taken by: most often it takes the next one too
 
     @property
     def crowded(self) -> bool:
@@ -83,30 +82,50 @@ class Room:
             least_x, least_y, most_x, most_y = self.within
             if low_x < least_x or low_y < least_y or high_x > most_x or high_y > most_y:
                 return False
-        return not any(_overlap(box, shape) for shape in self._near((low_x, low_y, high_x, high_y)))
+        return not self._taken(box, (low_x, low_y, high_x, high_y), least=2)
 
     def over_soft(self, labels: Iterable[Label]) -> bool:
         """Whether a label lies over a line that words keep off where they can."""
-        return any(_overlap(self.box(label), line) for label in labels for line in self.soft)
+        return any(overlap(box, line) for box in map(self.box, labels) for line in self.soft)
 
     def over_words(self, shape: Ring2) -> bool:
         """Whether a convex shape lies over words or signs; lines may run through it."""
-        return any(len(other) > 2 and _overlap(shape, other) for other in self._near(bounds(shape)))
+        return self._taken(shape, bounds(shape), least=3)
 
-    def _near(self, box: Box) -> Iterator[Ring2]:
-        """What is drawn in the cells that a box touches, and whose own box meets it."""
+    def _taken(self, shape: Ring2, around: Box, least: int) -> bool:
+        """Whether anything drawn of at least so many corners lies over a convex shape, looked for in the cells that
+        `around` touches, by what meets that box."""
+        self._settle()
+        axes: tuple[Axis, ...] = ()
+        low_x, low_y, high_x, high_y = around
+        for held in self._held(around):
+            for one in held:
+                least_x, least_y, most_x, most_y = one.box
+                if most_x <= low_x or least_x >= high_x or most_y <= low_y or least_y >= high_y:
+                    continue
+                self._looked += 1
+                if len(one.points) >= least and not parted(one.axes, shape):
+                    axes = axes or axes_of(shape)
+                    if not parted(axes, one.points):
+                        self._last = (one,)
+                        return True
+        return False
+
+    def _held(self, around: Box) -> Iterator[Sequence[Taken]]:
+        """What took the last place, then what stands in each cell that a box touches."""
+        yield self._last
+        for cell in self._cells_of(around):
+            if cell in self._cells:
+                yield self._cells[cell]
+
+    def _settle(self) -> None:
+        """Put what was drawn since into the cells."""
         boxes, lines = self._known
         for shape in (*self.boxes[boxes:], *self.lines[lines:]):
-            own = bounds(shape)
-            for cell in self._cells_of(own):
-                self._cells.setdefault(cell, []).append((own, shape))
+            own = taken(shape)
+            for cell in self._cells_of(own.box):
+                self._cells.setdefault(cell, []).append(own)
         self._known = [len(self.boxes), len(self.lines)]
-        low_x, low_y, high_x, high_y = box
-        for cell in self._cells_of(box):
-            for (least_x, least_y, most_x, most_y), shape in self._cells.get(cell, ()):
-                if not (most_x <= low_x or least_x >= high_x or most_y <= low_y or least_y >= high_y):
-                    self._looked += 1
-                    yield shape
 
     def _cells_of(self, box: Box) -> Iterator[tuple[int, int]]:
         side = self.sketch.paper(_CELL_MM)
@@ -172,12 +191,12 @@ class Room:
     def leads(self, leader: tuple[Point2, Point2]) -> bool:
         """Whether a leader crosses no words and no other leader."""
         self._looked += len(self._leaders)
-        if any(_overlap(leader, other) for other in self._leaders):
+        if any(overlap(leader, other) for other in self._leaders):
             return False
         low_x, low_y, high_x, high_y = bounds(leader)
         pad = self.sketch.paper(_CLEAR_MM)
         around = (low_x - pad, low_y - pad, high_x + pad, high_y + pad)
-        return not any(len(shape) > 2 and _overlap(leader, shape) for shape in self._near(around))
+        return not self._taken(leader, around, least=3)
 
     def draw_leader(self, leader: tuple[Point2, Point2]) -> None:
         """Draw a leader with a dot where it starts, and keep words off it."""
@@ -216,16 +235,5 @@ def slid(label: Label, reach_mm: float, step_mm: float) -> list[Label]:
     for k in range(1, ceil(reach_mm / step_mm) + 1):
         far = min(k * step_mm, reach_mm)
         steps += [far, -far]
-    return [replace(label, at=(label.at[0] + far * c, label.at[1] + far * s)) for far in steps]
-
-
-def _overlap(one: Sequence[Point2], other: Sequence[Point2]) -> bool:
-    """Whether two convex shapes (or a shape and a line) overlap: no line parts them."""
-    for shape in (one, other):
-        for a, b in zip(shape, (*shape[1:], shape[0]), strict=True):
-            nx, ny = b[1] - a[1], a[0] - b[0]
-            ours = [nx * x + ny * y for x, y in one]
-            theirs = [nx * x + ny * y for x, y in other]
-            if max(ours) <= min(theirs) or max(theirs) <= min(ours):
-                return False
-    return True
+    layer, (x, y), text, height_mm = label.layer, label.at, label.text, label.height_mm
+    return [Label(layer, (x + far * c, y + far * s), text, height_mm, label.angle_deg, label.align) for far in steps]

@@ -5,7 +5,7 @@ Drawn in plan as the roof plan is, so that both lie over each other; lengths are
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin
 
@@ -143,10 +143,9 @@ def _lengths(taken: Room, row: _Row) -> None:
         if 2.0 * half <= high - low:
             middle = (low + high) / 2.0
             places = _places(taken, row, low + half, high - half, text)
+            anchor = _on_row(row, middle)
             # nearest the middle of the piece first, on the side that the row's name takes before the other
-            taken.place(
-                sorted(places, key=lambda label: distance2(label.at, _on_row(row, middle))), _on_row(row, middle)
-            )
+            taken.place(sorted(places, key=lambda label: distance2(label.at, anchor)), anchor)
 
 
 def _places(taken: Room, row: _Row, low: float, high: float, text: str) -> list[Label]:
@@ -158,21 +157,26 @@ def _places(taken: Room, row: _Row, low: float, high: float, text: str) -> list[
     sign = 1.0 if over[0] * inward[0] + over[1] * inward[1] >= 0.0 else -1.0
     step = taken.sketch.paper(1.5)
     count = int(max(0.0, high - low) / step)
+    points = _points_of_row(row, [low + k * step for k in range(count + 1)])
     found = []
     for side in (sign, -sign):
         off = taken.sketch.paper(_OFF_ROW + SMALL_MM / 2.0) * side
-        for k in range(count + 1):
-            x, y = _on_row(row, low + k * step)
-            found.append(Label("TEXT", (x + over[0] * off, y + over[1] * off), text, SMALL_MM, angle))
+        found += [Label("TEXT", (x + over[0] * off, y + over[1] * off), text, SMALL_MM, angle) for x, y in points]
     return found
 
 
 def _on_row(row: _Row, along: float) -> Point2:
     """A point of a row, from its left end as it is read."""
+    (point,) = _points_of_row(row, [along])
+    return point
+
+
+def _points_of_row(row: _Row, alongs: Sequence[float]) -> list[Point2]:
+    """Points of a row, from its left end as it is read."""
     turned = _against(row.a, row.b, readable_angle(row.a, row.b))
     left, right = (row.b, row.a) if turned else (row.a, row.b)
-    t = along / row.shown_mm
-    return left[0] + (right[0] - left[0]) * t, left[1] + (right[1] - left[1]) * t
+    x, y, long = right[0] - left[0], right[1] - left[1], row.shown_mm
+    return [(left[0] + x * (along / long), left[1] + y * (along / long)) for along in alongs]
 
 
 def _against(a: Point2, b: Point2, angle: float) -> bool:

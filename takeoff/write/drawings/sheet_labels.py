@@ -14,7 +14,8 @@ from takeoff.model.bought_lengths import Bought
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
 from takeoff.write.drawings.drawing import NORMAL_MM, SMALL_MM, Sketch, bounds, text_width
 from takeoff.write.drawings.label_places import inside
-from takeoff.write.drawings.label_room import Box, Label, Room, ring_lines
+from takeoff.write.drawings.label_room import Label, Room, ring_lines
+from takeoff.write.drawings.overlaps import Box
 from takeoff.write.words.cut_words import hand, needs_points, raked
 from takeoff.write.words.words import whole
 
@@ -155,20 +156,22 @@ def _beside(
     one: the first that serves ends the search."""
     every = _off_plane(room.sketch, ring, piece, words)
     anchors = _anchors(piece)
-    off: list[list[Label]] = []
-    for labels in () if room.crowded else every:
+    off: list[Point2] = []
+    for at in () if room.crowded else every:
+        labels = _column(room.sketch, words, at, SMALL_MM)
         if not any(_on_a_sheet(sheets, label.at) for label in labels):
-            off.append(labels)
+            off.append(at)
             if _led_out(room, anchors, labels):
                 return labels
-    for labels in () if room.crowded or off else every:
+    for at in () if room.crowded or off else every:
+        labels = _column(room.sketch, words, at, SMALL_MM)
         if _led_out(room, anchors, labels):
             return labels
     choices = off or every
-    chosen = room.keep_first(choices)
+    chosen = room.keep_first(_column(room.sketch, words, at, SMALL_MM) for at in choices)
     room.forced += 1
     if not chosen:
-        chosen = choices[0]
+        chosen = _column(room.sketch, words, choices[0], SMALL_MM)
         room.keep(chosen)
     room.draw_leader(_leader(room, anchors[0], chosen))
     return chosen
@@ -213,31 +216,31 @@ def _leader(room: Room, at: Point2, labels: Sequence[Label]) -> tuple[Point2, Po
     return room.leader(at, ((low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)))
 
 
-def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[str]) -> list[list[Label]]:
-    """Places off the sheet, those that stay within the plane's height first: past the sheet's raked end, beside the
-    plane for a sheet at an end of it."""
+def _off_plane(sketch: Sketch, ring: Ring2, piece: SheetPiece, words: Sequence[str]) -> list[Point2]:
+    """Feet of columns of words off the sheet, those that stay within the plane's height first: past the sheet's raked
+    end, beside the plane for a sheet at an end of it."""
     low, foot, high, top = bounds(piece.outline_uv)
     least_u, least_v, most_u, most_v = bounds(ring)
     long = _long(sketch, words, SMALL_MM)
     square = piece.top.shape is CutShape.SQUARE and piece.foot.shape is CutShape.SQUARE
     under = piece.top.shape is CutShape.SQUARE and not square
-    past: list[list[Label]] = []
-    beside: list[list[Label]] = []
-    aside: list[list[Label]] = []
+    past: list[Point2] = []
+    beside: list[Point2] = []
+    aside: list[Point2] = []
+    across = [low + part * (high - low) for part in (0.5, 0.3, 0.7, -0.5, 1.5, -1.5, 2.5, -3.0, 4.0)]
+    ends = [(u, *span(piece.outline_uv, min(max(u, low), high))) for u in across]
     for far in _FAR:
-        for part in (0.5, 0.3, 0.7, -0.5, 1.5, -1.5, 2.5, -3.0, 4.0):
-            u = low + part * (high - low)
-            bottom, head = span(piece.outline_uv, min(max(u, low), high))
+        for u, bottom, head in ends:
             v = bottom - sketch.paper(far) - long if under else head + sketch.paper(far)
-            (past if low < u < high else aside).append(_column(sketch, words, (u, v), SMALL_MM))
+            (past if low < u < high else aside).append((u, v))
         middle = (foot + top - long) / 2.0
         v = max(least_v, min(middle, most_v - long))
         if low - least_u < high - low:
-            beside.append(_column(sketch, words, (least_u - sketch.paper(far), v), SMALL_MM))
+            beside.append((least_u - sketch.paper(far), v))
         if most_u - high < high - low:
-            beside.append(_column(sketch, words, (most_u + sketch.paper(far), v), SMALL_MM))
+            beside.append((most_u + sketch.paper(far), v))
     choices = [*beside, *past, *aside] if square else [*past, *beside, *aside]
-    return sorted(choices, key=lambda labels: labels[0].at[1] < least_v or labels[0].at[1] + long > most_v)
+    return sorted(choices, key=lambda at: at[1] < least_v or at[1] + long > most_v)
 
 
 def _breaks(room: Room, piece: SheetPiece) -> None:

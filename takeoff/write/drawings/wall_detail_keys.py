@@ -13,7 +13,8 @@ from takeoff.model.walls import Elevation
 from takeoff.write.drawings.drawing import SMALL_MM, Sketch, text_width
 from takeoff.write.drawings.frame import wrap
 from takeoff.write.drawings.label_places import inside
-from takeoff.write.drawings.label_room import Box, Room, ring_lines
+from takeoff.write.drawings.label_room import Room, ring_lines
+from takeoff.write.drawings.overlaps import Box
 from takeoff.write.words.detail_words import details_of
 
 _LAYER = "WALL-DETAIL"

@@ -6,7 +6,8 @@ from math import cos, radians, sin
 
 from takeoff.model.walls import Elevation
 from takeoff.write.drawings.drawing import Circle, Dimension, Drawing, Fill, Line, Polyline, Sketch, Text
-from takeoff.write.drawings.label_room import Box, Label, Room
+from takeoff.write.drawings.label_room import Label, Room
+from takeoff.write.drawings.overlaps import Box
 
 
 def wall_room(sketch: Sketch, wall: Elevation) -> Room:

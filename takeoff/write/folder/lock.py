@@ -11,7 +11,7 @@ import re
 import stat
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -61,19 +61,30 @@ def folder_lock(folder: Path, wait_s: float = WAIT_S) -> Iterator[None]:
     Raises UsageError where another process holds the lock for longer than `wait_s`, naming it, or a foreign file has
     the lock's name; OSError where the folder cannot be made or written to.
     """
+
+    def busy(who: str) -> str:
+        return f"{folder} is being written by {who}; wait until it is done, then run again"
+
+    with file_lock(folder / LOCK, busy, wait_s):
+        yield
+
+
+@contextmanager
+def file_lock(lock: Path, busy: Callable[[str], str], wait_s: float = 0.0) -> Iterator[None]:
+    """As `folder_lock`, with a file of any name; `busy` says, given who holds it, what UsageError says."""
     made: list[Path] = []
-    number = _locked(folder, time.monotonic() + wait_s, made)
+    number = _locked(lock, time.monotonic() + wait_s, made, busy)
     try:
         yield
     finally:
         with suppress(OSError):
-            (folder / LOCK).unlink()
+            lock.unlink()
         with suppress(OSError):
             _leave(number)
         os.close(number)
         if sys.platform == "win32":  # an open file cannot be removed there, nor one that another run has open
             with suppress(OSError):
-                (folder / LOCK).unlink()
+                lock.unlink()
         for path in reversed(made):
             with suppress(OSError):
                 path.rmdir()
@@ -90,25 +101,25 @@ def writer_of(folder: Path) -> str:
         return ""
     try:
         if not _take(number):
-            return _words(folder)
+            return _words(path)
         _leave(number)
         return ""
     finally:
         os.close(number)
 
 
-def _locked(folder: Path, until: float, made: list[Path]) -> int:
+def _locked(lock: Path, until: float, made: list[Path], busy: Callable[[str], str]) -> int:
     while True:
-        _make(folder, made)
-        number = _open(folder / LOCK)
+        _make(lock.parent, made)
+        number = _open(lock)
         if number is not None:
             if _take(number):
-                if _is_still(number, folder / LOCK):
-                    return _signed(number, folder / LOCK)
+                if _is_still(number, lock):
+                    return _signed(number, lock)
                 _leave(number)
             os.close(number)
         if time.monotonic() > until:
-            raise UsageError(f"{folder} is being written by {_words(folder)}; wait until it is done, then run again")
+            raise UsageError(busy(_words(lock)))
         time.sleep(_PAUSE_S)
 
 
@@ -154,9 +165,9 @@ def _is_still(number: int, path: Path) -> bool:
         return False
 
 
-def _words(folder: Path) -> str:
+def _words(lock: Path) -> str:
     try:
-        with open(folder / LOCK, "rb") as stream:
+        with open(lock, "rb") as stream:
             words = stream.read(_MOST_WORDS)
     except OSError:
         words = b""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Mapping
 from functools import cache
 from html import escape
 from pathlib import Path
@@ -23,7 +24,8 @@ from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import plain
 
 NAME = "house.html"
-SCRIPTS = ("start.js", "turning.js", "facing.js", "house_3d.js", "touched.js", "planes.js", "main.js")
+_IN_SPACE = ("start.js", "turning.js", "facing.js", "house_3d.js", "showing.js")
+SCRIPTS = (*_IN_SPACE, "touched.js", "planes.js", "main.js")
 _FOLDER = Path(__file__).parent / "page"
 _PLACES = re.compile(r"\$([a-z_]+)")
 _LIBRARY_WORDS = "The view in space is drawn by three.js (MIT licence), whose notice stands in this file."
@@ -44,6 +46,26 @@ def house_page(takeoff: Takeoff, archive: Path | None = None) -> bytes:
         "library": library or "",
         "script": "".join(_asset(name) for name in SCRIPTS),
     }
+    return _filled(texts)
+
+
+def live_page(style: str, script: str) -> bytes:
+    """The page with the scripts that draw a house in space, and no house yet: `script` takes them, one after another,
+    to `takeHouse`; `style` says what of the page is shown. UTF-8."""
+    library = viewer_script(viewer_archive())
+    texts = {
+        "title": "House",
+        "style": _asset("page.css") + style,
+        "stand_in": "",
+        "maker": _LIBRARY_WORDS if library else "",
+        "data": "null",
+        "library": library or "",
+        "script": "".join(_asset(name) for name in _IN_SPACE) + script,
+    }
+    return _filled(texts)
+
+
+def _filled(texts: Mapping[str, str]) -> bytes:
     parts = _PLACES.split(_asset("page.html"))
     # every other part is the name of what stands in its place, so that what is put in is not looked through again
     page = "".join(texts[part] if at % 2 else part for at, part in enumerate(parts))

@@ -102,7 +102,7 @@ def _open(takeoff: Takeoff, said: Callable[[str], str], most: int) -> Iterator[B
         rows.append(Row(("", f"and {len(grave) - most} more: sheet Checks of the workbook")))
     order = takeoff.order
     if order is not None:
-        rows += [Row(row) for row in _holds(order)]
+        rows += [Row(row) for row in holds(order)]
     notes = sum(1 for f in dict.fromkeys(takeoff.findings) if f.severity in (Severity.NOTE, Severity.FIXED))
     if notes:
         rows.append(Row(("notes", f"{counted(notes, 'note')} in the sheet Checks of the workbook")))
@@ -111,7 +111,8 @@ def _open(takeoff: Takeoff, said: Callable[[str], str], most: int) -> Iterator[B
     yield Table((Column("", bold=True), Column("", share=1.0)), tuple(rows), BODY)
 
 
-def _holds(order: Order) -> Iterator[tuple[str, str]]:
+def holds(order: Order) -> Iterator[tuple[str, str]]:
+    """What waits for a site measure, a word and a sentence each."""
     if order.sheets_bought_m > 0.0 and order.state is not Hold.RELEASED:
         measured = order.state is Hold.MEASURED
         words = "measured on site, not yet released" if measured else "tape the frame (boxes in site.pdf), then release"

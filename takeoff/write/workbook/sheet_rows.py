@@ -62,7 +62,9 @@ def rows_xml(sheet: Any, values: Mapping[str, float] | None, styles: dict[bytes,
     """All rows of a sheet. `values`: what each formula gives, None to leave them without; `styles`: numbers of the
     styles met so far in this workbook. Raises TakeoffError unless formulas and values match cell by cell."""
     left = dict(values or {})
-    by_row: dict[int, list[tuple[int, Any]]] = {row: [] for row in sheet.row_dimensions}
+    by_row: dict[int, list[tuple[int, Any]]] = {
+        row: [] for row in (*range(1, sheet.max_row + 1), *sheet.row_dimensions)
+    }
     for (row, column), cell in sheet._cells.items():
         by_row.setdefault(row, []).append((column, cell))
     letters = {column: get_column_letter(column) for column in range(1, sheet.max_column + 1)}
@@ -71,8 +73,10 @@ def rows_xml(sheet: Any, values: Mapping[str, float] | None, styles: dict[bytes,
         sizes = "".join(f' {name}="{escaped(value)}"' for name, value in _sizes(sheet, row).items())
         parts.append(f'<row r="{row}"{sizes}>')
         for column, cell in sorted(by_row[row], key=_first):
-            if cell.has_style or cell._value is not None:
-                parts.append(_cell(cell, f"{letters[column]}{row}", sheet.title, left, values is not None, styles))
+            styled = cell._style is not None and any(cell._style)
+            if styled or cell._value is not None:
+                style = f' s="{_number(cell, styles)}"' if styled else ""
+                parts.append(_cell(cell, style, f"{letters[column]}{row}", sheet.title, left, values is not None))
         parts.append("</row>")
     if left:
         raise TakeoffError(f"order sheet: {sheet.title}: values without a formula: {', '.join(sorted(left))}")
@@ -87,15 +91,17 @@ def _sizes(sheet: Any, row: int) -> dict[str, str]:
     return dict(sheet.row_dimensions[row]) if row in sheet.row_dimensions else {}
 
 
-def _cell(cell: Any, place: str, title: str, left: dict[str, float], valued: bool, styles: dict[bytes, int]) -> str:
+def _number(cell: Any, styles: dict[bytes, int]) -> int:
+    """The number of a cell's style in the workbook."""
+    key = cell._style.tobytes()
+    number = styles.get(key)
+    if number is None:
+        number = styles[key] = cell.style_id
+    return number
+
+
+def _cell(cell: Any, style: str, place: str, title: str, left: dict[str, float], valued: bool) -> str:
     """One cell. What its formula gives is taken out of `left`."""
-    style = ""
-    if cell.has_style:
-        key = cell._style.tobytes()
-        number = styles.get(key)
-        if number is None:
-            number = styles[key] = cell.style_id
-        style = f' s="{number}"'
     value, kind = cell._value, cell.data_type
     if kind == "f":
         if not valued:

@@ -21,7 +21,7 @@ from takeoff.write.workbook.workbook_loads import fill_loads
 from takeoff.write.workbook.workbook_mill import fill_mill_order
 from takeoff.write.workbook.workbook_order import fill_order
 from takeoff.write.workbook.workbook_packs import fill_packs
-from takeoff.write.workbook.workbook_page import Page, open_page
+from takeoff.write.workbook.workbook_page import Page, open_page, put_text
 from takeoff.write.workbook.workbook_prices import fill_prices
 from takeoff.write.workbook.workbook_rainwater import fill_rainwater
 from takeoff.write.workbook.workbook_runs import fill_purlin_rows, fill_purlins
@@ -55,17 +55,18 @@ def workbook_bytes(takeoff: Takeoff, cached: bool = True, carried: Carried | Non
     """The order sheet as bytes, the same for the same takeoff. `cached` False leaves the formulas without values, as a
     spreadsheet program must recalculate them. `carried`: what was typed into the last one."""
     filled = fill_workbook(takeoff, carried)
-    return steady_zip(filled.book, filled.values if cached else {}, takeoff.job.date)
+    written = steady_zip(filled.book, filled.values if cached else {}, takeoff.job.date)
+    for sheet in filled.book.worksheets:
+        sheet._cells.clear()  # cells and sheets hold each other: without this they stay until the program ends
+    return written
 
 
 def _say_in_trade_words(page: Page, said: Callable[[str], str]) -> None:
     """The trade's own word for gutters in every text of a sheet."""
-    for row in page.sheet.iter_rows():
-        for cell in row:
-            value = cell.value
-            if isinstance(value, str) and cell.data_type == "s" and (words := said(value)) != value:
-                cell.value = words
-                cell.data_type = "s"
+    for cell in page.sheet._cells.values():
+        value = cell.value
+        if isinstance(value, str) and cell.data_type == "s" and (words := said(value)) != value:
+            put_text(cell, words)
 
 
 def fill_workbook(takeoff: Takeoff, carried: Carried | None = None) -> FilledWorkbook:
@@ -117,6 +118,8 @@ def fill_workbook(takeoff: Takeoff, carried: Carried | None = None) -> FilledWor
     for title in [title for title in book.sheetnames if title not in kept]:
         book.remove(book[title])
     for page in pages:
+        for row in range(1, page.sheet.max_row + 1):
+            page.sheet.cell(row, 1)  # an empty row is a row too
         page.finish()
         _say_in_trade_words(page, said)
     book.active = 0

@@ -165,7 +165,7 @@ def _check_rows(page: Page, plane: RoofPlane, edges: tuple[RoofEdge, ...], taped
         for (first, last), (name, length), on_site in zip(_CHECK_COLUMNS, rows, measured, strict=True):
             if last > first:
                 page.put(last, None, "blank")
-                page.sheet.merge_cells(start_row=page.row, end_row=page.row, start_column=first, end_column=last)
+                page.merge(first, last)
             if label == "check":
                 page.put(first, name, "heading")
             elif label == "frame":

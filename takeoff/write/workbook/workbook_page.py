@@ -9,18 +9,17 @@ from collections.abc import Sequence
 from copy import copy
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Takeoff
 from takeoff.write.drawings.frame import state_words
 from takeoff.write.words.words import date_words, plain, revision_words
+from takeoff.write.workbook.merged import Merged, merge
 from takeoff.write.workbook.safe_texts import cell_text, header_text
 from takeoff.write.workbook.workbook_grid import BANNER_ROW, FIRST_ROW, GRID, HEAD_ROW, JOB_ROW, Grid
 
 if TYPE_CHECKING:
-    from openpyxl.cell.cell import Cell as SheetCell
-    from openpyxl.cell.cell import MergedCell
     from openpyxl.styles import Alignment
     from openpyxl.styles.cell_style import StyleArray
     from openpyxl.workbook import Workbook
@@ -75,6 +74,7 @@ class Page:
     row: int = FIRST_ROW
     values: dict[str, float] = field(default_factory=dict)
     styles: dict[str, StyleArray] = field(default_factory=dict)  # of cells, by the column's style: looked up once
+    merged: Merged = field(default_factory=dict)
 
     def line(self, cells: Sequence[Cell], total: bool = False, styles: Sequence[str] = ()) -> int:
         """Write a row in the columns' own styles (or `styles`), bold with a rule over it when `total`. Returns its
@@ -97,20 +97,20 @@ class Page:
 
     def put(self, column: int, value: Cell, style: str) -> None:
         """Write one cell of the current row."""
-        cell = self.sheet.cell(self.row, column)
+        cell: Any = self.sheet.cell(self.row, column)
         known = self.styles.get(style)
         if known is None:
             cell.style = f"takeoff {style}"
-            self.styles[style] = copy(cell._style)  # type: ignore[union-attr]
+            self.styles[style] = copy(cell._style)
         else:
-            cell._style = copy(known)  # type: ignore[union-attr]
+            cell._style = copy(known)
         if isinstance(value, Formula):
             cell.value = f"={value.text}"
             self.values[cell.coordinate] = float(value.value)
         elif isinstance(value, str):
             put_text(cell, value)
         elif value is not None:
-            cell.value = value
+            cell._value = value  # a number, as a new cell takes it to be
 
     def group(self, text: str) -> None:
         """A grey bar across the sheet with a heading."""
@@ -130,7 +130,7 @@ class Page:
     def note(self, text: str) -> None:
         """Words across the whole sheet, as many lines high as they need."""
         width = sum(column.width for column in self.grid.columns)
-        self.sheet.merge_cells(start_row=self.row, end_row=self.row, start_column=1, end_column=len(self.grid.columns))
+        self.merge(1, len(self.grid.columns))
         self.put(1, text, "note")
         self.sheet.row_dimensions[self.row].height = LINE_POINTS * lines_needed(text, width)
         self.row += 1
@@ -138,6 +138,10 @@ class Page:
     def gap(self) -> None:
         """An empty row."""
         self.row += 1
+
+    def merge(self, first: int, last: int) -> None:
+        """One cell of several columns of the current row."""
+        merge(self.sheet, self.row, (first, last), self.merged)
 
     def finish(self) -> None:
         """Limit printing to what is filled; to the head, where a paper prints the rest."""
@@ -194,12 +198,11 @@ def _word_width(word: str) -> float:
     )
 
 
-def put_text(cell: SheetCell | MergedCell, text: str) -> None:
-    """Store a text as a text: a leading equals sign must not make a formula of it."""
+def put_text(cell: Any, text: str) -> None:
+    """Store a text in a cell as a text: a leading equals sign must not make a formula of it."""
     words = cell_text(text)
-    cell.value = words or None
-    if words:
-        cell.data_type = "s"
+    cell._value = words or None
+    cell.data_type = "s" if words else "n"
 
 
 def no_wrap() -> Alignment:

@@ -13,6 +13,7 @@ from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Takeoff
 from takeoff.read.job.job_file import parse_job
 
+MOST_SECONDS = 10.0  # of processor time in one case
 SAMPLES = Path(__file__).resolve().parents[3] / "geometry_samples"
 
 

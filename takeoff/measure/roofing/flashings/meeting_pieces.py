@@ -19,7 +19,7 @@ from takeoff.model.roof import Covering, Node, Roof, RoofEdge, RoofPlane
 Piece = tuple[str, tuple[str, ...]]
 """What it is, and the edges whose flashings it joins."""
 
-OPEN_DEG = 1.0  # walls that turn by less go straight on
+OPEN_DEG = TOLERANCES.walls_meet_deg
 
 
 def corner_pieces(roof: Roof, node: Node, here: Sequence[RoofEdge]) -> Iterator[Piece]:

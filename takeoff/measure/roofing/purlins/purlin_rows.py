@@ -196,11 +196,11 @@ def _row_above(
 def _top(plane: RoofPlane, on: EdgeOnPlane, v: float, rules: RowRules, gauge: Sequence[float]) -> list[_Claim]:
     """The row below a ridge, head or pitch change, and the one below that where the last bay needs it.
 
-    Gauge rows between the top row and its edge are left out.
+    Gauge rows between the top row and its edge are left out, and beside the edge one half of which lies above it.
     """
     low, extra = _row_below(v, rules.edge_bay_mm, rules.useless_mm, rules, gauge)
     rows = tuple(Row(v, span, on.edge.kind.row.purlin_row, on.edge.id) for span in _beside(plane, on, v, rules))
-    claims = [_Claim(rows, min(low, v - _SAME_MM), on.v_mm, on)]
+    claims = [_Claim(rows, min(low, v - _SAME_MM), on.v_mm + rules.width_mm / 2.0, on)]
     if extra is not None:
         between = tuple(Row(extra, span, "purlin", on.edge.id) for span in _beside(plane, on, extra, rules))
         claims.append(_Claim(between, extra, extra))
@@ -209,11 +209,11 @@ def _top(plane: RoofPlane, on: EdgeOnPlane, v: float, rules: RowRules, gauge: Se
 
 def _foot(plane: RoofPlane, on: EdgeOnPlane, rules: RowRules, gauge: Sequence[float]) -> list[_Claim]:
     """The first row above a foot that the gauge does not serve, clear of an internal gutter, and the one above that
-    where its bay needs it."""
+    where its bay needs it. Beside the foot a gauge row half of which lies above it is left out."""
     v = on.v_mm + rules.first_mm + (rules.gutter_mm if on.edge.kind is EdgeKind.INTERNAL_GUTTER else 0.0)
     high, extra = _row_above(v, rules.edge_bay_mm, rules.useless_mm, rules, gauge)
     rows = tuple(Row(v, s, "eave", on.edge.id) for s in _beside(plane, on, v, rules))
-    claims = [_Claim(rows, on.v_mm, v if high == v else high - _SAME_MM, on)]
+    claims = [_Claim(rows, on.v_mm - rules.width_mm / 2.0, v if high == v else high - _SAME_MM, on)]
     if extra is not None:
         between = tuple(Row(extra, s, "purlin", on.edge.id) for s in _beside(plane, on, extra, rules))
         claims.append(_Claim(between, extra, extra))

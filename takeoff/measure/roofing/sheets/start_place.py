@@ -28,7 +28,7 @@ from takeoff.shape.strips.plane_lines import EdgeOnPlane, spans_at
 from takeoff.shape.strips.strips import Widths
 
 _LEVEL_MM = TOLERANCES.row_mm
-_LEAST_LINE_MM = 600.0  # a shorter line is no guide for a sheet
+_LEAST_LINE_MM = TOLERANCES.start_line_mm
 _BESIDE_MM = TOLERANCES.row_mm  # a line on the plane's upright end is looked at on both its sides
 # what a start line is taped along, the likeliest first: feet of planes, then the foot above a break
 _FEET = (*(kind for kind in EdgeKind if kind in FOOT_KINDS), *(kind for kind in EdgeKind if kind.row.end is End.BREAK))

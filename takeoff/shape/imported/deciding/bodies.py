@@ -16,6 +16,7 @@ import numpy as np
 import shapely
 
 from takeoff.basics.errors import ShapeError, UndecidedError
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.vectors import dot3
 from takeoff.model.faces import RawPart, StatedPart
 from takeoff.model.findings import Finding, Severity
@@ -32,14 +33,14 @@ if TYPE_CHECKING:
 
     from takeoff.shape.imported.joining import Numbers
 
-_STRIP_MM = 350.0  # a body no wider on average is a gutter, a board, a cap
+_STRIP_MM = MODEL_LIMITS.strip_body_mm
 _SLOPES = 0.9997  # rise of the normals of what slopes at all: 1.4 degrees
-_LEAST_M2 = 0.5
-_BOX_M2 = 4.0  # what stands on a roof and covers no more is a chimney or a rooflight, no dormer
+_LEAST_M2 = MODEL_LIMITS.least_body_m2
+_BOX_M2 = MODEL_LIMITS.box_m2
 _ON = 0.8  # share of a body's plan from which on it lies on, or under, another
-_PANEL_MM = 400.0  # how far over a roof what runs alongside it is a panel
-_NEAR_MM = 450.0  # roofs no further apart are parts of one
-_TALL_MM = 1500.0  # a roof lies so far over the ground
+_PANEL_MM = MODEL_LIMITS.panel_over_mm
+_NEAR_MM = MODEL_LIMITS.one_roof_apart_mm
+_TALL_MM = MODEL_LIMITS.roof_over_ground_mm
 _HALF = 0.5  # a second roof of more than this share of the first leaves open which is meant
 _MOST_TOLD = 30
 _ROUGH = 2000  # facets from which on a body that spreads below all others is not looked at closer: terrain

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from takeoff.basics.errors import UndecidedError
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.shape.imported.deciding.lines import shape_line
@@ -12,10 +13,10 @@ from takeoff.shape.imported.deciding.lines import shape_line
 if TYPE_CHECKING:
     from takeoff.shape.imported.net import Net
 
-_STANDS_MM = (-3_000.0, 1_500.0)  # lowest point of a house whose heights are over its own floor
-_EAVES_MM = (-500.0, 15_000.0)  # lowest point of a roof without walls, the same
+_STANDS_MM = (MODEL_LIMITS.own_floor_foot_least_mm, MODEL_LIMITS.own_floor_foot_most_mm)
+_EAVES_MM = (MODEL_LIMITS.own_floor_eaves_least_mm, MODEL_LIMITS.own_floor_eaves_most_mm)
 _WALL = 0.26  # faces whose normals rise by less stand
-_TALL_MM = 1_500.0  # what stands less far under the roof is the edge of a slab
+_TALL_MM = MODEL_LIMITS.slab_edge_mm
 
 
 def _has_walls(net: Net, lowest: float) -> bool:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.model.faces import RawFaces, RawPart, StatedPart
 from takeoff.model.findings import Finding, Severity
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 
 _UP = 0.087  # a face whose normal rises by this share is 85 degrees steep: no roof beyond
 _PARALLEL = 0.9998  # 1.1 degrees
-_PLANE_MM = 10.0  # triangles of one plane lie within this of each other
+_PLANE_MM = MODEL_LIMITS.stated_plane_mm
 _PARTNER = 0.3  # share of a plane's area that what lies parallel below it must have to be its underside
 _DEEPER = 1.5  # how much thicker than at its greatest plane a body may be elsewhere
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from takeoff.basics.errors import ShapeError, UndecidedError
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.model.faces import MM_PER_UNIT, RawFaces, Unit
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import ShapeJob
@@ -18,15 +19,15 @@ if TYPE_CHECKING:
     from takeoff.model.faces import Numbers, Points
 
 # a whole shape outside these is drawn in another unit; a unit is offered where it makes a house of the figures
-_LEAST_MM = 500.0
-_MOST_MM = 1_000_000.0
-_HOUSE_MM = (3_000.0, 100_000.0)
+_LEAST_MM = MODEL_LIMITS.unit_least_mm
+_MOST_MM = MODEL_LIMITS.unit_most_mm
+_HOUSE_MM = (MODEL_LIMITS.house_least_mm, MODEL_LIMITS.house_most_mm)
 # what may be a building: length, width, height of its eaves over its lowest point, height of a roof without walls.
 # Wide on purpose: a unit is only taken where no other could be meant. Nobody draws halls and towers in centimetres.
-_LONG_MM = (3_500.0, 120_000.0)
-_WIDE_MM = (1_800.0, 100_000.0)
-_EAVES_MM = (1_800.0, 30_000.0)
-_ROOF_MM = (100.0, 15_000.0)
+_LONG_MM = (MODEL_LIMITS.long_least_mm, MODEL_LIMITS.long_most_mm)
+_WIDE_MM = (MODEL_LIMITS.wide_least_mm, MODEL_LIMITS.wide_most_mm)
+_EAVES_MM = (MODEL_LIMITS.eaves_least_mm, MODEL_LIMITS.eaves_most_mm)
+_ROOF_MM = (MODEL_LIMITS.rise_least_mm, MODEL_LIMITS.rise_most_mm)
 _SMALL = {"cm": 0.5}  # share of the greatest sizes that a unit is used for
 _STEEP = 0.26  # faces whose normals rise by less are walls
 

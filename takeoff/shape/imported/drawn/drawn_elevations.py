@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from takeoff.basics.errors import Fault, JobError, ShapeError, UndecidedError
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.nearest import did_you_mean
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.tolerances import TOLERANCES
@@ -24,7 +25,7 @@ from takeoff.shape.imported.drawn.paste_lines import flow
 from takeoff.shape.imported.drawn.ring_findings import open_words
 from takeoff.shape.imported.drawn.ring_units import size_words
 
-_LEAST_OPENING_MM = 100.0
+_LEAST_OPENING_MM = MODEL_LIMITS.least_opening_mm
 _SQUARE_SHARE = 0.98  # of its box: a ring that fills less is no rectangle
 _MOST_WAYS = 8
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.polygons import inside_rings, signed_area
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, distance2
@@ -13,7 +14,7 @@ from takeoff.model.faces import Unit
 from takeoff.shape.imported.drawn.join_lines import Chain, extent, faceted, join_lines
 from takeoff.shape.imported.drawn.ring_units import UnitFound, find_unit
 
-LEAST_SIDE_MM = 600.0  # a ring narrower than this is furniture, a post or a letter, no roof
+LEAST_SIDE_MM = MODEL_LIMITS.ring_least_mm
 MOST_RINGS = 1_000  # large enough for a roof, in one drawing
 _SMALL_SHARE = 0.04  # of the largest ring: what is narrower is furniture where the unit is not known
 _PLACES = 6  # of a mm: what turning metres and inches into mm leaves behind

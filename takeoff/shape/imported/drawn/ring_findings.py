@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.findings import Finding, Severity
@@ -9,9 +10,9 @@ from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.shape.imported.drawn.drawn_rings import DrawnRing, DrawnRings, OpenChain
 from takeoff.shape.imported.drawn.ring_choice import Candidate
 
-LEAST_OPEN_MM = 3_000.0  # lines in a row shorter than this are no outline that was meant to close
+LEAST_OPEN_MM = MODEL_LIMITS.open_lines_mm
 _MOST_OPEN = 3
-_GAP_SAID_MM = 0.05  # gaps below are roundings of the file
+_GAP_SAID_MM = MODEL_LIMITS.gap_said_mm
 
 
 def ring_words(chosen: Candidate) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.model.faces import MM_PER_UNIT, Unit
 
 # a house is some 3 to 60 m long and 2 m wide at least; a unit in which it is not leaves doubt
-HOUSE_MM = (3_000.0, 60_000.0)
-_NARROWEST_MM = 2_000.0
+HOUSE_MM = (MODEL_LIMITS.plan_least_mm, MODEL_LIMITS.plan_most_mm)
+_NARROWEST_MM = MODEL_LIMITS.plan_narrowest_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 import shapely
 
 from takeoff.basics.errors import Fault, JobError
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.vectors import Ring2, distance2
 from takeoff.model.faces import RawFaces
@@ -25,12 +26,12 @@ from takeoff.shape.imported.house_walls.outer_line import outer_line
 from takeoff.shape.imported.house_walls.upright_faces import upright_faces
 from takeoff.shape.imported.house_walls.wall_sides import DrawnOpening, DrawnSide, drawn_side
 
-_SAME_HEIGHT_MM = 20.0
-_FEET_MM = (-4000.0, 1500.0)  # where walls may begin: a cellar below, a plinth above the floor
-_OUT_MM2 = 50_000.0
+_SAME_HEIGHT_MM = MODEL_LIMITS.wall_heights_mm
+_FEET_MM = (MODEL_LIMITS.wall_foot_least_mm, MODEL_LIMITS.wall_foot_most_mm)
+_OUT_MM2 = MODEL_LIMITS.walls_out_mm2
 _TOUCHES, _PART = 0.3, 0.9  # walls at the roof's edge for this share of their length close in all of it, but for this
 _LITTLE = 0.5  # share of what lies under a roof with eaves that its walls close in at least
-_OUT_MM = 30.0  # an imported outline is straightened by up to half of it
+_OUT_MM = MODEL_LIMITS.walls_out_mm
 _COVERED = 0.95  # share of a wall that must have a face
 _NAME = 60  # letters of an opening's mark
 

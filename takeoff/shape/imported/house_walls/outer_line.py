@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.polygons import signed_area
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 from takeoff.model.roof import Roof
@@ -15,13 +16,13 @@ from takeoff.model.roof import Roof
 if TYPE_CHECKING:
     from takeoff.model.faces import Points
 
-_GRID_MM = 0.01
-_CLOSES_MM = 3.0  # walls that miss each other by less than twice this meet
-_STRAIGHT_MM = 0.5  # corners less out of line than this are none
-_SHORT_MM = 150.0  # sides shorter than this are looked at
+_GRID_MM = MODEL_LIMITS.wall_grid_mm
+_CLOSES_MM = MODEL_LIMITS.walls_meet_mm
+_STRAIGHT_MM = MODEL_LIMITS.wall_straight_mm
+_SHORT_MM = MODEL_LIMITS.wall_short_mm
 _ONE_LINE, _ONE_LINE_MM = 0.05, 25.0  # sides within 3 degrees and this far are one wall
 _SAME_WAY = 0.9998  # cosine of 1.1 degrees
-_LEAST_MM2 = 2e6  # a house less than 2 m2 is none
+_LEAST_MM2 = MODEL_LIMITS.least_house_mm2
 
 
 def outer_line(corners_mm: Points, roof: Roof) -> Ring2:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.vectors import Point3
 from takeoff.model.faces import RawFaces, StatedPart
 
@@ -14,9 +15,9 @@ if TYPE_CHECKING:
     from takeoff.model.faces import Numbers, Points
 
 _UPRIGHT = 0.05  # a face whose normal rises by less than this share is a wall: 3 degrees
-_LEAST_MM2 = 1.0
+_LEAST_MM2 = MODEL_LIMITS.least_face_mm2
 _STRIP_DEG, _STRIP_MM = 1.0, 25.0  # faces are gathered to strips of one direction and one line
-_LOW_MM = 600.0  # a strip lower than this on average is a board, a gutter or a plinth, no wall
+_LOW_MM = MODEL_LIMITS.low_strip_mm
 
 
 @dataclass(frozen=True, slots=True, eq=False)

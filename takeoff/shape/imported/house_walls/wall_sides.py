@@ -11,20 +11,21 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.shape.imported.house_walls.upright_faces import OpeningBody, UprightFaces
 
 if TYPE_CHECKING:
     from takeoff.model.faces import Points
 
-_ON_LINE_MM = 25.0  # a face this near a wall's line is its outer face
-_GRID_MM = 0.01
-_SLIVER_MM = 20.0  # holes narrower than twice this are gaps between faces
-_LEAST_MM2 = 40_000.0  # 200 x 200 mm: a smaller hole is a vent or a pipe
+_ON_LINE_MM = MODEL_LIMITS.on_wall_mm
+_GRID_MM = MODEL_LIMITS.wall_grid_mm
+_SLIVER_MM = MODEL_LIMITS.hole_sliver_mm
+_LEAST_MM2 = MODEL_LIMITS.least_hole_mm2
 _WHOLE = 0.95  # share of a wall's width that a gap between storeys goes through
-_STOREY_MM = 600.0  # and how high one is at most
+_STOREY_MM = MODEL_LIMITS.storey_gap_mm
 _SQUARE = 0.97  # share of its own box that an opening must fill to be square
-_DEEP_MM = 40.0  # how far an opening goes into the wall at least
+_DEEP_MM = MODEL_LIMITS.opening_deep_mm
 
 Top = tuple[Point2, ...]
 

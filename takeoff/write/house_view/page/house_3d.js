@@ -18,8 +18,8 @@ const PAINT = {
 const CHOSEN_PAINT = 0xf0b429;
 const MOST_MARKS = 60;
 
-function House3d(stage) {
-  const renderer = new THREE.WebGLRenderer({ antialias: true, preserveDrawingBuffer: true });
+function House3d(stage, before) {
+  const renderer = before || new THREE.WebGLRenderer({ antialias: true, preserveDrawingBuffer: true });
   renderer.setClearColor(0xffffff);
   const scene = new THREE.Scene();
   const camera = new THREE.PerspectiveCamera(34, 1, 0.1, 1000);
@@ -320,8 +320,16 @@ function House3d(stage) {
     },
     centreOf: (place) => onPaper(middleOf(place)),
     draw,
+    // What it held is given back, but for the renderer, which the next house may use.
+    close() {
+      watcher.disconnect();
+      scene.traverse((each) => { if (each.geometry) each.geometry.dispose(); });
+      for (const each of [...Object.values(paint), chosenPaint]) each.dispose();
+      return renderer;
+    },
   };
-  new ResizeObserver(size).observe(stage);
+  const watcher = new ResizeObserver(size);
+  watcher.observe(stage);
   size();
   turning.whole();
   return self;

@@ -1,6 +1,6 @@
 // The data of the house, what is chosen in it, and small helpers. Every text of the job goes in as text, never as markup.
 "use strict";
-const HOUSE = JSON.parse(document.getElementById("data").textContent);
+let HOUSE = null;
 
 function byId(id) { return document.getElementById(id); }
 
@@ -19,13 +19,20 @@ function make(name, attributes, ...children) {
 // Which order lines name a part, by the place of the part; and which parts a line names.
 const LINES_OF = new Map();
 const PARTS_OF = new Map();
-for (const line of HOUSE.lines) {
-  const found = new Set();
-  for (const name of line.r) for (const place of HOUSE.names[name] || []) found.add(place);
-  PARTS_OF.set(line.i, [...found]);
-  for (const place of found) {
-    if (!LINES_OF.has(place)) LINES_OF.set(place, []);
-    LINES_OF.get(place).push(line);
+
+// The house that everything here is about; another may take its place later.
+function takeHouse(data) {
+  HOUSE = data;
+  LINES_OF.clear();
+  PARTS_OF.clear();
+  for (const line of HOUSE.lines) {
+    const found = new Set();
+    for (const name of line.r) for (const place of HOUSE.names[name] || []) found.add(place);
+    PARTS_OF.set(line.i, [...found]);
+    for (const place of found) {
+      if (!LINES_OF.has(place)) LINES_OF.set(place, []);
+      LINES_OF.get(place).push(line);
+    }
   }
 }
 
@@ -102,7 +109,7 @@ function polygons(rings) {
 
 // Keeps what is ticked and taped in this browser, where it lets us: a file opened from a disk may have no store.
 const Kept = {
-  key: "takeoff " + HOUSE.head.hash,
+  get key() { return "takeoff " + HOUSE.head.hash; },
   state: { laid: {}, taped: {} },
   load() {
     try {
@@ -114,4 +121,3 @@ const Kept = {
     try { localStorage.setItem(this.key, JSON.stringify(this.state)); } catch (err) { /* as above */ }
   },
 };
-Kept.load();

@@ -1,0 +1,68 @@
+"""Whether convex shapes lie over each other: two do where no side of either parts them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from takeoff.basics.vectors import Point2, Ring2
+from takeoff.write.drawings.drawing import bounds
+
+Box = tuple[float, float, float, float]  # least x, least y, greatest x, greatest y
+Axis = tuple[float, float, float, float]  # square to a side: its x and y, least and greatest of the shape along it
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A convex shape, or a line, with its bounds and the axes that may part it from another."""
+
+    points: Ring2
+    box: Box
+    axes: tuple[Axis, ...]
+
+
+def taken(points: Ring2) -> Taken:
+    """A shape made ready to be held against many others."""
+    return Taken(points, bounds(points), axes_of(points))
+
+
+def axes_of(shape: Sequence[Point2]) -> tuple[Axis, ...]:
+    """The axes square to the sides of a shape; of two sides that run exactly against each other one says all."""
+    found: dict[Point2, Axis] = {}
+    ax, ay = shape[-1]
+    for bx, by in shape:
+        nx, ny = by - ay, ax - bx
+        if (-nx, -ny) not in found:
+            along = [nx * x + ny * y for x, y in shape]
+            found[nx, ny] = (nx, ny, min(along), max(along))
+        ax, ay = bx, by
+    return tuple(found.values())
+
+
+def parted(axes: Sequence[Axis], points: Sequence[Point2]) -> bool:
+    """Whether points lie all on one side of a shape, along one of its axes; touching is parted."""
+    x0, y0 = points[0]
+    for nx, ny, low, high in axes:
+        along = nx * x0 + ny * y0
+        if along >= high:
+            for x, y in points:
+                if nx * x + ny * y < high:
+                    break
+            else:
+                return True
+        if along <= low:
+            for x, y in points:
+                if nx * x + ny * y > low:
+                    break
+            else:
+                return True
+    return False
+
+
+def overlap(one: Sequence[Point2], other: Sequence[Point2]) -> bool:
+    """Whether two convex shapes, or a shape and a line, lie over each other.
+
+    >>> overlap(((0, 0), (2, 0), (2, 2), (0, 2)), ((1, -1), (1, 3))), overlap(((0, 0), (1, 0)), ((0, 1), (1, 1)))
+    (True, False)
+    """
+    return not parted(axes_of(one), other) and not parted(axes_of(other), one)

@@ -1,0 +1,103 @@
+"""The page opens, in one tab and in two, asks nobody else for anything, and shows what a job says as words alone."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+HUT = """\
+job: Hut
+roofs:
+  - outline: [[0, 0], [6000, 0], [6000, 4500], [0, 4500]]
+    pitch_deg: 25
+    fascia_height_mm: 2450
+"""
+HOSTILE = (
+    "<img src=x onerror=\"document.title='broken'\">",
+    "</script><script>document.title='broken'</script>",
+    "`${document.title='broken'}` {{ 7*7 }} &lt;b&gt;",
+    "\u202egnp.tuH\u202c \u2066x",
+    "Ō" * 190,
+)
+
+
+@pytest.fixture(scope="module")
+def hut(page_server: Any) -> Any:
+    """One server for the tests that leave it running."""
+    return page_server(HUT)
+
+
+@pytest.mark.parametrize("wide", [1280, 768])
+def test_it_opens_and_nothing_runs_over_its_edge(hut: Any, browser_page: Any, wide: int) -> None:
+    server = hut
+    seen = browser_page(server.address, wide, 720)
+    seen.page.get_by_role("heading", name="Hut").wait_for()
+    seen.page.get_by_text("HOLD").first.wait_for()
+    assert seen.page.evaluate("document.documentElement.scrollWidth") <= wide
+    seen.tab().page.get_by_role("heading", name="Hut").wait_for()
+
+
+def test_a_hostile_job_is_words(hut: Any, browser_page: Any) -> None:
+    server = hut
+    seen = browser_page(server.address)
+    for name in HOSTILE:
+        seen.page.get_by_label("Job", exact=True).fill(name)
+        seen.page.keyboard.press("Enter")
+        seen.page.wait_for_function(
+            "(name) => document.querySelector('h1').innerText.length > 0 && document.querySelector('h1').textContent === name",
+            arg=name,
+        )
+        assert seen.page.title() == "Takeoff"
+        assert seen.page.evaluate("document.documentElement.scrollWidth") <= 1280
+    for name in HOSTILE[:2]:
+        seen.page.get_by_label("Job", exact=True).fill(name)
+        seen.page.keyboard.press("Enter")
+        seen.page.reload()  # this time in the page as it is sent, not in a message after it
+        seen.page.wait_for_function("(name) => document.querySelector('h1')?.textContent === name", arg=name)
+        assert seen.page.title() == "Takeoff"
+    assert seen.page.evaluate("document.querySelectorAll('h1 img, h1 script').length") == 0
+
+
+def test_every_control_is_reached_by_keyboard(hut: Any, browser_page: Any) -> None:
+    server = hut
+    seen = browser_page(server.address)
+    seen.page.get_by_text("HOLD").first.wait_for()
+    reached: list[str] = []
+    for _ in range(40):
+        seen.page.keyboard.press("Tab")
+        at = seen.page.evaluate(
+            "document.activeElement.innerText || document.activeElement.labels?.[0]?.innerText || document.activeElement.ariaLabel || ''"
+        )
+        reached.append(str(at).strip())
+    assert {"Undo", "Redo", "Save", "Job", "Rev.", "Date"} <= set(reached), reached
+
+
+def test_an_empty_house_says_where_to_begin(page_server: Any, browser_page: Any) -> None:
+    server = page_server(None)
+    seen = browser_page(server.address)
+    seen.page.get_by_text("Nothing is drawn yet").wait_for()
+    seen.page.get_by_role("button", name="Write the job file").click()
+    seen.page.locator(".text-box textarea").fill(HUT)
+    seen.page.get_by_text("Nothing is drawn yet").wait_for(state="hidden")
+    seen.page.get_by_text("HOLD").first.wait_for()
+    assert not server.job.exists()
+    seen.page.keyboard.press("Control+s")
+    seen.page.get_by_text("job.yaml: saved").wait_for()
+    assert server.job.read_text() == HUT
+
+
+def test_title_block_fields(hut: Any, browser_page: Any) -> None:
+    server = hut
+    seen = browser_page(server.address)
+    date = seen.page.get_by_label("Date")
+    date.fill("soon")
+    date.press("Enter")
+    seen.page.get_by_text("soon is no date").wait_for()
+    date.fill("2026-03-01")
+    seen.page.get_by_label("Rev.").fill("C")
+    seen.page.get_by_label("Rev.").press("Control+s")
+    seen.page.get_by_text("job.yaml: saved").wait_for()
+    assert re.search(r"(?m)^date: 2026-03-01$", server.job.read_text())
+    assert re.search(r"(?m)^revision: C$", server.job.read_text())
