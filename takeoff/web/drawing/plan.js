@@ -92,7 +92,7 @@ export default {
   props: { view: Object, lit: Array, mode: String, under: Object, label: String },
   emits: ["touched", "corner", "corner_by", "edge", "put_in", "take_out", "roof_moved", "drawn", "given_up", "points", "under_moved", "north"],
   data: () => ({ w: 800, h: 500, cx: 6000, cy: 4000, scale: 25, drag: null, kept: null, hand: [], at: null, typing: "", wrong: "",
-    marked: [], northNow: 0, turning: false, waiting: 0, most: MOST_HANDLES, fitted: false }),
+    marked: [], northNow: 0, turning: false, waiting: 0, added: false, most: MOST_HANDLES, fitted: false }),
   computed: {
     drawn() {
       return this.view.roofs.map((roof, r) => this.shown(roof, r));
@@ -144,7 +144,9 @@ export default {
   watch: {
     view(now, before) {
       if (!this.waiting) this.kept = null;
-      if (now.roofs.length > before.roofs.length && !this.inView()) this.fit();
+      if (now.roofs.length > before.roofs.length) this.added = true;
+      if (this.added && !this.inView()) this.fit();
+      if (now.current) this.added = false; // its shape is there: what it needs is seen
       if (!this.turning) this.northNow = this.view.north;
       if (!this.fitted && this.box()) this.fit();
     },
