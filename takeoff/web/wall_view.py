@@ -32,7 +32,7 @@ def wall_line(wall: Elevation) -> str:
     """A wall in a list: its number or name, length and side."""
     own = f"wall {wall.wall}"
     name = plain(wall.id) if wall.id == own else f"{own}, {plain(wall.id)}"
-    side = "" if wall.a_mm == wall.b_mm else f", faces {compass_words(wall.bearing_deg)}"
+    side = "" if not wall.roof else f", faces {compass_words(wall.bearing_deg)}"
     return f"{name}: {whole(wall.width_mm)} mm{side}"
 
 

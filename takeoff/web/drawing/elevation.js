@@ -1,5 +1,5 @@
 // A wall seen from outside. x from its left end, y up from the floor, mm; the page turns y down.
-const STEP = 10, SNAP_PX = 7, HANDLE_PX = 9, WAIT_MS = 450, SIDE_PX = 84, OVER_PX = 22, UNDER_PX = 42;
+const STEP = 10, SNAP_PX = 7, TREMOR_PX = 3, HANDLE_PX = 9, WAIT_MS = 450, SIDE_PX = 84, OVER_PX = 22, UNDER_PX = 42;
 const HANDLES = ["sw", "s", "se", "e", "ne", "n", "nw", "w"];
 
 export default {
@@ -172,13 +172,17 @@ export default {
         return;
       }
       event.preventDefault();
+      this.drag.down = [event.clientX, event.clientY];
       clearTimeout(this.waiting);
       this.waiting = null;
       this.$refs.svg.setPointerCapture(event.pointerId);
     },
     move(event) {
-      if (!this.drag) return;
-      const [x, y] = this.point(event), drag = this.drag;
+      const drag = this.drag;
+      if (!drag) return;
+      if (!drag.begun && Math.hypot(event.clientX - drag.down[0], event.clientY - drag.down[1]) < TREMOR_PX) return;
+      drag.begun = true;
+      const [x, y] = this.point(event);
       if (drag.what === "draw") {
         const [nx, ny] = [this.step(x), this.near(this.step(y), this.levels(-1))];
         const start = this.near(drag.y, this.levels(-1));

@@ -63,7 +63,8 @@ class ProductsList:
                 self.list = ChoiceList("Products", self.choose, "None of that kind.")
             with ui.element("div"):
                 self.one = ui.element("div").classes("one-setting")
-                self._build_form()
+                with ui.element("div").classes("own-product"):
+                    self._build_form()
 
     @property
     def catalogue(self) -> Catalogue:

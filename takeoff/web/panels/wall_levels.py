@@ -38,7 +38,7 @@ class WallLevels:
                 for end, words in enumerate(("at its left end", "at its right end"))
             ]
         self.table = ui.element("table").classes("typed-table")
-        with ui.element("div").classes("new-row"):
+        with ui.element("div").classes("new-row") as self.more:
             self.roof = FormField("one more storey, under roof", self._keep, choices={})
             ui.button("Add the storey", on_click=self.add).props("outline no-caps dense")
         self.new = ""
@@ -54,6 +54,7 @@ class WallLevels:
         for end, field in enumerate(self.ends):
             field.show(held[end] if held is not None else None)
         roofs = roof_names(tree)
+        self.more.set_visibility(bool(roofs))
         self.roof.offer(roofs)
         if self.new not in roofs:
             self.new = next(iter(roofs), "")

@@ -237,3 +237,49 @@ def test_a_name_of_an_opening_is_text_and_nothing_else(page_server: Any, browser
     page.locator(".elevation .opening").wait_for()
     assert page.locator("img[src=x]").count() == 0
     assert page.locator(".openings").get_by_role("button", name="<img src=x onerror=alert(1)>", exact=True).count() == 1
+
+
+@pytest.mark.long
+def test_the_office_file_is_saved_by_an_act_and_the_job_goes_by_it(page_server: Any, browser_page: Any) -> None:
+    server = page_server(HOUSE + WALLS)
+    page = in_panel(browser_page(server.address), "Products")
+    page.get_by_role("radio", name="Office file").click()
+    text = page.locator(".form-text textarea")
+    text.fill("settings:\n  stud_mm: wide\n")
+    page.get_by_text("office.yaml:2:12").wait_for()
+    text.fill("settings:\n  stud_mm: 400   # our frames\n")
+    page.get_by_text("office.yaml:2:12").wait_for(state="detached")
+    assert not (server.folder / "office.yaml").exists()
+    page.get_by_role("button", name="Save the office file").click()
+    page.get_by_text("office.yaml: as on the disk").wait_for()
+    assert (server.folder / "office.yaml").read_text(encoding="utf-8") == "settings:\n  stud_mm: 400   # our frames\n"
+    page.get_by_role("radio", name="Settings").click()
+    page.get_by_label("find a word").fill("stud")
+    page.get_by_label("find a word").press("Enter")
+    row = page.locator(".choice-list .row >> visible=true").filter(has_text=re.compile("^stud"))
+    row.filter(has_text="set in the office file").first.wait_for()
+
+
+@pytest.mark.long
+def test_a_board_of_the_office_is_typed_into_its_form(page_server: Any, browser_page: Any) -> None:
+    server = page_server(HOUSE + WALLS)
+    page = in_panel(browser_page(server.address), "Products")
+    page.get_by_role("radio", name="Products").click()
+    own = page.locator(".own-form")
+    page.get_by_label("for", exact=True).select_option("the office file")
+    page.locator(".own-product").get_by_label("kind", exact=True).first.select_option("boards")
+    own.get_by_label("thickness *").wait_for()  # the form of a board
+    own.get_by_label("called, in files").fill("our_board")
+    for words, typed in (
+        ("name *", "our own board"), ("width *", "180"), ("cover *", "150"), ("thickness *", "18"),
+        ("lengths *", "4800 6000"), ("basis *", "our mill's sheet"),
+    ):  # fmt: skip
+        own.get_by_label(words).fill(typed)
+    own.get_by_label("kind *").select_option("bevel_back")
+    own.get_by_label("direction *").select_option("horizontal")
+    own.get_by_role("button", name="Put into the office file").click()
+    page.get_by_role("radio", name="Office file").click()
+    page.wait_for_function("() => document.querySelector('.form-text textarea').value.includes('our_board')")
+    page.get_by_role("button", name="Save the office file").click()
+    page.get_by_text("office.yaml: as on the disk").wait_for()
+    assert "our_board" in (server.folder / "office.yaml").read_text(encoding="utf-8")
