@@ -86,10 +86,11 @@ def product_lines(kind: str = "") -> Iterator[str]:
         products: Iterable[Any] = getattr(load_catalogue(), group).values()
         for product in products:
             yield f"  {product.id}: {product.name}"
-            yield f"      {', '.join(_sizes(product))}"
+            yield f"      {', '.join(size_words(product))}"
 
 
-def _sizes(product: Any) -> Iterator[str]:
+def size_words(product: Any) -> Iterator[str]:
+    """The sizes of a product of the catalogue, a few words each."""
     for field in fields(product):
         value = getattr(product, field.name)
         if field.name in ("id", "name", "basis") or not value:

@@ -18,6 +18,7 @@ from takeoff.read.job.job_file import job_path, read_text
 from takeoff.read.rain.rain_file import monthly_of, read_rain
 from takeoff.write.differences.tables import Table
 from takeoff.write.tank.tank_files import write_tank
+from takeoff.write.tank.tank_picture import tank_svg
 from takeoff.write.tank.tank_tables import shown_tables, title_of
 
 MOST_SIZES = 200
@@ -42,6 +43,11 @@ class Stored:
         """The tables that fit a screen."""
         return shown_tables(self.result)
 
+    @property
+    def picture(self) -> str:
+        """What sizes give, and the level through the worst year: SVG."""
+        return tank_svg(self.result)
+
 
 def _quiet(_what: str) -> None:
     """Progress that nobody watches."""
@@ -65,13 +71,21 @@ def tank_file(
     given = read_rain(rain) if rain is not None else None
     takeoff = run_file(job, until=Stage.MEASURE, step=step)
     path = job_path(Path(job))
-    series = given if given is not None else _rain_of(takeoff, path.parent)
     step("reckoning the store")
     try:
-        result = reckon_tank(takeoff, series, people, sizes_l)
+        result = stored_of(takeoff, path.parent, given, people, sizes_l).result
     except JobError as err:
         raise JobError(*placed_faults(err.faults, read_text(path), path.name)) from err
     return Stored(result, write_tank(result, out, takeoff.job_hash) if out is not None else None)
+
+
+def stored_of(
+    takeoff: Takeoff, base: Path, rain: Rain | None = None, people: float | None = None, sizes_l: Sequence[float] = ()
+) -> Stored:
+    """The store of a job that is taken off, with the rain given, else that which the job names, its file in `base`;
+    nothing is written. Raises JobError, UnreadableFileError and UsageError."""
+    series = rain if rain is not None else _rain_of(takeoff, base)
+    return Stored(reckon_tank(takeoff, series, people, sizes_l), None)
 
 
 def _rain_of(takeoff: Takeoff, base: Path) -> Rain | None:

@@ -12,14 +12,15 @@ _INT = re.compile(r"[-+]?(0|[1-9][0-9_]*)$")
 _FLOAT = re.compile(r"[-+]?(([0-9]+\.[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?|[0-9]+[eE][-+]?[0-9]+)$")
 _NAN = re.compile(r"[-+]?\.(nan|inf)$", re.IGNORECASE)
 LONGEST_INT = 30  # characters
+_MEANT: dict[str, bool | None] = {"true": True, "false": False, "null": None}
 
 
 def plain_word(text: str) -> bool | int | float | str | None:
     """The value of a scalar without quotes."""
-    if text in ("", "~", "null"):
+    if text[:1].isalpha():  # no number begins with a letter
+        return _MEANT.get(text, text)
+    if text in ("", "~"):
         return None
-    if text in ("true", "false"):
-        return text == "true"
     if _INT.match(text) and len(text) < LONGEST_INT:
         return int(text.replace("_", ""))
     if _FLOAT.match(text):

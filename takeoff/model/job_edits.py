@@ -27,11 +27,13 @@ GONE: Final = _Gone.GONE  # as an edit's value: take the key or the entry of the
 @dataclass(frozen=True, slots=True)
 class Edit:
     """One change. `path`: keys, and places of lists from 0; the place after a list's last appends. `value`: plain
-    (None, bool, int, float, str, list, dict) or GONE. `insert`: put into the list before that place."""
+    (None, bool, int, float, str, list, dict) or GONE. `insert`: put into the list before that place. `rename`: the
+    value is the key's new name; what stands there and its place in the map stay."""
 
     path: EditPath
     value: object
     insert: bool = False
+    rename: bool = False
 
 
 def edited_value(value: object, edits: Iterable[Edit]) -> object:
@@ -88,8 +90,8 @@ def path_words(path: Sequence[Step]) -> str:
 def _at(value: object, edit: Edit, depth: int) -> object:
     path, new = edit.path, edit.value
     if depth == len(path):
-        if new is GONE:
-            raise UsageError(f"{path_words(path)} cannot be taken out")
+        if new is GONE or edit.rename:
+            raise UsageError(f"{path_words(path)} cannot be taken out or called otherwise")
         return plain(new)
     if isinstance(value, list):
         return _in_list(value, edit, depth)
@@ -100,6 +102,8 @@ def _at(value: object, edit: Edit, depth: int) -> object:
         return value
     if edit.insert and last and (value is not None or path[depth] != 0):
         raise UsageError(f"{path_words(path)}: only a list takes an entry in between")
+    if value is None and edit.rename:
+        raise UsageError(f"{path_words(path)} is not in the job")
     if value is None:
         return made_for(path[depth:], plain(new))
     return _in_map(value, edit, depth)
@@ -107,11 +111,24 @@ def _at(value: object, edit: Edit, depth: int) -> object:
 
 def _in_map(value: dict[Step, object], edit: Edit, depth: int) -> object:
     step = edit.path[depth]
+    if edit.rename and depth + 1 == len(edit.path):
+        return _renamed(value, edit)
     if edit.value is GONE and depth + 1 == len(edit.path):
         return {key: one for key, one in value.items() if key != step}
+    if step not in value and edit.rename:
+        raise UsageError(f"{path_words(edit.path)} is not in the job")
     if step not in value:
         return {**value, step: made_for(edit.path[depth + 1 :], plain(edit.value))}
     return {**value, step: _at(value[step], edit, depth + 1)}
+
+
+def _renamed(value: dict[Step, object], edit: Edit) -> object:
+    old, new = edit.path[-1], edit.value
+    if old not in value:
+        raise UsageError(f"{path_words(edit.path)} is not in the job")
+    if isinstance(new, bool) or not isinstance(new, int | str) or (new in value and new != old):
+        raise UsageError(f"{path_words(edit.path)} cannot be called {new}: no key, or one that is there already")
+    return {new if key == old else key: one for key, one in value.items()}
 
 
 def _in_list(value: list[object], edit: Edit, depth: int) -> object:
@@ -122,6 +139,8 @@ def _in_list(value: list[object], edit: Edit, depth: int) -> object:
         )
     if not 0 <= step <= len(value) or (step == len(value) and edit.value is GONE):
         raise UsageError(f"{path_words(edit.path)}: the list has {len(value)} entries")
+    if last and edit.rename:
+        raise UsageError(f"{path_words(edit.path)}: an entry of a list has no name to change")
     if last and edit.value is GONE:
         return value[:step] + value[step + 1 :]
     if last and edit.insert:

@@ -69,6 +69,7 @@ SETTING_KEYS = frozenset(
 OVERLAY_KEYS = frozenset(("value", "of", "status", "source", "clause", "via", "holds"))
 
 
+@cache
 def catalogue_root() -> Traversable:
     """The folder of the catalogue's data."""
     return resources.files("takeoff.catalogue")
@@ -173,11 +174,16 @@ def _overlaid(setting: Setting, row: Any, where: str) -> Setting:
 
 
 @cache
+def _setting_rows(file: str) -> Mapping[Any, Any]:
+    return _data("settings", f"{file}.yaml")
+
+
+@cache
 def _common_settings() -> Mapping[str, Setting]:
     """Every setting of catalogue/settings by name."""
     found: dict[str, Setting] = {}
     for file in SETTING_FILES:
-        for name, row in _data("settings", f"{file}.yaml").items():
+        for name, row in _setting_rows(file).items():
             where = f"catalogue/settings/{file}.yaml: {name}"
             if name in found:
                 raise TakeoffError(f"{where}: is given twice")
@@ -279,7 +285,7 @@ def catalogue_version() -> str:
 def _items() -> Mapping[str, ItemRow]:
     """Sorts of item of catalogue/items.yaml by id."""
     found: dict[str, ItemRow] = {}
-    settings = {name for file in SETTING_FILES for name in _data("settings", f"{file}.yaml")}
+    settings = {name for file in SETTING_FILES for name in _setting_rows(file)}
     for name, row in _data("items.yaml").items():
         try:
             setting = str(row.get("pack", ""))

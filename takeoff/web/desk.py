@@ -15,6 +15,9 @@ from takeoff.web.panels.findings_panel import findings_panel, findings_words
 from takeoff.web.panels.house_panel import house_panel
 from takeoff.web.panels.job_text_panel import job_text_panel
 from takeoff.web.panels.order_panel import order_panel
+from takeoff.web.panels.plan_panel import plan_panel
+from takeoff.web.panels.products_panel import products_panel
+from takeoff.web.panels.tank_panel import tank_panel
 from takeoff.web.panels.walls_panel import walls_panel
 from takeoff.web.tab import Tab
 from takeoff.web.title_block import title_block
@@ -23,10 +26,13 @@ from takeoff.web.touched_strip import touched_strip
 _LOOK = Path(__file__).parent / "look"
 # what can be brought to the front, in the order of the work: its name, what draws it
 PANELS: tuple[tuple[str, Callable[[Tab], None]], ...] = (
+    ("Plan", plan_panel),
     ("House", house_panel),
     ("Walls", walls_panel),
     ("Order", order_panel),
     ("Findings", findings_panel),
+    ("Tank", tank_panel),
+    ("Products", products_panel),
     ("Job file", job_text_panel),
 )
 
@@ -34,12 +40,13 @@ PANELS: tuple[tuple[str, Callable[[Tab], None]], ...] = (
 def desk(tab: Tab) -> None:
     """Builds the page for one tab."""
     _look()
-    desk_head(tab)
-    first_steps(tab)
     tab.front = PANELS[0][0]
+    desk_head(tab)
+    begin = first_steps(tab)
 
     def turned(event: Any) -> None:
         tab.came_to_front(str(event.value))
+        begin()
 
     with ui.tabs(on_change=turned).props(_TABS).classes("panels") as tabs:
         for name, _ in PANELS:

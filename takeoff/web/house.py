@@ -80,6 +80,12 @@ class House:
         return self._of.get(news) == self._number
 
     @property
+    def empty(self) -> bool:
+        """Whether the job is a text that can be read and draws nothing yet."""
+        tree = self.tree
+        return bool(tree) and not tree.get("roofs") and not tree.get("walls")
+
+    @property
     def stuck(self) -> bool:
         """Whether the newest text cannot be worked out, since the worker ends at it."""
         return self._died_at[1] >= _TIMES and self._died_at[0] == self.version
@@ -108,6 +114,10 @@ class House:
         if self.copy.put(text, said):
             self._changed()
 
+    def again(self) -> None:
+        """Take the same text off again: something beside the job file has changed, its book of issues."""
+        self._changed()
+
     def undo(self) -> None:
         """One step back, if there is one."""
         if self.copy.undo():
@@ -122,6 +132,10 @@ class House:
         """Write the file. Raises UsageError, also where others have written it since and `over` is not given."""
         self.copy.save(over)
         self._tell(News.SAVED)
+
+    def take_office(self) -> None:
+        """The office file was written: the job is taken off with it."""
+        self._changed()
 
     def take_theirs(self) -> None:
         """What others wrote into the file becomes the working copy."""

@@ -10,6 +10,7 @@ from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Order, Takeoff
 from takeoff.web.downloads import why_not
 from takeoff.web.house import House
+from takeoff.web.working_copy import Others
 from takeoff.write.papers.start_paper import holds
 from takeoff.write.words.spoken import spoken
 from takeoff.write.words.trade_words import trade_words
@@ -30,6 +31,8 @@ def why_not_issued(house: House) -> str:
     """Why nothing can be issued now; "" where it can."""
     if house.copy.changed:
         return "Save the job file first: what is issued is what the file says."
+    if house.copy.others is not Others.NOTHING:
+        return "Others have changed the job file: say first whose is to stay."
     return why_not(house)
 
 

@@ -88,6 +88,13 @@ def corner_to(tree: Tree, roof: int, corner: int, to: Point2, free: bool = False
     return _redrawn(roof, typed, typed.with_ring(which, rings.corner_moved(typed.rings[which], k, to, free)))
 
 
+def corner_by(tree: Tree, roof: int, corner: int, shift: Point2) -> Edits:
+    """A corner moved by so much."""
+    typed = _typed(tree, roof)
+    which, k = typed.at(corner)
+    return corner_to(tree, roof, corner, _shifted(typed.rings[which][k], shift))
+
+
 def edge_by(tree: Tree, roof: int, edge: int, shift: Point2, drawn: Mapping[str, int] | None = None) -> Edits:
     """An edge moved square to itself by what of the shift is square to it; a part of a straight wall is drawn out."""
     typed = _typed(tree, roof)
@@ -112,10 +119,13 @@ def edge_length(tree: Tree, roof: int, edge: int, length_mm: float, move_start: 
     return _redrawn(roof, typed, typed.with_ring(which, rings.side_set(typed.rings[which], k, length_mm, move_start)))
 
 
-def corner_on(tree: Tree, roof: int, edge: int, at_mm: float, drawn: Mapping[str, int] | None = None) -> Edits:
-    """A corner put in on an edge, so far from its start; both parts are as the edge was."""
+def corner_on(
+    tree: Tree, roof: int, edge: int, at_mm: float | None = None, drawn: Mapping[str, int] | None = None
+) -> Edits:
+    """A corner put in on an edge, so far from its start, else in its middle; both parts are as the edge was."""
     typed = _typed(tree, roof)
     which, k = typed.at(edge)
+    at_mm = rings.tidy(rings.side_length(typed.rings[which], k) / 2.0) if at_mm is None else at_mm
     now = typed.with_ring(which, rings.corner_put_in(typed.rings[which], k, at_mm))
     return _numbered(tree, roof, typed, now, side_parted(edge - 1, at_mm, typed.sides_mm), drawn)
 
@@ -148,6 +158,45 @@ def roof_by(tree: Tree, roof: int, shift: Point2) -> Edits:
     return tuple(edits)
 
 
+@dataclass(frozen=True, slots=True)
+class NewRoof:
+    """What a roof that is drawn begins with. `key`: whether its wall line is drawn or its outline. Pitch in degrees,
+    lengths in mm."""
+
+    key: str = "wall_line"
+    pitch_deg: float = 25.0
+    overhang_mm: float = 600.0
+    fascia_height_mm: float = 2400.0
+
+    def having(self, key: str, value: float) -> NewRoof:
+        """With another value of a key. UsageError for a pitch that no roof has."""
+        if key == "pitch_deg":
+            if not 1 <= value <= 85:
+                raise UsageError("a pitch is 1 to 85 degrees: type one, as 25.")
+            return replace(self, pitch_deg=value)
+        return replace(self, overhang_mm=value) if key == "overhang_mm" else replace(self, fascia_height_mm=value)
+
+
+def outline_drawn(tree: Tree, points: Sequence[Point2], new: NewRoof, drawn: Mapping[str, int] | None = None) -> Edits:
+    """A roof of an outline that was drawn."""
+    ring = rings.new_ring(points)
+    roof: dict[str, object] = {
+        "name": free_name(tree, "main" if not roofs_of(tree) else "roof"),
+        new.key: _written(ring),
+    }
+    if new.key == "wall_line" and new.overhang_mm:
+        roof["eave_overhang_mm"] = whole(new.overhang_mm)
+    roof["fascia_height_mm"], roof["pitch_deg"] = whole(new.fascia_height_mm), whole(new.pitch_deg)
+    return roof_added(tree, roof, drawn)
+
+
+def free_name(tree: Tree, wanted: str) -> str:
+    """A name for a roof that no other has: the one wanted, else with a number after it."""
+    taken = set(map(_name, roofs_of(tree)))
+    numbers = (f"{wanted} {n}" for n in range(2, len(taken) + 3))
+    return wanted if wanted not in taken else next(name for name in numbers if name not in taken)
+
+
 def roof_added(tree: Tree, roof: Mapping[str, object], drawn: Mapping[str, int] | None = None) -> Edits:
     """A roof after the last; walls given by themselves are numbered on after its walls."""
     count = len(roofs_of(tree))
@@ -164,7 +213,50 @@ def roof_gone(tree: Tree, roof: int, drawn: Mapping[str, int] | None = None) -> 
         raise UsageError("there is no such roof.")
     counts = _wall_counts(tree, drawn or {})
     gone = Renumbering({}, dict.fromkeys(range(1, counts[roof] + 1), 0.0), {})
-    return (Edit(("roofs", roof), GONE), *_on_walls(tree, sum(counts[:roof]), gone))
+    return (*_unnamed(tree, roof), Edit(("roofs", roof), GONE), *_on_walls(tree, sum(counts[:roof]), gone))
+
+
+def _unnamed(tree: Tree, roof: int) -> Edits:
+    """What names a roof, taken out: roofs cut at its wall, walls on it alone, its storeys, bare edges of the first."""
+    name = _name(roofs_of(tree)[roof])
+    edits = [
+        Edit(("roofs", n, "below"), GONE)
+        for n, one in enumerate(roofs_of(tree))
+        if n != roof and isinstance(one, dict) and one.get("below") == name
+    ]
+    rain, walls = tree.get("rainwater"), tree.get("walls")
+    if roof == 0 and isinstance(rain, dict) and "none_on" in rain:
+        edits.append(Edit(("rainwater", "none_on"), GONE))
+    if isinstance(walls, dict) and walls.get("roof") == name:
+        edits.append(Edit(("walls", "roof"), GONE))
+    storeys = _list(walls.get("storeys")) if isinstance(walls, dict) else []
+    gone = [n for n, one in enumerate(storeys) if isinstance(one, dict) and one.get("roof") == name]
+    edits += [Edit(("walls", "storeys", n), GONE) for n in reversed(gone)]
+    return tuple(edits)
+
+
+def _name(roof: Tree) -> str:
+    return str(roof.get("name", "main")) if isinstance(roof, dict) else ""
+
+
+def corner_at(tree: Tree, roof: int, corner: int) -> Point2:
+    """Where a corner stands."""
+    typed = _typed(tree, roof)
+    which, k = typed.at(corner)
+    return typed.rings[which][k]
+
+
+def end_words(tree: Tree, roof: int, edge: int) -> tuple[str, str]:
+    """In words of the plan, which end of an edge moves: its end, and its start."""
+    typed = _typed(tree, roof)
+    which, k = typed.at(edge)
+    ring = typed.rings[which]
+    (ax, ay), (bx, by) = ring[k], ring[(k + 1) % len(ring)]
+    if abs(bx - ax) >= abs(by - ay):
+        words = ("right end moves", "left end moves")
+        return words if bx > ax else (words[1], words[0])
+    words = ("upper end moves", "lower end moves")
+    return words if by > ay else (words[1], words[0])
 
 
 def _redrawn(roof: int, was: Typed, now: Typed) -> Edits:
@@ -221,8 +313,7 @@ def _wall_counts(tree: Tree, drawn: Mapping[str, int]) -> list[int]:
     for roof in roofs_of(tree):
         typed = typed_rings(roof)
         own = len(typed.sides_mm) if typed is not None and typed.key == "wall_line" else 0
-        name = str(roof.get("name", "main")) if isinstance(roof, dict) else ""
-        own = own if typed is not None else drawn.get(name, 0)
+        own = own if typed is not None else drawn.get(_name(roof), 0)
         counts.append(own if isinstance(roof, dict) and _walled(tree, roof) else 0)
     return counts
 

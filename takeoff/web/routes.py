@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
 from functools import cache
-from pathlib import Path
+from pathlib import Path, PurePath
 from urllib.parse import quote
 
 from fastapi import Response
@@ -71,7 +71,7 @@ async def _drawing(feed: Feed, name: str) -> Response:
 
 async def _file(house: House, key: str) -> Response:
     name, found = await taken_away(house, key)
-    kind = _KINDS.get(name.rpartition(".")[2], "application/octet-stream")
+    kind = _KINDS.get(PurePath(name).suffix[1:], "application/octet-stream")
     named = {"content-disposition": f"attachment; filename*=utf-8''{quote(name)}", "x-name": quote(name)}
     return Response(found, media_type=kind, headers=named)
 

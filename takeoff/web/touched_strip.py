@@ -9,7 +9,7 @@ from nicegui import background_tasks, ui
 from takeoff.web.feed import feed_of
 from takeoff.web.house import News
 from takeoff.web.tab import Tab
-from takeoff.web.touches import Card, card_of, own_marks
+from takeoff.web.touches import Card, card_of, told_marks
 
 _NOTHING = (
     "Touch an edge, a sheet, a wall, a gutter, or a line of the order: what it is and how it was reckoned stands here."
@@ -23,9 +23,7 @@ def touched_strip(tab: Tab) -> None:
         room = ui.element("div").classes("touched-card")
 
     def draw() -> None:
-        marks = own_marks(feed.shown, tab.touched)
-        if tab.touched and not marks:
-            marks = (tab.touched,)
+        marks = told_marks(feed.shown, tab.touched)
         if marks and feed.known is None and feed.shown is not None:
             background_tasks.create(when_known(tab.touched))
             return

@@ -13,7 +13,8 @@ from typing import Any
 from takeoff.model.order import Takeoff
 
 Data = Mapping[str, Any]
-_DRAWN_EDGE = re.compile(r"roof (\d+) edge (\d+)")
+_DRAWN = re.compile(r"roof (\d+)(?: (edge|corner) (\d+))?")
+_LINE = re.compile(r"line \d+")
 MOST_MARKS = 60  # shown of what an order line goes to
 
 
@@ -42,21 +43,25 @@ class Card:
 
 def own_marks(takeoff: Takeoff | None, mark: str) -> tuple[str, ...]:
     """The marks that a touched one stands for: of an edge as it was drawn ("roof 1 edge 5") those of the roof's edges
-    that lie on it, else itself; none for none."""
-    found = _DRAWN_EDGE.fullmatch(mark)
+    that lie on it, of a whole roof or a corner of it ("roof 1", "roof 1 corner 3") its planes, else itself; none for
+    none."""
+    found = _DRAWN.fullmatch(mark)
+    if not mark or _LINE.fullmatch(mark):  # a line of the job file is no part of the house
+        return ()
     if found is None or takeoff is None:
-        return (mark,) if mark else ()
-    roof_number, edge_number = int(found[1]), int(found[2])
+        return (mark,)
+    roof_number, edge_number = int(found[1]), int(found[3] or 0)
     if not 1 <= roof_number <= len(takeoff.job.roofs):
         return ()
-    name = takeoff.job.roofs[roof_number - 1].name
-    return tuple(
-        edge.id
-        for roof in takeoff.roofs
-        if roof.name == name
-        for edge in roof.own_edges
-        if edge_number in edge.outline_edges
-    )
+    roofs = [roof for roof in takeoff.roofs if roof.name == takeoff.job.roofs[roof_number - 1].name]
+    if found[2] != "edge":
+        return tuple(plane.id for roof in roofs for plane in roof.planes)
+    return tuple(edge.id for roof in roofs for edge in roof.own_edges if edge_number in edge.outline_edges)
+
+
+def told_marks(takeoff: Takeoff | None, mark: str) -> tuple[str, ...]:
+    """As `own_marks`; of what was drawn and is in no roof yet, itself."""
+    return own_marks(takeoff, mark) or ((mark,) if _DRAWN.fullmatch(mark) else ())
 
 
 def line_of(data: Data, mark: str) -> Data | None:

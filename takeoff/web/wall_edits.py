@@ -5,6 +5,7 @@ Places are wall axes: x from the left end seen from outside, y up from the main 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -183,6 +184,20 @@ def opening_copied(tree: Any, at: int, wall: int) -> Edit:
     return Edit(("walls", "openings", len(rows_of(tree, "openings"))), row)
 
 
+def wall_numbers(text: str) -> list[int]:
+    """Numbers of walls as typed: "2, 4" or "4-6". Raises UsageError."""
+    found: list[int] = []
+    for word in text.replace(",", " ").split():
+        first, _, last = word.partition("-")
+        if not first.isdecimal() or not (last or first).isdecimal() or len(word) > 9:
+            raise UsageError(f'"{word[:20]}" is no wall: type numbers, as 2, 4 or 4-6.')
+        low, high = int(first), int(last or first)
+        if high < low or high - low > 500:
+            raise UsageError(f'"{word[:20]}" is no row of walls: type the lower number first, as 4-6.')
+        found += [number for number in range(low, high + 1) if number not in found]
+    return found
+
+
 def whole_number(text: str, what: str) -> int:
     """A whole number as typed. Raises UsageError."""
     if not text.strip().isdecimal() or len(text.strip()) > 6:
@@ -220,7 +235,53 @@ def walls_set(key: str, text: str) -> Edit:
         return Edit(path, text == "yes")
     if key == "wrap":
         return Edit(path, text)
+    if key == "on_concrete":
+        return Edit(path, wall_numbers(text))
+    if key == "stock_mm":
+        return Edit(path, [round(length_mm(word)) for word in re.sub(r"\s+(?=m)", "", text.replace(",", " ")).split()])
     return Edit(path, tidy(length_mm(text, signed=key in _SIGNED)))
+
+
+def ground_set(tree: Any, wall: int, end: int, text: str, usual: float) -> Edit:
+    """The ground at the left (0) or right (1) end of one wall, over the floor, as typed; the other end as it is, else
+    the usual level. Nothing typed takes the wall's own ground out. Raises UsageError."""
+    if not text.strip():
+        return Edit(("walls", "ground_by_wall", wall), GONE)
+    held = ground_of(tree, wall)
+    levels = list(held if held is not None else (usual, usual))
+    levels[end] = length_mm(text, signed=True)
+    return Edit(("walls", "ground_by_wall", wall), [tidy(level) for level in levels])
+
+
+def ground_of(tree: Any, wall: int) -> tuple[float, float] | None:
+    """The ground at both ends of a wall, where the job says one for it."""
+    found = walls_of(tree).get("ground_by_wall")
+    pair = found.get(wall) if isinstance(found, dict) else None
+    if not isinstance(pair, list) or len(pair) != 2 or not all(isinstance(one, int | float) for one in pair):
+        return None
+    return float(pair[0]), float(pair[1])
+
+
+def storey_added(tree: Any, roof: str) -> Edit:
+    """One more storey on the wall line of a roof, its floor where the last ends and as high as that, to be typed over;
+    the first is as high as the walls. Raises UsageError where these have no height."""
+    rows = rows_of(tree, "storeys")
+    below = [row for row in rows if row.get("roof") == roof]
+    height = number_of(below[-1], "height_mm") if below else number_of(walls_of(tree), "height_mm")
+    if height <= 0.0:
+        raise UsageError("type the frame height of the walls first: a storey is as high, until you type another.")
+    floor = number_of(below[-1], "floor_mm") + height if below else 0.0
+    return Edit(("walls", "storeys", len(rows)), {"roof": roof, "floor_mm": tidy(floor), "height_mm": tidy(height)})
+
+
+def storey_set(tree: Any, at: int, key: str, text: str) -> Edit:
+    """A figure or the roof of a storey as typed. Raises UsageError."""
+    if not 0 <= at < len(rows_of(tree, "storeys")):
+        raise UsageError("that storey is not in the job any more.")
+    if key == "out":
+        return Edit(("walls", "storeys", at), GONE)
+    value: Any = text if key == "roof" else tidy(length_mm(text, signed=key == "floor_mm"))
+    return Edit(("walls", "storeys", at, key), value)
 
 
 def _opening(tree: Any, at: int) -> Row:

@@ -32,11 +32,11 @@ def wall_line(wall: Elevation) -> str:
     """A wall in a list: its number or name, length and side."""
     own = f"wall {wall.wall}"
     name = plain(wall.id) if wall.id == own else f"{own}, {plain(wall.id)}"
-    side = "" if wall.a_mm == wall.b_mm else f", faces {compass_words(wall.bearing_deg)}"
+    side = "" if not wall.roof else f", faces {compass_words(wall.bearing_deg)}"
     return f"{name}: {whole(wall.width_mm)} mm{side}"
 
 
-def wall_data(wall: Elevation, ordered: Takeoff | None, newest: bool, tree: Any) -> Data:
+def wall_data(wall: Elevation, ordered: Takeoff | None, newest: bool) -> Data:
     """The wall as it is drawn. `ordered`: whose boards are shown, also those of an older text while newer ones are
     worked out, as long as the wall has the same shape."""
     same = ordered if _same_wall(wall, ordered) else None
@@ -91,19 +91,25 @@ def opening_data(tree: Any, wall: Elevation) -> list[Data]:
     for at, row in enumerate(rows_of(tree, "openings")):
         if row.get("wall") == wall.wall:
             place = place_of(row, wall.floors_mm)
-            found.append(
-                {
-                    "at": at,
-                    "mark": plain(mark_of(row, at)),
-                    "kind": name_words(kind_of(row)),
-                    "x": place.x,
-                    "y": place.y,
-                    "w": place.w,
-                    "h": place.h,
-                    "floor": round(place.y - number_of(row, "sill_mm"), 1),
-                }
-            )
+            floor = place.y - number_of(row, "sill_mm")
+            found.append(_opening(at, mark_of(row, at), kind_of(row), (place.x, place.y, place.w, place.h), floor))
     return found
+
+
+def given_data(tree: Any, wall: Elevation) -> list[Data]:
+    """The openings of a wall that are not typed: those of a drawing or a model, which stand as they are there."""
+    typed = {mark_of(row, at) for at, row in enumerate(rows_of(tree, "openings"))}
+    return [
+        _opening(-1 - n, one.name, one.kind or "opening", (one.from_left_mm, one.sill_mm, one.width_mm, one.height_mm))
+        for n, one in enumerate(wall.openings)
+        if one.name not in typed
+    ]
+
+
+def _opening(at: int, mark: str, kind: str, place: tuple[float, float, float, float], floor: float = 0.0) -> Data:
+    x, y, w, h = place
+    named = {"at": at, "mark": plain(mark), "kind": name_words(kind), "given": at < 0, "floor": round(floor, 1)}
+    return named | {"x": x, "y": y, "w": w, "h": h}
 
 
 def opening_places(tree: Any, mark: str) -> list[int]:
@@ -116,6 +122,7 @@ def band_data(tree: Any, wall: Elevation) -> list[Data]:
     return [
         {
             "at": at,
+            "name": f"zone {at + 1}",
             "words": f"zone {at + 1}: {clad_words(row)}",
             "from": row.get("from_mm"),
             "to": row.get("to_mm"),
@@ -123,14 +130,26 @@ def band_data(tree: Any, wall: Elevation) -> list[Data]:
             "right": number_of(row, "from_left_mm") + number_of(row, "width_mm", wall.width_mm),
         }
         for at, row in enumerate(rows_of(tree, "zones"))
-        if (row.get("from_mm") is not None or row.get("to_mm") is not None) and on_wall(row, wall.wall)
+        if (row.get("from_mm") is not None or row.get("to_mm") is not None) and on_wall(tree, at, wall.wall)
     ]
 
 
-def on_wall(row: Row, number: int) -> bool:
-    """Whether a zone as typed is one of a wall's: it names it, or it is a part of every wall."""
-    walls = row.get("walls")
-    return number in walls if isinstance(walls, list) else True
+def on_wall(tree: Any, at: int, number: int) -> bool:
+    """Whether a zone as typed is one of a wall's: it names it, is a part of every wall, or takes the walls that no
+    whole zone names."""
+    rows = rows_of(tree, "zones")
+    walls = rows[at].get("walls")
+    if isinstance(walls, list):
+        return number in walls
+    if _part_of_wall(rows[at]):
+        return True
+    named = [row["walls"] for row in rows if isinstance(row.get("walls"), list) and not _part_of_wall(row)]
+    return not any(number in others for others in named)
+
+
+def _part_of_wall(row: Row) -> bool:
+    keys = ("from_mm", "to_mm", "from_left_mm", "width_mm", "polygon")
+    return any(row.get(key) is not None for key in keys)
 
 
 def clad_words(row: Row) -> str:

@@ -208,7 +208,10 @@ class WorkingCopy:
                 self.others, self.theirs = Others.WROTE, self.saved
 
     def _keep(self) -> None:
-        """The working copy on the disk; a disk that is full or closed stops nobody from drawing, but is told."""
+        """The working copy on the disk; a disk that is full or closed stops nobody from drawing, but is told. Where it
+        has come to be what others wrote, there is nothing to ask any more."""
+        if self.others is Others.WROTE and self.text == self.theirs:
+            self.saved, self.others, self.theirs = self.theirs, Others.NOTHING, None
         try:
             if not self.changed:
                 self._beside.unlink(missing_ok=True)

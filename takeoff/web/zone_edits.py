@@ -8,26 +8,12 @@ from typing import Any
 from takeoff.basics.errors import UsageError
 from takeoff.model.job_edits import GONE, Edit
 from takeoff.web.entries import length_mm
-from takeoff.web.wall_edits import Row, rows_of, tidy
+from takeoff.web.wall_edits import Row, rows_of, tidy, wall_numbers
 
 DIRECTIONS = ("horizontal", "vertical", "sheets", "none")
 HEIGHTS = ("from_mm", "to_mm")
 LENGTHS = ("from_mm", "to_mm", "from_left_mm", "width_mm", "break_mm")
 PARTS = ("the whole wall", "a band", "a width", "the gable triangle")
-
-
-def wall_numbers(text: str) -> list[int]:
-    """Numbers of walls as typed: "2, 4" or "4-6". Raises UsageError."""
-    found: list[int] = []
-    for word in text.replace(",", " ").split():
-        first, _, last = word.partition("-")
-        if not first.isdecimal() or not (last or first).isdecimal() or len(word) > 9:
-            raise UsageError(f'"{word[:20]}" is no wall: type numbers, as 2, 4 or 4-6.')
-        low, high = int(first), int(last or first)
-        if high < low or high - low > 500:
-            raise UsageError(f'"{word[:20]}" is no row of walls: type the lower number first, as 4-6.')
-        found += [number for number in range(low, high + 1) if number not in found]
-    return found
 
 
 def clad_with(direction: str, product: str) -> Row:

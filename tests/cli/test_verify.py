@@ -57,6 +57,14 @@ def test_whole(order: Path, written: Path) -> None:
     assert "as they were written" in said
 
 
+def test_a_folder_that_is_not_whole_is_told_before_its_job_is_asked_for(order: Path) -> None:
+    (order / "takeoff.json").unlink()
+    code, said = verify(order, "--job", order / "nowhere.yaml")
+    assert code == 4
+    assert "takeoff.json" in said
+    assert "nowhere.yaml" not in said
+
+
 def test_edited_files_are_named(order: Path) -> None:
     with open(order / "site_measure.csv", "ab") as form:
         form.write(b"P1,eave,1000\r\n")

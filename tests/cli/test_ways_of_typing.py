@@ -21,7 +21,7 @@ roofs:
     fascia_height_mm: 2450
     pitch_deg: 25
 """
-COMMANDS = ("new", "run", "check", "measured", "compare", "explain")
+COMMANDS = ("new", "run", "check", "measured", "compare", "explain", "page")
 
 
 def takeoff(*arguments: str | Path, columns: int = 80) -> Result:

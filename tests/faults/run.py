@@ -2,7 +2,9 @@
 
 Faults are drawn by seed from the syntax tree, in proportion to the lines of each room, and planted in a copy of the
 repository. First the tests that run the fault's function (quickest first, for about --budget seconds); what these do
-not see is run against the whole ordinary suite. A test that fails, breaks or does not come to an end sees the fault.
+not see is shown to the type checker, which stands beside the tests in every run of .ci/run, then run against the whole
+ordinary suite. A test that fails, breaks or does not come to an end sees the fault, and so does an error of types; how
+many were seen by the types alone is said apart.
 Which test runs which function is found once, by a run of the suite, and kept in the temporary folder until the package
 or the tests change; so are the outcomes, and a run that was stopped goes on where it was.
 
@@ -26,6 +28,7 @@ import time
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
+from importlib.util import find_spec
 from math import ceil
 from pathlib import Path
 from typing import TypedDict
@@ -35,6 +38,7 @@ from touched import numbered
 
 ROOT = Path(__file__).resolve().parents[2]
 PARTS = ("takeoff", "tests", "templates", "geometry_samples", "README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml")
+BY_TYPES = "the types alone"
 _MEMORY = 8 * 1024**3  # a fault may ask for endless memory
 _PYTEST = (sys.executable, "-m", "pytest", "-q", "-x", "--no-header", "-p", "no:cacheprovider", "--tb=line", "-rfE")
 _MOST_TESTS = 400  # names that go on one command line
@@ -220,6 +224,8 @@ def judged(folder: Path, drawn: Drawn, known: TestMap, budget_s: float, jobs: in
         chosen = known.chosen(drawn, budget_s)
         usual = sum(known.seconds.get(test, 0.0) for test in chosen)
         code, said = run_tests(folder, chosen, 60.0 + 5.0 * usual, {}) if chosen else (0, "")
+        if code == 0 and _wrong_types(folder, drawn.module):
+            return Outcome(True, BY_TYPES, time.perf_counter() - began)
         if code == 0 and jobs:
             whole = sum(known.seconds.values())
             code, said = run_tests(folder, ["-n", str(jobs), "tests"], 300.0 + 3.0 * whole, {})
@@ -230,6 +236,14 @@ def judged(folder: Path, drawn: Drawn, known: TestMap, budget_s: float, jobs: in
         return Outcome(code != 0, by, time.perf_counter() - began)
     finally:
         target.write_text(sound, encoding="utf-8")
+
+
+def _wrong_types(folder: Path, module: str) -> bool:
+    """Whether the type checker sees what is planted in a module of the copy; False where it is not installed."""
+    if find_spec("mypy") is None:
+        return False
+    command = [sys.executable, "-m", "mypy", "--cache-dir", str(folder / ".types"), f"takeoff/{module}"]
+    return subprocess.run(command, cwd=folder, capture_output=True, check=False).returncode == 1
 
 
 def _again(folder: Path, said: str, target: Path, sound: str) -> bool:
@@ -294,6 +308,7 @@ def main() -> int:
                 file.write(json.dumps([*each.key, outcome.seen, outcome.by, outcome.seconds]) + "\n")
             print(_line(each, outcome), flush=True)
     print(*table(drawn, outcomes, passed), sep="\n")
+    print(f"{sum(outcome.by == BY_TYPES for outcome in outcomes)} of them by the types alone")
     print(f"{sum(outcome.seen for outcome in outcomes)} of {len(outcomes)} seen")
     return 0
 

@@ -100,6 +100,12 @@ def test_another_length_under_our_line_is_a_substitute(quote: Path) -> None:
     assert told(check)[0] == ("substituted", "L1", 2)
 
 
+def test_two_lengths_of_one_item_are_paired_by_length_not_by_their_order(quote: Path) -> None:
+    """The supplier lists the shorter first, without our line numbers."""
+    text = HEAD + ",Purlin 70 x 45,4800,4,,4.20,80.64\n,Purlin 70 x 45,6000,10,,4.20,252.00\n"
+    assert [each for each in told(checked(quote, text)) if each[1] in ("L1", "L2")] == []
+
+
 def test_one_delivery_alone_and_one_that_there_is_not(quote: Path) -> None:
     text = HEAD + ",Ridge vent,,5,each,12,60\n"
     assert len(checked(quote, text, "purlins").differences) == 5
@@ -149,6 +155,7 @@ def test_money_by_hand() -> None:
     assert read_money("4,20", commas=True) == 4.2
     assert read_money("1 234.50 dollars") == 1234.5
     assert read_money(None) is None
+    assert read_money("-") is None
     with pytest.raises(ValueError, match="is no price"):
         read_money(float("nan"))
 

@@ -8,6 +8,7 @@ import time
 import zlib
 from collections.abc import Callable
 from contextlib import suppress
+from math import radians, tan
 from pathlib import Path
 
 import ezdxf
@@ -128,6 +129,16 @@ def test_a_mirrored_and_scaled_block_keeps_its_arcs(tmp_path: Path) -> None:
     assert [value for point in ring.points for value in point] == pytest.approx([0, 0, -4000, 0, -4000, 5000, 0, 5000])
     assert abs(arc.bulges[0]) == pytest.approx(1.0)
     assert sorted(x for x, _ in arc.points) == pytest.approx([-4000, 0])
+
+
+@pytest.mark.parametrize(("start", "end", "sweep"), [(30, 120, 90), (350, 80, 90), (200, 260, 60)])
+def test_an_arc_bows_by_its_own_sweep(tmp_path: Path, start: float, end: float, sweep: float) -> None:
+    """A bulge is the tangent of a quarter of the angle the arc turns through (DXF reference)."""
+    document = ezdxf.new("R2000")
+    document.modelspace().add_arc((0, 0), 3000, start, end, dxfattribs={"layer": "A"})
+    document.saveas(tmp_path / "plan.dxf")
+    (arc,) = read_drawing(tmp_path / "plan.dxf").paths
+    assert arc.bulges == pytest.approx((tan(radians(sweep) / 4.0),))
 
 
 def test_blocks_that_hold_themselves_are_refused(tmp_path: Path) -> None:

@@ -85,6 +85,10 @@ def test_day_and_month_are_told_apart_by_days_that_follow(tmp_path: Path) -> Non
             "jan,1\nfeb,2\nmar,x\napr,1\nmay,1\njun,1\njul,1\naug,1\nsep,1\noct,1\nnov,1\ndec,1\n",
             "rain.csv:3: the month's",
         ),
+        (
+            "jan,1\nfeb,2\nmar\napr,1\nmay,1\njun,1\njul,1\naug,1\nsep,1\noct,1\nnov,1\ndec,1\n",
+            "rain.csv:3: the month's",
+        ),
     ],
 )
 def test_faults_are_told_with_their_line(tmp_path: Path, text: str, said: str) -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run_file
-from takeoff.web.touches import card_of, lines_at, lit_marks, own_marks, places_of
+from takeoff.web.touches import card_of, lines_at, lit_marks, own_marks, places_of, told_marks
 from takeoff.write.house_view.house_parts import house_parts
 from takeoff.write.house_view.page_data import page_data
 from takeoff.write.words.trade_words import trade_words
@@ -37,7 +37,12 @@ def test_an_edge_as_drawn_is_the_edges_of_the_roof_on_it(homestead: Takeoff) -> 
     assert next(edge.kind for edge in homestead.roofs[0].own_edges if edge.id == eave) == "eave"
 
 
-@pytest.mark.parametrize("mark", ["roof 2 edge 1", "roof 0 edge 1", "roof 1 edge 99"])
+def test_a_roof_and_its_corners_are_its_planes(homestead: Takeoff) -> None:
+    planes = tuple(plane.id for plane in homestead.roofs[0].planes)
+    assert own_marks(homestead, "roof 1") == own_marks(homestead, "roof 1 corner 3") == planes
+
+
+@pytest.mark.parametrize("mark", ["roof 2", "roof 2 edge 1", "roof 0 edge 1", "roof 1 edge 99"])
 def test_an_edge_that_there_is_not_is_nothing(homestead: Takeoff, mark: str) -> None:
     assert own_marks(homestead, mark) == ()
 
@@ -46,6 +51,8 @@ def test_other_marks_stand_for_themselves(homestead: Takeoff) -> None:
     assert own_marks(homestead, "P1.04") == ("P1.04",)
     assert own_marks(homestead, "") == ()
     assert own_marks(None, "roof 1 edge 1") == ("roof 1 edge 1",)
+    assert own_marks(homestead, "line 12") == () == told_marks(homestead, "line 12")
+    assert told_marks(homestead, "roof 1 edge 99") == ("roof 1 edge 99",)
 
 
 def test_a_touched_sheet_lights_the_lines_that_name_it(homestead: Takeoff, data: dict[str, Any]) -> None:

@@ -14,7 +14,6 @@ from takeoff.web.zone_edits import (
     board_given,
     clad_with,
     gable_foot,
-    wall_numbers,
     zone_added,
     zone_moved,
     zone_out,
@@ -186,7 +185,41 @@ def test_a_board_of_ones_own_is_given_by_width_and_cover() -> None:
 
 
 def test_walls_are_named_by_number() -> None:
-    assert wall_numbers("2, 4 6-8") == [2, 4, 6, 7, 8]
+    assert walls.wall_numbers("2, 4 6-8") == [2, 4, 6, 7, 8]
     for text in ("x", "4-2", "1-99999"):
         with pytest.raises(UsageError):
-            wall_numbers(text)
+            walls.wall_numbers(text)
+
+
+def test_the_ground_of_one_wall_is_typed_end_by_end() -> None:
+    first = walls.ground_set(tree_of(), 2, 1, "-0.6 m", -300.0)
+    assert first == Edit(("walls", "ground_by_wall", 2), [-300, -600])
+    text = edited_text(HOUSE, [first])
+    job = parse_job(text, "job.yaml")
+    assert job.walls is not None
+    assert job.walls.ground_by_wall == {2: (-300.0, -600.0)}
+    assert walls.ground_of(tree_of(text), 2) == (-300.0, -600.0)
+    assert walls.ground_of(tree_of(), 2) is None
+    gone = edited_text(text, [walls.ground_set(tree_of(text), 2, 0, "", -300.0)])
+    assert parse_job(gone, "job.yaml").walls == parse_job(HOUSE, "job.yaml").walls
+
+
+def test_storeys_stand_on_each_other_and_are_typed_over() -> None:
+    tree: object = {"walls": {"height_mm": 2400}}
+    tree = edited_value(tree, [walls.storey_added(tree, "main")])
+    tree = edited_value(tree, [walls.storey_added(tree, "main")])
+    storeys = [row["floor_mm"] for row in walls.rows_of(tree, "storeys")]
+    assert storeys == [0, 2400]
+    tree = edited_value(
+        tree, [walls.storey_set(tree, 1, "floor_mm", "2.7 m"), walls.storey_set(tree, 1, "height_mm", "2350")]
+    )
+    assert walls.rows_of(tree, "storeys")[1] == {"roof": "main", "floor_mm": 2700, "height_mm": 2350}
+    tree = edited_value(tree, [walls.storey_set(tree, 0, "out", "")])
+    assert len(walls.rows_of(tree, "storeys")) == 1
+    with pytest.raises(UsageError, match="height"):
+        walls.storey_added({"walls": {}}, "main")
+
+
+def test_lengths_and_walls_in_a_row_are_lists() -> None:
+    assert walls.walls_set("stock_mm", "4800, 5.4 m 6000").value == [4800, 5400, 6000]
+    assert walls.walls_set("on_concrete", "1-3").value == [1, 2, 3]

@@ -90,6 +90,15 @@ def test_others_who_write_what_is_here_are_not_asked_about(job: Path) -> None:
     assert not (job.parent / ".job.yaml.working").exists()
 
 
+def test_whoever_types_what_others_wrote_has_answered(job: Path) -> None:
+    copy = opened(job)
+    copy.put("job: Mine\n", "typed")
+    job.write_text("job: Theirs\n")
+    copy.look_at_disk()
+    copy.put("job: Theirs\n", "typed")
+    assert (copy.others, copy.changed) == (Others.NOTHING, False)
+
+
 def test_a_file_that_is_gone_or_spoilt_is_told_and_can_be_written_again(job: Path) -> None:
     copy = opened(job)
     job.unlink()

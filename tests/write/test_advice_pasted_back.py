@@ -14,7 +14,10 @@ import yaml
 from takeoff import pipeline
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
+from takeoff.read.job.cures import cures_of
 from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.yaml_tree import read_yaml
+from takeoff.write.job_text.edits import edited_text
 
 SAMPLES = Path("geometry_samples")
 BEVEL = {"direction": "horizontal", "board": "bevel_187"}
@@ -70,6 +73,18 @@ def pasted(job: Mapping[str, Any], advice: str) -> dict[str, Any]:
     return new
 
 
+def cured(job: Mapping[str, Any], told: Finding) -> Any:
+    """The job after every cure that is offered, one after another."""
+    text = json.dumps(json_keys(job))
+    for cure in cures_of(told, read_yaml(text).value):
+        text = edited_text(text, cure.edits)
+    return json.loads(json.dumps(read_yaml(text).value))
+
+
+def json_keys(job: Mapping[str, Any]) -> Any:
+    return json.loads(json.dumps(job))
+
+
 CASES = {
     "walls-in-no-zone": hut({"zones": [{**BEVEL, "walls": [1, 3]}]}),
     "coursing-not-evened": wall(250, BEVEL),
@@ -103,6 +118,7 @@ def test_what_was_told_is_gone(code: str) -> None:
     job, code = CASES[code], code.strip()
     told = found(taken(job), code)
     assert told, code
+    assert cured(job, told[0]) == pasted(job, told[0].advice)
     after = taken(pasted(job, told[0].advice))
     left = [finding for finding in found(after, code) if finding.refs == told[0].refs]
     assert left == [], (told[0].advice, [finding.text for finding in left])

@@ -18,10 +18,13 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run, run_file
+from takeoff.read.job.cures import cures_of
 from takeoff.read.job.job_file import parse_job
+from takeoff.read.job.yaml_tree import read_yaml
 from takeoff.review import compare_files
 from takeoff.write.drawings.drawing import Text
 from takeoff.write.files import drawings, write_all
+from takeoff.write.job_text.edits import edited_text
 from takeoff.write.words.spoken import spoken
 from takeoff.write.words.trade_words import texts_of, trade_words
 from takeoff.write.workbook.workbook import workbook_bytes
@@ -117,6 +120,26 @@ def test_advice_is_taken_as_it_stands(line: str) -> None:
     # what a line does to a model or drawing needs the file: tested where these are
     if job.roofs[0].shape is None and not (job.walls and job.walls.drawn_elevations):
         assert run(job).roofs
+
+
+@pytest.mark.parametrize("line", advised())
+def test_every_line_of_advice_is_a_cure(line: str) -> None:
+    """What can be pasted can be written by a press: the same line, at its place in the job's own text."""
+    line, text = line.replace("roof: 75", "roof: spouting shed"), HUT.replace("2700", "2600")
+    if line.startswith("board: "):
+        text = text.replace("board: bevel_187", "board: {width_mm: 187, cover_mm: 150}")
+    if set(read_yaml(line).value) & {*_OF_SHAPE, "shape"}:
+        text = text[: text.index("    wall_line")] + "    shape: {file: house.obj}   # drawn\n"
+    elif "zones: [" in line:
+        text = text.replace(", zones: [{direction: horizontal, board: bevel_187}]", "")
+    elif set(read_yaml(line).value) & set(_OF_DRAWN_WALLS):
+        text = text.replace("walls: {", "walls: {drawn_elevations: [{file: walls.dxf, layer: NORTH}], ")
+    cures = cures_of(f"Write `{line}`.", read_yaml(text).value)
+    assert len(cures) == 1
+    made = edited_text(text, cures[0].edits)
+    assert made.count("\n") >= text.count("\n")
+    parse_job(made)
+    assert cures_of(f"Write `{line}`.", read_yaml(made).value) == ()
 
 
 def test_advice_is_shown_as_it_is_pasted() -> None:

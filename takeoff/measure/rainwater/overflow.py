@@ -20,6 +20,8 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.rain_rules import OverflowRow
 
+_RARE = "Add to the job, with the rarer storm of the place: `site: {rare_rain_mm_per_h: 200}`."
+
 
 def overflow_ways(names: Sequence[str], chosen: Chosen) -> tuple[OverflowRow, ...]:
     """Rows of the ways that the job names. Raises JobError for one that no table of the code has."""
@@ -115,7 +117,7 @@ def _findings(
             "rare-rain-not-given",
             Severity.WARN,
             f"The job gives no rain of the rarer storm: {float(rain.value):g} mm/h was taken for overflow.",
-            f"Give site: rare_rain_mm_per_h for the place.{towns_words(chosen, rare=True)}",
+            f"{_RARE}{towns_words(chosen, rare=True)}",
             source=rain.basis.words() if rain.basis else "",
         )
     if not short:
@@ -127,7 +129,8 @@ def _findings(
             "overflow-not-given",
             Severity.WARN,
             f"The job names no overflow: full gutters must spill up to {wanted:.1f} L/s outwards ({pipe.id}).",
-            f"Give rainwater: overflow, of {', '.join(row.id for row in rows)}.",
+            "Say in the job how they spill: `rainwater: {overflow: [front_slots]}`, or by others of "
+            f"{', '.join(row.id for row in rows)}.",
             tuple(row[0].id for row in short),
         )
         return
@@ -150,7 +153,7 @@ def _no_rain(chosen: Chosen) -> tuple[Finding, ...]:
             "rare-rain-not-given",
             Severity.WARN,
             "The job names overflow but no rain of the rarer storm: the overflow was not checked.",
-            f"Give site: rare_rain_mm_per_h for the place.{towns_words(chosen, rare=True)}",
+            f"{_RARE}{towns_words(chosen, rare=True)}",
         ),
     )
 

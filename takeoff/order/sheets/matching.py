@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 Edge = tuple[int, int]
 _Pair = tuple[int | None, int | None]  # None beside who stands alone
 
-_MOST_EDGES = 100_000  # over this only the best partners of each are looked at
-_BEST = 40
+MOST_EDGES = 100_000  # over this only the best partners of each are looked at
+BEST = 40
 _MANY_EDGES = 4_000  # over this a linear programme comes first
 _ROUNDS = 30  # in which odd sets of nodes are looked for
 _NODES = 20  # of the search in what is left over after that
@@ -207,13 +207,13 @@ def _breaks(part: frozenset[int], ends: NDArray[np.int32], shares: NDArray[np.fl
 
 def _most_worth(worth: Mapping[Edge, float]) -> tuple[list[Edge], bool]:
     """The pairs to look at, sorted; of too many the best of each one."""
-    if len(worth) <= _MOST_EDGES:
+    if len(worth) <= MOST_EDGES:
         return sorted(worth), True
     of: dict[int, list[Edge]] = {}
     for edge in worth:
         for node in edge:
             of.setdefault(node, []).append(edge)
-    kept = {edge for edges in of.values() for edge in sorted(edges, key=lambda e: (-worth[e], e))[:_BEST]}
+    kept = {edge for edges in of.values() for edge in sorted(edges, key=lambda e: (-worth[e], e))[:BEST]}
     return sorted(kept), False
 
 

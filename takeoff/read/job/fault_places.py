@@ -25,15 +25,15 @@ def placed_faults(faults: Sequence[str], text: str, name: str) -> tuple[str, ...
 
 
 def _placed(fault: str, tree: YamlTree, name: str) -> str:
-    path = _tree_path(fault.path, tree) if isinstance(fault, Fault) else _addressed(fault, tree)
+    path = tree_path(fault.path, tree) if isinstance(fault, Fault) else _addressed(fault, tree)
     if not path:
         return f"{name}: {fault}"
     line, column = place_of(tree.places, path)
     return f"{name}:{line}:{column}: {fault}"
 
 
-def _tree_path(path: Sequence[str | int], tree: YamlTree) -> TreePath:
-    """The path in the file of keys, with a roof found by its name and an edge by its number."""
+def tree_path(path: Sequence[str | int], tree: YamlTree) -> TreePath:
+    """The path in the file of a fault's: a roof is found by its name there, an edge by its number."""
     found: TreePath = ()
     for part in path:
         held = _held(tree, found)

@@ -20,6 +20,14 @@ MOST_BYTES = 5_000_000
 DEEPEST = 40
 
 
+class _Loader(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[misc]
+    """Makes nodes without asking what sort of value each word is: that is said here."""
+
+    def resolve(self, kind: type[yaml.Node], value: object, implicit: object) -> str:
+        """One tag for all."""
+        return ""
+
+
 @dataclass(slots=True)
 class YamlTree:
     """A document: its value, where each path stands (1-based line, column), and the faults found while reading."""
@@ -32,7 +40,7 @@ class YamlTree:
 def read_yaml(text: str) -> YamlTree:
     """Parse one YAML document. Syntax faults end up in `faults`, with `value` None."""
     tree = YamlTree()
-    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)(text)
+    loader = _Loader(text)
     try:
         node = loader.get_single_node()
     except yaml.MarkedYAMLError as err:

@@ -64,10 +64,20 @@ def soffit_notes(
             text=f"{'Wall' if len(numbers) == 1 else 'Walls'} {', '.join(map(str, numbers))}: the soffit line is at "
             f"{line:.0f} mm over the floor ({how}), the frame at {frame:.0f} mm: boards end at the soffit line, "
             f"{frame - line:.0f} mm lower.",
-            advice="If the soffit is elsewhere, give its height over the floor, or its drop below the fascia height.",
+            advice=_elsewhere(frame, settings),
             refs=tuple(f"wall {number}" for number in numbers),
         )
         for (frame, line), numbers in walls.items()
+    )
+
+
+def _elsewhere(frame_mm: float, settings: Settings) -> str:
+    """What to write where a soffit is not at the line that was taken: a level one's height as far up as the frame."""
+    if settings.word("soffit") == "raked":
+        return "If the soffit is elsewhere, give its drop below the sheets over the wall."
+    return (
+        f"If the soffit is elsewhere, give its height over the floor, `rainwater: {{soffit_mm: {frame_mm:g}}}`, or its "
+        "drop below the fascia height."
     )
 
 

@@ -1,5 +1,5 @@
 // A wall seen from outside. x from its left end, y up from the floor, mm; the page turns y down.
-const STEP = 10, SNAP_PX = 7, HANDLE_PX = 9, WAIT_MS = 450, SIDE_PX = 84, OVER_PX = 22, UNDER_PX = 42;
+const STEP = 10, SNAP_PX = 7, TREMOR_PX = 3, HANDLE_PX = 9, WAIT_MS = 450, SIDE_PX = 84, OVER_PX = 22, UNDER_PX = 42;
 const HANDLES = ["sw", "s", "se", "e", "ne", "n", "nw", "w"];
 
 export default {
@@ -7,7 +7,7 @@ export default {
   <div class="elevation" ref="room">
     <svg v-if="wall" ref="svg" :viewBox="box.join(' ')" :style="{height: high + 'px'}" role="group"
          :aria-label="'Elevation, ' + wall.words + (tool ? '. Draw a ' + tool + ' by dragging.' : '')"
-         :class="{drawing: tool}" @pointerdown="down" @pointermove="move" @pointerup="up" @pointercancel="drop">
+         :class="{drawing: tool}" @pointerdown="down" @pointermove="move" @pointerup="up" @pointercancel="drop" @keydown.esc="drop">
       <defs>
         <pattern id="elevation-covered" :width="90" :height="90" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
           <line x1="0" y1="0" x2="0" y2="90" class="thin"></line></pattern>
@@ -31,10 +31,14 @@ export default {
            :aria-label="band.words + ', ' + end.says" :aria-valuenow="end.y" @keydown="bandKey($event, band, end)">
           <line :x1="band.left" :x2="band.right" :y1="-end.y" :y2="-end.y" class="band-line"></line>
           <line :x1="band.left" :x2="band.right" :y1="-end.y" :y2="-end.y" class="grip" :stroke-width="14 * px"></line>
-          <text :x="band.left + 6 * px" :y="-end.y - 4 * px" :font-size="12 * px" class="band-words">{{band.words}}, {{end.says}} {{Math.round(end.y)}}</text>
+          <text :x="band.left + 6 * px" :y="-end.y - 4 * px" :font-size="12 * px" class="band-words">{{band.name}} {{end.says}} {{Math.round(end.y)}}</text><title>{{band.words}}</title>
         </g>
       </g>
-      <g v-for="one in shown" :key="'o' + one.at" tabindex="0" role="button" :data-opening="one.at" :ref="'o' + one.at"
+      <g v-for="one in shown.filter((o) => o.given)" :key="'g' + one.at" class="opening given" :class="{lit: one.mark === touched}" :data-mark="one.mark">
+        <rect :x="one.x" :y="-(one.y + one.h)" :width="one.w" :height="one.h"><title>{{one.mark}}, {{one.kind}}: it stands in the drawing or the model and is changed there</title></rect>
+        <text :x="one.x + one.w / 2" :y="-(one.y + one.h / 2) + 4 * px" :font-size="14 * px" class="name">{{one.mark}}</text>
+      </g>
+      <g v-for="one in shown.filter((o) => !o.given)" :key="'o' + one.at" tabindex="0" role="button" :data-opening="one.at" :ref="'o' + one.at"
          :class="{opening: true, lit: one.mark === touched, wrong: one.wrong}" :aria-label="says(one)" :aria-pressed="one.mark === touched"
          @focus="touch(one)" @keydown="key($event, one)">
         <rect :x="one.x" :y="-(one.y + one.h)" :width="Math.max(one.w, 1)" :height="Math.max(one.h, 1)"></rect>
@@ -48,10 +52,10 @@ export default {
         <rect v-for="way in handles" :key="way" :data-handle="way" :x="at(way)[0] - half" :y="-at(way)[1] - half" :width="2 * half" :height="2 * half"
               :style="{cursor: way + '-resize'}"></rect>
         <g class="sizes">
-          <line :x1="0" :x2="chosen.x" :y1="-chosen.y + 22 * px" :y2="-chosen.y + 22 * px"></line>
-          <text :x="chosen.x / 2" :y="-chosen.y + 18 * px" :font-size="12 * px">{{Math.round(chosen.x)}}</text>
-          <line :x1="chosen.x + chosen.w" :x2="wall.width" :y1="-chosen.y + 22 * px" :y2="-chosen.y + 22 * px"></line>
-          <text :x="(chosen.x + chosen.w + wall.width) / 2" :y="-chosen.y + 18 * px" :font-size="12 * px">{{Math.round(wall.width - chosen.x - chosen.w)}}</text>
+          <line :x1="0" :x2="chosen.x" :y1="-beside" :y2="-beside"></line>
+          <text :x="chosen.x / 2" :y="-beside - 4 * px" :font-size="12 * px">{{Math.round(chosen.x)}}</text>
+          <line :x1="chosen.x + chosen.w" :x2="wall.width" :y1="-beside" :y2="-beside"></line>
+          <text :x="(chosen.x + chosen.w + wall.width) / 2" :y="-beside - 4 * px" :font-size="12 * px">{{Math.round(wall.width - chosen.x - chosen.w)}}</text>
           <text :x="chosen.x + chosen.w + 6 * px" :y="-chosen.y - 3 * px" :font-size="12 * px" class="beside">sill {{Math.round(chosen.y - chosen.floor)}}</text>
           <text :x="chosen.x + chosen.w + 6 * px" :y="-(chosen.y + chosen.h) + 12 * px" :font-size="12 * px" class="beside">head {{Math.round(chosen.y + chosen.h - chosen.floor)}}</text>
         </g>
@@ -91,7 +95,11 @@ export default {
     },
     placed() { return this.openings.map((one) => this.live && this.live.at === one.at ? { ...one, ...this.live } : one); },
     shown() { return this.placed.map((one) => ({ ...one, wrong: this.wrong(one) })); },
-    chosen() { return this.shown.find((one) => one.mark === this.touched); },
+    chosen() { return this.shown.find((one) => one.mark === this.touched && !one.given); },
+    beside() {  // where the gaps beside what is chosen are written: under it, or in it where the ground is near
+      const under = this.chosen.y - 22 * this.px;
+      return under > this.wall.base ? under : this.chosen.y + 26 * this.px;
+    },
     shownBands() {
       return this.bands.map((band) => {
         const now = this.liveBand && this.liveBand.at === band.at ? { ...band, ...this.liveBand.now } : band;
@@ -164,13 +172,17 @@ export default {
         return;
       }
       event.preventDefault();
+      this.drag.down = [event.clientX, event.clientY];
       clearTimeout(this.waiting);
       this.waiting = null;
       this.$refs.svg.setPointerCapture(event.pointerId);
     },
     move(event) {
-      if (!this.drag) return;
-      const [x, y] = this.point(event), drag = this.drag;
+      const drag = this.drag;
+      if (!drag) return;
+      if (!drag.begun && Math.hypot(event.clientX - drag.down[0], event.clientY - drag.down[1]) < TREMOR_PX) return;
+      drag.begun = true;
+      const [x, y] = this.point(event);
       if (drag.what === "draw") {
         const [nx, ny] = [this.step(x), this.near(this.step(y), this.levels(-1))];
         const start = this.near(drag.y, this.levels(-1));

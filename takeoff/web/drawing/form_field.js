@@ -3,10 +3,10 @@ export default {
   template: `
   <label class="form-field" :class="{bare, wrong: fault}">
     <span :class="{unseen: bare}">{{label}}</span>
-    <select v-if="choices" v-model="text" :disabled="off" @change="done">
+    <select v-if="choices" v-model="text" :aria-label="label" :disabled="off" @change="done">
       <option v-for="one in choices" :key="one[0]" :value="one[0]">{{one[1]}}</option>
     </select>
-    <input v-else ref="box" type="text" v-model="text" :disabled="off" :placeholder="hint" :size="size" autocomplete="off" spellcheck="false"
+    <input v-else ref="box" type="text" v-model="text" :aria-label="unit ? label + ', ' + unit : label" :disabled="off" :placeholder="hint" :size="size" autocomplete="off" spellcheck="false"
            :aria-invalid="!!fault" :title="fault" @change="done" @keydown.enter="done" @keydown.esc="text = value">
     <span v-if="unit" class="unit">{{unit}}</span>
   </label>`,

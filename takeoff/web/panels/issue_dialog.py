@@ -38,7 +38,7 @@ async def _ask(tab: Tab) -> None:
         return
     book = await asyncio.to_thread(_book, house)
     left = open_of(house.ordered)
-    with tab.client, ui.dialog().props("persistent") as dialog, ui.element("section").classes("issue-form"):
+    with tab.client, ui.dialog().props("persistent") as dialog, ui.element("div").classes("issue-form"):
         _head("Issue the order")
         ui.label("What is issued is frozen with its files in the folder issues beside the job, and is never changed.")
         _list("Held", left.held)
@@ -69,6 +69,7 @@ async def _ask(tab: Tab) -> None:
 async def _issue(tab: Tab, note: str, delivery: str, to: str, date: str) -> str:
     """Freezes what is asked for; in words what was done, or why not."""
     house = tab.house
+    house.look_at_disk()  # what others wrote a moment ago is not issued unseen
     why = why_not_issued(house)
     if why:
         return why
@@ -78,7 +79,7 @@ async def _issue(tab: Tab, note: str, delivery: str, to: str, date: str) -> str:
         return " ".join(map(str, err.faults))
     if done.issue is None:
         return "NOT AN ORDER: something stops it, see Findings."
-    house.put(house.copy.text, "")  # the order stands to another book now
+    house.again()  # the order stands to another book now
     return f"Issue {done.issue.number} stands in the book, with {len(done.issue.files)} files in {done.folder.name}."
 
 

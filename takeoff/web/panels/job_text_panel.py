@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import partial
 from typing import Any
 
@@ -20,6 +21,7 @@ from takeoff.web.text_lines import (
     with_ends_of,
 )
 
+_LINE = re.compile(r"line (?P<line>\d+)")  # touched elsewhere: a line of the job file
 _MOST_SAID = 60  # sentences beside the text; the findings have a panel of their own
 _MOST_LINES = 200  # of what changed
 
@@ -60,7 +62,13 @@ def job_text_panel(tab: Tab) -> None:
         with changed:
             _not_saved(house)
 
+    def go() -> None:
+        found = _LINE.fullmatch(tab.touched)
+        if found is not None:
+            box.go_to(int(found["line"]))
+
     box.on("wrote", wrote)
+    tab.on_touch(go)
     box.on("took", took)
     tab.on(News.TEXT, do=draw)
     tab.on(News.TEXT, News.SHAPED, News.ORDERED, News.REFUSED, do=tell)

@@ -85,7 +85,7 @@ class OpeningsTable:
         number = wall.wall if wall is not None else 0
         rows = rows_of(tree, "openings")
         places = [at for at, row in enumerate(rows) if row.get("wall") == number]
-        self.heading.set_text(f"Openings of wall {number}" if places else f"Wall {number} has no openings yet")
+        self.heading.set_text(f"Openings of wall {number}, mm" if places else f"Wall {number} has no openings yet")
         self.blanks["storey"].set_visibility(wall is not None and len(wall.floors_mm) > 1)
         if anew or (number, places) != self.shown:
             self.shown = (number, places)
@@ -101,7 +101,7 @@ class OpeningsTable:
         keys = ["name", "kind", *_ORDER, *(["storey"] if storeys else [])]
         with self.table:
             with ui.element("tr"):
-                for words in ("", "name", "kind", *(f"{_WORDS[key]}, mm" for key in _ORDER), *keys[6:], "", "copy to"):
+                for words in ("", "name", "kind", *(_WORDS[key] for key in _ORDER), *keys[6:], "", "copy to"):
                     with ui.element("th"):
                         ui.label(words)
             for at in places:
@@ -115,7 +115,7 @@ class OpeningsTable:
         for key in keys:
             words = f"{_WORDS.get(key, key)} of {mark}"
             choices = _KIND_WORDS if key == "kind" else None
-            size = 6 if key in LENGTHS else 2 if key == "storey" else 10
+            size = 5 if key in LENGTHS else 2 if key == "storey" else 8
             with ui.element("td"):
                 do = partial(self.panel.typed, at, key)
                 self.fields[at, key] = FormField(words, do, choices=choices, bare=True, size=size)

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from nicegui import ui
 
 from takeoff.read.catalogue import load_catalogue
 from takeoff.web.drawing.form_field import FormField
+from takeoff.web.panels.wall_levels import WallLevels
 from takeoff.web.tab import Tab
 from takeoff.web.wall_edits import elevation_added, walls_begun, walls_of, walls_set
+
+if TYPE_CHECKING:
+    from takeoff.web.panels.walls_panel import WallsPanel
 
 _LENGTHS = {
     "height_mm": "frame height",
@@ -32,8 +36,8 @@ def lacks_lines(tree: Any) -> bool:
 class WallSettings:
     """The settings of the walls section, or the form that begins it."""
 
-    def __init__(self, tab: Tab) -> None:
-        self.tab = tab
+    def __init__(self, tab: Tab, panel: WallsPanel) -> None:
+        self.tab, self.panel = tab, panel
         self.start = {"height": "2400", "ground": "-300", "board": "bevel_187"}
         self.alone = {"name": "", "width": "", "height": "2400"}
         with ui.element("section").classes("wall-begin") as self.begin:
@@ -81,6 +85,12 @@ class WallSettings:
             self.fields["wrap"] = FormField("wrap", partial(self._set, "wrap"), choices=wraps)
             self.fields["paved"] = FormField("ground is paved", partial(self._set, "paved"), choices=_YES)
             self.fields["gables"] = FormField("gables are clad", partial(self._set, "gables"), choices=_YES)
+            concrete = partial(self._set, "on_concrete")
+            self.fields["on_concrete"] = FormField("walls on concrete", concrete, hint="none", size=8)
+            self.fields["stock_mm"] = FormField(
+                "boards are sold in", partial(self._set, "stock_mm"), unit="mm", hint="usual", size=18
+            )
+        self.levels = WallLevels(self.tab, self.panel)
         self._build_alone()
 
     def _start(self, key: str, text: str) -> None:
@@ -114,4 +124,7 @@ class WallSettings:
         self.with_lines.set_visibility(not lacks_lines(tree))
         for key, field in self.fields.items():
             value = walls.get(key)
+            if isinstance(value, list):
+                value = ", ".join(map(str, value))
             field.show(("yes" if value else "no") if isinstance(value, bool) else value)
+        self.levels.draw(tree)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import partial
-from pathlib import Path
 from typing import Any
 
 from nicegui import ui
@@ -27,18 +26,16 @@ from takeoff.web.wall_edits import (
     opening_set,
     rows_of,
 )
-from takeoff.web.wall_view import band_data, opening_data, opening_places, wall_data, wall_line, wall_named
+from takeoff.web.wall_view import band_data, given_data, opening_data, opening_places, wall_data, wall_line, wall_named
 from takeoff.web.zone_edits import band_moved
 from takeoff.write.words.words import plain
 
-_LOOK = Path(__file__).parent.parent / "look" / "walls.css"
 _TOOLS = {"": "Touch and move", "window": "Draw a window", "door": "Draw a door"}
 PANEL = "Walls"
 
 
 def walls_panel(tab: Tab) -> None:
     """Draws the panel."""
-    ui.add_css(_LOOK.read_text(encoding="utf-8"))
     WallsPanel(tab)
 
 
@@ -48,11 +45,13 @@ class WallsPanel:
     def __init__(self, tab: Tab) -> None:
         self.tab = tab
         self.number = 1
+        self.buttons: dict[int, ui.button] = {}
+        self.given: dict[int, list[dict[str, Any]]] = {}  # by wall, what stands in a drawing or a model
         with ui.element("div").classes("walls-panel"):
             self.begin = ui.element("section")
             with ui.element("section").classes("walls-drawn") as self.drawn:
                 self._build()
-            self.settings = WallSettings(tab)
+            self.settings = WallSettings(tab, self)
         tab.on(News.TEXT, News.SHAPED, News.ORDERED, News.REFUSED, do=self.draw)
         tab.on_touch(self.touched)
         self.draw()
@@ -99,10 +98,11 @@ class WallsPanel:
         if wall is None:
             self.drawing.show(None, [], [])
         else:
-            newest = house.current(News.ORDERED)
-            self.drawing.show(
-                wall_data(wall, house.ordered, newest, tree), opening_data(tree, wall), band_data(tree, wall)
-            )
+            if house.current(News.SHAPED):
+                self.given[wall.wall] = given_data(tree, wall)
+            openings = [*opening_data(tree, wall), *self.given.get(wall.wall, [])]
+            drawn = wall_data(wall, house.ordered, house.current(News.ORDERED))
+            self.drawing.show(drawn, openings, band_data(tree, wall))
         self.drawn.set_visibility(bool(tree.get("walls")))
         self._draw_faults()
         self.openings.draw(tree)
@@ -110,15 +110,21 @@ class WallsPanel:
         self.settings.draw(tree)
 
     def _draw_list(self) -> None:
-        self.list.clear()
-        with self.list:
-            for wall in self.walls:
-                shown = wall is self.wall
-                button = ui.button(("▸ " if shown else "") + wall_line(wall), on_click=partial(self.choose, wall.wall))
-                button.props(f"flat no-caps dense align=left aria-pressed={str(shown).lower()}")
-                button.classes("chosen" if shown else "")
-            if not self.walls:
-                ui.label("No wall stands yet." if not self.tab.house.faults else "The job cannot be taken off yet.")
+        """The list; its buttons are made anew where there are other walls, so that a keyboard keeps its place."""
+        if list(self.buttons) != [wall.wall for wall in self.walls] or not self.walls:
+            self.list.clear()
+            with self.list:
+                self.buttons = {wall.wall: self._wall_button(wall.wall) for wall in self.walls}
+                if not self.walls:
+                    ui.label("No wall stands yet." if not self.tab.house.faults else "The job cannot be taken off yet.")
+        for wall in self.walls:
+            shown, button = wall is self.wall, self.buttons[wall.wall]
+            button.set_text(("▸ " if shown else "") + wall_line(wall))
+            button.props(f"aria-pressed={str(shown).lower()}")
+            button.classes("chosen") if shown else button.classes(remove="chosen")
+
+    def _wall_button(self, number: int) -> ui.button:
+        return ui.button(on_click=partial(self.choose, number)).props("flat no-caps dense align=left")
 
     def _draw_faults(self) -> None:
         house = self.tab.house

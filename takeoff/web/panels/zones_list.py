@@ -10,14 +10,13 @@ from nicegui import ui
 from takeoff.read.catalogue import load_catalogue
 from takeoff.web.drawing.form_field import FormField
 from takeoff.web.tab import Tab
-from takeoff.web.wall_edits import Row, number_of, rows_of
+from takeoff.web.wall_edits import Row, number_of, rows_of, wall_numbers
 from takeoff.web.wall_view import on_wall
 from takeoff.web.zone_edits import (
     DIRECTIONS,
     PARTS,
     board_given,
     clad_with,
-    wall_numbers,
     zone_added,
     zone_moved,
     zone_out,
@@ -54,6 +53,20 @@ def products_for(direction: str, tree: Any) -> dict[str, str]:
     } | {_OWN: "another board, by width and cover"}
 
 
+def _shown(row: Row, key: str) -> Any:
+    """What stands in a field of a zone."""
+    if key == "walls":
+        walls = row.get("walls")
+        return ", ".join(map(str, walls)) if isinstance(walls, list) else ""
+    if key == "product":
+        board = row.get("profile" if row.get("direction") == "sheets" else "board")
+        return _OWN if isinstance(board, dict) else str(board or "")
+    if key in ("board width_mm", "board cover_mm"):
+        board = row.get("board")
+        return number_of(board, key.split()[1]) if isinstance(board, dict) else None
+    return str(row.get(key) or "horizontal") if key == "direction" else row.get(key)
+
+
 def to_be_typed(product: str) -> bool:
     """Whether width and cover of a board must be typed: one of the job's own, or one whose cover nobody publishes."""
     board = load_catalogue().boards.get(product)
@@ -65,7 +78,9 @@ class ZonesList:
 
     def __init__(self, tab: Tab, panel: WallsPanel) -> None:
         self.tab, self.panel = tab, panel
-        self.drawn: object = None
+        self.drawn: list[object] | None = None
+        self.fields: dict[tuple[int, str], FormField] = {}
+        self.items: list[ui.element] = []
         self.asked: dict[int, dict[str, str]] = {}  # zones whose board is being typed: width, cover, kind
         self.new = {"part": PARTS[0], "direction": "horizontal", "product": "", "walls": ""}
         with ui.element("section").classes("zones"):
@@ -104,34 +119,49 @@ class ZonesList:
             self.tab.edit(edit, said="a zone added")
 
     def draw(self, tree: Any) -> None:
-        """The zones as typed."""
-        rows, number = rows_of(tree, "zones"), self.panel.wall.wall if self.panel.wall is not None else 0
-        if (rows, number, self.asked) == self.drawn:
-            return
-        self.drawn = (rows, number, {at: dict(given) for at, given in self.asked.items()})
+        """The zones as typed. Rows are made anew where another form is needed, so that a keyboard keeps its place."""
+        rows = rows_of(tree, "zones")
+        forms = [self._form(at, row) for at, row in enumerate(rows)]
+        if forms != self.drawn:
+            self.drawn = forms
+            self._build(rows, tree)
+        number = self.panel.wall.wall if self.panel.wall is not None else 0
+        for at, item in enumerate(self.items):
+            item.classes("lit") if on_wall(tree, at, number) else item.classes(remove="lit")
+        for (at, key), field in self.fields.items():
+            field.show(_shown(rows[at], key))
+
+    def _form(self, at: int, row: Row) -> object:
+        """What makes the form of a zone: its fields, how it runs, whether its board is being typed."""
+        parts = tuple(key for key in (*_PART_WORDS, "polygon") if row.get(key) is not None)
+        asked = self.asked.get(at)
+        product = _shown(row, "product")
+        return parts, row.get("direction"), product, isinstance(row.get("board"), dict), asked and asked["id"]
+
+    def _build(self, rows: list[Row], tree: Any) -> None:
         self.list.clear()
+        self.fields, self.items = {}, []
         with self.list:
             for at, row in enumerate(rows):
-                with ui.element("li").classes("lit" if on_wall(row, number) else ""):
+                with ui.element("li") as item:
                     self._zone(at, row, tree, last=at == len(rows) - 1)
-        if not rows:
-            with self.list, ui.element("li"):
-                ui.label("No zone yet: the usual board clads every wall, and the order says so.")
+                self.items.append(item)
+            if not rows:
+                with ui.element("li"):
+                    ui.label("No zone yet: the usual board clads every wall, and the order says so.")
 
     def _zone(self, at: int, row: Row, tree: Any, last: bool) -> None:
-        name, set_it = f"zone {at + 1}", partial(self._set, at)
-        walls = row.get("walls")
-        given = ", ".join(map(str, walls)) if isinstance(walls, list) else ""
+        name = f"zone {at + 1}"
         parts = [key for key in _PART_WORDS if row.get(key) is not None]
         rest = "every wall" if parts or row.get("polygon") else "all others"
-        FormField("walls", partial(set_it, "walls"), value=given, hint=rest, size=8)
+        self._field(at, "walls", "walls", hint=rest, size=8)
         for key in parts:
-            FormField(_PART_WORDS[key], partial(set_it, key), value=row[key], unit="mm", size=6)
+            self._field(at, key, _PART_WORDS[key], unit="mm", size=6)
         if row.get("polygon"):
             ui.label(f"a part by its {len(row['polygon'])} corners").classes("soft")
         direction = str(row.get("direction") or "horizontal")
         ways = _WAYS if direction in DIRECTIONS else {direction: plain(direction), **_WAYS}
-        FormField("runs", partial(set_it, "direction"), value=direction, choices=ways)
+        self._field(at, "direction", "runs", choices=ways)
         self._product(at, row, direction, tree)
         for words, do, off in (
             ("Earlier", partial(self._move, at, -1), at == 0),
@@ -141,28 +171,30 @@ class ZonesList:
             button = ui.button(words, on_click=do).props(f'flat no-caps dense aria-label="{words}: {name}"')
             button.set_enabled(not off)
 
+    def _field(self, at: int, key: str, words: str, **more: Any) -> None:
+        self.fields[at, key] = FormField(words, partial(self._set, at, key), **more)
+
     def _product(self, at: int, row: Row, direction: str, tree: Any) -> None:
         if direction == "none":
             return
-        offered = products_for(direction, tree)
-        board = row.get("profile" if direction == "sheets" else "board")
-        chosen = _OWN if isinstance(board, dict) else str(board or "")
+        offered, chosen, asked = products_for(direction, tree), _shown(row, "product"), self.asked.get(at)
         if chosen not in offered:
             offered = {chosen: plain(chosen) or "choose", **offered}
-        asked = self.asked.get(at)
         FormField("with", partial(self._clad, at), value=asked["id"] if asked else chosen, choices=offered)
         if asked:
             for key, words in (("width", "its width"), ("cover", "its cover")):
                 FormField(words, partial(asked.__setitem__, key), value=asked[key], unit="mm", size=5)
             ui.button("Use this board", on_click=partial(self._use, at)).props("outline no-caps dense")
-        elif isinstance(board, dict):
-            for key in ("width_mm", "cover_mm"):
-                do = partial(self._set, at, f"board {key}")
-                FormField(key.removesuffix("_mm"), do, value=number_of(board, key), unit="mm", size=5)
+        elif isinstance(row.get("board"), dict):
+            self._field(at, "board width_mm", "width", unit="mm", size=5)
+            self._field(at, "board cover_mm", "cover", unit="mm", size=5)
 
     def _set(self, at: int, key: str, text: str) -> None:
         with self.tab.told():
-            self.tab.edit(*zone_set(self.tab.house.tree, at, key, text), said=f"zone {at + 1} changed")
+            if self.tab.edit(*zone_set(self.tab.house.tree, at, key, text), said=f"zone {at + 1} changed"):
+                return
+        self.drawn = None
+        self.draw(self.tab.house.tree)
 
     def _clad(self, at: int, product: str) -> None:
         if not to_be_typed(product):

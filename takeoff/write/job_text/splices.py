@@ -26,6 +26,9 @@ def splices_of(job: JobText, edit: Edit) -> list[Splice]:
     parent = node_at(job, edit.path[:-1])
     step = edit.path[-1]
     place = parent.named.get(step, -1) if parent.kind == "map" else int(step)
+    if edit.rename:
+        key = parent.keys[place]
+        return [(key.start, key.end, scalar_words(edit.value, job.quotes or key.style, parent.flow))]
     if edit.value is GONE:
         return _taken_out(job, edit, parent, place)
     if edit.insert or not 0 <= place < len(parent.children):
@@ -249,7 +252,7 @@ def _out_of_flow(job: JobText, parent: Node, place: int) -> list[Splice]:
     if alone_before and job.line_end(stop) < parent.end and not rest.split("#")[0].strip():
         return [(begin, job.next_line(stop), "")]
     if has_comma or place == 0:
-        while job.text[stop : stop + 1] == " ":
+        while job.text[start - 1] in " {[" and job.text[stop : stop + 1] == " ":
             stop += 1
         return [(start, stop, "")]
     before = job.past_blanks(_span(parent, place - 1)[1])

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from difflib import SequenceMatcher
 
-from takeoff.model.job_edits import GONE, Edit, EditPath, made_for, plain, same_value
+from takeoff.model.job_edits import GONE, Edit, EditPath, Step, made_for, plain, same_value
 from takeoff.write.job_text.written import flow_words
 
 
 def least_changes(value: object, edit: Edit) -> list[Edit]:
     """Edits that together do what one asks: each a value set, an entry put in or an entry taken out."""
     path, new = edit.path, edit.value
+    if edit.rename:
+        return [edit]
     for depth, step in enumerate(path):
         there = _step_into(value, step)
         last = depth + 1 == len(path)
@@ -41,6 +43,8 @@ def _differences(old: object, new: object, path: EditPath) -> Iterator[Edit]:
     if same_value(old, new):
         return
     if isinstance(old, dict) and isinstance(new, dict) and old and new:
+        renumbered, old = _renumbered(old, new, path)
+        yield from renumbered
         for key, value in new.items():
             if key in old:
                 yield from _differences(old[key], value, (*path, key))
@@ -51,6 +55,36 @@ def _differences(old: object, new: object, path: EditPath) -> Iterator[Edit]:
         yield from _list_differences(old, new, path)
     else:
         yield Edit(path, new)
+
+
+def _renumbered(
+    old: dict[Step, object], new: dict[Step, object], path: EditPath
+) -> tuple[list[Edit], dict[Step, object]]:
+    """Entries by number that are found again under another number, as where a corner comes between edges: renamed, so
+    that what is written beside them goes along. The edits, and the map after them."""
+    if not all(isinstance(key, int) for key in (*old, *new)):
+        return [], old
+    goes = _goes(old, new)
+    edits: list[Edit] = []
+    for key in [key for key in old if key not in goes and key in goes.values()]:
+        edits.append(Edit((*path, key), GONE))
+        old = {other: value for other, value in old.items() if other != key}
+    waiting = {key: to for key, to in goes.items() if key != to}
+    while free := [key for key, to in waiting.items() if to not in old]:
+        key, to = free[0], waiting.pop(free[0])
+        edits.append(Edit((*path, key), to, rename=True))
+        old = {to if other == key else other: value for other, value in old.items()}
+    return edits, old
+
+
+def _goes(old: dict[Step, object], new: dict[Step, object]) -> dict[Step, Step]:
+    """Where each entry goes, in their order. Where some come or go, those that are the same under their number stay."""
+    stay = [key for key in old if key in new and same_value(old[key], new[key]) and len(old) != len(new)]
+    before, after = ([key for key in one if key not in stay] for one in (old, new))
+    words = ([flow_words(old[key]) for key in before], [flow_words(new[key]) for key in after])
+    blocks = SequenceMatcher(None, *words, autojunk=False).get_matching_blocks()
+    goes = {before[a + n]: after[b + n] for a, b, size in blocks for n in range(size)}
+    return {**{key: key for key in stay}, **goes}
 
 
 def _list_differences(old: list[object], new: list[object], path: EditPath) -> Iterator[Edit]:

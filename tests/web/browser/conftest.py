@@ -109,6 +109,12 @@ class Seen:
 
     page: Any
     faults: list[str]
+    left: bool = False
+
+    def leave(self) -> None:
+        """Close it, whatever it complains of from now on: its server is gone."""
+        self.left = True
+        self.page.close()
 
     def tab(self, address: str = "") -> Seen:
         """One more tab of the same browser, by default at the same address."""
@@ -119,11 +125,15 @@ class Seen:
 
     def listen(self) -> None:
         """Hear what the browser complains of."""
-        page, faults = self.page, self.faults
+        page = self.page
         page.set_default_timeout(_WAITS_MS)
-        page.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
-        page.on("pageerror", lambda err: faults.append(str(err)))
-        page.on("dialog", lambda dialog: (faults.append(f"dialog {dialog.message}"), dialog.dismiss()))
+        page.on("console", lambda said: self._heard(said.text) if said.type == "error" else None)
+        page.on("pageerror", lambda err: self._heard(str(err)))
+        page.on("dialog", lambda dialog: (self._heard(f"dialog {dialog.message}"), dialog.dismiss()))
+
+    def _heard(self, words: str) -> None:
+        if not self.left:
+            self.faults.append(words)
 
 
 def _environment() -> dict[str, str]:

@@ -360,7 +360,7 @@ def _check_section(plan: _Plan, laid: _Laid) -> None:
                 f"Purlins {plan.purlin.width_mm:.0f} x {plan.purlin.depth_mm:.0f} on supports at "
                 f"{plan.supports_mm:.0f} mm: the table's {narrow:.0f} mm wide purlin goes with supports at "
                 f"{limit:.0f} mm.",
-                "Take a 90 x 45 purlin, or closer supports.",
+                "Take a wider purlin, `purlins: {section: 90x45}`, or closer supports.",
                 source=plan.settings.basis("purlin_narrow_mm").words(),
             )
         )
