@@ -38,6 +38,7 @@ DOWNLOADS: tuple[Download, ...] = (
     Download("workbook", "Order sheet (XLSX)", "order", (ORDER_SHEET,)),
     Download("orders", "Orders for suppliers and mill (PDF)", "order", ("*.pdf",)),
     Download("site", "Site paper (PDF)", "site", ("site.pdf",)),
+    Download("measure", "Form for taped sizes (CSV)", "site", ("site_measure.csv",)),
     Download("flashings", "Flashings (PDF)", "flashings", ("flashings.pdf",)),
     Download("walls", "Walls (PDF)", "walls", ("walls.pdf",)),
     Download("office", "Checks and bases (PDF)", "office", ("office.pdf",)),

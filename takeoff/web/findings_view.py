@@ -19,12 +19,13 @@ from takeoff.write.words.spoken import spoken
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import SEVERITY_WORDS, plain
 
-HOUSE, PLAN, WALLS, TANK, JOB_FILE = "House", "Plan", "Walls", "Tank", "Job file"  # panels that a finding leads to
+# panels that a finding leads to
+HOUSE, PLAN, WALLS, TANK, PRODUCTS, JOB_FILE = "House", "Plan", "Walls", "Tank", "Products", "Job file"
 MOST_PLACES = 12
 _ORDER = (Severity.STOP, Severity.WARN, Severity.FIXED, Severity.NOTE)
 _LINE = re.compile(r"^[^:\s][^:]*:(?P<line>\d+)(?::\d+)?:")
 _WALL = "wall "  # the refs of walls begin so
-_PANELS = {"walls": WALLS, "tanks": TANK}
+_PANELS = {"walls": WALLS, "tanks": TANK, "settings": PRODUCTS}
 
 
 @dataclass(frozen=True, slots=True)

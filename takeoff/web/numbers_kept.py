@@ -122,10 +122,35 @@ def walls_renumbered(walls: Tree, before: int, how: Renumbering) -> Tree:
     if isinstance(walls.get("on_concrete"), list):
         done["on_concrete"] = _listed(walls["on_concrete"], new)
     if isinstance(walls.get("ground_by_wall"), dict):
-        done["ground_by_wall"] = _keyed(walls["ground_by_wall"], new, lambda wall: how.joined(wall - before))
+        done["ground_by_wall"] = _levels(walls["ground_by_wall"], before, how, new)
     if isinstance(walls.get("zones"), list):
         done["zones"] = [_zone(zone, new) for zone in walls["zones"]]
         done["zones"] = [zone for zone in done["zones"] if zone is not None]
+    return done
+
+
+def _levels(
+    by_wall: Mapping[Any, Any], before: int, how: Renumbering, new: Callable[[int], tuple[int, ...]]
+) -> dict[Any, Any]:
+    """Ground at the left and right end of walls: straight between them where a wall is parted, and from the first one's
+    start to the second one's end where two are joined."""
+    done: dict[Any, Any] = {}
+    ends: dict[int, list[tuple[float, Any, Any, bool]]] = {}
+    for wall, levels in by_wall.items():
+        pieces = how.pieces.get(wall - before, ()) if _whole(wall) else ()
+        if not pieces or not isinstance(levels, list) or len(levels) != 2 or not all(map(_is_figure, levels)):
+            done |= dict.fromkeys(new(wall) if _whole(wall) else (wall,), levels)
+            continue
+        backwards = wall - before in how.from_end
+        start, end = reversed(levels) if backwards else levels
+        length = how.was_mm[wall - before] or 1.0
+        for piece in pieces:
+            a, b = (start + (end - start) * at / length for at in (piece.from_mm, piece.to_mm))
+            ends.setdefault(before + piece.new, []).append((piece.at_mm, a, b, backwards))
+    for number, parts in ends.items():
+        parts.sort(key=lambda part: part[0])
+        along = [_tidy(parts[0][1]), _tidy(parts[-1][2])]
+        done[number] = along[::-1] if parts[0][3] else along
     return done
 
 
@@ -175,6 +200,20 @@ def _moved(rows: Sequence[Any], key: str, placed: Callable[[int, float, float], 
             now = {key: there[0]} if left is None or there[1] == left else {key: there[0], "from_left_mm": there[1]}
             done.append({**row, **now})
     return done
+
+
+def _is_figure(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _tidy(value: float) -> float | int:
+    """A level as it is typed: whole where it is.
+
+    >>> _tidy(-375.0), _tidy(-362.504)
+    (-375, -362.5)
+    """
+    value = round(value, 2)
+    return int(value) if value == int(value) else value
 
 
 def _figure(value: object) -> float:

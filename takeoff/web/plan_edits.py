@@ -192,7 +192,7 @@ def outline_drawn(tree: Tree, points: Sequence[Point2], new: NewRoof, drawn: Map
 
 def free_name(tree: Tree, wanted: str) -> str:
     """A name for a roof that no other has: the one wanted, else with a number after it."""
-    taken = {str(roof.get("name", "main")) for roof in roofs_of(tree) if isinstance(roof, dict)}
+    taken = set(map(_name, roofs_of(tree)))
     numbers = (f"{wanted} {n}" for n in range(2, len(taken) + 3))
     return wanted if wanted not in taken else next(name for name in numbers if name not in taken)
 
@@ -213,7 +213,30 @@ def roof_gone(tree: Tree, roof: int, drawn: Mapping[str, int] | None = None) -> 
         raise UsageError("there is no such roof.")
     counts = _wall_counts(tree, drawn or {})
     gone = Renumbering({}, dict.fromkeys(range(1, counts[roof] + 1), 0.0), {})
-    return (Edit(("roofs", roof), GONE), *_on_walls(tree, sum(counts[:roof]), gone))
+    return (*_unnamed(tree, roof), Edit(("roofs", roof), GONE), *_on_walls(tree, sum(counts[:roof]), gone))
+
+
+def _unnamed(tree: Tree, roof: int) -> Edits:
+    """What names a roof, taken out: roofs cut at its wall, walls on it alone, its storeys, bare edges of the first."""
+    name = _name(roofs_of(tree)[roof])
+    edits = [
+        Edit(("roofs", n, "below"), GONE)
+        for n, one in enumerate(roofs_of(tree))
+        if n != roof and isinstance(one, dict) and one.get("below") == name
+    ]
+    rain, walls = tree.get("rainwater"), tree.get("walls")
+    if roof == 0 and isinstance(rain, dict) and "none_on" in rain:
+        edits.append(Edit(("rainwater", "none_on"), GONE))
+    if isinstance(walls, dict) and walls.get("roof") == name:
+        edits.append(Edit(("walls", "roof"), GONE))
+    storeys = _list(walls.get("storeys")) if isinstance(walls, dict) else []
+    gone = [n for n, one in enumerate(storeys) if isinstance(one, dict) and one.get("roof") == name]
+    edits += [Edit(("walls", "storeys", n), GONE) for n in reversed(gone)]
+    return tuple(edits)
+
+
+def _name(roof: Tree) -> str:
+    return str(roof.get("name", "main")) if isinstance(roof, dict) else ""
 
 
 def corner_at(tree: Tree, roof: int, corner: int) -> Point2:
@@ -290,8 +313,7 @@ def _wall_counts(tree: Tree, drawn: Mapping[str, int]) -> list[int]:
     for roof in roofs_of(tree):
         typed = typed_rings(roof)
         own = len(typed.sides_mm) if typed is not None and typed.key == "wall_line" else 0
-        name = str(roof.get("name", "main")) if isinstance(roof, dict) else ""
-        own = own if typed is not None else drawn.get(name, 0)
+        own = own if typed is not None else drawn.get(_name(roof), 0)
         counts.append(own if isinstance(roof, dict) and _walled(tree, roof) else 0)
     return counts
 

@@ -15,6 +15,7 @@ from typing import Any
 from takeoff.basics.errors import UsageError
 from takeoff.model.job.edges import RISE_WORDS
 from takeoff.model.job_edits import GONE, Edit, EditPath
+from takeoff.read.outlines.drawing_files import is_drawing
 from takeoff.web.entries import degrees, figure_words, length_mm
 from takeoff.web.numbers_kept import Tree
 from takeoff.web.plan_edits import Edits, roofs_of, typed_rings, whole
@@ -137,7 +138,15 @@ def roof_entries(tree: Tree, roof: int, profiles: Iterable[str]) -> tuple[Entry,
     ]  # fmt: skip
     if held.get("wall_line") is None and typed_rings(held) is not None:
         found = [one for one in found if one.path[-1] not in ("eave_overhang_mm", "verge_overhang_mm")]
+    if _from_model(held):
+        found = [one for one in found if one.text or one.path[-1] not in ("pitch_deg", "fascia_height_mm")]
     return tuple(one for one in found if one.path[-1] != "below" or others)
+
+
+def _from_model(roof: Mapping[Any, Any]) -> bool:
+    """Whether a roof is taken from a model, which has its pitches and heights itself."""
+    shape = _map(roof.get("shape") or roof.get("mesh"))
+    return bool(shape) and not is_drawing(str(shape.get("file", "")))
 
 
 def house_entries(tree: Tree, zones: Iterable[str], zone: str) -> tuple[Entry, ...]:

@@ -49,8 +49,8 @@ def north_of(tree: Tree) -> float:
 
 
 def lit_in_plan(mark: str, tree: Tree, shaped: Takeoff | None) -> tuple[str, ...]:
-    """The marks of the plan that belong to what is touched: a sheet's plane, an edge of the shape and the outline's
-    edge that it stands on, a wall's edge, a roof's edges."""
+    """The marks of the plan that belong to what is touched, itself first: a sheet's plane, an edge of the shape and the
+    outline's edge that it stands on, a gutter's eaves, a wall's edge, a roof's edges."""
     lit = [mark] if mark else []
     roofs = {roof.name: n for n, roof in enumerate(shaped.roofs, 1)} if shaped is not None else {}
     typed = [str(roof.get("name", "main")) if isinstance(roof, dict) else "" for roof in roofs_of(tree)]
@@ -59,6 +59,7 @@ def lit_in_plan(mark: str, tree: Tree, shaped: Takeoff | None) -> tuple[str, ...
         numbers = [number for edge in roof.own_edges if edge.id == mark for number in edge.outline_edges]
         at = typed.index(roof.name) + 1 if roof.name in typed else roofs[roof.name]
         lit += [f"roof {at} edge {number}" for number in numbers]
+    lit += [leg.edge for run in shaped.gutters if run.id == mark for leg in run.legs] if shaped is not None else []
     if mark.startswith("wall ") and mark[5:].isdigit():
         stands = edge_of_wall(tree, int(mark[5:]), walls_drawn(shaped))
         lit += [f"roof {stands[0] + 1} edge {stands[1]}"] if stands else []

@@ -53,20 +53,14 @@ def own_marks(takeoff: Takeoff | None, mark: str) -> tuple[str, ...]:
     roof_number, edge_number = int(found[1]), int(found[3] or 0)
     if not 1 <= roof_number <= len(takeoff.job.roofs):
         return ()
-    name = takeoff.job.roofs[roof_number - 1].name
+    roofs = [roof for roof in takeoff.roofs if roof.name == takeoff.job.roofs[roof_number - 1].name]
     if found[2] != "edge":
-        return tuple(plane.id for roof in takeoff.roofs if roof.name == name for plane in roof.planes)
-    return tuple(
-        edge.id
-        for roof in takeoff.roofs
-        if roof.name == name
-        for edge in roof.own_edges
-        if edge_number in edge.outline_edges
-    )
+        return tuple(plane.id for roof in roofs for plane in roof.planes)
+    return tuple(edge.id for roof in roofs for edge in roof.own_edges if edge_number in edge.outline_edges)
 
 
 def told_marks(takeoff: Takeoff | None, mark: str) -> tuple[str, ...]:
-    """As `own_marks`; of an edge that was drawn and is in no roof yet, itself."""
+    """As `own_marks`; of what was drawn and is in no roof yet, itself."""
     return own_marks(takeoff, mark) or ((mark,) if _DRAWN.fullmatch(mark) else ())
 
 

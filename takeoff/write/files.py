@@ -16,7 +16,7 @@ from takeoff.model.ordered import TypedBefore
 from takeoff.write.atomic import write_set
 from takeoff.write.data.measure_form import NAME as MEASURE_FORM
 from takeoff.write.data.measure_form import measure_form
-from takeoff.write.data.result_json import result_json
+from takeoff.write.data.result_json import result_bytes
 from takeoff.write.drawings.axonometric import roof_view
 from takeoff.write.drawings.drawing import Drawing, Text
 from takeoff.write.drawings.dxf import dxf_text
@@ -166,7 +166,7 @@ def _ifc(sources: Sources) -> Files:
 
 
 def _data(sources: Sources) -> Files:
-    return {"takeoff.json": result_json(sources.takeoff).encode("utf-8")}
+    return {"takeoff.json": result_bytes(sources.takeoff)}
 
 
 # the index: every kind of output, in the order in which the files are listed; the manifest is written with any of them

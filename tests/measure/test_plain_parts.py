@@ -54,6 +54,39 @@ def test_under_a_raked_top_only_what_lies_below_the_rake_is_plain() -> None:
     assert plain_parts(face(top=GABLE), -50.0, 6050.0, 2350.0, 2500.0) is None
 
 
+def test_a_board_up_to_a_gable_by_hand() -> None:
+    """The gable rises 1400 in 3050: over 135 mm by 61.967, and half as much on each side of its ridge."""
+    (board,) = plain_parts(face(top=GABLE), 1000.0, 1135.0, -60.0, 3900.0) or ()
+    assert board == (((1000.0, -50.0), (1135.0, -50.0), (1135.0, 2943.934426), (1000.0, 2881.967213)),)
+    (ridge,) = plain_parts(face(top=GABLE), 2932.5, 3067.5, -60.0, 3900.0) or ()
+    assert ridge[0][2:] == ((3067.5, 3769.016393), (3000.0, 3800.0), (2932.5, 3769.016393))
+
+
+def test_boards_up_to_a_rake_are_cut_as_the_library_cuts_them() -> None:
+    random, plain = Random(5), 0
+    for _ in range(200):
+        ridge = random.choice((3000.0, 2400.123, 1000.0 / 3.0))
+        top = random.choice(
+            (GABLE, ((-50.0, 2400.0), (ridge, 2400.0 + random.uniform(10.0, 4000.0)), (6050.0, 2500.0)))
+        )
+        foot = random.choice((-50.0, 900.0))
+        holes = (Hole("W", 1200.0, 3300.0, foot, random.choice((2100.0, 2350.5, 2500.0, 3000.0))),)
+        wall = face(*holes, top=top)
+        x0 = random.choice((-60.0, -50.0, 1200.0, ridge, ridge + 0.3, random.uniform(-50.0, 6000.0)))
+        strip = (x0, x0 + random.choice((135.0, 101.0 / 3.0, 762.0)), -51.0, random.choice((2450.0, 2900.0, 9000.0)))
+        found = plain_parts(wall, *strip)
+        if found is not None:
+            plain += 1
+            library = _cut_parts(wall, *strip)
+            assert [len(part[0]) for part in found] == [len(part[0]) for part in library], (wall, strip)
+            points, others = ([xy for part in parts for xy in part[0]] for parts in (found, library))
+            off = max(
+                abs(a - b) for one, other in zip(points, others, strict=True) for a, b in zip(one, other, strict=True)
+            )
+            assert off < 2.5e-6, (wall, strip)
+    assert plain > 60
+
+
 def test_plain_strips_are_cut_as_the_library_cuts_them() -> None:
     random, plain = Random(3), 0
     for _ in range(400):

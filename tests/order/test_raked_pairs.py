@@ -15,12 +15,14 @@ import pytest
 from shapely import Polygon
 from shapely.affinity import rotate, translate
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.sheets.sheets import place_sheets
 from takeoff.model.job.roofs import CoveringJob, RoofJob
 from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.sheets import CutShape, PairPlan, PlaneSheets, SheetPiece
-from takeoff.order.sheets.raked_pairs import Half, PairRule, _allowed, halves_of, pair_length, pair_raked, why_not
+from takeoff.order.sheets import raked_pairs
+from takeoff.order.sheets.raked_pairs import Half, PairRule, _Pairable, halves_of, pair_length, pair_raked, why_not
 from takeoff.order.sheets.sheet_blanks import guests_of, pieces_of
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.settings import default_rules
@@ -219,4 +221,36 @@ def test_pieces_of_houses_alike_pair_as_if_each_two_were_asked() -> None:
         if ways:
             plain[i, j] = min(ways, key=lambda ends: pair_length(ends[0], ends[1], own_rule))
     assert plain
-    assert _allowed(halves, own_rule) == plain
+    pairable = _Pairable(halves, own_rule)
+    assert {edge: ends for edge in combinations(range(len(halves)), 2) if (ends := pairable.ends(edge))} == plain
+    worth, every = pairable.worth()
+    assert every
+    assert worth.keys() == plain.keys()
+    share = TOLERANCES.leaning_mm / len({place for edge in plain for place in edge})
+    for edge, (a, b) in plain.items():
+        near = (1.0 if a.piece.plane == b.piece.plane else 0.5) - 0.4 * abs(a.alone_mm - b.alone_mm) / own_rule.limit_mm
+        saved = a.alone_mm + b.alone_mm - pair_length(a, b, own_rule)
+        assert worth[edge] == pytest.approx(saved + share * near, abs=1e-9)
+
+
+def test_of_too_many_pairs_the_best_of_each_piece_are_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Against the plain sorting of every piece's pairs, for houses alike and unlike."""
+    shapes = [(HIP, "east"), (HIP, "west"), (ELL, "east"), (HIP, "east"), (ELL, "west")]
+    halves = [
+        found
+        for outline, lee in shapes
+        for piece in pieces_of(lay(outline, lee), CORRUGATED.id).values()
+        if (found := halves_of(piece, CORRUGATED))
+    ]
+    whole, _ = _Pairable(halves, rule()).worth()
+    monkeypatch.setattr(raked_pairs, "MOST_EDGES", 1)
+    monkeypatch.setattr(raked_pairs, "BEST", 7)
+    few, every = _Pairable(halves, rule()).worth()
+    plain = {
+        edge
+        for place in range(len(halves))
+        for edge in sorted((e for e in whole if place in e), key=lambda e: (-whole[e], e))[:7]
+    }
+    assert not every
+    assert few == {edge: whole[edge] for edge in plain}
+    assert len(few) < len(whole)

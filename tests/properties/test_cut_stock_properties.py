@@ -23,11 +23,12 @@ from takeoff.order.cut_stock.bounds import material_bound
 from takeoff.order.cut_stock.columns import generate, whole_bound
 from takeoff.order.cut_stock.dive import Dive
 from takeoff.order.cut_stock.fewest import cut_fewest
-from takeoff.order.cut_stock.greedy import best_greedy
+from takeoff.order.cut_stock.greedy import best_greedy, fullest_bars
 from takeoff.order.cut_stock.master import LinearMaster
 from takeoff.order.cut_stock.pricing import Knapsack
 from takeoff.order.cut_stock.problem import Stock, bought_of, check_packing, make_problem
 from takeoff.order.cut_stock.programme import Programme
+from takeoff.order.cut_stock.quick_length import quick_length
 from takeoff.order.cut_stock.runs import cut_runs
 from takeoff.order.cut_stock.search import search
 from takeoff.order.cut_stock.solve import cut_least
@@ -147,6 +148,18 @@ def test_never_worse_than_first_fit_decreasing_in_any_one_length(case):
     for entry in stock:
         if entry.length_mm >= max(pieces):
             assert answer.bought_mm <= entry.length_mm * first_fit_decreasing(pieces, entry.length_mm, kerf)
+
+
+@settings(max_examples=40, deadline=None, derandomize=True)
+@given(lists(), st.integers(0, 2))
+def test_a_quick_length_is_that_of_the_plan_of_fullest_bars_and_of_its_checked_bars(case, trim):
+    pieces, stock, kerf = case
+    pieces = {length - trim: n for length, n in pieces.items()}
+    problem = make_problem(pieces, stock, kerf, trim)
+    plan = fullest_bars(problem)
+    check_packing(problem, plan)
+    lengths = tuple(sorted({entry.length_mm for entry in stock}, reverse=True))
+    assert quick_length(lengths, kerf, trim).bought_mm(pieces) == bought_of(problem, plan)
 
 
 @settings(max_examples=60, deadline=None, derandomize=True)

@@ -93,7 +93,7 @@ def test_a_fault_has_its_line_and_its_cure() -> None:
         (("roofs", 0, "wall_line", 0, 1), ("roof 1 edge 1",), "Plan"),
         (("walls", "zones", 0), (), "Walls"),
         (("tanks", 0), (), "Tank"),
-        (("settings", "x"), (), "Job file"),
+        (("settings", "x"), (), "Products"),
         ((), (), "Job file"),
     ],
 )

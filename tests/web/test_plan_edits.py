@@ -85,7 +85,7 @@ def test_a_corner_put_in_takes_every_number_along() -> None:
     walls = now["walls"]
     assert places(now) == {"W1": (3, 1000), "W2": (4, 4000), "W3": (7, 500), "W4": (10, 500)}
     assert [zone.get("walls") for zone in walls["zones"]] == [None, [3, 4, 5, 6], [3, 4]]
-    assert walls["ground_by_wall"] == {3: [-300, -450], 4: [-300, -450], 10: [-100, -100]}
+    assert walls["ground_by_wall"] == {3: [-300, -362.5], 4: [-362.5, -450], 10: [-100, -100]}
     assert walls["on_concrete"] == [3, 4, 5, 10]
     assert walls["grounds"][0]["wall"] == 5
     assert main["rooflight_sheets"][0] == {"edge": 3, "from_left_mm": 1000, "strips": 1}
@@ -167,10 +167,21 @@ def test_a_new_roof_and_a_roof_taken_out_shift_the_walls_beyond() -> None:
     assert places(now)["W4"] == (12, 500)
     now = done(house(), plan_edits.roof_gone(house(), 0))
     assert [roof["name"] for roof in now["roofs"]] == ["shed"]
+    assert "none_on" not in now["rainwater"]
     assert places(now) == {"W3": (2, 500), "W4": (5, 500)}
     assert [zone.get("walls") for zone in now["walls"]["zones"]] == [None, [1]]
     empty = {"job": "New", "roofs": []}
     assert done(empty, plan_edits.roof_added(empty, porch))["roofs"] == [porch]
+
+
+def test_a_roof_taken_out_is_named_nowhere_any_more() -> None:
+    tree = house()
+    tree["roofs"][0]["below"] = "shed"
+    tree["walls"] |= {"roof": "shed", "storeys": [{"roof": "shed"}, {"roof": "main"}, {"roof": "shed"}]}
+    now = done(tree, plan_edits.roof_gone(tree, 1))
+    assert "below" not in now["roofs"][0]
+    assert "roof" not in now["walls"]
+    assert now["walls"]["storeys"] == [{"roof": "main"}]
 
 
 def test_walls_of_one_roof_alone() -> None:

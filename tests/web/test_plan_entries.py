@@ -113,6 +113,13 @@ def test_roof_and_house() -> None:
     assert typed(house, "Rain for gutters", "110")["site"]["rain_mm_per_h"] == 110
 
 
+def test_a_model_has_its_pitches_itself() -> None:
+    of = {"roofs": [{"mesh": {"file": "a.obj"}}, {"shape": {"file": "a.dxf"}}]}
+    model, drawing = ([one.label for one in plan_entries.roof_entries(of, n, ())] for n in (0, 1))
+    assert "Pitch" not in model
+    assert "Pitch" in drawing
+
+
 def test_only_the_line_that_changed_changes() -> None:
     entry = next(one for one in plan_entries.roof_entries(tree(), 0, ()) if one.label == "Pitch")
     text = edited_text(JOB, plan_entries.entered(tree(), entry, "30"))

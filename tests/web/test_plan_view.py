@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -70,6 +71,14 @@ def test_what_is_touched_is_lit_with_what_belongs_to_it(shaped: Takeoff) -> None
     assert "roof 1 edge 3" in lit_in_plan("wall 3", TREE, shaped)
     assert lit_in_plan("roof 1", TREE, shaped) == ("roof 1", *(f"roof 1 edge {n}" for n in range(1, 5)))
     assert lit_in_plan("", TREE, None) == ()
+
+
+def test_a_gutter_lights_its_eaves(tmp_path: Path) -> None:
+    """A hipped end and two sides: one run on three eaves, none at the gable."""
+    taken = run_text(JOB, tmp_path / "job.yaml", Stage.MEASURE)
+    (run,) = taken.gutters
+    eaves = {edge.id for edge in taken.roofs[0].edges if edge.kind == "eave"}
+    assert set(lit_in_plan(run.id, TREE, taken)) == {run.id, *eaves}
 
 
 def test_marks() -> None:

@@ -37,7 +37,12 @@ def test_an_edge_as_drawn_is_the_edges_of_the_roof_on_it(homestead: Takeoff) -> 
     assert next(edge.kind for edge in homestead.roofs[0].own_edges if edge.id == eave) == "eave"
 
 
-@pytest.mark.parametrize("mark", ["roof 2 edge 1", "roof 0 edge 1", "roof 1 edge 99"])
+def test_a_roof_and_its_corners_are_its_planes(homestead: Takeoff) -> None:
+    planes = tuple(plane.id for plane in homestead.roofs[0].planes)
+    assert own_marks(homestead, "roof 1") == own_marks(homestead, "roof 1 corner 3") == planes
+
+
+@pytest.mark.parametrize("mark", ["roof 2", "roof 2 edge 1", "roof 0 edge 1", "roof 1 edge 99"])
 def test_an_edge_that_there_is_not_is_nothing(homestead: Takeoff, mark: str) -> None:
     assert own_marks(homestead, mark) == ()
 

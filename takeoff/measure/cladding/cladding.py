@@ -151,7 +151,7 @@ def lay_boards(
     rules = _rules(walls, settings, catalogue, site)
     zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
     whole, parts = _laid_out(elevations, zones, rules)
-    return tuple(laid_on(one, catalogue, site, settings)[0] for one in _bare(parts, whole, zones, rules))
+    return tuple(_boards_alone(one, rules) for one in _bare(parts, whole, zones, rules))
 
 
 def _rules(walls: WallsJob, settings: Settings, catalogue: Catalogue, site: Site) -> _Rules:
@@ -201,6 +201,13 @@ def _alone(bare: BareWall, rules: _Rules) -> _Wall:
     """One wall measured, now or before: all that it depends on is named here."""
     inputs = (bare, rules.stud_mm, rules.site, Same(rules.catalogue))
     return recalled("one wall", inputs, rules.settings, lambda asked: _wall(bare, replace(rules, settings=asked)))
+
+
+def _boards_alone(bare: BareWall, rules: _Rules) -> WallBoards:
+    """The boards of one wall alone, now or before."""
+    catalogue, site = rules.catalogue, rules.site
+    inputs = (bare, site, Same(catalogue))
+    return recalled("boards of a wall", inputs, rules.settings, lambda asked: laid_on(bare, catalogue, site, asked)[0])
 
 
 def _wall(bare: BareWall, rules: _Rules) -> _Wall:

@@ -26,7 +26,7 @@ def rings_of(shape: BaseGeometry) -> tuple[Rings, ...]:
     for part in get_parts(shape):
         if isinstance(part, Polygon) and part.area > TOLERANCES.least_area_mm2 and not _thin(part.bounds):
             ordered = orient(part)
-            found.append(tuple(_ring(ring.coords[:-1]) for ring in (ordered.exterior, *ordered.interiors)))
+            found.append(tuple(clean_ring(ring.coords[:-1]) for ring in (ordered.exterior, *ordered.interiors)))
     return tuple(sorted(found, key=lambda rings: (min(rings[0]), rings)))
 
 
@@ -34,7 +34,7 @@ def _thin(box: tuple[float, float, float, float]) -> bool:
     return min(box[2] - box[0], box[3] - box[1]) <= TOLERANCES.same_length_mm
 
 
-def _ring(coords: Iterable[Sequence[float]]) -> Ring2:
+def clean_ring(coords: Iterable[Sequence[float]]) -> Ring2:
     """A ring that starts at its lowest point, the left one of equals, without points in the middle of a straight."""
     points = [(round(x, 6) + 0.0, round(y, 6) + 0.0) for x, y, *_ in coords]
     count = len(points)

@@ -1,16 +1,19 @@
 """What is seen of a plain strip of a wall, without the geometry library: a box less openings that go right across it.
 
-Most strips are so: a course between two windows, a board beside a door. What is not - a raked top, an opening that
-takes a part of the strip's width - is left to the library. Same corners, to the same millionth of a mm.
+Most strips are so: a course between two windows, a board beside a door, a board that goes up to the rake of a gable.
+What is not - a course cut by a rake, an opening that takes a part of the strip's width or reaches up to a rake - is
+left to the library. Same corners, to the same millionth of a mm; under a rake to a millionth or two.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from takeoff.basics.tolerances import TOLERANCES
+from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole
-from takeoff.measure.cladding.face_rings import Rings
+from takeoff.measure.cladding.face_rings import Rings, clean_ring
 
 _PLACES = 6  # decimals of a mm, as regions are rounded to
 _Box = tuple[float, float, float, float]  # x0, y0, x1, y1
@@ -22,7 +25,7 @@ def plain_parts(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple
         return None
     tops = [y for _, y in face.top]
     if y1 > min(tops) and min(tops) != max(tops):
-        return None
+        return _up_to_rake(face, x0, x1, y0, y1)
     box = (max(x0, face.left), max(y0, face.base), min(x1, face.right), min(y1, min(tops)))
     if box[2] - box[0] <= CRUMB_MM or box[3] - box[1] <= CRUMB_MM:
         return None
@@ -39,6 +42,39 @@ def plain_parts(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple
     else:
         return None
     return tuple(_ring(part) for part in found if _counts(part))
+
+
+def _up_to_rake(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple[Rings, ...] | None:
+    """The strip where the rake of the top alone ends it above; None where it does not."""
+    left, right = max(x0, face.left), min(x1, face.right)
+    top = _top_between(face.top, left, right) if right - left > CRUMB_MM else ()
+    foot, low, high = max(y0, face.base), min((y for _, y in top), default=y1), max((y for _, y in top), default=y1)
+    if y1 - high <= CRUMB_MM or low - foot <= CRUMB_MM:
+        return None
+    taken = _taken(face.holes, (x0, y0, x1, y1), (left, foot, right, high))
+    if taken is None or taken[1] or any(head >= low - CRUMB_MM for _, head in taken[0]):
+        return None
+    *below, (start, _) = _left((foot, low), taken[0])
+    boxes = [(left, a, right, b) for a, b in below]
+    raked = clean_ring(((left, start), (right, start), *reversed(top)))
+    return (*(_ring(part) for part in boxes if _counts(part)), (raked,))
+
+
+def _top_between(top: Sequence[Point2], left: float, right: float) -> tuple[Point2, ...]:
+    """The top of a face between two places, left to right, its corners on the grid of the regions; () where it steps,
+    or a corner of it lies by a crumb beside one of them."""
+    line = [(round(x, _PLACES), round(y, _PLACES)) for x, y in top]
+    if any(b[0] - a[0] <= CRUMB_MM for a, b in pairwise(line)):
+        return ()
+    if any(0.0 < abs(x - end) <= CRUMB_MM for x, _ in line for end in (left, right)):
+        return ()
+    inside = [point for point in line if left < point[0] < right]
+    return ((left, _height(line, left)), *inside, (right, _height(line, right)))
+
+
+def _height(line: Sequence[Point2], x: float) -> float:
+    a, b = next(((a, b) for a, b in pairwise(line) if a[0] <= x <= b[0]))
+    return round(a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0]), _PLACES)
 
 
 _Stretches = list[tuple[float, float]]

@@ -12,7 +12,7 @@ Where the limits cannot all be kept, all of them are loosened in one proportion,
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
@@ -22,6 +22,7 @@ from takeoff.measure.rainwater.limits import Limits
 from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve
 
 _CRUMB = 1e-9
+_MOST_KEPT = 1 << 18  # entries of a grid that is kept: 2 MB a table
 _MOST_TRIES = 40  # to settle where the water parts; what has not settled is looked for place by place
 
 
@@ -29,10 +30,31 @@ class SearchTooLongError(Exception):
     """A search was given a number of steps and has not ended within them."""
 
 
+@dataclass(slots=True)
+class Grid:
+    """Every place with those behind it, nearest first: their numbers, where they lie [mm], half way to them [mm], and
+    the water up to there by each curve [mm2]. Entries before the first place say nothing."""
+
+    back: Indices
+    left_mm: Floats
+    half_mm: Floats
+    water: dict[int, Floats] = field(default_factory=dict)
+
+    def upto(self, curve: WaterCurve) -> Floats:
+        """Water of a curve up to half way [mm2]."""
+        if id(curve) not in self.water:
+            there = np.tri(self.back.shape[0], self.back.shape[1], -1, dtype=bool)  # the place so many back is one
+            water = np.zeros(self.back.shape)
+            water[there] = curve.upto(self.half_mm[there])
+            self.water[id(curve)] = water
+        return self.water[id(curve)]
+
+
 @dataclass(frozen=True, slots=True)
 class Field:
     """A run as places [mm along it, sorted] with its water as the pipe's capacity and as the gutter's section count it,
-    the feet of heavy valleys, inside corners, and the pipes that stand by hand (which are among the places)."""
+    the feet of heavy valleys, inside corners, and the pipes that stand by hand (which are among the places). `grids`:
+    what is known of places, shared by all fields of one run, whatever limits they are searched by."""
 
     places_mm: Floats
     curves: tuple[WaterCurve, WaterCurve]
@@ -40,6 +62,7 @@ class Field:
     inside_mm: Floats
     fixed_mm: Floats
     start_mm: float = 0.0
+    grids: dict[bytes, Grid] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def ring(self) -> bool:
@@ -90,12 +113,11 @@ class FewestPipes:
         behind = self.first_behind = np.searchsorted(self.x, self.x - self.reach_mm, side="left")
         numbers = np.arange(len(self.x))
         most = int((numbers - behind).max(initial=0))
-        self.back = numbers[:, None] - np.arange(1, most + 1)[None, :]
-        real = self.back >= behind[:, None]
-        self.back = np.where(real, self.back, 0)
-        left, right = self.x[self.back], self.x[:, None]
-        self.half = (left + right) / 2.0
-        self.water = tuple(curve.upto(self.half) for curve, _ in self.measures)
+        grid = self._grid(numbers, most)
+        self.back, self.half = grid.back[:, :most], grid.half_mm[:, :most]
+        self.water = tuple(grid.upto(curve)[:, :most] for curve, _ in self.measures)
+        left, right = grid.left_mm[:, :most], self.x[:, None]
+        real = (numbers - behind)[:, None] >= np.arange(1, most + 1)[None, :]
         self.may = real & (right - left > _CRUMB)
         for foot in self._turned(self.field.feet_mm):
             missed = np.minimum(foot - left, right - foot) > self.within_mm
@@ -105,6 +127,18 @@ class FewestPipes:
         if apart_mm > 0.0:
             for corner in self._turned(self.field.inside_mm):
                 self.may &= ~((left < corner) & (corner < right) & (right - left < apart_mm))
+
+    def _grid(self, numbers: Indices, most: int) -> Grid:
+        """The grid of these places, so many of them back or more: limits are loosened one after another."""
+        key = self.x.tobytes()
+        known = self.field.grids.get(key)
+        if known is None or known.back.shape[1] < most:
+            back = np.maximum(numbers[:, None] - np.arange(1, most + 1)[None, :], 0)
+            left = self.x[back]
+            known = Grid(back, left, (left + self.x[:, None]) / 2.0)
+            if back.size <= _MOST_KEPT:
+                self.field.grids[key] = known
+        return known
 
     def _turned(self, places_mm: Floats) -> Floats:
         if not self.field.ring:

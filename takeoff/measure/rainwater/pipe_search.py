@@ -51,10 +51,12 @@ def place_pipes(site: PipeGround, limits: Limits, apart_mm: float = 3000.0, more
     and of these the fewest. `more`: how many pipes more may be taken so that they stand at wall ends. Neighbours
     nearer than `apart_mm` share an inside corner between them only where so few pipes hold in no other way."""
     field = site.field(limits)
-    excess = least_excess(field, limits) if not _holds(site, field, limits) else 0.0
-    kept = loosened(limits, excess) if excess else limits
-    least = least_count(site, kept)
-    places = FewestPipes(field, kept).best(least, len(field.places_mm)) or tuple(field.places_mm[:1])
+    kept, excess, places = limits, 0.0, _soon(site, field, limits)
+    if places is None:
+        excess = least_excess(field, limits)
+        kept = loosened(limits, excess) if excess else limits
+        least = least_count(site, kept)
+        places = FewestPipes(field, kept).best(least, len(field.places_mm)) or tuple(field.places_mm[:1])
     fewest = len(places)
     if not site.fixed:
         places = _at_walls(site, kept, fewest, more, apart_mm) or places
@@ -71,10 +73,10 @@ def least_count(site: PipeGround, limits: Limits) -> int:
     return max(1, len(site.fixed), *(count for name, count in counts.items() if name != VALLEY))
 
 
-def _holds(site: PipeGround, field: Field, limits: Limits) -> bool:
-    """Whether few pipes more than the least keep all limits: then nothing need be loosened."""
+def _soon(site: PipeGround, field: Field, limits: Limits) -> tuple[float, ...] | None:
+    """The fewest places that keep all limits, if they are few more than the least: then nothing need be loosened."""
     least = least_count(site, limits)
-    return FewestPipes(field, limits).best(least, least + 3) is not None
+    return FewestPipes(field, limits).best(least, least + 3)
 
 
 def _at_walls(site: PipeGround, limits: Limits, fewest: int, more: int, apart_mm: float) -> tuple[float, ...] | None:

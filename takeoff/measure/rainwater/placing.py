@@ -17,7 +17,7 @@ import numpy as np
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.rainwater.fewest_pipes import Field
+from takeoff.measure.rainwater.fewest_pipes import Field, Grid
 from takeoff.measure.rainwater.limits import CAPACITY, FREE, INSIDE, LENGTH, OPENING, SECTION, SPACING, VALLEY, Limits
 from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, Windows, openings_below, wall_below
 from takeoff.measure.rainwater.water_curve import Bools, Floats, WaterCurve
@@ -84,6 +84,7 @@ class PipeGround:
         self.sized = (RunWater(run, weights[0]), RunWater(run, weights[1]))
         self.brought_mm2 = (self.sized[0].total_mm2, self.sized[1].total_mm2)
         self.curves = (WaterCurve(self.sized[0]), WaterCurve(self.sized[1]))
+        self.grids: dict[bytes, Grid] = {}
         self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
         self.blocked = openings_below(
             parts, roof, windows or Windows(), settings.number("downpipe_clear_of_opening_mm")
@@ -117,7 +118,8 @@ class PipeGround:
         stand. `skip`: keep-outs that are not held to."""
         feet = [f.along_mm for f in self.run.valleys if f.plan_catchment_mm2 > limits.valley_from_mm2]
         found = self._places_for(limits, frozenset(skip), feet)
-        return Field(found, self.curves, np.array(feet), np.array(self.inside), np.array(self.fixed), self.start_mm)
+        fixed = np.array(self.fixed)
+        return Field(found, self.curves, np.array(feet), np.array(self.inside), fixed, self.start_mm, self.grids)
 
     def _grid_places(self) -> Floats:
         """Places where a pipe may stand at all, whatever the limits."""

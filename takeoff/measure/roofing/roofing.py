@@ -300,6 +300,7 @@ def _shared(
         sealed_mm=[length for roof in measured for length in roof.sealed_mm],
         screws=_patterns(measured),
         timber_mm=_timber_depth(house.job, house.settings),
+        counted=[plane for roof in measured for plane in roof.counted],
     )
     underlay = measure_underlay(roofs, house.job, house.settings, house.catalogue)
     return underlay, ventilation_need(roofs, house.settings), fixings

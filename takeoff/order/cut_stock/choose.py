@@ -8,12 +8,14 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from takeoff.basics.superseding import look_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.runs import RunDemand
-from takeoff.order.cut_stock.greedy import quick_cost
+from takeoff.order.cut_stock.greedy import fullest_bars
 from takeoff.order.cut_stock.joints import Way
-from takeoff.order.cut_stock.problem import Stock, make_problem
+from takeoff.order.cut_stock.problem import Stock, make_problem, rank
+from takeoff.order.cut_stock.quick_length import quick_length
 
 # pieces packed while ways are compared: a house list is looked at some hundred times, a huge one a few times
 PACKED_PIECES = 20000
+_DIGITS = 32  # binary digits of a count in a mark
 
 # what is made least, in order: length missing, then pieces, pairs of joints too near and length bought
 Score = tuple[int, int, int, int]
@@ -46,7 +48,13 @@ class Chooser:
         self.trim_mm = trim_mm
         self.beside = neighbours(runs)
         self.budget = PACKED_PIECES
-        self._known: dict[tuple[tuple[int, int], ...], tuple[int, int]] = {}
+        self._known: dict[int, tuple[int, int]] = {}  # missing and bought, by the mark of the pieces
+        self._packed: set[int] = set()
+        self._digits: dict[int, int] = {}  # by piece: its place in a mark
+        self._marks = [[self._mark_of(way.pieces_mm) for way in options] for options in ways]
+        endless = all(entry.supply is None for entry in stock) and bool(stock)
+        lengths = tuple(sorted({entry.length_mm for entry in stock}, reverse=True))
+        self._quick = quick_length(lengths, kerf_mm, trim_mm) if endless else None
         self._prices: dict[int, float] = {}  # of a piece cut from bars of its own
         # rows of a house repeat: joints where they stand on the house, and pairs of such lists counted once
         self._places = [
@@ -117,29 +125,36 @@ class Chooser:
     def _improved(self, chosen: list[int]) -> list[int]:
         """One run at a time another way, kept when the whole gets better, until the budget of packings is used."""
         clashes, pieces = self._all_clashes(chosen), self._pieces(chosen)
-        best = self._rated(clashes, pieces)
+        mark = self._mark(chosen)
+        best = self._rated(clashes, mark, pieces)
         again = True
         while again and self.budget > 0:
             again = False
             for run, ways in enumerate(self.ways):
                 look_up()
-                now = self._clashes(chosen, run, chosen[run])
+                marks = self._marks[run]
+                now = self._clashes(chosen, run, chosen[run]) if len(ways) > 1 else 0
                 for way in range(len(ways)):
-                    if way == chosen[run] or self.budget <= 0:
+                    taken = chosen[run]
+                    if way == taken or self.budget <= 0:
                         continue
                     then = self._clashes(chosen, run, way)
-                    if len(ways[way].pieces_mm) >= len(ways[chosen[run]].pieces_mm) and then > now:
+                    if len(ways[way].pieces_mm) >= len(ways[taken].pieces_mm) and then > now:
                         continue
                     # only this run changes, so the rest of the sums stays
+                    changed = mark + marks[way] - marks[taken]
+                    total = pieces.total() + len(ways[way].pieces_mm) - len(ways[taken].pieces_mm)
+                    self._spend(changed, total)
+                    if changed not in self._known and self._behind(best, clashes + then - now, total):
+                        continue
                     trial = pieces.copy()
-                    trial.subtract(ways[chosen[run]].pieces_mm)
+                    trial.subtract(ways[taken].pieces_mm)
                     trial.update(ways[way].pieces_mm)
-                    trial = +trial
-                    score = self._rated(clashes + then - now, trial)
+                    score = self._rated(clashes + then - now, changed, trial)
                     if score < best:
                         best, again = score, True
                         chosen = [*chosen[:run], way, *chosen[run + 1 :]]
-                        clashes, pieces, now = clashes + then - now, trial, then
+                        clashes, mark, pieces, now = clashes + then - now, changed, +trial, then
         return chosen
 
     def _clashes(self, chosen: Sequence[int], run: int, way: int) -> int:
@@ -152,25 +167,53 @@ class Chooser:
     def _pieces(self, chosen: Sequence[int]) -> Counter[int]:
         return Counter(piece for run, way in enumerate(chosen) for piece in self.ways[run][way].pieces_mm)
 
-    def _score(self, chosen: Sequence[int]) -> Score:
-        return self._rated(self._all_clashes(chosen), self._pieces(chosen))
+    def _mark_of(self, pieces_mm: Iterable[int]) -> int:
+        """Pieces as one number, in which each length has digits of its own: sums of marks are marks of sums."""
+        digits = self._digits
+        return sum([1 << _DIGITS * digits.setdefault(piece, len(digits)) for piece in pieces_mm])
 
-    def _rated(self, clashes: int, pieces: Counter[int]) -> Score:
-        missing, bought = self._bought(pieces)
+    def _mark(self, chosen: Sequence[int]) -> int:
+        return sum([self._marks[run][way] for run, way in enumerate(chosen)])
+
+    def _spend(self, mark: int, count: int) -> None:
+        """What comparing these pieces takes off the budget, once."""
+        if mark not in self._packed:
+            self._packed.add(mark)
+            self.budget -= count
+
+    def _behind(self, best: Score, clashes: int, count: int) -> bool:
+        """Whether no length bought could make that better than the best."""
+        if best[0]:
+            return False
+        if self.joints_save and not self.apart:
+            return clashes > best[1]
+        return ((clashes, count) if self.apart else (count, clashes)) > best[1:3]
+
+    def _score(self, chosen: Sequence[int]) -> Score:
+        return self._rated(self._all_clashes(chosen), self._mark(chosen), self._pieces(chosen))
+
+    def _rated(self, clashes: int, mark: int, pieces: Counter[int]) -> Score:
+        missing, bought = self._bought(mark, pieces)
         if self.apart:
             return missing, clashes, pieces.total(), bought
         if self.joints_save:
             return missing, clashes, bought, pieces.total()
         return missing, pieces.total(), clashes, bought
 
-    def _bought(self, pieces: Mapping[int, int]) -> tuple[int, int]:
+    def _bought(self, mark: int, pieces: Mapping[int, int]) -> tuple[int, int]:
         """Length missing and bought of a quick plan [mm]; the same pieces are packed once."""
-        key = tuple(sorted(pieces.items()))
-        if key not in self._known:
-            problem = make_problem(pieces, self.stock, self.kerf_mm, self.trim_mm)
-            self.budget -= problem.count
-            self._known[key] = quick_cost(problem)
-        return self._known[key]
+        found = self._known.get(mark)
+        if found is None:
+            self._spend(mark, sum(pieces.values()))
+            found = self._known[mark] = self._packed_mm({piece: n for piece, n in pieces.items() if n})
+        return found
+
+    def _packed_mm(self, pieces: Mapping[int, int]) -> tuple[int, int]:
+        if self._quick is not None:
+            return 0, self._quick.bought_mm(pieces)
+        problem = make_problem(pieces, self.stock, self.kerf_mm, self.trim_mm)
+        missing, bought, _, _ = rank(problem, fullest_bars(problem))
+        return missing, bought
 
 
 def neighbours(runs: Sequence[RunDemand]) -> list[list[int]]:

@@ -91,11 +91,17 @@ def safe_bound(
     Prices are lowered until no pattern of an unlimited length is worth more than that length; a limited length may be
     worth more, by an excess that is then paid once for each bar in supply.
     """
-    total = sum(price * n for price, n in zip(prices, demands, strict=True))
-    scale = Fraction(1)
+    total = sum([price * n for price, n in zip(prices, demands, strict=True)])
+    least, worth = (
+        1,
+        1,
+    )  # the scale as a fraction of whole numbers: fractions compared one by one cost more than the rest
     for stock, value in enumerate(values):
         if value and not problem.limited[stock]:
-            scale = min(scale, Fraction(problem.stock_mm[stock] * PRICE_SCALE, value))
+            length = problem.stock_mm[stock] * PRICE_SCALE
+            if length * worth < least * value:
+                least, worth = length, value
+    scale = Fraction(least, worth)
     bound = total * scale / PRICE_SCALE
     for stock, value in enumerate(values):
         if problem.limited[stock]:

@@ -3,15 +3,11 @@
 from __future__ import annotations
 
 from bisect import bisect_left, insort
-from collections.abc import Callable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem, rank, width_of
-
-# bars of a quick plan that are alike: stock number, pattern, its width [mm], and how many there are
-Lot = tuple[int, Pattern, int, int]
-# a quick plan as it is filled, before its bars are made as short as they can be; pieces by kind that no bar is left for
-Filled = tuple[list[Lot], Pattern]
 
 
 def best_greedy(problem: Problem) -> Packing:
@@ -20,47 +16,46 @@ def best_greedy(problem: Problem) -> Packing:
     First and best fit decreasing are tried with every stock length as the bar to open, each bar then shrunk to the
     shortest stock that holds it (Johnson, 1973: first fit decreasing opens at most 11/9 of the least bars plus 4).
     """
-    best = _shortened(problem, _first_fit(problem, 0, tightest=False))
-    best_rank = rank(problem, best)
-    for make in _candidates(problem):
-        filled = make()
-        if not any(problem.limited) and _cost(problem, filled) > best_rank[:3]:
-            continue
-        packing = _shortened(problem, filled)
-        packing_rank = rank(problem, packing)
-        if packing_rank < best_rank:
-            best, best_rank = packing, packing_rank
-    return best
+    known: dict[Pattern, tuple[int, int]] = {}
+    best = _first_fit(problem, 0, tightest=False)
+    best_rank = _rank_shrunk(problem, *best, known)
+    for plan in _candidates(problem):
+        plan_rank = _rank_shrunk(problem, *plan, known)
+        if plan_rank < best_rank:
+            best, best_rank = plan, plan_rank
+    return shrunk(problem, *best)
 
 
-def _candidates(problem: Problem) -> Iterator[Callable[[], Filled]]:
+# bars as they were filled, and pieces that no bar was left for
+_Plan = tuple[list[tuple[int, Pattern]], Pattern]
+
+
+def _candidates(problem: Problem) -> Iterator[_Plan]:
     for first in range(len(problem.stock_mm)):
         if first:
-            yield lambda first=first: _first_fit(problem, first, tightest=False)  # type: ignore[misc]
-        yield lambda first=first: _first_fit(problem, first, tightest=True)  # type: ignore[misc]
-        yield lambda first=first: _fullest_bars(problem, first)  # type: ignore[misc]
+            yield _first_fit(problem, first, tightest=False)
+        yield _first_fit(problem, first, tightest=True)
+        yield _fullest_bars(problem, first)
 
 
-def _shortened(problem: Problem, filled: Filled) -> Packing:
-    lots, missing = filled
-    return shrunk(problem, [(stock, pattern) for stock, pattern, _, count in lots for _ in range(count)], missing)
-
-
-def _cost(problem: Problem, filled: Filled) -> tuple[int, int, int]:
-    """Length missing, length bought and bars once each is as short as it can be [mm, mm, each]; for stock of which
-    there is as much as is wanted."""
-    lots, missing = filled
-    rooms, lengths = problem.rooms[::-1], problem.stock_mm[::-1]
-    bought = sum([lengths[bisect_left(rooms, width)] * count for _, _, width, count in lots])
-    return sum([problem.lengths_mm[kind] * n for kind, n in missing]), bought, sum([count for *_, count in lots])
-
-
-def quick_cost(problem: Problem) -> tuple[int, int]:
-    """Length missing and length bought of the plan that `fullest_bars` makes [mm], the plan itself left out."""
-    filled = _fullest_bars(problem, None)
+def _rank_shrunk(
+    problem: Problem, bars: Sequence[tuple[int, Pattern]], missing: Pattern, known: dict[Pattern, tuple[int, int]]
+) -> tuple[int, int, int, int]:
+    """The rank of a plan once its bars are shrunk; `known` has the length and the cuts of patterns that were seen."""
     if any(problem.limited):
-        return rank(problem, _shortened(problem, filled))[:2]
-    return _cost(problem, filled)[:2]
+        return rank(problem, shrunk(problem, bars, missing))
+    short = sum(problem.lengths_mm[kind] * n for kind, n in missing)
+    bought, cuts = 0, 0
+    for pattern, times in Counter([pattern for _, pattern in bars]).items():
+        found = known.get(pattern)
+        if found is None:
+            need = width_of(problem.widths, pattern)
+            fit = _shortest(problem.rooms, need)
+            pieces = sum([n for _, n in pattern])
+            found = known[pattern] = problem.stock_mm[fit], pieces - (need == problem.rooms[fit])
+        bought += found[0] * times
+        cuts += found[1] * times
+    return short, bought, len(bars), cuts
 
 
 def first_fit(problem: Problem, first: int, tightest: bool) -> Packing:
@@ -69,37 +64,33 @@ def first_fit(problem: Problem, first: int, tightest: bool) -> Packing:
     `first` is the stock length that is opened while it lasts and is long enough, else the shortest that is, else none:
     the piece is missing. At the end each bar becomes the shortest stock that holds it.
     """
-    return _shortened(problem, _first_fit(problem, first, tightest))
+    return shrunk(problem, *_first_fit(problem, first, tightest))
 
 
-def _first_fit(problem: Problem, first: int, tightest: bool) -> Filled:
+def _first_fit(problem: Problem, first: int, tightest: bool) -> _Plan:
     widths, rooms = problem.widths, problem.rooms
     left = list(problem.supplies)
-    bars: list[tuple[int, dict[int, int]]] = []
-    full: list[int] = []  # width of what is in each bar
+    bars: list[tuple[int, list[tuple[int, int]]]] = []
     gaps = _Tightest() if tightest else _First()
-    missing: dict[int, int] = {}
+    missing: list[tuple[int, int]] = []
     for kind, demand in enumerate(problem.demands):
         width = widths[kind]
         gaps.next_width()
-        for _ in range(demand):
-            number = gaps.take(width)
-            if number is None:
+        while demand:
+            taken = gaps.take(width, demand)
+            if taken is None:
                 stock = _open(rooms, left, width, first)
                 if stock is None:
-                    missing[kind] = missing.get(kind, 0) + 1
-                    continue
+                    missing.append((kind, demand))
+                    break
                 left[stock] -= 1
-                number = len(bars)
-                bars.append((stock, {}))
-                full.append(0)
-                gaps.open(rooms[stock] - width)
-            pattern = bars[number][1]
-            pattern[kind] = pattern.get(kind, 0) + 1
-            full[number] += width
-    # kinds came in rising order, so each pattern is sorted
-    lots = [(stock, tuple(pattern.items()), width, 1) for (stock, pattern), width in zip(bars, full, strict=True)]
-    return lots, tuple(sorted(missing.items()))
+                bars.append((stock, []))
+                gaps.open(rooms[stock])
+                continue
+            number, pieces = taken
+            bars[number][1].append((kind, pieces))
+            demand -= pieces
+    return [(stock, tuple(pattern)) for stock, pattern in bars], tuple(missing)
 
 
 class _First:
@@ -114,14 +105,16 @@ class _First:
         """Pieces of another width follow."""
         self._from = 0
 
-    def take(self, width: int) -> int | None:
-        """The number of the bar that a piece goes into; None where it fits none."""
+    def take(self, width: int, most: int) -> tuple[int, int] | None:
+        """The number of the bar that a piece goes into, and how many like it, at most `most`, follow it there; None
+        where it fits none."""
         gaps = self._gaps
         for number in range(self._from, len(gaps)):
             if gaps[number] >= width:
-                gaps[number] -= width
+                pieces = min(most, gaps[number] // width)
+                gaps[number] -= pieces * width
                 self._from = number
-                return number
+                return number, pieces
         self._from = len(gaps)
         return None
 
@@ -131,7 +124,8 @@ class _First:
 
 
 class _Tightest:
-    """What is left of each open bar [mm]; a piece goes into the bar it leaves least of, the first of several."""
+    """What is left of each open bar [mm]; a piece goes into the bar it leaves least of, the first of several. What is
+    left of that bar is then less than of any other it fits, so that more like it go into the same."""
 
     def __init__(self) -> None:
         self._sorted: list[tuple[int, int]] = []  # what is left of a bar, and its number
@@ -139,14 +133,16 @@ class _Tightest:
     def next_width(self) -> None:
         """Pieces of another width follow."""
 
-    def take(self, width: int) -> int | None:
-        """The number of the bar that a piece goes into; None where it fits none."""
+    def take(self, width: int, most: int) -> tuple[int, int] | None:
+        """The number of the bar that a piece goes into, and how many like it, at most `most`, follow it there; None
+        where it fits none."""
         place = bisect_left(self._sorted, (width, 0))
         if place == len(self._sorted):
             return None
         gap, number = self._sorted.pop(place)
-        insort(self._sorted, (gap - width, number))
-        return number
+        pieces = min(most, gap // width)
+        insort(self._sorted, (gap - pieces * width, number))
+        return number, pieces
 
     def open(self, gap: int) -> None:
         """Another bar, with so much left of it."""
@@ -166,17 +162,31 @@ def shrunk(problem: Problem, bars: Sequence[tuple[int, Pattern]], missing: Patte
     left = list(problem.supplies)
     for stock, _ in bars:
         left[stock] -= 1
-    needs = {pattern: width_of(widths, pattern) for _, pattern in bars}  # many bars share a pattern
+    alike: dict[Pattern, list[int]] = {}  # many bars share a pattern
+    for stock, pattern in bars:
+        alike.setdefault(pattern, []).append(stock)
+    bound = any(problem.limited)
     moved: list[tuple[int, Pattern]] = []
-    for stock, pattern in sorted(bars, key=lambda bar: (needs[bar[1]], bar[1])):
-        need = needs[pattern]
-        left[stock] += 1
-        fit = len(rooms) - 1  # the shortest; the bar's own serves where none shorter does
-        while rooms[fit] < need or left[fit] <= 0:
-            fit -= 1
-        left[fit] -= 1
-        moved.append((fit, pattern))
+    for need, pattern in sorted([(width_of(widths, pattern), pattern) for pattern in alike]):
+        if not bound:
+            moved += [(_shortest(rooms, need), pattern)] * len(alike[pattern])
+            continue
+        for stock in alike[pattern]:
+            left[stock] += 1
+            fit = _shortest(rooms, need)  # the bar's own serves where none shorter does
+            while left[fit] <= 0:
+                fit -= 1
+            left[fit] -= 1
+            moved.append((fit, pattern))
     return Packing(tuple(moved), missing)
+
+
+def _shortest(rooms: Sequence[int], need: int) -> int:
+    """The number of the shortest stock length that holds so much; they fall."""
+    fit = len(rooms) - 1
+    while rooms[fit] < need:
+        fit -= 1
+    return fit
 
 
 def fewer_bars(problem: Problem, packing: Packing) -> Packing:
@@ -225,56 +235,46 @@ def fullest_bars(problem: Problem, only: int | None = None) -> Packing:
 
     `only` names the one stock length to fill while it lasts; None compares all lengths for the least share of waste.
     """
-    return _shortened(problem, _fullest_bars(problem, only))
+    return shrunk(problem, *_fullest_bars(problem, only))
 
 
-def _fullest_bars(problem: Problem, only: int | None) -> Filled:
+def _fullest_bars(problem: Problem, only: int | None = None) -> _Plan:
     widths, rooms = problem.widths, problem.rooms
     rest = list(problem.demands)
     left = list(problem.supplies)
-    lots: list[Lot] = []
-    missing: dict[int, int] = {}
+    bars: list[tuple[int, Pattern]] = []
+    missing: list[tuple[int, int]] = []
     falling = [-width for width in widths]
-    kind = 0
-    while True:
-        while kind < len(rest) and not rest[kind]:
-            kind += 1
-        if kind == len(rest):
-            break
-        width = widths[kind]
-        choices = [s for s, room in enumerate(rooms) if room >= width and left[s] > 0]
-        if not choices:
-            missing[kind] = rest[kind]
-            rest[kind] = 0
-            continue
-        if only is not None and only in choices:
-            choices = [only]
-        top = rooms[choices[0]] - width  # stock lengths fall
-        rest[kind] -= 1
-        own, pieces = [], []
-        for k in range(max(kind, bisect_left(falling, -top)), len(rest)):  # longer pieces go into none of these bars
-            if n := rest[k]:
-                most = top // widths[k]
-                own.append(k)
-                pieces.append((widths[k], n if n < most else most))
-        rest[kind] += 1
-        number, counts = _fullest(tuple([rooms[s] for s in choices]), width, tuple(pieces))
-        stock = choices[number]
-        picked = {own[place]: n for place, n in counts}
-        picked[kind] = picked.get(kind, 0) + 1
-        pattern = tuple(sorted(picked.items()))
-        # the same bar again while the pieces last: long lists of few lengths stay quick
-        again = min(rest[number] // n for number, n in pattern)
-        again = min(again, left[stock])
-        for number, n in pattern:
-            rest[number] -= n * again
-        left[stock] -= again
-        lots.append((stock, pattern, width_of(widths, pattern), again))
-    return lots, tuple(sorted(missing.items()))
+    for kind, width in enumerate(widths):
+        while rest[kind]:
+            choices = [s for s, room in enumerate(rooms) if room >= width and left[s] > 0]
+            if not choices:
+                missing.append((kind, rest[kind]))
+                break
+            if only is not None and only in choices:
+                choices = [only]
+            top = rooms[choices[0]] - width  # stock lengths fall
+            start = max(kind, bisect_left(falling, -top))  # longer pieces go into none of these bars
+            rest[kind] -= 1
+            own = [k for k in range(start, len(rest)) if rest[k]]
+            pieces = tuple([(w, min(rest[k], top // w)) for k in own if (w := widths[k])])
+            rest[kind] += 1
+            number, counts = fullest(tuple([rooms[s] for s in choices]), width, pieces)
+            picked = {own[place]: n for place, n in counts}
+            picked[kind] = picked.get(kind, 0) + 1
+            pattern = tuple(sorted(picked.items()))
+            # the same bar again while the pieces last: long lists of few lengths stay quick
+            again = min([rest[number] // n for number, n in pattern])
+            again = min(again, left[choices[number]])
+            for place, n in pattern:
+                rest[place] -= n * again
+            left[choices[number]] -= again
+            bars += [(choices[number], pattern)] * again
+    return bars, tuple(missing)
 
 
 @lru_cache(maxsize=1 << 12)
-def _fullest(
+def fullest(
     rooms: tuple[int, ...], width: int, pieces: tuple[tuple[int, int], ...]
 ) -> tuple[int, tuple[tuple[int, int], ...]]:
     """The bar with the least share of waste, by its place in `rooms`, among bars that hold a piece of `width` [mm]; and

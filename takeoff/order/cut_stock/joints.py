@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import islice, pairwise
 from math import ceil
 
@@ -41,12 +42,30 @@ def piece_mm(length_mm: float, stock_mm: Sequence[int]) -> int:
     return below if below in stock_mm and length_mm - below <= PRINTED_MM else whole_mm(length_mm)
 
 
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """What of a run says how it may be cut, as `RunDemand` has it: rows of a roof come in pairs and more that are
+    alike."""
+
+    length_mm: float
+    splits_mm: tuple[float, ...] | None
+    lap_mm: float
+    least_mm: float
+    stagger_mm: float
+
+
 def ways_to_cut(run: RunDemand, stock_mm: Sequence[int], more: int = 0) -> tuple[Way, ...]:
     """Ways of cutting a run into the fewest pieces, plus `more`, that are each no longer than the longest stock.
 
     At a joint both pieces pass its middle by half the lap, so k pieces sum to the run plus k - 1 laps. A run that fits
     whole has the one way without a joint. Empty when no allowed joints make pieces that stock can give.
     """
+    alike = _Run(run.length_mm, run.splits_mm, run.lap_mm, run.least_mm, run.stagger_mm)
+    return _ways(alike, tuple(stock_mm), more)
+
+
+@lru_cache(maxsize=512)
+def _ways(run: _Run, stock_mm: tuple[int, ...], more: int) -> tuple[Way, ...]:
     longest = max(stock_mm, default=0)
     whole = piece_mm(run.length_mm, stock_mm)
     if whole <= longest and not more:
@@ -78,7 +97,7 @@ def _fewest(ahead: Sequence[Sequence[int]]) -> int | None:
     return least[-1]
 
 
-def _ahead(run: RunDemand, inside: Sequence[float], stock_mm: Sequence[int]) -> list[list[int]]:
+def _ahead(run: _Run, inside: Sequence[float], stock_mm: Sequence[int]) -> list[list[int]]:
     """For each stop (the start, the allowed joints, the end) those further on that one allowed piece leads to."""
     stops = (0.0, *inside, run.length_mm)
     longest = max(stock_mm, default=0)
@@ -88,12 +107,12 @@ def _ahead(run: RunDemand, inside: Sequence[float], stock_mm: Sequence[int]) -> 
     ]
 
 
-def _allowed(run: RunDemand, a_mm: float, b_mm: float, stock_mm: Sequence[int]) -> bool:
+def _allowed(run: _Run, a_mm: float, b_mm: float, stock_mm: Sequence[int]) -> bool:
     length = _length(run, a_mm, b_mm, stock_mm)
     return length <= max(stock_mm, default=0) and length + TOLERANCES.same_length_mm >= run.least_mm
 
 
-def _length(run: RunDemand, a_mm: float, b_mm: float, stock_mm: Sequence[int]) -> int:
+def _length(run: _Run, a_mm: float, b_mm: float, stock_mm: Sequence[int]) -> int:
     ends = (a_mm > 0.0) + (b_mm < run.length_mm)
     return piece_mm(b_mm - a_mm + ends * run.lap_mm / 2.0, stock_mm)
 
@@ -120,7 +139,7 @@ def _choices(
     yield from walk(0, count, ())
 
 
-def _anywhere(run: RunDemand, stock_mm: Sequence[int], more: int) -> tuple[Way, ...]:
+def _anywhere(run: _Run, stock_mm: Sequence[int], more: int) -> tuple[Way, ...]:
     """Joints anywhere: whole stock lengths first or last with the remainder at the other end, and equal pieces.
 
     Pieces = ceil((R - lap) / (stock - lap)) (practice for lapped flashings). First pieces shortened by the stagger,
@@ -154,7 +173,7 @@ def _anywhere(run: RunDemand, stock_mm: Sequence[int], more: int) -> tuple[Way, 
     return tuple(dict.fromkeys(ways))
 
 
-def _staggered(run: RunDemand, total_mm: float, longest_mm: int, count: int) -> Iterator[list[float]]:
+def _staggered(run: _Run, total_mm: float, longest_mm: int, count: int) -> Iterator[list[float]]:
     step = run.stagger_mm or longest_mm / 4.0
     first = longest_mm - step
     while first > max(run.least_mm, run.lap_mm):
@@ -164,7 +183,7 @@ def _staggered(run: RunDemand, total_mm: float, longest_mm: int, count: int) -> 
         first -= step
 
 
-def _way(run: RunDemand, joints_mm: tuple[float, ...], stock_mm: Sequence[int]) -> Way:
+def _way(run: _Run, joints_mm: tuple[float, ...], stock_mm: Sequence[int]) -> Way:
     stops = (0.0, *joints_mm, run.length_mm)
     half = run.lap_mm / 2.0
     starts = tuple(stop - half if stop > 0.0 else 0.0 for stop in stops[:-1])

@@ -84,6 +84,8 @@ class LinearMaster:
         for kind in range(len(problem.demands)):
             self._solver.addCol(MISSING_COST, 0.0, inf, 1, np.array([kind], dtype=np.int32), np.array([1.0]))
         self._dummies = len(problem.demands)
+        self._asked = (list(problem.demands), list(problem.supplies))
+        self._shut: list[bool] = []  # by column
 
     def add(self, column: Column) -> bool:
         """Take a column in; False when it was known."""
@@ -91,6 +93,7 @@ class LinearMaster:
             return False
         self._known[column] = len(self.columns)
         self.columns.append(column)
+        self._shut.append(False)
         index, value = _entries(column, self._limit_rows)
         cost = (self.problem.stock_mm[column[0]] + self.bar_mm) / self._unit
         np = self._np
@@ -99,19 +102,20 @@ class LinearMaster:
 
     def set_rest(self, demands: Sequence[int], supplies: Sequence[int], banned: frozenset[Column]) -> None:
         """Ask for `demands` from `supplies` from now on; columns that hold more than that, or are banned, are shut."""
-        inf, np = float("inf"), self._np
-        for kind, demand in enumerate(demands):
-            self._solver.changeRowBounds(kind, float(demand), inf)
+        inf = float("inf")
+        were, had = self._asked
+        for kind, demand in enumerate(demands):  # the solver is told what is other than it was, and nothing else
+            if demand != were[kind]:
+                self._solver.changeRowBounds(kind, float(demand), inf)
         for stock, row in self._limit_rows.items():
-            self._solver.changeRowBounds(row, -inf, float(supplies[stock]))
-        most = [
-            inf
-            if supplies[stock] > 0 and all(n <= demands[kind] for kind, n in pattern) and (stock, pattern) not in banned
-            else 0.0
-            for stock, pattern in self.columns
-        ]
-        numbers = np.arange(self._dummies, self._dummies + len(most), dtype=np.int32)
-        self._solver.changeColsBounds(len(most), numbers, np.zeros(len(most)), np.array(most))
+            if supplies[stock] != had[stock]:
+                self._solver.changeRowBounds(row, -inf, float(supplies[stock]))
+        self._asked = (list(demands), list(supplies))
+        for number, column in enumerate(self.columns):
+            shut = not _fits(column, demands, supplies) or column in banned
+            if shut is not self._shut[number]:
+                self._shut[number] = shut
+                self._solver.changeColBounds(self._dummies + number, 0.0, 0.0 if shut else inf)
 
     def solve(self) -> tuple[list[float], list[float], list[float]]:
         """Share of each column, price of each kind and of each limited stock length [mm].
@@ -131,6 +135,16 @@ class LinearMaster:
     def missing(self) -> float:
         """How many pieces the last answer leaves uncovered."""
         return float(sum(list(self._solver.getSolution().col_value)[: self._dummies]))
+
+
+def _fits(column: Column, demands: Sequence[int], supplies: Sequence[int]) -> bool:
+    stock, pattern = column
+    if supplies[stock] <= 0:
+        return False
+    for kind, n in pattern:  # noqa: SIM110 - asked a hundred times for each programme: a generator takes twice as long
+        if n > demands[kind]:
+            return False
+    return True
 
 
 # more than one whole bar of the longest stock for a single piece, in shares of that bar

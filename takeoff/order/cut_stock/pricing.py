@@ -32,11 +32,10 @@ class Knapsack:
             while left > 0:
                 take = min(lot, left)
                 size = width * take
-                view = trial[size:]
+                view, reached = trial[size:], best[size:]
                 np.add(best[: top + 1 - size], price * take, out=view)
-                better = view > best[size:]
-                np.maximum(best[size:], view, out=view)
-                best[size:] = view
+                better = view > reached
+                np.maximum(reached, view, out=reached)
                 self._lots.append((kind, take, size))
                 self._taken.append(better)
                 left -= take

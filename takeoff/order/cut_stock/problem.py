@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import reduce
 from math import gcd
 
@@ -41,7 +41,8 @@ class Problem:
 
     lengths_mm: distinct piece lengths, falling; demands: how many of each; kerf_mm: what one cut takes;
     stock_mm: distinct stock lengths, falling; supplies: how many of each, never more than the number of pieces.
-    `limited` says which supplies can bind; trim_mm: what docking takes off each bar.
+    `limited` says which supplies can bind; trim_mm: what docking takes off each bar; widths: piece lengths with their
+    kerf [mm]; rooms: what the widths in a bar may sum to [mm], by stock length.
     """
 
     lengths_mm: tuple[int, ...]
@@ -51,16 +52,14 @@ class Problem:
     limited: tuple[bool, ...]
     kerf_mm: int
     trim_mm: int = 0
+    widths: tuple[int, ...] = field(init=False, compare=False, repr=False)
+    rooms: tuple[int, ...] = field(init=False, compare=False, repr=False)
 
-    @property
-    def widths(self) -> tuple[int, ...]:
-        """Piece lengths with their kerf [mm]."""
-        return tuple(length + self.kerf_mm for length in self.lengths_mm)
-
-    @property
-    def rooms(self) -> tuple[int, ...]:
-        """What the widths in a bar may sum to [mm], by stock length."""
-        return tuple(length - self.trim_mm + self.kerf_mm for length in self.stock_mm)
+    def __post_init__(self) -> None:
+        """Widths and rooms are asked for with every bar, so they are worked out once."""
+        cut = self.kerf_mm - self.trim_mm
+        object.__setattr__(self, "widths", tuple([length + self.kerf_mm for length in self.lengths_mm]))
+        object.__setattr__(self, "rooms", tuple([length + cut for length in self.stock_mm]))
 
     @property
     def step_mm(self) -> int:
@@ -164,14 +163,14 @@ def rank(problem: Problem, packing: Packing) -> tuple[int, int, int, int]:
 
     A bar that its pieces fill exactly needs one cut less.
     """
-    widths, rooms = problem.widths, problem.rooms
+    widths, rooms, lengths = problem.widths, problem.rooms, problem.stock_mm
     missing = sum(problem.lengths_mm[kind] * n for kind, n in packing.missing)
-    known = {pattern: (sum(n for _, n in pattern), width_of(widths, pattern)) for _, pattern in packing.bars}
-    cuts = 0
-    for stock, pattern in packing.bars:
-        pieces, width = known[pattern]
-        cuts += pieces - (width == rooms[stock])
-    return missing, bought_of(problem, packing), len(packing.bars), cuts
+    bought, cuts = 0, 0
+    for (stock, pattern), times in Counter(packing.bars).items():  # many bars are alike
+        width = width_of(widths, pattern)
+        bought += lengths[stock] * times
+        cuts += (sum([n for _, n in pattern]) - (width == rooms[stock])) * times
+    return missing, bought, len(packing.bars), cuts
 
 
 def width_of(widths: tuple[int, ...], pattern: Pattern) -> int:

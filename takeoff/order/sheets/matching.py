@@ -6,11 +6,13 @@ from collections.abc import Mapping
 
 from takeoff.order.cut_stock.master import quiet_solver
 
-_MOST_EDGES = 30_000  # over this only the best partners of each are looked at
-_BEST = 40
+MOST_EDGES = 30_000  # over this only the best partners of each are looked at
+BEST = 40
+
+Edge = tuple[int, int]
 
 
-def best_pairs(worth: Mapping[tuple[int, int], float]) -> tuple[tuple[tuple[int, int], ...], bool]:
+def best_pairs(worth: Mapping[Edge, float]) -> tuple[tuple[Edge, ...], bool]:
     """The pairs (a, b) of greatest total worth in which no one stands twice, sorted, and whether that is proven.
 
     `worth`: of every pair that is allowed, above 0. Solved by HiGHS with one thread: the same pairs every time.
@@ -43,19 +45,19 @@ def best_pairs(worth: Mapping[tuple[int, int], float]) -> tuple[tuple[tuple[int,
     return _each_once(chosen), proven and all_there
 
 
-def _most_worth(worth: Mapping[tuple[int, int], float]) -> tuple[list[tuple[int, int]], bool]:
+def _most_worth(worth: Mapping[Edge, float]) -> tuple[list[Edge], bool]:
     """The pairs to look at, sorted; of too many the best of each one."""
-    if len(worth) <= _MOST_EDGES:
+    if len(worth) <= MOST_EDGES:
         return sorted(worth), True
-    of: dict[int, list[tuple[int, int]]] = {}
+    of: dict[int, list[Edge]] = {}
     for edge in worth:
         for node in edge:
             of.setdefault(node, []).append(edge)
-    kept = {edge for edges in of.values() for edge in sorted(edges, key=lambda e: (-worth[e], e))[:_BEST]}
+    kept = {edge for edges in of.values() for edge in sorted(edges, key=lambda e: (-worth[e], e))[:BEST]}
     return sorted(kept), False
 
 
-def _each_once(chosen: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
+def _each_once(chosen: tuple[Edge, ...]) -> tuple[Edge, ...]:
     """What the solver chose, counted again: a pair whose half is taken already is left out."""
     taken: set[int] = set()
     kept = []

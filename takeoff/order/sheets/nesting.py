@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
 
@@ -29,6 +29,14 @@ class EndLine:
     """One cut end in its uncut sheet: (from the left edge, slack) from left to right [mm]."""
 
     points: tuple[Point2, ...]
+    _hash: int = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        """Every end is held against every other: what it is found by is worked out once."""
+        object.__setattr__(self, "_hash", hash(self.points))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     def turned(self, overall_mm: float) -> EndLine:
         """The same end read from the sheet turned half round in its plane."""

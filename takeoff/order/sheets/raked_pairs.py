@@ -15,9 +15,11 @@ one bad cut kills two sheets.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations, product
+from heapq import merge
+from itertools import combinations, islice, product
 
 from takeoff.basics.rounding import round_up_mm
 from takeoff.basics.tolerances import TOLERANCES
@@ -25,7 +27,7 @@ from takeoff.model.job.site import Site
 from takeoff.model.products import Profile
 from takeoff.model.settings import Settings
 from takeoff.model.sheets import BlankPart, CutShape, PairPlan, PlaneSheets, RakedPair, SheetBlank, SheetPiece
-from takeoff.order.sheets.matching import best_pairs
+from takeoff.order.sheets.matching import BEST, MOST_EDGES, Edge, best_pairs
 from takeoff.order.sheets.nesting import EndLine, end_line, nested_mm
 from takeoff.order.sheets.sheet_blanks import guests_of, numbered, pieces_of, plain_blanks, with_guests
 
@@ -156,9 +158,10 @@ def pair_raked(sheets: Sequence[PlaneSheets], profile: Profile, site: Site, sett
     plain = plain_blanks(sheets, profile, settings)
     free = [piece for piece in pieces.values() if not _held(piece, pieces, rule)]
     halves = [own for p in free if (own := halves_of(p, profile, guests.get(p.mark, ()), rule.least_mm))]
-    allowed = _allowed(halves, rule)
-    chosen, proven = best_pairs(_worth(allowed, rule))
-    found = [allowed[edge] for edge in chosen]
+    pairable = _Pairable(halves, rule)
+    worth, every = pairable.worth()
+    chosen, proven = best_pairs(worth)
+    found = [ends for edge in chosen if (ends := pairable.ends(edge)) is not None]
     blanks = _blanks(pieces, found, profile, rule)
     if sum(blank.length_mm for blank in blanks) > sum(blank.length_mm for blank in plain):
         # short pieces that leave the length they were cut from may leave it shorter than the mill runs
@@ -169,7 +172,7 @@ def pair_raked(sheets: Sequence[PlaneSheets], profile: Profile, site: Site, sett
         pairs=tuple(_pair(a, b, pair_length(a, b, rule)) for a, b in found),
         plain_mm=sum(blank.length_mm for blank in plain),
         paired_mm=sum(blank.length_mm for blank in blanks),
-        proof="no choice of pairs saves more: solved as a whole-number programme" if proven else "",
+        proof="no choice of pairs saves more: solved as a whole-number programme" if proven and every else "",
     )
 
 
@@ -181,22 +184,88 @@ def _held(piece: SheetPiece, pieces: Mapping[str, SheetPiece], rule: PairRule) -
 _Ends = tuple[Half, Half]
 
 
-def _allowed(halves: Sequence[tuple[Half, ...]], rule: PairRule) -> Mapping[tuple[int, int], _Ends]:
-    """Every two pieces that are a pair, by their places, with the ends that save most. Houses alike repeat their pieces
-    many times: two pieces that are to pairing what two others were are not asked again."""
-    kinds = [tuple(_kind(half) for half in own) for own in halves]
-    numbers = {kind: n for n, kind in enumerate(dict.fromkeys(kinds))}
-    alike = [numbers[kind] for kind in kinds]
-    known: dict[tuple[int, int], tuple[int, int] | None] = {}
-    found: dict[tuple[int, int], _Ends] = {}
-    for i, j in combinations(range(len(halves)), 2):
-        both = (alike[i], alike[j])
-        if both not in known:
-            known[both] = best_ends(halves[i], halves[j], rule)
-        ends = known[both]
-        if ends is not None:
-            found[i, j] = (halves[i][ends[0]], halves[j][ends[1]])
-    return found
+class _Pairable:
+    """Which of many pieces are a pair, by their places, and what each pair saves. Houses alike repeat their pieces many
+    times: two pieces that are to pairing what two others were are not asked again."""
+
+    def __init__(self, halves: Sequence[tuple[Half, ...]], rule: PairRule) -> None:
+        kinds = [tuple(_kind(half) for half in own) for own in halves]
+        numbers = {kind: n for n, kind in enumerate(dict.fromkeys(kinds))}
+        self.halves, self.rule = halves, rule
+        self._planes = [own[0].piece.plane for own in halves]
+        self._alike = [numbers[kind] for kind in kinds]
+        self._members: list[list[int]] = [[] for _ in numbers]
+        self._in_plane: dict[tuple[str, int], list[int]] = {}
+        for place, (plane, kind) in enumerate(zip(self._planes, self._alike, strict=True)):
+            self._members[kind].append(place)
+            self._in_plane.setdefault((plane, kind), []).append(place)
+        self._known: dict[tuple[int, int], tuple[int, int] | None] = {}
+        self._saved: dict[tuple[int, int], tuple[float, float]] = {}
+
+    def ends(self, edge: Edge) -> _Ends | None:
+        """The ends by which two pieces are a pair and save most; None where they are none."""
+        i, j = edge
+        both = (self._alike[i], self._alike[j])
+        if both not in self._known:
+            self._known[both] = best_ends(self.halves[i], self.halves[j], self.rule)
+        found = self._known[both]
+        return None if found is None else (self.halves[i][found[0]], self.halves[j][found[1]])
+
+    def worth(self) -> tuple[dict[Edge, float], bool]:
+        """What pairs save [mm], and whether that is every pair: of too many the best of each piece.
+
+        Pairs that are kept together on site are liked first: one plane, then like lengths. Liking weighs so little that
+        all of it together never outweighs a step.
+        """
+        places = range(len(self.halves))
+        counts = [sum(len(lot) for others in self._members for lot in self._lots(place, others)) for place in places]
+        share = _LEANING_MM / max(1, sum(count > 0 for count in counts))
+        if sum(counts) <= 2 * MOST_EDGES:
+            edges = [edge for edge in combinations(places, 2) if self.ends(edge) is not None]
+            return {edge: self._worth(edge, share) for edge in edges}, True
+        kept: dict[Edge, float] = {}
+        for place in places:
+            lots = [self._falling(place, others, share) for others in self._by_plane(place)]
+            kept |= {edge: -lost for lost, edge in islice(merge(*lots), BEST)}
+        return kept, False
+
+    def _lots(self, place: int, others: Sequence[int]) -> Iterator[Sequence[int]]:
+        """Those of several pieces of one kind that a piece is a pair with: all before it, and all after it."""
+        at = bisect_left(others, place)
+        before, after = others[:at], others[at + (others[at : at + 1] == [place]) :]
+        if before and self.ends((before[0], place)) is not None:
+            yield before
+        if after and self.ends((place, after[0])) is not None:
+            yield after
+
+    def _by_plane(self, place: int) -> Iterator[Sequence[int]]:
+        """The first pieces that a piece is a pair with, of each kind, before it and after it, in its plane and outside:
+        with all of such a lot it saves as much."""
+        plane = self._planes[place]
+        for kind, members in enumerate(self._members):
+            yield from self._lots(place, self._in_plane.get((plane, kind), []))
+            for lot in self._lots(place, members):
+                yield list(islice((other for other in lot if self._planes[other] != plane), BEST))
+
+    def _falling(self, place: int, others: Sequence[int], share: float) -> Iterator[tuple[float, Edge]]:
+        """The first pairs of a lot with what they save, less than nothing."""
+        for other in others[:BEST]:
+            edge = (min(place, other), max(place, other))
+            yield -self._worth(edge, share), edge
+
+    def _one_plane(self, edge: Edge) -> bool:
+        return self._planes[edge[0]] == self._planes[edge[1]]
+
+    def _worth(self, edge: Edge, share: float) -> float:
+        ends, both = self.ends(edge), (self._alike[edge[0]], self._alike[edge[1]])
+        if ends is None:
+            return 0.0
+        if both not in self._saved:
+            a, b = ends
+            unlike = abs(a.alone_mm - b.alone_mm) / self.rule.limit_mm
+            self._saved[both] = a.alone_mm + b.alone_mm - pair_length(a, b, self.rule), 0.4 * min(1.0, unlike)
+        saved, unliked = self._saved[both]
+        return saved + share * ((1.0 if self._one_plane(edge) else 0.5) - unliked)
 
 
 def _kind(half: Half) -> tuple[object, ...]:
@@ -213,20 +282,6 @@ def best_ends(one: Sequence[Half], other: Sequence[Half], rule: PairRule) -> tup
     if len(ways) > 1:
         return min(ways, key=lambda ends: pair_length(one[ends[0]], other[ends[1]], rule))
     return ways[0] if ways else None
-
-
-def _worth(allowed: Mapping[tuple[int, int], _Ends], rule: PairRule) -> dict[tuple[int, int], float]:
-    """What each pair saves [mm]; pairs that are kept together on site are liked first: one plane, then like lengths.
-
-    Liking weighs so little that all of it together never outweighs a step.
-    """
-    share = _LEANING_MM / max(1, len({node for edge in allowed for node in edge}))
-    found = {}
-    for edge, (a, b) in allowed.items():
-        unlike = abs(a.alone_mm - b.alone_mm) / rule.limit_mm
-        liking = (1.0 if a.piece.plane == b.piece.plane else 0.5) - 0.4 * min(1.0, unlike)
-        found[edge] = a.alone_mm + b.alone_mm - pair_length(a, b, rule) + share * liking
-    return found
 
 
 def _pair(a: Half, b: Half, length_mm: float) -> RakedPair:

@@ -46,15 +46,18 @@ class _Place:
     words: str
 
 
-def cures_of(told: str | Finding, value: object, ids: Mapping[str, EditPath] = NOWHERE) -> tuple[Cure, ...]:
+def cures_of(
+    told: str | Finding, value: object, ids: Mapping[str, EditPath] = NOWHERE, file_text: str = ""
+) -> tuple[Cure, ...]:
     """What can be written for a finding, an advice or a fault, as edits of this job; () where nothing can be told.
 
-    `value`: the job as plain values; `ids`: places of what was taken off (`places_of_ids`). Where an advice does not
-    say which roof or zone it means, there is a cure for each. Lines that say what the job says already are left out.
+    `value`: the job as plain values; `ids`: places of what was taken off (`places_of_ids`); `file_text`: the job file,
+    for faults that tell line and column alone. Where an advice does not say which roof or zone it means, there is a
+    cure for each. Lines that say what the job says already are left out.
     """
     if not isinstance(value, dict):
         return ()
-    at = place_of(told, value, ids)
+    at = place_of(told, value, ids, file_text)
     text = told.advice if isinstance(told, Finding) else told
     cures: list[Cure] = []
     for n, (before, line) in enumerate(_LINES.findall(text)):

@@ -50,7 +50,6 @@ export default {
       this.draw();
     },
     draw() {
-      const scroll = this.$refs.room.scrollTop;
       const { order } = this;
       this.rows = new Map();
       this.$refs.room.replaceChildren();
@@ -69,8 +68,7 @@ export default {
       if (this.view === "lines") this.drawLines(body);
       else if (this.view === "sheets") this.drawSheets(body);
       else this.drawDrawings(body);
-      this.light(false);
-      this.$refs.room.scrollTop = scroll;
+      this.light(this.unseen);
     },
     cover() {
       if (!this.stamp) return;
@@ -120,7 +118,7 @@ export default {
         for (const each of delivery.rows) rows.append(this.lineRow(each, kept, right));
         const gone = [[delivery.gone, "gone with the last edit"], [delivery.back, "issued, no longer wanted"]];
         for (const [texts, word] of gone) for (const text of texts) rows.append(make("tr", { class: "gone" }, make("td", { colspan: kept.length }, `${word}: ${text}`)));
-        body.append(make("h2", {}, name), make("p", { class: "facts" }, delivery.facts), make("div", { class: "wide-table" }, table));
+        body.append(make("section", {}, make("h2", {}, name), make("p", { class: "facts" }, delivery.facts), make("div", { class: "wide-table" }, table)));
       }
       if (order.sums.length) body.append(make("h2", {}, "Bought against net"), make("ul", { class: "sums" }, ...order.sums.map((text) => make("li", {}, text))));
     },
@@ -150,7 +148,8 @@ export default {
           const said = [sheet.w, sheet.c && `cut to points: ${sheet.c}`].filter(Boolean).join("; ");
           if (said) rows.append(make("tr", { class: "said" }, make("td", {}), make("td", { colspan: heads.length - 1 }, said)));
         }
-        body.append(make("h2", {}, `${plane.m}: ${plane.t}`), make("p", { class: "facts" }, `${plane.s.length} sheets. Start: ${plane.b}. Lay from the ${plane.a}. mm; left and right as seen from below the eave.`), make("div", { class: "wide-table" }, table));
+        const facts = `${plane.s.length} sheets. Start: ${plane.b}. Lay from the ${plane.a}. mm; left and right as seen from below the eave.`;
+        body.append(make("section", {}, make("h2", {}, `${plane.m}: ${plane.t}`), make("p", { class: "facts" }, facts), make("div", { class: "wide-table" }, table)));
       }
     },
     async drawDrawings(body) {
@@ -199,7 +198,7 @@ export default {
         if (button.tagName === "BUTTON") button.setAttribute("aria-current", String(on));
         if (on && !first) first = row;
       }
-      this.unseen = Boolean(near && !this.seen);
+      this.unseen = Boolean(near && lit.size && !(first && this.seen));
       if (first && near && this.seen) first.scrollIntoView({ block: "nearest" });
     },
   },

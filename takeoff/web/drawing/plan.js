@@ -41,6 +41,7 @@ export default {
     </g>
     <g class="typed" v-for="(roof, r) in drawn" :key="'r' + r">
       <path v-if="mode === 'move'" :d="rings(roof.rings)" class="whole" data-what="roof" :data-roof="r" />
+      <path v-if="!roof.sides.length" :d="rings(roof.rings)" class="side many" />
       <g v-for="e in roof.sides" :key="e.n" :class="{ lit: isLit(e.mark), gone: e.kind === 'wall' }">
         <line v-bind="ends(e.a, e.b)" class="side" :class="e.kind" />
         <line v-bind="ends(e.a, e.b)" class="reach" data-what="edge" :data-roof="r" :data-n="e.n" tabindex="0" role="button"
@@ -50,7 +51,7 @@ export default {
             }}<tspan v-if="e.word && e.px > 90" dx="7" data-what="length" :data-roof="r" :data-n="e.n">{{ e.word }}</tspan></text>
         </g>
       </g>
-      <g v-if="roof.sides.length <= most">
+      <g>
         <rect v-for="c in roof.corners" :key="c.n" :x="X(c.p[0]) - 5" :y="Y(c.p[1]) - 5" width="10" height="10" class="corner"
           :class="{ lit: isLit(c.mark) }" data-what="corner" :data-roof="r" :data-n="c.n" tabindex="0" role="button"
           :aria-label="c.label" @focus="focused(c.mark)" />
@@ -91,7 +92,7 @@ export default {
   props: { view: Object, lit: Array, mode: String, under: Object, label: String },
   emits: ["touched", "corner", "corner_by", "edge", "put_in", "take_out", "roof_moved", "drawn", "given_up", "points", "under_moved", "north"],
   data: () => ({ w: 800, h: 500, cx: 6000, cy: 4000, scale: 25, drag: null, kept: null, hand: [], at: null, typing: "", wrong: "",
-    marked: [], northNow: 0, turning: false, waiting: 0, most: MOST_HANDLES, fitted: false }),
+    marked: [], northNow: 0, turning: false, waiting: 0, added: false, most: MOST_HANDLES, fitted: false }),
   computed: {
     drawn() {
       return this.view.roofs.map((roof, r) => this.shown(roof, r));
@@ -143,7 +144,9 @@ export default {
   watch: {
     view(now, before) {
       if (!this.waiting) this.kept = null;
-      if (now.roofs.length > before.roofs.length && !this.inView()) this.fit();
+      if (now.roofs.length > before.roofs.length) this.added = true;
+      if (this.added && !this.inView()) this.fit();
+      if (now.current) this.added = false; // its shape is there: what it needs is seen
       if (!this.turning) this.northNow = this.view.north;
       if (!this.fitted && this.box()) this.fit();
     },
@@ -193,6 +196,7 @@ export default {
     },
     shown(roof, r) {
       const rings = this.held(roof, r), sides = [], corners = [];
+      if (roof.sides.length > this.most) return { rings, sides, corners }; // a survey of a thousand corners: drawn, not handled
       let n = 0;
       rings.forEach((ring, which) => ring.forEach((a, k) => {
         n += 1;
@@ -368,7 +372,7 @@ export default {
         this.hand.push([0, 0]);
         if (e.key === "Enter") return true;
       }
-      if (/^[0-9.,m ]$/.test(e.key) && (this.typing || e.key !== " ")) { this.typing += e.key; return true; }
+      if (/^[0-9.,]$/.test(e.key) || (this.typing && /^[m ]$/.test(e.key))) { this.typing += e.key; return true; }
       if (e.key === "Enter") { if (this.typing) this.takeTyped(this.way()); else if (this.at && !this.closes) { this.hand.push(this.at); this.at = null; } else this.close(); return true; }
       if (WAYS[e.key] && this.typing) { this.takeTyped(WAYS[e.key]); return true; }
       return this.viewKey(e);

@@ -32,7 +32,7 @@ def findings_words(tab: Tab, button: ui.tab) -> None:
     """Says in the name of the panel how many stops and warnings there are."""
 
     def draw() -> None:
-        words = counts_words(codes_of(asked_of(tab.house)))
+        words = "" if tab.house.empty else counts_words(codes_of(asked_of(tab.house)))
         button.props["label"] = f"{NAME} ({words})" if words else NAME
         button.update()
 
@@ -97,6 +97,8 @@ def _draw(tab: Tab, row: Row) -> None:
     with ui.element("div").classes("acts"):
         for mark in row.marks[:MOST_PLACES]:
             _button(f"Show {mark}", partial(_lead, tab, row.panel, mark))
+        if not row.marks and row.panel != JOB_FILE and tab.has(row.panel):
+            _button(f"Open {row.panel}", partial(tab.show, row.panel))
         if row.line:
             _button(f"Job file, line {row.line}", partial(_to_line, tab, row.line))
         offered = [_button(f"{cure.words} ...", None) for cure in row.cures]

@@ -12,6 +12,7 @@ from nicegui import events, ui
 from takeoff.web import plan_edits
 from takeoff.web.desk_head import plain_button
 from takeoff.web.drawing.plan_board import PlanBoard
+from takeoff.web.feed import feed_of
 from takeoff.web.house import News
 from takeoff.web.panels.add_roof import add_roof
 from takeoff.web.panels.open_side import OpenSide
@@ -19,8 +20,9 @@ from takeoff.web.panels.touched_side import TouchedSide
 from takeoff.web.panels.under_side import UnderSide
 from takeoff.web.plan_edits import Edits, NewRoof
 from takeoff.web.plan_entries import set_or_out
-from takeoff.web.plan_view import lit_in_plan, plan_view, walls_drawn
+from takeoff.web.plan_view import lit_in_plan, part_touched, plan_view, roof_touched, walls_drawn
 from takeoff.web.tab import Tab
+from takeoff.web.touches import line_of, places_of
 
 _MODES = {
     "touch": "Touch and move",
@@ -28,6 +30,7 @@ _MODES = {
     "outline": "Draw an outline",
     "move": "Move a roof",
 }
+_MOST_LIT = 500
 _DRAWS = {"walls": "wall_line", "outline": "outline"}
 
 
@@ -66,6 +69,7 @@ class PlanHand:
         with ui.element("div").classes("plan-tools").props("role=toolbar aria-label='What the hand does'"):
             for mode, words in _MODES.items():
                 self._tools[mode] = plain_button(words, partial(self.set_mode, mode))
+            plain_button("Add a roof", self._add_roof)
             ui.element("span").classes("gap")
             for words, does in (("Whole plan", "fit"), ("Nearer", "nearer"), ("Further", "further")):
                 plain_button(words, partial(self._look, does))
@@ -85,7 +89,13 @@ class PlanHand:
         self.side.draw()
 
     def _lit(self) -> None:
-        self.board.show(lit=list(lit_in_plan(self.tab.touched, self.house.tree, self.house.shaped)))
+        house, mark, data = self.house, self.tab.touched, feed_of(self.house).known
+        known = house.ordered if house.current(News.ORDERED) else house.shaped
+        marks = [mark]
+        if data is not None and line_of(data, mark) is not None:  # what a line of the order goes to
+            marks += [str(data["parts"][place]["m"]) for place in places_of(data, (mark,))]
+        lit = dict.fromkeys(one for each in marks for one in lit_in_plan(each, house.tree, known))
+        self.board.show(lit=list(lit)[:_MOST_LIT])
 
     def set_mode(self, mode: str) -> None:
         """Put the hand into a mode: one of the tools, or "scale" or "under" with what is laid under the plan."""
@@ -194,6 +204,16 @@ class PlanHand:
         """A roof taken out."""
         if self.change(lambda tree: plan_edits.roof_gone(tree, roof, self._walls()), "roof taken out"):
             self.tab.touch("")
+
+    def _add_roof(self) -> None:
+        """At the edge touched, by whatever mark; told to touch one otherwise."""
+        shown = lit_in_plan(self.tab.touched, self.house.tree, self.house.shaped)
+        mark = next((one for one in shown if part_touched(one, "edge") is not None), "")
+        roof, edge = roof_touched(mark), part_touched(mark, "edge")
+        if roof is None or edge is None:
+            self.tab.say("Touch the edge that the new roof is to stand at, then add it.")
+        else:
+            self.add_roof(roof, edge)
 
     def add_roof(self, roof: int, edge: int) -> None:
         """Ask for the form and the sizes of a roof that is added at an edge."""

@@ -141,6 +141,7 @@ class TouchedSide:
                     self._add(partial(self._corner_entries, roof, corner), partial(self._corner_entered, roof, corner))
                 if count > _MOST_CORNERS:
                     self._say(f"{count - _MOST_CORNERS} more: touch them on the plan, or see the job file.")
+            self._add(lambda: _MOVES, partial(self._roof_moved, roof))
         plain_button("Take this roof out", lambda: self.hand.take_roof_out(roof))
         self._back("The house", "")
 
@@ -222,6 +223,13 @@ class TouchedSide:
 
         self.hand.change(edits, f"corner {corner} set")
 
+    def _roof_moved(self, roof: int, entry: Entry, text: str) -> None:
+        def edits(tree: Any) -> plan_edits.Edits:
+            by = length_mm(text, signed=True)
+            return plan_edits.roof_by(tree, roof, (by, 0.0) if entry.path[0] == "right" else (0.0, by))
+
+        self.hand.change(edits, f"roof moved {entry.path[0]} {text.strip()}")
+
     def _new_entries(self) -> tuple[Entry, ...]:
         new = self.hand.new
         pitch = Entry(("pitch_deg",), "Pitch", Typed.DEGREES, figure_words(new.pitch_deg), "", (), "\N{DEGREE SIGN}")
@@ -239,6 +247,7 @@ class TouchedSide:
         self.draw()
 
 
+_MOVES = tuple(Entry((way,), f"Move the roof {way}", Typed.HEIGHT, "", "0", (), "mm") for way in ("right", "up"))
 _SECTIONS: dict[str, Callable[..., None]] = {
     "drawing": TouchedSide._drawing,
     "house": TouchedSide._house,

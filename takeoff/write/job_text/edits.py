@@ -10,12 +10,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from takeoff.basics.errors import UsageError
-from takeoff.model.job_edits import GONE, Edit, edited_value, path_words, same_value
+from takeoff.model.job_edits import GONE, Edit, EditPath, edited_value, path_words, same_value
 from takeoff.write.job_text.nodes import JobText, read_nodes
 from takeoff.write.job_text.splices import Splice, node_at, spliced, splices_of
 from takeoff.write.job_text.spread import least_changes
 
 BOM = "\ufeff"
+MOST_ROUNDS = 40  # of reading the text again for one edit; what asks for more is written anew
 
 __all__ = ["GONE", "Edit", "edited_text"]
 
@@ -35,23 +36,40 @@ def edited_text(text: str, edits: Sequence[Edit]) -> str:
 
 def _edited(job: JobText, edit: Edit) -> JobText:
     wanted = edited_value(job.value, [edit])
-    changes = least_changes(job.value, edit)
-    now: JobText | None = job
-    while changes and now:
-        number = _replaceable(now, changes)
-        now = _spliced(now, changes[:number])
-        changes = changes[number:]
-    if now and same_value(now.value, wanted):
+    now, rounds = _changed(job, least_changes(job.value, edit))
+    if now and not rounds and same_value(now.value, wanted):
         return now
     return _written_anew(job, edit, wanted)
 
 
-def _replaceable(job: JobText, changes: list[Edit]) -> int:
-    """How many changes from the first can be made at once: single values in the place of single values."""
-    number = 0
-    while number < len(changes) and _one_for_one(job, changes[number]):
-        number += 1
-    return max(number, 1)
+def _changed(job: JobText, changes: list[Edit]) -> tuple[JobText | None, list[Edit]]:
+    """The text with changes made, None where it would be none that can be read; and the changes that are left over
+    after as many rounds as are worth it."""
+    now: JobText | None = job
+    for _ in range(MOST_ROUNDS):
+        if not changes or now is None:
+            break
+        batch, changes = _together(now, changes)
+        now = _spliced(now, batch)
+    return now, changes
+
+
+def _together(job: JobText, changes: list[Edit]) -> tuple[list[Edit], list[Edit]]:
+    """Changes that can be made in one round, and the others: no two of a round put in, take out or rename in one map or
+    list, or in one that lies in it. Single values in the place of single values are in nobody's way."""
+    batch: list[Edit] = []
+    left: list[Edit] = []
+    shifting: set[EditPath] = set()  # containers whose entries come, go or are renamed
+    through: set[EditPath] = set()  # all that paths so far lead through
+    for change in changes:
+        above = [change.path[:depth] for depth in range(len(change.path) + 1)]
+        single = _one_for_one(job, change)
+        free = shifting.isdisjoint(above) and (single or change.path[:-1] not in through)
+        (batch if free else left).append(change)
+        through.update(above)
+        if not (single and free):
+            shifting.add(change.path[:-1])
+    return batch, left
 
 
 def _one_for_one(job: JobText, change: Edit) -> bool:
@@ -73,10 +91,10 @@ def _spliced(job: JobText, changes: list[Edit]) -> JobText | None:
 
 
 def _written_anew(job: JobText, edit: Edit, wanted: object) -> JobText:
-    """With the smallest container around the change written anew that reads back as wanted."""
+    """With the smallest thing around the change written anew that reads back as wanted."""
     if job.odd:
         raise UsageError("the job file gives a key twice or holds an alias; put that right in the text first")
-    for length in range(len(edit.path) - 1, -1, -1):
+    for length in range(len(edit.path), -1, -1):
         path = edit.path[:length]
         now = _spliced(job, [Edit(path, _value_at(wanted, path))])
         if now and same_value(now.value, wanted):

@@ -55,7 +55,10 @@ def workbook_bytes(takeoff: Takeoff, cached: bool = True, carried: Carried | Non
     """The order sheet as bytes, the same for the same takeoff. `cached` False leaves the formulas without values, as a
     spreadsheet program must recalculate them. `carried`: what was typed into the last one."""
     filled = fill_workbook(takeoff, carried)
-    return steady_zip(filled.book, filled.values if cached else {}, takeoff.job.date)
+    written = steady_zip(filled.book, filled.values if cached else {}, takeoff.job.date)
+    for sheet in filled.book.worksheets:
+        sheet._cells.clear()  # cells and sheets hold each other: without this they stay until the program ends
+    return written
 
 
 def _say_in_trade_words(page: Page, said: Callable[[str], str]) -> None:

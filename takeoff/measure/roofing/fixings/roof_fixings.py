@@ -25,7 +25,7 @@ from takeoff.measure.roofing.flashings.junctions import junctions_of
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Quantity, Term
 from takeoff.model.items import Made, Mark, MarkKind
-from takeoff.model.measured import FlashingRun, Need, PurlinLine, RoofScrews
+from takeoff.model.measured import FlashingRun, Need, PlaneScrews, PurlinLine, RoofScrews
 from takeoff.model.products import Profile
 from takeoff.model.roof import Covering, Roof
 from takeoff.model.settings import Settings
@@ -44,16 +44,18 @@ def measure_fixings(
     *,
     screws: Mapping[str, RoofScrews],
     timber_mm: float = 0.0,
+    counted: Sequence[PlaneScrews] | None = None,
 ) -> Need:
     """Fixings of one roof, or of several together so that boxes are shared.
 
     `sheets`, `purlins` and `flashings` are those of the roofs given; `profiles` by id; an edge that several roofs share
     is joined once. `clear`: the clear sheets of planes, `sealed_mm`: lengths of edges sealed and riveted round holes.
-    `screws`: the pattern of each plane by its id; `timber_mm`: depth of the purlins, 0 where it is not known.
+    `screws`: the pattern of each plane by its id; `timber_mm`: depth of the purlins, 0 where it is not known;
+    `counted`: the screws of every plane of `sheets` where they are counted already.
     Raises JobError for a box, tube or spacing that is not above 0.
     """
     several = (roofs,) if isinstance(roofs, Roof) else tuple(roofs)
-    by_plane = plane_screws(sheets, purlins, settings, profiles, screws)
+    by_plane = plane_screws(sheets, purlins, settings, profiles, screws) if counted is None else counted
     lengths = {roof_screw_item(plane.length_mm): plane.length_mm for plane in by_plane if plane.length_mm}
     quantities = [
         *screw_quantities(by_plane, screws, settings),

@@ -51,8 +51,9 @@ def screw_crossings(
     boxed = [(piece, ring_box(piece.cover_uv)) for piece in sheets.pieces]
     for line in own:
         level = abs(line.b_uv[1] - line.a_uv[1]) <= TOLERANCES.same_point_mm
+        across = _width_across if level and line.b_uv[1] == line.a_uv[1] else _width_over
         for piece in (piece for piece, box in boxed if not line_passes(box, line)):
-            width = _width_over(piece.cover_uv, line)
+            width = across(piece.cover_uv, line)
             if width <= profile.rib_pitch_mm / 2.0:
                 continue
             lapped = level and any(low < line.a_uv[1] < high for low, high in laps.get((piece.strip, piece.run), ()))
@@ -77,10 +78,13 @@ def ring_box(rings: Sequence[Ring2]) -> _Box:
 def line_passes(box: _Box, line: PurlinLine) -> bool:
     """True where a line lies beside a box by more than a crumb: it is over nothing in it."""
     crumb = TOLERANCES.same_point_mm
-    ends = (line.a_uv, line.b_uv)
-    return any(
-        max(end[axis] for end in ends) < box[axis] - crumb or min(end[axis] for end in ends) > box[axis + 2] + crumb
-        for axis in (0, 1)
+    (au, av), (bu, bv) = line.a_uv, line.b_uv
+    low_u, low_v, high_u, high_v = box
+    return (
+        (au if au > bu else bu) < low_u - crumb
+        or (au if au < bu else bu) > high_u + crumb
+        or (av if av > bv else bv) < low_v - crumb
+        or (av if av < bv else bv) > high_v + crumb
     )
 
 
@@ -93,10 +97,9 @@ def _screwed_to(lines: Sequence[PurlinLine]) -> list[PurlinLine]:
 def _lap_zones(pieces: Sequence[SheetPiece]) -> dict[tuple[int, int], list[tuple[float, float]]]:
     """Heights [mm] over which an end lap lies, by strip and run."""
     zones: dict[tuple[int, int], list[tuple[float, float]]] = {}
-    for lower in pieces:
+    for lower in (piece for piece in pieces if piece.lap_mm > 0.0):
         for upper in pieces:
-            same = (upper.strip, upper.run, upper.part) == (lower.strip, lower.run, lower.part + 1)
-            if same and lower.lap_mm > 0.0:
+            if (upper.strip, upper.run, upper.part) == (lower.strip, lower.run, lower.part + 1):
                 zone = (upper.foot_v_mm, upper.foot_v_mm + lower.lap_mm)
                 zones.setdefault((lower.strip, lower.run), []).append(zone)
     return zones
@@ -110,3 +113,21 @@ def _width_over(rings: Sequence[Ring2], line: PurlinLine) -> float:
     inside = spans_at(turned(rings, line.a_uv, along), 0.0)
     covered = sum(max(0.0, min(b, length) - max(a, 0.0)) for a, b in inside)
     return covered * abs(along[0])
+
+
+def _width_across(rings: Sequence[Ring2], line: PurlinLine) -> float:
+    """As `_width_over`, of a level line."""
+    start, v = line.a_uv
+    length = abs(line.b_uv[0] - start)
+    turn = -1.0 if line.b_uv[0] < start else 1.0
+    found = []
+    for ring in rings:
+        au, av = ring[-1]
+        au, av = (au - start) * turn, (av - v) * turn
+        for u, w in ring:
+            bu, bv = (u - start) * turn, (w - v) * turn
+            if (av <= 0.0) != (bv <= 0.0):
+                found.append(au + (0.0 - av) / (bv - av) * (bu - au))
+            au, av = bu, bv
+    found.sort()
+    return sum([max(0.0, min(b, length) - max(a, 0.0)) for a, b in zip(found[::2], found[1::2], strict=True)])

@@ -92,7 +92,12 @@ def place_sheets(
         out = starts.get(ground.plane.id)
         rows = minded.purlin_rows_mm.get(ground.plane.id, ())
         fit = (minded.fits or {}).get(ground.plane.id)
-        sheets = _nothing(ground, laying) if out is None else _place(ground, out, laying, rows, fit)
+        if out is None:
+            sheets = _nothing(ground, laying)
+        else:
+            drawn = minded.fits is None  # as it was tried
+            runs, laid = try_lay.set_out(ground, out) if drawn else _set_out(ground, out, laying, rows)
+            sheets = _place(runs, laid, laying, fit)
         sheets, missing = with_clear(sheets, ground.plane, minded.clear, rows, laying)
         placed.append(replace(sheets, pieces=in_laying_order(sheets.pieces)))
         faults += missing
@@ -154,16 +159,25 @@ class _Try:
         self.rules = LayRules(laying.widths, laying.profile, laying.job, laying.settings, laying.north_deg)
         self._lines = CrestLines(laying.roof, self.rules)
         self._laid: dict[tuple[str, str, float], Sequence[Tried]] = {}
+        self._set: dict[tuple[str, str, float], tuple[tuple[StripRun, ...], Laid]] = {}
 
     def set_all(self, grounds: Sequence[Ground]) -> Mapping[str, SetOut]:
         """The start line of every plane that has anything to sheet, by its id."""
         return self._lines.set_all(grounds)
 
+    def set_out(self, ground: Ground, out: SetOut) -> tuple[tuple[StripRun, ...], Laid]:
+        """The runs of a plane's sheets from a start line, and how they are set out."""
+        key = (ground.plane.id, out.side, out.start_u_mm)
+        if key not in self._set:
+            self._set[key] = _set_out(ground, out, self.laying, self.rows_mm.get(ground.plane.id, ()))
+        runs, laid = self._set[key]
+        return runs, replace(laid, ground=ground, out=out)
+
     def lay(self, ground: Ground, out: SetOut) -> Sequence[Tried]:
         """The sheets of a plane from a start line."""
         key = (ground.plane.id, out.side, out.start_u_mm)
         if key not in self._laid:
-            runs, laid = _set_out(ground, out, self.laying, self.rows_mm.get(ground.plane.id, ()))
+            runs, laid = self.set_out(ground, out)
             self._laid[key] = [
                 tried_piece(part, n, laid, self.laying) for _, part, n, _ in _parts(runs, laid, self.laying)
             ]
@@ -196,10 +210,10 @@ def _set_out(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float])
     return runs, Laid(ground, out, laps, turn)
 
 
-def _place(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float], fit: PlaneFit | None) -> PlaneSheets:
+def _place(runs: Sequence[StripRun], laid: Laid, laying: Laying, fit: PlaneFit | None) -> PlaneSheets:
     built = partial(built_place, fit) if fit is not None else _as_drawn
+    ground, out = laid.ground, laid.out
     plane, settings, profile, widths = ground.plane, laying.settings, laying.profile, laying.widths
-    runs, laid = _set_out(ground, out, laying, rows)
     pieces = tuple(sheet_piece(mark, run, part, n, laid, laying) for run, part, n, mark in _parts(runs, laid, laying))
     longest = laying.site.longest_piece_mm or float("inf")
     run_mm = max((highest(run.sheet) - lowest(run.sheet) for run in runs), default=0.0)
