@@ -55,8 +55,9 @@ def test_an_l_shaped_house_with_a_gable_and_a_verandah_from_an_empty_page(page_s
     edge(page, 5, "main").focus()  # the gable of the wing
     page.get_by_role("combobox", name="Kind").click()
     page.get_by_role("option", name="gable").click()
-    page.get_by_label("Overhang (mm)").fill("450")
-    page.get_by_label("Overhang (mm)").press("Enter")
+    over = page.get_by_placeholder("0", exact=True)  # at a gable; at the eave it was 600, as the roof
+    over.fill("450")
+    over.press("Enter")
     edge(page, 1, "main").focus()
     page.get_by_role("button", name="Add a roof here").click()
     page.get_by_role("button", name="Put it in").click()
