@@ -52,7 +52,7 @@ def findings_panel(tab: Tab) -> None:
 
     async def drawn(number: int) -> None:
         rows = await asyncio.to_thread(rows_of, asked_of(tab.house))
-        if number != wanted:
+        if number != wanted or tab.client.is_deleted:
             return
         with tab.client:
             listed.clear()
