@@ -40,12 +40,13 @@ PANELS: tuple[tuple[str, Callable[[Tab], None]], ...] = (
 def desk(tab: Tab) -> None:
     """Builds the page for one tab."""
     _look()
-    desk_head(tab)
-    first_steps(tab)
     tab.front = PANELS[0][0]
+    desk_head(tab)
+    begin = first_steps(tab)
 
     def turned(event: Any) -> None:
         tab.came_to_front(str(event.value))
+        begin()
 
     with ui.tabs(on_change=turned).props(_TABS).classes("panels") as tabs:
         for name, _ in PANELS:

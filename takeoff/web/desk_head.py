@@ -78,7 +78,9 @@ def saved_words(house: House) -> str:
 
 
 def stop_words(house: House) -> str:
-    """Why there is no order, "" where there is one or it is still being worked out."""
+    """Why there is no order, "" where there is one, it is still being worked out or nothing is drawn yet."""
+    if house.empty:
+        return ""
     if house.current(News.REFUSED):
         many = len(house.faults)
         return f"NOT AN ORDER: {many} {'fault' if many == 1 else 'faults'} in the job, {_last_good(house)}"

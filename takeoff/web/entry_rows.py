@@ -18,6 +18,7 @@ class EntryRows:
         self.enter = enter
         self._fields: dict[str, ui.input | ui.select] = {}
         self._entries: dict[str, Entry] = {}
+        self._stood: dict[str, str] = {}  # what the job last said in each field
         self._room = ui.element("div").classes("entries")
 
     def show(self, entries: Sequence[Entry]) -> None:
@@ -27,10 +28,11 @@ class EntryRows:
         self._entries = new
         if not same:
             self._room.clear()
+            self._stood = {}
             with self._room:
                 self._fields = {place: self._row(place, entry) for place, entry in new.items()}
         for place, entry in new.items():
-            self._fill(self._fields[place], entry)
+            self._fill(place, entry)
 
     def focus(self, label: str) -> None:
         """Put the cursor into the field of a label."""
@@ -51,7 +53,9 @@ class EntryRows:
         field.on("keydown.enter", lambda: self._typed(place))
         return field
 
-    def _fill(self, field: ui.input | ui.select, entry: Entry) -> None:
+    def _fill(self, place: str, entry: Entry, always: bool = False) -> None:
+        """Show what stands in the job; what is being typed stays while the job says there what it did."""
+        field = self._fields[place]
         if isinstance(field, ui.select):
             choices = dict(entry.choices)
             odd = {entry.text: entry.text} if entry.text and entry.text not in choices else {}
@@ -59,8 +63,9 @@ class EntryRows:
             if field.options != options:
                 field.set_options(options)
         field.props["placeholder"] = entry.otherwise
-        if (field.value or "") != entry.text:
+        if (always or self._stood.get(place, "") != entry.text) and (field.value or "") != entry.text:
             field.set_value(entry.text)
+        self._stood[place] = entry.text
 
     def _typed(self, place: str) -> None:
         entry, field = self._entries.get(place), self._fields.get(place)
@@ -69,7 +74,7 @@ class EntryRows:
         self.enter(entry, str(field.value or ""))
         now = self._entries.get(place)
         if now is not None and field is self._fields.get(place):  # what could not be taken goes back
-            self._fill(field, now)
+            self._fill(place, now, always=True)
 
     def _chosen(self, place: str) -> None:
         entry, field = self._entries.get(place), self._fields.get(place)

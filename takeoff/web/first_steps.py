@@ -2,47 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from nicegui import ui
 
 from takeoff.web.desk_head import plain_button
-from takeoff.web.house import House, News
+from takeoff.web.house import News
 from takeoff.web.tab import Tab
 
-# a panel, what to do there first, in the words of its button
-_BEGINNINGS = (
-    ("Plan", "Draw the outline", "Click the corners, or type their lengths; a right angle unless you say otherwise."),
-    ("Plan", "Open a model or a drawing", "A mesh, IFC, CityJSON or DXF file with the roof or its outline."),
-    ("Job file", "Write the job file", "The house as text, with every key explained by what is wrong with it."),
-)
+# a panel, and what to do there first; the first of them says itself how it is begun
+_BEGINNINGS = (("Plan", "Draw it on the plan"), ("Job file", "Write the job file"))
 
 
-def is_empty(house: House) -> bool:
-    """Whether nothing is drawn yet."""
-    return not house.tree.get("roofs") and not house.tree.get("walls") and not house.current(News.REFUSED)
-
-
-def first_steps(tab: Tab) -> None:
-    """Draws them, until something is drawn."""
-    house = tab.house
+def first_steps(tab: Tab) -> Callable[[], None]:
+    """Draws them, until something is drawn; what is given back draws them anew where another panel is in front."""
     room = ui.element("section").classes("first-steps").props('aria-label="Where to begin"')
+    shown = [False]
 
     def draw() -> None:
-        room.clear()
-        empty = is_empty(house)
-        room.set_visibility(empty)
-        if not empty:
-            return
-        with room:
-            ui.label("Nothing is drawn yet. Begin with one of these:").classes("heading")
-            seen: set[str] = set()
-            for panel, words, more in _BEGINNINGS:
-                if tab.has(panel) or panel == "Job file":
-                    seen.add(panel)
-                    with ui.element("p"):
-                        plain_button(words, partial(tab.show, panel))
-                        ui.label(more).classes("soft")
+        wanted = tab.house.empty and tab.front != _BEGINNINGS[0][0]
+        if wanted and not shown[0]:
+            with room:
+                ui.label("Nothing is drawn yet.").classes("heading")
+                for panel, words in _BEGINNINGS:
+                    plain_button(words, partial(tab.show, panel))
+        elif not wanted:
+            room.clear()
+        shown[0] = wanted
+        room.set_visibility(wanted)
 
     draw()
-    tab.on(News.TEXT, News.REFUSED, News.SHAPED, do=draw)
+    tab.on(News.TEXT, do=draw)
+    return draw

@@ -80,6 +80,12 @@ class House:
         return self._of.get(news) == self._number
 
     @property
+    def empty(self) -> bool:
+        """Whether the job is a text that can be read and draws nothing yet."""
+        tree = self.tree
+        return bool(tree) and not tree.get("roofs") and not tree.get("walls")
+
+    @property
     def stuck(self) -> bool:
         """Whether the newest text cannot be worked out, since the worker ends at it."""
         return self._died_at[1] >= _TIMES and self._died_at[0] == self.version

@@ -78,11 +78,13 @@ def field_edit(key: str, typed: str) -> Edit:
 
 def busy(house: House) -> bool:
     """Whether the newest text is still being worked out."""
-    return not (house.current(News.REFUSED) or house.current(News.ORDERED) or house.stuck)
+    return not house.empty and not (house.current(News.REFUSED) or house.current(News.ORDERED) or house.stuck)
 
 
 def state_words(house: House) -> str:
     """The state of the order, or what is being worked out."""
+    if house.empty:
+        return "Nothing is drawn yet"
     if house.current(News.REFUSED) or house.stuck:
         return "NOT AN ORDER: the job cannot be taken off"
     if not house.current(News.ORDERED):

@@ -124,8 +124,7 @@ def zone_moved(tree: Any, at: int, by: int) -> tuple[Edit, ...]:
     to = at + by
     if not 0 <= to < len(rows_of(tree, "zones")):
         return ()
-    last = to == len(rows_of(tree, "zones")) - 1
-    return Edit(("walls", "zones", at), GONE), Edit(("walls", "zones", to), row, insert=not last)
+    return Edit(("walls", "zones", at), GONE), Edit(("walls", "zones", to), row, insert=True)
 
 
 def _zone(tree: Any, at: int) -> Row:

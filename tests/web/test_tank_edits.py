@@ -65,6 +65,8 @@ def test_rain_is_a_file_or_the_means_of_months_never_both() -> None:
     assert tree == {"rain": {"monthly_mm": [60, 50, 40, 50, 60, 80, 90, 90, 80, 70, 60, 60]}}
     assert edited_value(tree, tanks.rain_named(tree, "rain.csv")) == {"rain": {"file": "rain.csv"}}
     assert edited_value({}, tanks.months_set({}, MEANS.replace(" ", ", "))) == tree
+    filed: object = {"rain": {"file": "rain.csv"}}
+    assert edited_value(filed, tanks.months_set(filed, MEANS)) == tree
     with pytest.raises(UsageError, match="twelve"):
         tanks.months_set({}, "60 50")
 

@@ -94,6 +94,9 @@ def test_bands_and_zones_are_told_of_their_walls(house: Takeoff) -> None:
     assert band_data(TREE, house.elevations[0]) == []
     assert [on_wall(TREE, 0, number) for number in (1, 2, 3, 4)] == [True, True, False, True]
     assert [on_wall(TREE, 1, number) for number in (1, 2)] == [False, True]
+    every = {"walls": {"zones": [{"walls": [1], "board": "b"}, {"from_mm": 2000, "board": "c"}, {"board": "d"}]}}
+    assert [on_wall(every, 1, number) for number in (1, 2)] == [True, True], "a part without walls is of every wall"
+    assert [on_wall(every, 2, number) for number in (1, 2)] == [False, True], "the whole of what is left"
     assert clad_words({"direction": "none"}) == "left out"
     assert clad_words({"board": {"width_mm": 150, "cover_mm": 135}}) == "horizontal, board 150, cover 135"
 

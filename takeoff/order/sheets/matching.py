@@ -1,15 +1,36 @@
-"""Which two of many go together, so that the sum of what pairs are worth is greatest: a whole-number programme."""
+"""Which two of many go together, so that the sum of what pairs are worth is greatest: a whole-number programme.
+
+Of few pairs the solver looks at once. Of many it takes minutes, so they are solved as a linear programme, to which the
+rule that of an odd number of nodes one stays alone is added wherever its answer breaks it (Edmonds, "Maximum matching
+and a polyhedron with 0,1-vertices", 1965). What hangs in the balance after some rounds is chosen as a whole-number
+programme of its own, and partners are exchanged while that is worth more. The linear programme is a bound: what
+reaches it is proven.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from itertools import combinations
+from typing import TYPE_CHECKING, Any
 
 from takeoff.order.cut_stock.master import quiet_solver
 
-MOST_EDGES = 30_000  # over this only the best partners of each are looked at
-BEST = 40
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 Edge = tuple[int, int]
+_Pair = tuple[int | None, int | None]  # None beside who stands alone
+
+MOST_EDGES = 100_000  # over this only the best partners of each are looked at
+BEST = 40
+_MANY_EDGES = 4_000  # over this a linear programme comes first
+_ROUNDS = 30  # in which odd sets of nodes are looked for
+_NODES = 20  # of the search in what is left over after that
+_PARTED = 20  # pairs that are looked at again together with what is left over
+_PASSES = 5  # of exchanging partners
+_NEVER = 1e9  # worth of a pair that is not allowed, less than nothing
+_WHOLE = 1e-6
 
 
 def best_pairs(worth: Mapping[Edge, float]) -> tuple[tuple[Edge, ...], bool]:
@@ -20,29 +41,168 @@ def best_pairs(worth: Mapping[Edge, float]) -> tuple[tuple[Edge, ...], bool]:
     edges, all_there = _most_worth(worth)
     if not edges:
         return (), True
+    if len(edges) > _MANY_EDGES:
+        chosen, bound = _by_odd_sets(edges, worth)
+        proven = bound - sum(worth[edge] for edge in chosen) < _WHOLE
+    else:
+        chosen, proven = _whole(edges, worth)
+    return _each_once(chosen), proven and all_there
+
+
+def _whole(edges: Sequence[Edge], worth: Mapping[Edge, float], nodes: int = 0) -> tuple[tuple[Edge, ...], bool]:
+    """The best pairs as a whole-number programme, and whether the solver proved them; `nodes`: the most that it may
+    branch to (0: as many as it needs)."""
     import highspy
     import numpy as np
 
     solver = quiet_solver()
-    nodes = {node: row for row, node in enumerate(sorted({node for edge in edges for node in edge}))}
+    rows = _rows(edges)
     none = np.array([], dtype=np.int32)
-    for _ in nodes:
+    for _ in rows:
         solver.addRow(-float("inf"), 1.0, 0, none, np.array([]))
     for edge in edges:
-        rows = np.array([nodes[node] for node in edge], dtype=np.int32)
-        solver.addCol(-worth[edge], 0.0, 1.0, 2, rows, np.array([1.0, 1.0]))
+        ends = np.array([rows[node] for node in edge], dtype=np.int32)
+        solver.addCol(-worth[edge], 0.0, 1.0, 2, ends, np.array([1.0, 1.0]))
     count = len(edges)
     kinds = np.array([highspy.HighsVarType.kInteger] * count)
     solver.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
-    for name, value in (("mip_rel_gap", 0.0), ("mip_abs_gap", 1e-7)):
+    for name, value in (("mip_rel_gap", 0.0), ("mip_abs_gap", 1e-7), *([("mip_max_nodes", nodes)] if nodes else [])):
         solver.setOptionValue(name, value)
     solver.run()
     if solver.getInfo().primal_solution_status != 2:
         return (), False
     values = list(solver.getSolution().col_value)
     chosen = tuple(edge for edge, value in zip(edges, values, strict=True) if value > 0.5)
-    proven = solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
-    return _each_once(chosen), proven and all_there
+    return chosen, solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
+
+
+def _rows(edges: Sequence[Edge]) -> dict[int, int]:
+    return {node: row for row, node in enumerate(sorted({node for edge in edges for node in edge}))}
+
+
+def _by_odd_sets(edges: Sequence[Edge], worth: Mapping[Edge, float]) -> tuple[tuple[Edge, ...], float]:
+    """Pairs of great total worth, and what no pairs are worth more than."""
+    import numpy as np
+
+    rows = _rows(edges)
+    ends = np.array([[rows[a], rows[b]] for a, b in edges], dtype=np.int32)
+    solver = _linear(ends, np.array([worth[edge] for edge in edges]), len(rows))
+    bound = float("inf")
+    for _ in range(_ROUNDS):
+        solver.run()
+        bound = min(bound, -solver.getInfo().objective_function_value)
+        shares, costs = (np.array(part) for part in (solver.getSolution().col_value, solver.getSolution().col_dual))
+        sets = [found for found in _parts(ends, shares) if _breaks(found, ends, shares, len(rows))]
+        if not sets:
+            break
+        for found in sets:
+            inside = _within(found, ends, len(rows))
+            most = float((len(found) - 1) // 2)
+            solver.addRow(-float("inf"), most, len(inside), inside.astype(np.int32), np.ones(len(inside)))
+    open_ = _open(ends, shares, costs, len(rows))
+    sure = np.flatnonzero((shares > 1.0 - _WHOLE) & ~open_[ends].all(axis=1))
+    left = [edges[n] for n in np.flatnonzero(open_[ends].all(axis=1)).tolist()]
+    rest = _whole(left, worth, _NODES)[0] if left else ()
+    chosen = [*(edges[n] for n in sure.tolist()), *rest]
+    return _bettered(chosen, rows, {edge: worth[edge] for edge in edges}), bound
+
+
+def _bettered(chosen: Sequence[Edge], nodes: Collection[int], worth: Mapping[Edge, float]) -> tuple[Edge, ...]:
+    """The pairs with partners exchanged between two pairs, or a pair parted for two that stand alone, while that is
+    worth more."""
+    pairs: list[_Pair] = [*sorted(chosen)]
+    taken = {node for edge in chosen for node in edge}
+    pairs += [(node, None) for node in nodes if node not in taken]
+
+    def of(a: int | None, b: int | None) -> float:
+        return 0.0 if a is None or b is None else worth.get((min(a, b), max(a, b)), -_NEVER)
+
+    def exchanged(one: _Pair, other: _Pair) -> tuple[_Pair, _Pair] | None:
+        (a, b), (c, d) = one, other
+        least = of(a, b) + of(c, d) + _WHOLE
+        way = max((((a, c), (b, d)), ((a, d), (b, c))), key=lambda two: of(*two[0]) + of(*two[1]))
+        return way if of(*way[0]) + of(*way[1]) > least else None
+
+    for _ in range(_PASSES):
+        before = list(pairs)
+        for i, j in combinations(range(len(pairs)), 2):
+            if way := exchanged(pairs[i], pairs[j]):
+                pairs[i], pairs[j] = way
+        if pairs == before:
+            break
+    return tuple(sorted((min(a, b), max(a, b)) for a, b in pairs if a is not None and b is not None))
+
+
+def _open(
+    ends: NDArray[np.int32], shares: NDArray[np.float64], costs: NDArray[np.float64], nodes: int
+) -> NDArray[np.bool_]:
+    """The nodes whose pairs hang in the balance, with those of some pairs that could best be parted for them."""
+    import numpy as np
+
+    open_ = np.zeros(nodes, dtype=bool)
+    open_[ends[(shares > _WHOLE) & (shares < 1.0 - _WHOLE)].ravel()] = True
+    if not open_.any():
+        return open_
+    # what it costs to pair each node with an open one, in the prices of the linear programme
+    parting = np.full(nodes, np.inf)
+    beside = np.flatnonzero(open_[ends].any(axis=1))
+    np.minimum.at(parting, ends[beside].ravel(), np.repeat(costs[beside], 2))
+    sure = np.flatnonzero((shares > 1.0 - _WHOLE) & ~open_[ends].any(axis=1))
+    order = sure[np.argsort(parting[ends[sure]].sum(axis=1), kind="stable")]
+    open_[ends[order[:_PARTED]].ravel()] = True
+    return open_
+
+
+def _linear(ends: NDArray[np.int32], worth: NDArray[np.float64], nodes: int) -> Any:
+    """The linear programme: shares of edges, of which no node has more than one."""
+    import highspy
+    import numpy as np
+
+    count = len(worth)
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = count, nodes
+    model.col_cost_, model.col_lower_, model.col_upper_ = -worth, np.zeros(count), np.full(count, float("inf"))
+    model.row_lower_, model.row_upper_ = np.full(nodes, -float("inf")), np.ones(nodes)
+    model.a_matrix_.format_ = highspy.MatrixFormat.kColwise
+    model.a_matrix_.start_ = np.arange(0, 2 * count + 1, 2)
+    model.a_matrix_.index_, model.a_matrix_.value_ = ends.ravel(), np.ones(2 * count)
+    solver = quiet_solver()
+    solver.passModel(model)
+    return solver
+
+
+def _parts(ends: NDArray[np.int32], shares: NDArray[np.float64]) -> Iterator[frozenset[int]]:
+    """Nodes that hang together by edges which are neither taken nor left, by their lowest node."""
+    import numpy as np
+
+    beside: dict[int, list[int]] = {}
+    for a, b in ends[np.flatnonzero((shares > _WHOLE) & (shares < 1.0 - _WHOLE))].tolist():
+        beside.setdefault(a, []).append(b)
+        beside.setdefault(b, []).append(a)
+    seen: set[int] = set()
+    for first in sorted(beside):
+        if first not in seen:
+            part, open_ = {first}, [first]
+            while open_:
+                more = [node for node in beside[open_.pop()] if node not in part]
+                part.update(more)
+                open_ += more
+            seen |= part
+            yield frozenset(part)
+
+
+def _within(part: frozenset[int], ends: NDArray[np.int32], nodes: int) -> NDArray[np.intp]:
+    """The edges both of whose ends are of a part."""
+    import numpy as np
+
+    inside = np.zeros(nodes, dtype=bool)
+    inside[sorted(part)] = True
+    return np.flatnonzero(inside[ends].all(axis=1))
+
+
+def _breaks(part: frozenset[int], ends: NDArray[np.int32], shares: NDArray[np.float64], nodes: int) -> bool:
+    """Whether shares give an odd part more pairs than its nodes make."""
+    return len(part) % 2 == 1 and float(shares[_within(part, ends, nodes)].sum()) > (len(part) - 1) / 2 + _WHOLE
 
 
 def _most_worth(worth: Mapping[Edge, float]) -> tuple[list[Edge], bool]:
@@ -57,7 +217,7 @@ def _most_worth(worth: Mapping[Edge, float]) -> tuple[list[Edge], bool]:
     return sorted(kept), False
 
 
-def _each_once(chosen: tuple[Edge, ...]) -> tuple[Edge, ...]:
+def _each_once(chosen: Sequence[Edge]) -> tuple[Edge, ...]:
     """What the solver chose, counted again: a pair whose half is taken already is left out."""
     taken: set[int] = set()
     kept = []

@@ -32,7 +32,7 @@ def findings_words(tab: Tab, button: ui.tab) -> None:
     """Says in the name of the panel how many stops and warnings there are."""
 
     def draw() -> None:
-        words = counts_words(codes_of(asked_of(tab.house)))
+        words = "" if tab.house.empty else counts_words(codes_of(asked_of(tab.house)))
         button.props["label"] = f"{NAME} ({words})" if words else NAME
         button.update()
 
@@ -52,7 +52,7 @@ def findings_panel(tab: Tab) -> None:
 
     async def drawn(number: int) -> None:
         rows = await asyncio.to_thread(rows_of, asked_of(tab.house))
-        if number != wanted:
+        if number != wanted or tab.client.is_deleted:
             return
         with tab.client:
             listed.clear()

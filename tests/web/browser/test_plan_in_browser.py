@@ -55,8 +55,9 @@ def test_an_l_shaped_house_with_a_gable_and_a_verandah_from_an_empty_page(page_s
     edge(page, 5, "main").focus()  # the gable of the wing
     page.get_by_role("combobox", name="Kind").click()
     page.get_by_role("option", name="gable").click()
-    page.get_by_label("Overhang (mm)").fill("450")
-    page.get_by_label("Overhang (mm)").press("Enter")
+    over = page.get_by_placeholder("0", exact=True)  # at a gable; at the eave it was 600, as the roof
+    over.fill("450")
+    over.press("Enter")
     edge(page, 1, "main").focus()
     page.get_by_role("button", name="Add a roof here").click()
     page.get_by_role("button", name="Put it in").click()
@@ -118,7 +119,19 @@ def test_by_the_keyboard_alone(page_server: Any, browser_page: Any) -> None:
     corner(page, 4).focus()
     page.keyboard.press("Delete")
     page.locator('[aria-label="Corner 4 of roof hut, x 0, y 4600"]').wait_for()
-    assert saved(page, server)["roofs"][0]["wall_line"] == [[0, -10], [7200, -10], [7200, 4600], [0, 4600]]
+    edge(page, 1).focus()
+    page.get_by_role("heading", name="Edge 1", exact=True).wait_for()
+    page.get_by_label("Pitch (\N{DEGREE SIGN})").fill("30")
+    page.keyboard.press("Tab")
+    page.keyboard.type("26")  # while the house is worked out anew with the pitch
+    page.get_by_text("E1, edge").wait_for()
+    page.wait_for_timeout(1500)
+    fascia = page.get_by_label("Fascia height (mm)")
+    assert fascia.input_value() == "26"
+    fascia.fill("")
+    roof = saved(page, server)["roofs"][0]
+    assert roof["edges"] == {1: {"pitch_deg": 30}}
+    assert roof["wall_line"] == [[0, -10], [7200, -10], [7200, 4600], [0, 4600]]
     text = server.job.read_text(encoding="utf-8")
     assert "# the hut by the creek" in text
     assert "# as taped" in text

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import re
+import socket
+import urllib.error
+import urllib.request
 from typing import Any
+from urllib.parse import urlsplit
 
 import pytest
 
@@ -64,23 +68,27 @@ def test_every_control_is_reached_by_keyboard(hut: Any, browser_page: Any) -> No
     server = hut
     seen = browser_page(server.address)
     seen.page.get_by_text("HOLD").first.wait_for()
-    reached: list[str] = []
-    for _ in range(40):
+    wanted, reached = {"Undo", "Redo", "Save", "Job", "Rev.", "Date"}, set[str]()
+    for _ in range(150):
         seen.page.keyboard.press("Tab")
         at = seen.page.evaluate(
-            "document.activeElement.innerText || document.activeElement.labels?.[0]?.innerText || document.activeElement.ariaLabel || ''"
+            "(document.activeElement.innerText || document.activeElement.labels?.[0]?.innerText || '').trim()"
         )
-        reached.append(str(at).strip())
-    assert {"Undo", "Redo", "Save", "Job", "Rev.", "Date"} <= set(reached), reached
+        reached.add(str(at))
+        if wanted <= reached:
+            break
+    assert wanted <= reached
 
 
 def test_an_empty_house_says_where_to_begin(page_server: Any, browser_page: Any) -> None:
     server = page_server(None)
     seen = browser_page(server.address)
-    seen.page.get_by_text("Nothing is drawn yet").wait_for()
+    seen.page.locator(".title-block").get_by_text("Nothing is drawn yet").wait_for()
+    assert seen.page.get_by_text("NOT AN ORDER").count() == 0
+    seen.page.get_by_role("tab", name="Order").click()
     seen.page.get_by_role("button", name="Write the job file").click()
     seen.page.locator(".text-box textarea").fill(HUT)
-    seen.page.get_by_text("Nothing is drawn yet").wait_for(state="hidden")
+    seen.page.get_by_text("Nothing is drawn yet").first.wait_for(state="hidden")
     seen.page.get_by_text("HOLD").first.wait_for()
     assert not server.job.exists()
     seen.page.keyboard.press("Control+s")
@@ -101,3 +109,43 @@ def test_title_block_fields(hut: Any, browser_page: Any) -> None:
     seen.page.get_by_text("job.yaml: saved").wait_for()
     assert re.search(r"(?m)^date: 2026-03-01$", server.job.read_text())
     assert re.search(r"(?m)^revision: C$", server.job.read_text())
+
+
+def status(address: str, **heads: str) -> int:
+    """What the server answers to a plain client."""
+    try:
+        with urllib.request.urlopen(urllib.request.Request(address, headers=heads), timeout=60) as answer:
+            return int(answer.status)
+    except urllib.error.HTTPError as refused:
+        with refused:
+            return 500 if b"Traceback" in refused.read() else refused.code
+
+
+def shaken(address: str, path: str, origin: str) -> str:
+    """The first line that the server answers to somebody who wants a socket."""
+    at = urlsplit(address)
+    with socket.create_connection((at.hostname, at.port), 60) as line:
+        line.sendall(
+            f"GET {path} HTTP/1.1\r\nHost: {at.netloc}\r\nUpgrade: websocket\r\nConnection: Upgrade\r\nOrigin: {origin}\r\n"
+            "Sec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==\r\nSec-WebSocket-Version: 13\r\n\r\n".encode("ascii")
+        )
+        return line.recv(4096).decode("latin-1").split("\r\n")[0]
+
+
+def test_others_are_refused_by_the_server_itself(hut: Any) -> None:
+    at = urlsplit(hut.address)
+    home = f"http://{at.netloc}"
+    assert status(hut.address) == 200
+    assert status(hut.address, Origin=home) == 200
+    for path in ("/", "/_nicegui/client/x", "/_nicegui_ws/socket.io/?EIO=4&transport=polling", "/docs", f"/x{at.path}"):
+        assert status(home + path) == 403, path
+    assert status(hut.address, Origin="http://evil.example") == 403
+    assert status(hut.address, Host="evil.example") == 403
+    assert status(f"{hut.address}../../etc/passwd") in (403, 404)
+    assert status(f"{hut.address}job.yaml") == 404, "no file is given by its name"
+    wanted = "/_nicegui_ws/socket.io/?EIO=4&transport=websocket"
+    assert "403" in shaken(hut.address, wanted, home)
+    assert "403" in shaken(hut.address, at.path.rstrip("/") + wanted, "http://evil.example")
+    assert "101" in shaken(hut.address, at.path.rstrip("/") + wanted, home)
+    with pytest.raises(OSError, match="refused"), socket.create_connection(("127.0.0.2", at.port), 5):
+        pass
