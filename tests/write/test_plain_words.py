@@ -105,6 +105,8 @@ def pasted(line: str) -> str:
         job["roofs"][0]["shape"] = {"file": "house.obj", key: value}
         del job["roofs"][0]["wall_line"], job["roofs"][0]["fascia_height_mm"], job["walls"]
         return yaml.safe_dump(job, allow_unicode=True)
+    if "front_slots" in line:  # ways of spilling stand in the tables of this code alone
+        job["code"], job["site"] = "au", {"wind_zone": "N2"}
     where = job["roofs"][0] if key in _OF_ROOF else job["walls"]["zones"][0] if key in _OF_ZONE else job
     where[key] = {**where.get(key, {}), **value} if isinstance(value, dict) and key not in _OF_ZONE else value
     return yaml.safe_dump(job, allow_unicode=True)

@@ -36,6 +36,10 @@ _WAITS_MS = 60_000
 _ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+/\S+/$")
 
 
+def _heard() -> None:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
 @dataclass
 class PageServer:
     """`takeoff page` as a process. `said`: the lines that it printed so far."""
@@ -59,6 +63,7 @@ class PageServer:
             [*command, *(self.options if "--port" in self.options else ("--port", "0", *self.options))],
             stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, cwd=self.folder,
             env={**_environment(), "PYTHONPATH": str(ROOT), "PYTHONUNBUFFERED": "1"},
+            preexec_fn=_heard,  # also where whoever started the tests does not hear Ctrl-C
         )  # fmt: skip
         self._ear = threading.Thread(target=self._listen, args=(self.process, self._lines), daemon=True)
         self._ear.start()
