@@ -96,7 +96,9 @@ def _fault_row(fault: str, asked: Asked) -> Row:
     """A fault with its line in the job file, which its words begin with."""
     found = _LINE.match(fault)
     line = int(found["line"]) if found is not None else 0
-    return Row("STOP", Severity.STOP.value, plain(fault), line=line, cures=cures_of(fault, asked.tree))
+    return Row(
+        "STOP", Severity.STOP.value, plain(fault), line=line, cures=cures_of(fault, asked.tree, file_text=asked.text)
+    )
 
 
 def marks_of(finding: Finding, path: EditPath) -> tuple[str, ...]:

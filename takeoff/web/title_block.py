@@ -22,7 +22,7 @@ _FIGURES = (
 )
 # key of the job, the field's words, the step's, letters at most, what is seen while it is empty
 _FIELDS = (
-    ("job", "Job", "name typed", 200, ""),
+    ("job", "Job", "name typed", 60, ""),
     ("revision", "Rev.", "revision typed", 12, "A"),
     ("date", "Date", "date typed", 10, "2026-07-01"),
 )

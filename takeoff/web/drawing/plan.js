@@ -352,8 +352,8 @@ export default {
     },
     close() {
       if (this.hand.length < 3) return;
-      this.send("drawn", { points: this.hand });
-      this.hand = []; this.typing = ""; this.at = null;
+      this.send("drawn", { points: this.hand }); // what was drawn stays until it is taken: then the mode changes
+      this.typing = ""; this.at = null;
     },
     back() { this.hand.pop(); this.at = null; this.wrong = ""; this.$refs.svg.focus(); },
     giveUp() { this.hand = []; this.typing = ""; this.wrong = ""; this.$emit("given_up", {}); },

@@ -19,10 +19,11 @@ Change = Callable[[Callable[[Any], Edits], str], bool]
 
 
 def add_roof(tab: Tab, roof: int, edge: int, change: Change, walls: Callable[[], Mapping[str, int]]) -> None:
-    """Ask for the form and its sizes in a dialog of the tab, and put the roof into the job."""
+    """Ask for the form and its sizes in a dialog of the tab, which stays when what is touched is drawn anew, and put the
+    roof into the job."""
     with tab.told():
         host = roof_forms.host_of(tab.house.tree, roof, edge)
-        with ui.dialog() as dialog, ui.card().props("flat bordered square").classes("add-roof"):
+        with tab.client, ui.dialog() as dialog, ui.card().props("flat bordered square").classes("add-roof"):
             with ui.element("h2"):
                 ui.label(f"Add a roof at edge {edge} of {host.name}")
             forms = {form.name: form for form in ROOF_FORMS}

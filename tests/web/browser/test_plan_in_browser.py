@@ -59,6 +59,7 @@ def test_an_l_shaped_house_with_a_gable_and_a_verandah_from_an_empty_page(page_s
     over.fill("450")
     over.press("Enter")
     edge(page, 1, "main").focus()
+    page.get_by_text("Edge 1", exact=True).wait_for()
     page.get_by_role("button", name="Add a roof here").click()
     page.get_by_role("button", name="Put it in").click()
     page.get_by_role("heading", name="Roof verandah").wait_for()
@@ -207,3 +208,20 @@ def test_a_house_is_traced_over_a_picture(page_server: Any, browser_page: Any, t
     assert bx - ax == pytest.approx(12000, abs=250)  # a click is as true as a pixel of the screen
     assert cy - ay == pytest.approx(6000, abs=250)
     assert not any(value % 10 for value in (ax, ay, bx, cy))
+
+
+def test_what_is_drawn_stays_where_it_cannot_be_closed_yet(page_server: Any, browser_page: Any) -> None:
+    """Three corners on one line are no outline: the words say to draw on, so what was drawn is still there."""
+    page = browser_page(page_server("job: New\nsite: {wind_zone: high}\nroofs: []\n").address).page
+    page.get_by_text("Draw the walls: click the corners, or type a length").wait_for()
+    plan = page.locator(".plan-svg")
+    plan.focus()
+    for key in ("Enter", *"4000", "ArrowRight", *"3000", "ArrowRight"):
+        page.keyboard.press(key)
+    page.get_by_role("button", name="Close the outline").click()
+    page.get_by_text("draw on, or give it up").wait_for()
+    plan.focus()
+    for key in (*"5000", "ArrowUp"):
+        page.keyboard.press(key)
+    page.get_by_role("button", name="Close the outline").click()
+    page.get_by_text("last: outline drawn").wait_for()
