@@ -19,8 +19,8 @@ Change = Callable[[Callable[[Any], Edits], str], bool]
 
 
 def add_roof(tab: Tab, roof: int, edge: int, change: Change, walls: Callable[[], Mapping[str, int]]) -> None:
-    """Ask for the form and its sizes in a dialog of the tab, which stays when what is touched is drawn anew, and put the
-    roof into the job."""
+    """Ask for the form and its sizes in a dialog of the tab, which outlives what is touched, and put the roof into the
+    job."""
     with tab.told():
         host = roof_forms.host_of(tab.house.tree, roof, edge)
         with tab.client, ui.dialog() as dialog, ui.card().props("flat bordered square").classes("add-roof"):
