@@ -5,10 +5,7 @@ Skips without Chromium (Debian's) unless TAKEOFF_REQUIRE_BROWSER=1 forbids it.
 
 from __future__ import annotations
 
-import os
-import shutil
 import subprocess
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import atan, cos, degrees, radians
 from pathlib import Path
@@ -21,7 +18,6 @@ from takeoff.read.lists.site_measures import read_site_measures
 from takeoff.review import measured_file
 from takeoff.write.house_view.house_page import house_page
 
-CHROMIUM = shutil.which("chromium")
 HOSTILE = "<script>alert(1)</script><b>Hut</b>"
 HUT = f"""
 job: "{HOSTILE}"
@@ -34,7 +30,6 @@ walls:
   openings: [{{wall: 1, name: W1, from_left_mm: 1000, sill_mm: 900, width_mm: 1200, height_mm: 1200}}]
 """
 # software drawing, and no sandbox: tests run as root in a container
-SWITCHES = ["--no-sandbox", "--disable-dev-shm-usage", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 INK = """() => {
   const seen = document.querySelector("#stage canvas");
   const copy = Object.assign(document.createElement("canvas"), {width: 200, height: 120});
@@ -66,16 +61,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    if CHROMIUM is None:
-        if os.environ.get("TAKEOFF_REQUIRE_BROWSER") == "1":
-            pytest.fail("Chromium is not installed and TAKEOFF_REQUIRE_BROWSER=1 asks for it")
-        pytest.skip("Chromium is not installed")
-    playwright = pytest.importorskip("playwright.sync_api")
-    with playwright.sync_playwright() as started:
-        running = started.chromium.launch(executable_path=CHROMIUM, args=SWITCHES)
-        yield running
-        running.close()
+def browser(chromium: Any) -> Any:
+    return chromium
 
 
 def opened(browser: Any, file: Path, wide: int = 900, high: int = 600) -> Opened:

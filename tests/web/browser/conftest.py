@@ -14,7 +14,6 @@ from __future__ import annotations
 
 import os
 import re
-import shutil
 import signal
 import subprocess
 import sys
@@ -27,10 +26,8 @@ from typing import Any
 
 import pytest
 
-CHROMIUM = shutil.which("chromium")
 ROOT = Path(__file__).resolve().parents[3]
 # software drawing, and no sandbox: tests run as root in a container
-SWITCHES = ["--no-sandbox", "--disable-dev-shm-usage", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 _STARTS_WITHIN_S = 90.0  # a machine that does much else
 _WAITS_MS = 60_000
 _ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+/\S+/$")
@@ -169,20 +166,6 @@ def page_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serve]:
     yield serve
     for server in started:
         server.kill()
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[Any]:
-    """One browser for all."""
-    if CHROMIUM is None:
-        if os.environ.get("TAKEOFF_REQUIRE_BROWSER") == "1":
-            pytest.fail("Chromium is not installed and TAKEOFF_REQUIRE_BROWSER=1 asks for it")
-        pytest.skip("Chromium is not installed")
-    playwright = pytest.importorskip("playwright.sync_api")
-    with playwright.sync_playwright() as started:
-        running = started.chromium.launch(executable_path=CHROMIUM, args=SWITCHES)
-        yield running
-        running.close()
 
 
 @pytest.fixture

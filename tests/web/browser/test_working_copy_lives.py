@@ -106,6 +106,13 @@ def test_others_who_write_the_file_are_noticed_in_every_tab(shared: Any, browser
     heading(other.page, "Mine")
 
 
+def becomes(box: Any, text: str) -> None:
+    """A field comes to hold a text: what another tab did takes a moment to arrive."""
+    from playwright.sync_api import expect
+
+    expect(box).to_have_value(text, timeout=30_000)
+
+
 def test_what_is_typed_in_one_tab_is_never_written_over(shared: Any, browser_page: Any) -> None:
     server = shared
     seen = browser_page(server.address)
@@ -121,11 +128,10 @@ def test_what_is_typed_in_one_tab_is_never_written_over(shared: Any, browser_pag
     assert box.input_value() == HUT + "# typed here\n"
     seen.page.evaluate("() => { window.socket.emit = window.kept; }")
     seen.page.get_by_role("button", name="Take the change").click()
-    seen.page.wait_for_timeout(300)
-    assert box.input_value() == HUT.replace("Hut", "Elsewhere")
+    becomes(box, HUT.replace("Hut", "Elsewhere"))
     seen.page.get_by_role("button", name="Undo").click()
     heading(other.page, "Hut")
-    assert box.input_value() == HUT + "# typed here\n"
+    becomes(box, HUT + "# typed here\n")
     # the keys step back in the text alone while it is written in
     box.focus()
     box.press("Control+End")
