@@ -23,7 +23,7 @@ HOSTILE = (
     "</script><script>document.title='broken'</script>",
     "`${document.title='broken'}` {{ 7*7 }} &lt;b&gt;",
     "\u202egnp.tuH\u202c \u2066x",
-    "Ō" * 190,
+    "Ō" * 60,  # as long as a job's name may be
 )
 
 
