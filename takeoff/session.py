@@ -114,16 +114,19 @@ class Session:
         self.job, self.takeoff = job, takeoff
         return Edited(takeoff, changes)
 
-    def edit_text(self, job: TextJob, newer: Callable[[], bool] | None = None, until: Stage | None = None) -> Edited:
-        """As `edit`, with the job as the text of its file. `until` stops earlier; the session then stands as it was.
+    def edit_text(self, job: TextJob, newer: Callable[[], bool] | None = None) -> Edited:
+        """As `edit`, with the job as the text of its file. Raises what `run_text` raises."""
+        takeoff = self.text_until(job, self.until, newer)
+        changes = changes_between(self.takeoff, takeoff)
+        held = find_office(job.path.parent, job.office)
+        self.job, self.takeoff = parse_job(job.text, job.path.name, held), takeoff
+        return Edited(takeoff, changes)
+
+    def text_until(self, job: TextJob, until: Stage, newer: Callable[[], bool] | None = None) -> Takeoff:
+        """The takeoff of a job given as text as far as a stage, from what is remembered; the session stands as it was.
         Raises what `run_text` raises."""
         with self.memory.used(), given_up_when(newer or _nobody):
-            takeoff = run_text(job.text, job.path, until or self.until, office=job.office)
-        changes = changes_between(self.takeoff, takeoff)
-        if until is None:
-            held = find_office(job.path.parent, job.office)
-            self.job, self.takeoff = parse_job(job.text, job.path.name, held), takeoff
-        return Edited(takeoff, changes)
+            return run_text(job.text, job.path, until, office=job.office)
 
     def change(self, changes: Mapping[str, object], newer: Callable[[], bool] | None = None) -> Edited:
         """As `edit`, with values for places of the job, called as faults call them: `roofs[1].pitch_deg`, counted from

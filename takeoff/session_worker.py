@@ -220,9 +220,9 @@ def _worked(wish: _Wish, newer: Callable[[], bool], session: Session) -> Iterato
 
 def _as_text(number: int, job: TextJob, newer: Callable[[], bool], session: Session) -> Iterator[Answer]:
     """The shape first, so that it can be drawn; then the figures; then the order, with the takeoff."""
-    shaped = session.edit_text(job, newer, Stage.SHAPE).takeoff
+    shaped = session.text_until(job, Stage.SHAPE, newer)
     yield Answer(number, Reply.SHAPED, findings=shaped.findings, stopped=shaped.stopped, takeoff=shaped)
-    yield Answer(number, Reply.MEASURED, figures=quantities_of(session.edit_text(job, newer, Stage.MEASURE).takeoff))
+    yield Answer(number, Reply.MEASURED, figures=quantities_of(session.text_until(job, Stage.MEASURE, newer)))
     edited = session.edit_text(job, newer)
     yield replace(_ordered(number, edited), takeoff=edited.takeoff)
 

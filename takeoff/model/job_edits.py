@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import Enum
-from typing import Final
+from typing import Any, Final
 
 from takeoff.basics.errors import UsageError
 
@@ -34,6 +34,18 @@ class Edit:
     value: object
     insert: bool = False
     rename: bool = False
+
+
+def value_at(value: object, path: Sequence[Step]) -> Any:
+    """What stands at a path of a plain value, None for nothing."""
+    for step in path:
+        if isinstance(value, dict):
+            value = value.get(step)
+        elif isinstance(value, list) and isinstance(step, int) and 0 <= step < len(value):
+            value = value[step]
+        else:
+            return None
+    return value
 
 
 def edited_value(value: object, edits: Iterable[Edit]) -> object:

@@ -14,7 +14,7 @@ from typing import Any
 
 from takeoff.basics.errors import UsageError
 from takeoff.model.job.edges import RISE_WORDS
-from takeoff.model.job_edits import GONE, Edit, EditPath
+from takeoff.model.job_edits import GONE, Edit, EditPath, value_at
 from takeoff.read.outlines.drawing_files import is_drawing
 from takeoff.web.entries import degrees, figure_words, length_mm
 from takeoff.web.numbers_kept import Tree
@@ -184,19 +184,6 @@ def renamed(tree: Tree, roof: int, name: str) -> Edits:
         if _map(storey).get("roof") == was:
             edits.append(Edit(("walls", "storeys", n, "roof"), name))
     return tuple(edits)
-
-
-def value_at(tree: Tree, path: EditPath) -> Any:
-    """The value at a path, None where there is none."""
-    value: Any = tree
-    for step in path:
-        if isinstance(value, dict):
-            value = value.get(step)
-        elif isinstance(value, list) and isinstance(step, int) and 0 <= step < len(value):
-            value = value[step]
-        else:
-            return None
-    return value
 
 
 def _alone(tree: Tree, path: EditPath) -> bool:

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from takeoff.model.job.edges import RISE_WORDS, ROOF_WORDS
-from takeoff.model.job_edits import GONE, Edit, EditPath
+from takeoff.model.job_edits import GONE, Edit, EditPath, value_at
 from takeoff.web.numbers_kept import Tree
 from takeoff.web.plan_edits import Edits
-from takeoff.web.plan_entries import Entry, Typed, set_or_out, value_at
+from takeoff.web.plan_entries import Entry, Typed, set_or_out
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,9 +15,9 @@ from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob, ShapeJob
 from takeoff.model.job.walls import DrawnElevationJob, WallsJob, ZoneJob
-from takeoff.model.job_edits import Edit, EditPath, same_value
+from takeoff.model.job_edits import Edit, EditPath, same_value, value_at
 from takeoff.read.job.fault_cures import fault_edits
-from takeoff.read.job.told_places import NOWHERE, held_at, place_of
+from takeoff.read.job.told_places import NOWHERE, place_of
 from takeoff.read.job.yaml_tree import read_yaml
 
 _LINES = re.compile(r"([^`]*)`([^`]+)`")
@@ -82,7 +82,7 @@ def _joined(one: Cure, other: Cure) -> Cure:
 def _cure(before: str, line: str, place: _Place, value: object) -> Cure | None:
     said: Any = read_yaml(line).value
     if isinstance(said, list):
-        edits = [Edit(place.path, one) for one in said if not same_value(held_at(value, place.path), one)]
+        edits = [Edit(place.path, one) for one in said if not same_value(value_at(value, place.path), one)]
     else:
         edits = [edit for key, one in said.items() for edit in _under(place.path, key, one, value)]
     words = f"Write {line.removeprefix('- ')}" + (f", {place.words}" if place.words else "")
@@ -90,7 +90,7 @@ def _cure(before: str, line: str, place: _Place, value: object) -> Cure | None:
 
 
 def _under(path: EditPath, key: str | int, said: Any, value: object) -> Iterator[Edit]:
-    held = held_at(value, path)
+    held = value_at(value, path)
     yield from _merged((*path, key), held.get(key) if isinstance(held, dict) else None, said)
 
 
@@ -171,7 +171,7 @@ def _roofs(said: Mapping[Any, Any], at: EditPath, value: dict[str, Any]) -> list
     if at[:1] == ("roofs",) and len(at) > 1:
         meant = [int(at[1])]
     elif file := _file_of(said):
-        meant = [n for n in meant if _file_of(held_at(value, ("roofs", n))) == file] or meant
+        meant = [n for n in meant if _file_of(value_at(value, ("roofs", n))) == file] or meant
     return [_Place(("roofs", n), f"under roof {_name(value, n)}" if count > 1 else "under the roof") for n in meant]
 
 
@@ -181,7 +181,7 @@ def _file_of(roof: Any) -> str:
 
 
 def _name(value: object, roof: int) -> str:
-    return str(held_at(value, ("roofs", roof, "name")) or "main")
+    return str(value_at(value, ("roofs", roof, "name")) or "main")
 
 
 def _shapes(told: str | Finding, key: object, at: EditPath, value: dict[str, Any]) -> list[_Place]:
@@ -191,15 +191,15 @@ def _shapes(told: str | Finding, key: object, at: EditPath, value: dict[str, Any
         return [_Place(at[:3], f"at drawn wall {int(at[2]) + 1}")]
     words = f"{told.text} {told.advice}" if isinstance(told, Finding) else told
     count = len(_list(value, ("roofs",)))
-    shaped = [n for n in range(count) if _file_of(held_at(value, ("roofs", n)))]
+    shaped = [n for n in range(count) if _file_of(value_at(value, ("roofs", n)))]
     if at[:1] == ("roofs",) and len(at) > 1:
         shaped = [n for n in shaped if n == at[1]]
-    named = [n for n in shaped if _file_of(held_at(value, ("roofs", n))) in words]
+    named = [n for n in shaped if _file_of(value_at(value, ("roofs", n))) in words]
     return [
         _Place(("roofs", n, word), f"in the shape of roof {_name(value, n)}" if count > 1 else "in the roof's shape")
         for n in named or shaped
         for word in ("shape", "mesh")
-        if held_at(value, ("roofs", n, word))
+        if value_at(value, ("roofs", n, word))
     ]
 
 
@@ -237,5 +237,5 @@ def _walls_of(told: Finding) -> set[int]:
 
 
 def _list(value: object, path: EditPath) -> list[Any]:
-    held = held_at(value, path)
+    held = value_at(value, path)
     return held if isinstance(held, list) else []

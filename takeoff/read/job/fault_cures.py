@@ -7,8 +7,7 @@ import re
 from collections.abc import Iterator
 
 from takeoff.basics.nearest import nearest
-from takeoff.model.job_edits import GONE, Edit, EditPath
-from takeoff.read.job.told_places import held_at
+from takeoff.model.job_edits import GONE, Edit, EditPath, value_at
 
 FaultEdit = tuple[str, tuple[Edit, ...]]  # what the button says, and what it does
 
@@ -32,10 +31,10 @@ def fault_edits(fault: str, at: EditPath, value: object) -> Iterator[FaultEdit]:
         yield _figure(at, float(match[1]))
     elif match := _MOVED.search(fault):
         yield from _moved(match[1], match[2], at, value)
-    elif "was this given in metres?" in fault and isinstance(held := held_at(value, at), int | float):
+    elif "was this given in metres?" in fault and isinstance(held := value_at(value, at), int | float):
         yield _figure(at, held * 1000.0)
     else:
-        yield from _without_unit(fault, at, held_at(value, at))
+        yield from _without_unit(fault, at, value_at(value, at))
 
 
 def _figure(at: EditPath, figure: float) -> FaultEdit:
@@ -48,10 +47,10 @@ def _whole(figure: float) -> float | int:
 
 def _meant(word: str, at: EditPath, value: object, fault: str) -> Iterator[FaultEdit]:
     """A key called otherwise, or another word in its place."""
-    held, key = held_at(value, at), at[-1]
+    held, key = value_at(value, at), at[-1]
     as_key = "unknown key" in fault or not isinstance(held, str) or not nearest(held, [word])
     if as_key and isinstance(key, str) and held is not None and nearest(key, [word], likeness=0.4):
-        if held_at(value, (*at[:-1], word)) is None:
+        if value_at(value, (*at[:-1], word)) is None:
             yield f"Write {word} instead of {key}", (Edit(at, word, rename=True),)
     elif isinstance(held, str):
         yield f"Write {word} instead of {held}", (Edit(at, word),)
@@ -71,15 +70,15 @@ def _moved(key: str, where: str, at: EditPath, value: object) -> Iterator[FaultE
     for part in () if where == "the top level" else where.split("."):
         many = part.endswith("[..]")
         under = (*under, part.removesuffix("[..]"))
-        held = held_at(value, under)
+        held = value_at(value, under)
         if many and not (isinstance(held, list) and len(held) == 1):
             return
         under = (*under, 0) if many else under
         if held is not None and not isinstance(held, dict | list):
             return
-    if held_at(value, (*under, key)) is None:
+    if value_at(value, (*under, key)) is None:
         words = "the top level" if not under else ", ".join(str(step) for step in under if isinstance(step, str))
-        yield f"Move {key} to {words}", (Edit(at, GONE), Edit((*under, key), held_at(value, at)))
+        yield f"Move {key} to {words}", (Edit(at, GONE), Edit((*under, key), value_at(value, at)))
 
 
 def _without_unit(fault: str, at: EditPath, held: object) -> Iterator[FaultEdit]:

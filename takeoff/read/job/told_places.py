@@ -7,13 +7,13 @@ roofs by name, or the setting that they come from.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from takeoff.basics.errors import Fault
 from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job
-from takeoff.model.job_edits import EditPath
+from takeoff.model.job_edits import EditPath, value_at
 from takeoff.model.order import Takeoff
 from takeoff.read.job.fault_places import tree_path
 from takeoff.read.job.yaml_tree import YamlTree, read_yaml
@@ -62,9 +62,9 @@ def address_path(told: str, value: object) -> EditPath:
     path: EditPath = ()
     for counted, key in _PART.findall(match["address"]):
         # lists count from 1 there, edges and walls are keys of their own number
-        by_number = isinstance(held_at(value, path), dict)
+        by_number = isinstance(value_at(value, path), dict)
         path = (*path, key or (int(counted) if by_number else int(counted) - 1))
-    return path if path[0] in Job.model_fields or held_at(value, path[:1]) is not None else ()
+    return path if path[0] in Job.model_fields or value_at(value, path[:1]) is not None else ()
 
 
 def _line_path(told: str, text: str) -> EditPath:
@@ -86,7 +86,7 @@ def _ref_path(ref: str, text: str, value: object) -> EditPath:
         roof = _roof_path(text, value) or _only_roof(value)
         if match[1] == "edge":
             return edge_path(roof, number, value)
-        return wall_path(number, value) or (("walls",) if held_at(value, ("walls",)) else ())
+        return wall_path(number, value) or (("walls",) if value_at(value, ("walls",)) else ())
     for path in (("roofs",), ("walls", "openings"), ("walls", "elevations"), ("tanks",)):
         for place, entry in _entries(value, path):
             if entry.get("name") == ref:
@@ -117,7 +117,7 @@ def edge_path(roof: EditPath, number: int, value: object) -> EditPath:
 def wall_path(number: int, value: object) -> EditPath:
     """A wall: the point of the wall line where it begins, or the elevation given by itself. Walls are numbered as roofs
     and their points are typed; () where the lines before it come from files."""
-    walls = held_at(value, ("walls",))
+    walls = value_at(value, ("walls",))
     said = walls if isinstance(walls, dict) else {}
     left = number
     alone = said.get("elevations") and said.get("height_mm") is None and not said.get("storeys")
@@ -166,21 +166,9 @@ def places_of_ids(takeoff: Takeoff, value: object) -> dict[str, EditPath]:
     return {name: path for name, path in found.items() if path}
 
 
-def held_at(value: object, path: Sequence[str | int]) -> Any:
-    """What stands at a path of a plain value, None for nothing."""
-    for step in path:
-        if isinstance(value, dict):
-            value = value.get(step)
-        elif isinstance(value, list) and isinstance(step, int) and 0 <= step < len(value):
-            value = value[step]
-        else:
-            return None
-    return value
-
-
 def _entries(value: object, path: EditPath) -> Iterator[tuple[int, dict[str, Any]]]:
     """The maps of a list with their places."""
-    held = held_at(value, path)
+    held = value_at(value, path)
     for place, entry in enumerate(held if isinstance(held, list) else ()):
         if isinstance(entry, dict):
             yield place, entry

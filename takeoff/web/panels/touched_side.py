@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from nicegui import ui
 
-from takeoff.model.job_edits import EditPath
+from takeoff.model.job_edits import EditPath, value_at
 from takeoff.web import plan_edits, plan_entries, rise_forms
 from takeoff.web.desk_head import plain_button
 from takeoff.web.entries import degrees, figure_words, length_mm
@@ -81,7 +81,7 @@ class TouchedSide:
         return ("roof", roof, count, rise_forms.rise_of(tree, ("roofs", roof)))
 
     def _is_eave(self, tree: Any, roof: int, edge: int) -> bool:
-        return edge_kind(plan_entries.value_at(tree, ("roofs", roof, "edges", edge))) == "eave"
+        return edge_kind(value_at(tree, ("roofs", roof, "edges", edge))) == "eave"
 
     # ---- sections
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from takeoff.basics.errors import UsageError
-from takeoff.model.job_edits import GONE, Edit, EditPath, edited_value, path_words, same_value
+from takeoff.model.job_edits import GONE, Edit, EditPath, edited_value, path_words, same_value, value_at
 from takeoff.write.job_text.nodes import JobText, read_nodes
 from takeoff.write.job_text.splices import Splice, node_at, spliced, splices_of
 from takeoff.write.job_text.spread import least_changes
@@ -96,18 +96,7 @@ def _written_anew(job: JobText, edit: Edit, wanted: object) -> JobText:
         raise UsageError("the job file gives a key twice or holds an alias; put that right in the text first")
     for length in range(len(edit.path), -1, -1):
         path = edit.path[:length]
-        now = _spliced(job, [Edit(path, _value_at(wanted, path))])
+        now = _spliced(job, [Edit(path, value_at(wanted, path))])
         if now and same_value(now.value, wanted):
             return now
     raise UsageError(f"{path_words(edit.path)} cannot be written into this file")
-
-
-def _value_at(value: object, path: Sequence[str | int]) -> object:
-    for step in path:
-        if isinstance(value, dict):
-            value = value.get(step)
-        elif isinstance(value, list) and isinstance(step, int) and step < len(value):
-            value = value[step]
-        else:
-            return None
-    return value
