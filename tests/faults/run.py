@@ -2,11 +2,13 @@
 
 Faults are drawn by seed from the syntax tree, in proportion to the lines of each room, and planted in a copy of the
 repository. First the tests that run the fault's function (quickest first, for about --budget seconds); what these do
-not see is shown to the type checker, which stands beside the tests in every run of .ci/run, then run against the whole
-ordinary suite. A test that fails, breaks or does not come to an end sees the fault, and so does an error of types; how
-many were seen by the types alone is said apart.
+not see is shown to the type checker, which stands beside the tests in every run of .ci/run, then to the record of the
+samples (tests/golden, for about --record seconds), then run against the whole ordinary suite (--quick leaves that out).
+A test that fails, breaks or does not come to an end sees the fault, and so does an error of types; how many were seen
+by the types alone, and how many by the record alone, is said apart.
 Which test runs which function is found once, by a run of the suite, and kept in the temporary folder until the package
-or the tests change; so are the outcomes, and a run that was stopped goes on where it was.
+or the tests change; so are the outcomes, and a run that was stopped goes on where it was. While tests are being written
+--map takes one of an earlier tree and --also names the new tests; such outcomes are not kept.
 
 Prints a line a fault, a table by room, and at the end "N of M seen". Needs some 10 s a fault, and the time of the whole
 suite for each that the chosen tests do not see.
@@ -39,6 +41,8 @@ from touched import numbered
 ROOT = Path(__file__).resolve().parents[2]
 PARTS = ("takeoff", "tests", "templates", "geometry_samples", "README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml")
 BY_TYPES = "the types alone"
+BY_RECORD = "the record of the samples alone"
+_RECORD = "tests/golden/"
 _MEMORY = 8 * 1024**3  # a fault may ask for endless memory
 _PYTEST = (sys.executable, "-m", "pytest", "-q", "-x", "--no-header", "-p", "no:cacheprovider", "--tb=line", "-rfE")
 _MOST_TESTS = 400  # names that go on one command line
@@ -66,12 +70,21 @@ class TestMap:
 
     def chosen(self, drawn: Drawn, budget_s: float) -> list[str]:
         """The tests that run the fault's function, quickest first, as far as the budget goes; three at least."""
-        every = self.by_function.get((drawn.module, drawn.fault.function_line), set())
+        return self._quickest(budget_s, 3, {test for test in self._run_by(drawn) if not test.startswith(_RECORD)})
+
+    def record(self, drawn: Drawn, budget_s: float) -> list[str]:
+        """Those of the record of the samples that run it, quickest first; one at least."""
+        return self._quickest(budget_s, 1, {test for test in self._run_by(drawn) if test.startswith(_RECORD)})
+
+    def _run_by(self, drawn: Drawn) -> set[str]:
+        return self.by_function.get((drawn.module, drawn.fault.function_line), set())
+
+    def _quickest(self, budget_s: float, least: int, every: set[str]) -> list[str]:
         found: list[str] = []
         spent = 0.0
         for test in sorted(every, key=lambda test: (self.seconds.get(test, 0.0), test)):
             spent += self.seconds.get(test, 0.0)
-            if len(found) > 2 and (spent > budget_s or len(found) == _MOST_TESTS):
+            if len(found) >= least and (spent > budget_s or len(found) == _MOST_TESTS):
                 break
             found.append(test)
         return found
@@ -214,28 +227,53 @@ def read_rows(files: Iterable[Path], places: Mapping[int, tuple[str, int]]) -> R
     return {"seconds": seconds, "functions": functions, "red": sorted(red)}
 
 
-def judged(folder: Path, drawn: Drawn, known: TestMap, budget_s: float, jobs: int) -> Outcome:
-    """Plant a fault in the copy, run the tests, and put the module back as it was. `jobs` 0: the chosen tests only."""
+@dataclass(frozen=True, slots=True)
+class Judges:
+    """What a fault is shown to: seconds of chosen tests and of the record of the samples, processes for the whole suite
+    (0: left out), and tests that are run first whatever they call."""
+
+    known: TestMap
+    budget_s: float
+    record_s: float
+    jobs: int
+    also: tuple[str, ...] = ()
+
+
+def judged(folder: Path, drawn: Drawn, judges: Judges) -> Outcome:
+    """Plant a fault in the copy, show it to each judge in turn until one sees it, and put the module back as it was."""
     target = folder / "takeoff" / drawn.module
     sound = target.read_text(encoding="utf-8")
     began = time.perf_counter()
     try:
         target.write_text(drawn.fault.planted(sound), encoding="utf-8")
-        chosen = known.chosen(drawn, budget_s)
-        usual = sum(known.seconds.get(test, 0.0) for test in chosen)
-        code, said = run_tests(folder, chosen, 60.0 + 5.0 * usual, {}) if chosen else (0, "")
-        if code == 0 and _wrong_types(folder, drawn.module):
-            return Outcome(True, BY_TYPES, time.perf_counter() - began)
-        if code == 0 and jobs:
-            whole = sum(known.seconds.values())
-            code, said = run_tests(folder, ["-n", str(jobs), "tests"], 300.0 + 3.0 * whole, {})
-            seen = code == -1 or (code != 0 and _again(folder, said, target, sound))
-            words = _seen_by(code, said) + ", by the whole suite" + ("" if seen or not code else ", but not again")
-            return Outcome(seen, words, time.perf_counter() - began)
-        by = _seen_by(code, said) if chosen else "no test runs it"
-        return Outcome(code != 0, by, time.perf_counter() - began)
+        seen, by = _judged(folder, drawn, judges, (target, sound))
+        return Outcome(seen, by, time.perf_counter() - began)
     finally:
         target.write_text(sound, encoding="utf-8")
+
+
+def _judged(folder: Path, drawn: Drawn, judges: Judges, planted: tuple[Path, str]) -> tuple[bool, str]:
+    known = judges.known
+    chosen = known.chosen(drawn, judges.budget_s)
+    code, said = _shown(folder, [*judges.also, *(test for test in chosen if test not in judges.also)], known)
+    if code:
+        return True, _seen_by(code, said)
+    if _wrong_types(folder, drawn.module):
+        return True, BY_TYPES
+    record = known.record(drawn, judges.record_s)
+    code, said = _shown(folder, record, known)
+    if code:
+        return True, f"{BY_RECORD}: {_seen_by(code, said)}"
+    if not judges.jobs:
+        return False, "nothing" if chosen or record else "no test runs it"
+    code, said = run_tests(folder, ["-n", str(judges.jobs), "tests"], 300.0 + 3.0 * sum(known.seconds.values()), {})
+    seen = code == -1 or (code != 0 and _again(folder, said, *planted))
+    return seen, _seen_by(code, said) + ", by the whole suite" + ("" if seen or not code else ", but not again")
+
+
+def _shown(folder: Path, tests: Sequence[str], known: TestMap) -> tuple[int, str]:
+    usual = sum(known.seconds.get(test, 10.0) for test in tests)
+    return run_tests(folder, tests, 60.0 + 5.0 * usual, {}) if tests else (0, "")
 
 
 def _wrong_types(folder: Path, module: str) -> bool:
@@ -276,47 +314,62 @@ def table(drawn: Sequence[Drawn], outcomes: Sequence[Outcome], passed: Mapping[s
     return rows
 
 
-def main() -> int:
-    """Draw, plant, judge, print. Exit code 0 whatever is seen (the last line tells), 1 where the tests cannot run."""
+def _asked() -> argparse.Namespace:
     ask = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     ask.add_argument("--seed", type=int, required=True)
     ask.add_argument("--count", type=int, required=True)
     ask.add_argument("--jobs", type=int, default=2, help="processes for a run of the whole suite (2)")
     ask.add_argument("--budget", type=float, default=20.0, help="seconds of chosen tests for each fault (20)")
+    ask.add_argument("--record", type=float, default=60.0, help="seconds of the record of the samples (60)")
+    ask.add_argument("--part", default="1/1", help="one part of several, for as many runs side by side: 2/3")
+    ask.add_argument("--map", type=Path, help="which test runs which function, as an earlier tree was found to have it")
+    ask.add_argument("--also", nargs="*", default=[], metavar="TEST", help="tests shown every fault first")
     ask.add_argument("--quick", action="store_true", help="leave out the whole suite: not chosen, not seen")
     ask.add_argument("--room", default="", help="only the faults drawn in this room")
-    given = ask.parse_args()
+    return ask.parse_args()
+
+
+def main() -> int:
+    """Draw, plant, judge, print. Exit code 0 whatever is seen (the last line tells), 1 where the tests cannot run."""
+    given = _asked()
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
     every, passed = draw(modules(ROOT / "takeoff"), given.seed, given.count)
-    drawn = [each for each in every if given.room in ("", each.room)]
+    part, parts = map(int, given.part.split("/"))
+    drawn = [each for each in every if given.room in ("", each.room)][part - 1 :: parts]
     mark = fingerprint()
     kept = Path(tempfile.gettempdir())
     try:
-        known = test_map(kept / f"takeoff-faults-{mark}.json", given.jobs)
+        known = test_map(given.map or kept / f"takeoff-faults-{mark}.json", given.jobs)
     except BrokenSuiteError as broken:
         print(broken, file=sys.stderr)
         return 1
-    log = kept / f"takeoff-faults-{mark}.jsonl"
+    log = None if given.map or given.also else kept / f"takeoff-faults-{mark}.jsonl"
+    judges = Judges(known, given.budget, given.record, 0 if given.quick else given.jobs, tuple(given.also))
     outcomes: list[Outcome] = []
     with tempfile.TemporaryDirectory() as place:
         folder = copied(Path(place))
         for each in drawn:
-            jobs = 0 if given.quick else given.jobs
-            outcome = _before(log, each, given.quick) or judged(folder, each, known, given.budget, jobs)
+            outcome = _before(log, each, given.quick) or judged(folder, each, judges)
             outcomes.append(outcome)
-            with log.open("a", encoding="utf-8") as file:
-                file.write(json.dumps([*each.key, outcome.seen, outcome.by, outcome.seconds]) + "\n")
+            _keep(log, each, outcome)
             print(_line(each, outcome), flush=True)
     print(*table(drawn, outcomes, passed), sep="\n")
     print(f"{sum(outcome.by == BY_TYPES for outcome in outcomes)} of them by the types alone")
+    print(f"{sum(outcome.by.startswith(BY_RECORD) for outcome in outcomes)} of them by the record of the samples alone")
     print(f"{sum(outcome.seen for outcome in outcomes)} of {len(outcomes)} seen")
     return 0
 
 
-def _before(log: Path, drawn: Drawn, quick: bool) -> Outcome | None:
+def _keep(log: Path | None, drawn: Drawn, outcome: Outcome) -> None:
+    if log:
+        with log.open("a", encoding="utf-8") as file:
+            file.write(json.dumps([*drawn.key, outcome.seen, outcome.by, outcome.seconds]) + "\n")
+
+
+def _before(log: Path | None, drawn: Drawn, quick: bool) -> Outcome | None:
     """What a run that was stopped found already; what a quick one did not see is looked at again."""
     found = None
-    for line in log.read_text(encoding="utf-8").splitlines() if log.exists() else ():
+    for line in log.read_text(encoding="utf-8").splitlines() if log and log.exists() else ():
         *key, seen, by, seconds = json.loads(line)
         if tuple(key) == drawn.key and (seen or quick or "whole suite" in by):
             found = Outcome(seen, by, seconds)
