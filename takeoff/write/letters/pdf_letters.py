@@ -73,13 +73,7 @@ _WIDTHS = (_Widths(False), _Widths(True))
 
 def width(text: str, size: float, bold: bool = False) -> float:
     """How wide a text is [unit of `size`, the size of the letters]."""
-    return size * _letters_wide(text, bold)
-
-
-@lru_cache(maxsize=4096)
-def _letters_wide(text: str, bold: bool) -> float:
-    """Width of a text at size 1: the same words are tried in one column after another."""
-    return sum(map(_WIDTHS[bold].__getitem__, text))
+    return size * sum(map(_WIDTHS[bold].__getitem__, text))
 
 
 def _known(letter: str, bold: bool) -> str:
