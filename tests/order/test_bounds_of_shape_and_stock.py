@@ -55,12 +55,23 @@ def test_corners_that_turn_by_nothing_or_all_the_way_and_sides_that_are_crumbs()
     assert len(ground_of(roof(), plane("P1", small)).corners) == 3
 
 
+def test_corners_of_a_plane_that_lies_askew() -> None:
+    """Sides (4, 1), (-3, 3) and (-1, -4) m: cross products of 15, dot products of -9, -9 and -8, squares of 17, 18 and 17."""
+    ring = ((1000.0, 500.0), (5000.0, 1500.0), (2000.0, 4500.0))
+    ground = ground_of(roof(), plane("P1", ring))
+    sharp = ((17.0 * 18.0) ** 0.5 + 9.0) / 15.0
+    assert [factor for factor, _ in ground.corners] == pytest.approx([sharp, sharp, 25.0 / 15.0])
+    assert [short for _, short in ground.corners] == pytest.approx([17.0**0.5] * 3)
+    assert (ground.across_m, ground.rise_m, ground.area_m2, ground.shift_m) == (4.0, 4.0, 7.5, 0.0)
+
+
 def test_a_hole_is_taken_off_and_gone_round() -> None:
     hole = ((3000.0, 1000.0), (3000.0, 2000.0), (5000.0, 2000.0), (5000.0, 1000.0))
     ground = ground_of(roof(), plane("P1", TRAPEZE, hole))
     assert ground.area_m2 == 18.0
     assert ground.around_m == pytest.approx(AROUND_M + 6.0)
     assert len(ground.corners) == 8
+    assert (ground.across_m, ground.rise_m) == (6.0, 4.0)
 
 
 def test_planes_that_are_sheeted_and_how_far_they_were_measured_off_the_drawing() -> None:
