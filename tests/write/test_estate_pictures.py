@@ -165,10 +165,10 @@ def test_outlines_on_one_spot_are_told_and_one_house_is_a_map() -> None:
 
 def test_many_houses_are_squares_of_ground_by_their_middle() -> None:
     """4 001 houses: one corner each on a grid. 222 mm / 90 = 2.4667 mm a square."""
-    far = [house(1, square(2212.0, 1772.0, 8.0, 8.0), bought_over_net=1.5)]
-    near = [house(n, square(0.0, 0.0, 8.0, 8.0), bought_over_net=1.0 + n / 8000.0) for n in range(2, 4001)]
-    without = [house(4001, square(500.0, 500.0, 8.0, 8.0))]
-    found = gather([*far, *near, *without])
+    far = (square(2212.0, 1772.0, 8.0, 8.0), 1.5)
+    near = [(square(0.0, 0.0, 8.0, 8.0), 1.0 + n / 8000.0) for n in range(2, 4001)]
+    without = (square(500.0, 500.0, 8.0, 8.0), 0.0)
+    found = Gathered(places=[far, *near, without])
     _, _, rects, rings = read(estate_map(found, FACTS))
     side = 222.0 / 90.0
     assert rings == []
@@ -179,8 +179,8 @@ def test_many_houses_are_squares_of_ground_by_their_middle() -> None:
     for drawn, wanted in zip(rects, (near_square, far_square), strict=False):
         assert drawn[:4] == pytest.approx(wanted[:4], abs=0.006)
         assert drawn[4] == wanted[4]
-    few = gather([*far, *near[:-1], *without])  # 4 000 in all
-    assert len(read(estate_map(few, FACTS))[3]) == 4000
+    few = Gathered(places=[far, *near[:-1], without])  # 4 000 in all
+    assert estate_map(few, FACTS).count("<polygon") == 4000
 
 
 def test_the_spread_of_three_houses() -> None:
