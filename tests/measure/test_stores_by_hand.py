@@ -9,9 +9,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from takeoff.measure.tank.months import drawdown_l
 from takeoff.measure.tank.sizes import AllDays, knee_of, marked_sizes, results_of, trial_sizes
 from takeoff.measure.tank.store import AFTER, BEFORE, run_store
-from takeoff.model.tank_store import SizeResult
+from takeoff.model.basis import Working
+from takeoff.model.rain_series import DailyRain, MonthlyRain
+from takeoff.model.tank_store import SizeResult, Use
 
 
 def test_a_store_that_begins_under_its_floor_fills_it_before_any_is_drawn() -> None:
@@ -130,3 +133,27 @@ def test_a_curve_that_is_short_or_level_has_no_knee() -> None:
     curve = ((100.0, 0.2), (300.0, 0.4), (500.0, 0.7), (900.0, 0.96), (1100.0, 1.0))
     assert knee_of([_size(*point) for point in curve]) == 500.0
     assert knee_of([_size(*point) for point in ((0.0, 0.2), (1000.0, 0.9), (10_000.0, 1.0))]) == 1000.0
+
+
+def test_the_most_that_months_in_turn_lack() -> None:
+    """1 L a mm, 1 L a day. 100 mm in January and February, 30.5 in July, 0 else: from March to June 31 + 30 + 31 + 30 =
+    122 lack, from August to December 31 + 30 + 31 + 30 + 31 = 153, which January's 69 ends; July nets 0.5: 122.5 + 153.
+    With 300 mm in July 122 and 153 stand apart."""
+    use = Use((1.0,) * 12, Working("by hand"))
+    mm = [100.0, 100.0, 0, 0, 0, 0, 30.5, 0, 0, 0, 0, 0]
+    rain = MonthlyRain("means", (300.0, 300.0, *mm[2:]))
+    assert drawdown_l(rain, 1.0, use) == pytest.approx(275.5)
+    assert drawdown_l(MonthlyRain("means", (*mm[:6], 300.0, *mm[7:])), 1.0, use) == pytest.approx(153.0)
+    # 0.5 L a mm, half a litre a day: half of all
+    half = Use((0.5,) * 12, Working("by hand"))
+    assert drawdown_l(rain, 0.5, half) == pytest.approx(137.75)
+    # more rain than is wanted in every month: no store is needed
+    assert drawdown_l(MonthlyRain("means", (40.0,) * 12), 1.0, use) == 0.0
+
+
+def test_rain_of_a_year_and_its_last_day() -> None:
+    """5 days of 73.05 mm in all are 73.05 x 365.25 / 5 a year."""
+    rain = DailyRain("gauge", datetime.date(2020, 2, 27), (70.0, 0.0, 3.05, 0.0, 0.0))
+    assert rain.end == datetime.date(2020, 3, 2)
+    assert rain.mm_a_year == pytest.approx(73.05 * 365.25 / 5)
+    assert MonthlyRain("means", (1.0,) * 11 + (4.0,)).mm_a_year == 15.0

@@ -18,7 +18,6 @@ import pytest
 from takeoff.basics.errors import Fault, JobError, UsageError
 from takeoff.measure.tank.cautions import tank_cautions
 from takeoff.measure.tank.feeds import feed_findings, tank_feeds
-from takeoff.measure.tank.months import drawdown_l
 from takeoff.measure.tank.reckon import _enough, all_days, reckon_tank
 from takeoff.measure.tank.store import BEFORE
 from takeoff.measure.tank.wanted import use_of
@@ -389,22 +388,6 @@ def test_means_of_months_give_a_balance_of_the_whole_store() -> None:
     assert found.drawdown_l == pytest.approx(365.25 * 20 - 12 * 540)
 
 
-def test_the_most_that_months_in_turn_lack() -> None:
-    """1 L a mm, 1 L a day. 100 mm in January and February, 30.5 in July, 0 else: from March to June 31 + 30 + 31 + 30 =
-    122 lack, from August to December 31 + 30 + 31 + 30 + 31 = 153, which January's 69 ends; July nets 0.5: 122.5 + 153.
-    With 300 mm in July 122 and 153 stand apart."""
-    use = Use((1.0,) * 12, Working("by hand"))
-    mm = [100.0, 100.0, 0, 0, 0, 0, 30.5, 0, 0, 0, 0, 0]
-    rain = MonthlyRain("means", (300.0, 300.0, *mm[2:]))
-    assert drawdown_l(rain, 1.0, use) == pytest.approx(275.5)
-    assert drawdown_l(MonthlyRain("means", (*mm[:6], 300.0, *mm[7:])), 1.0, use) == pytest.approx(153.0)
-    # 0.5 L a mm, half a litre a day: half of all
-    half = Use((0.5,) * 12, Working("by hand"))
-    assert drawdown_l(rain, 0.5, half) == pytest.approx(137.75)
-    # more rain than is wanted in every month: no store is needed
-    assert drawdown_l(MonthlyRain("means", (40.0,) * 12), 1.0, use) == 0.0
-
-
 def test_a_new_roof_has_a_caution_of_its_own() -> None:
     plain, new = hut(), hut(rain={"new_roof": True})
     assert tank_cautions(new)[:-1] == tank_cautions(plain)
@@ -415,11 +398,3 @@ def test_a_new_roof_has_a_caution_of_its_own() -> None:
         "Keep the downpipes off the tank until it has rained so much, and while anyone paints the roof.",
         source=new.settings.basis("tank_new_roof_mm").words(),
     )
-
-
-def test_rain_of_a_year_and_its_last_day() -> None:
-    """5 days of 73.05 mm in all are 73.05 x 365.25 / 5 a year."""
-    rain = DailyRain("gauge", datetime.date(2020, 2, 27), (70.0, 0.0, 3.05, 0.0, 0.0))
-    assert rain.end == datetime.date(2020, 3, 2)
-    assert rain.mm_a_year == pytest.approx(73.05 * 365.25 / 5)
-    assert MonthlyRain("means", (1.0,) * 11 + (4.0,)).mm_a_year == 15.0
