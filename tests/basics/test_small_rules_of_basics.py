@@ -74,7 +74,7 @@ def test_a_ring_cut_by_a_line() -> None:
     ring = ((0.0, 0.0), (4.0, 0.0), (4.0, 2.0), (0.0, 2.0))
     assert clip_half_plane(ring, 2.0, 1.0, 5.0) == ((0.0, 0.0), (2.5, 0.0), (1.5, 2.0), (0.0, 2.0))
     assert clip_half_plane(ring, -2.0, -1.0, -5.0) == ((2.5, 0.0), (4.0, 0.0), (4.0, 2.0), (1.5, 2.0))
-    # 2y + x <= 4 cuts the top and the right side at (0, 2) and (4, 0): corners; 2y + x <= 5 at (1, 2) and (4, 0.5)
+    # x + 2y <= 5 ends at (4, 0.5) on the right and (1, 2) on the top
     assert clip_half_plane(ring, 1.0, 2.0, 5.0) == ((0.0, 0.0), (4.0, 0.0), (4.0, 0.5), (1.0, 2.0), (0.0, 2.0))
     assert clip_half_plane(ring, 0.0, 1.0, 2.0) == ring
     assert clip_half_plane(ring, 0.0, -1.0, -2.0) == ()
