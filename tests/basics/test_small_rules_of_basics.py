@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from takeoff.basics import manifest as of_manifest
-from takeoff.basics.errors import Fault, JobError, UnreadableFileError, faults_at
+from takeoff.basics.errors import ExitCode, Fault, JobError, UnreadableFileError, faults_at
 from takeoff.basics.face_cutting import cut_face
 from takeoff.basics.interrupts import Stopped, signals_held, stop_on_signals
 from takeoff.basics.letters import letters
@@ -203,6 +203,14 @@ def test_faults_keep_the_places_they_know() -> None:
     assert (first, first.path, second, second.path) == ("a", ("roofs", 0, "edges", 2), "b", ("roofs", 0))
     error = JobError("one", "two")
     assert (str(error), error.faults, error.exit_code) == ("one\ntwo", ("one", "two"), 3)
+
+
+def test_exit_codes_are_what_scripts_rely_on() -> None:
+    """As README lists them."""
+    found = {code.name: int(code) for code in ExitCode}
+    assert found == {
+        "DONE": 0, "OUR_FAULT": 1, "USAGE": 2, "JOB": 3, "UNREADABLE": 4, "SHAPE": 5, "STOPPED": 6, "DIFFERENT": 7,
+    }  # fmt: skip
 
 
 # --- manifests ----------------------------------------------------------------------------------------------------------

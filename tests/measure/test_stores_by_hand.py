@@ -132,6 +132,8 @@ def test_a_curve_that_is_short_or_level_has_no_knee() -> None:
     # from 0.2 at 100 to 1.0 at 1100: at 300 (0.4 - 0.2) / 0.8 - 0.2 = 0.05 over, at 500 0.625 - 0.4 = 0.225, at 900 0.15
     curve = ((100.0, 0.2), (300.0, 0.4), (500.0, 0.7), (900.0, 0.96), (1100.0, 1.0))
     assert knee_of([_size(*point) for point in curve]) == 500.0
+    # level at first: a third of the way nothing, two thirds of the way all
+    assert knee_of([_size(*point) for point in ((0.0, 0.2), (100.0, 0.2), (200.0, 1.0), (300.0, 1.0))]) == 200.0
     assert knee_of([_size(*point) for point in ((0.0, 0.2), (1000.0, 0.9), (10_000.0, 1.0))]) == 1000.0
 
 
