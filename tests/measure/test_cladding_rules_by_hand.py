@@ -45,7 +45,7 @@ def zones(*given: dict[str, object]) -> WallsJob:
 def test_zones_in_typed_order_and_walls_that_none_names(settings: Settings, catalogue: Catalogue) -> None:
     """Walls 2 and 3 in zone 1, a band round wall 2 in zone 2, what is left in none: the usual board, with a warning."""
     job = zones(
-        {"walls": [3, 2], "board": "bevel_142", "even_coursing": False, "pack_pieces": 4},
+        {"walls": [3, 2, 3], "board": "bevel_142", "even_coursing": False, "pack_pieces": 4},
         {"walls": [2], "board": "bevel_187", "from_mm": 100, "pack_m2": 2.5},
     )
     first, second, other = resolve_zones(job, NUMBERS, settings, catalogue)
@@ -171,6 +171,11 @@ def test_boards_that_the_job_describes(settings: Settings, catalogue: Catalogue)
             "Name the board's kind: bevel_back, rebated, rusticated or shiplap.", ("zone 1",),
         ),
     )  # fmt: skip
+    rusticated = next(one for one in catalogue.boards.values() if one.kind == "rusticated")
+    same = board(width_mm=180, cover_mm=155, kind="rusticated").board
+    assert same.basis["lengths_mm"] == rusticated.basis.get("lengths_mm", rusticated.basis["*"])
+    given = {"direction": "vertical", "board": {"width_mm": 150, "cover_mm": 130}, "break_mm": 1200}
+    assert resolve_zones(zones(given), NUMBERS, settings, catalogue)[0].break_mm == 1200.0
     upright = board("vertical", width_mm=150, cover_mm=20)
     assert (upright.board.kind, upright.board.direction, upright.findings) == ("vertical", "vertical", ())
 

@@ -176,6 +176,8 @@ def test_what_seams_and_brackets_are_fixed_with(settings: Settings) -> None:
     )  # fmt: skip
     assert gutter_fixings([quantity("gutter joiners", 40.0)], pvc)[0].figure == 1.0
     assert gutter_fixings([], made) == ()
+    # 50 x 2 x 1.1 is 110 and a crumb of floating point
+    assert gutter_fixings([quantity("gutter brackets", 50.0)], made)[0].figure == 110.0
     none = chosen(settings, gutter_cement_seams=0, sealant_tube_mm=0)
     assert gutter_fixings([quantity("gutter outlets", 3.0)], replace(none, gutter=pvc.gutter))[0].figure == 3.0
     assert gutter_fixings([quantity("gutter outlets", 3.0)], none)[1].figure == 1500.0
