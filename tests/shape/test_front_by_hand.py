@@ -222,7 +222,10 @@ def test_nodes_that_are_one() -> None:
     assert [front.add_node(f, 1.0399, 2.0, 3.0399), front.add_node(f, 1.0, 1.9601, 3.0)] == [0, 0]
     assert front.add_node(f, 1.0401, 2.0, 3.0) == 1
     assert front.add_node(f, 1.0, 1.9599, 3.0) == 2
-    assert [front.add_node(f, 1.0, 2.0, 3.0), front.add_node(f, 1.0401, 2.0, 2.9601)] == [0, 1]  # not the last made alone
+    assert [front.add_node(f, 1.0, 2.0, 3.0), front.add_node(f, 1.0401, 2.0, 2.9601)] == [
+        0,
+        1,
+    ]  # not the last made alone
     assert front.add_node(f, 1.0, 2.0, 3.0401) == 3
     assert (F.nodx, F.nody, F.nodt, F.tally[front.NODES]) == (
         [1.0, 1.0401, 1.0, 1.0],
