@@ -194,7 +194,7 @@ def test_edges_that_cross_or_touch_are_refused() -> None:
         (3, [(0.3, 1.0), (0.4, 0.8), (0.5, 0.9)]),
     ):
         assert refused(SQUARE, [first, *rest]) in (crossing(side, 5), crossing(side, 7))
-    assert refused(SQUARE, [(1e-9, 0.3), (0.4, 0.2), (0.4, 0.4)]) is None
+    assert refused(SQUARE, [(1e-8, 0.3), (0.4, 0.2), (0.4, 0.4)]) is None
     # a deep notch past the other side, and one that stops short
     notched = [*SQUARE[:2], (1.0, 0.5), (-0.1, 0.55), (1.0, 0.6), *SQUARE[2:]]
     assert refused(notched) == crossing(3, 7)
