@@ -219,6 +219,23 @@ def test_what_stands_out_is_no_recess() -> None:
     assert [one.edges for one in bridged(niche(1000.0)[::-1]).recesses] == [(2, 3, 4)]
 
 
+@pytest.mark.parametrize(("left_deep", "right_deep"), [(3000.0, 4000.0), (4500.0, 3000.0), (3000.0, 3000.0)])
+def test_a_recess_lies_any_way_round(left_deep: float, right_deep: float) -> None:
+    """The same house turned by (3, 4, 5), begun at each of its corners."""
+    ring = niche(1000.0, left_deep, right_deep)
+    plain = bridged(ring)
+    for k in range(8):
+        turned = tuple(on(*point) for point in (*ring[k:], *ring[:k]))
+        numbers = (*NUMBERS[k:], *NUMBERS[:k])
+        found = bridge_recesses([turned], [numbers], dict.fromkeys(NUMBERS, 600.0))
+        assert (found.recesses[0].edges, found.recesses[0].width_mm) == ((4, 5, 6), pytest.approx(1000.0))
+        assert found.recesses[0].depth_mm == pytest.approx(plain.recesses[0].depth_mm)
+        expected = {number: on(*point) for number, point in zip(plain.numbers[0], plain.rings[0], strict=True)}
+        assert set(found.numbers[0]) == set(expected)
+        for number, point in zip(found.numbers[0], found.rings[0], strict=True):
+            assert point == pytest.approx(expected[number])
+
+
 def test_where_two_lines_meet() -> None:
     assert _meet(on(0.0), (0.6, 0.8), on(40.0, 30.0), (0.8, -0.6)) == pytest.approx(on(40.0))
     assert _meet(on(0.0), (0.6, 0.8), on(40.0, 30.0), (0.6, 0.8)) is None
@@ -263,6 +280,14 @@ def test_where_sides_meet(c: Point, d: Point, meet: Point | None) -> None:
 def test_sides_that_run_back(c: Point, back: bool) -> None:
     """Across by the length of one, half a millimetre of the longer at most: 50 x 0.49 of 25, 50 x 0.9 of 50, 50 x 0.51 of 25."""
     assert _runs_back(on(0.0), on(50.0), c) is back
+    for b, c in (
+        ((9.0, 0.0), (4.0, 0.0)),
+        ((0.0, 9.0), (0.0, 4.0)),
+        ((-9.0, 0.0), (-4.0, 0.0)),
+        ((0.0, -9.0), (0.0, -4.0)),
+    ):
+        assert _runs_back((0.0, 0.0), b, c)
+        assert not _runs_back((0.0, 0.0), b, (2.0 * b[0], 2.0 * b[1]))
     assert _runs_back(on(0.0), on(50.0), on(0.0, 0.499))
     assert not _runs_back(on(0.0), on(50.0), on(0.0, 0.501))
 
@@ -273,6 +298,19 @@ def test_points_inside_a_ring() -> None:
     for x in np.arange(-7.3, 80.0, 9.0):
         for y in np.arange(-4.1, 60.0, 7.0):
             assert inside(ring, (float(x), float(y))) is area.contains(shapely.Point(x, y))
+
+
+def test_faults_know_their_edge() -> None:
+    """The fourth point twice, a spike at the sixth, and a crossing: each at its edge of the roof."""
+    ring = [(0.0, 0.0), (9.0, 0.0), (9.0, 3.0), (9.0, 6.0), (9.0, 6.0), (5.0, 6.0), (7.0, 6.0), (0.0, 6.0)]
+    _, found = check_rings("main", "outline", [[(1000.0 * x, 1000.0 * y) for x, y in ring]])
+    assert [(fault.path, fault.split(" has ")[0].split(" runs ")[0]) for fault in found] == [  # type: ignore[attr-defined]
+        (("roofs", "main", "edge", 4), "roof main: outline: edge 4"),
+        (("roofs", "main", "edge", 6), "roof main: outline: edge 6"),
+        (("roofs", "main", "edge", 7), "roof main: outline: edge 7"),
+    ]
+    _, crossed = check_rings("main", "outline", [[(0.0, 0.0), (9000.0, 0.0), (0.0, 6000.0), (9000.0, 6000.0)]])
+    assert [fault.path for fault in crossed] == [("roofs", "main", "edge", 2)]  # type: ignore[attr-defined]
 
 
 def faults(*rings: list[Point]) -> list[str]:
