@@ -25,7 +25,7 @@ def walls(*lines: tuple[tuple[float, float], tuple[float, float]]) -> Any:
 
 @pytest.fixture
 def run(sample: Takeoff) -> GutterRun:
-    return replace(sample.gutters[0], id="SP7", legs=(EAST, UP), internal=False)
+    return replace(sample.gutters[0], id="SP7", legs=(EAST, UP), internal=False, plan_catchment_mm2=20.5e6)
 
 
 def test_outside_lies_at_the_right_hand() -> None:
@@ -43,7 +43,7 @@ def test_a_leg_hangs_half_its_width_outside_its_eave_and_a_third_below(run: Gutt
         "SP7.1", "gutter", "SP7", 120.0, 72.0, 6000.0,
     )  # fmt: skip
     assert stick.facts[0] == "gutter SP7, leg 1 of 2 along eave 1: 6000 mm"
-    assert stick.facts[1] == "21 m2 of roof in plan drain to SP7"
+    assert stick.facts[1] == "20.5 m2 of roof in plan drain to SP7"
     assert stick.names == ("SP7",)
     between = _leg(replace(run, internal=True), UP, 2, (0.0, 0.0, 0.0), 120.0)
     assert between.line == ((7000.0, 500.0, 2360.0), (7000.0, 4500.0, 2360.0))
