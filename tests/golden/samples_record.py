@@ -129,6 +129,7 @@ def rounded(value: Any) -> Any:
 def main() -> None:
     """Record every sample as it is now, and what is recorded beside them."""
     import odd_record
+    import refusals_record
 
     record = {}
     for job in sample_jobs():
@@ -138,6 +139,7 @@ def main() -> None:
         record[name] = digests(takeoff)
     RECORD.write_text(json.dumps(record, indent=1) + "\n", encoding="utf-8", newline="\n")
     odd_record.main()
+    refusals_record.main()
 
 
 if __name__ == "__main__":
