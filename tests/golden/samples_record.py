@@ -130,6 +130,7 @@ def main() -> None:
     """Record every sample as it is now, and what is recorded beside them."""
     import odd_record
     import refusals_record
+    import screens_record
 
     record = {}
     for job in sample_jobs():
@@ -140,6 +141,7 @@ def main() -> None:
     RECORD.write_text(json.dumps(record, indent=1) + "\n", encoding="utf-8", newline="\n")
     odd_record.main()
     refusals_record.main()
+    screens_record.main()
 
 
 if __name__ == "__main__":
