@@ -23,9 +23,11 @@ from unittest import mock
 
 import sample_takeoff
 from openpyxl import load_workbook
+from test_wall_drawing import HUT, LONG
 
 from takeoff.model.order import Takeoff
-from takeoff.pipeline import run_file
+from takeoff.pipeline import run, run_file
+from takeoff.read.job.job_file import parse_job
 from takeoff.write import files
 from takeoff.write.drawings.axonometric import roof_view
 from takeoff.write.drawings.drawing import Sketch
@@ -42,7 +44,8 @@ from takeoff.write.workbook.workbook import workbook_bytes
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 RECORD = Path(__file__).with_name("layout.json")
 HAND = "made by hand"
-OFFERED = (HAND, "two_storeys", "cottage_with_flue", "station_hut")
+MADE_UP = {"boards both ways": HUT, "long walls": LONG}
+OFFERED = (HAND, "cottage_with_flue", "long walls")
 PRINTED = (HAND, "two_storeys", "cottage_with_flue")
 MODELLED = ("two_storeys", "cottage_with_flue")
 _LONG = re.compile(r"-?\d+\.\d{4,}(?:e-?\d+)?")
@@ -52,8 +55,13 @@ _PAPER = re.compile(rb"/MediaBox \[[^]]*\]")
 
 @cache
 def taken_off(name: str) -> Takeoff:
-    """The takeoff of a sample without its fingerprint, which changes with every version."""
-    made = sample_takeoff.takeoff() if name == HAND else run_file(SAMPLES / name / "job.yaml")
+    """The takeoff of a sample, or of a made-up house, without its fingerprint, which changes with every version."""
+    if name == HAND:
+        made = sample_takeoff.takeoff()
+    elif name in MADE_UP:
+        made = run(parse_job(MADE_UP[name], name))
+    else:
+        made = run_file(SAMPLES / name / "job.yaml")
     return replace(made, job_hash="")
 
 
@@ -193,7 +201,8 @@ def model_ifc(takeoff: Takeoff) -> str:
 
 PARTS: dict[str, tuple[Callable[[Takeoff], str], tuple[str, ...]]] = {
     "places offered": (offered_places, OFFERED),
-    "room kept": (kept_room, (*OFFERED, "l_house", "wing")),
+    "room kept": (kept_room, (*OFFERED, "two_storeys", "boards both ways", "l_house")),
+    "drawings": (_drawn, tuple(MADE_UP)),
     "pages": (printed, PRINTED),
     "look of the workbook": (look_of_workbook, PRINTED),
     "dxf": (as_dxf, (HAND, "two_storeys")),
