@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from takeoff.basics import manifest as of_manifest
-from takeoff.basics.errors import Fault, JobError, UnreadableFileError, faults_at
+from takeoff.basics.errors import ExitCode, Fault, JobError, UnreadableFileError, faults_at
 from takeoff.basics.face_cutting import cut_face
 from takeoff.basics.interrupts import Stopped, signals_held, stop_on_signals
 from takeoff.basics.letters import letters
@@ -74,6 +74,8 @@ def test_a_ring_cut_by_a_line() -> None:
     ring = ((0.0, 0.0), (4.0, 0.0), (4.0, 2.0), (0.0, 2.0))
     assert clip_half_plane(ring, 2.0, 1.0, 5.0) == ((0.0, 0.0), (2.5, 0.0), (1.5, 2.0), (0.0, 2.0))
     assert clip_half_plane(ring, -2.0, -1.0, -5.0) == ((2.5, 0.0), (4.0, 0.0), (4.0, 2.0), (1.5, 2.0))
+    # x + 2y <= 5 ends at (4, 0.5) on the right and (1, 2) on the top
+    assert clip_half_plane(ring, 1.0, 2.0, 5.0) == ((0.0, 0.0), (4.0, 0.0), (4.0, 0.5), (1.0, 2.0), (0.0, 2.0))
     assert clip_half_plane(ring, 0.0, 1.0, 2.0) == ring
     assert clip_half_plane(ring, 0.0, -1.0, -2.0) == ()
     # through two corners: each stays once
@@ -201,6 +203,14 @@ def test_faults_keep_the_places_they_know() -> None:
     assert (first, first.path, second, second.path) == ("a", ("roofs", 0, "edges", 2), "b", ("roofs", 0))
     error = JobError("one", "two")
     assert (str(error), error.faults, error.exit_code) == ("one\ntwo", ("one", "two"), 3)
+
+
+def test_exit_codes_are_what_scripts_rely_on() -> None:
+    """As README lists them."""
+    found = {code.name: int(code) for code in ExitCode}
+    assert found == {
+        "DONE": 0, "OUR_FAULT": 1, "USAGE": 2, "JOB": 3, "UNREADABLE": 4, "SHAPE": 5, "STOPPED": 6, "DIFFERENT": 7,
+    }  # fmt: skip
 
 
 # --- manifests ----------------------------------------------------------------------------------------------------------

@@ -69,6 +69,7 @@ def test_how_each_end_of_a_sheet_is_cut() -> None:
     assert end_cut(up, False) == EndCut(CutShape.RAKED, ("F",), pytest.approx(four), "left")
     assert end_cut(down, False) == EndCut(CutShape.RAKED, ("F",), pytest.approx(four), "right")
     assert end_cut((Slab(0, 800, 0, 0, 2000, 1800, "F", "T"),), True).hand == "left"
+    assert end_cut((Slab(0, 800, 0, 0, 2000, 2007, "F", "T"),), True).hand == "right"  # half a degree
 
 
 def test_an_end_within_a_tenth_of_a_degree_of_square_is_square() -> None:
@@ -137,6 +138,20 @@ def test_corners_sides_and_the_long_point() -> None:
     hanging = EndCut(CutShape.RAKED, points_mm=((0, 150), (800, 0)))
     assert long_point(hanging, square) == (800, 1200)
     assert long_point(hanging, raked) == (0, 1200)
+
+
+def test_the_outer_line_of_a_column_counts_in_whatever_order_its_parts_come() -> None:
+    """A hole splits the left column: its upper part is the top, its lower part the foot. A column of 0.4 mm is a crumb; of
+    two lines that go on straight one is cut, whatever stands before them."""
+    low, high = Slab(0, 200, 100, 90, 400, 410), Slab(0, 200, 500, 520, 1000, 990)
+    for slabs in ((low, high), (high, low)):
+        assert end_points(slabs, top=True) == ((0, 1000), (200, 990))
+        assert end_points(slabs, top=False) == ((0, 100), (200, 90))
+    assert end_cut((flat(0, 800, 0, 1000), Slab(800, 800.4, 0, 0, 1000, 1300)), True).shape is CutShape.SQUARE
+    bent = (Slab(0, 200, 0, 0, 900, 1000), Slab(200, 400, 0, 0, 1000, 1050), Slab(400, 600, 0, 0, 1050, 1100))
+    assert end_points(bent, top=True) == ((0, 900), (200, 1000), (600, 1100))
+    dip = EndCut(CutShape.BROKEN, points_mm=((0, 1200), (400, 1000), (800, 1200)))
+    assert long_point(EndCut(CutShape.SQUARE, points_mm=((0, 0), (800, 0))), dip) == (0, 1200)
 
 
 def test_lines_that_are_nearly_upright_are_sides() -> None:

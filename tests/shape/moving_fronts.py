@@ -57,3 +57,19 @@ def hitting() -> Any:
 
 
 WHEN = 1.0 + 8.5 / 1.5
+
+
+def turned(F: Any, way: tuple[float, float], move: tuple[float, float]) -> Any:
+    """A front turned so that what ran along x runs along a way, then moved."""
+    (x, y), (mx, my) = way, move
+
+    def turn(px: float, py: float) -> tuple[float, float]:
+        return (px * x - py * y, px * y + py * x)
+
+    for first, second in (("nx", "ny"), ("vx", "vy"), ("px", "py")):
+        both = [turn(*pair) for pair in zip(getattr(F, first), getattr(F, second), strict=True)]
+        setattr(F, first, [pair[0] for pair in both])
+        setattr(F, second, [pair[1] for pair in both])
+    F.px, F.py = [px + mx for px in F.px], [py + my for py in F.py]
+    F.c = [c + nx * mx + ny * my for c, nx, ny in zip(F.c, F.nx, F.ny, strict=True)]
+    return F

@@ -11,9 +11,24 @@ from typing import Any
 
 import numpy as np
 import pytest
-from moving_fronts import BIG, EAST, EPS, FAST, GOOD, NORTH_EAST, WHEN, along, hitting, lines, made, points
+from moving_fronts import (
+    BIG,
+    EAST,
+    EPS,
+    FAST,
+    GOOD,
+    NORTH_EAST,
+    TINY,
+    WHEN,
+    along,
+    hitting,
+    lines,
+    made,
+    points,
+    turned,
+)
 
-from takeoff.shape.skeleton import events, front
+from takeoff.shape.skeleton import events, front, windows
 from takeoff.shape.skeleton.front import COLLAPSE, HIT
 
 
@@ -214,6 +229,20 @@ def test_reflex_corners_are_aimed_at_a_new_piece() -> None:
     assert heap == []
 
 
+@pytest.mark.parametrize("way", [EAST, NORTH_EAST, (-0.8, 0.6)])
+def test_a_hit_is_one_wherever_the_outline_lies(way: tuple[float, float]) -> None:
+    """The same fronts turned and moved by (70, -30); and a closing rate of 1.5 against 0.7 and 0.71 times one and the speed."""
+    for tiny, found in ((TINY, 1), (0.7, 1), (0.71, 0)):
+        F = turned(hitting(), way, (70.0, -30.0))
+        F.tol[front.TINY_RATE] = tiny
+        front.aim(F, heap := [], 2, 2.0, False)
+        assert heap == [(pytest.approx(WHEN), HIT, 2, 3)] * found
+        F.hit_t[2] = BIG
+        front.aim_at_piece(F, heap := [], 3, 2.0)
+        assert heap == [(pytest.approx(WHEN), HIT, 2, 3)] * found
+        assert windows.hit_time(F, 2, 3, 2.0, 99.0) == (pytest.approx(WHEN) if found else BIG)
+
+
 def test_nodes_that_are_one() -> None:
     """Within four snap distances across, up and in time."""
     F = SimpleNamespace(nodx=[0.0] * 4, nody=[0.0] * 4, nodt=[0.0] * 4, tally=[0] * 7, tol=[EPS])
@@ -222,6 +251,10 @@ def test_nodes_that_are_one() -> None:
     assert [front.add_node(f, 1.0399, 2.0, 3.0399), front.add_node(f, 1.0, 1.9601, 3.0)] == [0, 0]
     assert front.add_node(f, 1.0401, 2.0, 3.0) == 1
     assert front.add_node(f, 1.0, 1.9599, 3.0) == 2
+    assert [front.add_node(f, 1.0, 2.0, 3.0), front.add_node(f, 1.0401, 2.0, 2.9601)] == [
+        0,
+        1,
+    ]  # not the last made alone
     assert front.add_node(f, 1.0, 2.0, 3.0401) == 3
     assert (F.nodx, F.nody, F.nodt, F.tally[front.NODES]) == (
         [1.0, 1.0401, 1.0, 1.0],
@@ -250,7 +283,7 @@ def test_pieces_round_a_point_stand_counter_clockwise() -> None:
 
 
 @pytest.mark.parametrize("way", [EAST, NORTH_EAST])
-@pytest.mark.parametrize(("to_a", "to_b", "end"), [(3.0, 4.0, 1), (4.0, 3.0, 2)])
+@pytest.mark.parametrize(("to_a", "to_b", "end"), [(3.0, 3.05, 1), (3.05, 3.0, 2)])
 def test_a_strip_closes_to_its_nearer_end(
     monkeypatch: pytest.MonkeyPatch, way: tuple[float, float], to_a: float, to_b: float, end: int
 ) -> None:
