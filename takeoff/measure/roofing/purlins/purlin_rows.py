@@ -257,7 +257,7 @@ def _beside(
     spans = long_spans(plane.rings_uv, v, rules.width_mm)
     own = [(max(a, least), min(b, most)) for a, b in spans if a < u1 and b > u0]
     taken = [(other.a[0], other.b[0]) for other in others if v < other.v_mm < on.v_mm]
-    return tuple(part for span in own for part in subtract(span, taken))
+    return tuple((a, b) for span in own for a, b in subtract(span, taken) if a < u1 and b > u0)
 
 
 def widest_bay_mm(plane: RoofPlane, rows: Sequence[Row], over_mm: float) -> float:
