@@ -174,3 +174,9 @@ def test_two_that_want_one_line_of_ours() -> None:
     more = QuotedLine(3, "", "framing nails, box of 500", 0.0, 1, "box", 2.0, None)
     check = checked(replace(likely, item="nails framing boxed of 500"), more)
     assert [(one.fault, one.row) for one in check.differences if one.row] == [(QuoteFault.NOT_OURS, 2)]
+
+
+def test_what_has_no_length_is_not_counted_by_the_metre() -> None:
+    """Five of ours, sold by number and without a length, quoted as five metres: a count like another."""
+    clip = replace(ORDER, lines=(line(1, "clip", 5),), prices=None)
+    assert told(checked(QuotedLine(2, "1", "clip", 0.0, 5, "m", 2.0, None), order=clip)) == ([], 10.0, 10.0)
