@@ -12,6 +12,7 @@ import json
 import os
 import re
 import shutil
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import date, timedelta
@@ -108,6 +109,7 @@ def screens(folder: Path) -> Iterator[tuple[str, str]]:
 @contextmanager
 def _inside(folder: Path) -> Iterator[None]:
     """In that folder, on a screen of 80 columns."""
+    typed, sys.argv = sys.argv, ["takeoff"]  # the program as it was typed stands in what is said
     before, held = Path.cwd(), {key: os.environ.get(key) for key in _SCREEN}
     os.chdir(folder)
     os.environ.update(_SCREEN)
@@ -115,6 +117,7 @@ def _inside(folder: Path) -> Iterator[None]:
         yield
     finally:
         os.chdir(before)
+        sys.argv = typed
         for key, value in held.items():
             os.environ.pop(key, None) if value is None else os.environ.__setitem__(key, value)
 
