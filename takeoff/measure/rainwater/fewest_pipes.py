@@ -19,6 +19,7 @@ from numpy.lib.stride_tricks import sliding_window_view
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.limits import Limits
+from takeoff.measure.rainwater.pipe_pairs import Grid
 from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve
 
 _CRUMB = 1e-9
@@ -28,26 +29,6 @@ _MOST_TRIES = 40  # to settle where the water parts; what has not settled is loo
 
 class SearchTooLongError(Exception):
     """A search was given a number of steps and has not ended within them."""
-
-
-@dataclass(slots=True)
-class Grid:
-    """Every place with those behind it, nearest first: their numbers, where they lie [mm], half way to them [mm], and
-    the water up to there by each curve [mm2]. Entries before the first place say nothing."""
-
-    back: Indices
-    left_mm: Floats
-    half_mm: Floats
-    water: dict[int, Floats] = field(default_factory=dict)
-
-    def upto(self, curve: WaterCurve) -> Floats:
-        """Water of a curve up to half way [mm2]."""
-        if id(curve) not in self.water:
-            there = np.tri(self.back.shape[0], self.back.shape[1], -1, dtype=bool)  # the place so many back is one
-            water = np.zeros(self.back.shape)
-            water[there] = curve.upto(self.half_mm[there])
-            self.water[id(curve)] = water
-        return self.water[id(curve)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,30 +94,36 @@ class FewestPipes:
         behind = self.first_behind = np.searchsorted(self.x, self.x - self.reach_mm, side="left")
         numbers = np.arange(len(self.x))
         most = int((numbers - behind).max(initial=0))
-        grid = self._grid(numbers, most)
+        grid = self._grid(most)
+        self.grid = grid
         self.back, self.half = grid.back[:, :most], grid.half_mm[:, :most]
-        self.water = tuple(grid.upto(curve)[:, :most] for curve, _ in self.measures)
         left, right = grid.left_mm[:, :most], self.x[:, None]
         real = (numbers - behind)[:, None] >= np.arange(1, most + 1)[None, :]
         self.may = real & (right - left > _CRUMB)
         for foot in self._turned(self.field.feet_mm):
-            missed = np.minimum(foot - left, right - foot) > self.within_mm
-            self.may &= ~((left < foot) & (foot <= right) & missed)
+            a, b = left[on := self._round_about(foot)], right[on]
+            missed = np.minimum(foot - a, b - foot) > self.within_mm
+            self.may[on] &= ~((a < foot) & (foot <= b) & missed)
         for fixed in self._turned(self.field.fixed_mm):
-            self.may &= ~((left < fixed - _CRUMB) & (fixed + _CRUMB < right))
-        if apart_mm > 0.0:
-            for corner in self._turned(self.field.inside_mm):
-                self.may &= ~((left < corner) & (corner < right) & (right - left < apart_mm))
+            a, b = left[on := self._round_about(fixed)], right[on]
+            self.may[on] &= ~((a < fixed - _CRUMB) & (fixed + _CRUMB < b))
+        for corner in self._turned(self.field.inside_mm) if apart_mm > 0.0 else ():
+            a, b = left[on := self._round_about(corner)], right[on]
+            self.may[on] &= ~((a < corner) & (corner < b) & (b - a < apart_mm))
 
-    def _grid(self, numbers: Indices, most: int) -> Grid:
+    def _round_about(self, at_mm: float) -> slice:
+        """The places that a position may lie between and one within reach behind."""
+        crumb = TOLERANCES.same_point_mm
+        ends = np.searchsorted(self.x, (at_mm - crumb, at_mm + self.reach_mm + crumb))
+        return slice(int(ends[0]), int(ends[1]))
+
+    def _grid(self, most: int) -> Grid:
         """The grid of these places, so many of them back or more: limits are loosened one after another."""
         key = self.x.tobytes()
         known = self.field.grids.get(key)
         if known is None or known.back.shape[1] < most:
-            back = np.maximum(numbers[:, None] - np.arange(1, most + 1)[None, :], 0)
-            left = self.x[back]
-            known = Grid(back, left, (left + self.x[:, None]) / 2.0)
-            if back.size <= _MOST_KEPT:
+            known = Grid.of(self.x, most)
+            if known.back.size <= _MOST_KEPT:
                 self.field.grids[key] = known
         return known
 
@@ -267,8 +254,8 @@ class FewestPipes:
             rows = np.flatnonzero(good[np.arange(high - low), nearest])
             found, back = rows + low, nearest[rows]
             at[found], parted[found], came[found] = True, self.half[found, back], self.back[found, back]
-            for water, upto in zip(waters, self.water, strict=True):
-                water[found] = upto[found, back]
+            for water, (curve, _) in zip(waters, self.measures, strict=True):
+                water[found] = self.grid.upto(curve, found, back)
         return _State(at, parted, waters, came)
 
     def _last(self, state: _State, low: int, high: int) -> Indices:
@@ -283,8 +270,8 @@ class FewestPipes:
             there = (np.minimum(places + middle, len(self.x) - 1), middle - 1)
             kept = self.first_behind[there[0]] <= places
             kept &= self.half[there] - state.parted_mm[places] <= self.longest_mm
-            for upto, before, (_, most_mm2) in zip(self.water, state.water_mm2, self.measures, strict=True):
-                kept &= upto[there] - before[places] <= most_mm2
+            for before, (curve, most_mm2) in zip(state.water_mm2, self.measures, strict=True):
+                kept &= self.grid.upto(curve, *there) - before[places] <= most_mm2
             off, over = np.where(open_ & kept, middle, off), np.where(open_ & ~kept, middle, over)
         last[places] = places + off
         return last

@@ -17,8 +17,9 @@ import numpy as np
 
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.rainwater.fewest_pipes import Field, Grid
+from takeoff.measure.rainwater.fewest_pipes import Field
 from takeoff.measure.rainwater.limits import CAPACITY, FREE, INSIDE, LENGTH, OPENING, SECTION, SPACING, VALLEY, Limits
+from takeoff.measure.rainwater.pipe_pairs import Grid
 from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, Windows, openings_below, wall_below
 from takeoff.measure.rainwater.water_curve import Bools, Floats, WaterCurve
 from takeoff.measure.rainwater.weights import Weight, plan_weight

@@ -53,6 +53,8 @@ class WaterCurve:
         n = np.clip(np.searchsorted(self._knots, along_mm, side="right") - 1, 0, len(self._knots) - 1)
         on = np.maximum(along_mm - self._knots[n], 0.0)
         spread = self._sums[n] + (self._thick[n] + self._thicker[n] * on) * on
+        if not len(self._steps_mm):
+            return np.asarray(spread)
         crumb = TOLERANCES.same_point_mm
         past = np.searchsorted(self._steps_mm, along_mm - crumb, side="right")
         at = np.searchsorted(self._steps_mm, along_mm + crumb, side="left")
@@ -64,11 +66,12 @@ class WaterCurve:
         key = (along_mm.shape, along_mm.tobytes())
         found = self._known.get(key)
         if found is None:
-            found = self._known[key] = self._upto(along_mm)
+            found = self._known[key] = self.worked_out(along_mm)
             found.setflags(write=False)
         return found
 
-    def _upto(self, along_mm: Floats) -> Floats:
+    def worked_out(self, along_mm: Floats) -> Floats:
+        """As `upto`, and nothing of it kept."""
         if self.ring:
             turns, rest = np.divmod(along_mm, self.length_mm)
             return np.asarray(turns * self.total_mm2 + self._before(rest))

@@ -10,7 +10,6 @@ reaches it is proven.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from itertools import combinations
 from typing import TYPE_CHECKING, Any
 
 from takeoff.order.cut_stock.master import quiet_solver
@@ -110,27 +109,75 @@ def _by_odd_sets(edges: Sequence[Edge], worth: Mapping[Edge, float]) -> tuple[tu
 def _bettered(chosen: Sequence[Edge], nodes: Collection[int], worth: Mapping[Edge, float]) -> tuple[Edge, ...]:
     """The pairs with partners exchanged between two pairs, or a pair parted for two that stand alone, while that is
     worth more."""
-    pairs: list[_Pair] = [*sorted(chosen)]
     taken = {node for edge in chosen for node in edge}
+    pairs: list[_Pair] = [*sorted(chosen)]
     pairs += [(node, None) for node in nodes if node not in taken]
-
-    def of(a: int | None, b: int | None) -> float:
-        return 0.0 if a is None or b is None else worth.get((min(a, b), max(a, b)), -_NEVER)
-
-    def exchanged(one: _Pair, other: _Pair) -> tuple[_Pair, _Pair] | None:
-        (a, b), (c, d) = one, other
-        least = of(a, b) + of(c, d) + _WHOLE
-        way = max((((a, c), (b, d)), ((a, d), (b, c))), key=lambda two: of(*two[0]) + of(*two[1]))
-        return way if of(*way[0]) + of(*way[1]) > least else None
-
+    partners = _Partners(pairs, {node: place for place, node in enumerate(nodes)}, worth)
     for _ in range(_PASSES):
-        before = list(pairs)
-        for i, j in combinations(range(len(pairs)), 2):
-            if way := exchanged(pairs[i], pairs[j]):
-                pairs[i], pairs[j] = way
-        if pairs == before:
+        exchanged = [partners.exchange(place) for place in range(len(pairs))]
+        if not any(exchanged):
             break
-    return tuple(sorted((min(a, b), max(a, b)) for a, b in pairs if a is not None and b is not None))
+    return tuple(sorted((min(a, b), max(a, b)) for a, b in partners.pairs() if a is not None and b is not None))
+
+
+class _Partners:
+    """Pairs by the places of their nodes, none as the place past all, and what they are worth."""
+
+    def __init__(self, pairs: Sequence[_Pair], rows: Mapping[int, int], worth: Mapping[Edge, float]) -> None:
+        import numpy as np
+
+        self._nodes = sorted(rows, key=lambda node: rows[node])
+        self._none = len(rows)
+        beside: list[tuple[list[int], list[float]]] = [([], []) for _ in rows]
+        for (a, b), value in worth.items():
+            for one, other in ((rows[a], rows[b]), (rows[b], rows[a])):
+                beside[one][0].append(other)
+                beside[one][1].append(value)
+        self._beside = [(np.array(others, dtype=np.intp), np.array(values)) for others, values in beside]
+        places = [[self._none if node is None else rows[node] for node in pair] for pair in pairs]
+        self._pairs = np.array(places, dtype=np.intp).reshape(-1, 2)
+        self._worth = np.array([float(self._with(a)[b]) for a, b in places])
+
+    def pairs(self) -> list[_Pair]:
+        """The pairs as they now are."""
+        return [(self._node(a), self._node(b)) for a, b in self._pairs.tolist()]
+
+    def _node(self, place: int) -> int | None:
+        return None if place == self._none else self._nodes[place]
+
+    def _with(self, place: int) -> NDArray[np.float64]:
+        """What a node is worth with each other: nothing beside none, less than nothing where that is no pair."""
+        import numpy as np
+
+        if place == self._none:
+            return np.zeros(self._none + 1)
+        found = np.full(self._none + 1, -_NEVER)
+        others, values = self._beside[place]
+        found[others] = values
+        found[self._none] = 0.0
+        return found
+
+    def exchange(self, i: int) -> bool:
+        """Exchange partners of the pair at `i` with one pair after another behind it wherever both are then worth more;
+        False where none is."""
+        import numpy as np
+
+        at, done = i + 1, False
+        while at < len(self._pairs):
+            a, b = self._pairs[i].tolist()
+            with_a, with_b = self._with(a), self._with(b)
+            c, d = self._pairs[at:, 0], self._pairs[at:, 1]
+            straight, across = with_a[c] + with_b[d], with_a[d] + with_b[c]
+            better = np.maximum(straight, across) > self._worth[i] + self._worth[at:] + _WHOLE
+            first = int(better.argmax())
+            if not better[first]:
+                break
+            j, done = at + first, True
+            one, other = (c[first], d[first]) if straight[first] >= across[first] else (d[first], c[first])
+            self._worth[i], self._worth[j] = with_a[one], with_b[other]
+            self._pairs[i], self._pairs[j] = (a, one), (b, other)
+            at = j + 1
+        return done
 
 
 def _open(

@@ -19,7 +19,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import merge
-from itertools import combinations, islice, product
+from itertools import islice, product
 
 from takeoff.basics.rounding import round_up_mm
 from takeoff.basics.tolerances import TOLERANCES
@@ -221,13 +221,22 @@ class _Pairable:
         counts = [sum(len(lot) for others in self._members for lot in self._lots(place, others)) for place in places]
         share = _LEANING_MM / max(1, sum(count > 0 for count in counts))
         if sum(counts) <= 2 * MOST_EDGES:
-            edges = [edge for edge in combinations(places, 2) if self.ends(edge) is not None]
-            return {edge: self._worth(edge, share) for edge in edges}, True
+            return {edge: self._worth(edge, share) for edge in self._edges()}, True
         kept: dict[Edge, float] = {}
         for place in places:
             lots = [self._falling(place, others, share) for others in self._by_plane(place)]
             kept |= {edge: -lost for lost, edge in islice(merge(*lots), BEST)}
         return kept, False
+
+    def _edges(self) -> list[Edge]:
+        """Every two pieces that are a pair, in order."""
+        alike, known, found = self._alike, self._known, []
+        for i, kind in enumerate(alike):
+            for j in range(i + 1, len(alike)):
+                both = (kind, alike[j])
+                if (known[both] if both in known else self.ends((i, j))) is not None:
+                    found.append((i, j))
+        return found
 
     def _lots(self, place: int, others: Sequence[int]) -> Iterator[Sequence[int]]:
         """Those of several pieces of one kind that a piece is a pair with: all before it, and all after it."""
@@ -257,14 +266,16 @@ class _Pairable:
         return self._planes[edge[0]] == self._planes[edge[1]]
 
     def _worth(self, edge: Edge, share: float) -> float:
-        ends, both = self.ends(edge), (self._alike[edge[0]], self._alike[edge[1]])
-        if ends is None:
-            return 0.0
-        if both not in self._saved:
+        both = (self._alike[edge[0]], self._alike[edge[1]])
+        found = self._saved.get(both)
+        if found is None:
+            if (ends := self.ends(edge)) is None:
+                return 0.0
             a, b = ends
             unlike = abs(a.alone_mm - b.alone_mm) / self.rule.limit_mm
-            self._saved[both] = a.alone_mm + b.alone_mm - pair_length(a, b, self.rule), 0.4 * min(1.0, unlike)
-        saved, unliked = self._saved[both]
+            found = a.alone_mm + b.alone_mm - pair_length(a, b, self.rule), 0.4 * min(1.0, unlike)
+            self._saved[both] = found
+        saved, unliked = found
         return saved + share * ((1.0 if self._one_plane(edge) else 0.5) - unliked)
 
 

@@ -44,7 +44,7 @@ class Room:
     ends_mm: float = _END_MM  # more keeps two figures in a row two [paper mm]
     within: Box | None = None  # bounds that all words stand in
     soft: list[tuple[Point2, Point2]] = field(default_factory=list)  # lines that words keep off where they can
-    _leaders: list[tuple[Point2, Point2]] = field(default_factory=list)
+    _leaders: list[Taken] = field(default_factory=list)
     _cells: dict[tuple[int, int], list[Taken]] = field(default_factory=dict)
     _known: list[int] = field(default_factory=lambda: [0, 0])  # boxes and lines that stand in the cells
     _looked: int = 0  # things looked at while places were sought
@@ -196,19 +196,33 @@ class Room:
     def leads(self, leader: tuple[Point2, Point2]) -> bool:
         """Whether a leader crosses no words and no other leader."""
         self._looked += len(self._leaders)
-        if any(overlap(leader, other) for other in self._leaders):
-            return False
         low_x, low_y, high_x, high_y = bounds(leader)
+        if self._crossed(leader, (low_x, low_y, high_x, high_y)):
+            return False
         pad = self.sketch.paper(_CLEAR_MM)
         around = (low_x - pad, low_y - pad, high_x + pad, high_y + pad)
         return not self._taken(leader, around, least=3)
+
+    def _crossed(self, leader: tuple[Point2, Point2], around: Box) -> bool:
+        """Whether another leader crosses a leader with these bounds."""
+        low_x, low_y, high_x, high_y = around
+        axes: tuple[Axis, ...] = ()
+        for one in self._leaders:
+            least_x, least_y, most_x, most_y = one.box
+            if most_x < low_x or least_x > high_x or most_y < low_y or least_y > high_y:
+                continue
+            if not parted(one.axes, leader):
+                axes = axes or axes_of(leader)
+                if not parted(axes, one.points):
+                    return True
+        return False
 
     def draw_leader(self, leader: tuple[Point2, Point2]) -> None:
         """Draw a leader with a dot where it starts, and keep words off it."""
         self.sketch.circle("DIM", leader[0], 0.4)
         self.sketch.line("DIM", *leader)
         self.lines.append(leader)
-        self._leaders.append(leader)
+        self._leaders.append(taken(leader))
 
     def draw(self, labels: Iterable[Label]) -> None:
         """Draw labels."""

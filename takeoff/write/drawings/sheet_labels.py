@@ -6,9 +6,12 @@ end; a thin line leads from the sheet to its words. No word lies over a line or 
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from operator import itemgetter
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.bought_lengths import Bought
 from takeoff.model.sheets import CutShape, PlaneSheets, SheetPiece
@@ -47,7 +50,7 @@ def draw_sheets(room: Room, ring: Ring2, sheets: PlaneSheets, bought: Mapping[st
         placed[piece.mark] = next((labels for labels in tried if labels), ()) if not sides else ()
         if not placed[piece.mark]:
             small.append((piece, [*words, *(f"{name} {whole(mm)}" for name, mm in sides)]))
-    others = [(bounds(other.outline_uv), other.outline_uv) for other in sheets.pieces]
+    others = _Outlines(sheets)
     for piece, words in small:
         placed[piece.mark] = _beside(room, ring, piece, words, others)
     # in laying order, whichever found its place first
@@ -149,9 +152,26 @@ def _down(sketch: Sketch, piece: SheetPiece, u: float, words: str) -> Iterator[l
         v -= step
 
 
-def _beside(
-    room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sheets: Sequence[tuple[Box, Ring2]]
-) -> Sequence[Label]:
+class _Outlines:
+    """The sheets of a plane, looked up by where they lie across it."""
+
+    def __init__(self, sheets: PlaneSheets) -> None:
+        found = sorted(((bounds(piece.outline_uv), piece.outline_uv) for piece in sheets.pieces), key=itemgetter(0))
+        self._sheets: list[tuple[Box, Ring2]] = found
+        self._lows = [box[0] for box, _ in found]
+        self._widest = max((box[2] - box[0] for box, _ in found), default=0.0) + TOLERANCES.same_point_mm
+
+    def under(self, at: Point2) -> bool:
+        """Whether a point lies on one of the sheets."""
+        x, y = at
+        first, last = bisect_left(self._lows, x - self._widest), bisect_right(self._lows, x)
+        return any(
+            x <= high_x and low_y <= y <= high_y and inside([ring], at)
+            for (_, low_y, high_x, high_y), ring in self._sheets[first:last]
+        )
+
+
+def _beside(room: Room, ring: Ring2, piece: SheetPiece, words: Sequence[str], sheets: _Outlines) -> Sequence[Label]:
     """Words off the sheets and the line that leads to them. They are drawn by the caller. Places are looked at one by
     one: the first that serves ends the search."""
     every = _off_plane(room.sketch, ring, piece, words)
@@ -159,7 +179,7 @@ def _beside(
     off: list[Point2] = []
     for at in () if room.crowded else every:
         labels = _column(room.sketch, words, at, SMALL_MM)
-        if not any(_on_a_sheet(sheets, label.at) for label in labels):
+        if not any(sheets.under(label.at) for label in labels):
             off.append(at)
             if _led_out(room, anchors, labels):
                 return labels
@@ -188,15 +208,6 @@ def _led_out(room: Room, anchors: Sequence[Point2], labels: Sequence[Label]) -> 
             room.keep(labels)
             return True
     return False
-
-
-def _on_a_sheet(sheets: Sequence[tuple[Box, Ring2]], at: Point2) -> bool:
-    """Whether a point lies on one of several sheets, each with its bounds."""
-    x, y = at
-    return any(
-        low_x <= x <= high_x and low_y <= y <= high_y and inside([ring], at)
-        for (low_x, low_y, high_x, high_y), ring in sheets
-    )
 
 
 def _anchors(piece: SheetPiece) -> list[Point2]:
