@@ -22,7 +22,7 @@ from takeoff.write.words.offcut_words import offcuts_words, pairs_words, sheets_
 Step = Callable[[str], None]
 
 __all__ = [
-    "Screen", "Step", "offcuts_words", "progress", "show_each", "show_takeoff", "show_written", "shown",
+    "Screen", "Step", "in_words", "offcuts_words", "progress", "show_each", "show_takeoff", "show_written", "shown",
 ]  # fmt: skip
 
 _STYLES = {Severity.STOP: "bold red", Severity.WARN: "yellow", Severity.NOTE: "default", Severity.FIXED: "default"}
@@ -184,7 +184,7 @@ def _rows(order: Order, delivery: str, said: Callable[[str], str]) -> list[tuple
 
 def _show_findings(console: Screen, takeoff: Takeoff) -> None:
     grave = [f for f in takeoff.findings if f.severity in (Severity.STOP, Severity.WARN)]
-    show_each(console, [_in_words(finding, takeoff) for finding in grave])
+    show_each(console, [in_words(finding, takeoff) for finding in grave])
     others = len(takeoff.findings) - len(grave)
     if others:
         console.print(f"{others} notes more in the checks")
@@ -192,7 +192,7 @@ def _show_findings(console: Screen, takeoff: Takeoff) -> None:
         console.print("NOT AN ORDER: a stop finding withholds it", style="bold red")
 
 
-def _in_words(finding: Finding, takeoff: Takeoff) -> Finding:
+def in_words(finding: Finding, takeoff: Takeoff) -> Finding:
     """The finding with ids of products and settings said in words."""
     from takeoff.write.words.spoken import spoken
     from takeoff.write.words.trade_words import trade_words

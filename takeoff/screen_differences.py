@@ -10,7 +10,7 @@ from rich.table import Table as ScreenTable
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import HOLD, Document, Hold, Takeoff
 from takeoff.model.order_folder import FolderState, Written
-from takeoff.screen import Screen, show_each, show_written
+from takeoff.screen import Screen, in_words, show_each, show_written
 from takeoff.storing import Stored
 from takeoff.write.differences.tables import Cell, Table
 from takeoff.write.drawings.frame import state_words
@@ -79,10 +79,10 @@ def show_remeasured(takeoff: Takeoff, tables: Sequence[Table], written: Written)
     title = f"{takeoff.job.job}, {revision_words(takeoff.job.revision, takeoff.supersedes)}"
     grave = [finding for finding in takeoff.findings if finding.severity in (Severity.STOP, Severity.WARN)]
     if takeoff.order is None:
-        show_stops(title, takeoff.stops)
+        show_stops(title, [in_words(stop, takeoff) for stop in takeoff.stops])
     else:
         show_tables(title, tables, written=True)
-        show_each(console, grave)
+        show_each(console, [in_words(finding, takeoff) for finding in grave])
         console.say(f"sheets: {state_words(takeoff.order, Document.SHEETS)}", "bold")
         if takeoff.order.state is not Hold.HOLD:
             console.say(f"purlins, flashings and the rest: {HOLD}", "bold")

@@ -208,10 +208,6 @@ class Standing:
     marks: SheetMarks | None = None  # against those on the sheets of earlier issues, where they are known
     sheets_before: bool = False  # whether an earlier issue ordered sheets
 
-    def state_of(self, line: str) -> StandingLine | None:
-        """How the line of that id stands; None for none."""
-        return next((one for one in self.lines if one.line == line), None)
-
 
 @dataclass(frozen=True, slots=True)
 class IssueWanted:

@@ -94,7 +94,7 @@ def same_value(one: object, other: object) -> bool:
 
 
 def path_words(path: Sequence[Step]) -> str:
-    """A path for a person: roofs[0].edges.5."""
+    """A path for a person: roofs[0].edges[5]."""
     text = "".join(f"[{step}]" if isinstance(step, int) and n else f".{step}" for n, step in enumerate(path))
     return text.removeprefix(".") or "the whole job"
 
@@ -127,11 +127,7 @@ def _in_map(value: dict[Step, object], edit: Edit, depth: int) -> object:
         return _renamed(value, edit)
     if edit.value is GONE and depth + 1 == len(edit.path):
         return {key: one for key, one in value.items() if key != step}
-    if step not in value and edit.rename:
-        raise UsageError(f"{path_words(edit.path)} is not in the job")
-    if step not in value:
-        return {**value, step: made_for(edit.path[depth + 1 :], plain(edit.value))}
-    return {**value, step: _at(value[step], edit, depth + 1)}
+    return {**value, step: _at(value.get(step), edit, depth + 1)}
 
 
 def _renamed(value: dict[Step, object], edit: Edit) -> object:

@@ -64,15 +64,7 @@ class Use:
     @property
     def mean_l(self) -> float:
         """Litres a day over the year."""
-        return (
-            sum(
-                day * days
-                for day, days in zip(
-                    self.litres_a_day, (31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31), strict=True
-                )
-            )
-            / 365.25
-        )
+        return sum(day * days for day, days in zip(self.litres_a_day, MONTH_DAYS, strict=True)) / 365.25
 
 
 @dataclass(frozen=True, slots=True)

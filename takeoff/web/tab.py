@@ -109,6 +109,11 @@ class Tab:
         with self.client:
             ui.notify(words, type="warning", multi_line=True, close_button="Close", timeout=0, position="top")
 
+    def note(self, words: str) -> None:
+        """Tell in this tab, for a few seconds, what was done; also where the button that did it is gone by now."""
+        with self.client:
+            ui.notify(words, timeout=5000)
+
     def fault(self, err: Exception) -> None:
         """A fault of the program is told in this tab; the log has all of it."""
         self.say(f"A fault of the program itself: {type(err).__name__}. Nothing you drew is lost.")

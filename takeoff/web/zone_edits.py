@@ -9,6 +9,8 @@ from takeoff.basics.errors import UsageError
 from takeoff.model.job_edits import GONE, Edit
 from takeoff.web.entries import length_mm
 from takeoff.web.wall_edits import Row, rows_of, tidy, wall_numbers
+from takeoff.write.job_text.edits import edited_text
+from takeoff.write.job_text.entries_moved import neighbours_swapped
 
 DIRECTIONS = ("horizontal", "vertical", "sheets", "none")
 HEIGHTS = ("from_mm", "to_mm")
@@ -106,8 +108,8 @@ def band_moved(tree: Any, at: int, key: str, height: float) -> Edit:
     if key not in HEIGHTS:
         raise UsageError("a band has a foot and a top.")
     now = _tens(height)
-    other = row.get("to_mm" if key == "from_mm" else "from_mm")
-    if isinstance(other, int | float) and ((key == "from_mm") == (now >= other)):
+    foot, top = (now if name == key else row.get(name) for name in HEIGHTS)
+    if isinstance(foot, int | float) and isinstance(top, int | float) and foot >= top:
         raise UsageError("a band begins below its top.")
     return Edit(("walls", "zones", at, key), now)
 
@@ -125,6 +127,13 @@ def zone_moved(tree: Any, at: int, by: int) -> tuple[Edit, ...]:
     if not 0 <= to < len(rows_of(tree, "zones")):
         return ()
     return Edit(("walls", "zones", at), GONE), Edit(("walls", "zones", to), row, insert=True)
+
+
+def zone_moved_text(text: str, tree: Any, at: int, by: int) -> str:
+    """The job's text with a zone earlier (-1) or later (1), its comments with it. Raises UsageError."""
+    edits = zone_moved(tree, at, by)
+    swapped = neighbours_swapped(text, ("walls", "zones"), min(at, at + by)) if edits else text
+    return edited_text(text, edits) if swapped is None else swapped
 
 
 def _zone(tree: Any, at: int) -> Row:

@@ -29,6 +29,7 @@ from takeoff.write.house_view.page_data import page_data
 SAMPLES = Path(__file__).resolve().parents[2] / "geometry_samples"
 ORDERS = Path(__file__).with_name("orders")
 RECORD = Path(__file__).with_name("samples.json")
+RENEW = "look at each difference, say its cause in the list of changes, then: python tests/golden/samples_record.py"
 _PLACES = 5  # a hundred-thousandth of a mm: the last bits differ between processors
 _OWN = ("program", "job_hash")  # change with every version, and with every word of the job
 
@@ -58,15 +59,19 @@ def digests(takeoff: Takeoff) -> dict[str, str]:
 
 def _texts(takeoff: Takeoff) -> Iterator[tuple[str, str]]:
     sources = Sources(takeoff)
-    for name, part in result_data(takeoff).items():
-        if name not in _OWN:
-            yield f"result {name}", json.dumps(_rounded(part))
+    yield from result_texts(takeoff)
     for drawing in (*sources.drawings, *(() if sources.view is None else (sources.view,))):
         yield f"drawing {drawing.name}", svg_text(drawing)
-    yield "house page", json.dumps(_without_hash(page_data(takeoff, house_parts(takeoff), sources.said)))
+    yield "house page", json.dumps(without_hash(page_data(takeoff, house_parts(takeoff), sources.said)))
     for kind in KINDS:
-        for name, data in _made(kind.make(sources) if kind.group in _READ else {}, sources).items():
-            yield name, data
+        yield from _made(kind.make(sources) if kind.group in _READ else {}, sources).items()
+
+
+def result_texts(takeoff: Takeoff) -> Iterator[tuple[str, str]]:
+    """Each part of the result by its name."""
+    for name, part in result_data(takeoff).items():
+        if name not in _OWN:
+            yield f"result {name}", json.dumps(rounded(part))
 
 
 _READ = ("order", "site", "walls", "flashings", "office", "start")
@@ -78,7 +83,7 @@ def _made(files: Any, sources: Sources) -> dict[str, str]:
     said = {}
     for name, data in files.items():
         if name.endswith(".pdf"):
-            said[name] = _without_mark(_paper_text(data), sources.takeoff)
+            said[name] = _without_mark(paper_text(data), sources.takeoff)
         elif name.endswith(".xlsx"):
             said[name] = _without_mark(_workbook_text(data), sources.takeoff)
         else:
@@ -86,7 +91,8 @@ def _made(files: Any, sources: Sources) -> dict[str, str]:
     return said
 
 
-def _paper_text(data: bytes) -> str:
+def paper_text(data: bytes) -> str:
+    """The words of a PDF, page by page."""
     document = PdfDocument(data)
     try:
         return "\n".join(page.get_textpage().get_text_range() for page in document)
@@ -104,22 +110,28 @@ def _without_mark(text: str, takeoff: Takeoff) -> str:
     return text.replace(takeoff.job_hash, "")
 
 
-def _without_hash(data: dict[str, Any]) -> dict[str, Any]:
+def without_hash(data: dict[str, Any]) -> dict[str, Any]:
+    """What the house page is given, without the job's fingerprint."""
     return {**data, "head": {**data["head"], "hash": ""}}
 
 
-def _rounded(value: Any) -> Any:
+def rounded(value: Any) -> Any:
+    """Every figure in it with so many decimals as processors agree on."""
     if isinstance(value, float):
         return round(value, _PLACES) + 0.0
     if isinstance(value, dict):
-        return {key: _rounded(each) for key, each in value.items()}
+        return {key: rounded(each) for key, each in value.items()}
     if isinstance(value, list | tuple):
-        return [_rounded(each) for each in value]
+        return [rounded(each) for each in value]
     return value
 
 
 def main() -> None:
-    """Record every sample as it is now."""
+    """Record every sample as it is now, and what is recorded beside them."""
+    import odd_record
+    import refusals_record
+    import screens_record
+
     record = {}
     for job in sample_jobs():
         takeoff = run_file(job)
@@ -127,6 +139,9 @@ def main() -> None:
         (ORDERS / f"{name}.txt").write_text(order_lines(takeoff), encoding="utf-8", newline="\n")
         record[name] = digests(takeoff)
     RECORD.write_text(json.dumps(record, indent=1) + "\n", encoding="utf-8", newline="\n")
+    odd_record.main()
+    refusals_record.main()
+    screens_record.main()
 
 
 if __name__ == "__main__":

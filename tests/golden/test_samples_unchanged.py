@@ -13,9 +13,7 @@ from takeoff.pipeline import run_file
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from samples_record import ORDERS, RECORD, digests, order_lines, sample_jobs
-
-RENEW = "look at each difference, say its cause in the list of changes, then: python tests/golden/samples_record.py"
+from samples_record import ORDERS, RECORD, RENEW, digests, order_lines, sample_jobs
 
 
 @pytest.mark.parametrize("job", sample_jobs(), ids=lambda job: job.parent.name)

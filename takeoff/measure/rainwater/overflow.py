@@ -109,6 +109,15 @@ def _of_pipe(
     )
 
 
+def _ways_words(known: Sequence[str]) -> str:
+    """What to do where the job names no way; a code without a table of ways takes none in a job."""
+    if not known:
+        return "The job's code has no table of overflows: see that slots, a gap or a lower front carry as much."
+    return (
+        f"Say in the job how they spill: `rainwater: {{overflow: [{known[0]}]}}`, or by others of {', '.join(known)}."
+    )
+
+
 def _findings(
     short: Sequence[tuple[Downpipe, float, float]], ways: Sequence[OverflowRow], rain: Term, job: Job, chosen: Chosen
 ) -> Iterator[Finding]:
@@ -129,8 +138,7 @@ def _findings(
             "overflow-not-given",
             Severity.WARN,
             f"The job names no overflow: full gutters must spill up to {wanted:.1f} L/s outwards ({pipe.id}).",
-            "Say in the job how they spill: `rainwater: {overflow: [front_slots]}`, or by others of "
-            f"{', '.join(row.id for row in rows)}.",
+            _ways_words([row.id for row in rows]),
             tuple(row[0].id for row in short),
         )
         return

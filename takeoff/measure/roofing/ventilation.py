@@ -74,7 +74,7 @@ def _checked(roof: Roof, settings: Settings) -> Finding:
     longest, ceiling = longest_side_mm(roof) / 1e3, ceiling_m2(roof)
     found = openings_mm2(row, longest, ceiling, settings.flag("cathedral_ceiling"))
     by = f"{ceiling:.1f} m2 of ceiling" if row.ceiling_share else f"{longest:.2f} m along its longest side"
-    words = " and ".join(f"{figure:,.0f} mm2 {place}".replace(",", " ") for place, figure in found)
+    words = " and ".join(f"{f'{figure:,.0f}'.replace(',', ' ')} mm2 {place}" for place, figure in found)
     gap, at_eave = settings.number("insulation_gap_mm"), settings.number("insulation_gap_eave_mm")
     return Finding(
         "roof-ventilation",

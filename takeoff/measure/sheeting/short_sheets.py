@@ -44,11 +44,10 @@ def cut_from_longer(placed: Sequence[PlaneSheets], site: Site, settings: Setting
     )
 
 
-def _distance(piece: SheetPiece, host: SheetPiece) -> tuple[bool, bool, int, int, int, float]:
+def _distance(piece: SheetPiece, host: SheetPiece) -> tuple[bool, int, int, int, float]:
     """How far a host lies from a short piece: another roof plane, a short host, strips between."""
     return (
         host.plane != piece.plane,
-        host.profile != piece.profile,
         abs(host.strip - piece.strip),
         host.strip,
         host.part,

@@ -21,7 +21,6 @@ from takeoff.model.order import Takeoff
 from takeoff.model.rain_series import DailyRain, MonthlyRain, Rain
 from takeoff.model.tank_store import SizeResult, TankFeed, TankResult, Use
 
-FEWEST_DAYS = 365
 GOOD_YEARS = 10.0  # designers compare sizes over 10 to 30 years
 
 
@@ -81,7 +80,7 @@ def _daily(bare: TankResult, rain: DailyRain, takeoff: Takeoff, floor_l: float) 
 def _chosen(results: Sequence[SizeResult], bare: TankResult, takeoff: Takeoff) -> SizeResult:
     """The job's own store; where it names none, the least of the marked sizes that is enough, else the largest."""
     marked = [result for result in results if result.volume_l in bare.marked]
-    if takeoff.job.tanks or not marked:
+    if takeoff.job.tanks:
         return next(result for result in results if result.volume_l == bare.chosen_l)
     least = takeoff.settings.number("tank_enough_by_volume")
     return next((result for result in marked if result.by_volume >= least), marked[-1])

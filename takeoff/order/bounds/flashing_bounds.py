@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import inf
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.edge_kinds import WALL_KINDS, EdgeKind, End
 from takeoff.model.edge_kinds import Place as PlaceKind
 from takeoff.model.roof import RoofEdge
@@ -62,15 +63,21 @@ def _items(case: Case) -> frozenset[str]:
 
 
 def junctions(case: Case) -> Iterator[Bounded]:
-    """Pieces at junctions on the order against the places where as many ridges and hips, or a valley's head, meet."""
+    """Pieces at junctions on the order against the places where as many ridges and hips, or a valley's head, meet.
+
+    Where wings are so nearly alike that ridges and hips end millimetres apart, ends are counted as one place and as
+    several, and anything between is taken."""
     edges = case.edges_of(*EdgeKind)
     places = places_of(edges)
-    caps = [len(_caps_at(place)) for place in places]
-    for ways in range(3, max([*caps, 4]) + 1):
-        at = float(caps.count(ways))
+    apart = places_of(edges, TOLERANCES.same_point_mm)
+    caps, caps_apart = ([len(_caps_at(place)) for place in each] for each in (places, apart))
+    for ways in range(3, max([*caps, *caps_apart, 4]) + 1):
+        low, high = sorted((float(caps.count(ways)), float(caps_apart.count(ways))))
         figure = counted(case, f"junction_{ways}_way")
-        if at or figure:
-            yield Bounded(figure, at, at, "each", f"places where {ways} ridges and hips meet, {at:.0f}", f"{ways}-way")
+        if high or figure:
+            yield Bounded(
+                figure, low, high, "each", f"places where {ways} ridges and hips meet, {high:.0f}", f"{ways}-way"
+            )
     heads = float(sum(1 for place in places if any(e.kind is EdgeKind.VALLEY for e in place.high)))
     yield from _counted(case, "valley head", heads, heads, f"places where valleys end at their head, {heads:.0f}")
     feet = sum(1 for edge in edges if edge.kind is EdgeKind.VALLEY)
@@ -79,7 +86,7 @@ def junctions(case: Case) -> Iterator[Bounded]:
         yield Bounded(ended, 0.0, feet, "each", f"{feet} valleys", "valley feet")
     hips = sum(1 for edge in edges if edge.kind is EdgeKind.HIP)
     yield from _counted(case, "hip end", 0.0, hips, f"{hips} hips")
-    two, one = float(caps.count(2)), float(caps.count(1))
+    two, one = (float(max(caps.count(n), caps_apart.count(n))) for n in (2, 1))
     yield from _counted(case, "bend", 0.0, two, f"places where two ridges or hips meet, {two:.0f}")
     ends = counted(case, "junction_ridge_end") + counted(case, "junction_saddle")
     if ends or one:

@@ -146,17 +146,17 @@ class Place:
         return [edge for edge in (*self.low, *self.high) if edge.kind in kinds]
 
 
-def places_of(edges: Sequence[RoofEdge]) -> tuple[Place, ...]:
-    """Where edges end, ends nearer than anything that is built as one place."""
+def places_of(edges: Sequence[RoofEdge], same_mm: float = SAME_PLACE_MM) -> tuple[Place, ...]:
+    """Where edges end, ends nearer than `same_mm` [mm] as one place (nearer than anything built)."""
     points: list[Point3] = []
     low: list[list[RoofEdge]] = []
     high: list[list[RoofEdge]] = []
     cells: dict[tuple[int, int, int], list[int]] = {}
     for edge in edges:
         for at, ends in ((edge.a_mm, low), (edge.b_mm, high)):
-            x, y, z = (int(part // SAME_PLACE_MM) for part in at)
+            x, y, z = (int(part // same_mm) for part in at)
             near = (n for cell in _around(x, y, z) for n in cells.get(cell, ()))
-            number = next((n for n in near if dist(points[n], at) <= SAME_PLACE_MM), None)
+            number = next((n for n in near if dist(points[n], at) <= same_mm), None)
             if number is None:
                 number = len(points)
                 points.append(at)

@@ -98,7 +98,7 @@ def edges_apart(case: Case) -> Iterator[Bounded]:
         ]
         for (one, a), (two, b) in combinations(rays, 2):
             size = length3(a) * length3(b)
-            if one.roof == two.roof and size > 0.0 and dot3(a, b) > cos(radians(FOLD_DEG)) * size:
+            if one.roof == two.roof and dot3(a, b) > cos(radians(FOLD_DEG)) * size:
                 reach = min(length3(a), length3(b))
                 apart = reach * length3(cross3(a, b)) / size
                 words = "what is no wider than this is no plane"

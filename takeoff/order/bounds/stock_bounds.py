@@ -64,7 +64,7 @@ def _plain_packing(pieces: Sequence[int], choice: StockChoice) -> float:
     if choice.supply and any(limit is not None for limit in choice.supply):
         return inf
     kerf, trim = ceil(choice.kerf_mm), ceil(choice.trim_mm)
-    fits = [stock for stock in choice.lengths_mm if stock - trim >= max(pieces, default=0)]
+    fits = [stock for stock in choice.lengths_mm if all(piece <= stock - trim for piece in pieces)]
     bars = ((stock, 1 + bars_of(pieces, stock - trim, kerf)) for stock in fits)
     return min((float(stock * choice.pack * ceil(n / choice.pack)) for stock, n in bars), default=inf)
 
@@ -80,8 +80,7 @@ def bars_of(pieces: Sequence[int], room: int, kerf: int) -> int:
         else:
             bars += 1
             rest = room - piece - kerf
-        if rest > 0:
-            insort(left, rest)
+        insort(left, rest)
     return bars
 
 

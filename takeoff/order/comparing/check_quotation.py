@@ -101,7 +101,7 @@ def _same(quoted: QuotedLine, ours: OrderLine, names: Mapping[str, str]) -> bool
 
 
 def _same_length(quoted: QuotedLine, ours: OrderLine) -> bool:
-    return abs(quoted.each_mm - ours.each_mm) < 1.0 or quoted.each_mm == 0.0 == ours.each_mm
+    return abs(quoted.each_mm - ours.each_mm) < 1.0
 
 
 def _plain(text: str) -> str:
@@ -184,12 +184,11 @@ def _wrong_sum(theirs: QuotedLine, ours: OrderLine) -> bool:
 def _amount(theirs: QuotedLine, ours: OrderLine | None) -> float:
     if theirs.amount is not None:
         return theirs.amount
-    rate = _their_rate(theirs, ours) if ours is not None else theirs.rate
-    metres = ours is not None and ours.total_unit == "m" and ours.unit == "each"
-    by = theirs.count * ((theirs.each_mm or (ours.each_mm if ours else 0.0)) / 1000.0 if metres else 1.0)
-    if theirs.unit.lower() in _METRES:
-        by = theirs.count
-    return half_up((rate or 0.0) * by, 2)
+    if ours is None:
+        return half_up((theirs.rate or 0.0) * theirs.count, 2)
+    by_length = ours.total_unit == "m" and ours.unit == "each" and theirs.unit.lower() not in _METRES
+    each = (theirs.each_mm or ours.each_mm) / 1000.0 if by_length else 1.0
+    return half_up((_their_rate(theirs, ours) or 0.0) * (theirs.count * each), 2)
 
 
 def _ours_at_theirs(theirs: QuotedLine, ours: OrderLine) -> float:

@@ -74,7 +74,7 @@ class OpenSide:
             count = len(plan_edits.roofs_of(house.tree))
             roof = opened_files.roof_from(house.tree, choice, edge_is, there, self.hand.new)
             if self.tab.edit(*plan_edits.roof_added(house.tree, roof), said=f"roof taken from {there}"):
-                ui.notify(f"{there} stands beside the job file.")
+                self.tab.note(f"{there} stands beside the job file.")
                 self.hand.set_mode("touch")
                 self.tab.touch(f"roof {count + 1}")
                 self.name, self.data = "", b""

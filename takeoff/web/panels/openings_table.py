@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +16,6 @@ from takeoff.web.wall_edits import (
     KINDS,
     LENGTHS,
     Place,
-    Row,
     floor_of,
     kind_of,
     mark_of,
@@ -38,10 +38,10 @@ class OpeningsTable:
 
     def __init__(self, tab: Tab, panel: WallsPanel) -> None:
         self.tab, self.panel = tab, panel
-        self.shown: tuple[int, list[int]] = (0, [])
+        self.shown: tuple[int, dict[int, str]] = (0, {})
         self.fields: dict[tuple[int, str], FormField] = {}
-        self.rows: dict[str, ui.element] = {}
-        with ui.element("section").classes("openings"):
+        self.rows: dict[int, tuple[str, ui.element]] = {}  # by place in the job, with the mark
+        with ui.element("section").classes("openings") as self.section:
             self.heading = ui.label().classes("heading")
             self.table = ui.element("table").classes("typed-table")
             self._build_new()
@@ -80,21 +80,23 @@ class OpeningsTable:
                 self.blanks[key].show("")
 
     def draw(self, tree: Any, anew: bool = False) -> None:
-        """The openings as typed. Rows are made anew where others stand on the wall now."""
+        """The openings as typed, none where no wall stands. Rows are made anew where others stand on the wall, or are
+        called otherwise."""
         wall = self.panel.wall
+        self.section.set_visibility(wall is not None)
         number = wall.wall if wall is not None else 0
         rows = rows_of(tree, "openings")
-        places = [at for at, row in enumerate(rows) if row.get("wall") == number]
+        places = {at: plain(mark_of(row, at)) for at, row in enumerate(rows) if row.get("wall") == number}
         self.heading.set_text(f"Openings of wall {number}, mm" if places else f"Wall {number} has no openings yet")
         self.blanks["storey"].set_visibility(wall is not None and len(wall.floors_mm) > 1)
         if anew or (number, places) != self.shown:
             self.shown = (number, places)
-            self._build(places, rows, wall is not None and len(wall.floors_mm) > 1)
+            self._build(places, wall is not None and len(wall.floors_mm) > 1)
         for (at, key), field in self.fields.items():
             field.show(kind_of(rows[at]) if key == "kind" else rows[at].get(key))
         self.light(self.tab.touched)
 
-    def _build(self, places: list[int], rows: list[Row], storeys: bool) -> None:
+    def _build(self, places: Mapping[int, str], storeys: bool) -> None:
         self.table.clear()
         self.fields, self.rows = {}, {}
         self.table.set_visibility(bool(places))
@@ -104,10 +106,10 @@ class OpeningsTable:
                 for words in ("", "name", "kind", *(_WORDS[key] for key in _ORDER), *keys[6:], "", "copy to"):
                     with ui.element("th"):
                         ui.label(words)
-            for at in places:
+            for at, mark in places.items():
                 with ui.element("tr") as row:
-                    self._row(at, keys, plain(mark_of(rows[at], at)))
-                self.rows[plain(mark_of(rows[at], at))] = row
+                    self._row(at, keys, mark)
+                self.rows[at] = (mark, row)
 
     def _row(self, at: int, keys: list[str], mark: str) -> None:
         with ui.element("td"):
@@ -131,5 +133,5 @@ class OpeningsTable:
 
     def light(self, mark: str) -> None:
         """The row of what is touched."""
-        for name, row in self.rows.items():
+        for name, row in self.rows.values():
             row.classes("lit") if name == mark else row.classes(remove="lit")

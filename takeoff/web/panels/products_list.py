@@ -169,6 +169,6 @@ class ProductsList:
             edit = own_product(self.own_group, models[self.own_group], name, self.typed)
             if self.where == _OFFICE:
                 self.office.put(edit)
-                ui.notify(f"{plain(name)} is in the office file's text: save it there.", timeout=5000)
+                self.tab.note(f"{plain(name)} is in the office file's text: save it there.")
             elif self.tab.edit(edit, said=f"{plain(name)} put in"):
-                ui.notify(f"{plain(name)} can be named in the job now.", timeout=5000)
+                self.tab.note(f"{plain(name)} can be named in the job now.")

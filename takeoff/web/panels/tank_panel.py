@@ -251,9 +251,9 @@ class TankPanel:
         self.picture.props["alt"] = "Size of the store against what it gives, and its level through the worst year"
         self.picture.update()
         with self.tables:
-            cautions = [table for table in stored.tables if table.title == "Cautions"]
-            for table in (*(table for table in stored.tables if table.title != "Cautions"), *cautions):
-                draw_table(table)
+            for table in sorted(stored.tables, key=lambda table: table.title == "Cautions"):
+                if table.rows:
+                    draw_table(table)
 
 
 def _with_picture(work: Any) -> tuple[Stored, str]:

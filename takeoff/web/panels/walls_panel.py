@@ -206,7 +206,7 @@ class WallsPanel:
         mark = self.mark(at)
         with self.tab.told():
             if self.tab.edit(opening_out(self.tab.house.tree, at), said=f"{mark} taken out"):
-                ui.notify(f"{mark} is taken out: Undo brings it back.", timeout=4000)
+                self.tab.note(f"{mark} is taken out: Undo brings it back.")
 
     def copy(self, at: int, wall: str) -> None:
         """An opening once more, here or on another wall."""

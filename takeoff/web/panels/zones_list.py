@@ -18,7 +18,7 @@ from takeoff.web.zone_edits import (
     board_given,
     clad_with,
     zone_added,
-    zone_moved,
+    zone_moved_text,
     zone_out,
     zone_set,
 )
@@ -215,7 +215,8 @@ class ZonesList:
 
     def _move(self, at: int, by: int) -> None:
         with self.tab.told():
-            self.tab.edit(*zone_moved(self.tab.house.tree, at, by), said=f"zone {at + 1} moved")
+            house = self.tab.house
+            house.put(zone_moved_text(house.copy.text, house.tree, at, by), f"zone {at + 1} moved")
 
     def _out(self, at: int) -> None:
         with self.tab.told():

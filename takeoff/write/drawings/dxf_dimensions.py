@@ -36,24 +36,6 @@ class _Ray:
     at: Point2
     along: Point2
 
-    @property
-    def upright(self) -> bool:
-        return abs(self.along[0]) <= _NEAR
-
-    @property
-    def level(self) -> bool:
-        return abs(self.along[1]) <= _NEAR
-
-    @property
-    def slope(self) -> float:
-        return self.along[1] / self.along[0]
-
-    def y_at(self, x: float) -> float:
-        return (self.at[1] - self.slope * self.at[0]) + x * self.slope
-
-    def x_at(self, y: float) -> float:
-        return (y - (self.at[1] - self.slope * self.at[0])) / self.slope
-
 
 def drawn(item: Dimension, scale: int, text_mm: float) -> Drawn:
     """The parts of a dimension at a scale, with letters `text_mm` high on paper."""
@@ -101,14 +83,10 @@ def _extension(point: Point2, foot: Point2, across_deg: float, gap: float) -> tu
 
 def _meet(one: _Ray, other: _Ray) -> Point2:
     """Where two rays that stand square to each other meet."""
-    if one.upright:
-        return one.at[0], other.at[1] if other.level else other.y_at(one.at[0])
-    if other.upright:
-        return other.at[0], one.at[1] if one.level else one.y_at(other.at[0])
-    if one.level:
-        return other.x_at(one.at[1]), one.at[1]
-    if other.level:
-        return one.x_at(other.at[1]), other.at[1]
+    if abs(one.along[0]) <= _NEAR:  # upright, the other level
+        return one.at[0], other.at[1]
+    if abs(one.along[1]) <= _NEAR:
+        return other.at[0], one.at[1]
     ox, oy = other.at[0] - one.at[0], other.at[1] - one.at[1]
     crossed = one.along[0] * other.along[1] - one.along[1] * other.along[0]
     reach = (ox * other.along[1] - oy * other.along[0]) / crossed

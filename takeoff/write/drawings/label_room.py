@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from math import ceil, cos, floor, hypot, pi, radians, sin
 
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.write.drawings.drawing import Sketch, bounds, text_width
+from takeoff.write.drawings.drawing import SMALL_MM, Dimension, Drawing, Sketch, bounds, text_width
 from takeoff.write.drawings.overlaps import Axis, Box, Taken, axes_of, overlap, parted, taken
 
 _CLEAR_MM = 0.2  # kept clear round letters [paper mm]
@@ -142,6 +142,11 @@ class Room:
     def keep(self, labels: Iterable[Label]) -> None:
         """Keep the room of words that are drawn elsewhere or later, as those of a dimension."""
         self.boxes += [self.box(label) for label in labels]
+
+    def keep_figure(self, dimension: Dimension) -> None:
+        """Keep the room of a dimension's figure."""
+        figure = dimension.figure(Drawing("", "", self.sketch.scale, (0.0, 0.0), (0.0, 0.0), ()))
+        self.keep([Label(figure.layer, figure.at_mm, figure.text, SMALL_MM, figure.angle_deg, figure.align)])
 
     def keep_first(self, choices: Iterable[Sequence[Label]]) -> Sequence[Label]:
         """The first of several choices that is free, its room kept; nothing where none is."""

@@ -18,6 +18,7 @@ from takeoff.write.drawings.drawing import (
     LARGE_MM,
     NORMAL_MM,
     SMALL_MM,
+    Dimension,
     Drawing,
     Sketch,
     bounds,
@@ -242,14 +243,10 @@ def _dimension(taken: Room, a: Point2, b: Point2, off: Point2, angle: float) -> 
     feet = [(point[0] + off[0], point[1] + off[1]) for point in (a, b)]
     taken.sketch.dimension(a, b, feet[0], angle)
     gap = taken.sketch.paper(3.0)
-    for point, foot in zip((a, b), feet, strict=True):
-        start = (point[0] + (gap if off[0] > 0 else -gap if off[0] < 0 else 0.0), point[1] - (gap if off[1] else 0.0))
-        taken.lines.append((start, foot))
+    x, y = (-gap, 0.0) if angle else (0.0, -gap)  # dimensions stand at the left and under the plan
+    taken.lines += [((point[0] + x, point[1] + y), foot) for point, foot in zip((a, b), feet, strict=True)]
     taken.lines.append((feet[0], feet[1]))
-    lift = taken.sketch.paper(SMALL_MM / 2.0 + 1.0)
-    middle = ((feet[0][0] + feet[1][0]) / 2.0, (feet[0][1] + feet[1][1]) / 2.0)
-    at = (middle[0] - lift, middle[1]) if angle else (middle[0], middle[1] + lift)
-    taken.keep([Label("DIM", at, whole(hypot(b[0] - a[0], b[1] - a[1])), SMALL_MM, angle)])
+    taken.keep_figure(Dimension("DIM", a, b, feet[0], angle))
 
 
 def _steps(values: list[float], least: float) -> list[float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, radians, sin
 
 from takeoff.model.walls import Elevation
-from takeoff.write.drawings.drawing import Circle, Dimension, Drawing, Fill, Line, Polyline, Sketch, Text
+from takeoff.write.drawings.drawing import Circle, Dimension, Fill, Line, Polyline, Sketch, Text
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.overlaps import Box
 
@@ -57,6 +57,4 @@ def _keep_dimension(room: Room, item: Dimension) -> None:
     """A dimension's line, extension lines and figure."""
     feet = item.feet()
     room.lines += [(feet[0], feet[1]), (item.a_mm, feet[0]), (item.b_mm, feet[1])]
-    figure = item.figure(Drawing("", "", room.sketch.scale, (0.0, 0.0), (0.0, 0.0), ()))
-    paper = figure.height_mm / room.sketch.scale
-    room.keep([Label(figure.layer, figure.at_mm, figure.text, paper, figure.angle_deg, figure.align)])
+    room.keep_figure(item)

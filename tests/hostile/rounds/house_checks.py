@@ -13,6 +13,7 @@ from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
 NEAR_MM = 1.0
+JOINED_MM = 3.0  # corners nearer than this are made one, which is told; an edge is then as far off its planes
 LEAST_M2 = 1e-4
 MOST_TRIM_MM = (
     350.0  # how far sheets may end before an edge of their plane, or pass it, along the plane [common practice]
@@ -92,7 +93,7 @@ def edge_faults(roof: dict[str, Any]) -> list[str]:
             edges += length
             for end in (edge["a_mm"], edge["b_mm"]):
                 off = sum((end[k] - frame["origin_mm"][k]) * frame["n"][k] for k in range(3))
-                if abs(off) > NEAR_MM:
+                if abs(off) > JOINED_MM:
                     found.append(f"{edge['id']}: an end lies {off:.2f} mm off {face}")
     if roof["cut_away_mm2"] == 0 and abs(sides - edges) > 1e-6 * sides + NEAR_MM * len(roof["edges"]):
         found.append(f"sides of planes add up to {sides:.1f} mm, edges to {edges:.1f}")

@@ -69,12 +69,13 @@ class Row:
 @dataclass(frozen=True, slots=True)
 class _Claim:
     """A row that must lie where it lies, and the heights in which no gauge row is laid: beside its edge, across the
-    plane where it has none."""
+    plane where it has none; not below the lower tops of others."""
 
     rows: tuple[Row, ...]
     low_mm: float
     high_mm: float
     on: EdgeOnPlane | None = None
+    others: tuple[EdgeOnPlane, ...] = ()
 
     def gaps(self, plane: RoofPlane, v: float, rules: RowRules) -> tuple[Span, ...]:
         """Where no gauge row is laid at a height."""
@@ -82,7 +83,7 @@ class _Claim:
             return ()
         if self.on is None:
             return tuple(long_spans(plane.rings_uv, v, rules.width_mm))
-        return _beside(plane, self.on, v, rules)
+        return _beside(plane, self.on, v, rules, self.others)
 
 
 def rows_of(
@@ -107,7 +108,8 @@ def rows_of(
     known = sorted({*gauge, *laps_v_mm})
     claims = [claim for on in edges if _has_own_row(on) for claim in _foot(plane, on, rules, known)]
     for on, v in tops:
-        claims += _top(plane, on, v, rules, known)
+        others = tuple(other for other, _ in tops if other is not on)
+        claims += _top(plane, on, others, v, rules, known)
     for v in laps_v_mm:
         if not any(abs(row.v_mm - v) < rules.width_mm / 2.0 for claim in claims for row in claim.rows):
             claims += _lap(plane, v, rules, known)
@@ -193,17 +195,25 @@ def _row_above(
     return base, v + rise * end_mm / (end_mm + rules.gauge_mm)
 
 
-def _top(plane: RoofPlane, on: EdgeOnPlane, v: float, rules: RowRules, gauge: Sequence[float]) -> list[_Claim]:
+def _top(
+    plane: RoofPlane,
+    on: EdgeOnPlane,
+    others: tuple[EdgeOnPlane, ...],
+    v: float,
+    rules: RowRules,
+    gauge: Sequence[float],
+) -> list[_Claim]:
     """The row below a ridge, head or pitch change, and the one below that where the last bay needs it.
 
     Gauge rows between the top row and its edge are left out, and beside the edge one half of which lies above it.
+    What lies straight below a lower one of the `others` has the rows of that one.
     """
     low, extra = _row_below(v, rules.edge_bay_mm, rules.useless_mm, rules, gauge)
-    rows = tuple(Row(v, span, on.edge.kind.row.purlin_row, on.edge.id) for span in _beside(plane, on, v, rules))
-    claims = [_Claim(rows, min(low, v - _SAME_MM), on.v_mm + rules.width_mm / 2.0, on)]
+    rows = tuple(Row(v, span, on.edge.kind.row.purlin_row, on.edge.id) for span in _beside(plane, on, v, rules, others))
+    claims = [_Claim(rows, min(low, v - _SAME_MM), on.v_mm + rules.width_mm / 2.0, on, others)]
     if extra is not None:
-        between = tuple(Row(extra, span, "purlin", on.edge.id) for span in _beside(plane, on, extra, rules))
-        claims.append(_Claim(between, extra, extra))
+        spans = _beside(plane, on, extra, rules, others)
+        claims.append(_Claim(tuple(Row(extra, span, "purlin", on.edge.id) for span in spans), extra, extra))
     return claims
 
 
@@ -234,15 +244,20 @@ def _spans(plane: RoofPlane, v: float, rules: RowRules) -> tuple[Row, ...]:
     return tuple(Row(v, span, "purlin") for span in long_spans(plane.rings_uv, v, rules.width_mm))
 
 
-def _beside(plane: RoofPlane, on: EdgeOnPlane, v: float, rules: RowRules) -> tuple[Span, ...]:
-    """Spans at height v that belong to a level edge: not beyond its ends where the plane goes on beside it."""
+def _beside(
+    plane: RoofPlane, on: EdgeOnPlane, v: float, rules: RowRules, others: Sequence[EdgeOnPlane] = ()
+) -> tuple[Span, ...]:
+    """Spans at height v that belong to a level edge: not beyond its ends where the plane goes on beside it, and not
+    straight below the lower tops of others."""
     (u0, v0), (u1, v1) = on.a, on.b
     probe = min(v0, v1) - TOLERANCES.same_point_mm if on.is_top else max(v0, v1) + TOLERANCES.same_point_mm
     close = [s for s in spans_at(plane.rings_uv, probe) if s[0] < u1 and s[1] > u0]
     least = u0 if close and min(s[0] for s in close) < u0 - _GOES_ON_MM - 4.0 * abs(v0 - probe) else float("-inf")
     most = u1 if close and max(s[1] for s in close) > u1 + _GOES_ON_MM + 4.0 * abs(v1 - probe) else float("inf")
     spans = long_spans(plane.rings_uv, v, rules.width_mm)
-    return tuple((max(a, least), min(b, most)) for a, b in spans if a < u1 and b > u0)
+    own = [(max(a, least), min(b, most)) for a, b in spans if a < u1 and b > u0]
+    taken = [(other.a[0], other.b[0]) for other in others if v < other.v_mm < on.v_mm]
+    return tuple((a, b) for span in own for a, b in subtract(span, taken) if a < u1 and b > u0)
 
 
 def widest_bay_mm(plane: RoofPlane, rows: Sequence[Row], over_mm: float) -> float:

@@ -35,6 +35,7 @@ _PLAIN = 0.1  # share of all area by which an axis must look more right than the
 _WALLS = 0.2  # share of all area from which on the upright faces are walls
 _LIFT = 0.05  # of a model's height by which the roof lies over the walls, or over its own edge
 _PLAIN_LIFT = 0.2  # the same, where the model would stand on its head: a house with walls reaches 0.25 and more
+_ON_SIDE = 1e-9  # share of a face's area by which a place may lie beside it by rounding
 _PARALLEL = 0.999  # cosine of 2.5 degrees: an underside runs so nearly alongside its top
 
 
@@ -171,7 +172,9 @@ def _covered(corners: Floats, places: Floats) -> NDArray[np.bool_]:
     p = places[at]
     over_c, over_a, over_b = _turn(a, b, p), _turn(b, c, p), _turn(c, a, p)
     total = over_a + over_b + over_c
-    inside = (over_a * total > 0) & (over_b * total > 0) & (over_c * total > 0)
+    # a place on the very side of two faces, as on the diagonal of a rectangle, lies under both
+    edge = -_ON_SIDE * total * total
+    inside = (total != 0.0) & (over_a * total >= edge) & (over_b * total >= edge) & (over_c * total >= edge)
     z = (over_a * a[:, 2] + over_b * b[:, 2] + over_c * c[:, 2]) / np.where(inside, total, 1.0)
     found = np.zeros(len(places), dtype=bool)
     found[at[inside & (z > p[:, 2] + crumb)]] = True
