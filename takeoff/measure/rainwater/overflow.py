@@ -114,7 +114,7 @@ def _ways_words(known: Sequence[str]) -> str:
     if not known:
         return "The job's code has no table of overflows: see that slots, a gap or a lower front carry as much."
     return (
-        f"Say in the job how they spill: `rainwater: {{overflow: [{known[0]}]}}`, or by others of {', '.join(known)}."
+        f"Say in the job how they spill: `rainwater: {{overflow: [front_slots]}}`, or by others of {', '.join(known)}."
     )
 
 
