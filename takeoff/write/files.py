@@ -234,8 +234,11 @@ def write_all(
     """
     sources = Sources(takeoff, typed)
     files: dict[str, bytes] = {}
-    for kind in kinds_of(only):
-        files.update(kind.make(sources))
+    chosen = kinds_of(only)
+    # the longest text first, while little else is held: the order of the files stays that of the index
+    first = {kind.name: kind.make(sources) for kind in chosen if kind.make is _data}
+    for kind in chosen:
+        files.update(first[kind.name] if kind.name in first else kind.make(sources))
         sources.names = tuple(files)
     files.update(more or {})
     if START in files:

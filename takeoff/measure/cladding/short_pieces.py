@@ -35,11 +35,15 @@ def without_short(
     for piece in kept:
         rows.setdefault(piece.row, []).append(piece)
     named = tuple(
-        replace(piece, id=f"B{face.tag}.{row:02d}" + (letters(i + 1) if len(parts) > 1 else ""))
+        _named(piece, f"B{face.tag}.{row:02d}" + (letters(i + 1) if len(parts) > 1 else ""))
         for row, parts in rows.items()
         for i, piece in enumerate(parts)
     )
     return named, tuple(_note(face, name, lengths, least) for name, lengths in sorted(bare.items()))
+
+
+def _named(piece: BoardPiece, name: str) -> BoardPiece:
+    return piece if piece.id == name else replace(piece, id=name)
 
 
 def _ends_at(piece: BoardPiece, hole: Hole, along: int) -> bool:

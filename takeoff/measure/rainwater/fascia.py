@@ -25,7 +25,7 @@ from takeoff.model.measured import Need
 from takeoff.model.roof import Roof, RoofEdge
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
-from takeoff.shape.strips.plane_lines import edges_on, reaches, supports_under
+from takeoff.shape.strips.plane_lines import edge_on, reaches, supports_under
 
 _RULES = {
     "F": "length of the edge and its external corners to the long point",
@@ -107,7 +107,7 @@ def _level(
     it ends on a roof it stops clear of that, cut to its slope."""
     roof, edge = at
     plane = next(plane for plane in roof.planes if plane.id in edge.faces)
-    on = next(on for on in edges_on(roof, plane) if on.edge.id == edge.id)
+    on = edge_on(roof, plane, edge)
     low, high = (_corner_mm(roof, edge, node, fascia.thickness_mm) for node in (edge.low, edge.high))
     clear = chosen.settings.number("fascia_clear_of_roof_mm")
     rises = [_rise(roof, edge, node, roofs) for node in (edge.low, edge.high)]

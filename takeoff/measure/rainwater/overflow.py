@@ -113,9 +113,8 @@ def _ways_words(known: Sequence[str]) -> str:
     """What to do where the job names no way; a code without a table of ways takes none in a job."""
     if not known:
         return "The job's code has no table of overflows: see that slots, a gap or a lower front carry as much."
-    return (
-        f"Say in the job how they spill: `rainwater: {{overflow: [front_slots]}}`, or by others of {', '.join(known)}."
-    )
+    line = f"rainwater: {{overflow: [{known[0]}]}}"
+    return f"Say in the job how they spill: `{line}`, or by others of {', '.join(known)}."
 
 
 def _findings(

@@ -5,7 +5,7 @@ Positions are mm along the run from its left end; on a ring they go round and st
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import hypot
@@ -185,12 +185,19 @@ class RunWater:
         for _, high, start, end in self.flows:
             furthest, total = max(furthest, high), total + (start + end) / 2.0
             self._passed.append((furthest, total))
+        # and from where on none has begun to come in
+        nearest, ahead = float("inf"), []
+        for low, *_ in reversed(self.flows):
+            nearest = min(nearest, low)
+            ahead.append(nearest)
+        self._ahead = ahead[::-1]
 
     def before(self, along_mm: float) -> float:
         """Plan area [mm2] that enters left of a position. What enters at the very point counts half."""
         passed = bisect_right(self._passed, along_mm - 2.0 * TOLERANCES.same_point_mm, key=itemgetter(0))
         total = self._passed[passed - 1][1] if passed else 0.0
-        for low, high, start, end in self.flows[passed:]:
+        begun = bisect_left(self._ahead, along_mm + 2.0 * TOLERANCES.same_point_mm)
+        for low, high, start, end in self.flows[passed:begun]:
             if along_mm >= high + TOLERANCES.same_point_mm:
                 total += (start + end) / 2.0
             elif high - low <= TOLERANCES.same_point_mm:

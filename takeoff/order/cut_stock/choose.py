@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
@@ -119,7 +120,7 @@ class Chooser:
         gap = _gap(self.runs[run], self.runs[other])
         key = (gap, here, there)
         if key not in self._pairs:
-            self._pairs[key] = sum(abs(y - x) < gap for x in here for y in there)
+            self._pairs[key] = _nearer(here, there, gap)
         return self._pairs[key]
 
     def _improved(self, chosen: list[int]) -> list[int]:
@@ -214,6 +215,17 @@ class Chooser:
         problem = make_problem(pieces, self.stock, self.kerf_mm, self.trim_mm)
         missing, bought, _, _ = rank(problem, fullest_bars(problem))
         return missing, bought
+
+
+def _nearer(here: Sequence[float], there: Sequence[float], gap_mm: float) -> int:
+    """How many places of two rising lists lie nearer to each other than a gap."""
+    found, slack = 0, gap_mm + TOLERANCES.same_point_mm
+    for x in here:
+        for y in there[bisect_left(there, x - slack) :]:
+            if y > x + slack:
+                break
+            found += abs(y - x) < gap_mm
+    return found
 
 
 def neighbours(runs: Sequence[RunDemand]) -> list[list[int]]:

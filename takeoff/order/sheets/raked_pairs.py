@@ -15,11 +15,10 @@ one bad cut kills two sheets.
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from heapq import merge
-from itertools import islice, product
+from itertools import product
+from typing import TYPE_CHECKING
 
 from takeoff.basics.rounding import round_up_mm
 from takeoff.basics.tolerances import TOLERANCES
@@ -30,6 +29,10 @@ from takeoff.model.sheets import BlankPart, CutShape, PairPlan, PlaneSheets, Rak
 from takeoff.order.sheets.matching import BEST, MOST_EDGES, Edge, best_pairs
 from takeoff.order.sheets.nesting import EndLine, end_line, nested_mm
 from takeoff.order.sheets.sheet_blanks import guests_of, numbered, pieces_of, plain_blanks, with_guests
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 _LEANING_MM = TOLERANCES.leaning_mm
 
@@ -186,21 +189,15 @@ _Ends = tuple[Half, Half]
 
 class _Pairable:
     """Which of many pieces are a pair, by their places, and what each pair saves. Houses alike repeat their pieces many
-    times: two pieces that are to pairing what two others were are not asked again."""
+    times: two pieces that are to pairing what two others were are not asked again, and those that hand, rake or laps
+    part are not asked at all."""
 
     def __init__(self, halves: Sequence[tuple[Half, ...]], rule: PairRule) -> None:
         kinds = [tuple(_kind(half) for half in own) for own in halves]
         numbers = {kind: n for n, kind in enumerate(dict.fromkeys(kinds))}
         self.halves, self.rule = halves, rule
-        self._planes = [own[0].piece.plane for own in halves]
         self._alike = [numbers[kind] for kind in kinds]
-        self._members: list[list[int]] = [[] for _ in numbers]
-        self._in_plane: dict[tuple[str, int], list[int]] = {}
-        for place, (plane, kind) in enumerate(zip(self._planes, self._alike, strict=True)):
-            self._members[kind].append(place)
-            self._in_plane.setdefault((plane, kind), []).append(place)
         self._known: dict[tuple[int, int], tuple[int, int] | None] = {}
-        self._saved: dict[tuple[int, int], tuple[float, float]] = {}
 
     def ends(self, edge: Edge) -> _Ends | None:
         """The ends by which two pieces are a pair and save most; None where they are none."""
@@ -217,66 +214,74 @@ class _Pairable:
         Pairs that are kept together on site are liked first: one plane, then like lengths. Liking weighs so little that
         all of it together never outweighs a step.
         """
-        places = range(len(self.halves))
-        counts = [sum(len(lot) for others in self._members for lot in self._lots(place, others)) for place in places]
-        share = _LEANING_MM / max(1, sum(count > 0 for count in counts))
-        if sum(counts) <= 2 * MOST_EDGES:
-            return {edge: self._worth(edge, share) for edge in self._edges()}, True
+        if not self.halves:
+            return {}, True
+        import numpy as np
+
+        saved, unliked = self._by_kind()
+        alike, count = np.array(self._alike), len(self.halves)
+        planes = {plane: n for n, plane in enumerate(dict.fromkeys(own[0].piece.plane for own in self.halves))}
+        plane = np.array([planes[own[0].piece.plane] for own in self.halves])
+
+        def with_others(table: NDArray[np.float64], place: int) -> NDArray[np.float64]:
+            before, after = table[alike[:place], alike[place]], table[alike[place], alike[place + 1 :]]
+            return np.concatenate((before, (np.nan,), after))
+
+        counts = [int(np.count_nonzero(~np.isnan(with_others(saved, place)))) for place in range(count)]
+        share = _LEANING_MM / max(1, sum(own > 0 for own in counts))
+        every = sum(counts) <= 2 * MOST_EDGES
         kept: dict[Edge, float] = {}
-        for place in places:
-            lots = [self._falling(place, others, share) for others in self._by_plane(place)]
-            kept |= {edge: -lost for lost, edge in islice(merge(*lots), BEST)}
-        return kept, False
+        for place, own in enumerate(counts):
+            liked = np.where(plane == plane[place], 1.0, 0.5) - with_others(unliked, place)
+            found = with_others(saved, place) + share * liked
+            # of pairs that are worth the same the first one
+            best = np.argsort(-found, kind="stable")[: own if every else BEST][:own]
+            if every:
+                best = np.sort(best[best > place])
+            edges = [(min(place, other), max(place, other)) for other in best.tolist()]
+            kept.update(zip(edges, found[best].tolist(), strict=True))
+        return kept, every
 
-    def _edges(self) -> list[Edge]:
-        """Every two pieces that are a pair, in order."""
-        alike, known, found = self._alike, self._known, []
-        for i, kind in enumerate(alike):
-            for j in range(i + 1, len(alike)):
-                both = (kind, alike[j])
-                if (known[both] if both in known else self.ends((i, j))) is not None:
-                    found.append((i, j))
-        return found
+    def _by_kind(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """What a piece of one kind saves with one of another that comes after it [mm], and how little that is liked:
+        not a number where they are no pair."""
+        import numpy as np
 
-    def _lots(self, place: int, others: Sequence[int]) -> Iterator[Sequence[int]]:
-        """Those of several pieces of one kind that a piece is a pair with: all before it, and all after it."""
-        at = bisect_left(others, place)
-        before, after = others[:at], others[at + (others[at : at + 1] == [place]) :]
-        if before and self.ends((before[0], place)) is not None:
-            yield before
-        if after and self.ends((place, after[0])) is not None:
-            yield after
+        first = {kind: place for place, kind in reversed(list(enumerate(self._alike)))}
+        last = {kind: place for place, kind in enumerate(self._alike)}
+        saved, unliked = np.full((len(first), len(first)), np.nan), np.full((len(first), len(first)), np.nan)
+        for a, b in self._asked(first, last):
+            edge = first[a], last[b]
+            if (ends := self.ends(edge)) is not None:
+                one, other = ends
+                saved[a, b] = one.alone_mm + other.alone_mm - pair_length(one, other, self.rule)
+                unliked[a, b] = 0.4 * min(1.0, abs(one.alone_mm - other.alone_mm) / self.rule.limit_mm)
+        return saved, unliked
 
-    def _by_plane(self, place: int) -> Iterator[Sequence[int]]:
-        """The first pieces that a piece is a pair with, of each kind, before it and after it, in its plane and outside:
-        with all of such a lot it saves as much."""
-        plane = self._planes[place]
-        for kind, members in enumerate(self._members):
-            yield from self._lots(place, self._in_plane.get((plane, kind), []))
-            for lot in self._lots(place, members):
-                yield list(islice((other for other in lot if self._planes[other] != plane), BEST))
+    def _asked(self, first: Mapping[int, int], last: Mapping[int, int]) -> Iterator[tuple[int, int]]:
+        """Kinds of which one comes before the other and which hand, rake and laps let be a pair (`_laying_refuses`, of
+        many at once)."""
+        import numpy as np
 
-    def _falling(self, place: int, others: Sequence[int], share: float) -> Iterator[tuple[float, Edge]]:
-        """The first pairs of a lot with what they save, less than nothing."""
-        for other in others[:BEST]:
-            edge = (min(place, other), max(place, other))
-            yield -self._worth(edge, share), edge
-
-    def _one_plane(self, edge: Edge) -> bool:
-        return self._planes[edge[0]] == self._planes[edge[1]]
-
-    def _worth(self, edge: Edge, share: float) -> float:
-        both = (self._alike[edge[0]], self._alike[edge[1]])
-        found = self._saved.get(both)
-        if found is None:
-            if (ends := self.ends(edge)) is None:
-                return 0.0
-            a, b = ends
-            unlike = abs(a.alone_mm - b.alone_mm) / self.rule.limit_mm
-            found = a.alone_mm + b.alone_mm - pair_length(a, b, self.rule), 0.4 * min(1.0, unlike)
-            self._saved[both] = found
-        saved, unliked = found
-        return saved + share * ((1.0 if self._one_plane(edge) else 0.5) - unliked)
+        ends = [(kind, half) for kind, place in sorted(first.items()) for half in self.halves[place]]
+        kind = np.array([number for number, _ in ends])
+        until = np.array([last[number] for number, _ in ends])
+        profile = np.array([half.piece.profile for _, half in ends])
+        top = np.array([half.end for _, half in ends])
+        side = np.array([half.piece.start_side for _, half in ends])
+        rises = np.array([half.rises for _, half in ends])
+        rake = np.array([half.rake_deg for _, half in ends])
+        simple = np.array([half.simple for _, half in ends])
+        asked: dict[int, set[int]] = {}
+        for n, (number, half) in enumerate(ends):
+            may = (profile == profile[n]) & (until > first[number])
+            if half.simple:
+                may &= ~simple | ((np.abs(rake - rake[n]) <= self.rule.rake_deg) & (rises == rises[n]))
+            if not self.rule.half_turn_same:
+                may &= (top == top[n]) != (side == side[n])
+            asked.setdefault(number, set()).update(kind[may].tolist())
+        for number, others in sorted(asked.items()):
+            yield from ((number, other) for other in sorted(others))
 
 
 def _kind(half: Half) -> tuple[object, ...]:

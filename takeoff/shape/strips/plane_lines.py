@@ -53,9 +53,16 @@ class EdgeOnPlane:
 
 def edges_on(roof: Roof, plane: RoofPlane) -> tuple[EdgeOnPlane, ...]:
     """The edges of a plane in its own axes, in the roof's order."""
-    return tuple(
-        _on_plane(plane, edge) for edge in roof.edges_of(plane.id) if edge.length_mm > TOLERANCES.same_point_mm
-    )
+    return tuple(_on_plane(plane, edge) for edge in _edges(roof, plane))
+
+
+def edge_on(roof: Roof, plane: RoofPlane, edge: RoofEdge) -> EdgeOnPlane:
+    """One edge of a plane in its axes, as it is among all of them."""
+    return next(_on_plane(plane, own) for own in _edges(roof, plane) if own.id == edge.id)
+
+
+def _edges(roof: Roof, plane: RoofPlane) -> list[RoofEdge]:
+    return [edge for edge in roof.edges_of(plane.id) if edge.length_mm > TOLERANCES.same_point_mm]
 
 
 def _on_plane(plane: RoofPlane, edge: RoofEdge) -> EdgeOnPlane:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import hypot
+from math import hypot, inf
 
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import bounds
@@ -48,14 +48,29 @@ def roomiest(rings: Sequence[Ring2], hidden: Sequence[Sequence[Ring2]] = ()) -> 
     if step <= 0.0:
         return best, room
     columns, rows = int((most_x - least_x) / step) + 1, int((most_y - least_y) / step) + 1
+    edges = [
+        edge for shape in (rings, *hidden) for ring in shape for edge in zip(ring, (*ring[1:], ring[0]), strict=True)
+    ]
     for j in range(rows):
         for i in range(columns):
             point = (least_x + (i + 0.5) * step, least_y + (j + 0.5) * step)
-            if inside(rings, point) and not any(inside(over, point) for over in hidden):
-                distance = min(edge_distance(shape, point) for shape in (rings, *hidden))
-                if distance > room * (1.0 + 1e-9):
-                    best, room = point, distance
+            distance = _if_further(edges, point, room * (1.0 + 1e-9))
+            if distance and inside(rings, point) and not any(inside(over, point) for over in hidden):
+                best, room = point, distance
     return best, room
+
+
+def _if_further(edges: list[tuple[Point2, Point2]], point: Point2, than: float) -> float:
+    """Distance from a point to the nearest edge where that is more than `than`, else 0. The edge that says it is not is
+    put first: it is near the next point too."""
+    least = inf
+    for place, (a, b) in enumerate(edges):
+        distance = segment_distance(point, a, b)
+        if distance <= than:
+            edges.insert(0, edges.pop(place))
+            return 0.0
+        least = min(least, distance)
+    return least
 
 
 def grid_inside(rings: Sequence[Ring2], cells: int = 12) -> list[Point2]:

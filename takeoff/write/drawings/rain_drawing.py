@@ -127,12 +127,12 @@ class _Placed:
 
     def _reach(self, along_mm: float, side: float) -> float:
         """How far the water of an outlet comes along the gutter from one side, or to the corner before that [mm]."""
-        stops = [*self.highs_mm, *self._corners()]
+        stops, length = [*self.highs_mm, *self._corners()], self.run.length_mm
         if not self.run.ring:
-            stops += [0.0, self.run.length_mm]
+            stops += [0.0, length]
         away = [(stop - along_mm) * side for stop in stops]
         if self.run.ring:
-            away = [off % self.run.length_mm for off in away]
+            away = [off % length for off in away]
         return min((off for off in away if off > 1.0), default=0.0)
 
     def _corners(self) -> Iterator[float]:

@@ -14,11 +14,11 @@ def paired_blanks(order: Order | None, marks: Collection[str]) -> tuple[SheetBla
     """Lengths that a raked pair is bought in and that any of these sheets comes out of."""
     if order is None:
         return ()
-    pairs = {frozenset((pair.first, pair.second)) for plan in order.pairs for pair in plan.pairs}
-    found = []
+    mates = {pair.first: pair.second for plan in order.pairs for pair in plan.pairs}
+    wanted, found = set(marks), []
     for blank in (*order.blanks, *order.site_blanks):
         parts = {part.mark for part in blank.pieces}
-        if parts & set(marks) and any(pair <= parts for pair in pairs):
+        if not wanted.isdisjoint(parts) and any(mates.get(mark) in parts for mark in parts):
             found.append(blank)
     return tuple(found)
 

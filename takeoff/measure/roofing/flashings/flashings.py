@@ -36,7 +36,7 @@ from takeoff.model.products import Catalogue, FlashingProfile, Profile
 from takeoff.model.roof import Covering, Roof, RoofEdge, RoofPlane
 from takeoff.model.runs import AlongBought, RunDemand, StockChoice
 from takeoff.model.settings import Settings
-from takeoff.shape.strips.plane_lines import edges_on
+from takeoff.shape.strips.plane_lines import edge_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +185,7 @@ def _girth(shaped: Shaped) -> int:
 
 def _hand(roof: Roof, edge: RoofEdge, plane: RoofPlane) -> str:
     """Side of the plane that a barge or side apron stands on, seen from below the plane's eave."""
-    on = next(on for on in edges_on(roof, plane) if on.edge.id == edge.id)
+    on = edge_on(roof, plane, edge)
     return "left" if on.inward[0] > 0.0 else "right"
 
 

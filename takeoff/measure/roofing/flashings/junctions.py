@@ -19,7 +19,7 @@ from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.measured import FlashingRun, Meeting
 from takeoff.model.roof import Covering, Node, Roof, RoofEdge, UprightKind
 from takeoff.model.settings import Settings
-from takeoff.shape.strips.plane_lines import edges_on
+from takeoff.shape.strips.plane_lines import edge_on
 
 _PRACTICE = Basis(Status.COMMON_PRACTICE)
 # pieces in the order they are listed; a meeting of more ridges and hips than four is made on site
@@ -180,7 +180,7 @@ def _against_wall(roof: Roof, node: Node) -> bool:
 def _side(roof: Roof, edge: RoofEdge) -> str:
     """Side of its plane a side apron stands on, seen from below the eave."""
     plane = next(plane for plane in roof.planes if plane.id in edge.faces)
-    on = next(on for on in edges_on(roof, plane) if on.edge.id == edge.id)
+    on = edge_on(roof, plane, edge)
     return "left" if on.inward[0] > 0.0 else "right"
 
 

@@ -32,14 +32,6 @@ Lay = Callable[[Ground, SetOut], Sequence[Tried]]
 SetAll = Callable[[Sequence[Ground]], Mapping[str, SetOut]]
 
 
-@dataclass(frozen=True, slots=True)
-class _Bought:
-    """What one choice of sides buys plain, and what pairs of rakes could save of it at most [mm]."""
-
-    plain_mm: float
-    pairs_mm: float
-
-
 def with_least_sides(grounds: Sequence[Ground], laying: Laying, set_all: SetAll, lay: Lay) -> list[Ground]:
     """The grounds with the start side of every plane without a lee end chosen, and why."""
     found = list(grounds)
@@ -74,12 +66,12 @@ def cheaper_ends(grounds: Sequence[Ground], laying: Laying, set_all: SetAll, lay
     sides = tuple(grounds[place].side for place in ruled)
     found = []
     for number, place in enumerate(ruled):
-        less = search.bought(sides).plain_mm - search.bought(_turned(sides, number)).plain_mm
+        less = search.plain_mm(sides) - search.plain_mm(_turned(sides, number))
         if less > laying.settings.number("other_end_saves_mm"):
             found.append(OtherEnd(grounds[place].plane, _OTHER[sides[number]], less))
     turned = {one.plane.id: one.side for one in found}
     together = tuple(turned.get(grounds[place].plane.id, side) for place, side in zip(ruled, sides, strict=True))
-    less = search.bought(sides).plain_mm - search.bought(together).plain_mm
+    less = search.plain_mm(sides) - search.plain_mm(together)
     return _cheaper(found, less, laying) if found and less > 0.0 else ()
 
 
@@ -150,7 +142,9 @@ class _Search:
         self.grounds, self.free, self.laying = grounds, free, laying
         self.set_all, self.lay = set_all, lay
         self.laid: dict[tuple[str, str, float], Sequence[Tried]] = {}
-        self.tried: dict[tuple[str, ...], _Bought] = {}
+        self._bought_mm: dict[tuple[str, ...], float] = {}
+        self._saved_mm: dict[tuple[str, ...], float] = {}
+        self._last: tuple[tuple[str, ...] | None, list[Tried]] = (None, [])
 
     def chosen(self) -> list[Ground]:
         """The grounds with the sides that buy least, in words what the other side would buy."""
@@ -175,8 +169,7 @@ class _Search:
         return best
 
     def _rank(self, sides: tuple[str, ...]) -> tuple[float, float, tuple[str, ...]]:
-        bought = self.bought(sides)
-        return (round(bought.plain_mm), -round(bought.pairs_mm), sides)
+        return (round(self.plain_mm(sides)), -round(self.pairs_mm(sides)), sides)
 
     def _with(self, sides: tuple[str, ...]) -> list[Ground]:
         found = list(self.grounds)
@@ -184,15 +177,25 @@ class _Search:
             found[place] = replace(found[place], side=side)
         return found
 
-    def bought(self, sides: tuple[str, ...]) -> _Bought:
-        """What the roof buys with the free planes laid from those sides."""
-        if sides not in self.tried:
+    def plain_mm(self, sides: tuple[str, ...]) -> float:
+        """What the roof buys plain with the free planes laid from those sides [mm]."""
+        if sides not in self._bought_mm:
+            self._bought_mm[sides] = sum([piece.order_mm for piece in self._laid_from(sides)])
+        return self._bought_mm[sides]
+
+    def pairs_mm(self, sides: tuple[str, ...]) -> float:
+        """What pairs of rakes could save of it at most [mm]."""
+        if sides not in self._saved_mm:
+            self._saved_mm[sides] = _pairs_mm(self._laid_from(sides), self.laying)
+        return self._saved_mm[sides]
+
+    def _laid_from(self, sides: tuple[str, ...]) -> list[Tried]:
+        if sides != self._last[0]:
             grounds = self._with(sides)
             starts = self.set_all(grounds)
             pieces = [piece for g in grounds if (out := starts.get(g.plane.id)) for piece in self._pieces(g, out)]
-            plain = sum(piece.order_mm for piece in pieces)
-            self.tried[sides] = _Bought(plain, _pairs_mm(pieces, self.laying))
-        return self.tried[sides]
+            self._last = sides, pieces
+        return self._last[1]
 
     def _pieces(self, ground: Ground, out: SetOut) -> Sequence[Tried]:
         key = (ground.plane.id, out.side, round(out.start_u_mm, 3))
@@ -202,8 +205,8 @@ class _Search:
 
     def _why(self, best: tuple[str, ...], number: int) -> str:
         side = best[number]
-        here, there = self.bought(best), self.bought(_turned(best, number))
-        more, apart = there.plain_mm - here.plain_mm, here.pairs_mm - there.pairs_mm
+        other = _turned(best, number)
+        more, apart = self.plain_mm(other) - self.plain_mm(best), self.pairs_mm(best) - self.pairs_mm(other)
         words = f"the eave is square to the wind, so from its {side} end"
         if more > _SAME_MM:
             return f"{words}, which buys {more / 1000.0:.2f} m less than from its {_OTHER[side]}"
