@@ -11,6 +11,7 @@ from takeoff.model.drainage import DownpipePlan
 from takeoff.model.job.job import Job
 from takeoff.model.job.site import Site
 from takeoff.model.measured import RainwaterMeasured
+from takeoff.pipeline import run
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.job.settings import resolve_settings
@@ -61,7 +62,7 @@ def test_what_the_table_does_not_check_is_said_once_a_job() -> None:
 def test_a_code_without_a_table_of_overflows_is_told_what_to_see_to_and_given_no_line_that_it_refuses() -> None:
     # 96 m2 in plan on 25 degrees, in wind by the code's factor: some litres a second whatever the factor
     job = job_of(RECTANGLE, {}).model_copy(update={"site": Site(rain_mm_per_h=90.0, rare_rain_mm_per_h=150.0)})
-    (found,) = [finding for finding in measured(job).findings if finding.code == "overflow-not-given"]
+    (found,) = [finding for finding in run(job).findings if finding.code == "overflow-not-given"]
     assert found.advice == (
         "The job's code has no table of overflows: see that slots, a gap or a lower front carry as much."
     )
