@@ -66,3 +66,19 @@ def test_partners_are_exchanged_while_that_is_worth_more() -> None:
     """0-1 and 2-3 are worth 2 together, 0-2 and 1-3 worth 9; 4 stands alone and is worth 5 with 0 in place of 2."""
     worth = {(0, 1): 1.0, (2, 3): 1.0, (0, 2): 4.0, (1, 3): 5.0, (0, 4): 5.0}
     assert matching._bettered([(0, 1), (2, 3)], range(5), worth) == ((0, 4), (1, 3))
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_trees_of_pairs_come_to_what_the_whole_number_programme_comes_to(seed: int) -> None:
+    """Two methods that share nothing; which pairs they are is decided by the crumbs."""
+    worth = graph(31, 0.6, seed)
+    assert matching._by_trees(sorted(worth), worth) == tuple(sorted(matching._whole(sorted(worth), worth)[0]))
+
+
+def test_more_pairs_than_the_solver_looks_at_at_once_are_chosen_by_trees(monkeypatch: pytest.MonkeyPatch) -> None:
+    worth = graph(14, 0.7, 3)
+    monkeypatch.setattr(matching, "_SOME_EDGES", len(worth) - 1)
+    monkeypatch.setattr(matching, "_whole", None)
+    chosen, proven = best_pairs(worth)
+    assert proven
+    assert sum(worth[edge] for edge in chosen) == pytest.approx(best_of_all(worth, frozenset(range(14))))
