@@ -12,6 +12,7 @@ import pytest
 
 from takeoff.model.basis import Working
 from takeoff.model.items import Pack
+from takeoff.model.job.walls import ZoneJob
 from takeoff.model.measured import BattenLine
 from takeoff.model.walls import BoardPiece, Corner, Elevation, Opening, WallBoards
 from takeoff.order.bounds.bounded import Case
@@ -109,7 +110,7 @@ def _walled(walls: tuple[Elevation, ...], boards: tuple[WallBoards, ...], job: A
     )
 
 
-LEFT_OUT = {"zones": (SimpleNamespace(direction="vertical"), SimpleNamespace(direction="none"))}
+LEFT_OUT = {"zones": (ZoneJob(direction="vertical"), ZoneJob(direction="none"))}
 
 
 def test_net_area_of_a_walls_cladding() -> None:
@@ -189,6 +190,12 @@ def test_base_closer() -> None:
     walls = (wall(), wall(2, 3000.0))
     check(base_closer(_walled(walls, boards, order=order)), (7.1, 5.4, 8.6, "m", words, "", ()))
     check(base_closer(_walled(walls, boards, LEFT_OUT, order=order)), (7.1, 0.0, 8.6, "m", words, "", ()))
+    bands = (
+        ZoneJob(walls=[1], from_mm=1200, to_mm=2000, direction="none"),
+        ZoneJob(walls=[2], to_mm=2000, direction="none"),
+    )
+    bare = {"zones": (*bands, ZoneJob(walls=[2], direction="none"), ZoneJob(from_mm=1200))}
+    check(base_closer(_walled(walls, boards, bare, order=order)), (7.1, 0.0, 16.6, "m", words, "", ()))
     walls = (wall(), wall(2, 3000.0, covered=(LOWER,)))
     check(base_closer(_walled(walls, boards, order=order)), (7.1, 0.0, 11.6, "m", words, "", ()))
     assert list(base_closer(_walled((), boards))) == []

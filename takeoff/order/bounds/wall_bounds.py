@@ -68,6 +68,17 @@ def _left_out(case: Case) -> bool:
     return job is not None and any(zone.direction == "none" for zone in job.zones)
 
 
+def _bare_parts(case: Case, wall: int) -> int:
+    """How many zones leave a part of a wall bare by its height or shape, over which cladding may stand again."""
+    job = case.takeoff.job.walls
+    return sum(
+        zone.direction == "none"
+        and (zone.walls is None or wall in zone.walls)
+        and any(part is not None for part in (zone.from_mm, zone.to_mm, zone.polygon))
+        for zone in (job.zones if job else ())
+    )
+
+
 def wall_areas(case: Case) -> Iterator[Bounded]:
     """Net area of every wall's cladding against its corners, its openings and what it reaches past the framing."""
     for wall, own in _walls(case):
@@ -138,13 +149,15 @@ def _battens_at_most(case: Case, wall: WallGround, own: tuple[WallBoards, ...], 
 
 
 def base_closer(case: Case) -> Iterator[Bounded]:
-    """Base closer against the widths of the walls, doors off; a lower roof before a wall gives it a second foot."""
+    """Base closer against the widths of the walls, doors off; a lower roof before a wall gives it a second foot, and so
+    does each part that is left bare below its top."""
     clad = [wall for wall, _ in _walls(case)]
     figure = sum(plan.placed_mm for plan in case.order.plans if plan.item == "base_closer") / 1000.0
     at = sum(wall.width_m for wall in clad)
     past = sum(2.0 * wall.past_m for wall in clad)
     heads = sum(wall.heads_m for wall in clad)
     more = sum(wall.width_m for wall in clad if wall.wall.covered_xy)
+    more += sum(_bare_parts(case, wall.wall.wall) * wall.width_m for wall in clad)
     parts = bool(more) or _left_out(case)
     if clad:
         words = f"walls {at:.2f} m wide with {heads:.2f} m of openings"
