@@ -291,9 +291,7 @@ def _wrong_types(folder: Path, module: str) -> bool:
     """Whether the type checker sees what is planted in a module of the copy; False where it is not installed."""
     if find_spec("mypy") is None:
         return False
-    kept = (
-        Path(tempfile.gettempdir()) / "takeoff-faults-types"
-    )  # what one run found out of the sound modules serves the next
+    kept = Path(tempfile.gettempdir()) / "takeoff-faults-types"  # what a run found out serves the next
     command = [sys.executable, "-m", "mypy", "--cache-dir", str(kept), f"takeoff/{module}"]
     return subprocess.run(command, cwd=folder, capture_output=True, check=False).returncode == 1
 
