@@ -11,6 +11,7 @@ from made_roofs import box, edge, rising, roof
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Covering, Frame, UprightKind
+from takeoff.shape.faces import assemble as assembling
 from takeoff.shape.faces import edge_runs, face_groups, frames, name_edges
 from takeoff.shape.faces.closure import _border_faults, _edge_faults, place
 from takeoff.shape.faces.face_groups import Net, Region
@@ -70,6 +71,7 @@ def test_a_frame_is_moved_to_the_least_of_both_its_axes() -> None:
     assert [[pytest.approx(point) for point in row] for row in (((2.0, 0.0), (6.0, 0.0), (6.0, 5.0), (0.0, 5.0)), ((3.0, 1.0), (4.0, 1.0), (3.0, 2.0)))] == [
         list(row) for row in rings
     ]  # fmt: skip
+    assert frames._from_low_left([(1.0, 0.004), (2.0, 0.0)]) == ((2.0, 0.0), (1.0, 0.004))
     assert frames._from_low_left([(1.0, 5.0), (3.0, 0.0004), (2.0, 0.0), (0.0, 2.0)]) == (
         (2.0, 0.0),
         (0.0, 2.0),
@@ -131,6 +133,14 @@ def test_edges_that_fall_less_than_a_fiftieth_or_a_fifth_of_their_plane_are_leve
     assert name_edges.is_level((1.0, 2.0, 3.0), (61.0, 82.0, 3.0 + fall), touches) is level
 
 
+def test_the_upright_of_a_gable_hangs_below_its_verge() -> None:
+    """Square to a verge that rises by 3 in 4 the gable goes down aslant, a wall over it up aslant."""
+    roof_face = Touch(Side.ROOF, (-0.6, 0.0, 0.8), (0.0, 1.0, 0.0))
+    ends = ((0.0, 0.0, 0.0), (4.0, 0.0, 3.0))
+    for into, kind in (((0.6, 0.0, -0.8), E.VERGE), ((-0.6, 0.0, 0.8), E.APRON_SIDE)):
+        assert name_edges.name_edge(*ends, [roof_face, Touch(Side.FREE_UPRIGHT, (0.0, -1.0, 0.0), into)]) is kind
+
+
 def test_slopes_and_angles() -> None:
     assert name_edges.edge_slope((1.0, 2.0, 3.0), (4.0, 6.0, 1.0)) == 0.4
     assert name_edges.edge_slope((1.0, 2.0, 3.0), (1.0, 2.0, 5.0)) == inf
@@ -164,7 +174,7 @@ def test_eaves_and_ridges_out_of_level_are_told(kind: EdgeKind, rise: float, tol
 
 
 NODES: tuple[Point3, ...] = (
-    (0.0, 0.0, 0.0), (10.0, 0.0, 0.0), (20.0, 0.0, 0.0), (20.0, 8.0, 0.0), (10.0, 8.0, 0.0), (0.0, 8.0, 0.0), (10.0, 0.0, 6.0), (0.0, 0.0, 6.0),
+    (0.0, 0.0, 0.0), (10.0, 0.0, 0.0), (20.0, 0.0, 0.0), (20.0, 8.0, 0.0), (10.0, 8.0, 0.0), (0.0, 8.0, 0.0), (10.0, 0.0, 6.0), (0.0, 0.0, 6.0), (10.0, 0.0, -6.0), (0.0, 0.0, -6.0),
 )  # fmt: skip
 
 
@@ -240,6 +250,10 @@ def test_segments_go_on_while_they_are_straight(off: float, straight: float, cha
     nodes = [(0.0, 0.0, 0.0), (10.0, off, 0.0), (30.0, 0.0, 0.0), (5.0, 9.0, 0.0), (40.0, 9.0, 0.0), (20.0, 0.0, 0.0)]
     found = edge_runs._chains(nodes, [(0, 1), (1, 2)], straight)
     assert sorted(sorted((chain, chain[::-1]))[0] for chain in found) == chains
+    row = [(10.0 * k, 0.0, 0.0) for k in range(5)]
+    for given in ([(1, 2), (0, 1), (2, 3), (3, 4)], [(3, 4), (0, 1), (1, 2), (2, 3)], [(0, 1), (2, 3), (1, 2), (3, 4)]):
+        (whole,) = edge_runs._chains(row, given, 0.5)
+        assert sorted((whole, whole[::-1]))[0] == [0, 1, 2, 3, 4]
     # what turns back does not go on, nor what forks
     assert len(edge_runs._chains(nodes, [(0, 2), (2, 5)], straight)) == 2
     assert len(edge_runs._chains(nodes, [(0, 1), (1, 2), (1, 3)], straight)) == 3
@@ -277,6 +291,10 @@ def test_edges_of_a_plane_beside_uprights() -> None:
     assert (apron.between_deg, apron.convex) == (pytest.approx(90.0), False)
     free = found[4, 5]
     assert (free.kind, free.between_deg, free.convex, -1 in (free.left, free.right)) == (E.EAVE, 180.0, True, True)
+    # a wall above and a gable below on one edge: the first takes the plane's other side, the second is one more
+    below = Face(((NODES[9], NODES[8], NODES[1], NODES[0]),), (0.0, -1.0, 0.0), upright=UprightKind.GABLE)
+    (both,) = [run for ends, run in runs_of(level, wall, below).items() if sorted(ends) == [0, 1]]
+    assert (both.kind, sorted((both.left, both.right)), both.others) == (E.APRON_HEAD, [0, 1], (2,))
     # a lone upright has no edges of its own
     assert runs_of(wall) == {}
 
@@ -292,6 +310,15 @@ def test_an_upright_of_the_solver_that_hangs_below_stands_for_the_wall_above() -
         edge_runs._touch(Face(wall.rings_mm, wall.normal, upright=UprightKind.KERB), NODES[6], NODES[7], True).side
         is Side.KERB
     )
+
+
+def test_corners_are_put_straight_onto_their_plane() -> None:
+    """The plane through (5, 6, 0) that rises by 3 in 4 along y: over (1, 10) it lies at 3, over (9, 2) at -3."""
+    frame = Frame((5.0, 6.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.8, 0.6), STEEP)
+    ((one, other),) = assembling._put_upright(frame, [((1.0, 10.0, 77.0), (9.0, 2.0, 5.0))])
+    assert (one, other) == (pytest.approx((1.0, 10.0, 3.0)), pytest.approx((9.0, 2.0, -3.0)))
+    aslant = Frame((5.0, 6.0, 1.0), (0.0, 1.0, 0.0), (0.8, 0.0, 0.6), (-0.6, 0.0, 0.8))
+    assert assembling._put_upright(aslant, [((9.0, 2.0, 0.0),)]) == [(pytest.approx((9.0, 2.0, 4.0)),)]
 
 
 def closing(**more: Any) -> Any:

@@ -361,9 +361,9 @@ def test_a_roof_without_rings_is_refused() -> None:
     assert refused.value.faults == ("roof main: give a wall_line or an outline",)
     lean = job(outline=list(SQUARE), pitch_deg=25, edges={n: {"kind": "gable"} for n in (2, 3, 4)})
     found = raising.roof_from_outline(
-        lean, 30.0, resolve_settings(Job(job="check")), 5, OrderedRings((7.0, 8.0, 0.0), (SQUARE,))
+        lean, 350.0, resolve_settings(Job(job="check")), 5, OrderedRings((7.0, 8.0, 0.0), (SQUARE,))
     )
-    assert [(p.id, p.bearing_deg, p.outline_edges) for p in found.planes] == [("P5", 210.0, (1,))]
+    assert [(p.id, p.bearing_deg, p.outline_edges) for p in found.planes] == [("P5", 170.0, (1,))]
     assert (found.origin_mm, found.outline_mm, found.wall_line_mm, found.edge_numbers) == (
         (7.0, 8.0, 0.0),
         (SQUARE,),

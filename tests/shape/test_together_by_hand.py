@@ -9,6 +9,7 @@ import pytest
 import shapely
 from made_roofs import box, edge, node, rising, roof, standing
 
+from takeoff.basics.errors import ShapeError
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import UprightKind
@@ -216,15 +217,15 @@ def test_an_edge_lies_on_a_plane_within_a_millimetre(up: float, x: float, lies: 
 
 
 def test_the_side_of_a_crossing_line_on_which_a_plane_is_above() -> None:
-    """Level at 3000 over 0.3 x + 0.4 y: on the line 0.6 x + 0.8 y is 6000, in the middle of 10 x 15 m 9000, so the line passes
-    3000 back from there. A rectangle of four times 25 m each way, on the lower side."""
+    """Level at 3000 over 0.3 x + 0.4 y: on the line 0.6 x + 0.8 y is 6000, in the middle of 10 x 15 m 11200, so the line passes
+    5200 back from there. A rectangle of four times 25 m each way, on the lower side."""
     low, high = (
         rising("P1", 0.0, 0.3, 0.4, box(0.0, 0.0, 1.0, 1.0)),
         rising("P2", 3000.0, 0.0, 0.0, box(0.0, 0.0, 1.0, 1.0)),
     )
-    foot, size = (5000.0 + 0.6 * (6000.0 - 9000.0), 7500.0 + 0.8 * (6000.0 - 9000.0)), 100_000.0
+    foot, size = (6000.0 - 0.6 * 5200.0, 9500.0 - 0.8 * 5200.0), 100_000.0
     left, right = (foot[0] - 0.8 * size, foot[1] + 0.6 * size), (foot[0] + 0.8 * size, foot[1] - 0.6 * size)
-    found = crossing._half_plane(low, high, (0.0, 0.0, 10000.0, 15000.0))
+    found = crossing._half_plane(low, high, (1000.0, 2000.0, 11000.0, 17000.0))
     due = [right, left, (left[0] - 0.6 * size, left[1] - 0.8 * size), (right[0] - 0.6 * size, right[1] - 0.8 * size)]
     assert [pytest.approx(point) for point in due] == found
 
@@ -239,6 +240,14 @@ def test_edges_of_roofs_put_together_are_numbered_apart() -> None:
         "a", (5.0, 6.0, 0.0), (*one.outline_mm, *two.outline_mm),
         edge_numbers=((1, 2, 3, 4), (100_004, 100_003, 100_002, 100_001), (100_005, 100_006, 100_007, 100_008)),
     )  # fmt: skip
+
+
+def test_a_roof_wholly_inside_others_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(crossing, "pieces_outside", lambda *_: [])
+    with pytest.raises(ShapeError) as refused:
+        crossing.cross_roofs([roof("a"), roof("b")], 0.0)
+    assert refused.value.faults == ("roof a lies wholly inside other roofs; nothing of it is left",)
+    assert refused.value.faults[0].path == ("roofs", "a")  # type: ignore[attr-defined]
 
 
 def hidden(over: Any, **parts: Any) -> float:
