@@ -108,6 +108,8 @@ def test_loose_slabs_are_a_roof_a_building() -> None:
         storey, bare.product("IFCCOVERING", "tiles", ",.ROOFING."), bare.product("IFCCOVERING", "lining", ",.CEILING.")
     )
     assert said(roof_units(bare.opened())) == [("barn", "barn", ["tiles"])]
+    bare.inside(storey, bare.slab("slab", "ROOF"))
+    assert said(roof_units(bare.opened())) == [("barn", "barn", ["slab"])]
 
 
 def test_walls_and_floors_of_a_roofs_building() -> None:
@@ -139,7 +141,6 @@ def test_openings_of_a_wall_with_what_fills_them() -> None:
     (one,) = opened.by_type("IfcWall")
     found = [(hole.Name, None if fill is None else fill.Name) for hole, fill in openings_in(one)]
     assert sorted(found) == [("o1", "window o1"), ("o2", None)]
-    assert list(openings_in(SimpleNamespace(HasOpenings=None))) == []
 
 
 def test_names_buildings_and_storeys() -> None:
@@ -176,6 +177,15 @@ def test_as_deep_as_parts_are_looked_into() -> None:
     assert (
         gathering.building_name(SimpleNamespace(ContainedInStructure=(SimpleNamespace(RelatingStructure=None),))) == ""
     )
+
+    house, other = (SimpleNamespace(is_a=lambda kind: kind == "IfcBuilding", GlobalId=key, Name=None) for key in "AB")
+    two = SimpleNamespace(
+        ContainedInStructure=(SimpleNamespace(RelatingStructure=house),),
+        Decomposes=(SimpleNamespace(RelatingObject=other),),
+    )
+    assert gathering.building_name(two) == "A"
+    house_gone = SimpleNamespace(RelatingStructure=None)
+    assert gathering.building_name(SimpleNamespace(**{**vars(two), "ContainedInStructure": (house_gone,)})) == ""
 
     def part(number: int, below: Sequence[Any] = (), kind: str = "IfcProduct") -> Any:
         rels = (SimpleNamespace(RelatedObjects=below), SimpleNamespace(RelatedObjects=None))

@@ -44,7 +44,8 @@ def guarded(data: str, head: str = HEAD, end: str = END) -> str | None:
         (HEAD.replace("IFC4", "IFC4X1") + END, "is of schema IFC4X1; IFC2X3, IFC4 and IFC4X3 are read: save it as one of them"),
         (HEAD, "breaks off before its end (no END-ISO-10303-21); fetch or save it again"),
         (HEAD + END + " " * 4_096, "breaks off before its end (no END-ISO-10303-21); fetch or save it again"),
-        (HEAD + END.lower() + " " * 4_070, None),
+        (HEAD + END.lower().replace("endsec;\n", "") + " " * 4_077, None),
+        (HEAD + END.lower().replace("endsec;\n", "") + " " * 4_080, "breaks off before its end (no END-ISO-10303-21); fetch or save it again"),
         (f"\ufeff \n{HEAD}{END}", None),
         (HEAD.replace("IFC4", "IFC4X3_ADD1").replace("FILE_SCHEMA", "file_schema") + END, None),
         (HEAD.replace("IFC4", "IFC2X3") + END, None),
@@ -62,11 +63,14 @@ def test_brackets_of_each_line_of_data() -> None:
     )
     assert guarded("#1=IFCX());\n") == "is broken at line 6: its brackets do not close; fetch or save it again"
     assert guarded("#1=IFCX" + "(" * 500 + ")" * 500 + ";\n") is None
+    broken = "is broken at line 7: its brackets do not close; fetch or save it again"
+    assert guarded("#1=IFCX());\n", head="\n" + HEAD) == broken
     deep = "has more than 500 brackets within each other; it is no IFC file"
     assert guarded("#1=IFCX" + "(" * 501 + ")" * 501 + ";\n") == deep
 
 
 def test_as_many_entities_as_are_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert (step_guard.MOST_ENTITIES, step_guard.GREATEST_BYTES) == (1_500_000, 100_000_000)
     monkeypatch.setattr(step_guard, "MOST_ENTITIES", 1000)
     assert guarded("#1=IFCX('=');" * 1000) is None
     assert guarded("#1=IFCX('=');" * 1001) == "has 1,001 entities, more than the 1,000 read; save the house alone"
@@ -196,6 +200,7 @@ def test_the_area_unit_of_a_project() -> None:
     step.root("IFCPROJECT", "p", f"$,$,$,$,$,{step.add(f'IFCUNITASSIGNMENT(({units[0]},{units[1]}))')}")
     assert area_scale_m2(library.file.from_string(step.text())) == pytest.approx(1e-4)
     assert area_scale_m2(SimpleNamespace(by_type=lambda kind: [])) == 1.0
+    assert area_scale_m2(SimpleNamespace()) == 1.0
 
 
 def bearing(*ratios: Any, kind: str | None = "Model") -> tuple[float | None, str]:
@@ -218,7 +223,8 @@ def test_bearings_of_plan_up() -> None:
     assert bearing((1.0, 1.0), kind="Plan") == (None, "")
     assert bearing() == (None, "")
     assert bearing((1e-10, 0.0)) == (None, "its true north is no direction in plan")
-    assert bearing((1e-8, 0.0)) == (270.0, "")
+    assert bearing((1.5e-9, 0.0)) == (270.0, "")
+    assert bearing((1.0, 3.0)) == (pytest.approx(341.5651, abs=1e-9), "")  # atan(1/3) is 18.43495 degrees
     for ratios in (None, (), (1.0,), (1.0, 0.0, 0.0, 0.0), (float("nan"), 1.0), ("1", "0")):
         assert bearing(ratios) == (None, "its true north is no direction")
 
