@@ -191,14 +191,14 @@ def _why(i: int, trips: list[list[Unit]], truck: TruckJob) -> str:
     before = sum(unit.kg for unit in trips[i - 1])
     first = min(unit.rank for unit in trips[i])
     least = min((unit.kg for unit in trips[i] if unit.rank == first and unit.kg > 0.0), default=0.0)
-    free = truck.payload_kg - before
+    free = max(truck.payload_kg - before, 0.0)
     return f"trip {i} has {free:.0f} kg free, the lightest here weighs {least:.0f}" if free < least else "site order"
 
 
 def _reason(trips: tuple[Trip, ...], least: int, truck: TruckJob) -> str:
     if len(trips) <= least:
         return ""
-    free = ", ".join(f"{truck.payload_kg - trip.kg:.0f} kg on trip {trip.number}" for trip in trips[:-1])
+    free = ", ".join(f"{max(truck.payload_kg - trip.kg, 0.0):.0f} kg on trip {trip.number}" for trip in trips[:-1])
     packs = any(part.pack for trip in trips for part in trip.parts)
     whole = "packs and pieces are brought whole" if packs else "pieces are brought whole"
     return f"by mass {least} would do, but {whole} and in site order, which leaves {free} free"

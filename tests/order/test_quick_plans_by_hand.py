@@ -298,7 +298,10 @@ def test_bars_as_full_as_they_can_be() -> None:
         ((2, ((1, 1),)), (1, ((0, 1),)), (1, ((0, 1), (2, 1))), (1, ((1, 2),)))
     )  # fmt: skip
     # 2.4 m holds no 3 m: of all lengths the fullest; then 2 m each in one of its own
-    assert _fullest_bars(FREE, 2) == ([(0, ((0, 2),)), (2, ((1, 1),)), (2, ((1, 1),)), (2, ((1, 1),)), (2, ((2, 1),))], ())
+    assert _fullest_bars(FREE, 2) == (
+        [(0, ((0, 2),)), (2, ((1, 1),)), (2, ((1, 1),)), (2, ((1, 1),)), (2, ((2, 1),))],
+        (),
+    )
 
 
 def test_fullest_bars_where_the_supply_ends() -> None:
