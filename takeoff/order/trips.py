@@ -57,7 +57,7 @@ def load_plan(
 def _units(lines: Sequence[OrderLine], packs: Sequence[Pack], truck: TruckJob) -> list[Unit]:
     """Packs stay whole under a crane; by hand they are opened and every sheet goes by itself."""
     packed = {item.id for pack in packs for item in (pack.item, *pack.also) if item is not None}
-    whole = truck.unloading == "crane" and bool(packs)
+    whole = truck.unloading == "crane"
     found: list[Unit] = []
     for rank, delivery in enumerate(DELIVERIES):
         for line in lines:
@@ -180,7 +180,7 @@ def _trip(i: int, units: list[Unit], trips: list[list[Unit]], truck: TruckJob) -
         LoadPart(p.delivery, p.line, p.pack, p.item, p.pieces * n, p.unit, p.each_mm, half_up(p.kg * n, 1))
         for p, n in grouped.items()
     )
-    longest = max((part.each_mm for part in parts), default=0.0)
+    longest = max(part.each_mm for part in parts)
     return Trip(i + 1, parts, half_up(sum(part.kg for part in parts), 1), longest, _why(i, trips, truck))
 
 

@@ -99,6 +99,7 @@ def test_what_is_loaded_at_once_by_hand() -> None:
         ((250.0,), 1),  # too heavy for any: a trip of its own
         ((250.0, 10.0), 2),
         ((40.0, 40.0, 40.0), 2),
+        ((50.0000005, 50.0000004), 1),  # crumbs of floating point are no second trip
     ],
 )
 def test_the_least_number_of_trips(masses: tuple[float, ...], least: int) -> None:
@@ -118,6 +119,7 @@ def test_first_into_the_first_trip_with_room_and_never_before_what_comes_first()
     assert masses_of(_first_fit(units, 100.0)) == [[70.0, 30.0], [60.0, 40.0], [5.0]]
     assert masses_of(_first_fit([unit(0, 250.0), unit(0, 50.0)], 100.0)) == [[250.0], [50.0]]
     assert _first_fit([], 100.0) == []
+    assert masses_of(_first_fit([unit(0, 50.0000005), unit(0, 50.0)], 100.0)) == [[50.0000005, 50.0]]
 
 
 def test_a_trip_less_by_trying_every_way() -> None:
@@ -129,8 +131,16 @@ def test_a_trip_less_by_trying_every_way() -> None:
     assert masses_of(fewest_trips(units[::-1], 100.0)) == masses_of(found)
     assert _Search(units, 99.0, 2).found() is None
     assert _Search([], 100.0, 2).found() is None
+    assert masses_of(_Search([unit(0, 50.0000005), unit(0, 50.0)], 100.0, 1).found()) == [[50.0000005, 50.0]]
     # three trips are asked for and one is enough: the others are left out
     assert masses_of(_Search([unit(0, 10.0)], 100.0, 3).found()) == [[10.0]]
+
+
+@pytest.mark.parametrize(("looks", "found"), [(0, None), (1, [[60.0], [60.0]])])
+def test_a_search_ends_at_its_limit_of_looks(looks: int, found: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two pieces are two looks: the second is begun only while the limit is not behind."""
+    monkeypatch.setattr(of_trips, "_LOOKS", looks)
+    assert masses_of(_Search([unit(0, 60.0), unit(0, 60.0)], 100.0, 2).found()) == found
 
 
 def test_where_the_next_piece_may_go() -> None:
@@ -142,6 +152,8 @@ def test_where_the_next_piece_may_go() -> None:
     assert search._choices() == [2, 1, 0]
     search._at, search._masses = [1, 1], [0.0, 70.0, 0.0]
     assert search._choices() == [2, 1]
+    search._at, search._masses = [0, 1], [40.0, 30.0, 0.0]
+    assert search._choices() == [2, 1]  # the one before, not the first
     search._at, search._masses = [1, 1, 1], [0.0, 100.0, 0.0]
     assert search._choices() == [2]
     search._at, search._masses = [0, 1, 1], [40.0, 60.0, 60.0]
@@ -192,6 +204,20 @@ def test_nothing_is_said_of_what_just_fits() -> None:
     part = LoadPart("purlins", "L1", "", "rail", 1.0, "each", 6000.0, 50.0)
     assert plan == LoadPlan(truck(50.0), False, (Trip(1, (part,), 50.0, 6000.0, ""),), 1, "", 0)
     assert findings == ()
+    # crumbs of floating point are neither too long nor too heavy
+    lines = (line("L1", item("rail", Trade.PURLINS), 1.0, 6000.0000005, 50.0000005, delivery="purlins"),)
+    assert load_plan(lines, (), truck(50.0))[1] == ()
+    # half a kilogramme is a mass, a millimetre a length; masses are shown to a tenth, and so is their sum
+    lines = (
+        line("L1", item("clip", Trade.PURLINS), 2.0, 1.0, 0.5, delivery="purlins"),
+        line("L2", item("rail", Trade.PURLINS), 3.0, 6000.0, 30.12, delivery="purlins"),
+    )
+    plan, findings = load_plan(lines, (), truck(50.0))
+    parts = (
+        LoadPart("purlins", "L2", "", "rail", 3.0, "each", 6000.0, 30.1),
+        LoadPart("purlins", "L1", "", "clip", 2.0, "each", 1.0, 0.5),
+    )
+    assert (plan.trips, plan.unweighed, findings) == ((Trip(1, parts, 30.6, 6000.0, ""),), 0, ())
     assert load_plan((), (), truck()) == (LoadPlan(truck(), False, (), 0, "", 0), ())
 
 
@@ -200,6 +226,10 @@ def test_why_a_trip_did_not_go_with_the_one_before() -> None:
     why = "trip 1 has 40 kg free, the lightest here weighs 41"
     assert of_trips._why(1, [before, after], truck(100.0)) == why
     assert of_trips._why(1, [before, [unit(1, 40.0), *after]], truck(100.0)) == "site order"
+    light = [unit(1, 0.5), unit(1, 0.0)]
+    why = "trip 1 has 0 kg free, the lightest here weighs 0"  # to the kilogramme: 0.4 free for 0.5
+    assert of_trips._why(1, [[unit(0, 99.6)], light], truck(100.0)) == why
+    assert of_trips._why(1, [[unit(0, 99.6)], [unit(1, 0.0)]], truck(100.0)) == "site order"
     assert of_trips._why(0, [before, after], truck(100.0)) == ""
 
 

@@ -41,6 +41,19 @@ def test_a_run_that_fits_is_not_joined() -> None:
     assert ways_to_cut(run(6000.0, None), ()) == ()
 
 
+def test_what_just_fits() -> None:
+    """A whole length may be joined once more; one that prints as a whole length is that length; no stock holds nothing."""
+    assert [way.pieces_mm for way in ways_to_cut(run(6000.0, (2500.0,)), (6000,), 1)] == [(2500, 3500)]
+    assert ways_to_cut(run(6000.0, (2500.0,)), (6000,), 2) == ()
+    assert [way.pieces_mm for way in ways_to_cut(run(9000.3, (6000.3,)), (6000,))] == [(6000, 3000)]
+    assert [way.pieces_mm for way in ways_to_cut(run(9200.0, (4600.0,), least_mm=4600.005), (6000,))] == [(4600, 4600)]
+    for none in (run(0.5, ()), run(1.5, (1.0,)), run(1.5, None), run(0.5, None)):
+        assert ways_to_cut(none, ()) == ()
+    # two lapped lengths of 6 m cover 11,850, as printed
+    for length, count in ((11850.4, 2), (11850.6, 3)):
+        assert {len(way.pieces_mm) for way in ways_to_cut(run(length, lap_mm=150.0), (6000,))} == {count}
+
+
 def test_joints_on_supports_the_longest_first_piece_first_then_the_shortest() -> None:
     """9 m of lengths up to 6 m, with a lap of 200 mm: a piece passes its joint by 100 mm, so that joints stand from 3.1 to
     5.9 m. The one at 9 m is its end, those at 0 and beyond it are none."""
@@ -60,7 +73,7 @@ def test_joints_on_supports_the_longest_first_piece_first_then_the_shortest() ->
 def test_every_way_to_join_on_supports(seed: int) -> None:
     """By trying every choice of joints: those with the fewest pieces, and with one more; no piece longer than stock."""
     chance = random.Random(seed)
-    splits = tuple(sorted(float(chance.randrange(1, 100)) for _ in range(7)))
+    splits = tuple(sorted(chance.choice((0.0, 0.5, 99.5, 100.0, *map(float, range(5, 96)))) for _ in range(7)))
     one = run(100.0, splits, lap_mm=chance.choice((0.0, 4.0)), least_mm=chance.choice((0.0, 9.0)))
     stock = (chance.choice((30, 45, 60)), 20)
     by_count: dict[int, set[Way]] = {}
@@ -162,7 +175,7 @@ def test_joints_that_are_too_near() -> None:
     a = RunDemand("a", "x", 9000.0, stagger_mm=900.0, offset_mm=100.0)
     b = RunDemand("b", "x", 9000.0, stagger_mm=600.0, offset_mm=-50.0)
     # a joint at 5,000 of a stands at 5,100; those of b from 4,250.01 to 6,049.99 are too near
-    joints = (4249.0, 4250.0, 4250.02, 5000.0, 6049.98, 6050.0, 6051.0)
+    joints = (4249.0, 4250.0, 4250.005, 4250.02, 5000.0, 6049.98, 6049.995, 6050.0, 6051.0)
     assert too_near(a, 5000.0, b, joints) == [4250.02, 5000.0, 6049.98]
     # and from b the other way: 4,950 is 4,850 of a, from 3,950.01 to 5,749.99
     assert too_near(b, 5000.0, a, (3950.0, 3950.02, 5749.98, 5750.0)) == [3950.02, 5749.98]
@@ -329,7 +342,7 @@ def of_all_sorts(seed: int) -> Chooser:
     for _ in range(6):
         options = []
         for _ in range(chance.randrange(1, 5)):
-            joints = tuple(sorted(float(chance.randrange(5, 35)) for _ in range(chance.randrange(1, 3))))
+            joints = tuple(sorted(float(chance.randrange(5, 35)) for _ in range(chance.randrange(3))))
             stops = (0, *map(int, joints), 40)
             options.append(Way(joints, stops[:-1], tuple(max(1, b - a) for a, b in pairwise(stops))))
         ways.append(options)
@@ -346,6 +359,7 @@ def test_the_way_taken_is_the_one_that_slow_sums_take(seed: int) -> None:
     assert chosen == Plain(one).choose()
     runs = range(len(chosen))
     assert one.in_line(chosen) == {n for n in runs if Plain(one).clashes(chosen, n, chosen[n], runs)}
+    assert one._all_clashes(chosen) == sum(Plain(one).clashes(chosen, n, chosen[n], runs) for n in runs) // 2
     # what was remembered of pieces is what a plan of them buys, and each was paid for once
     pieces = {place: piece for piece, place in one._digits.items()}
     for mark in one._packed:
@@ -358,13 +372,14 @@ def test_the_way_taken_is_the_one_that_slow_sums_take(seed: int) -> None:
         assert known == rank(problem, fullest_bars(problem))[:2]
 
 
-def test_no_more_is_tried_once_the_budget_is_used() -> None:
-    """Of 60 + 40 and 50 + 50 mm out of lengths of 50 mm twice 50 buys less; with no budget left the first stays."""
-    ways = [[Way((60.0,), (), (60, 40)), Way((50.0,), (), (50, 50))]]
-    for budget, taken in ((3, 1), (2, 0), (1, 0)):
-        one = chooser(ways, [Stock(70), Stock(50)])
-        one.budget = budget
-        assert one._improved([0]) == [taken]
+@pytest.mark.parametrize(("budget", "taken"), [(5, 2), (4, 0), (3, 0), (2, 0), (1, 0)])
+def test_no_more_is_tried_once_the_budget_is_used(budget: int, taken: int) -> None:
+    """60 + 40 mm out of 70 and 50, 55 + 45 mm no better, 50 + 50 mm out of 50 twice: each takes two off the budget, so
+    that the last is looked at only where something is left after four."""
+    ways = [[Way((at,), (), (int(at), 100 - int(at))) for at in (60.0, 55.0, 50.0)]]
+    one = chooser(ways, [Stock(70), Stock(50)])
+    one.budget = budget
+    assert one._improved([0]) == [taken]
 
 
 def test_one_way_each_leaves_no_choice() -> None:
