@@ -195,7 +195,7 @@ class _Search:
     def _round(self) -> list[_Way]:
         """Two or more pipes on a ring: each pair of first pipes in turn, on and round to the first again."""
         done: list[_Way] = []
-        unrolled = [place + turn for turn in (0.0, self.length, 2.0 * self.length) for place in self.places]
+        unrolled = [place + turn for turn in (0.0, self.length) for place in self.places]
         for first in self._window():
             close = first + self.length
             nodes = [place for place in unrolled if first < place <= close]

@@ -49,7 +49,7 @@ def _spread(field: Field, places: Sequence[float]) -> tuple[float, ...]:
 
 def _moved(field: Field, limits: Limits, now: Floats, ends: Floats, apart_mm: float) -> tuple[float, Floats]:
     """Places after every move that makes them better, with what they cost."""
-    least = float(_costs(field, limits, now[None, :], ends, apart_mm)[0])
+    least = _costs(field, limits, now[None, :], ends, apart_mm).item()
     for _ in range(_ROUNDS):
         before = least
         for n in range(len(now)):
