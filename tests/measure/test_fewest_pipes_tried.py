@@ -160,6 +160,27 @@ def test_a_search_that_is_given_too_few_steps() -> None:
         search(plan(), limits, steps=29.0).best(2, 10)
 
 
+def test_the_steps_of_one_pipe_more() -> None:
+    made = search(plan(), steps=4.0)
+    zeros = np.zeros(10)
+    made._on(_State(np.arange(10) < 2, zeros, (), zeros.astype(np.intp)), 3, 7)
+    assert made.steps == 0.0
+
+
+def test_what_the_outer_pipes_of_a_run_with_ends_take() -> None:
+    """The last, or the first, takes just 6 m of 10 with half a millimetre that counts as none."""
+    for places in ((2000.0, 6000.0), (3000.0, 9000.0)):
+        for most, holds in ((5999.5, True), (5999.4, False)):
+            assert search(plan(places), replace(FREE, length_mm=most)).holds() is holds
+
+
+def test_feet_beyond_the_outer_pipes_of_a_run_with_ends() -> None:
+    """Within 400 mm and half a millimetre of the first at 2 m, of the last at 8 m."""
+    for foot, holds in ((1599.5, True), (1599.4, False), (8400.5, True), (8400.6, False)):
+        made = search(plan((2000.0, 8000.0), feet=(foot,)), replace(FREE, valley_within_mm=400.0, capacity_mm2=30e6))
+        assert made.holds() is holds, foot
+
+
 def test_no_place_at_all() -> None:
     assert search(plan(())).best(1, 3) is None
     assert search(plan(())).holds() is False

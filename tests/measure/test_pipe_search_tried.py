@@ -124,6 +124,54 @@ def test_fewer_pipes_from_a_later_first_pipe() -> None:
     assert search(Ground(made), replace(FREE, spacing_mm=5000.0, capacity_mm2=21e6)).best() == [1000.0, 6000.0]
 
 
+def test_what_a_pipe_between_its_neighbours_costs() -> None:
+    """From 0 or half way to half way: 4 m2 a metre, squared, in thousandths; 1 where it is out along a wall."""
+    made = search(Ground(plan(inside=(3000.0,)), good=(5000.0,)), apart_mm=2000.0)
+    assert made._price(None, 2000.0, 4000.0) == (1, 0, 1, 12**2 * 1000)
+    assert made._price(1000.0, 5000.0, None) == (1, 0, 0, 28**2 * 1000)
+    # nearer than 2 m: 1, with the corner at 3 m between them 100, which it is not where a pipe stands on it
+    rows = [
+        ((4000.0, 6000.0), 0),
+        ((4000.0, 5999.0), 1),
+        ((2001.0, 4000.0), 100),
+        ((3000.0, 4000.0), 1),
+        ((2000.0, 3000.0), 1),
+    ]
+    assert [made._price(1000.0, *pair)[1] for pair, _ in rows] == [close for _, close in rows]  # type: ignore[index]
+
+
+def test_limits_that_a_pipe_just_keeps() -> None:
+    """A pipe at 3 m with the next at 7 m takes 5 m of gutter and 20 m2."""
+    for limits, kept in (
+        ({"length_mm": 4999.5}, True),
+        ({"length_mm": 4999.4}, False),
+        ({"capacity_mm2": 20e6 * (1 - 0.9e-9)}, True),
+        ({"capacity_mm2": 20e6 * (1 - 1.5e-9)}, False),
+        ({"section_mm2": 20e6 * (1 - 0.9e-9)}, True),
+        ({"section_mm2": 20e6 * (1 - 1.5e-9)}, False),
+    ):
+        assert (search(Ground(plan()), replace(FREE, **limits))._price(None, 3000.0, 7000.0) is not None) is kept, (
+            limits
+        )
+
+
+def test_feet_of_valleys_that_a_pipe_misses() -> None:
+    """Within 400 mm and half a millimetre. One left of the first pipe is its own, one further on is looked for at the next."""
+    limits = replace(FREE, valley_within_mm=400.0)
+    rows = [
+        (3400.5, (1000.0, 3000.0, 7000.0), False), (3400.6, (1000.0, 3000.0, 7000.0), True),
+        (6599.5, (1000.0, 3000.0, 7000.0), False), (6599.4, (1000.0, 3000.0, 7000.0), True),
+        (2000.0, (1000.0, 3000.0, 7000.0), False), (2000.0, (None, 3000.0, 7000.0), True),
+        (2599.5, (None, 3000.0, 7000.0), False), (9000.0, (1000.0, 3000.0, 7000.0), False),
+        (9000.0, (1000.0, 3000.0, None), True), (3400.5, (None, 3000.0, None), False),
+    ]  # fmt: skip
+    for foot, (behind, here, ahead), missed in rows:
+        assert search(Ground(plan(feet=(foot,))), limits)._foot_missed(behind, here, ahead) is missed, (foot, behind)
+    ring = search(Ground(plan(feet=(2000.0,), ring=True)), limits)
+    assert ring._foot_missed(None, 3000.0, 7000.0) is False
+    assert ring._foot_missed(None, 8000.0, 14_000.0) is True
+
+
 def test_places_within_reach_ahead() -> None:
     made = search(Ground(plan()), replace(FREE, spacing_mm=1999.5))
     assert [list(made._ahead(here, METRES)) for here in (0.0, 999.9, 1000.1, 9000.0)] == [

@@ -112,7 +112,24 @@ def test_corners_within_gaps() -> None:
     assert sharing(ends, left, gaps, 3000.1).tolist() == [[2.0, 0.0], [1.0, 2.0]]
     over = np.array([[9000.0]]), np.array([[2500.0]])
     assert (sharing(ends, *over, 3000.0).tolist(), sharing(ring, *over, 3000.0).tolist()) == ([[1.0]], [[2.0]])
+    just = plan(inside=(1000.0,)).field()
+    assert sharing(just, np.array([[999.5]]), np.array([[800.0]]), 900.0).tolist() == [[1.0]]
     assert sharing(ends, left, gaps, 900.0).tolist() == [[0.0, 0.0], [0.0, 0.0]]
+
+
+def test_limits_that_places_just_keep() -> None:
+    """Half a millimetre counts as none: pipes 3 m apart, taking 6 m, 1 m from a foot; a billionth of the capacity."""
+
+    def kept(places: tuple[float, ...], ring: bool = False, **limits: float) -> bool:
+        field = plan(ring=ring, feet=(4000.0,)).field()
+        return bool(np.isfinite(_costs(field, replace(FREE, **limits), np.array([places]), np.array([]), 0.0)[0]))
+
+    assert [kept((2000.0, 5000.0 + more), spacing_mm=3000.0) for more in (0.5, 0.6)] == [True, False]
+    assert [kept((2000.0, 6000.0), length_mm=most) for most in (5999.5, 5999.4)] == [True, False]
+    assert [kept((2000.0, 5000.0 + more), valley_within_mm=1000.0) for more in (0.5, 0.6)] == [True, False]
+    assert [kept((2000.0, 8000.0), capacity_mm2=20e6 * (1 - off)) for off in (0.9e-9, 2e-8)] == [True, False]
+    # round the seam 7 m
+    assert [kept((2000.0, 5000.0), True, spacing_mm=most) for most in (6999.5, 6999.4)] == [True, False]
 
 
 def test_columns_that_differ() -> None:

@@ -75,7 +75,7 @@ def lower(build_roof: Build) -> Roof:
 @pytest.fixture
 def upper(lower: Roof) -> Roof:
     """The roof of the run: only its name and its origin matter here."""
-    return replace(lower, name="main", origin_mm=(100.0, 200.0, 0.0), planes=(), edges=())
+    return replace(lower, name="main", origin_mm=(1100.0, 2200.0, 0.0), planes=(), edges=())
 
 
 def test_where_an_outlet_hangs(made: Chosen, upper: Roof) -> None:
@@ -86,11 +86,11 @@ def test_where_an_outlet_hangs(made: Chosen, upper: Roof) -> None:
         GutterLeg("E2", (2,), (8000.0, 0.0, 2400.0), (8000.0, 5000.0, 2400.0), 5000.0, 0.0),
     )
     bent = run(legs=legs, corners=(GutterCorner("external", 90.0, (8000.0, 0.0, 2400.0)),))
-    assert outlet_mm(2000.0, bent, (upper,), made) == (2100.0, 137.5, 2400.0)
-    assert outlet_mm(9000.0, bent, (upper,), made) == (8162.5, 1200.0, 2400.0)
+    assert outlet_mm(2000.0, bent, (upper,), made) == (3100.0, 2137.5, 2400.0)
+    assert outlet_mm(9000.0, bent, (upper,), made) == (9162.5, 3200.0, 2400.0)
     assert outlet_mm(9000.0, bent, (), made) == (8062.5, 1000.0, 2400.0)
-    slant = run(legs=(GutterLeg("E1", (1,), (0.0, 0.0, 2400.0), (4000.0, 3000.0, 2400.0), 5000.0, 0.0),))
-    assert outlet_mm(1000.0, slant, (), made) == pytest.approx((800 + 62.5 * 0.6, 600 - 62.5 * 0.8, 2400.0))
+    slant = run(legs=(GutterLeg("E1", (1,), (70.0, 90.0, 2400.0), (4070.0, 3090.0, 2400.0), 5000.0, 0.0),))
+    assert outlet_mm(1000.0, slant, (), made) == pytest.approx((870 + 62.5 * 0.6, 690 - 62.5 * 0.8, 2400.0))
 
 
 OFF = [
@@ -125,6 +125,7 @@ def test_an_outlet_well_in_from_verges_and_clear_of_holes(made: Chosen, lower: R
     assert [clear(along, 2000.0) for along in (900.0, 1299.9, 1300.1, 6699.9, 6700.1, 7100.0)] == [
         True, False, True, True, False, True,
     ]  # fmt: skip
+    assert clear(4000.0, 2000.0, (HoleBelow((4000.0, 437.5), 200.0),))
     hole = (HoleBelow((4000.0, 337.5), 200.0),)
     assert [clear(along, 2000.0, hole) for along in (3699.9, 3700.1, 4299.9, 4300.1)] == [True, False, False, True]
 
@@ -162,11 +163,12 @@ def test_planes_that_may_lie_under_a_gutter(lower: Roof) -> None:
 
 
 def test_roofs_that_may_lie_below_a_run(made: Chosen, lower: Roof, upper: Roof) -> None:
-    """Along y = 0 at 2400, counted from the origin 100, 200: the outlets at y = 137.5 are over the lean-to from 1000 to
-    7000. A run that is past it, one below it, or one whose roof is not there has none."""
+    """Along y = -2000 at 2400, counted from the origin 1100, 2200: the outlets at y = 137.5 are over the lean-to from 1000
+    to 7000. A run that is past it, one below it, or one whose roof is not there has none."""
 
     def below(x: float, height: float = 2400.0, name: str = "main", long: float = 3000.0) -> tuple[str, ...]:
-        leg = GutterLeg("E1", (1,), (x, 0.0, height), (x + long, 0.0, height), long, 0.0)
+        x -= 1000.0
+        leg = GutterLeg("E1", (1,), (x, -2000.0, height), (x + long, -2000.0, height), long, 0.0)
         found = may_lie_below(run(legs=(leg,), roof=name), (lower, upper), made)
         return tuple(roof.name for roof in found)
 
@@ -178,6 +180,10 @@ def test_roofs_that_may_lie_below_a_run(made: Chosen, lower: Roof, upper: Roof) 
     aside = replace(upper, origin_mm=(100.0, 1062.0 + 62.5, 0.0))
     leg = GutterLeg("E1", (1,), (2000.0, 0.0, 2400.0), (5000.0, 0.0, 2400.0), 3000.0, 0.0)
     assert may_lie_below(run(legs=(leg,)), (lower, aside), made) == ()
+    # 3 m from -900 on are over the lean-to's west end; one 100 mm beyond their east end is in no box
+    east = replace(lower, name="east", origin_mm=(1200.0, 0.0, 0.0))
+    west = GutterLeg("E1", (1,), (-2000.0, -2000.0, 2400.0), (1000.0, -2000.0, 2400.0), 3000.0, 0.0)
+    assert [roof.name for roof in may_lie_below(run(legs=(west,)), (lower, east, upper), made)] == ["main", "lean-to"]
     # two roofs of which the run's own lies below as well: each once
     own = replace(lower, name="main")
     assert may_lie_below(run(legs=(leg,)), (own, lower), made) == (own, lower)

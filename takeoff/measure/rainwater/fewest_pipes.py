@@ -58,8 +58,8 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class _State:
-    """Ways to stand at places with one count of pipes: where the water parted last, what came up to there by each
-    measure, and from where."""
+    """Ways to stand at places with one count of pipes: where the water parted last (once on the way: minus infinity
+    where none stands), what came up to there by each measure, and from where."""
 
     at: Bools
     parted_mm: Floats
@@ -179,7 +179,7 @@ class FewestPipes:
         state = self._on(self._begun(at, parted), low, high)
         furthest, ended = np.full(size, -np.inf), np.full(size, -np.inf)
         for _ in range((count or self.count) - 1):
-            if count is None and not (state.at & (state.parted_mm > furthest)).any():
+            if count is None and not (state.parted_mm > furthest).any():
                 break
             furthest = np.maximum(furthest, state.parted_mm)
             state = self._on(state, low, high)
@@ -227,9 +227,9 @@ class FewestPipes:
         furthest = np.full(len(x), -np.inf)
         while len(states) < most:
             state = self._on(states[-1], 0, len(x))
-            if not (state.at & (state.parted_mm > furthest)).any():
+            if not (state.parted_mm > furthest).any():
                 return None
-            furthest = np.where(state.at, np.maximum(furthest, state.parted_mm), furthest)
+            furthest = np.maximum(furthest, state.parted_mm)
             states.append(state)
             done = state.at & last & (field.length_mm - state.parted_mm <= self.longest_mm)
             for water, (curve, most_mm2) in zip(state.water_mm2, self.measures, strict=True):
@@ -240,14 +240,14 @@ class FewestPipes:
 
     def _on(self, state: _State, low: int, high: int) -> _State:
         """One pipe more, at the places from `low` to `high`."""
-        self.steps -= max(high - low, 0)
+        self.steps -= high - low
         if self.steps < 0:
             raise SearchTooLongError
         size = len(self.x)
         at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
         waters, came = tuple(np.zeros(size) for _ in self.measures), np.zeros(size, dtype=np.intp)
         last = self._last(state, low, high)
-        wide = int((last - np.arange(size)).max(initial=0))
+        wide = int((last - np.arange(size)).max())
         if wide > 0:
             good = self.may[low:high, :wide] & (self._behind(last, wide, low, high) >= np.arange(low, high)[:, None])
             nearest = good.argmax(axis=1)
@@ -263,11 +263,12 @@ class FewestPipes:
         without: what a pipe takes only grows with its distance to the next, so the last is found by halving."""
         most = self.back.shape[1]
         last = np.full(len(self.x), -1)
-        places = np.flatnonzero(state.at[max(low - most, 0) : max(high - 1, 0)]) + max(low - most, 0)
-        off, over = np.zeros(len(places), dtype=np.intp), np.minimum(most, len(self.x) - 1 - places) + 1
+        begun = max(low - most, 0)
+        places = np.flatnonzero(state.at[begun:high]) + begun
+        off, over = np.zeros(len(places), dtype=np.intp), np.minimum(most + 1, len(self.x) - places)
         while (open_ := over - off > 1).any():
-            middle = np.where(open_, (off + over) // 2, 1)
-            there = (np.minimum(places + middle, len(self.x) - 1), middle - 1)
+            middle = np.where(open_, (off + over) // 2, 0)
+            there = (places + middle, middle - 1)
             kept = self.first_behind[there[0]] <= places
             kept &= self.half[there] - state.parted_mm[places] <= self.longest_mm
             for before, (curve, most_mm2) in zip(state.water_mm2, self.measures, strict=True):
@@ -326,10 +327,9 @@ class FewestPipes:
         for level in range(1, (count or self.count) + 1):
             low, high = self._span(first, level, count)
             state = self._on(states[-1], low, high)
-            gained = state.at & (state.parted_mm > furthest)
-            if not gained.any() and count is None:
+            if count is None and not (state.parted_mm > furthest).any():
                 break
-            furthest = np.where(state.at, np.maximum(furthest, state.parted_mm), furthest)
+            furthest = np.maximum(furthest, state.parted_mm)
             states.append(state)
             closes = level > 1 and bool(state.at[end]) and (count is None or level == count)
             if closes and (best is None or state.parted_mm[end] > best[-1].parted_mm[end]):

@@ -112,8 +112,8 @@ def _off(field: Field, places: Floats, at: float) -> Floats:
 def _among(places: Floats, good: Floats) -> Bools:
     if not len(good):
         return np.zeros(places.shape, dtype=bool)
-    at = np.clip(np.searchsorted(good, places), 1, max(len(good) - 1, 1))
-    near = np.minimum(np.abs(good[at - 1] - places), np.abs(good[np.minimum(at, len(good) - 1)] - places))
+    at = np.searchsorted(good, places)  # beyond either end its other neighbour is the end at the other side: no nearer
+    near = np.minimum(np.abs(good[at - 1] - places), np.abs(good[at % len(good)] - places))
     return np.asarray(near <= 1e-3)
 
 
