@@ -9,7 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from dataclasses import replace
-from math import atan, cos, degrees, pi, radians, sin, tan
+from math import cos, pi, radians, sin, tan
 from pathlib import Path
 
 import pytest
@@ -146,47 +146,74 @@ def test_inside_corners_add_nothing(settings: Settings, ell_roof: Build) -> None
     assert found == pytest.approx([15_040.0, 6040.0, 9020.0, 6020.0, 6040.0, 12_040.0])
 
 
-def test_which_way_a_level_edge_runs(lean_to: Build, build_roof: Build) -> None:
+def turned(x: float, y: float, z: float) -> tuple[float, float, float]:
+    """A point turned by 30 degrees on the plan, so that no direction is along an axis."""
+    c, s = cos(radians(30)), sin(radians(30))
+    return (c * x - s * y, s * x + c * y, z)
+
+
+def test_which_way_a_level_edge_runs(build_roof: Build) -> None:
     """Seen from outside: an eave from left to right along its plane, a head at its top from right to left."""
-    a, b, c, d = (0.0, 0.0, 0.0), (6000.0, 0.0, 0.0), (6000.0, 3000.0, 900.0), (0.0, 3000.0, 900.0)
+    ring = [turned(*at) for at in ((0, 0, 0), (6000, 0, 0), (6000, 3000, 900), (0, 3000, 900))]
+    a, b, c, d = ring
     for low, high in ((a, b), (b, a)):
-        roof = build_roof(
-            {"P1": (a, b, c, d)}, [(EdgeKind.EAVE, low, high, ("P1",), 1), (EdgeKind.HEAD, d, c, ("P1",), 3)]
-        )
+        edges = [(EdgeKind.EAVE, low, high, ("P1",), 1), (EdgeKind.HEAD, d, c, ("P1",), 3)]
+        roof = build_roof({"P1": ring}, edges)
         eave, head = _side(roof, roof.edges[0]), _side(roof, roof.edges[1])
         at = {node.id: node.at_mm for node in roof.nodes}
-        assert (at[eave.left], at[eave.right], eave.along) == (a, b, (6000.0, 0.0))
-        assert (at[head.left], at[head.right], head.along) == (c, d, (-6000.0, 0.0))
+        assert (at[eave.left], at[eave.right]) == (a, b)
+        assert (at[head.left], at[head.right]) == (c, d)
+        along = (6000 * cos(radians(30)), 6000 * sin(radians(30)))
+        assert eave.along == pytest.approx(along)
+        assert head.along == pytest.approx((-along[0], -along[1]))
 
 
-def against_a_slope(build_roof: Build, long: float = 1500.0) -> Roof:
-    """A dormer's eave along y at 1000, from 2000 back to the front, whose far end lies on a roof that rises 1 in 2 to y on
-    its outer side, west. The dormer's plane rises to the east."""
-    back, front = (5000.0, 2000.0, 1000.0), (5000.0, 2000.0 - long, 1000.0)
-    dormer = (back, front, (8000.0, 2000.0 - long, 2500.0), (8000.0, 2000.0, 2500.0))
-    main = ((0.0, 0.0, 0.0), (5000.0, 0.0, 0.0), back, (5000.0, 3000.0, 1500.0), (0.0, 3000.0, 1500.0))
-    return build_roof({"D": dormer, "M": main}, [(EdgeKind.EAVE, back, front, ("D",), 1)])
+def against_a_slope(build_roof: Build, long: float = 1500.0, rise: float = 0.5) -> Roof:
+    """A dormer's eave, its far end on a roof that rises along it on its outer side, half a metre wide there. The dormer's
+    plane rises to the other side; a valley goes up from that end, as its own verge does."""
+    z = 2000.0 * rise
+    back, front = turned(5000.0, 2000.0, z), turned(5000.0, 2000.0 - long, z)
+    top = turned(8000.0, 2000.0, z + 1500.0)
+    dormer = (back, front, turned(8000.0, 2000.0 - long, z + 1500.0), top)
+    main = [
+        turned(4500.0, 0.0, 0.0),
+        turned(5000.0, 0.0, 0.0),
+        back,
+        turned(5000.0, 3000.0, 1.5 * z),
+        turned(4500.0, 3000.0, 1.5 * z),
+    ]
+    edges = [(EdgeKind.EAVE, back, front, ("D",), 1), (EdgeKind.VALLEY, back, top, ("D", "M"))]
+    return build_roof({"D": dormer, "M": main}, edges)
 
 
 def test_a_board_that_ends_on_a_roof(settings: Settings, build_roof: Build) -> None:
     """50 clear of a rise of 1 in 2 takes 100 off; 180 of depth is cut 360 shorter below. The rafter in the middle of 1500
-    then stands 650 from the board's end."""
+    then stands 650 from the board's end. A rise of 0.7 takes 71.4 off, and 257.143 below."""
     made, roof = chosen(settings), against_a_slope(build_roof)
     assert _rise(roof, roof.edges[0], roof.edges[0].low, [roof]) == pytest.approx(0.5)
     assert _rise(roof, roof.edges[0], roof.edges[0].high, [roof]) == 0.0
-    (demand,) = fascia_need([roof], None, made).demands
-    cut = Term("lower edge shorter, cut to the roof's slope", 360.0, "mm", ref="E1")
-    terms = (cut, made.settings.term("fascia_clear_of_roof_mm"))
-    assert replace(demand, splits_mm=None) == level(made, 1, "E1", 1500.0, pytest.approx(1400.0), None, *terms)
-    assert demand.splits_mm == pytest.approx((650.0,))
+    for rise, off, cut in ((0.5, 100.0, 360.0), (0.7, 50 / 0.7, 257.143)):
+        (demand,) = fascia_need([against_a_slope(build_roof, rise=rise)], None, made).demands
+        terms = (Term("lower edge shorter, cut to the roof's slope", cut, "mm", ref="E1"),)
+        terms = (*terms, made.settings.term("fascia_clear_of_roof_mm"))
+        wanted = level(made, 1, "E1", pytest.approx(1500.0), pytest.approx(1500.0 - off), None, *terms)  # type: ignore[arg-type]
+        assert replace(demand, splits_mm=None) == wanted
+        assert demand.splits_mm == pytest.approx((750.0 - off,))
 
 
 def test_no_room_for_a_board_beside_a_roof(settings: Settings, build_roof: Build) -> None:
-    """100 off an eave of 120 leave no more than the board is thick, 20: it stays as the eave is; off 120.1 they leave it."""
+    """100 off an eave of 119.9 leave less than the board is thick, 20: it stays as the eave is; off 120.1 they leave it."""
     made = chosen(settings)
-    assert lengths(against_a_slope(build_roof, 120.0), made) == [120.0]
+    assert lengths(against_a_slope(build_roof, 119.9), made) == pytest.approx([119.9])
     (demand,) = fascia_need([against_a_slope(build_roof, 120.1)], None, made).demands
     assert (demand.length_mm, demand.least_mm) == (pytest.approx(20.1), demand.length_mm)
+
+
+def test_an_eave_between_two_planes_carries_no_board(settings: Settings, build_roof: Build) -> None:
+    a, b, c, d = (0.0, 0.0, 0.0), (6000.0, 0.0, 0.0), (6000.0, 3000.0, 900.0), (0.0, 3000.0, 900.0)
+    planes = {"P1": (a, b, c, d), "P2": (b, a, (0.0, -3000.0, 900.0), (6000.0, -3000.0, 900.0))}
+    roof = build_roof(planes, [(EdgeKind.EAVE, a, b, ("P1", "P2"), 1), (EdgeKind.HEAD, d, c, ("P1",), 3)])
+    assert [demand.refs for demand in fascia_need([roof], None, chosen(settings)).demands] == [("E2",)]
 
 
 def test_edges_that_carry_no_board(build_roof: Build, gable_roof: Build) -> None:
@@ -195,4 +222,3 @@ def test_edges_that_carry_no_board(build_roof: Build, gable_roof: Build) -> None
     assert [_free(roof, edge(roof, name)) for name in ("E1", "E7")] == [True, False]
     assert _free(roof, replace(edge(roof, "E1"), faces=("P9",))) is False
     assert [_free(roof, replace(edge(roof, "E1"), length_mm=mm)) for mm in (0.5, 0.49)] == [True, False]
-    assert degrees(atan(0.5)) == pytest.approx(26.565, abs=0.001)

@@ -154,6 +154,11 @@ def test_pipes_to_the_ground_alone(settings: Settings, hip_roof: Build) -> None:
     assert [each.splits_mm for each in need.demands] == [()] * 4
 
 
+def test_pipes_over_a_roof_that_hang_free_take_no_clips_and_no_shoes(made: Chosen) -> None:
+    need = downpipe_need((run(),), (plan(pipe(onto="L1", height_mm=1330.0)),), (), None, None, made)
+    assert {each.id: each.figure for each in need.quantities} == {"downpipe bends": 1.0, "downpipe spreaders": 1.0}
+
+
 def test_no_pipe_needs_nothing(made: Chosen) -> None:
     assert downpipe_need((run(),), (plan(),), (), None, None, made) == Need("rainwater")
 

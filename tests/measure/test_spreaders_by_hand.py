@@ -75,7 +75,7 @@ def lower(build_roof: Build) -> Roof:
 @pytest.fixture
 def upper(lower: Roof) -> Roof:
     """The roof of the run: only its name and its origin matter here."""
-    return replace(lower, name="main", origin_mm=(1100.0, 2200.0, 0.0), planes=(), edges=())
+    return replace(lower, name="main", origin_mm=(1100.0, 5200.0, 0.0), planes=(), edges=())
 
 
 def test_where_an_outlet_hangs(made: Chosen, upper: Roof) -> None:
@@ -86,8 +86,8 @@ def test_where_an_outlet_hangs(made: Chosen, upper: Roof) -> None:
         GutterLeg("E2", (2,), (8000.0, 0.0, 2400.0), (8000.0, 5000.0, 2400.0), 5000.0, 0.0),
     )
     bent = run(legs=legs, corners=(GutterCorner("external", 90.0, (8000.0, 0.0, 2400.0)),))
-    assert outlet_mm(2000.0, bent, (upper,), made) == (3100.0, 2137.5, 2400.0)
-    assert outlet_mm(9000.0, bent, (upper,), made) == (9162.5, 3200.0, 2400.0)
+    assert outlet_mm(2000.0, bent, (upper,), made) == (3100.0, 5137.5, 2400.0)
+    assert outlet_mm(9000.0, bent, (upper,), made) == (9162.5, 6200.0, 2400.0)
     assert outlet_mm(9000.0, bent, (), made) == (8062.5, 1000.0, 2400.0)
     slant = run(legs=(GutterLeg("E1", (1,), (70.0, 90.0, 2400.0), (4070.0, 3090.0, 2400.0), 5000.0, 0.0),))
     assert outlet_mm(1000.0, slant, (), made) == pytest.approx((870 + 62.5 * 0.6, 690 - 62.5 * 0.8, 2400.0))
@@ -163,12 +163,12 @@ def test_planes_that_may_lie_under_a_gutter(lower: Roof) -> None:
 
 
 def test_roofs_that_may_lie_below_a_run(made: Chosen, lower: Roof, upper: Roof) -> None:
-    """Along y = -2000 at 2400, counted from the origin 1100, 2200: the outlets at y = 137.5 are over the lean-to from 1000
+    """Along y = -5000 at 2400, counted from the origin 1100, 5200: the outlets at y = 137.5 are over the lean-to from 1000
     to 7000. A run that is past it, one below it, or one whose roof is not there has none."""
 
     def below(x: float, height: float = 2400.0, name: str = "main", long: float = 3000.0) -> tuple[str, ...]:
         x -= 1000.0
-        leg = GutterLeg("E1", (1,), (x, -2000.0, height), (x + long, -2000.0, height), long, 0.0)
+        leg = GutterLeg("E1", (1,), (x, -5000.0, height), (x + long, -5000.0, height), long, 0.0)
         found = may_lie_below(run(legs=(leg,), roof=name), (lower, upper), made)
         return tuple(roof.name for roof in found)
 
@@ -182,8 +182,10 @@ def test_roofs_that_may_lie_below_a_run(made: Chosen, lower: Roof, upper: Roof) 
     assert may_lie_below(run(legs=(leg,)), (lower, aside), made) == ()
     # 3 m from -900 on are over the lean-to's west end; one 100 mm beyond their east end is in no box
     east = replace(lower, name="east", origin_mm=(1200.0, 0.0, 0.0))
-    west = GutterLeg("E1", (1,), (-2000.0, -2000.0, 2400.0), (1000.0, -2000.0, 2400.0), 3000.0, 0.0)
+    west = GutterLeg("E1", (1,), (-2000.0, -5000.0, 2400.0), (1000.0, -5000.0, 2400.0), 3000.0, 0.0)
     assert [roof.name for roof in may_lie_below(run(legs=(west,)), (lower, east, upper), made)] == ["main", "lean-to"]
+    near = replace(upper, origin_mm=(100.0, 1050.0, 0.0))  # a run 50 behind the lean-to, its outlets 12.5 over it
+    assert may_lie_below(run(legs=(leg,)), (lower, near), made) == (near, lower)
     # two roofs of which the run's own lies below as well: each once
     own = replace(lower, name="main")
     assert may_lie_below(run(legs=(leg,)), (own, lower), made) == (own, lower)
@@ -244,18 +246,18 @@ LEAD = (
 
 
 def test_what_is_said_of_pipes_over_a_roof(made: Chosen, lower: Roof) -> None:
-    """40 and 25.5 m2 on to the lean-to, 60 of them to its gutter and 5.5 to the next, by valley V1; one with 229 mm of room
+    """40 and 25.5 m2 on to the lean-to, 65 of them to its gutter with 1 from elsewhere and 0.5 to the next, by valley V1; one with 229 mm of room
     where 130 and 100 are asked."""
     one, two = pipe("DP1", 40e6, onto="L1"), pipe("DP2", 25.5e6, onto="L1", height_mm=229.9)
     taking = run(
         id="G2",
         received=(
-            Received("main", "DP1", "L1", 0.0, 40e6, "V1"), Received("main", "DP2", "L1", 0.0, 20e6, "V1"),
+            Received("main", "DP1", "L1", 0.0, 40e6, "V1"), Received("main", "DP2", "L1", 0.0, 25e6, "V1"),
             Received("main", "DP1", "L1", 0.0, 1e6, "V1"), Received("main", "", "L1", 0.0, 9e6, "V2"),
             Received("main", "DP9", "L9", 0.0, 3e6),
         ),
     )  # fmt: skip
-    next_ = run(id="G3", received=(Received("main", "DP2", "L1", 0.0, 5.5e6),))
+    next_ = run(id="G3", received=(Received("main", "DP2", "L1", 0.0, 0.5e6),))
     at = (1000.0, 0.0, 2400.0)
     found = spreader_findings((plan(one, two, pipe("DP3")),), (run(), taking, next_), (lower,), made)
     source = made.settings.basis("valley_for_spreader_mm").words()
@@ -264,7 +266,7 @@ def test_what_is_said_of_pipes_over_a_roof(made: Chosen, lower: Roof) -> None:
         Finding(
             "downpipe-onto-roof", Severity.WARN,
             "DP1, DP2 end over roof lean-to: ordered short, with spreaders on to it. The 65.50 m2 that they drain runs on"
-            " over that roof, which takes it to G2 61.00 m2 and G3 5.50 m2.",
+            " over that roof, which takes it to G2 66.00 m2 and G3 0.50 m2.",
             LEAD, ("DP1", "DP2"), at,
         ),
         Finding(
