@@ -40,7 +40,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from own_tables import OTHER, SEEN, rules, with_values
 
-EAVE = Soffit("E1", False, 580.0, 12_000.0, 10_800.0, 6.6004e6)
+EAVE = Soffit("E1", False, 580.0, 12_000.0, 10_800.0, 6_600_400.6)
 VERGE = Soffit("E2", True, 380.0, 4800.0, 4500.0, 1.824e6)
 BROAD = Soffit("E3", False, 2500.0, 5000.0, 3200.0, 9e6)
 
@@ -87,9 +87,9 @@ def test_overhangs_too_narrow_for_a_sheet(settings: Settings) -> None:
 def test_areas_measured_not_bought() -> None:
     level, raked = soffit_areas([EAVE, VERGE, BROAD])
     rule = "width between wall and fascia x mean of its two sides; at a gable the corner is the raked one's"
-    terms = (Term("area", 6.6004, "m2", None, "E1"), Term("area", 9.0, "m2", None, "E3"))
+    terms = (Term("area", 6.600401, "m2", None, "E1"), Term("area", 9.0, "m2", None, "E3"))
     assert level == Quantity(
-        "soffit.level.area", "soffit area, level, in plan", pytest.approx(15.6004), "m2", ("E1", "E3"),  # type: ignore[arg-type]
+        "soffit.level.area", "soffit area, level, in plan", pytest.approx(15.6004006, abs=1e-9), "m2", ("E1", "E3"),  # type: ignore[arg-type]
         Working(rule, terms),
     )  # fmt: skip
     assert raked == Quantity(
