@@ -21,7 +21,7 @@ from takeoff.measure.rainwater.fewest_pipes import Field
 from takeoff.measure.rainwater.limits import CAPACITY, FREE, INSIDE, LENGTH, OPENING, SECTION, SPACING, VALLEY, Limits
 from takeoff.measure.rainwater.pipe_pairs import Grid
 from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, Windows, openings_below, wall_below
-from takeoff.measure.rainwater.water_curve import Bools, Floats, WaterCurve
+from takeoff.measure.rainwater.water_curve import Bools, Floats, WaterCurve, distinct
 from takeoff.measure.rainwater.weights import Weight, plan_weight
 from takeoff.model.drainage import GutterRun, Inflow, PlaneShare
 from takeoff.model.roof import Roof
@@ -140,7 +140,7 @@ class PipeGround:
         raw = np.concatenate((grid, np.array(marks, dtype=np.float64)))
         raw = raw % length if self.run.ring else raw[(raw >= 0.0) & (raw <= length)]
         raw = raw[self._may_stand(raw, limits, skip)]
-        found = np.unique(np.concatenate((raw, np.array(self.fixed, dtype=np.float64))))
+        found = distinct(np.concatenate((raw, np.array(self.fixed, dtype=np.float64))))
         close = np.diff(found, prepend=-np.inf) <= _FINE_MM
         fixed = np.isin(found, np.array(self.fixed))
         # of two places that are one, one that stands by hand is kept
