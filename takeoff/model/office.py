@@ -7,11 +7,11 @@ otherwise goes before it. Lengths in mm, pitches in degrees; keys that are not h
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from typing import Annotated
 
 from pydantic import Field
 
+from takeoff.basics.records import record
 from takeoff.model.job.fields import Name, Part, no_entries
 from takeoff.model.job.ordering import DeliverTo, Line, Lines, TruckJob, Word
 from takeoff.model.own_products import (
@@ -104,7 +104,7 @@ class Office(Part):
         return tuple(getattr(self, group, ()))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Letterhead:
     """The head of one delivery's order: who orders, from whom, under which number, where to, by when, on what terms.
 

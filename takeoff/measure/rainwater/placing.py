@@ -8,13 +8,14 @@ each pipe takes.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from itertools import pairwise
 from math import floor
 
 import numpy as np
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.fewest_pipes import Field
@@ -35,7 +36,7 @@ _LEAST_MM2 = TOLERANCES.plane_crumb_mm2
 _NO_LIMITS = Limits(0.0, FREE, FREE, FREE, FREE, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Breach:
     """One limit not kept: by the pipe of that index, or at a valley (-1), with the figure reached."""
 
@@ -45,7 +46,7 @@ class Breach:
     edge: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Share:
     """What one pipe takes: plan area, length of gutter, and the area as its capacity and as the gutter's section count
     it."""
@@ -280,7 +281,7 @@ def _faces_deg(part: Stretch, roof: Roof | None) -> int:
     return _whole(found[0]) % 360 if found else 0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Places:
     """Places on one stretch, mm along the run, and the range in which a pipe stands on its wall."""
 
