@@ -162,6 +162,16 @@ def test_the_row_above_a_foot_row(v: float, gauge: tuple[float, ...], up_to: flo
     assert _row_above(v, 600.0, 250.0, RULES, gauge) == pytest.approx((up_to, extra))
 
 
+def test_a_row_in_the_same_place_is_neither_above_nor_below() -> None:
+    """Half a millimetre, however short a bay may be; and a bay that is over the most by crumbs is none."""
+    assert _row_below(3350.3, 600.0, 0.0, RULES, GAUGE) == pytest.approx((2450.0, 3350.3 - 900.3 * 0.4))
+    assert _row_below(3350.6, 600.0, 0.0, RULES, GAUGE) == (3350.6, None)
+    assert _row_above(2449.7, 600.0, 0.0, RULES, GAUGE) == pytest.approx((3350.0, 2449.7 + 900.3 * 0.4))
+    assert _row_above(2449.4, 600.0, 0.0, RULES, GAUGE) == (2449.4, None)
+    assert _row_below(650.005, 600.0, 250.0, RULES, (50.0, 500.0)) == (50.0, None)
+    assert _row_above(99.995, 600.0, 250.0, RULES, (50.0, 300.0, 700.0)) == (700.0, None)
+
+
 def test_an_end_bay_shorter_than_what_is_worth_a_row() -> None:
     """An end bay of 200 is worth its row, though 250 is asked of longer ones."""
     assert _row_below(850.0, 200.0, 250.0, RULES, GAUGE[:2]) == (850.0, None)
@@ -189,6 +199,10 @@ def test_rows_of_a_plain_plane() -> None:
     assert laid(plane(), (EAVE, RIDGE), {"R1": 650.0}) == [
         first, *purlins(650.0, 1550.0, 2450.0), Row(2990.0, WHOLE, "purlin", "R1"), Row(3350.0, WHOLE, "ridge", "R1")
     ]  # fmt: skip
+    # it is so too where the bay below it is as it may be, by a lap at 3000
+    assert laid(plane(), (EAVE, RIDGE), {"R1": 650.0}, (3000.0,))[-2:] == [
+        *purlins(3000.0), Row(3350.0, WHOLE, "ridge", "R1")
+    ]  # fmt: skip
     # a top row nearer to the first than rows may lie, 250 up, is none
     low = ((0.0, 0.0), (6000.0, 0.0), (6000.0, 400.0), (0.0, 400.0))
     top = on(EdgeKind.RIDGE, (0.0, 400.0), (6000.0, 400.0), (0.0, -1.0), "R1")
@@ -197,14 +211,14 @@ def test_rows_of_a_plain_plane() -> None:
 
 
 def test_a_gauge_row_of_which_half_lies_over_an_edge_beside_it_is_left_out() -> None:
-    """A lower top on the right: 3350 is laid beyond it from more than 35 below, half a timber's width."""
-    for height, laid_over in ((3315.0, False), (3314.0, True)):
+    """A timber of 70 at 3350 would lie on the plane below a lower top at 3320 or 3340 by its lower side."""
+    for height in (3320.0, 3340.0):
         ring = ((0.0, 0.0), (6000.0, 0.0), (6000.0, 4000.0), (3000.0, 4000.0), (3000.0, height), (0.0, height))
         head = on(EdgeKind.HEAD, (0.0, height), (3000.0, height), (0.0, -1.0), "T1")
         rows = [(row.v_mm, row.span) for row in laid(plane(ring), (EAVE, head), {"T1": 300.0})]
         assert ((3350.0, RIGHT) in rows) is True
         assert ((height - 300.0, LEFT) in rows) is True
-        assert any(v == 3350.0 and span[0] < 2999.0 for v, span in rows) is False, laid_over
+        assert any(v == 3350.0 and span[0] < 2999.0 for v, span in rows) is False
 
 
 def test_a_lower_top_has_its_rows_and_the_higher_one_its_own() -> None:
@@ -253,6 +267,29 @@ def test_rows_above_feet_that_the_gauge_does_not_serve() -> None:
     assert laid(plane(low), (eave, foot), {}) == [
         Row(50.0, LEFT, "eave", "E1"), Row(650.0, LEFT, "purlin"), Row(1350.0, RIGHT, "eave", "E2"),
         Row(1550.0, LEFT, "purlin"), Row(1790.0, RIGHT, "purlin", "E2"), *purlins(2450.0, 3350.0),
+    ]  # fmt: skip
+
+
+def test_a_gauge_row_of_which_half_lies_below_a_foot_is_left_out() -> None:
+    """A higher foot on the right at 670: the row at 650 stays on the left; 830 to the next are shared 600 to 900."""
+    low = ((0.0, 0.0), (3000.0, 0.0), (3000.0, 670.0), (6000.0, 670.0), (6000.0, 4000.0), (0.0, 4000.0))
+    eave = on(EdgeKind.EAVE, (0.0, 0.0), (3000.0, 0.0), (0.0, 1.0), "E1")
+    foot = on(EdgeKind.EAVE, (3000.0, 670.0), (6000.0, 670.0), (0.0, 1.0), "E2")
+    for edges in ((eave, foot), (foot, eave)):
+        assert laid(plane(low), edges, {}) == [
+            Row(50.0, LEFT, "eave", "E1"), Row(650.0, LEFT, "purlin"), Row(720.0, RIGHT, "eave", "E2"),
+            Row(1052.0, RIGHT, "purlin", "E2"), *purlins(1550.0, 2450.0, 3350.0),
+        ]  # fmt: skip
+
+
+def test_a_change_of_pitch_is_the_foot_of_the_plane_above_it_and_the_top_of_the_one_below() -> None:
+    foot = on(EdgeKind.PITCH_CHANGE, (0.0, 0.0), (6000.0, 0.0), (0.0, 1.0), "C1")
+    top = on(EdgeKind.PITCH_CHANGE, (0.0, 4000.0), (6000.0, 4000.0), (0.0, -1.0), "C2")
+    between = purlins(650.0, 1550.0, 2450.0, 3350.0)
+    assert laid(plane(), (foot,), {"C1": 150.0}) == [Row(50.0, WHOLE, "eave", "C1"), *between]
+    role = EdgeKind.PITCH_CHANGE.row.purlin_row
+    assert laid(plane(), (EAVE, top), {"C2": 150.0}) == [
+        Row(50.0, WHOLE, "eave", "E1"), *between, Row(3850.0, WHOLE, role, "C2")
     ]  # fmt: skip
 
 
@@ -323,3 +360,8 @@ def test_the_widest_bay_over_some_width() -> None:
     settings: Any = SimpleNamespace(number={"purlin_least_row_mm": 300.0}.__getitem__)
     assert widest_bay_of(plane(), lines, settings) == 750.0
     assert widest_bay_of(plane(), lines[:3], settings) == 600.0
+    # as far as its parts reach, whichever comes first
+    assert widest_bay_of(plane(), [lines[1], lines[0], lines[2]], settings) == 600.0
+    short = replace(lines[1], b_uv=(2600.0, 50.0))
+    settings = SimpleNamespace(number={"purlin_least_row_mm": 2601.0}.__getitem__)
+    assert widest_bay_of(plane(), [lines[0], short, lines[2]], settings) == 0.0
