@@ -53,7 +53,7 @@ class Chooser:
         self._packed: set[int] = set()
         self._digits: dict[int, int] = {}  # by piece: its place in a mark
         self._marks = [[self._mark_of(way.pieces_mm) for way in options] for options in ways]
-        endless = all(entry.supply is None for entry in stock) and bool(stock)
+        endless = all(entry.supply is None for entry in stock)
         lengths = tuple(sorted({entry.length_mm for entry in stock}, reverse=True))
         self._quick = quick_length(lengths, kerf_mm, trim_mm) if endless else None
         self._prices: dict[int, float] = {}  # of a piece cut from bars of its own
@@ -129,7 +129,7 @@ class Chooser:
         mark = self._mark(chosen)
         best = self._rated(clashes, mark, pieces)
         again = True
-        while again and self.budget > 0:
+        while again:
             again = False
             for run, ways in enumerate(self.ways):
                 look_up()
