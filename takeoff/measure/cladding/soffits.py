@@ -64,9 +64,11 @@ def soffits_of(roof: Roof, settings: Settings) -> tuple[Soffit, ...]:
         raked = not edge.kind.row.level
         share = sum(walls[n].length_mm for n in numbers) / sum(lengths[n] for n in numbers)
         inner = edge.length_mm * share
-        corners = 0.0 if raked else sum(walls[n].overhang_mm for n in _gables_beside(roof, numbers) if n in walls)
-        mitres = 0.0 if raked else (edge.length_mm - inner - corners) * rip / overhang
-        area = rip * (edge.length_mm if raked else inner + mitres / 2.0)
+        area = rip * edge.length_mm
+        if not raked:
+            corners = sum(walls[n].overhang_mm for n in _gables_beside(roof, numbers) if n in walls)
+            mitres = (edge.length_mm - inner - corners) * rip / overhang
+            area = rip * (inner + mitres / 2.0)
         found.append(Soffit(edge.id, raked, rip, edge.length_mm, inner, area))
     return tuple(found)
 

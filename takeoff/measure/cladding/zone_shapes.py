@@ -77,7 +77,7 @@ def _shape(
     face: Face, elevation: Elevation, job: ZoneJob, where: str, whole: BaseGeometry, faults: list[str]
 ) -> BaseGeometry | None:
     """The region of one zone on one wall; None, mostly with a fault, where there is none."""
-    from shapely import intersection
+    from shapely import intersection, union_all
     from shapely.geometry import Polygon
 
     ring = _ring(face, elevation, job, where, faults)
@@ -93,7 +93,8 @@ def _shape(
             faults.append(f"{where}: nothing of {elevation.id} lies in it; give its place on the wall, or other walls.")
         return None
     if job.polygon is not None:
-        outside = asked.difference(_outline(elevation).buffer(1.0))
+        # corners on the wall's ends stand on those of the face, which may reach past the framing
+        outside = asked.difference(union_all([_outline(elevation).buffer(1.0), whole.buffer(1.0)]))
         if outside.area > TOLERANCES.least_area_mm2:
             faults.append(f"{where}.polygon: {_size(outside)} of it lie outside {elevation.id}; keep it on the wall.")
     return region

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from operator import itemgetter
 
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
@@ -58,8 +59,8 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class _State:
-    """Ways to stand at places with one count of pipes: where the water parted last, what came up to there by each
-    measure, and from where."""
+    """Ways to stand at places with one count of pipes: where the water parted last (once on the way: minus infinity
+    where none stands), what came up to there by each measure, and from where."""
 
     at: Bools
     parted_mm: Floats
@@ -68,9 +69,13 @@ class _State:
 
 
 def measured_by(field: Field, limits: Limits) -> tuple[tuple[WaterCurve, float], ...]:
-    """The curves of water that a limit holds, each with the most [mm2] that one outlet may take."""
+    """The curves of water that a limit holds, each with the most [mm2] that one outlet may take: of two limits on one
+    curve the smaller is both."""
     pairs = zip(field.curves, (limits.capacity_mm2, limits.section_mm2), strict=True)
-    return tuple((curve, most / (1.0 - _CRUMB)) for curve, most in pairs if most > 0.0)
+    held = [(curve, most / (1.0 - _CRUMB)) for curve, most in pairs if most > 0.0]
+    if field.curves[0] is field.curves[1]:
+        return tuple(sorted(held, key=itemgetter(1))[:1])
+    return tuple(held)
 
 
 class FewestPipes:
@@ -91,30 +96,28 @@ class FewestPipes:
     def _pairs(self, apart_mm: float) -> None:
         """For every place those behind it within reach, nearest first: half way between, water up to there, whether
         both may be neighbours."""
-        behind = self.first_behind = np.searchsorted(self.x, self.x - self.reach_mm, side="left")
+        behind = np.searchsorted(self.x, self.x - self.reach_mm, side="left")
         numbers = np.arange(len(self.x))
+        self.furthest_ahead = np.searchsorted(behind, numbers, side="right") - 1
         most = int((numbers - behind).max(initial=0))
         grid = self._grid(most)
         self.grid = grid
         self.back, self.half = grid.back[:, :most], grid.half_mm[:, :most]
         left, right = grid.left_mm[:, :most], self.x[:, None]
-        real = (numbers - behind)[:, None] >= np.arange(1, most + 1)[None, :]
-        self.may = real & (right - left > _CRUMB)
+        self.may = right - left > _CRUMB  # on a ring two places may be one across the seam
         for foot in self._turned(self.field.feet_mm):
             a, b = left[on := self._round_about(foot)], right[on]
-            missed = np.minimum(foot - a, b - foot) > self.within_mm
-            self.may[on] &= ~((a < foot) & (foot <= b) & missed)
+            self.may[on] &= np.minimum(foot - a, b - foot) <= self.within_mm
         for fixed in self._turned(self.field.fixed_mm):
             a, b = left[on := self._round_about(fixed)], right[on]
-            self.may[on] &= ~((a < fixed - _CRUMB) & (fixed + _CRUMB < b))
-        for corner in self._turned(self.field.inside_mm) if apart_mm > 0.0 else ():
+            self.may[on] &= ~((a < fixed) & (fixed < b))
+        for corner in self._turned(self.field.inside_mm):
             a, b = left[on := self._round_about(corner)], right[on]
             self.may[on] &= ~((a < corner) & (corner < b) & (b - a < apart_mm))
 
     def _round_about(self, at_mm: float) -> slice:
         """The places that a position may lie between and one within reach behind."""
-        crumb = TOLERANCES.same_point_mm
-        ends = np.searchsorted(self.x, (at_mm - crumb, at_mm + self.reach_mm + crumb))
+        ends = np.searchsorted(self.x, (at_mm, at_mm + self.reach_mm))
         return slice(int(ends[0]), int(ends[1]))
 
     def _grid(self, most: int) -> Grid:
@@ -140,7 +143,7 @@ class FewestPipes:
             return one
         if not self.field.ring:
             return self._across(most)
-        for count in range(max(least, 2), most + 1):
+        for count in range(least, most + 1):
             for first in self._hopeful(count):
                 if found := self._round(first, count):
                     return found
@@ -175,15 +178,14 @@ class FewestPipes:
         """From first pipes with their partings, all at once: where the water parts furthest at the same pipes one turn
         on, after so many gaps or (None) any number of two or more. Those that are not reached are left out."""
         size = len(self.x)
-        at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
+        at, parted = np.zeros(size, dtype=bool), np.zeros(size)
         for first, parting in partings.items():
             at[first], parted[first] = True, parting
-        waters = tuple(np.where(at, curve.upto(np.where(at, parted, 0.0)), -np.inf) for curve, _ in self.measures)
-        low, high = min(partings) + 1, max(partings) + self.count + 1
-        state = self._on(_State(at, parted, waters, np.full(size, -1)), low, high)
+        low, high = min(partings), max(partings) + self.count + 1
+        state = self._on(self._begun(at, parted), low, high)
         furthest, ended = np.full(size, -np.inf), np.full(size, -np.inf)
         for _ in range((count or self.count) - 1):
-            if count is None and not (state.at & (state.parted_mm > furthest + _CRUMB)).any():
+            if count is None and not (state.parted_mm > furthest).any():
                 break
             furthest = np.maximum(furthest, state.parted_mm)
             state = self._on(state, low, high)
@@ -191,6 +193,11 @@ class FewestPipes:
         found = ended if count is None else state.parted_mm
         ends = {first: float(found[first + self.count]) for first in partings}
         return {first: end for first, end in ends.items() if end > -np.inf}
+
+    def _begun(self, at: Bools, parted_mm: Floats) -> _State:
+        """The first pipes of ways, with the water parted left of each."""
+        waters = tuple(curve.worked_out(parted_mm) for curve, _ in self.measures)
+        return _State(at, parted_mm, waters, np.zeros(len(at), dtype=np.intp))
 
     def _furthest_parting(self, first: int) -> float:
         """As far along as the water can part left of the first pipe: half way to the place before it."""
@@ -201,14 +208,14 @@ class FewestPipes:
         field = self.field
         x = field.places_mm
         over = any(curve.total_mm2 > most for curve, most in self.measures)
-        if over or field.length_mm > self.longest_mm or len(field.fixed_mm) > 1:
+        if over or field.length_mm > self.longest_mm:
             return None
         good = np.ones(len(x), dtype=bool)
         for foot in field.feet_mm:
             off = np.abs(x - foot)
             good &= (np.minimum(off, field.length_mm - off) if field.ring else off) <= self.within_mm
         for fixed in field.fixed_mm:
-            good &= np.abs(x - fixed) <= _CRUMB
+            good &= x == fixed
         middle = np.abs((x - field.start_mm) % field.length_mm - field.length_mm / 2.0)
         return (float(x[good][np.argmin(middle[good])]),) if good.any() else None
 
@@ -220,16 +227,15 @@ class FewestPipes:
             first &= (x - foot) <= self.within_mm
             last &= (foot - x) <= self.within_mm
         for fixed in field.fixed_mm:
-            first &= x <= fixed + _CRUMB
-            last &= x >= fixed - _CRUMB
-        zeros = np.zeros(len(x))
-        states = [_State(first, zeros, tuple(zeros for _ in self.measures), np.full(len(x), -1))]
+            first &= x <= fixed
+            last &= x >= fixed
+        states = [self._begun(first, np.zeros(len(x)))]
         furthest = np.full(len(x), -np.inf)
         while len(states) < most:
             state = self._on(states[-1], 0, len(x))
-            if not (state.at & (state.parted_mm > furthest + _CRUMB)).any():
+            if not (state.parted_mm > furthest).any():
                 return None
-            furthest = np.where(state.at, np.maximum(furthest, state.parted_mm), furthest)
+            furthest = np.maximum(furthest, state.parted_mm)
             states.append(state)
             done = state.at & last & (field.length_mm - state.parted_mm <= self.longest_mm)
             for water, (curve, most_mm2) in zip(state.water_mm2, self.measures, strict=True):
@@ -240,14 +246,14 @@ class FewestPipes:
 
     def _on(self, state: _State, low: int, high: int) -> _State:
         """One pipe more, at the places from `low` to `high`."""
-        self.steps -= max(high - low, 0)
+        self.steps -= high - low
         if self.steps < 0:
             raise SearchTooLongError
         size = len(self.x)
         at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
-        waters, came = tuple(np.full(size, -np.inf) for _ in self.measures), np.full(size, -1)
+        waters, came = tuple(np.zeros(size) for _ in self.measures), np.zeros(size, dtype=np.intp)
         last = self._last(state, low, high)
-        wide = int((last - np.arange(size)).max(initial=0))
+        wide = int((last - np.arange(size)).max())
         if wide > 0:
             good = self.may[low:high, :wide] & (self._behind(last, wide, low, high) >= np.arange(low, high)[:, None])
             nearest = good.argmax(axis=1)
@@ -261,17 +267,17 @@ class FewestPipes:
     def _last(self, state: _State, low: int, high: int) -> Indices:
         """For every place with a pipe the last one at which the next may stand by water and length, -1 for those
         without: what a pipe takes only grows with its distance to the next, so the last is found by halving."""
-        most = self.back.shape[1]
+        begin = max(low - self.back.shape[1], 0)
         last = np.full(len(self.x), -1)
-        places = np.flatnonzero(state.at[max(low - most, 0) : max(high - 1, 0)]) + max(low - most, 0)
-        off, over = np.zeros(len(places), dtype=np.intp), np.minimum(most, len(self.x) - 1 - places) + 1
+        places = np.flatnonzero(state.at[begin : max(high - 1, 0)]) + begin
+        parted_mm, before = state.parted_mm[places], [water[places] for water in state.water_mm2]
+        off, over = np.zeros(len(places), dtype=np.intp), self.furthest_ahead[places] - places + 1
         while (open_ := over - off > 1).any():
             middle = np.where(open_, (off + over) // 2, 1)
             there = (np.minimum(places + middle, len(self.x) - 1), middle - 1)
-            kept = self.first_behind[there[0]] <= places
-            kept &= self.half[there] - state.parted_mm[places] <= self.longest_mm
-            for before, (curve, most_mm2) in zip(state.water_mm2, self.measures, strict=True):
-                kept &= self.grid.upto(curve, *there) - before[places] <= most_mm2
+            kept = self.half[there] - parted_mm <= self.longest_mm
+            for passed, (curve, most_mm2) in zip(before, self.measures, strict=True):
+                kept &= self.grid.upto(curve, *there) - passed <= most_mm2
             off, over = np.where(open_ & kept, middle, off), np.where(open_ & ~kept, middle, over)
         last[places] = places + off
         return last
@@ -318,20 +324,17 @@ class FewestPipes:
     def _chain(self, first: int, parted_mm: float, count: int | None) -> list[_State] | None:
         """The way round to the first pipe again whose last parting lies furthest, from a parting left of it."""
         size, end = len(self.x), first + self.count
-        at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
+        at, parted = np.zeros(size, dtype=bool), np.zeros(size)
         at[first], parted[first] = True, parted_mm
-        begun = np.array([parted_mm])
-        waters = tuple(np.where(at, curve.upto(begun)[0], -np.inf) for curve, _ in self.measures)
-        states = [_State(at, parted, waters, np.full(size, -1))]
+        states = [self._begun(at, parted)]
         best: list[_State] | None = None
         furthest = np.full(size, -np.inf)
         for level in range(1, (count or self.count) + 1):
             low, high = self._span(first, level, count)
             state = self._on(states[-1], low, high)
-            gained = state.at & (state.parted_mm > furthest + _CRUMB)
-            if not gained.any() and count is None:
+            if count is None and not (state.parted_mm > furthest).any():
                 break
-            furthest = np.where(state.at, np.maximum(furthest, state.parted_mm), furthest)
+            furthest = np.maximum(furthest, state.parted_mm)
             states.append(state)
             closes = level > 1 and bool(state.at[end]) and (count is None or level == count)
             if closes and (best is None or state.parted_mm[end] > best[-1].parted_mm[end]):

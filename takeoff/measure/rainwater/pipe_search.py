@@ -18,7 +18,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, floor
+from math import ceil, floor, inf
 
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.fewest_pipes import FewestPipes, Field, least_excess, loosened
@@ -195,7 +195,7 @@ class _Search:
     def _round(self) -> list[_Way]:
         """Two or more pipes on a ring: each pair of first pipes in turn, on and round to the first again."""
         done: list[_Way] = []
-        unrolled = [place + turn for turn in (0.0, self.length, 2.0 * self.length) for place in self.places]
+        unrolled = [place + turn for turn in (0.0, self.length) for place in self.places]
         for first in self._window():
             close = first + self.length
             nodes = [place for place in unrolled if first < place <= close]
@@ -262,7 +262,7 @@ class _Search:
         more = self._paid[key]
         if more is None:
             return None
-        paid = (cost[0] + 1, cost[1] + more[1], cost[2] + more[2], cost[3] + more[3])
+        paid = (cost[0] + more[0], cost[1] + more[1], cost[2] + more[2], cost[3] + more[3])
         return paid, (path if ahead is None else (*path, ahead))
 
     def _price(self, behind: float | None, here: float, ahead: float | None) -> Cost | None:
@@ -270,7 +270,7 @@ class _Search:
         low = 0.0 if behind is None else (behind + here) / 2.0
         high = self.length if ahead is None else (here + ahead) / 2.0
         areas = [end - start for start, end in zip(self._upto(low), self._upto(high), strict=True)]
-        if self._broken(areas, high - low) or self._feet_missed(behind, here, ahead):
+        if self._broken(areas, high - low) or self._foot_missed(behind, here, ahead):
             return None
         return 1, self._corner_shared(here, ahead), int(here not in self.good), round((areas[0] / 1e6) ** 2 * 1e3)
 
@@ -285,15 +285,8 @@ class _Search:
             return 0
         return 100 if any(here < corner < ahead for corner in self.corners) else 1
 
-    def _feet_missed(self, behind: float | None, here: float, ahead: float | None) -> int:
-        """Heavy valleys between this pipe and the next (and before the first) with neither near their foot."""
-        missed = 0
-        for foot in self.heavy:
-            if here < foot and (ahead is None or foot <= ahead):
-                off = min(foot - here, ahead - foot if ahead is not None else foot - here)
-            elif behind is None and not self.ring and foot <= here:
-                off = here - foot
-            else:
-                continue
-            missed += off > self.limits.valley_within_mm + TOLERANCES.same_point_mm
-        return missed
+    def _foot_missed(self, behind: float | None, here: float, ahead: float | None) -> bool:
+        """Whether some heavy valley between this pipe and the next (before the first too) has neither near its foot."""
+        most = self.limits.valley_within_mm + TOLERANCES.same_point_mm
+        first, end = behind is None and not self.ring, inf if ahead is None else ahead
+        return any(min(abs(foot - here), end - foot) > most for foot in self.heavy if first or foot > here)

@@ -80,7 +80,8 @@ def _ways(run: _Run, stock_mm: tuple[int, ...], more: int) -> tuple[Way, ...]:
     count = pieces + more
     stops = (0.0, *inside, run.length_mm)
     lists = [islice(_choices(stops, ahead, count, longest_first), WAYS) for longest_first in (True, False)]
-    return tuple(dict.fromkeys(_way(run, joints, stock_mm) for found in lists for joints in found))
+    each = dict.fromkeys(joints for found in lists for joints in found)
+    return tuple(_way(run, joints, stock_mm) for joints in each)
 
 
 def _fewest(ahead: Sequence[Sequence[int]]) -> int | None:
