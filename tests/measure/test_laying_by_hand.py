@@ -136,10 +136,10 @@ def area(*rings: Ring2) -> SheetedArea:
 def test_where_the_first_sheet_stands(
     wide: float, side: str, shift: float, start: float, moved: float, why: str
 ) -> None:
-    ring = ((0.0, 0.0), (wide, 0.0), (wide, 4000.0), (0.0, 4000.0))
+    ring = ((100.0, 0.0), (100.0 + wide, 0.0), (100.0 + wide, 4000.0), (100.0, 4000.0))
     found = set_out(plane(), area(ring), side, "as asked", rules(), shift)
     assert found == SetOut(
-        side, pytest.approx(start), pytest.approx(moved), start_words(plane(), side, 0.0), "as asked" + why
+        side, pytest.approx(100.0 + start), pytest.approx(moved), start_words(plane(), side, 0.0), "as asked" + why
     )
 
 
@@ -162,6 +162,9 @@ def test_how_far_a_place_lies_to_the_lee() -> None:
     for north, lee, far in ((0.0, 0.0, 2500.0), (0.0, 90.0, 1000.0), (0.0, 270.0, -1000.0), (90.0, 90.0, 2500.0),
                             (30.0, 75.0, 3500.0 / 2.0**0.5)):  # fmt: skip
         assert lee_place(at, 500.0, north, lee) == pytest.approx(far)
+    turned = frame(30.0, (1000.0, 2000.0, 0.0))
+    assert lee_place(turned, 500.0, 0.0, 90.0) == pytest.approx(1000.0 + 500.0 * cos(radians(30.0)))
+    assert lee_place(turned, 500.0, 0.0, 0.0) == pytest.approx(2250.0)
 
 
 def edge(name: str, kind: EdgeKind, a: Point2, b: Point2, *faces: str) -> RoofEdge:
@@ -171,8 +174,8 @@ def edge(name: str, kind: EdgeKind, a: Point2, b: Point2, *faces: str) -> RoofEd
 
 def test_planes_across_a_ridge() -> None:
     """Those whose eaves run against each other within a tenth of a degree."""
-    own = plane("P1")
-    others = (plane("P2", turn=180.0), plane("P3", turn=179.91), plane("P4", turn=179.8), plane("P5", turn=180.0))
+    own = plane("P1", turn=30.0)
+    others = (plane("P2", turn=210.0), plane("P3", turn=209.91), plane("P4", turn=209.85), plane("P5", turn=210.0))
     kinds = (EdgeKind.RIDGE, EdgeKind.RIDGE, EdgeKind.RIDGE, EdgeKind.HIP)
     edges = tuple(edge(f"R{n}", kind, (0.0, 4000.0), (6000.0, 4000.0), "P1", other.id)
                   for n, (kind, other) in enumerate(zip(kinds, others, strict=True)))  # fmt: skip
@@ -188,6 +191,7 @@ def test_planes_across_a_ridge() -> None:
         (0.0, 120.0, 20.0),
         (0.0, 100.0, 0.0),
         (0.0, 99.7, 0.0),  # a crumb short of a rib is in line
+        (0.0, 99.2, 99.2),
         (0.0, 100.4, 0.0),
         (0.0, 100.6, 0.6),
         (30.0, 120.0, 50.0),
@@ -214,7 +218,9 @@ def test_the_gap_to_the_next_crest_line(start: float, other: float, gap: float) 
     ],
 )
 def test_a_start_at_a_raked_corner(ring: Ring2, left: bool, right: bool) -> None:
-    assert (raked_start(area(ring), "left"), raked_start(area(ring), "right")) == (left, right)
+    for up in (0.0, 7000.0):
+        moved = tuple((u + 50.0, v + up) for u, v in ring)
+        assert (raked_start(area(moved), "left"), raked_start(area(moved), "right")) == (left, right)
 
 
 def test_the_order_in_which_planes_are_set_out() -> None:
@@ -279,6 +285,16 @@ def test_start_lines() -> None:
     point = ((3000.0, 0.0), (6000.0, 4000.0), (0.0, 4000.0))
     assert found(point, (), left) == (845.0, "right edge of P1.01, 2155 left of its lowest corner")
     assert found(point, (), right) == (5155.0, "left edge of P1.01, 2155 right of its lowest corner")
+    # without a foot from the lowest corner of the side it is laid from
+    offset = tuple((u + 100.0, v + 7.0) for u, v in SQUARE)
+    side = on(EdgeKind.VERGE, (100.0, 7.0), (100.0, 4007.0), (1.0, 0.0))
+    for edges in ((), (side,)):
+        assert found(offset, edges, replace(left, start_u_mm=176.0)) == (176.0, "76 right of its lowest corner")
+        assert found(offset, edges, replace(right, start_u_mm=6024.0)) == (6024.0, "76 left of its lowest corner")
+    # what does not end at the corner does not name it
+    upper = on(EdgeKind.VERGE, (0.0, 2000.0), (0.0, 4000.0), (1.0, 0.0))
+    beside = on(EdgeKind.VERGE, (30.0, 0.0), (30.0, 4000.0), (1.0, 0.0))
+    assert found(SQUARE, (upper, beside, EAVE), left) == (0.0, "at the end of the eave")
     # feet come before what is level and none: the eave, not the ridge; a ridge is a top
     ridge = on(EdgeKind.RIDGE, (0.0, 4000.0), (6000.0, 4000.0), (0.0, -1.0))
     assert found(SQUARE, (ridge, EAVE, barge), left) == (0.0, "at the barge")
