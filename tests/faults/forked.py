@@ -65,7 +65,7 @@ class Loaded:
         """The answer to one fault; "not here" too where the process has ended."""
         asked = Asked(module=module, text=text, tests=list(tests), usual_s=usual_s)
         process = self._process
-        if not tests or process.stdin is None or process.stdout is None:
+        if not tests or process.stdin is None or process.stdout is None or process.stdin.closed:
             return Answer(word=NOT_HERE, by="")
         with contextlib.suppress(BrokenPipeError):
             process.stdin.write(json.dumps(asked) + "\n")
@@ -77,7 +77,7 @@ class Loaded:
         """End the process and whatever its tests started."""
         with contextlib.suppress(ProcessLookupError):
             os.killpg(self._process.pid, signal.SIGKILL)
-        self._process.wait()
+        self._process.communicate()
 
 
 class _Server:
@@ -85,6 +85,7 @@ class _Server:
 
     def __init__(self, package: Path) -> None:
         self._package = package
+        self._caches: list[functools._lru_cache_wrapper[object]] = []
         self._asked, self._answers = os.dup(0), os.dup(1)  # pytest takes both for itself
         self._red: dict[str, bool] = {}  # whether a test fails here without a fault
 
@@ -92,6 +93,7 @@ class _Server:
         """Answer until there is no more to ask."""
         items = {item.nodeid: item for item in session.items}
         live = _live_functions(self._package)
+        self._caches = [each for each in gc.get_objects() if isinstance(each, functools._lru_cache_wrapper)]
         gc.collect()
         gc.freeze()  # what is loaded stays, and is not copied into the forks by looking at it
         with os.fdopen(self._asked) as file:
@@ -109,8 +111,9 @@ class _Server:
         tests = [test for test in dict.fromkeys(named) if not self._red.get(test)]
         limit_s = _START_S + 5.0 * asked["usual_s"]
         while tests:
-            run = functools.partial(_first_red, _by_file(tests, items))
-            by = _forked(functools.partial(run, new), limit_s)
+            row = _by_file(tests, items)
+            run = functools.partial(_first_red, row)
+            by = _forked(functools.partial(self._planted, new, run), limit_s)
             if by is None:
                 return Answer(word=UNSEEN, by="")
             if by == NOT_HERE:
@@ -118,12 +121,23 @@ class _Server:
             if by == NO_END:  # an end that comes late without the fault as well sees nothing
                 late = _forked(run, limit_s) is not None
                 return Answer(word=NOT_HERE if late else SEEN, by=NO_END)
-            if by not in self._red:
-                self._red[by] = _forked(functools.partial(_first_red, [items[by]]), limit_s) is not None
+            if by not in self._red:  # shown the same tests without the fault, since one may trip over another
+                until = row[: 1 + [item.nodeid for item in row].index(by)]
+                self._red[by] = _forked(functools.partial(_first_red, until), limit_s) is not None
             if not self._red[by]:
                 return Answer(word=SEEN, by=by)
             tests.remove(by)
         return Answer(word=NOT_HERE, by="")
+
+    def _planted(self, new: Iterable[_New], run: Callable[[], str | None]) -> str | None:
+        """What the tests say of functions with their new code, where nothing is remembered that was worked out before."""
+        for functions, code in new:
+            for function in functions:
+                function.__code__ = code
+        for each in self._caches:
+            if (each.__module__ or "").startswith("takeoff"):
+                each.cache_clear()
+        return run()
 
 
 def _live_functions(package: Path) -> _Live:
@@ -169,16 +183,6 @@ def _meaning(code: types.CodeType) -> tuple[object, ...]:
     return (code.co_code, code.co_names, code.co_varnames, code.co_freevars, code.co_cellvars, constants)
 
 
-def _plant(new: Iterable[_New]) -> None:
-    """Give the functions their new code, and forget what was worked out without it."""
-    for functions, code in new:
-        for function in functions:
-            function.__code__ = code
-    for each in gc.get_objects():
-        if isinstance(each, functools._lru_cache_wrapper) and (each.__module__ or "").startswith("takeoff"):
-            each.cache_clear()
-
-
 def _below(name: str, items: Iterable[str]) -> list[str]:
     """The tests of a file or folder."""
     return [test for test in items if test.startswith((f"{name}::", f"{name.rstrip('/')}/"))]
@@ -190,11 +194,10 @@ def _by_file(tests: Sequence[str], items: dict[str, pytest.Item]) -> list[pytest
     return [items[test] for file in files for test in tests if test.partition("::")[0] == file]
 
 
-def _first_red(items: Sequence[pytest.Item], new: Sequence[_New] = ()) -> str | None:
-    """The first test that fails with the new code planted, or None."""
+def _first_red(items: Sequence[pytest.Item]) -> str | None:
+    """The first test that fails, or None."""
     from _pytest.runner import runtestprotocol
 
-    _plant(new)
     for item, following in zip(items, [*items[1:], None], strict=True):
         if any(report.failed for report in runtestprotocol(item, log=False, nextitem=following)):
             return item.nodeid

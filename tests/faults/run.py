@@ -291,7 +291,8 @@ def _wrong_types(folder: Path, module: str) -> bool:
     """Whether the type checker sees what is planted in a module of the copy; False where it is not installed."""
     if find_spec("mypy") is None:
         return False
-    command = [sys.executable, "-m", "mypy", "--cache-dir", str(folder / ".types"), f"takeoff/{module}"]
+    kept = Path(tempfile.gettempdir()) / "takeoff-faults-types"  # what a run found out serves the next
+    command = [sys.executable, "-m", "mypy", "--cache-dir", str(kept), f"takeoff/{module}"]
     return subprocess.run(command, cwd=folder, capture_output=True, check=False).returncode == 1
 
 

@@ -84,7 +84,9 @@ class PipeGround:
         self.water = RunWater(run)
         self.sized = (RunWater(run, weights[0]), RunWater(run, weights[1]))
         self.brought_mm2 = (self.sized[0].total_mm2, self.sized[1].total_mm2)
-        self.curves = (WaterCurve(self.sized[0]), WaterCurve(self.sized[1]))
+        first = WaterCurve(self.sized[0])
+        alike = (self.sized[0].flows, self.brought_mm2[0]) == (self.sized[1].flows, self.brought_mm2[1])
+        self.curves = (first, first if alike else WaterCurve(self.sized[1]))
         self.grids: dict[bytes, Grid] = {}
         self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
         self.blocked = openings_below(

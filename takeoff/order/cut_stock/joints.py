@@ -75,14 +75,13 @@ def _ways(run: _Run, stock_mm: tuple[int, ...], more: int) -> tuple[Way, ...]:
     inside = tuple(sorted({x for x in run.splits_mm if 0.0 < x < run.length_mm}))
     ahead = _ahead(run, inside, stock_mm)
     pieces = 1 if whole <= longest else _fewest(ahead)
-    if pieces is None or pieces + more > len(inside) + 1:
+    if pieces is None:
         return ()
     count = pieces + more
-    if count == 1:
-        return (_way(run, (), stock_mm),)
     stops = (0.0, *inside, run.length_mm)
     lists = [islice(_choices(stops, ahead, count, longest_first), WAYS) for longest_first in (True, False)]
-    return tuple(dict.fromkeys(_way(run, joints, stock_mm) for found in lists for joints in found))
+    each = dict.fromkeys(joints for found in lists for joints in found)
+    return tuple(_way(run, joints, stock_mm) for joints in each)
 
 
 def _fewest(ahead: Sequence[Sequence[int]]) -> int | None:
@@ -148,10 +147,8 @@ def _anywhere(run: _Run, stock_mm: Sequence[int], more: int) -> tuple[Way, ...]:
     longest, lap = max(stock_mm, default=0), run.lap_mm
     if longest <= lap:
         return ()
-    fewest = max(1, ceil((run.length_mm - PRINTED_MM - lap) / (longest - lap)))
+    fewest = ceil((run.length_mm - PRINTED_MM - lap) / (longest - lap))
     count = (1 if piece_mm(run.length_mm, stock_mm) <= longest else fewest) + more
-    if count == 1:
-        return (_way(run, (), stock_mm),)
     total = run.length_mm + (count - 1) * lap
     lists: list[list[float]] = []
     for size in stock_mm:

@@ -122,7 +122,7 @@ class _Reader:
         odd = [self._odd(row, kind) for kind in ("length", "count")]
         filled = [cell for cell in row.cells if cell is not None]
         note = len(filled) == 1 and length is None and isinstance(filled[0], str) and _WORD.search(filled[0])
-        if note or (length is None and count is None and not any(odd)):
+        if not any(odd) and (note or (length is None and count is None)):
             self._heading(filled)
             return
         words = [cell.lower() for cell in row.cells if isinstance(cell, str)]

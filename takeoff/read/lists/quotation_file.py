@@ -128,7 +128,7 @@ def _line(row: Row, name: str, columns: _Columns, commas: bool, table: RawTable)
     if not name:
         raise ValueError(f"a quantity ({columns.get(row, 'count')}) without an item")
     length = columns.get(row, "length")
-    each = read_length(length, columns.unit, commas=commas).mm if length not in (None, 0, "-") else 0.0
+    each = read_length(length, columns.unit, commas=commas).mm if length not in (None, 0, "0", "-") else 0.0
     ref = columns.get(row, "ref")
     return QuotedLine(
         row=row.number,

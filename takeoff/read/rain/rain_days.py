@@ -85,9 +85,9 @@ def _in_one_way(
     name: str, parts: Sequence[tuple[int, str, float, tuple[int, int, int]]]
 ) -> tuple[list[Day], list[str]]:
     figures = [part[3] for part in parts]
-    if len(parts[0][1].replace(" ", "")) >= 8 and figures[0][0] > 31:
+    if figures[0][0] > 999:
         ways: list[_Way] = [_year_first]
-    elif figures[0][2] > 31:
+    elif figures[0][2] > 999:
         ways = [_day_first, _month_first]
     else:
         return [], [f"{name}:{parts[0][0]}: date {parts[0][1][:40]} has no year of four figures; write 2020-01-31"]

@@ -139,8 +139,7 @@ def _days(
 
 
 def _line_of(fault: str) -> int:
-    found = re.search(r":(\d+):", fault)
-    return int(found[1]) if found else 0
+    return int(re.findall(r":(\d+):", fault)[0])
 
 
 def _figure(word: str, comma: bool) -> float | None:
@@ -166,7 +165,7 @@ def _month(word: str) -> int:
     text = word.strip().lower()[:3]
     if text in _MONTHS:
         return _MONTHS.index(text) + 1
-    return int(word) if word.strip().isdigit() and 1 <= int(word) <= 12 else 0
+    return int(word) if word.strip().isdigit() and int(word) <= 12 else 0
 
 
 def _monthly(path: Path, body: Sequence[tuple[int, list[str]]], comma: bool) -> MonthlyRain:
