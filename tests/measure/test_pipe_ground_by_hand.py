@@ -11,8 +11,17 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from takeoff.measure.rainwater.limits import INSIDE, OPENING, Limits
-from takeoff.measure.rainwater.placing import ROOM, STANDING, PipeGround, _faces_deg, _places, _ring_start, _whole
+from takeoff.measure.rainwater.limits import CAPACITY, INSIDE, OPENING, SECTION, Limits
+from takeoff.measure.rainwater.placing import (
+    ROOM,
+    STANDING,
+    Breach,
+    PipeGround,
+    _faces_deg,
+    _places,
+    _ring_start,
+    _whole,
+)
 from takeoff.measure.rainwater.stretches import End, Stretch, WallBelow, stretches, wall_below
 from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun, Inflow, ValleyFoot
 from takeoff.model.edge_kinds import EdgeKind
@@ -172,8 +181,35 @@ def test_a_ring_starts_at_the_corner_that_reads_highest(settings: Settings, hip_
     assert ring((5e6,) * 4, ("external", "external", "internal", "external")) == 16_000.0
     # alike to a hundredth of a square metre: south 180, east 90, north 0, west 270 degrees
     assert ring((5e6,) * 4, out) == 24_000.0
-    assert ring((5e6, 5.003e6, 5e6, 5e6), out) == 24_000.0
-    assert ring((5e6, 5.013e6, 5e6, 5e6), out) == 8000.0
+    assert ring((5e6, 5.0045e6, 5e6, 5e6), out) == 24_000.0
+    assert ring((5e6, 5.0065e6, 5e6, 5e6), out) == 8000.0
+
+
+def test_three_pipes_on_a_ring(settings: Settings) -> None:
+    """At 1, 4 and 10 m of 13: water parts at 2.5, 7 and half way from 10 to 14 m; 2.5 m2 a metre of 8 m, 1 m2 of 5 m."""
+    made = ground(settings, replace(RUN, ring=True))
+    assert made.gaps((1000.0, 4000.0, 10_000.0)) == [3000.0, 6000.0, 4000.0]
+    shares = made.shares((1000.0, 4000.0, 10_000.0))
+    assert [share.length_mm for share in shares] == [3500.0, 4500.0, 5000.0]
+    assert [share.area_mm2 for share in shares] == pytest.approx([7.25e6, 11.25e6, 6.5e6])
+    by_plane = made.plane_shares((1000.0, 4000.0, 10_000.0))
+    found = [[(share.plane, round(share.area_mm2)) for share in own] for own in by_plane]
+    assert found == [
+        [("P1", 6_250_000), ("P2", 1_000_000)],
+        [("P1", 11_250_000)],
+        [("P1", 2_500_000), ("P2", 4_000_000)],
+    ]
+
+
+def test_limits_that_are_kept_to_a_billionth(settings: Settings) -> None:
+    """One pipe takes all 25 m2, as its own capacity and as the gutter's section count them; over a window it stands wrong."""
+    made = ground(settings)
+    for name, field in ((CAPACITY, "capacity_mm2"), (SECTION, "section_mm2")):
+        for off, broken in ((0.9e-9, []), (1.5e-9, [Breach(name, 0, 25e6)])):
+            limits = replace(FREE, **{field: 25e6 * (1.0 - off)})  # type: ignore[arg-type]
+            assert made.breaches((4000.0,), limits) == broken
+    made.blocked = ((3900.0, 4100.0),)
+    assert made.breaches((4000.0,), FREE) == [Breach(OPENING, 0, 0.0)]
 
 
 def test_the_bearing_that_a_stretch_faces(hip_roof: Callable[..., Roof]) -> None:
