@@ -135,7 +135,7 @@ def test_slivers_beside_jambs(up: Zone, settings: Settings) -> None:
     holes = tuple(Hole(f"W{n}", 392.5 + 270.0 * n + off, 392.5 + 270.0 * n + off + 70.0, 900.0, 2100.0)
                   for n, off in enumerate((10.0, 25.0, 40.0, 55.0)))  # fmt: skip
     stuck = board_lines(wall(2000.0, *holes), up, own)
-    assert (stuck.moved_mm, stuck.slivers) == (0.0, ("W1 left (10 mm)", "W4 right (10 mm)"))
+    assert (stuck.moved_mm, stuck.slivers) == (0.0, ("W0 left (10 mm)", "W3 right (10 mm)"))
     # whole covers are not moved
     whole = board_lines(wall(1350.0, Hole("W1", 145.0, 300.0, 900.0, 2100.0)), up, own)
     assert whole == Lines(tuple(135.0 * n for n in range(11)), 0.0, ("W1 left (10 mm)",))
