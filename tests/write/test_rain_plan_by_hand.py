@@ -74,7 +74,7 @@ def test_a_run_of_another_roof_or_of_none_known() -> None:
     same(placed(SimpleNamespace(**vars(RUN) | {"roof": "none"})).at(0)[0], (7, -25))
     bare = placed(SimpleNamespace(**vars(RUN) | {"legs": (), "length_mm": 0.0}))
     for ask in (bare.at, bare._off_end):
-        with pytest.raises(ValueError, match="^G1: no leg at 12 mm$"):
+        with pytest.raises(ValueError, match=r"^G1: no leg at 12 mm$"):
             ask(12.4)
 
 
