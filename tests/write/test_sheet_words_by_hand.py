@@ -226,7 +226,7 @@ def test_words_of_a_square_sheet_at_an_end_go_beside_the_plane(left: float, side
 def test_words_beside_the_plane_stay_within_its_height() -> None:
     low, high = piece(box(0, -200, 800, 0), order_mm=1.0), piece(box(0, 4900, 800, 5200))
     same(off(low)[0], (-60, 0))
-    same([at for at in off(high) if at[0] == -60][0], (-60, 5000 - LONG))
+    same(next(at for at in off(high) if at[0] == -60), (-60, 5000 - LONG))
 
 
 def test_points_that_a_leader_may_start_from() -> None:
