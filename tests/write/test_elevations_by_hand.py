@@ -17,7 +17,7 @@ from wall_by_hand import box, piece, wall, zone
 
 from takeoff.model.walls import GroundPart, Opening
 from takeoff.write.drawings import wall_drawing
-from takeoff.write.drawings.drawing import Dimension, Line, Polyline, Sketch, Text
+from takeoff.write.drawings.drawing import Dimension, Line, Polyline, Sketch, Text, text_width
 from takeoff.write.drawings.frame import A3, A4
 from takeoff.write.drawings.label_room import Room
 
@@ -123,7 +123,7 @@ def test_ground_and_floors_beside_a_wall() -> None:
     ("base", "ground", "floors", "said"),
     [
         (-50.0, (-1549.0, -1000.0), (0.0,), ["floor 0", "ground -1000"]), (-50.0, (-1000.0, -1550.0), (0.0,), ["floor 0"]),
-        (-50.0, (-1550.0, -1000.0), (0.0,), ["floor 0"]), (-50.0, (-2000.0, -2000.0), (2700.0,), ["floor 0", "floor 2700"]),
+        (-50.0, (-1550.0, -1000.0), (0.0,), ["floor 0"]), (-50.0, (-2000.0, -2000.0), (2700.0, 5300.0), ["floor 0", "floor 2700", "floor 5300"]),
         (0.0, (-2000.0, -2000.0), (2700.0,), ["floor 0", "floor 2700"]), (0.5, (-2000.0, -2000.0), (2700.0,), ["floor 2700"]),
     ],
 )  # fmt: skip
@@ -184,6 +184,11 @@ def test_what_has_no_room_for_its_figure_has_no_dimension() -> None:
         assert len(dimensions(replace(wall(), ground_mm=(ground, 0.0)))) == count
     for length in (143.9, 144.1):
         assert wall_drawing._fits(Sketch(20), length) is (length > 144)
+    assert wall_drawing._fits(Sketch(20), text_width("144", 50.0) + 12.0)
+    # from a foot 110 under the floor up to 50 over it are 160, of which "160" takes 144; from -30 up to 110 are 140
+    for base, top, count in ((-110.0, 50.0, 2), (-30.0, 110.0, 1)):
+        made = replace(wall(), base_mm=base, ground_mm=(-1600.0, 0.0))
+        assert len(dimensions(made, low=base, top=top)) == count
 
 
 # ---- headings

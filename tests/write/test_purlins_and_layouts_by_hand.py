@@ -329,7 +329,7 @@ def test_start_line_sizes_and_the_way_of_laying(
 
 
 def test_papers_and_scales_that_a_layout_is_tried_at(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A head of 14 lines' room: A4 has 267 x 160, less 25 under and 26.5 over. Sheets of 762 are 7.2 mm of paper at 1:105."""
+    """A4 has 267 x 160, less 25 under and 26.5 over. Sheets of 762 are 7.2 mm of paper at 1:105."""
     monkeypatch.setattr(sheet_drawing, "_heading_lines", lambda _, room: [("TEXT", "a", 2.5), ("TEXT", "b", 14.5)])
     head = sheet_drawing._head_mm([("TEXT", "a", 2.5), ("TEXT", "b", 14.5)])
     assert head == 2.5 + 14.5 + 2 * 1.75 + 6

@@ -125,6 +125,15 @@ def test_arrows_fall_to_an_outlet_from_each_side_that_has_room(along: float, oth
     assert {item.layer for item in (*shafts, *heads)} <= {"FALL-ARROW"}
 
 
+def test_a_high_point_is_marked_across_its_gutter() -> None:
+    """At 5250, 1250 up the east side: 40 either way of (5032, 3250)."""
+    found = placed(RUN, pipe("D1", 4500), pipe("D2", 6000))
+    found._falls = lambda _: None
+    found.draw()
+    (high,) = [item for item in found.taken.sketch.items if item.layer == "RAIN-HIGH"]
+    same((high.a_mm, high.b_mm), ((4992, 3250), (5072, 3250)))
+
+
 def test_what_is_drawn_of_a_run() -> None:
     valley = SimpleNamespace(along_mm=5000.0, edge="E7", plan_catchment_mm2=4.56e6)
     found = placed(SimpleNamespace(**vars(RUN) | {"valleys": (valley,)}), pipe("D1", 500), pipe("D2", 6500))
