@@ -187,7 +187,7 @@ def test_what_has_no_room_for_its_figure_has_no_dimension() -> None:
     assert wall_drawing._fits(Sketch(20), text_width("144", 50.0) + 12.0)
     # from a foot 110 under the floor up to 50 over it are 160, of which "160" takes 144; from -30 up to 110 are 140
     for base, top, count in ((-110.0, 50.0, 2), (-30.0, 110.0, 1)):
-        made = replace(wall(), base_mm=base, ground_mm=(-1600.0, 0.0))
+        made = replace(wall(), base_mm=base, ground_mm=(base - 1500.0, 0.0))
         assert len(dimensions(made, low=base, top=top)) == count
 
 
