@@ -102,7 +102,8 @@ def test_how_far_neighbours_may_stand_apart() -> None:
 
 def pairs(made: FewestPipes) -> list[tuple[float, float]]:
     """Neighbours that may be, in metres, of those within reach."""
-    rows = [(n, n - 1 - k) for n in range(len(made.x)) for k in range(n - made.first_behind[n]) if made.may[n, k]]
+    near = [(n, left) for left, last in enumerate(made.furthest_ahead) for n in range(left + 1, last + 1)]
+    rows = [(n, left) for n, left in near if made.may[n, n - 1 - left]]
     return sorted((made.x[left] / 1000.0, made.x[n] / 1000.0) for n, left in rows)
 
 
@@ -111,7 +112,7 @@ def test_pairs_of_neighbours() -> None:
     near = replace(FREE, spacing_mm=2000.0)
     made, four = search(plan(METRES[:4]), near), METRES[:4]
     every = [(0, 1), (0, 2), (1, 2), (1, 3), (2, 3)]
-    assert made.first_behind.tolist() == [0, 0, 0, 1]
+    assert made.furthest_ahead.tolist() == [2, 3, 3, 3]
     assert made.back.tolist() == [[0, 0], [0, 0], [1, 0], [2, 1]]
     assert made.half[2:].tolist() == [[1500.0, 1000.0], [2500.0, 2000.0]]
     assert pairs(made) == every

@@ -23,7 +23,7 @@ from takeoff.order.cut_stock.greedy import (
     shrunk,
 )
 from takeoff.order.cut_stock.problem import Packing, Problem, Stock, bought_of, check_packing, make_problem, rank
-from takeoff.order.cut_stock.quick_length import QuickLength, _beside, quick_length
+from takeoff.order.cut_stock.quick_length import QuickLength, counts_of, mark_of
 
 ANY = (False, False, False)
 # two of 3 m, three of 2 m and one of 1 m out of 6, 4.8 and 2.4 m
@@ -32,6 +32,15 @@ FREE = Problem((3000, 2000, 1000), (2, 3, 1), (6000, 4800, 2400), (6, 6, 6), ANY
 
 def limited(*supplies: int, kerf: int = 0) -> Problem:
     return Problem((3000, 2000, 1000), (2, 3, 1), (6000, 4800, 2400), supplies, (True, True, True), kerf)
+
+
+def bought(stock: tuple[int, ...], kerf: int, trim: int, pieces: dict[int, int], times: int = 1) -> int:
+    """By the quick length, for pieces {length_mm: count}; the last of so many times that it is asked."""
+    lengths = sorted(pieces, reverse=True)
+    place = {length: number for number, length in enumerate(lengths)}
+    mark = mark_of([length for length, n in pieces.items() for _ in range(n)], place)
+    quick = QuickLength(lengths, stock, kerf, trim)
+    return [quick.bought_mm(mark) for _ in range(times)][-1]
 
 
 def test_the_first_bar_that_a_piece_fits_takes_as_many_as_follow_it() -> None:
@@ -119,9 +128,9 @@ def test_pieces_that_fill_a_length_to_the_end() -> None:
     for found in (first_fit(exact, 0, tightest=False), first_fit(exact, 0, tightest=True), fullest_bars(exact)):
         assert (sorted(found.bars), found.missing) == (sorted(bars), ())
     assert sorted(best_greedy(exact).bars) == sorted(bars)
-    assert QuickLength((6000,), 3, 0).bought_mm({6000: 1, 1998: 3}) == 12000
-    assert QuickLength((6010, 4010), 3, 10).bought_mm({6000: 1, 1998: 3, 4000: 1}) == 6010 + 6010 + 4010
-    assert QuickLength((6000,), 3, 0).bought_mm({6000: 1, 1999: 3}) == 18000
+    assert bought((6000,), 3, 0, {6000: 1, 1998: 3}) == 12000
+    assert bought((6010, 4010), 3, 10, {6000: 1, 1998: 3, 4000: 1}) == 6010 + 6010 + 4010
+    assert bought((6000,), 3, 0, {6000: 1, 1999: 3}) == 18000
 
 
 def test_shrinking_a_plan() -> None:
@@ -324,14 +333,19 @@ def test_fullest_bars_where_the_supply_ends() -> None:
 @pytest.mark.parametrize("seed", [1, 2, 4, 5, 7, 8, 10, 11, 13, 14, 16, 17])
 def test_a_quick_length_is_that_of_the_fullest_bars(seed: int) -> None:
     problem = of_all_sorts(seed)
-    quick = QuickLength((6000, 4800, 3600), problem.kerf_mm, problem.trim_mm)
     pieces = dict(zip(problem.lengths_mm, problem.demands, strict=True))
-    for _ in range(2):  # the second time out of memory
-        assert quick.bought_mm(pieces) == bought_of(problem, fullest_bars(problem))
-    assert quick_length((6000,), 3, 0) is quick_length((6000,), 3, 0)
+    for times in (1, 2):  # the second time out of memory
+        assert bought((6000, 4800, 3600), problem.kerf_mm, problem.trim_mm, pieces, times) == bought_of(
+            problem, fullest_bars(problem)
+        )
 
 
-def test_what_may_go_in_beside_a_piece() -> None:
-    """Into 100 go three of 30 at most, one of 60, none of what is used up; a piece has as many as there are, or go in."""
-    assert _beside(100, (60, 30, 20), (4, 2, 0)) == [(60 << 24) | 1, (30 << 24) | 2]
-    assert _beside(90, (30, 20), (4, 4)) == [(30 << 24) | 3, (20 << 24) | 4]
+def test_a_mark_counts_each_length_in_its_own_place() -> None:
+    """The longest lowest; 32 binary digits each, so that no count runs into the next; as far as there is anything."""
+    place = {900: 0, 600: 1, 300: 2}
+    assert mark_of([900, 600, 900], place) == 2 + (1 << 32)
+    assert mark_of([300, 300, 300], place) == 3 << 64
+    assert mark_of([], place) == 0
+    assert counts_of(2 + (1 << 32)) == [2, 1]
+    assert counts_of((70000 << 64) + 5) == [5, 0, 70000]
+    assert counts_of(0) == []

@@ -28,7 +28,7 @@ from takeoff.order.cut_stock.master import LinearMaster
 from takeoff.order.cut_stock.pricing import Knapsack
 from takeoff.order.cut_stock.problem import Stock, bought_of, check_packing, make_problem
 from takeoff.order.cut_stock.programme import Programme
-from takeoff.order.cut_stock.quick_length import quick_length
+from takeoff.order.cut_stock.quick_length import QuickLength, counts_of, mark_of
 from takeoff.order.cut_stock.runs import cut_runs
 from takeoff.order.cut_stock.search import search
 from takeoff.order.cut_stock.solve import cut_least
@@ -158,8 +158,12 @@ def test_a_quick_length_is_that_of_the_plan_of_fullest_bars_and_of_its_checked_b
     problem = make_problem(pieces, stock, kerf, trim)
     plan = fullest_bars(problem)
     check_packing(problem, plan)
-    lengths = tuple(sorted({entry.length_mm for entry in stock}, reverse=True))
-    assert quick_length(lengths, kerf, trim).bought_mm(pieces) == bought_of(problem, plan)
+    kinds, lengths = sorted(pieces, reverse=True), sorted({entry.length_mm for entry in stock}, reverse=True)
+    places = {length: number for number, length in enumerate(kinds)}
+    mark = mark_of([length for length, n in pieces.items() for _ in range(n)], places)
+    assert counts_of(mark) == [pieces[length] for length in kinds]
+    quick = QuickLength(kinds, lengths, kerf, trim)
+    assert quick.bought_mm(mark) == quick.bought_mm(mark) == bought_of(problem, plan)
 
 
 @settings(max_examples=60, deadline=None, derandomize=True)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import replace
 from itertools import combinations
 
+from takeoff.basics.records import record
 from takeoff.measure.rainwater.fewest_pipes import FewestPipes, SearchTooLongError
 from takeoff.measure.rainwater.limits import (
     CAPACITY,
@@ -31,7 +32,11 @@ _MOST_PLACES = 1500
 _MOST_STEPS = 3e6  # places looked at in one search; a ring of 140 m takes a third of it
 
 
-@dataclass(frozen=True, slots=True)
+# how many pipes do by limits as they bind and without some keep-outs; None: no fewer
+_Known = dict[tuple[Limits, frozenset[str]], int | None]
+
+
+@record
 class Decided:
     """Limits that together decided the count, and how many pipes would do without them."""
 
@@ -58,8 +63,9 @@ def decided(site: PipeGround, limits: Limits, count: int) -> str:
 def _searched(site: PipeGround, limits: Limits, count: int) -> str:
     """As `decided`, by a search without each limit, and without two and three of them."""
     names = [name for name in (*_LIMITS, *_KEEP_OUTS) if _asked(name, site, limits)]
+    known: _Known = {}
     for together in range(1, 4):
-        found = [one for chosen in combinations(names, together) for one in _lower(site, limits, chosen, count)]
+        found = [one for chosen in combinations(names, together) for one in _lower(site, limits, chosen, count, known)]
         if found:
             return "; ".join(one.words for one in found)
     return TOGETHER
@@ -78,12 +84,26 @@ def _asked(name: str, site: PipeGround, limits: Limits) -> bool:
     return there.get(name, True)
 
 
-def _lower(site: PipeGround, limits: Limits, names: Sequence[str], count: int) -> Iterator[Decided]:
+def _lower(site: PipeGround, limits: Limits, names: Sequence[str], count: int, known: _Known) -> Iterator[Decided]:
+    """How many pipes do without these limits, if fewer than `count`. `known`: what other searches found."""
     free = without(limits, tuple(names))
     asked = dict(counts_by_limit(site.run, free, site.brought_mm2))
     least = max(1, len(site.fixed), *(number for name, number in asked.items() if name != VALLEY))
-    if least < count:
-        field = site.field(free, skip=[name for name in names if name in _KEEP_OUTS])
-        found = FewestPipes(field, free, steps=_MOST_STEPS).best(least, count - 1)
-        if found is not None:
-            yield Decided(tuple(names), len(found))
+    if least >= count:
+        return
+    binding, skip = _binding(site, free), frozenset(name for name in names if name in _KEEP_OUTS)
+    if (binding, skip) not in known:
+        found = FewestPipes(site.field(free, skip), binding, steps=_MOST_STEPS).best(least, count - 1)
+        known[binding, skip] = len(found) if found is not None else None
+    fewer = known[binding, skip]
+    if fewer is not None:
+        yield Decided(tuple(names), fewer)
+
+
+def _binding(site: PipeGround, limits: Limits) -> Limits:
+    """Limits as the search sees them: where pipe and gutter count water alike, the larger of their two does not bind,
+    and a search without it is one that was made already."""
+    asked = [most for most in (limits.capacity_mm2, limits.section_mm2) if most > 0.0]
+    if site.curves[0] is not site.curves[1] or not asked:
+        return limits
+    return replace(limits, capacity_mm2=min(asked), section_mm2=0.0)

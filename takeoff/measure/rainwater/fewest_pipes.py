@@ -12,11 +12,13 @@ Where the limits cannot all be kept, all of them are loosened in one proportion,
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
+from operator import itemgetter
 
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.limits import Limits
 from takeoff.measure.rainwater.pipe_pairs import Grid
@@ -31,7 +33,7 @@ class SearchTooLongError(Exception):
     """A search was given a number of steps and has not ended within them."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Field:
     """A run as places [mm along it, sorted] with its water as the pipe's capacity and as the gutter's section count it,
     the feet of heavy valleys, inside corners, and the pipes that stand by hand (which are among the places). `grids`:
@@ -56,7 +58,7 @@ class Field:
         return self.curves[0].length_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _State:
     """Ways to stand at places with one count of pipes: where the water parted last (once on the way: minus infinity
     where none stands), what came up to there by each measure, and from where."""
@@ -68,9 +70,13 @@ class _State:
 
 
 def measured_by(field: Field, limits: Limits) -> tuple[tuple[WaterCurve, float], ...]:
-    """The curves of water that a limit holds, each with the most [mm2] that one outlet may take."""
+    """The curves of water that a limit holds, each with the most [mm2] that one outlet may take: of two limits on one
+    curve the smaller is both."""
     pairs = zip(field.curves, (limits.capacity_mm2, limits.section_mm2), strict=True)
-    return tuple((curve, most / (1.0 - _CRUMB)) for curve, most in pairs if most > 0.0)
+    held = [(curve, most / (1.0 - _CRUMB)) for curve, most in pairs if most > 0.0]
+    if field.curves[0] is field.curves[1]:
+        return tuple(sorted(held, key=itemgetter(1))[:1])
+    return tuple(held)
 
 
 class FewestPipes:
@@ -91,8 +97,9 @@ class FewestPipes:
     def _pairs(self, apart_mm: float) -> None:
         """For every place those behind it within reach, nearest first: half way between, water up to there, whether
         both may be neighbours."""
-        behind = self.first_behind = np.searchsorted(self.x, self.x - self.reach_mm, side="left")
+        behind = np.searchsorted(self.x, self.x - self.reach_mm, side="left")
         numbers = np.arange(len(self.x))
+        self.furthest_ahead = np.searchsorted(behind, numbers, side="right") - 1
         most = int((numbers - behind).max(initial=0))
         grid = self._grid(most)
         self.grid = grid
@@ -261,18 +268,17 @@ class FewestPipes:
     def _last(self, state: _State, low: int, high: int) -> Indices:
         """For every place with a pipe the last one at which the next may stand by water and length, -1 for those
         without: what a pipe takes only grows with its distance to the next, so the last is found by halving."""
-        most = self.back.shape[1]
+        begin = max(low - self.back.shape[1], 0)
         last = np.full(len(self.x), -1)
-        begun = max(low - most, 0)
-        places = np.flatnonzero(state.at[begun:high]) + begun
-        off, over = np.zeros(len(places), dtype=np.intp), np.minimum(most + 1, len(self.x) - places)
+        places = np.flatnonzero(state.at[begin : max(high - 1, 0)]) + begin
+        parted_mm, before = state.parted_mm[places], [water[places] for water in state.water_mm2]
+        off, over = np.zeros(len(places), dtype=np.intp), self.furthest_ahead[places] - places + 1
         while (open_ := over - off > 1).any():
-            middle = np.where(open_, (off + over) // 2, 0)
-            there = (places + middle, middle - 1)
-            kept = self.first_behind[there[0]] <= places
-            kept &= self.half[there] - state.parted_mm[places] <= self.longest_mm
-            for before, (curve, most_mm2) in zip(state.water_mm2, self.measures, strict=True):
-                kept &= self.grid.upto(curve, *there) - before[places] <= most_mm2
+            middle = np.where(open_, (off + over) // 2, 1)
+            there = (np.minimum(places + middle, len(self.x) - 1), middle - 1)
+            kept = self.half[there] - parted_mm <= self.longest_mm
+            for passed, (curve, most_mm2) in zip(before, self.measures, strict=True):
+                kept &= self.grid.upto(curve, *there) - passed <= most_mm2
             off, over = np.where(open_ & kept, middle, off), np.where(open_ & ~kept, middle, over)
         last[places] = places + off
         return last

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from takeoff.basics.superseding import look_up
 from takeoff.basics.tolerances import TOLERANCES
@@ -12,11 +11,10 @@ from takeoff.model.runs import RunDemand
 from takeoff.order.cut_stock.greedy import fullest_bars
 from takeoff.order.cut_stock.joints import Way
 from takeoff.order.cut_stock.problem import Stock, make_problem, rank
-from takeoff.order.cut_stock.quick_length import quick_length
+from takeoff.order.cut_stock.quick_length import QuickLength, counts_of, mark_of
 
 # pieces packed while ways are compared: a house list is looked at some hundred times, a huge one a few times
 PACKED_PIECES = 20000
-_DIGITS = 32  # binary digits of a count in a mark
 
 # what is made least, in order: length missing, then pieces, pairs of joints too near and length bought
 Score = tuple[int, int, int, int]
@@ -51,11 +49,12 @@ class Chooser:
         self.budget = PACKED_PIECES
         self._known: dict[int, tuple[int, int]] = {}  # missing and bought, by the mark of the pieces
         self._packed: set[int] = set()
-        self._digits: dict[int, int] = {}  # by piece: its place in a mark
-        self._marks = [[self._mark_of(way.pieces_mm) for way in options] for options in ways]
+        self._lengths = sorted({piece for options in ways for way in options for piece in way.pieces_mm}, reverse=True)
+        place = {length: number for number, length in enumerate(self._lengths)}
+        self._marks = [[mark_of(way.pieces_mm, place) for way in options] for options in ways]
         endless = all(entry.supply is None for entry in stock)
-        lengths = tuple(sorted({entry.length_mm for entry in stock}, reverse=True))
-        self._quick = quick_length(lengths, kerf_mm, trim_mm) if endless else None
+        stock_mm = sorted({entry.length_mm for entry in stock}, reverse=True)
+        self._quick = QuickLength(self._lengths, stock_mm, kerf_mm, trim_mm) if endless else None
         self._prices: dict[int, float] = {}  # of a piece cut from bars of its own
         # rows of a house repeat: joints where they stand on the house, and pairs of such lists counted once
         self._places = [
@@ -125,9 +124,8 @@ class Chooser:
 
     def _improved(self, chosen: list[int]) -> list[int]:
         """One run at a time another way, kept when the whole gets better, until the budget of packings is used."""
-        clashes, pieces = self._all_clashes(chosen), self._pieces(chosen)
-        mark = self._mark(chosen)
-        best = self._rated(clashes, mark, pieces)
+        clashes, mark, count = self._all_clashes(chosen), self._mark(chosen), self._count(chosen)
+        best = self._rated(clashes, mark, count)
         again = True
         while again:
             again = False
@@ -144,18 +142,15 @@ class Chooser:
                         continue
                     # only this run changes, so the rest of the sums stays
                     changed = mark + marks[way] - marks[taken]
-                    total = pieces.total() + len(ways[way].pieces_mm) - len(ways[taken].pieces_mm)
+                    total = count + len(ways[way].pieces_mm) - len(ways[taken].pieces_mm)
                     self._spend(changed, total)
                     if changed not in self._known and self._behind(best, clashes + then - now, total):
                         continue
-                    trial = pieces.copy()
-                    trial.subtract(ways[taken].pieces_mm)
-                    trial.update(ways[way].pieces_mm)
-                    score = self._rated(clashes + then - now, changed, trial)
+                    score = self._rated(clashes + then - now, changed, total)
                     if score < best:
                         best, again = score, True
                         chosen = [*chosen[:run], way, *chosen[run + 1 :]]
-                        clashes, mark, pieces, now = clashes + then - now, changed, +trial, then
+                        clashes, mark, count, now = clashes + then - now, changed, total, then
         return chosen
 
     def _clashes(self, chosen: Sequence[int], run: int, way: int) -> int:
@@ -165,13 +160,8 @@ class Chooser:
     def _all_clashes(self, chosen: Sequence[int]) -> int:
         return sum(self._clashes(chosen, run, way) for run, way in enumerate(chosen)) // 2
 
-    def _pieces(self, chosen: Sequence[int]) -> Counter[int]:
-        return Counter(piece for run, way in enumerate(chosen) for piece in self.ways[run][way].pieces_mm)
-
-    def _mark_of(self, pieces_mm: Iterable[int]) -> int:
-        """Pieces as one number, in which each length has digits of its own: sums of marks are marks of sums."""
-        digits = self._digits
-        return sum([1 << _DIGITS * digits.setdefault(piece, len(digits)) for piece in pieces_mm])
+    def _count(self, chosen: Sequence[int]) -> int:
+        return sum([len(self.ways[run][way].pieces_mm) for run, way in enumerate(chosen)])
 
     def _mark(self, chosen: Sequence[int]) -> int:
         return sum([self._marks[run][way] for run, way in enumerate(chosen)])
@@ -191,27 +181,28 @@ class Chooser:
         return ((clashes, count) if self.apart else (count, clashes)) > best[1:3]
 
     def _score(self, chosen: Sequence[int]) -> Score:
-        return self._rated(self._all_clashes(chosen), self._mark(chosen), self._pieces(chosen))
+        return self._rated(self._all_clashes(chosen), self._mark(chosen), self._count(chosen))
 
-    def _rated(self, clashes: int, mark: int, pieces: Counter[int]) -> Score:
-        missing, bought = self._bought(mark, pieces)
+    def _rated(self, clashes: int, mark: int, count: int) -> Score:
+        missing, bought = self._bought(mark, count)
         if self.apart:
-            return missing, clashes, pieces.total(), bought
+            return missing, clashes, count, bought
         if self.joints_save:
-            return missing, clashes, bought, pieces.total()
-        return missing, pieces.total(), clashes, bought
+            return missing, clashes, bought, count
+        return missing, count, clashes, bought
 
-    def _bought(self, mark: int, pieces: Mapping[int, int]) -> tuple[int, int]:
+    def _bought(self, mark: int, count: int) -> tuple[int, int]:
         """Length missing and bought of a quick plan [mm]; the same pieces are packed once."""
         found = self._known.get(mark)
         if found is None:
-            self._spend(mark, sum(pieces.values()))
-            found = self._known[mark] = self._packed_mm({piece: n for piece, n in pieces.items() if n})
+            self._spend(mark, count)
+            found = self._known[mark] = self._packed_mm(mark)
         return found
 
-    def _packed_mm(self, pieces: Mapping[int, int]) -> tuple[int, int]:
+    def _packed_mm(self, mark: int) -> tuple[int, int]:
         if self._quick is not None:
-            return 0, self._quick.bought_mm(pieces)
+            return 0, self._quick.bought_mm(mark)
+        pieces = {length: n for length, n in zip(self._lengths, counts_of(mark), strict=False) if n}
         problem = make_problem(pieces, self.stock, self.kerf_mm, self.trim_mm)
         missing, bought, _, _ = rank(problem, fullest_bars(problem))
         return missing, bought

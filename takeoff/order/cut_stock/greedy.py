@@ -78,17 +78,19 @@ def _first_fit(problem: Problem, first: int, tightest: bool) -> _Plan:
         gaps.next_width()
         while demand:
             taken = gaps.take(width, demand)
-            if taken is None:
-                stock = _open(rooms, left, width, first)
-                if stock is None:
-                    missing.append((kind, demand))
-                    break
-                left[stock] -= 1
-                bars.append((stock, []))
-                gaps.open(rooms[stock])
+            if taken is not None:
+                number, pieces = taken
+                bars[number][1].append((kind, pieces))
+                demand -= pieces
                 continue
-            number, pieces = taken
-            bars[number][1].append((kind, pieces))
+            stock = _open(rooms, left, width, first)
+            if stock is None:
+                missing.append((kind, demand))
+                break
+            left[stock] -= 1
+            pieces = min(demand, rooms[stock] // width)
+            bars.append((stock, [(kind, pieces)]))
+            gaps.open(rooms[stock] - pieces * width)
             demand -= pieces
     return [(stock, tuple(pattern)) for stock, pattern in bars], tuple(missing)
 
@@ -152,8 +154,10 @@ class _Tightest:
 def _open(rooms: Sequence[int], left: Sequence[int], width: int, first: int) -> int | None:
     if left[first] > 0 and rooms[first] >= width:
         return first
-    fitting = [stock for stock, room in enumerate(rooms) if room >= width and left[stock] > 0]
-    return max(fitting, default=None)
+    for stock in range(len(rooms) - 1, -1, -1):  # the shortest that is long enough
+        if rooms[stock] >= width and left[stock] > 0:
+            return stock
+    return None
 
 
 def shrunk(problem: Problem, bars: Sequence[tuple[int, Pattern]], missing: Pattern) -> Packing:
@@ -245,17 +249,15 @@ def _fullest_bars(problem: Problem, only: int | None = None) -> _Plan:
     falling = [-width for width in widths]
     for kind, width in enumerate(widths):
         while rest[kind]:
-            choices = [s for s, room in enumerate(rooms) if room >= width and left[s] > 0]
+            choices = _choices(rooms, left, width, only)
             if not choices:
                 missing.append((kind, rest[kind]))
                 break
-            if only is not None and only in choices:
-                choices = [only]
             top = rooms[choices[0]] - width  # stock lengths fall
             start = max(kind, bisect_left(falling, -top))  # longer pieces go into none of these bars
             rest[kind] -= 1
             own = [k for k in range(start, len(rest)) if rest[k]]
-            pieces = tuple([(w, min(rest[k], top // w)) for k in own if (w := widths[k])])
+            pieces = tuple([(widths[k], min(rest[k], top // widths[k])) for k in own])
             rest[kind] += 1
             number, counts = fullest(tuple([rooms[s] for s in choices]), width, pieces)
             picked = {own[place]: n for place, n in counts}
@@ -269,6 +271,13 @@ def _fullest_bars(problem: Problem, only: int | None = None) -> _Plan:
             left[choices[number]] -= again
             bars += [(choices[number], pattern)] * again
     return bars, tuple(missing)
+
+
+def _choices(rooms: Sequence[int], left: Sequence[int], width: int, only: int | None) -> list[int]:
+    """The stock lengths that may be filled: `only` that one while it lasts and is long enough, else all that are."""
+    if only is not None and left[only] > 0 and rooms[only] >= width:
+        return [only]
+    return [stock for stock, room in enumerate(rooms) if room >= width and left[stock] > 0]
 
 
 @lru_cache(maxsize=1 << 12)

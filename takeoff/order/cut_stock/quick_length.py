@@ -1,80 +1,86 @@
-"""What a plan of fullest bars buys, without the plan: for lists compared by the hundred, of stock without end."""
+"""What a plan of fullest bars buys, without the plan: for lists compared by the hundred, of stock without end.
+
+A list is one whole number, its mark: each length has digits of its own, the longest the lowest. Sums of marks are marks
+of sums, and what may go in beside a piece are the digits above some place.
+"""
 
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Mapping
-from functools import lru_cache
+from collections.abc import Iterable, Mapping, Sequence
 
 from takeoff.order.cut_stock.greedy import fullest
 
-_BARS = 1 << 14  # bars remembered: some hundred lists
-_COUNT_BITS = 24
+_DIGITS = 32  # binary digits of a count in a mark: those of a C integer, by which marks are read
+_ONE = (1 << _DIGITS) - 1
+_BARS = 1 << 15  # bars remembered: some thousand lists
+
+# a length and the digits of what may go in beside it: how many there are of it, and of what fits
+_Asked = tuple[int, int, int]
+
+
+def mark_of(pieces_mm: Iterable[int], place: Mapping[int, int]) -> int:
+    """The mark of pieces [mm]; `place` counts the lengths from the longest, 0 on."""
+    return sum([1 << _DIGITS * place[piece] for piece in pieces_mm])
+
+
+def counts_of(mark: int) -> list[int]:
+    """How many there are of each length, the longest first, as far as the last that there is one of."""
+    return memoryview(mark.to_bytes(-(-mark.bit_length() // _DIGITS) * 4, "little")).cast("I").tolist()
 
 
 class QuickLength:
-    """Bars of one choice of stock lengths, falling [mm], each to be had as often as wanted.
+    """Bars of some stock lengths, each to be had as often as wanted, for lists of some lengths of pieces; both falling
+    [mm].
 
-    Lists that are compared differ in a few pieces, and more of a piece than a bar holds are as good as all it holds: so
-    the same bar is asked for again and again, and remembered by what may go into it.
+    Lists that are compared differ in a few pieces, so that the same is left beside the same piece again and again: what
+    is then bought, bars of one filling together, is remembered by it.
     """
 
-    def __init__(self, stock_mm: tuple[int, ...], kerf_mm: int, trim_mm: int) -> None:
+    def __init__(self, lengths_mm: Sequence[int], stock_mm: Sequence[int], kerf_mm: int, trim_mm: int) -> None:
         self._stock_mm = stock_mm
-        self._kerf_mm = kerf_mm
-        self._rooms = tuple(length - trim_mm + kerf_mm for length in stock_mm)
-        self._bars: dict[tuple[int, ...], tuple[int, tuple[tuple[int, int], ...]]] = {}
+        self._rooms = [length - trim_mm + kerf_mm for length in stock_mm]
+        self._widths = [length + kerf_mm for length in lengths_mm]
+        falling = [-width for width in self._widths]
+        top = self._rooms[0]
+        # how many places on from each length the first lies that goes in beside it
+        self._beside = [max(bisect_left(falling, width - top) - at, 0) for at, width in enumerate(self._widths)]
+        self._bars: dict[_Asked, tuple[int, int]] = {}
 
-    def bought_mm(self, pieces_mm: Mapping[int, int]) -> int:
-        """Length bought for pieces {length_mm: count} by `fullest_bars`, every piece no longer than the longest
-        stock [mm]."""
-        kerf, top = self._kerf_mm, self._rooms[0]
-        lists = sorted(pieces_mm.items(), reverse=True)
-        widths = [length + kerf for length, _ in lists]
-        rest = [n for _, n in lists]
-        place = {width: number for number, width in enumerate(widths)}
-        falling = [-width for width in widths]
-        bought = 0
-        for kind, width in enumerate(widths):
-            room = top - width
-            start = max(kind, bisect_left(falling, -room))  # longer pieces do not go in beside it
-            others = widths[start:]
-            while left := rest[kind]:
-                rest[kind] = left - 1
-                key = (width, *_beside(room, others, rest[start:]))
-                rest[kind] = left
-                length, bar = self._bars.get(key) or self._filled(key)
-                again = min([rest[place[wide]] // n for wide, n in bar])
-                for wide, n in bar:
-                    rest[place[wide]] -= n * again
-                bought += length * again
+    def bought_mm(self, mark: int) -> int:
+        """Length bought for a list by `fullest_bars`, every piece no longer than the longest stock [mm]."""
+        bought, at, rest = 0, 0, mark
+        while rest:
+            if not rest & _ONE:
+                gone = ((rest & -rest).bit_length() - 1) // _DIGITS
+                rest >>= _DIGITS * gone
+                at += gone
+            asked = (at, rest & _ONE, rest >> _DIGITS * self._beside[at])
+            length, taken = self._bars.get(asked) or self._filled(asked)
+            bought += length
+            rest -= taken
         return bought
 
-    def _filled(self, key: tuple[int, ...]) -> tuple[int, tuple[tuple[int, int], ...]]:
-        """The shortest stock [mm] that holds the fullest bar, and what is in it: (width, how many)."""
-        width, *others = key
-        pieces = tuple([(one >> _COUNT_BITS, one & ((1 << _COUNT_BITS) - 1)) for one in others])
-        _, counts = fullest(tuple([room for room in self._rooms if room >= width]), width, pieces)
-        picked = {pieces[number][0]: n for number, n in counts}
-        picked[width] = picked.get(width, 0) + 1
-        need = sum([wide * n for wide, n in picked.items()])
-        length = min(mm for mm, room in zip(self._stock_mm, self._rooms, strict=True) if room >= need)
+    def _filled(self, asked: _Asked) -> tuple[int, int]:
+        """The shortest stock that holds the fullest bar, as often as the pieces last [mm], and what is in all of these:
+        a mark from the length on."""
+        at, own, mark = asked
+        beside, width = self._beside[at], self._widths[at]
+        room = self._rooms[0] - width
+        counts = counts_of(mark)
+        if not beside:
+            counts[0] -= 1  # that which is in the bar already
+        kinds = [number for number, n in enumerate(counts) if n]
+        wide = self._widths[at + beside :]
+        pieces = tuple([(wide[number], min(counts[number], room // wide[number])) for number in kinds])
+        _, picked = fullest(tuple([one for one in self._rooms if one >= width]), width, pieces)
+        bar = {beside + kinds[number]: n for number, n in picked}
+        bar[0] = bar.get(0, 0) + 1
+        need = sum([self._widths[at + number] * n for number, n in bar.items()])
+        length = min(mm for mm, one in zip(self._stock_mm, self._rooms, strict=True) if one >= need)
+        again = min([own // bar[0], *(counts[number - beside] // n for number, n in bar.items() if number)])
         if len(self._bars) >= _BARS:
             self._bars.clear()
-        bar = self._bars[key] = length, tuple(picked.items())
-        return bar
-
-
-def _beside(room: int, widths: Iterable[int], rest: Iterable[int]) -> list[int]:
-    """What may go into what is left of a bar: each width with how many of it there are or go in, as one number."""
-    return [
-        wide << _COUNT_BITS | (n if n * wide <= room else room // wide)
-        for wide, n in zip(widths, rest, strict=True)
-        if n
-    ]
-
-
-@lru_cache(maxsize=16)
-def quick_length(stock_mm: tuple[int, ...], kerf_mm: int, trim_mm: int) -> QuickLength:
-    """The one of these stock lengths: rows of timber are compared with every edit."""
-    return QuickLength(stock_mm, kerf_mm, trim_mm)
+        taken = sum([n * again << _DIGITS * number for number, n in bar.items()])
+        found = self._bars[asked] = length * again, taken
+        return found

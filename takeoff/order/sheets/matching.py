@@ -69,14 +69,12 @@ def _whole(edges: Sequence[Edge], worth: Mapping[Edge, float], nodes: int = 0) -
     import numpy as np
 
     solver = quiet_solver()
-    rows = _rows(edges)
-    none = np.array([], dtype=np.int32)
-    for _ in rows:
-        solver.addRow(-float("inf"), 1.0, 0, none, np.array([]))
-    for edge in edges:
-        ends = np.array([rows[node] for node in edge], dtype=np.int32)
-        solver.addCol(-worth[edge], 0.0, 1.0, 2, ends, np.array([1.0, 1.0]))
-    count = len(edges)
+    rows, count = _rows(edges), len(edges)
+    none, no_rows = np.array([], dtype=np.int32), np.array([])
+    solver.addRows(len(rows), np.full(len(rows), -float("inf")), np.ones(len(rows)), 0, none, none, no_rows)
+    ends = np.array([rows[node] for edge in edges for node in edge], dtype=np.int32)
+    costs, starts = np.array([-worth[edge] for edge in edges]), np.arange(0, 2 * count, 2, dtype=np.int32)
+    solver.addCols(count, costs, np.zeros(count), np.ones(count), 2 * count, starts, ends, np.ones(2 * count))
     kinds = np.array([highspy.HighsVarType.kInteger] * count)
     solver.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
     for name, value in (("mip_rel_gap", 0.0), ("mip_abs_gap", 1e-7), *([("mip_max_nodes", nodes)] if nodes else [])):
