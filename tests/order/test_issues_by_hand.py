@@ -29,7 +29,7 @@ from takeoff.model.items import Item, ItemKind, Trade
 from takeoff.model.order import Order, OrderLine
 from takeoff.order import issued
 from takeoff.order.issued import against_book, contents_of, next_issue, standing_finding, standing_of
-from takeoff.order.moved_marks import _paired, sheet_marks
+from takeoff.order.moved_marks import _Made, _paired, marked_sheets, sheet_marks
 
 WORKING = Working("made up")
 
@@ -136,6 +136,18 @@ def test_every_line_as_it_stands_to_the_book() -> None:
     crumbs = order(line("L1", "rail", 8.0000001, 6000.0, kg=96.04))
     (found,) = standing_of(crumbs, IssueBook((issue(1, said("rail", 8.0, 6000.0, kg=96.0)),))).lines
     assert (found.wanted, found.to_order, found.kg_to_order) == (8.0, 0.0, 0.0)
+    fine = order(line("L1", "rail", 3.4567894, 333.3, kg=1.26), line("L2", "peg", 5.0, delivery="walls"))
+    past = replace(said("rail", 1.1111113, 333.3, kg=1.0), total=0.3)
+    whole = (said("peg", 2.0000003, delivery="walls"), replace(said("pin", 5.0, delivery="walls"), total_unit="box"))
+    back = (said("pin", -4.9999996, delivery="walls"), said("peg", 3.0000001, delivery="walls"))
+    found = standing_of(fine, IssueBook((issue(1, past, *whole), issue(2, *back)))).lines
+    assert [(one.item, one.wanted, one.ordered, one.total_to_order, one.kg_to_order) for one in found] == [
+        ("rail", 3.456789, 1.111111, 0.852, 0.3), ("peg", 5.0, 5.0, 0.0, 0.0)
+    ]  # fmt: skip
+    (left,) = standing_of(
+        order(), IssueBook((issue(1, replace(said("pin", 5.0), total_unit="box")), issue(2, said("pin", 1.0))))
+    ).lines
+    assert (left.total_unit, left.ordered) == ("each", 6.0)
     assert standing_of(ORDER, IssueBook((), ("torn",))) == Standing((), (), faults=("torn",))
 
 
@@ -222,7 +234,7 @@ def test_the_contents_that_a_letter_stands_for() -> None:
     """Sheets of one length in several groups stand together; labour, marks and crumbs are no contents."""
     split = contents_of(ORDER)
     joined = order(
-        ORDER.lines[1], replace(ORDER.lines[0], id="other", count=10.0000000001), replace(ORDER.lines[2], count=6.0)
+        ORDER.lines[1], replace(ORDER.lines[0], id="other", count=10.0000004), replace(ORDER.lines[2], count=6.0)
     )
     assert (contents_of(joined), len(split)) == (split, 16)
     assert contents_of(order(*ORDER.lines[:3])) != split
@@ -237,6 +249,13 @@ def test_a_letter_that_is_taken_is_told(monkeypatch: pytest.MonkeyPatch) -> None
         "Give the next letter before you issue.",
     )  # fmt: skip
     assert [one.code for one in against_book(takeoff(revision="C"), BOOK).findings] == ["ordered-lines-changed"]
+    # nothing is left to order: nobody issues under the letter again
+    all_of_it = issue(
+        1, *(replace(said(own.item, own.count, own.each_mm, delivery=own.delivery)) for own in ORDER.lines[:4])
+    )
+    assert against_book(takeoff(revision="A"), IssueBook((all_of_it,))).findings == ()
+    here = takeoff()
+    assert against_book(here, None) is here
     bare = takeoff(None)
     assert (against_book(bare, BOOK), against_book(bare, None)) == (bare, bare)
 
@@ -280,6 +299,12 @@ def test_marks_of_sheets_that_stay_move_are_made_and_taken_back() -> None:
     )
     for none in (IssueBook(()), IssueBook((), sheets=(None,)), IssueBook((), sheets=(IssuedSheets(1, 2, ()),))):
         assert sheet_marks(own, none) is None
+    # labour names no sheet, nor does what has no length
+    work = line("L8", "s", 1.0, 9.0, delivery="roof sheets", refs=("P1.01",), labour=True)
+    flat = line("L9", "s", 1.0, delivery="roof sheets", refs=("P1.01",))
+    short = line("L10", "s", 1.0, 0.5, delivery="roof sheets", refs=("P1.01", "P9.99"))
+    blank: Any = SimpleNamespace(pieces=(SimpleNamespace(mark="P1.01"),))
+    assert marked_sheets(order(work, flat, short, blanks=(blank,))) == (MarkedSheet("s", 0.5, ("P1.01",)),)
     many = SimpleNamespace(count=2)
     assert (
         sheet_marks(today((5000.0, ("P1.01",)), houses=many), IssueBook((), sheets=(IssuedSheets(1, 2, ()),)))
@@ -300,10 +325,13 @@ def test_which_sheet_is_which_now() -> None:
         ("P1.02", "P1.01"), ("P1.01", "P1.02"), ("P2.01", "P2.07"), ("P3.01", "P4.01")
     ]  # fmt: skip
     assert (old, new) == ([], [("P4.02",)])
+    # the plane of a length is that of its first sheet
+    (pair,), _, _ = _paired(
+        [_Made(1, ("P1.01", "P2.02"), ("P1.01", "P2.02"))], [("P2.05", "P1.06"), ("P1.05", "P2.06")]
+    )
+    assert pair[1] == ("P1.05", "P2.06")
     assert _paired(made[:1], []) == ([], made[:1], [])
 
 
 def issued_as(written: str, now: str) -> Any:
-    from takeoff.order.moved_marks import _Made
-
     return _Made(1, (written,), (now,))
