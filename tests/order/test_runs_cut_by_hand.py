@@ -294,3 +294,55 @@ def test_site_lengths_of_a_plan_and_rows_kept_apart() -> None:
     assert all(joint.clear for joint in apart.joints)
     inline = cut_runs([replace(row, spare_joints=0) for row in rows], stock(6000))
     assert [joint.at_mm for joint in inline.joints] == [5500.0, 5500.0]
+
+
+def test_a_short_supply_takes_one_joint_more_and_then_another() -> None:
+    """Two runs of 9 m: one out of 6 + 3 m; the other out of three of 3 m. Where 3 m runs out too what is missing is told of
+    the first plan, with fewest joints."""
+    demands = [run(f"R{n}", 9000.0, 3000.0, 6000.0, row=3 * n) for n in range(2)]
+    plan = cut_runs(demands, stock(6000, 3000, supply=(1, None)))
+    assert ([bar.stock_mm for bar in plan.bars], len(plan.joints), plan.findings) == (
+        [6000, 3000, 3000, 3000, 3000],
+        3,
+        (),
+    )
+    short = cut_runs(demands, stock(6000, 3000, supply=(1, 3)))
+    assert (short.findings[0].text, len(short.joints)) == ("rail: the stock at hand does not hold 1 x 6000 mm.", 2)
+    # out of 2.25 m alone it is four
+    four = [run("R", 9000.0, 2250.0, 3000.0, 4500.0, 6000.0, 6750.0)]
+    more = cut_runs(four, stock(2250))
+    assert [bar.stock_mm for bar in more.bars] == [2250] * 4
+
+
+def test_how_many_lengths_and_which_are_asked_for() -> None:
+    from takeoff.model.runs import Objective
+
+    demands = [run("A", 5900.0), run("B", 3500.0), run("C", 2300.0), run("D", 2300.0)]
+    three = (6000, 3600, 2400)
+    assert len({bar.stock_mm for bar in cut_runs(demands, stock(*three, most_lengths=1)).bars}) == 1
+    fewest = cut_runs(demands, stock(*three, objective=Objective.FEWEST_LENGTHS))
+    assert {bar.stock_mm for bar in fewest.bars} == {6000}
+    (plan,) = cut_all(demands, [stock(*three)])
+    assert plan.bought_mm == 14400
+
+
+def test_site_lengths_are_left_where_no_less_is_bought_or_pieces_are_missing() -> None:
+    lying = (OnHand(2600, 1, "x"),)
+    # everything out of the site: nothing is bought
+    alone = cut_runs([run("A", 2500.0)], stock(3000, on_hand=lying))
+    assert (alone.bars, alone.bought_mm, [bar.mark for bar in alone.site_bars]) == ((), 0, ["x"])
+    assert (alone.bound_mm, alone.proof) == (0, "proven: nothing shorter can be bought")
+    # 2.9 m comes out of 3 m with or without it
+    kept = cut_runs([run("A", 2900.0)], stock(3000, on_hand=lying))
+    assert (kept.site_bars, kept.bought_mm) == ((), 3000)
+    missing = cut_runs([run("A", 2500.0), run("B", 2900.0)], stock(3000, supply=(1,), on_hand=lying))
+    assert (missing.site_bars, len(missing.findings)) == ((), 1)
+
+
+def test_two_laps_of_a_run_are_two() -> None:
+    plan = cut_runs([run("A", 11000.0, 4000.0, 7500.0, lap_mm=100.0)], stock(4100))
+    assert (plan.laps_mm, plan.placed_mm, [piece.length_mm for bar in plan.bars for piece in bar.pieces]) == (
+        200.0,
+        11000.0,
+        [4050, 3600, 3550],
+    )
