@@ -8,14 +8,14 @@ there is no corner.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.measure.cladding.face import CRUMB_MM, Face, without
 from takeoff.measure.cladding.face_parts import columns_at
 from takeoff.model.walls import WallBoards
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PartClad:
     """What one zone clads of a wall: its face, its direction, its boards."""
 
@@ -24,7 +24,7 @@ class PartClad:
     boards: WallBoards
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Column:
     """What a wall is clad with at one place from one height to another [mm]; no `part` where it is left out."""
 
@@ -38,7 +38,7 @@ class Column:
         return self.part.direction if self.part else "none"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """A part of a corner along which two claddings meet [mm over the floor]; `one` and `other` are these."""
 

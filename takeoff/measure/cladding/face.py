@@ -6,10 +6,11 @@ corner it stops short by as much (practice: corner-to-corner boards are measured
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from takeoff.basics.polygons import rings_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.cladding.face_rings import GRID_MM, Rings, rings_of
@@ -19,7 +20,7 @@ from takeoff.shape.walls.wall_tops import Top, clipped
 CRUMB_MM = TOLERANCES.same_point_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Hole:
     """An opening in the face, in wall axes [mm]; its foot is never below the foot of the cladding."""
 
@@ -36,7 +37,7 @@ class Hole:
         return self.right - self.left
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Face:
     """The clad face of one wall, in wall axes (x from the left end of the framing, y over the floor) [mm].
 
