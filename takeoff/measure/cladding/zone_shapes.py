@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
 from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, with_rings
@@ -23,7 +24,7 @@ _NEAR_MM = TOLERANCES.zone_edge_mm
 _FAR_MM = 1e7
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ZonePart:
     """What one zone clads of one wall."""
 

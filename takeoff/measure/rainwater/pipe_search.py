@@ -17,9 +17,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil, floor, inf
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.fewest_pipes import FewestPipes, Field, least_excess, loosened
 from takeoff.measure.rainwater.limits import VALLEY, Limits, counts_by_limit
@@ -34,7 +34,7 @@ _MOST_STEPS = 2e7  # steps that a search may take at most before places are thin
 _THIN_MM = TOLERANCES.thin_places_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Placed:
     """Places of a run's pipes, sorted, mm along it, and the limits that they do not keep. `fewest`: what would do
     anywhere along the walls, fewer where a pipe more was taken for wall ends. `excess`: how far, as a share, the limits

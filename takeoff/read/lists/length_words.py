@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import isfinite
+
+from takeoff.basics.records import record
 
 # no sheet that can be made and carried is shorter or longer [mm]
 LEAST_MM, MOST_MM = 50.0, 60_000.0
@@ -32,7 +33,7 @@ def unit_of(word: str) -> str:
     return _UNIT_WORDS.get(clean, "")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Length:
     """A length and the unit it was read in ("" where both give the same); `stated` where cell or heading says it."""
 

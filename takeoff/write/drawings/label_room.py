@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from math import ceil, cos, floor, hypot, pi, radians, sin
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import SMALL_MM, Dimension, Drawing, Sketch, bounds, text_width
 from takeoff.write.drawings.overlaps import Axis, Box, Taken, axes_of, overlap, parted, taken
@@ -21,7 +22,7 @@ _LEADER_GAP_MM = 0.6  # between a leader and its words [paper mm]
 MOST_LOOKED = 150_000  # things looked at in one drawing; the fullest house of the samples takes 16 000
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Label:
     """A text with its place, as `Sketch.text` takes it; `height_mm` on paper. `at` is the middle of the capitals."""
 

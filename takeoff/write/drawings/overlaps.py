@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import bounds
 
@@ -12,7 +12,7 @@ Box = tuple[float, float, float, float]  # least x, least y, greatest x, greates
 Axis = tuple[float, float, float, float]  # square to a side: its x and y, least and greatest of the shape along it
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Taken:
     """A convex shape, or a line, with its bounds and the axes that may part it from another."""
 

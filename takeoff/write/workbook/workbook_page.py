@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Protocol
 
 from takeoff.basics.errors import TakeoffError
+from takeoff.basics.records import record
 from takeoff.model.order import Takeoff
 from takeoff.write.drawings.frame import state_words
 from takeoff.write.words.words import date_words, plain, revision_words
@@ -32,7 +33,7 @@ _NARROW, _WIDE, _THIN, _THICK = 0.5, 1.4, "ijlrtfI.,;:'|!()[]-", "mw%@"
 STOPPED = "NOT AN ORDER: stopped by a finding, no quantity is released"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Formula:
     """A live formula without its equals sign, and the value it must give."""
 
