@@ -7,7 +7,7 @@ schedule beside the plan holds every edge.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import cos, hypot, radians, sin
 
@@ -165,14 +165,17 @@ def _inner_side(place: Place, roof: Roof, edge: RoofEdge, a: Point2, b: Point2) 
 
 def _edge_label(taken: Room, edge: RoofEdge, a: Point2, b: Point2, side: float) -> None:
     """Id and length beside an edge, slid along it to a free place, else smaller, else the id alone, else led out."""
-    sketch = taken.sketch
     length = hypot(b[0] - a[0], b[1] - a[1])
-    if length == 0.0:
-        return
+    if length > 0.0:
+        middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
+        taken.place(_edge_places(taken.sketch, edge, a, b, side), middle)
+
+
+def _edge_places(sketch: Sketch, edge: RoofEdge, a: Point2, b: Point2, side: float) -> Iterator[Label]:
+    length = hypot(b[0] - a[0], b[1] - a[1])
     full = f"{edge.id}: {whole(edge.length_mm)}"
     middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
     sides = (side, -side) if len(edge.faces) > 1 else (side,)
-    choices = []
     for text, height in ((full, NORMAL_MM), (full, SMALL_MM), (edge.id, SMALL_MM)):
         long = text_width(text, sketch.paper(height))
         if long > 0.92 * length:
@@ -182,8 +185,7 @@ def _edge_label(taken: Room, edge: RoofEdge, a: Point2, b: Point2, side: float) 
                 aside = sketch.paper(off + height / 2.0) * way / length
                 at = (middle[0] - (b[1] - a[1]) * aside, middle[1] + (b[0] - a[0]) * aside)
                 label = Label("TEXT", at, text, height, readable_angle(a, b))
-                choices += slid(label, (0.98 * length - long) / 2.0, sketch.paper(2.0))
-    taken.place(choices, middle)
+                yield from slid(label, (0.98 * length - long) / 2.0, sketch.paper(2.0))
 
 
 def _plane_label(taken: Room, plane: RoofPlane, rings: tuple[tuple[Point2, ...], ...]) -> None:
