@@ -16,7 +16,7 @@ import signal
 import threading
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -24,6 +24,7 @@ from queue import SimpleQueue
 from typing import Protocol
 
 from takeoff.basics.errors import TakeoffError, UsageError
+from takeoff.basics.records import record
 from takeoff.basics.superseding import Superseded
 from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job
@@ -49,7 +50,7 @@ class Reply(StrEnum):
     FAILED = "failed"  # a fault of the program
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Answer:
     """What a worker says to edit or wish `number`; the first, which starts it, is 1.
 
@@ -75,7 +76,7 @@ class _Flag(Protocol):
     value: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Wish:
     """What is asked of the process: the job as it is now, or to write the files into `out` (the kinds that `only`
     names), or the whole takeoff."""

@@ -8,9 +8,9 @@ pieces of which no two go together; where it is not reached, a search tries ever
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import DELIVERIES, Item
@@ -24,7 +24,7 @@ _LOOKS = 20_000  # places tried by the search for one trip less
 _CRUMB = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unit:
     """What is loaded at once: a pack, a piece, or all of a line that is counted. `rank`: place of its delivery."""
 

@@ -53,6 +53,9 @@ def test_what_a_wall_is_clad_with_at_a_place() -> None:
     assert [column.direction for column in columns(WALL, (one, two), 0.0)] == ["horizontal", "none", "vertical"]
     short = part(replace(high, left=0.5))
     assert columns(WALL, (short,), 0.0)[-1] == Column(1500.0, TOP, short)
+    for right, there in ((5999.5, True), (5999.4, False)):
+        found = columns(WALL, (part(replace(high, right=right)),), 6000.0)
+        assert any(column.part for column in found) is there
     for left, right in ((0.6, 6000.0), (-600.0, -0.6)):
         assert columns(WALL, (part(replace(high, left=left, right=right)),), 0.0) == (Column(FOOT, TOP),)
 
@@ -71,6 +74,12 @@ def test_claddings_that_meet_up_a_corner() -> None:
     high = Column(300.0, 3000.0, part())
     assert stretches((A,), (high,)) == (Stretch(300.0, 3000.0, A, high),)
     assert stretches((high,), (A,)) == (Stretch(300.0, 3000.0, high, A),)
+    tall = replace(high, low=0.0)
+    assert stretches((B, C), (tall,)) == (Stretch(0.0, 900.0, B, tall), Stretch(900.0, 3000.0, C, tall))
+    # what begins again over a gap where the other wall has ended is no corner
+    assert stretches((replace(A, high=900.0), replace(A, low=1200.0)), (B,)) == (
+        Stretch(0.0, 900.0, replace(A, high=900.0), B),
+    )
     assert stretches((A,), (high,), to_higher=False) == (Stretch(300.0, 2400.0, A, high),)
     # a gap between two columns of one side is no corner, and what goes on past it is its own
     gap = (B, replace(C, low=1200.0))

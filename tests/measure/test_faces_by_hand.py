@@ -114,6 +114,9 @@ def test_a_face_of_which_parts_are_left() -> None:
     for base, top in ((TOP - 0.5, PEAK), (TOP - 0.6, TOP)):
         ring = ((0.0, base), (6000.0, base), (3000.0, PEAK))
         assert with_rings(GABLE, ((ring,),)).frame_top == top
+    # what lies in a gap of what is left is in none of it
+    gap = Hole("W7", 1100.0, 1500.0, 550.0, 850.0)
+    assert with_rings(replace(LEVEL, holes=(gap, WINDOW)), ((CORNER, GAP),)).holes == (WINDOW,)
     # 100 mm2 of an opening are none
     for right, held in ((2000.1, 0), (2000.2, 1)):
         strip = ((0.0, FOOT), (right, FOOT), (right, TOP), (0.0, TOP))
@@ -127,6 +130,10 @@ def test_straights_of_a_top() -> None:
     assert straights(top) == [((0.0, 0.0), (2000.0, 1000.0)), ((2000.0, 1000.0), (3000.0, 1000.0))]
     for off, count in ((0.5, 1), (0.51, 2)):
         assert len(straights(((0.0, 0.0), (1000.0, 500.0 + off), (2000.0, 1000.0)))) == count
+    moved = [(x - 38.0, y + 200.0) for x, y in top]
+    assert straights(tuple(moved)) == [(moved[0], moved[2]), (moved[2], moved[3])]
+    for off, count in ((0.5, 1), (0.51, 2)):
+        assert len(straights(((500.0, 200.0), (1500.0, 700.0 + off), (2500.0, 1200.0)))) == count
     assert straights(((0.0, 5.0),)) == []
 
 
@@ -142,7 +149,7 @@ def test_stretches_above_a_level() -> None:
 def test_what_is_left_of_a_stretch() -> None:
     rows = [
         ([], [(0.0, 100.0)]), ([(20.0, 30.0)], [(0.0, 20.0), (30.0, 100.0)]), ([(-5.0, 30.0)], [(30.0, 100.0)]),
-        ([(70.0, 150.0)], [(0.0, 70.0)]), ([(0.5, 99.4)], [(99.4, 100.0)]), ([(0.6, 99.5)], [(0.0, 0.6)]),
+        ([(70.0, 150.0)], [(0.0, 70.0)]), ([(120.0, 130.0)], [(0.0, 100.0)]), ([(0.5, 99.4)], [(99.4, 100.0)]), ([(0.6, 99.5)], [(0.0, 0.6)]),
         ([(50.0, 60.0), (20.0, 55.0), (52.0, 54.0)], [(0.0, 20.0), (60.0, 100.0)]), ([(-9.0, 0.0), (100.0, 109.0)], [(0.0, 100.0)]),
     ]  # fmt: skip
     for cuts, kept in rows:
@@ -221,6 +228,14 @@ def test_parts_within_lines() -> None:
     for miss, count in ((0.5, 2), (0.6, 1)):
         strip = seen_parts(replace(CUT, holes=(replace(WINDOW, right=3000.0 - miss),)), 2500.0, 3000.0, FOOT, TOP)
         assert len(strip) == count
+    for side, line, count in (("left", 2500.5, 2), ("left", 2500.6, 1)):
+        strip = seen_parts(replace(CUT, holes=(replace(WINDOW, **{side: line}),)), 2500.0, 3000.0, FOOT, TOP)  # type: ignore[arg-type]
+        assert len(strip) == count
+    for side, line, count in (("foot", 300.5, 2), ("foot", 300.6, 1), ("head", 1499.5, 2), ("head", 1499.4, 1)):
+        tall = replace(WINDOW, **{"foot": 200.0, "head": 1600.0, side: line})  # type: ignore[arg-type]
+        band = seen_parts(replace(CUT, holes=(tall,)), 1800.0, 3400.0, 300.0, 1500.0)
+        assert len(band) == count
+    assert whole_parts(CUT, 900.0, 0.0, 0.0, 900.0) == whole_parts(CUT, 0.0, 900.0, 900.0, 0.0) == ()
     assert seen_parts(CUT, 1000.0, 1600.0, 400.0, 1000.0) == (
         (((1000.0, 400.0), (1600.0, 400.0), (1600.0, 500.0), (1000.0, 500.0)),),
         (((1000.0, 900.0), (1600.0, 900.0), (1600.0, 1000.0), (1000.0, 1000.0)),),
@@ -238,6 +253,10 @@ def test_a_part_with_a_hole_as_one_ring() -> None:
     )  # fmt: skip
     assert one_ring((outer, hole)) == one_ring((outer, (hole[0], *reversed(hole[1:])))) == wanted
     assert one_ring((outer,)) == outer
+    # 200 across and 300 down from the corner at 300, 100
+    a, b, c, d = ring = ((-700.0, -900.0), (300.0, -900.0), (300.0, 100.0), (-700.0, 100.0))
+    e, f, g, h = inner = ((100.0, -400.0), (-200.0, -400.0), (-200.0, -200.0), (100.0, -200.0))
+    assert one_ring((ring, inner)) == (a, b, c, h, e, f, g, h, c, d)
 
 
 def test_parts_as_one_face() -> None:

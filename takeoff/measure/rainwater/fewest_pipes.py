@@ -12,12 +12,13 @@ Where the limits cannot all be kept, all of them are loosened in one proportion,
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from operator import itemgetter
 
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.limits import Limits
 from takeoff.measure.rainwater.pipe_pairs import Grid
@@ -32,7 +33,7 @@ class SearchTooLongError(Exception):
     """A search was given a number of steps and has not ended within them."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Field:
     """A run as places [mm along it, sorted] with its water as the pipe's capacity and as the gutter's section count it,
     the feet of heavy valleys, inside corners, and the pipes that stand by hand (which are among the places). `grids`:
@@ -57,7 +58,7 @@ class Field:
         return self.curves[0].length_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _State:
     """Ways to stand at places with one count of pipes: where the water parted last (once on the way: minus infinity
     where none stands), what came up to there by each measure, and from where."""

@@ -12,9 +12,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import cos, radians, tan
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.measure.item_book import called
 from takeoff.measure.rainwater.chosen import Chosen, fitting, pipe_fittings
@@ -32,7 +32,7 @@ from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PipeLengths:
     """Lengths of pipe in one downpipe [mm]: above the offset, the offset on its slope (None: to be measured), and down
     the wall."""

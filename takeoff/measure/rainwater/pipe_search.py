@@ -17,9 +17,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil, floor, inf
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.fewest_pipes import FewestPipes, Field, least_excess, loosened
 from takeoff.measure.rainwater.limits import VALLEY, Limits, counts_by_limit
@@ -34,7 +34,7 @@ _MOST_STEPS = 2e7  # steps that a search may take at most before places are thin
 _THIN_MM = TOLERANCES.thin_places_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Placed:
     """Places of a run's pipes, sorted, mm along it, and the limits that they do not keep. `fewest`: what would do
     anywhere along the walls, fewer where a pipe more was taken for wall ends. `excess`: how far, as a share, the limits
@@ -111,9 +111,7 @@ class _Search:
     """The search on one run over the places given, for at most `most` pipes that keep all limits. Positions on a ring
     are unrolled: they go on past the start."""
 
-    def __init__(
-        self, site: PipeGround, limits: Limits, places: Sequence[float], most: int, apart_mm: float = 0.0
-    ) -> None:
+    def __init__(self, site: PipeGround, limits: Limits, places: Sequence[float], most: int, apart_mm: float) -> None:
         self.site, self.limits, self.most, self.apart_mm = site, limits, most, apart_mm
         self.ring, self.length = site.run.ring, site.length_mm
         self.reach = limits.spacing_mm + TOLERANCES.same_point_mm

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import islice, pairwise
 from math import ceil
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.runs import RunDemand
 
@@ -18,7 +18,7 @@ WAYS = 240
 PRINTED_MM = TOLERANCES.same_point_mm - TOLERANCES.same_length_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Way:
     """One way of cutting a run: joints [mm along the run, middle of the lap] and pieces [whole mm], from its start."""
 
@@ -42,7 +42,7 @@ def piece_mm(length_mm: float, stock_mm: Sequence[int]) -> int:
     return below if below in stock_mm and length_mm - below <= PRINTED_MM else whole_mm(length_mm)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Run:
     """What of a run says how it may be cut, as `RunDemand` has it: rows of a roof come in pairs and more that are
     alike."""

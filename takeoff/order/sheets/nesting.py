@@ -12,10 +12,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from itertools import pairwise
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.sheets import CutShape, SheetPiece
@@ -24,7 +25,7 @@ _EDGE_MM = TOLERANCES.rip_mm
 _LEAST_COMMON_MM = TOLERANCES.rip_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EndLine:
     """One cut end in its uncut sheet: (from the left edge, slack) from left to right [mm]."""
 

@@ -6,11 +6,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from pydantic import BaseModel
 
+from takeoff.basics.records import record
 from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import RoofJob, ShapeJob
@@ -28,7 +28,7 @@ _ZONE = re.compile(r"\b[Zz]one (\d+)\b")
 _WHOLE = ("board", "shape", "mesh")  # set as a whole, never mixed with what stood there
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cure:
     """One way to do what was advised. `words` says what is written and where; `sample`: the figure in it stands for one
     that only the person knows."""
@@ -38,7 +38,7 @@ class Cure:
     sample: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Place:
     """A map of the job that lines go into, with what a person calls it ("" for the job itself)."""
 
@@ -46,7 +46,7 @@ class _Place:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Written:
     """What is written and where, in words and as edits; `place` is "" for the job itself."""
 

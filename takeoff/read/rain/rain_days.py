@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.records import record
 from takeoff.model.findings import Finding, Severity
 
 _LONGEST_GAP = 31  # days that may be missing at a time and count as dry
@@ -18,7 +18,7 @@ _PARTS = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Day:
     """One line: its number, its date, its rain [mm]."""
 
@@ -27,7 +27,7 @@ class Day:
     mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Series:
     """Rain day by day from `start`; `missing` are the numbers of the days that were left out."""
 

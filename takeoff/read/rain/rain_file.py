@@ -10,10 +10,10 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.records import record
 from takeoff.basics.regular_files import read_bounded
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.rain_series import DailyRain, MonthlyRain, Rain
@@ -29,7 +29,7 @@ _MOST_MM = 2000.0  # more has never fallen in a day
 _NUMBER = re.compile(r"[+-]?\d+(\.\d*)?([eE][+-]?\d+)?|[+-]?\.\d+")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Columns:
     """Which columns hold the date (one, or year, month and day), the rain, and its unit as mm ("" where none is
     named)."""

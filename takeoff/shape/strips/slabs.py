@@ -16,17 +16,17 @@ from __future__ import annotations
 import itertools
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import atan2, pi
 
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 
 CRUMB_MM = TOLERANCES.crumb_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Slab:
     """One trapezoid, in mm, with the ids of the edges its foot and top follow ("" where it was cut)."""
 
