@@ -46,7 +46,7 @@ class _Place:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Written:
     """What is written and where, in words and as edits; `place` is "" for the job itself."""
 
