@@ -111,9 +111,7 @@ class _Search:
     """The search on one run over the places given, for at most `most` pipes that keep all limits. Positions on a ring
     are unrolled: they go on past the start."""
 
-    def __init__(
-        self, site: PipeGround, limits: Limits, places: Sequence[float], most: int, apart_mm: float = 0.0
-    ) -> None:
+    def __init__(self, site: PipeGround, limits: Limits, places: Sequence[float], most: int, apart_mm: float) -> None:
         self.site, self.limits, self.most, self.apart_mm = site, limits, most, apart_mm
         self.ring, self.length = site.run.ring, site.length_mm
         self.reach = limits.spacing_mm + TOLERANCES.same_point_mm
