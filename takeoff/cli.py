@@ -5,7 +5,6 @@ Heavy libraries are imported inside the commands, so that `takeoff --help` answe
 
 from __future__ import annotations
 
-import gc
 import os
 import sys
 from pathlib import Path
@@ -15,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from takeoff.basics.errors import ExitCode, TakeoffError, UsageError
+from takeoff.basics.garbage import look_seldom
 from takeoff.basics.interrupts import Stopped, stop_on_signals
 from takeoff.basics.streams import printed, sturdy_streams
 from takeoff.cli_book import issue, issues
@@ -35,10 +35,6 @@ Only = Annotated[
     str | None,
     typer.Option("--only", metavar="KIND,...", help="These kinds of output alone: order, site, dxf, html ...; all."),
 ]
-
-# records made between two looks for rings among the youngest: a run makes some 100 000 that last to its end, and hardly
-# any ring; at the usual 700 a tenth of its time goes into looking
-_YOUNG = 50_000
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -370,7 +366,7 @@ def main() -> None:
     """Run the command line; leave with the exit code of what happened, never with a traceback for bad input."""
     sturdy_streams()
     stop_on_signals()
-    gc.set_threshold(_YOUNG)
+    look_seldom()
     try:
         app(standalone_mode=True)
     except TakeoffError as err:

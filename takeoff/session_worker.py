@@ -24,6 +24,7 @@ from queue import SimpleQueue
 from typing import Protocol
 
 from takeoff.basics.errors import TakeoffError, UsageError
+from takeoff.basics.garbage import look_seldom
 from takeoff.basics.superseding import Superseded
 from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job
@@ -176,6 +177,7 @@ def _deaf() -> Iterator[None]:
 
 def _serve(pipe: Connection, newest: _Flag, base: Path) -> None:
     """The work of the process: wishes in, answers out, until it is told to end or nobody listens."""
+    look_seldom()
     session, wishes = Session(base), SimpleQueue[_Wish | None]()
     threading.Thread(target=_hear, args=(pipe, newest, wishes), daemon=True).start()
     with suppress(EOFError, OSError, KeyboardInterrupt):
