@@ -6,11 +6,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import IntEnum
 from pathlib import Path
 
 from takeoff.basics.errors import JobError, ShapeError
+from takeoff.basics.records import record
 from takeoff.basics.superseding import look_up
 from takeoff.measure.house_figures import counted, house_figures
 from takeoff.measure.roof_measures import measure_roof
@@ -71,7 +72,7 @@ class Stage(IntEnum):
     ORDER = 3
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Read:
     """What reading hands on: the job, its fingerprint, where files named in it lie, resolved values, the catalogue with
     the job's own profiles in it, and which settings reading itself asked for."""

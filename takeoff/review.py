@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.basics.manifest import MANIFEST
+from takeoff.basics.records import record
 from takeoff.model.findings import Finding
 from takeoff.model.order import Takeoff
 from takeoff.model.order_folder import ORDER_SHEET, FolderState, OneWritten, Written
@@ -56,7 +57,7 @@ def _quiet(_what: str) -> None:
     """Progress that nobody watches."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Review:
     """What was found: tables to show or to write, whether anything differs, and the stop findings that withhold it."""
 
@@ -143,7 +144,7 @@ def _in_trade_words(one: Explanation, said: Callable[[str], str]) -> Explanation
     return replace(one, title=said(one.title), facts=facts, working=working, came_from=came_from)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Remeasured:
     """An order made again from sizes taped on the frame, what that changes, and the files."""
 

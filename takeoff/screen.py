@@ -18,6 +18,7 @@ from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.model.order_folder import OneWritten, Written
 from takeoff.write.words.offcut_words import offcuts_words, pairs_words, sheets_words, shown
+from takeoff.write.words.words import counted
 
 Step = Callable[[str], None]
 
@@ -92,7 +93,8 @@ def show_written(console: Screen, written: Written) -> None:
         console.say(f"What was typed into the last order sheet could not be read back: {written.unread}", "yellow")
     for words in written.unmatched:
         console.say(f"typed into the last order sheet, but in this order no more: {words}", "yellow")
-    console.print(f"{len(written.paths)} files in {escape(str(written.folder))}", soft_wrap=True)
+    files = counted(len(written.paths), "file")
+    console.print(f"{files} in {escape(str(written.folder))}", soft_wrap=True)
 
 
 def _show_measures(console: Screen, takeoff: Takeoff) -> None:

@@ -14,11 +14,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
 from takeoff.basics.errors import UsageError
+from takeoff.basics.records import record
 from takeoff.basics.superseding import given_up_when
 from takeoff.model.job.job import Job
 from takeoff.model.memory import KEPT, Memory
@@ -33,7 +33,7 @@ K = TypeVar("K")
 _STEP = re.compile(r"\.?(?P<key>[A-Za-z_]\w*)|\[(?P<number>\d+)\]")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ChangedLine:
     """One line of the order that an edit changed: so many of an item in a length (0: it has none) before and now, 0
     where it was or is not there."""
@@ -46,7 +46,7 @@ class ChangedLine:
     now: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Changes:
     """What an edit changed, what came and what went, by name: roofs and planes by their shape or their sheets, walls by
     their numbers, gutters, and lines of the order."""
@@ -58,7 +58,7 @@ class Changes:
     lines: tuple[ChangedLine, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Edited:
     """The takeoff after an edit, and what the edit changed against the one before it."""
 
@@ -66,7 +66,7 @@ class Edited:
     changes: Changes
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TextJob:
     """A job as the text of its file, saved or not yet: where the file stands or will stand, and the office file where
     one is named."""

@@ -11,12 +11,13 @@ remembered.
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import signal
 import threading
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -24,7 +25,7 @@ from queue import SimpleQueue
 from typing import Protocol
 
 from takeoff.basics.errors import TakeoffError, UsageError
-from takeoff.basics.garbage import look_seldom
+from takeoff.basics.records import record
 from takeoff.basics.superseding import Superseded
 from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job
@@ -35,6 +36,8 @@ from takeoff.session import Changes, Edited, Session, TextJob, changed_job
 
 _ENDS_WITHIN_S = 10.0  # a worker told to end is waited for so long
 _CLOSED = 1 << 62  # newer than any edit
+# records made between two looks for rings among the youngest: what an edit makes stays remembered, hardly any is a ring
+_YOUNG = 50_000
 
 
 class Reply(StrEnum):
@@ -50,7 +53,7 @@ class Reply(StrEnum):
     FAILED = "failed"  # a fault of the program
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Answer:
     """What a worker says to edit or wish `number`; the first, which starts it, is 1.
 
@@ -76,7 +79,7 @@ class _Flag(Protocol):
     value: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Wish:
     """What is asked of the process: the job as it is now, or to write the files into `out` (the kinds that `only`
     names), or the whole takeoff."""
@@ -177,7 +180,7 @@ def _deaf() -> Iterator[None]:
 
 def _serve(pipe: Connection, newest: _Flag, base: Path) -> None:
     """The work of the process: wishes in, answers out, until it is told to end or nobody listens."""
-    look_seldom()
+    gc.set_threshold(_YOUNG)
     session, wishes = Session(base), SimpleQueue[_Wish | None]()
     threading.Thread(target=_hear, args=(pipe, newest, wishes), daemon=True).start()
     with suppress(EOFError, OSError, KeyboardInterrupt):

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from takeoff.basics.errors import JobError, UsageError
+from takeoff.basics.records import record
 from takeoff.measure.tank.reckon import reckon_tank
 from takeoff.model.order import Takeoff
 from takeoff.model.order_folder import Written
@@ -26,7 +26,7 @@ MOST_L = 100_000_000.0
 LEAST_L = 100.0  # less than a barrel is cubic metres or thousands of litres
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stored:
     """A store reckoned, and where its files are (None where none were asked for)."""
 

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from takeoff.basics.polygons import rings_area, signed_area
 from takeoff.basics.triangles import Triangle
-from takeoff.basics.vectors import Point2, Point3, cross2, cross3, length3, newell, sub3
+from takeoff.basics.vectors import Point2, Point3, cross2, cross3, dot3, length3, newell, sub3
 
 _SAME_AREA = 1e-6  # share by which the areas of a face and of its parts may differ
 
@@ -46,14 +46,11 @@ def _spread(ring: Sequence[Point3]) -> bool:
 
 def _flat(ring: Sequence[Point3], origin: Point3, normal: Point3) -> list[Point2]:
     """Points of a ring in axes of the plane square to `normal`, counter-clockwise where the ring runs round it so."""
-    aside = min(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), key=lambda axis: abs(_dot(axis, normal)))
-    u = _unit(cross3(aside, normal))
+    least = min(range(3), key=lambda n: abs(normal[n]))
+    x, y, z = (float(n == least) for n in range(3))  # the axis that lies most across the normal
+    u = _unit(cross3((x, y, z), normal))
     v = _unit(cross3(normal, u))
-    return [(_dot(to, u), _dot(to, v)) for to in (sub3(point, origin) for point in ring)]
-
-
-def _dot(a: Point3, b: Point3) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+    return [(dot3(to, u), dot3(to, v)) for to in (sub3(point, origin) for point in ring)]
 
 
 def _unit(a: Point3) -> Point3:

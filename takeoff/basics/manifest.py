@@ -9,8 +9,10 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from hashlib import sha256
+
+from takeoff.basics.records import record
 
 MANIFEST = "manifest.json"
 FORMAT = "takeoff-manifest"
@@ -20,7 +22,7 @@ MOST_FILES = 10_000
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,99}")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Manifest:
     """The files of a set by name, each with its hash (SHA-256), and what they are of (`facts`: program, job, ...)."""
 

@@ -3,10 +3,10 @@ units and reasons, in one record. Common practice, no source, where nothing else
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from takeoff.basics.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ModelLimits:
     """Sizes below, above or between which a part of a model or drawing is taken for what it is."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from takeoff.basics.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Tolerances:
     """Distances below which two things count as one."""
 

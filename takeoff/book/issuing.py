@@ -10,7 +10,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, replace
 from pathlib import Path
 from shutil import rmtree
 
@@ -18,6 +18,7 @@ from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.basics.interrupts import Stopped
 from takeoff.basics.manifest import MANIFEST, parse_manifest
 from takeoff.basics.nearest import did_you_mean
+from takeoff.basics.records import record
 from takeoff.model.issues import Issue, IssueBook, IssueWanted
 from takeoff.model.items import DELIVERIES
 from takeoff.model.order import Takeoff
@@ -39,7 +40,7 @@ def _quiet(_what: str) -> None:
     """Progress that nobody watches."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Issued:
     """What was done: the issue (None where a stop finding withholds the order), the takeoff, the folder of its
     files."""

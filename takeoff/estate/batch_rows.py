@@ -9,10 +9,11 @@ import secrets
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any, TextIO
 
+from takeoff.basics.records import record
 from takeoff.estate.house_job import Like
 from takeoff.estate.take_house import lost_house, take_house
 from takeoff.model.estate import EstateHouse, HouseResult, HouseState, SummedLine
@@ -22,7 +23,7 @@ _OPEN = ".open"
 _MOST_TRIES = 2  # begun so often and never ended, a house is given up
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Batch:
     """Houses that one process takes off together: some tenths of a second of work, so that handing them over costs
     little."""
@@ -35,7 +36,7 @@ class Batch:
     seconds: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BatchDone:
     """How many of a batch's houses have rows, by state; `whole` is False where it was told to stop."""
 

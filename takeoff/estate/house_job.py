@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
 
 from takeoff.basics.errors import JobError, UsageError
+from takeoff.basics.records import record
 from takeoff.model.estate import EstateHouse
 from takeoff.model.findings import Finding
 from takeoff.model.job.job import Job
@@ -21,7 +21,7 @@ _SHAPE_KEYS = ("wall_line", "outline", "courtyards", "shape", "mesh", "edges", "
 UNITS = ("mm", "cm", "m", "in", "ft")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Like:
     """What houses of a map have in common: the unit of their coordinates, which line is drawn, and a job as a tree of
     its keys, without the outline of its roof."""

@@ -6,7 +6,6 @@ import json
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from hashlib import sha256
 from itertools import islice
 from pathlib import Path
@@ -14,6 +13,7 @@ from pathlib import Path
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError, UsageError
 from takeoff.basics.interrupts import Stopped
+from takeoff.basics.records import record
 from takeoff.estate.batch_rows import STOP, Batch, BatchDone, part_path, read_rows
 from takeoff.estate.crews import crew_of
 from takeoff.estate.house_job import Like, like_job
@@ -33,7 +33,7 @@ BATCH = 24  # houses: 10 to 100 ms each
 Progress = Callable[[int], None]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wanted:
     """What is asked of `takeoff many`. `like`: a job file that the houses of a map follow where their attributes say
     nothing; `lines`: to the order, lines added up; `table` csv or parquet; `seconds` a house, 0 for no limit."""

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.basics.records import record
 from takeoff.model.value_types import ANY_NUMBER, ValueType
 
 
@@ -31,7 +31,7 @@ _STATUS_WORDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Basis:
     """Where one value comes from. `via` names the page that restates `source`; `holds` is its range of validity; `code`
     is the country's code that the source belongs to, "" for none or several."""
@@ -63,7 +63,7 @@ SET_IN_OFFICE = Basis(Status.SET_IN_OFFICE)
 """The basis of every value that the office file gives."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Setting:
     """A named number or word that a rule uses, with its unit and basis. `says` explains it in a line, `type` is what it
     may be set to."""
@@ -76,7 +76,7 @@ class Setting:
     type: ValueType = ANY_NUMBER
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Term:
     """One value that entered a rule. `basis` is None for values measured on the shape; `ref` names what was
     measured."""
@@ -88,7 +88,7 @@ class Term:
     ref: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Working:
     """A rule in words or a formula, and the terms that entered it. Prose is made where files are written."""
 
@@ -96,7 +96,7 @@ class Working:
     terms: tuple[Term, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Quantity:
     """A measured or counted figure in trade units (m, m2, each, kg, L), with what it refers to and why.
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.model.order import Order
 from takeoff.model.sheets import PlaneSheets, SheetBlank
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bought:
     """`length_mm` is bought for this sheet; None where it comes out of the length bought for `cut_from`.
 

@@ -5,8 +5,7 @@ A table that a code does not have is empty. Lengths in mm, pitches in degrees, s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.model.basis import Basis, Status
 from takeoff.model.rain_rules import NO_RAIN, RainRules
 from takeoff.model.wall_rules import NO_WALLS, WallRules
@@ -15,7 +14,7 @@ NOT_ALLOWED = "none"  # stands in a table of patterns where the code allows noth
 _NO_BASIS = Basis(Status.COMMON_PRACTICE)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WindZone:
     """A wind zone of a code and its design gust speed [m/s], least first in the code."""
 
@@ -23,7 +22,7 @@ class WindZone:
     speed_m_s: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ScrewPattern:
     """So many screws on `of` ribs of a sheet, and how a roofer says it."""
 
@@ -34,7 +33,7 @@ class ScrewPattern:
     basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ScrewRow:
     """Patterns of a profile's family in a thickness: by wind zone for sheets that span `span_mm` at most (0: any), or
     one on end rows and one on the rows between. `least_depth_mm`: of the ribs. `traffic`: what may walk on it."""
@@ -50,7 +49,7 @@ class ScrewRow:
     traffic: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SpanRow:
     """Longest spans of a profile's family in a thickness: end spans and those between."""
 
@@ -61,7 +60,7 @@ class SpanRow:
     basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FootRow:
     """Longest spans that may be walked on: anywhere, and over ribs or purlins only (0: not said)."""
 
@@ -72,7 +71,7 @@ class FootRow:
     restricted_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PitchRow:
     """Least pitch of a shape of profile from a depth up; `run_m`: the run after which the run-off is checked (0: not
     said); `lapped_deg`: least pitch with end laps (0: as without), on a basis of its own."""
@@ -86,7 +85,7 @@ class PitchRow:
     lapped_basis: Basis = _NO_BASIS
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LapRow:
     """End lap of sheets up to a pitch: below `below_deg`, or up to and on `up_to_deg` (0: any); the first that holds is
     taken. `from_deg`: the rows of this table say nothing below it."""
@@ -98,7 +97,7 @@ class LapRow:
     from_deg: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CoverRow:
     """Category of flashing cover by wind zones and pitch, from `from_deg` and below `below_deg`."""
 
@@ -109,7 +108,7 @@ class CoverRow:
     below_deg: float = 90.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ExpansionRow:
     """Longest flashing without a joint for movement: fixed, and held by clips."""
 
@@ -119,7 +118,7 @@ class ExpansionRow:
     basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ValleyRow:
     """Least width of the sheet a valley is folded from, and its depth, for rain up to an intensity."""
 
@@ -129,7 +128,7 @@ class ValleyRow:
     basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RuleSet:
     """One code: what it is called, its edition and date, its zones and tables. `silent`: the code whose values serve
     where this one says nothing."""

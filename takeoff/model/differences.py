@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.basics.records import record
 from takeoff.model.findings import Finding
 
 
@@ -19,7 +19,7 @@ class ListFault(StrEnum):
     EXTRA = "extra"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ListDifference:
     """`count` sheets that differ alike. `ours_mm` is 0 for an extra sheet, `theirs_mm` 0 for a missing one.
 
@@ -38,7 +38,7 @@ class ListDifference:
     reach_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ListTally:
     """Sheets and metres of one plane (or profile) in both lists, and how many agree."""
 
@@ -51,7 +51,7 @@ class ListTally:
     theirs_m: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ListCheck:
     """A supplied list against ours. `by_plane` tells what sheets were matched within."""
 
@@ -64,7 +64,7 @@ class ListCheck:
     findings: tuple[Finding, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Change:
     """One thing that is not as it was. `kind` groups changes ("term", "plane", "edge", "sheet", "downpipe", "wall",
     "order line"); `old_name` and `new_name` are "" for what is new and what is gone; `old` and `new` are the values in
@@ -79,7 +79,7 @@ class Change:
     by: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Comparison:
     """Two results line by line, matched by geometry. `moved` tells how the old one was laid over the new one."""
 
@@ -91,7 +91,7 @@ class Comparison:
     moved: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MarkChange:
     """One sheet before and after the frame was measured: lengths bought [mm], 0 where there is no such sheet or it
     comes out of another's length; `old` and `new` say either in words, "" for no such sheet."""

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import radians, tan
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point3
 from takeoff.model.basis import Working
 from takeoff.model.findings import Finding
@@ -18,7 +18,7 @@ METHOD_WORDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GutterCorner:
     """A corner of a gutter run: "external" or "internal", plan angle between the legs [degrees]."""
 
@@ -27,7 +27,7 @@ class GutterCorner:
     at_mm: Point3
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Inflow:
     """Water entering one leg between `from_mm` and `to_mm` from its left end, as plan area of roof.
 
@@ -49,7 +49,7 @@ class Inflow:
         return (self.start_mm2 + self.end_mm2) / 2.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ValleyFoot:
     """Where a valley empties into a run, `along_mm` from the run's start, and the plan area it brings."""
 
@@ -59,7 +59,7 @@ class ValleyFoot:
     plan_catchment_mm2: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GutterLeg:
     """One straight leg of gutter along an eave: a to b runs left to right seen from outside. `off_walls`: what walls
     above the roof add where gutters and pipes are sized; it is in no plan catchment."""
@@ -74,7 +74,7 @@ class GutterLeg:
     off_walls: tuple[Inflow, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Received:
     """Water that a run takes from a roof above it: from spreader of the downpipe `pipe`, else ("") off an eave of
     `roof` without spouting. It falls on `plane` and comes in `along_mm` from the run's start on the eave `edge`, by
@@ -89,7 +89,7 @@ class Received:
     edge: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GutterRun:
     """Legs chained round corners. A ring has no ends; otherwise one left and one right stop end.
 
@@ -146,7 +146,7 @@ class GutterRun:
         return sum(leg.length_mm for leg in self.legs)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlaneShare:
     """What of one plane (or of the upright face of a wall above the roof) drains to a pipe: plan area, or what the wall
     adds where pipes are sized [mm2]."""
@@ -162,7 +162,7 @@ class PlaneShare:
         return self.area_mm2 if self.wall else self.area_mm2 * (1.0 + 0.5 * tan(radians(self.pitch_deg)))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Downpipe:
     """One downpipe: where its outlet is, `along_mm` from the start of its run; height from gutter to ground.
 
@@ -194,7 +194,7 @@ class Downpipe:
         return sum(share.area_mm2 for share in self.shares if share.wall)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DownpipePlan:
     """Downpipes of one run. `decided_by` names the limit that fixed the count; `limits` has (limit, count it asks
     for)."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Ring2
 
 # what a file may say of a ring and of its sides, under the same names as a roof of a job and its edges
@@ -13,7 +12,7 @@ EDGE_KEYS = ("kind", *RING_KEYS)
 Facts = tuple[tuple[str, float | str], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RawPath:
     """Corners in a row, in the file's own unit.
 
@@ -32,7 +31,7 @@ class RawPath:
     edge_facts: tuple[tuple[int, Facts], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RawDrawing:
     """All lines of a file in its order, and what it states of its unit.
 

@@ -18,8 +18,9 @@ serves, a flashing.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from takeoff.basics.records import record
 
 Trims = tuple[tuple[str, float], ...]
 """Settings [mm] and factors; their sum is how far a sheet goes past an edge, square to it on the slope."""
@@ -55,7 +56,7 @@ EVERYTHING = "everything"
 """In `joins`: whatever edge it meets."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EdgeRow:
     """All that is asked of a kind of edge.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Ring2
 from takeoff.model.drawings import RawDrawing
 from takeoff.model.quantities import HOUSE_FIGURES
@@ -13,7 +14,7 @@ from takeoff.model.quantities import HOUSE_FIGURES
 Attributes = tuple[tuple[str, object], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EstateHouse:
     """One house of an estate as its source gives it: `number` in the order of the source, from 1.
 
@@ -41,7 +42,7 @@ class HouseState(StrEnum):
     FAULT = "fault"  # the program's own
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SummedLine:
     """What one house buys of an item, over all lengths: `total` in `total_unit`, 0 kg where the mass is not known."""
 
@@ -55,7 +56,7 @@ class SummedLine:
     kg: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HouseResult:
     """One row of the table: `figures` by the names of `FIGURES`, findings by code as (severity, how many). `why` says
     what stopped it; `ring_m` is its outline in metres, for the map."""
@@ -70,7 +71,7 @@ class HouseResult:
     ring_m: Ring2 = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OddHouse:
     """A house to check by hand: the figure that is furthest from the others', that figure, the middle one of all, and
     how many times the usual spread lies between them."""
@@ -83,7 +84,7 @@ class OddHouse:
     spreads: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EstateSummary:
     """An estate as a whole. `states`: houses by what became of them; `totals`: sums of the figures that can be summed;
     `spread`: least, middle and most of some figures; `refusals`: reasons, most frequent first, with how many houses and

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any, Literal
 
+from takeoff.basics.records import record
 from takeoff.model.findings import Finding
 
 if TYPE_CHECKING:
@@ -39,7 +40,7 @@ class StatedPart(StrEnum):
     OTHER = "other"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RawPart:
     """One part that a file names: `id` as the file has it (a GlobalId, a key, an object's number), `name` for people.
 
@@ -53,7 +54,7 @@ class RawPart:
     storey: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StatedArea:
     """An area that a file itself gives for one of its parts: the part's id, the file's word for it, and m2."""
 

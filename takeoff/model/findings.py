@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point3
 
 
@@ -17,7 +17,7 @@ class Severity(StrEnum):
     FIXED = "fixed"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Finding:
     """One thing a person should know. `code` is a short slug such as "pitch-below-least"; `refs` are ids (P1, wall
     2)."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from takeoff.basics.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TogetherSaves:
     """Packs of one line that would not be bought if all houses shared them."""
 
@@ -15,7 +15,7 @@ class TogetherSaves:
     unit: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Houses:
     """What an order for several houses stands for: `count` of them, `marks` H1 on. Every line of the order is for all;
     runs are cut house by house, so the cutting lists are those of each. Metres bought, placed and wasted (bought less

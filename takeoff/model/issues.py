@@ -7,8 +7,10 @@ issues of a book and what is still to order are together the order, line by line
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
+
+from takeoff.basics.records import record
 
 LineKey = tuple[str, str, float, str]
 """What makes two order lines one: delivery, id of the item, length [mm], unit."""
@@ -23,7 +25,7 @@ class LineState(StrEnum):
     GONE = "no longer wanted"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class IssuedLine:
     """A line of an issue. `count` and `total` are what the issue adds, less than 0 for what it takes back; `name` is
     what the item was called, `kg` the mass it adds."""
@@ -44,7 +46,7 @@ class IssuedLine:
         return self.delivery, self.item, self.each_mm, self.unit
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Issue:
     """One issue, as it stands in the book for good.
 
@@ -86,7 +88,7 @@ Marks = tuple[str, ...]
 """What is written on one bought sheet: the marks of all pieces that are cut from it."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MarkedSheet:
     """One bought sheet of an order, with its marks."""
 
@@ -95,7 +97,7 @@ class MarkedSheet:
     marks: Marks
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class IssuedSheets:
     """All bought sheets of one house in the order that an issue was made from; `houses` it was for."""
 
@@ -104,7 +106,7 @@ class IssuedSheets:
     sheets: tuple[MarkedSheet, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MovedMark:
     """A sheet of an earlier `issue` that stays in use, `written` on it what it was called, `now` what it is."""
 
@@ -115,7 +117,7 @@ class MovedMark:
     now: Marks
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LineMarks:
     """Marks of the sheets of one item and length, an entry a sheet."""
 
@@ -124,7 +126,7 @@ class LineMarks:
     sheets: tuple[Marks, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetMarks:
     """Marks of one house against those on the sheets of earlier issues: which `moved`, which are to `make` (today's
     marks) and which are taken `back` (as written). `other_lengths`: how many marks name a sheet of another length."""
@@ -135,7 +137,7 @@ class SheetMarks:
     other_lengths: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class IssueBook:
     """The issues of a job, first to last. `faults`: why the book cannot be relied on; then nothing is issued. `sheets`:
     of the issues that ordered any, where they were asked for; None for one that does not tell."""
@@ -147,7 +149,7 @@ class IssueBook:
     sheets: tuple[IssuedSheets | None, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StandingLine:
     """A line as it stands: `wanted` today, `ordered` by all issues together, in `unit`; `line` is its id in today's
     order, "" where it is in none. `numbers`: the issues that it stands in."""
@@ -180,7 +182,7 @@ class StandingLine:
         return LineState.CHANGED if self.wanted else LineState.GONE
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Variation:
     """What a second order of one delivery holds: the lines that differ from what was ordered, and the numbers and
     letters of the issues it varies; both empty where nothing was ordered yet and `lines` are all of the delivery."""
@@ -191,7 +193,7 @@ class Variation:
     revisions: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Standing:
     """Today's order against the book: every line of either, by delivery, what is no longer wanted last.
 
@@ -209,7 +211,7 @@ class Standing:
     sheets_before: bool = False  # whether an earlier issue ordered sheets
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class IssueWanted:
     """What is to be issued: one delivery or all ("" ), to whom, why, and on what day (ISO)."""
 

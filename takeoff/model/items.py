@@ -7,9 +7,9 @@ write/words/item_names.py their names.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.basics.records import record
 from takeoff.model.basis import Term
 
 
@@ -86,7 +86,7 @@ class MarkKind(StrEnum):
     ROOF = "roof"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mark:
     """What sets an item apart from others of its sort."""
 
@@ -94,7 +94,7 @@ class Mark:
     value: float | str | tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pack:
     """What an item comes in: the word for it, what it holds (0: sold loose), and the setting that says so."""
 
@@ -103,7 +103,7 @@ class Pack:
     holds: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ItemRow:
     """A sort of item as the catalogue has it. `sold_in`: the unit it is counted in before it is packed."""
 
@@ -114,7 +114,7 @@ class ItemRow:
     pack: Pack | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Made:
     """An item that a trade asks for. `of`: the row of its sort; `product`: id of the product it is made of, "" where
     there is none; `family`: an id that a rate may name for all items alike but for their colour, "" for its own."""
@@ -126,7 +126,7 @@ class Made:
     family: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mass:
     """Mass of a metre [kg/m] and what it was worked out from."""
 
@@ -134,7 +134,7 @@ class Mass:
     terms: tuple[Term, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Item:
     """What is bought. `name` is what the catalogue calls its sort, `marks` what sets it apart; `sold_in` the unit it is
     counted in, `pack` what it comes in; `mass` that of a metre, where it is known. `spare_of`: the sheet it is a spare

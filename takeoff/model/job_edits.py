@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Final
 
 from takeoff.basics.errors import UsageError
+from takeoff.basics.records import record
 
 Step = str | int
 EditPath = tuple[Step, ...]
@@ -24,7 +24,7 @@ class _Gone(Enum):
 GONE: Final = _Gone.GONE  # as an edit's value: take the key or the entry of the list out
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Edit:
     """One change. `path`: keys, and places of lists from 0; the place after a list's last appends. `value`: plain
     (None, bool, int, float, str, list, dict) or GONE. `insert`: put into the list before that place. `rename`: the

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.model.job.ordering import TruckJob
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LoadPart:
     """Pieces of one line, or one pack, on a trip. `line`: id of the order line, "" for a pack; `pack`: id of the pack,
     "" for a line; `item`: id of the item. `pieces` of `each_mm` (0: without a length), together `kg`, 0 where the mass
@@ -23,7 +22,7 @@ class LoadPart:
     kg: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Trip:
     """One load. `kg` is the sum of its parts; `why`: why it could not go with the trip before, "" for the first."""
 
@@ -39,7 +38,7 @@ class Trip:
         return tuple(dict.fromkeys(part.delivery for part in self.parts))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LoadPlan:
     """All trips of one house. `least` is the proven lower bound of their number; `reason`: why there are more, "" where
     there are not. `unweighed`: lines whose mass is not known, carried as nothing."""

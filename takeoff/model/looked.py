@@ -5,12 +5,11 @@ Every kind of file fills what it has: a drawing layers and rings, a model bodies
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Ring2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LookedLayer:
     """A layer of a drawing: how many lines it holds, rings that can be a roof, rows of lines that do not close."""
 
@@ -20,7 +19,7 @@ class LookedLayer:
     open_rows: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LookedRing:
     """A closed ring, in mm where the unit is known, else in the file's figures. `number` counts within its layer;
     `court_of` is the ring that it is a courtyard of, 0 for none; its edges are numbered from `first_edge` on."""
@@ -39,7 +38,7 @@ class LookedRing:
     line: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LookedRow:
     """Lines in a row that do not close: their points as rings have them, and what is to be said of them."""
 
@@ -47,7 +46,7 @@ class LookedRow:
     says: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LookedBody:
     """A body or building of a model: `size_mm` length, width, height; `low_mm` its lowest point; `part` what it is
     likely to be, or what its file says it is."""
@@ -61,7 +60,7 @@ class LookedBody:
     line: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Looked:
     """A file looked at. `unit` is "" where nobody can tell; then `could_be` has each unit with the size it gives, and
     `open` says what it is that nobody can tell: "unit" or "up axis".

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
@@ -16,7 +15,7 @@ from takeoff.model.sheets import PlaneSheets, SheetGroup
 from takeoff.model.walls import WallBoards, WallJunction
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PurlinLine:
     """One straight line of purlin, trimmer or valley board on a plane, in plane axes [mm]. `run` is its RunDemand's
     id."""
@@ -29,7 +28,7 @@ class PurlinLine:
     b_uv: Point2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RoofScrews:
     """Screws of a full sheet on rows at its ends and on those between, the pattern in a roofer's words, the terms
     behind it, and the widest bay it was read for [mm]."""
@@ -41,7 +40,7 @@ class RoofScrews:
     span_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlaneScrews:
     """The screws of one plane's sheets: the pattern in words, what a full sheet has on rows at its ends and between,
     the length of a screw [mm], and how many go into each row of timber by its name, lowest first."""
@@ -54,7 +53,7 @@ class PlaneScrews:
     rows: tuple[tuple[str, int], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FoldSection:
     """Cross-section of a folded flashing, for a sketch and the folder's schedule.
 
@@ -80,7 +79,7 @@ class FoldSection:
     handed: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FlashingRun:
     """One flashing along one roof edge: its net length, dressings at both ends, and its section.
 
@@ -109,7 +108,7 @@ class FlashingRun:
     ribbed: bool = False  # notched over ribs, not dressed into corrugate
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Need:
     """What one trade needs: quantities bought as they are, runs to be cut from stock, and what may be bought for each
     item.
@@ -125,7 +124,7 @@ class Need:
     findings: tuple[Finding, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Meeting:
     """Two flashings that end at one node: what joins them there (pieces at that node), or why nothing need."""
 
@@ -135,7 +134,7 @@ class Meeting:
     reason: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RoofingMeasured:
     """Everything measured on the roof planes."""
 
@@ -150,7 +149,7 @@ class RoofingMeasured:
     used: tuple[str, ...] = ()  # settings asked for
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RainwaterMeasured:
     """Gutters with their downpipes, and the roof catchment."""
 
@@ -161,7 +160,7 @@ class RainwaterMeasured:
     used: tuple[str, ...] = ()  # settings asked for
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BattenLine:
     """One cavity batten on a wall, in wall axes [mm]."""
 
@@ -171,7 +170,7 @@ class BattenLine:
     run: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CladdingMeasured:
     """Everything measured on the walls."""
 

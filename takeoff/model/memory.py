@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
+from takeoff.basics.records import record
 from takeoff.basics.superseding import look_up
 from takeoff.model.basis import Setting
 from takeoff.model.settings import Settings
@@ -39,7 +40,7 @@ class Same:
         return isinstance(other, Same) and self.of is other.of
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Kept:
     """One result with the settings that were read for it."""
 

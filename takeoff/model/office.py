@@ -7,12 +7,12 @@ otherwise goes before it. Lengths in mm, pitches in degrees; keys that are not h
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from typing import Annotated
 
 from pydantic import Field
 
-from takeoff.model.job.fields import Name, Part
+from takeoff.basics.records import record
+from takeoff.model.job.fields import Name, Part, no_entries
 from takeoff.model.job.ordering import DeliverTo, Line, Lines, TruckJob, Word
 from takeoff.model.own_products import (
     OwnBoard,
@@ -31,7 +31,7 @@ class Firm(Part):
     """Who orders: the head of every paper."""
 
     name: Name = Field(description="name of the firm")
-    address: Lines = Field(default_factory=list, description="lines of its address")
+    address: Lines = Field(default_factory=no_entries, description="lines of its address")
     contact: Word = Field(default="", description="who answers questions about an order")
     phone: Word = Field(default="", description="telephone number")
     email: Word = Field(default="", description="address for e-mail")
@@ -45,12 +45,12 @@ class Supplier(Part):
     contact: Word = Field(default="", description="who takes the order there")
     phone: Word = Field(default="", description="telephone number")
     email: Word = Field(default="", description="address for e-mail")
-    address: Lines = Field(default_factory=list, description="lines of its address")
+    address: Lines = Field(default_factory=no_entries, description="lines of its address")
     account: Word = Field(default="", description="our account there")
     order_number: Annotated[str, Field(max_length=60)] = Field(
         default="", description="pattern of our order numbers, with {job}, {revision}, {delivery} or {date} in it"
     )
-    terms: Lines = Field(default_factory=list, description="terms with this supplier; else the office's own")
+    terms: Lines = Field(default_factory=no_entries, description="terms with this supplier; else the office's own")
 
 
 class OfficeRates(Part):
@@ -83,7 +83,7 @@ class Office(Part):
     deliver_to: DeliverTo | None = Field(default=None, description="where deliveries go, unless a job says otherwise")
     suppliers: dict[str, Supplier] = Field(default_factory=dict, description="who sells a delivery, by its name")
     terms: Annotated[list[Line], Field(max_length=12)] = Field(
-        default_factory=list, description="terms printed at the foot of every order"
+        default_factory=no_entries, description="terms printed at the foot of every order"
     )
     rates: OfficeRates | None = Field(default=None, description="prices, tax and the day of the prices")
     truck: TruckJob | None = Field(default=None, description="what brings the deliveries, unless a job says otherwise")
@@ -104,7 +104,7 @@ class Office(Part):
         return tuple(getattr(self, group, ()))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Letterhead:
     """The head of one delivery's order: who orders, from whom, under which number, where to, by when, on what terms.
 

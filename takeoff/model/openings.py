@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Point3, Ring2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HoleInSheet:
     """Where a hole lies in one sheet [mm]: from its left edge and from its foot, seen from outside.
 
@@ -21,7 +20,7 @@ class HoleInSheet:
     high_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Hole:
     """A hole in a plane, in plane axes [mm]: `width_mm` across the slope, `length_mm` up it, about `centre_uv`.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import SET_IN_JOB, Basis, Quantity, Working
 from takeoff.model.drainage import DownpipePlan, GutterRun
@@ -45,7 +46,7 @@ class Hold(StrEnum):
     RELEASED = "released"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OrderLine:
     """One line of the order sheet: `count` units of `unit` (each, m, m2, roll, box ...) `of` an item, `each_mm` where
     it has a length.
@@ -74,7 +75,7 @@ class OrderLine:
         return self.of.id
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PackedSheet:
     """One bought length in a pack, its mark written on its end; `kg` to 0.1, its share of its order line.
 
@@ -88,7 +89,7 @@ class PackedSheet:
     clear: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pack:
     """A bundle of sheets for one plane, lifted at once: `number` of `of` on its plane.
 
@@ -119,7 +120,7 @@ class Pack:
         return self.kg > self.limit_kg
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Delivery:
     """One delivery of the order. `pieces` counts what has a length, `longest_mm` is the longest of them (0: none has).
 
@@ -135,7 +136,7 @@ class Delivery:
     packs: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PricedLine:
     """A line of the order at the user's own price: `rate` a unit, `amount` = total x rate, rounded half up to 0.01.
     `basis`: whether the job or the office gave the rate, and where it has it from."""
@@ -146,7 +147,7 @@ class PricedLine:
     basis: Basis = SET_IN_JOB
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PricedDelivery:
     """Sum of a delivery's rounded amounts, and the extra asked for on it, added once; `unpriced` lines have no rate.
 
@@ -163,7 +164,7 @@ class PricedDelivery:
     tax_amount: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Prices:
     """The order at the user's own rates. `amount` sums the deliveries, `extra` their extras; neither holds the
     other. `tax` sums the deliveries' taxes, `with_tax` is all together; `date` is the day of the office's prices
@@ -182,7 +183,7 @@ class Prices:
     date: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Order:
     """Lines in delivery order, with the blanks and bars behind them. `state` is that of the sheets: a site measure
     moves nothing else, so every other document stays on hold.
@@ -228,7 +229,7 @@ class Order:
         return self.state if document is Document.SHEETS else Hold.HOLD
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Used:
     """The settings that one stage asked for, by name, in the order of the catalogue."""
 
@@ -236,7 +237,7 @@ class Used:
     settings: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Takeoff:
     """The whole result of a job. `order` is None when a stop finding withholds it."""
 

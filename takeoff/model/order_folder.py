@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
+
+from takeoff.basics.records import record
 
 ORDER_SHEET = "order_sheet.xlsx"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Written:
     """A set of files as it was written. `kept`: name of a file that somebody had changed, and the name it has now.
     `unmatched`: what people had typed into the last order sheet that stands beside no line of the new one; `unread`:
@@ -21,7 +22,7 @@ class Written:
     unread: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OneWritten:
     """One file as it was written. `kept`: the name that what was there before has now, "" for nothing."""
 
@@ -29,7 +30,7 @@ class OneWritten:
     kept: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FolderState:
     """How the folder of an order is found. `faults`: why it is not one whole set; `edited`: files changed since they
     were written; `differing`: lines of the order sheet whose totals are not those of the data; `lines`: how many of

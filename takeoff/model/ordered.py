@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from takeoff.basics.records import record
 
 Typed = str | float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TypedLine:
     """What stands in "ordered" and "received" beside a line of a sheet, "" for nothing; the line is known by what its
     item is called and its length [mm], 0 for none."""
@@ -19,7 +19,7 @@ class TypedLine:
     received: Typed
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TypedBefore:
     """What was typed into the workbook that lies in a folder; `fault`: why it could not be read."""
 

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from takeoff.model.job.fields import Length, Name, Offset, Part
+from takeoff.model.job.fields import Length, Name, Offset, Part, no_entries
 from takeoff.model.job.products import ProfileJob
 
 BasisWords = Annotated[
@@ -50,7 +50,7 @@ class OwnDownpipe(Part):
     area_mm2: Area = Field(description="section inside [mm2]")
     lengths_mm: Stock
     table_m2: Annotated[list[Area], Field(max_length=4)] = Field(
-        default_factory=list, description="roof it may drain [m2], four pitch bands: to 25, 35, 45, 55 degrees"
+        default_factory=no_entries, description="roof it may drain [m2], four pitch bands: to 25, 35, 45, 55 degrees"
     )
     width_mm: Length = Field(default=80.0, description="across the wall")
     size: Annotated[str, Field(max_length=40)] = Field(default="", description="what its fittings are called by")
@@ -129,7 +129,7 @@ class OwnScrew(Part):
     family: Name
     bmt_mm: Bmt
     span_mm: Offset = 0.0
-    by_zone: Annotated[list[Name], Field(max_length=20)] = Field(default_factory=list)
+    by_zone: Annotated[list[Name], Field(max_length=20)] = Field(default_factory=no_entries)
     end: Annotated[str, Field(max_length=60)] = ""
     internal: Annotated[str, Field(max_length=60)] = ""
     least_depth_mm: Offset = 0.0
@@ -172,33 +172,35 @@ class OwnTables(Part):
     """Tables of the office's own, rows before those of the code. Each table has its basis beside it."""
 
     code: Name | None = Field(default=None, description="code whose jobs they serve; else the usual one")
-    spans: Annotated[list[OwnSpan], Field(max_length=500)] = Field(default_factory=list, description="longest spans")
+    spans: Annotated[list[OwnSpan], Field(max_length=500)] = Field(
+        default_factory=no_entries, description="longest spans"
+    )
     spans_basis: BasisWords | None = None
     on_foot: Annotated[list[OwnFoot], Field(max_length=500)] = Field(
-        default_factory=list, description="longest spans that may be walked on"
+        default_factory=no_entries, description="longest spans that may be walked on"
     )
     on_foot_basis: BasisWords | None = None
     patterns: dict[str, OwnPattern] = Field(default_factory=dict, description="patterns of screws, by name")
     screws: Annotated[list[OwnScrew], Field(max_length=500)] = Field(
-        default_factory=list, description="screws of a family in a thickness: a maker's fixings"
+        default_factory=no_entries, description="screws of a family in a thickness: a maker's fixings"
     )
     screws_basis: BasisWords | None = None
     brackets: Annotated[list[OwnBracket], Field(max_length=100)] = Field(
-        default_factory=list, description="spacing of gutter brackets"
+        default_factory=no_entries, description="spacing of gutter brackets"
     )
     brackets_basis: BasisWords | None = None
     types: Annotated[list[OwnGutterType], Field(max_length=60)] = Field(
-        default_factory=list, description="types of gutter by section"
+        default_factory=no_entries, description="types of gutter by section"
     )
     types_basis: BasisWords | None = None
     needed_areas_m2: Annotated[list[Area], Field(max_length=20)] = Field(
-        default_factory=list, description="catchments of the table needed [m2], least first"
+        default_factory=no_entries, description="catchments of the table needed [m2], least first"
     )
     needed: Annotated[list[OwnNeeded], Field(max_length=100)] = Field(
-        default_factory=list, description="least types by rain and catchment: capacities of gutters"
+        default_factory=no_entries, description="least types by rain and catchment: capacities of gutters"
     )
     needed_basis: BasisWords | None = None
     pipes: Annotated[list[OwnPipe], Field(max_length=100)] = Field(
-        default_factory=list, description="downpipes by type of gutter"
+        default_factory=no_entries, description="downpipes by type of gutter"
     )
     pipes_basis: BasisWords | None = None

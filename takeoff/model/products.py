@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 from typing import Protocol
 
+from takeoff.basics.records import record
 from takeoff.model.basis import Basis
 from takeoff.model.items import ItemRow
 
@@ -39,7 +40,7 @@ _SHAPE_OF = {
 _RIBS = {4: "five_rib", 5: "six_rib"}  # by the spaces between them in a sheet's cover
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Profile:
     """A long-run sheet profile. Widths and depth in mm, pitches in degrees, `kg_per_m` by base metal thickness.
 
@@ -89,7 +90,7 @@ class Profile:
         return tuple(name for name in (_RIBS.get(self.crests, ""), ProfileShape.TRAPEZOIDAL.value) if name)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Board:
     """A weatherboard. `direction` "horizontal", "vertical" or "either"; `kind`: bevel_back, rebated, rusticated,
     shiplap, vertical, or plain where nothing more is known.
@@ -112,7 +113,7 @@ class Board:
     most_lap_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GutterProfile:
     """A gutter (spouting). `area_mm2` of cross-section; `width_mm` over its top; supports at `bracket_mm` at most by
     its maker (0: as the code says). `type`: what the tables of a code call it ("": nothing)."""
@@ -128,7 +129,7 @@ class GutterProfile:
     type: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DownpipeProfile:
     """A downpipe. `area_mm2` is its internal cross-section, `width_mm` its size across the wall.
 
@@ -146,7 +147,7 @@ class DownpipeProfile:
     size: str = ""  # what its fittings are called by: round 80
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FlashingProfile:
     """A flashing bent as one kind of edge asks (`edge_kind`) and the length it is bought in; girth and folds are those
     of each run's section. Which kinds of edge it lies on unless a job names another stands in their rows. `handed`: why
@@ -160,7 +161,7 @@ class FlashingProfile:
     handed: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Timber:
     """A timber section sold in fixed lengths: purlins, battens, trimmers."""
 
@@ -172,7 +173,7 @@ class Timber:
     basis: Mapping[str, Basis]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Roll:
     """Underlay, wall wrap or tape: `width_mm` by `length_mm`, laps are settings."""
 
@@ -184,7 +185,7 @@ class Roll:
     basis: Mapping[str, Basis]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallDetail:
     """What closes a line where two claddings of walls meet: `place` "external", "internal", "level", "upright", "roof"
     or "soffit"; `one` and `other` the directions of zones, of a level line the upper one first. `parts` are for
@@ -202,7 +203,7 @@ class WallDetail:
     counted: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Catalogue:
     """Everything that can be named in a job, by id."""
 

@@ -6,14 +6,13 @@ make of them is known when the order is cut. Boards and purlins are as placed, b
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Ring2
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Figure:
     """One figure: `name`, `value` in `unit` (m2, m, each, degrees)."""
 
@@ -56,7 +55,7 @@ HOUSE_FIGURES: dict[str, str] = {name: says for name, _, says in _HOUSE}
 UNIT_OF: dict[str, str] = {name: unit for name, unit, _ in _HOUSE}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetCount:
     """The sheets of a plane: how many, how long together as each is bought by itself [mm], on so much area, each
     covering so much across."""
@@ -68,7 +67,7 @@ class SheetCount:
     cover_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Quantities:
     """What a house measures. `house`: a figure for every name of HOUSE_FIGURES, in that order, 0 where it has none.
 

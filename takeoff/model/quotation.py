@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.basics.records import record
 from takeoff.model.findings import Finding
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class QuotedLine:
     """A line of a quotation, by its row. `ref`: our line number where they name it; `each_mm` 0 without a length;
     `rate` and `amount` None where they give none; `unit` as they write it."""
@@ -23,7 +23,7 @@ class QuotedLine:
     amount: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Quotation:
     """A quotation as it was read."""
 
@@ -46,7 +46,7 @@ class QuoteFault(StrEnum):
     SUM = "sum is wrong"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class QuoteDifference:
     """One difference. `line`: id of ours, "" for none; `row`: theirs, 0 for none; prices a unit of ours, in money."""
 
@@ -62,7 +62,7 @@ class QuoteDifference:
     their_rate: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class QuoteCheck:
     """A quotation held against our lines of `deliveries`. `agree`: lines of which nothing is wrong; `amount`: what they
     ask for what they quote, `ours_at_theirs`: our counts at their rates, as far as they give them."""

@@ -5,13 +5,13 @@ Lengths in mm, sections in mm2, catchments in m2, rain in mm/h, flows in L/s.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf, pi
 
+from takeoff.basics.records import record
 from takeoff.model.basis import Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BracketRow:
     """Furthest apart that brackets stand on a gutter narrower than `below_width_mm` (0: of any width). `snow`: where
     snow lies."""
@@ -22,7 +22,7 @@ class BracketRow:
     snow: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LongestRow:
     """Longest gutter of a metal ("": any) without a joint for movement, on moving brackets or fastened through."""
 
@@ -32,7 +32,7 @@ class LongestRow:
     metal: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MovementRow:
     """What 5 m of a metal move over 50 degrees [mm]."""
 
@@ -46,7 +46,7 @@ class MovementRow:
         return self.mm_5m_50k / 250.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GutterTypeRow:
     """A type of gutter: its least section (0: sized apart) and its shape, rectangular or D."""
 
@@ -56,7 +56,7 @@ class GutterTypeRow:
     mm2: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NeededRow:
     """Least types of gutter up to an intensity, one word for each catchment of `RainRules.needed_areas_m2`: "AC" is A
     or C."""
@@ -66,7 +66,7 @@ class NeededRow:
     basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PipeRow:
     """A downpipe and the types of gutter that it may drain: "ABCD"."""
 
@@ -82,7 +82,7 @@ class PipeRow:
         return pi / 4.0 * self.round_mm**2 if self.round_mm else self.wide_mm * self.deep_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OverflowRow:
     """A way for a full gutter to spill outwards: litres a second a metre of gutter, or of one such place a downpipe."""
 
@@ -93,7 +93,7 @@ class OverflowRow:
     l_s_per_m: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BurstRow:
     """How many times the ten-minute rain a short burst brings, by the place that it must not overfill."""
 
@@ -102,7 +102,7 @@ class BurstRow:
     basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FreeboardRow:
     """Height left over the water, by place."""
 
@@ -111,7 +111,7 @@ class FreeboardRow:
     basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class InternalRow:
     """Internal gutters: least depth, and the width from which they carry foot traffic."""
 
@@ -120,7 +120,7 @@ class InternalRow:
     basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TownRow:
     """Published rain of a town: the design rain and, where given, that of the rarer storm for overflow."""
 
@@ -130,7 +130,7 @@ class TownRow:
     rare_mm_per_h: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RainRules:
     """Tables of one code; one that it does not have is empty."""
 

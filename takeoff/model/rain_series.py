@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.model.findings import Finding
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DailyRain:
     """Rain of every day from `start` on [mm]. `missing`: numbers of days (0-based) that the source left out, which
     count as dry."""
@@ -30,7 +30,7 @@ class DailyRain:
         return sum(self.mm) * 365.25 / len(self.mm)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MonthlyRain:
     """Mean rain of the twelve months, January first [mm]."""
 

@@ -14,10 +14,10 @@ Plane frame, looking at the plane from outside below its eave:
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from takeoff.basics.polygons import rings_area
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Point3, Ring2
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding
@@ -40,7 +40,7 @@ class UprightKind(StrEnum):
     KERB = "kerb"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Frame:
     """Right-handed unit axes in space. A plane point (u, v) lies at origin + u*u_axis + v*v_axis."""
 
@@ -67,7 +67,7 @@ class Frame:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RoofPlane:
     """A connected coplanar region of roof. `rings_uv`: outer ring counter-clockwise, then holes, least u and v are 0.
 
@@ -98,7 +98,7 @@ class RoofPlane:
         return sum(rings_area(rings) for rings in self.covered_uv) * self.frame.n[2]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class UprightFace:
     """A vertical face of the roof: it joins planes, carries no sheets, and is no part of the roof area.
 
@@ -114,7 +114,7 @@ class UprightFace:
     outline_edge: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Node:
     """A point where edges meet: mitres, gutter corners, valley ends. `edges` are edge ids."""
 
@@ -123,7 +123,7 @@ class Node:
     edges: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RoofEdge:
     """The longest straight run with the same two faces and kind.
 
@@ -150,7 +150,7 @@ class RoofEdge:
     outline_edges: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Roof:
     """One closed roof. `outline_mm` and `wall_line_mm`: rings (outer, then courtyards) in plan, as typed, from
     `origin_mm`.

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.basics.records import record
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding
 
@@ -19,7 +19,7 @@ class Objective(StrEnum):
 AS_DRAWN = Working("as long as it is drawn")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RunDemand:
     """A run wanted on the house, measured along itself.
 
@@ -52,7 +52,7 @@ class RunDemand:
     joint_on: str = "rafter"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class AlongBought:
     """What goes along every bought length of an item, waste and laps too: its own item, and how many metres a metre (2:
     both edges)."""
@@ -61,7 +61,7 @@ class AlongBought:
     times: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class AtCutEnds:
     """What goes on every cut end of an item's pieces: its own item, how much of it an end takes [mL], and why."""
 
@@ -70,7 +70,7 @@ class AtCutEnds:
     term: Term
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class AtJoints:
     """What holds every running joint of an item's pieces besides what is counted along them: its own item, how many a
     joint, spares in, and why."""
@@ -80,7 +80,7 @@ class AtJoints:
     terms: tuple[Term, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OnHand:
     """Lengths that lie on the site already: so long, so many, and what is written on them."""
 
@@ -89,7 +89,7 @@ class OnHand:
     mark: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StockChoice:
     """What can be bought for one item: lengths [mm], optional supply per length (None = unlimited), kerf [mm].
 
@@ -113,7 +113,7 @@ class StockChoice:
     at_joints: tuple[AtJoints, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutPiece:
     """One piece of a run: `start_mm` along the run to `start_mm` + `length_mm`; joints overlap by the run's lap."""
 
@@ -124,7 +124,7 @@ class CutPiece:
     refs: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StockBar:
     """One length and the pieces cut from it, in cutting order: bought, or from the site by its `mark`."""
 
@@ -140,7 +140,7 @@ class StockBar:
         return sum(piece.length_mm for piece in self.pieces)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Joint:
     """Where two pieces of a run meet, `at_mm` along the run (the middle of its lap). `clear` is False where a joint of
     a row beside it is nearer than the run's stagger because no allowed joint is further off."""
@@ -152,7 +152,7 @@ class Joint:
     clear: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LeftOver:
     """Lengths of an item that are left after the job: of what was bought, or by `mark` of what lay on the site."""
 
@@ -163,7 +163,7 @@ class LeftOver:
     mark: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutPlan:
     """All bars of one item. `bound_mm` is the proven least bought length for these pieces; laps are shown apart.
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from takeoff.basics.records import record
 from takeoff.model.basis import Basis, Setting, Status, Term
 from takeoff.model.code_rules import NO_RULES, RuleSet
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Settings:
     """All settings by name. Asking for one that does not exist raises KeyError: a fault of ours, not of the job.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.basis import Working
 from takeoff.model.findings import Finding
@@ -22,7 +22,7 @@ class CutShape(StrEnum):
     NOTCHED = "notched"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EndCut:
     """One end of a sheet. `edges`: ids of the roof edges it follows; `rake_deg` off square, 0 for square.
 
@@ -44,7 +44,7 @@ class EndCut:
         return self.shape in (CutShape.APEX, CutShape.BROKEN, CutShape.NOTCHED)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetPiece:
     """One sheet as laid on its plane, in plane axes (u, v) [mm].
 
@@ -90,7 +90,7 @@ class SheetPiece:
     long_point_mm: Point2 = (0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlaneSheets:
     """The sheets of one plane and how they are set out. `pieces` stand in the order they are laid.
 
@@ -121,7 +121,7 @@ class PlaneSheets:
     snap_u_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetGroup:
     """Sheets that are one order at the mill: one profile, thickness and colour, on one or several planes.
 
@@ -136,7 +136,7 @@ class SheetGroup:
     item: Made | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BlankPart:
     """A piece inside a bought length, turned half round in its own plane or not: its outline begins at `start_mm`."""
 
@@ -145,7 +145,7 @@ class BlankPart:
     turned: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetBlank:
     """A bought length and the pieces in it. A plain list is one piece a blank.
 
@@ -160,7 +160,7 @@ class SheetBlank:
     mark: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RakedPair:
     """Two raked pieces out of one bought length. `turned`: the second is turned end for end, face up."""
 
@@ -171,7 +171,7 @@ class RakedPair:
     saving_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PairPlan:
     """The same sheets bought with raked pairs: what it saves stands beside the plain list.
 

@@ -7,8 +7,8 @@ stands on the ground.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 
 WORD = "rainwater_word"  # the setting that names what runs round the eaves
@@ -19,7 +19,7 @@ their items, flashings did not say whether they are for ribbed sheets. 2: items 
 trade, pack and mass. What comparing reads is the same in both."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SeenSheet:
     """A sheet: its cover from `u0_mm` to `u1_mm` along its plane's level axis, from `v0_mm` to `v1_mm` up the slope.
 
@@ -40,7 +40,7 @@ class SeenSheet:
     cut_from: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SeenPlane:
     """A plane: its ring in plan, a plan point of its origin and the plan direction of its level axis."""
 
@@ -59,7 +59,7 @@ class SeenPlane:
     sheets: tuple[SeenSheet, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SeenEdge:
     """An edge of the roof in plan, with its true length; `planes` are the roof planes that meet at it."""
 
@@ -71,7 +71,7 @@ class SeenEdge:
     planes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SeenSide:
     """A side of an outline in plan, or a wall, with what was asked for it, by name. `own`: the terms that are said of
     this side alone, not of the whole roof."""
@@ -83,7 +83,7 @@ class SeenSide:
     own: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SeenPipe:
     """A downpipe on the plan."""
 
@@ -93,7 +93,7 @@ class SeenPipe:
     catchment_m2: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SeenLine:
     """A line of the order. Lines are the same where delivery, item, length and unit are."""
 
@@ -108,7 +108,7 @@ class SeenLine:
     total_unit: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Snapshot:
     """One result. `terms`: every setting and every key of the job that is no place, by its path, with its value in
     words. `withheld` where a stop finding withholds the order. `word`: what the trade calls what runs round the eaves;

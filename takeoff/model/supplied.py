@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.model.findings import Finding
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SuppliedLine:
     """One line of a supplied cut list: `count` sheets of `length_mm`. `row` is its 1-based row in the file; `plane` is
     the plane as we name it ("P1") or as the list does, "" where it names none."""
@@ -21,7 +20,7 @@ class SuppliedLine:
     mark: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SuppliedList:
     """A supplied cut list as read. `sheet` is the worksheet's name, "" for a text file."""
 
@@ -36,7 +35,7 @@ class SuppliedList:
         return bool(self.lines) and all(line.plane for line in self.lines)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SiteMeasure:
     """One size taped on the frame: `item` is one of SITE_ITEMS. `row` is its 1-based row in the file."""
 
@@ -51,7 +50,7 @@ class SiteMeasure:
 SITE_ITEMS = ("rafter left", "rafter right", "eave", "ridge", "diagonal 1", "diagonal 2")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlaneFit:
     """How a plane as built differs from the plane as drawn, in plane axes [mm]: its four corners (foot left, foot
     right, head left, head right) as drawn and as measured. Where a plane ends in a point, two corners are one."""
@@ -61,7 +60,7 @@ class PlaneFit:
     built_uv: tuple[Point2, Point2, Point2, Point2]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SiteFit:
     """The frame as measured: the sizes taped, how each measured plane differs from the drawn one, and whether every
     sheeted plane is measured (`whole`)."""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.model.basis import Term, Working
 from takeoff.model.findings import Finding
 from takeoff.model.rain_series import Rain
@@ -12,7 +12,7 @@ from takeoff.model.rain_series import Rain
 MONTH_DAYS = (31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)  # a mean February
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FedBy:
     """What of one plane comes to a tank: plan area [m2] and the share of its rain that runs off."""
 
@@ -22,7 +22,7 @@ class FedBy:
     runoff: Term
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TankFeed:
     """One tank and what is led to it. `level`: roof decks, which drain by outlets of their own, are in it too.
 
@@ -54,7 +54,7 @@ class TankFeed:
         return sum(part.plan_m2 * float(part.runoff.value) for part in self.fed)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Use:
     """Litres drawn a day in each month, January first, and what they are made of."""
 
@@ -67,7 +67,7 @@ class Use:
         return sum(day * days for day, days in zip(self.litres_a_day, MONTH_DAYS, strict=True)) / 365.25
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SizeResult:
     """What one size of store does over all days. Litres, days, and shares of 1.
 
@@ -102,7 +102,7 @@ class SizeResult:
         return self.run_off_l - out
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MonthBalance:
     """One month of the balance of an average year [L]."""
 
@@ -114,7 +114,7 @@ class MonthBalance:
     left_l: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TankResult:
     """A job's store reckoned with one rain.
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from takeoff.basics.records import record
 
 
 class ValueKind(StrEnum):
@@ -19,7 +20,7 @@ class ValueKind(StrEnum):
     ZONE_TYPES = "types by wind zone"  # a letter a wind zone, N/A where none holds: A B C C N/A
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ValueType:
     """The kind of a value and what it is held to.
 

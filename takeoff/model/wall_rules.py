@@ -5,12 +5,11 @@ Lengths in mm, pitches in degrees, openings in mm2.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.model.basis import Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BoardLapRow:
     """Least lap of splayed (bevel-back) boards of a timber."""
 
@@ -19,7 +18,7 @@ class BoardLapRow:
     basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TrimmerRow:
     """Furthest apart that trimmers carry soffit sheets up to a width, in a wind zone: away from corners, and near
     them (0: not said)."""
@@ -31,7 +30,7 @@ class TrimmerRow:
     corner_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class VentRow:
     """Openings that the space under a roof below a pitch asks for: a metre of its longest side, at the eaves, at the
     high edge or at two ends; or a share of its ceiling. `cathedral_eaves_mm2_per_m`: besides, where the ceiling follows
@@ -46,7 +45,7 @@ class VentRow:
     ceiling_share: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallRules:
     """Tables of one code; one that it does not have is empty."""
 

@@ -5,14 +5,13 @@ y = 0 is the finished floor (z = 0) on every elevation.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.basis import Working
 from takeoff.model.findings import Finding
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Opening:
     """A window or door. `from_left_mm` to its left jamb, `sill_mm` over the floor. `name` as on drawings (W1). `kind`
     as the job says it: window, door, meter_box, vent; "" where it says nothing."""
@@ -30,7 +29,7 @@ class Opening:
         return self.sill_mm + self.height_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Corner:
     """What stands at one end of a wall: "external" or "internal", with the angle between the walls [degrees]."""
 
@@ -38,7 +37,7 @@ class Corner:
     angle_deg: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GroundPart:
     """A part of the ground along a wall, from its left end [mm]: "paved", "unpaved" or a "deck"; its level over the
     finished floor."""
@@ -49,7 +48,7 @@ class GroundPart:
     kind: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Elevation:
     """One wall seen from outside. `wall` is the 1-based wall (wall-line edge); `outline_xy` its cladding outline on
     framing (base at -floor_lap, raked top under gables), counter-clockwise. `ground_mm` is the ground's height at
@@ -79,7 +78,7 @@ class Elevation:
     grounds: tuple[GroundPart, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BoardPiece:
     """One board on a wall, as laid: `outline_xy` its visible or covered shape; `length_mm` what must be cut for it.
 
@@ -106,7 +105,7 @@ class BoardPiece:
     rest_of: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallBoards:
     """The boards of one zone on one wall: `direction` "horizontal" or "vertical"; `cover_mm` as set out (even
     coursing may be below the nominal cover); `net_mm2` wall net of openings; `marks_mm` the storey rod (course lines)
@@ -130,7 +129,7 @@ class WallBoards:
     flashed_xy: tuple[Ring2, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallJunction:
     """A line where two claddings of walls meet or one ends: `detail` its row of the catalogue, `words` what that is.
 

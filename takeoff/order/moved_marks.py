@@ -4,15 +4,15 @@ that grows gives most of its sheets another mark."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.model.issues import IssueBook, IssuedSheets, LineMarks, MarkedSheet, Marks, MovedMark, SheetMarks
 from takeoff.model.order import Order
 
 _Kind = tuple[str, float]  # item and length: sheets that stand in for each other
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Made:
     """A sheet that was ordered: what its issue wrote on it, and what it is called since."""
 
@@ -49,7 +49,7 @@ def sheet_marks(order: Order, book: IssueBook) -> SheetMarks | None:
         MovedMark(one.issue, item, each_mm, one.written, one.now)
         for (item, each_mm), sheets in kept.items()
         for one in sheets
-        if one.issue and one.written != one.now
+        if one.written != one.now  # what is made today is called what is written on it
     )
     return SheetMarks(moved, _line_marks(made), _line_marks(back), _other_lengths(state, today))
 

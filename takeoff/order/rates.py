@@ -7,11 +7,11 @@ its delivery's sum, added once and shown apart: it is never an extra on an extra
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from takeoff.basics.errors import Fault, JobError
 from takeoff.basics.nearest import did_you_mean, nearest
+from takeoff.basics.records import record
 from takeoff.model.basis import SET_IN_JOB, Basis, Status
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import DELIVERIES, Item
@@ -23,7 +23,7 @@ _CENT, _MILLIMETRE = Decimal("0.01"), Decimal("0.001")
 _SLIP = 0.85  # how like an id a rate must be to be taken for a slip
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Rates:
     """Rates by id of an item, each with whoever gave it; the job's go before the office's."""
 

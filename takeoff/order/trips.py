@@ -8,9 +8,9 @@ pieces of which no two go together; where it is not reached, a search tries ever
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import DELIVERIES, Item
@@ -24,7 +24,7 @@ _LOOKS = 20_000  # places tried by the search for one trip less
 _CRUMB = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unit:
     """What is loaded at once: a pack, a piece, or all of a line that is counted. `rank`: place of its delivery."""
 
@@ -57,7 +57,7 @@ def load_plan(
 def _units(lines: Sequence[OrderLine], packs: Sequence[Pack], truck: TruckJob) -> list[Unit]:
     """Packs stay whole under a crane; by hand they are opened and every sheet goes by itself."""
     packed = {item.id for pack in packs for item in (pack.item, *pack.also) if item is not None}
-    whole = truck.unloading == "crane" and bool(packs)
+    whole = truck.unloading == "crane"
     found: list[Unit] = []
     for rank, delivery in enumerate(DELIVERIES):
         for line in lines:
@@ -180,7 +180,7 @@ def _trip(i: int, units: list[Unit], trips: list[list[Unit]], truck: TruckJob) -
         LoadPart(p.delivery, p.line, p.pack, p.item, p.pieces * n, p.unit, p.each_mm, half_up(p.kg * n, 1))
         for p, n in grouped.items()
     )
-    longest = max((part.each_mm for part in parts), default=0.0)
+    longest = max(part.each_mm for part in parts)
     return Trip(i + 1, parts, half_up(sum(part.kg for part in parts), 1), longest, _why(i, trips, truck))
 
 
@@ -191,14 +191,14 @@ def _why(i: int, trips: list[list[Unit]], truck: TruckJob) -> str:
     before = sum(unit.kg for unit in trips[i - 1])
     first = min(unit.rank for unit in trips[i])
     least = min((unit.kg for unit in trips[i] if unit.rank == first and unit.kg > 0.0), default=0.0)
-    free = truck.payload_kg - before
+    free = max(truck.payload_kg - before, 0.0)
     return f"trip {i} has {free:.0f} kg free, the lightest here weighs {least:.0f}" if free < least else "site order"
 
 
 def _reason(trips: tuple[Trip, ...], least: int, truck: TruckJob) -> str:
     if len(trips) <= least:
         return ""
-    free = ", ".join(f"{truck.payload_kg - trip.kg:.0f} kg on trip {trip.number}" for trip in trips[:-1])
+    free = ", ".join(f"{max(truck.payload_kg - trip.kg, 0.0):.0f} kg on trip {trip.number}" for trip in trips[:-1])
     packs = any(part.pack for trip in trips for part in trip.parts)
     whole = "packs and pieces are brought whole" if packs else "pieces are brought whole"
     return f"by mass {least} would do, but {whole} and in site order, which leaves {free} free"

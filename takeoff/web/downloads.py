@@ -5,19 +5,19 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Sequence
-from dataclasses import dataclass
 from importlib.util import find_spec
 from pathlib import Path, PurePosixPath
 from tempfile import TemporaryDirectory
 
 from takeoff.basics.errors import UsageError
+from takeoff.basics.records import record
 from takeoff.model.order_folder import ORDER_SHEET
 from takeoff.web.house import House, News
 
 _DAY = (1980, 1, 1, 0, 0, 0)  # of every entry: the same files give the same bytes
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Download:
     """A kind: its `key` in the address, what it is called, `only` as the command line takes it, and the files of it,
     by pattern. `needs`: a package that it cannot be made without."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job_edits import EditPath
 from takeoff.model.order import Takeoff
@@ -28,7 +28,7 @@ _WALL = "wall "  # the refs of walls begin so
 _PANELS = {"walls": WALLS, "tanks": TANK, "settings": PRODUCTS}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Asked:
     """What rows are made of: the text and the plain values of the job, the takeoff where there is one, what was found,
     and the faults of a job that was refused."""
@@ -40,7 +40,7 @@ class Asked:
     faults: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """One thing that was found. `grave`: stop, warning, note ... as said; `code` is the severity's own word. `marks`:
     what it is about; `panel`: where that is looked at; `line`: of the job file, 0 for none."""

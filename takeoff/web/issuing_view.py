@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.model.findings import Severity
 from takeoff.model.issues import Issue
 from takeoff.model.items import DELIVERIES
@@ -19,7 +18,7 @@ from takeoff.write.words.words import SEVERITY_WORDS, refs_words
 EVERY = "every delivery"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Open:
     """What is held and what is open of an order, in sentences."""
 

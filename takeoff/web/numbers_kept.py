@@ -8,14 +8,15 @@ then the walls given by themselves.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from takeoff.basics.records import record
 
 Tree = Any
 """A job or a part of one as plain values; whatever else a person typed is left as it is."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Piece:
     """Where a stretch of an old side lies now: from `from_mm` to `to_mm` from its start, on the side of the new number,
     `at_mm` from that one's start."""
@@ -26,7 +27,7 @@ class Piece:
     at_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Renumbering:
     """Sides of one outline before and now, counted from 1. `pieces`: of each old side; none where it is gone.
     `was_mm`, `now_mm`: lengths by number. `from_end`: old sides whose left end seen from outside is their end."""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
+from takeoff.basics.records import record
 from takeoff.model.looked import Looked, LookedBody, LookedRing
 from takeoff.read.job.yaml_tree import read_yaml
 from takeoff.web.numbers_kept import Tree
@@ -19,7 +20,7 @@ EDGE_IS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ShapeChoice:
     """One shape of a file: what it is in words, the `shape` that the job has of it, and whether it is an outline that
     still needs a pitch."""

@@ -4,9 +4,9 @@ each line stands to the book of issues. No figure is made here: tables and sums 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from takeoff.basics.records import record
 from takeoff.model.findings import Severity
 from takeoff.model.issues import LineState, Standing, StandingLine
 from takeoff.model.items import DELIVERIES
@@ -29,7 +29,7 @@ LABOUR = "labour, nothing to buy"
 _ID, _RECEIVED = "line", "received"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Since:
     """What the last edit changed. `lines`: of the order, none where no order was there before it; `names`: what items
     are called that the order has no more."""
@@ -38,13 +38,16 @@ class Since:
     names: Mapping[str, str] | None = None
 
 
+_NOTHING = Since()
+
+
 def item_names(takeoff: Takeoff) -> Mapping[str, str]:
     """What every item of a takeoff is called, by id."""
     said = trade_words(takeoff)
     return {item.id: said(plain(item_name(item))) for item in takeoff.items.values()}
 
 
-def order_data(takeoff: Takeoff, since: Since = Since()) -> Data:
+def order_data(takeoff: Takeoff, since: Since = _NOTHING) -> Data:
     """All that the order panel shows; of an order that is withheld the words that stop it."""
     said = trade_words(takeoff)
     data: Data = {"state": title_block(takeoff, "", "").banner, "ordered": takeoff.order is not None}

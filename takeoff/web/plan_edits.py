@@ -7,11 +7,12 @@ UsageError with what to do instead where a move cannot be made.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from takeoff.basics.errors import UsageError
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.job_edits import GONE, Edit
 from takeoff.web import rings
@@ -29,7 +30,7 @@ Edits = tuple[Edit, ...]
 TYPED = ("wall_line", "outline")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Typed:
     """A roof's rings as typed: under which key, the outer ring, then courtyards."""
 
@@ -158,7 +159,7 @@ def roof_by(tree: Tree, roof: int, shift: Point2) -> Edits:
     return tuple(edits)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NewRoof:
     """What a roof that is drawn begins with. `key`: whether its wall line is drawn or its outline. Pitch in degrees,
     lengths in mm."""

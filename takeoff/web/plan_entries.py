@@ -7,12 +7,12 @@ takes the key out again.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from enum import Enum
 from functools import partial
 from typing import Any
 
 from takeoff.basics.errors import UsageError
+from takeoff.basics.records import record
 from takeoff.model.job.edges import RISE_WORDS
 from takeoff.model.job_edits import GONE, Edit, EditPath, value_at
 from takeoff.read.outlines.drawing_files import is_drawing
@@ -41,7 +41,7 @@ class Typed(Enum):
     CHOICE = "choice"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Entry:
     """A field: where it stands in the job, its label, how it is read, what is typed there now ("" for nothing), and
     what holds without it, in words. `unit` is shown after a figure."""

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
 from takeoff.basics.errors import UsageError
+from takeoff.basics.records import record
 from takeoff.model.job.products import ProfileJob
 from takeoff.model.job_edits import Edit
 from takeoff.model.office import Office
@@ -28,7 +28,7 @@ _UNITS = ("mm2", "mm", "deg", "m2")
 NUMBER, WORD, CHOICE, FLAG, LIST, BY_THICKNESS = "number", "word", "choice", "flag", "list", "by thickness"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Asked:
     """A field of a form: its name in the file, its words, how it is typed, whether it must be given."""
 

@@ -6,9 +6,9 @@ Sizes that a form begins with are common practice and stand in the job to be cha
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from takeoff.basics.records import record
 from takeoff.model.job.edges import RISE_WORDS, ROOF_WORDS
 from takeoff.model.job_edits import GONE, Edit, EditPath, value_at
 from takeoff.web.numbers_kept import Tree
@@ -16,7 +16,7 @@ from takeoff.web.plan_edits import Edits
 from takeoff.web.plan_entries import Entry, Typed, set_or_out
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RiseForm:
     """A form: its key in the job ("" for one even slope), its name, what it is, its picture as a path in a box of 60 by
     36, what is written first, and the kind that it asks of the edge."""

@@ -7,12 +7,12 @@ a field to be changed.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from math import floor, radians, tan
 from typing import Any
 
 from takeoff.basics.errors import UsageError
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.web import rings
 from takeoff.web.numbers_kept import Tree
@@ -25,7 +25,7 @@ _INTO_MM = 400.0  # a roof that runs into another is drawn on so far past where 
 _STEP_MM = 10.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Host:
     """The edge that a roof is added at: start and directions along it and outwards, from its left end as seen outside;
     its length, overhang, fascia height and pitch; how far in its roof goes on; the roof's name, and whether a wall line
@@ -55,7 +55,7 @@ class Host:
         return [self.at(along, out) for along, out in places]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Size:
     """A size that a form asks: its key, its label, its unit ("mm" or "deg") and what it begins with at an edge."""
 
@@ -65,7 +65,7 @@ class Size:
     begins: Callable[[Host], float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RoofForm:
     """A form: its name, what it is, the three sizes it asks, whether it goes along the whole edge, and what makes the
     roof of an edge, the place of its middle along it [mm] and the sizes."""

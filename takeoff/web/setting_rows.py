@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from takeoff.basics.errors import UsageError
+from takeoff.basics.records import record
 from takeoff.listing import allowed_words
 from takeoff.model.basis import Setting, Status
 from takeoff.model.job_edits import GONE, Edit
@@ -23,7 +23,7 @@ WHICH = (ALL, SET, OFFICE, USED, MEMORY)
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SettingRow:
     """A setting as it is listed: its name, its value in words, who set it ("" where nobody did)."""
 

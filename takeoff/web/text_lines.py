@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from difflib import SequenceMatcher
+
+from takeoff.basics.records import record
 
 _PLACE = re.compile(r"[^:\n]*:(?P<line>\d+):(?P<column>\d+):? ?")
 _END = re.compile(r"\r\n|\n|\r")
 _MOST = 4000  # lines that are compared
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SaidOfLine:
     """Something said of a line of the job file, from 1; 0 where it is said of none."""
 
@@ -28,7 +29,7 @@ def said_of_line(words: str, place: str = "") -> SaidOfLine:
     return SaidOfLine(int(found["line"]), words if place else words[found.end() :])
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DiffLine:
     """A line that is new ("+"), gone ("-") or beside such (" "), with its number as it is now, else as it was."""
 

@@ -19,7 +19,8 @@ _NOTHING = (
 def touched_strip(tab: Tab) -> None:
     """Draws the strip."""
     feed = feed_of(tab.house)
-    with ui.element("aside").classes("touched").props('aria-label="What is touched" aria-live=polite'):
+    strip = ui.element("aside").classes("touched").props('aria-label="What is touched" aria-live=polite')
+    with strip:
         room = ui.element("div").classes("touched-card")
 
     def draw() -> None:
@@ -28,8 +29,10 @@ def touched_strip(tab: Tab) -> None:
             background_tasks.create(when_known(tab.touched))
             return
         room.clear()
+        card = card_of(feed.known, marks)
+        strip.classes("empty") if card is None else strip.classes(remove="empty")
         with room:
-            _draw(tab, card_of(feed.known, marks))
+            _draw(tab, card)
 
     async def when_known(mark: str) -> None:
         await feed.house_data()

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from takeoff.basics.records import record
 from takeoff.model.order import Takeoff
 
 Data = Mapping[str, Any]
@@ -18,7 +18,7 @@ _LINE = re.compile(r"line \d+")
 MOST_MARKS = 60  # shown of what an order line goes to
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Term:
     """A term of a working: its name with its value, and what it rests on."""
 
@@ -26,7 +26,7 @@ class Term:
     basis: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Card:
     """What is said of what is touched. `part_of`: the mark of the whole it belongs to, "" for none; `lines`: order
     lines as (id, words); `marks`: parts that an order line goes to, as many as are shown, `more` are not."""

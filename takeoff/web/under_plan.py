@@ -15,6 +15,7 @@ from tempfile import TemporaryDirectory
 from weakref import WeakKeyDictionary
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.model.drawings import RawDrawing, RawPath
 from takeoff.model.faces import MM_PER_UNIT
@@ -30,7 +31,7 @@ _LEAST_MM, _MOST_MM = 1e-3, 1e6  # a pixel, at least and at most
 _TURNED = range(5, 9)  # pictures of these orientations lie on their side
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class UnderPlan:
     """What is laid under: `data` of a `mime` type that the browser draws, its size in pixels (of a drawing: its own
     units), millimetres of the plan for a pixel, where its lower left corner lies [mm].

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from takeoff.basics.errors import UsageError
+from takeoff.basics.records import record
 from takeoff.model.job_edits import GONE, Edit, EditPath
 from takeoff.web.entries import length_mm
 
@@ -21,7 +21,7 @@ _SIGNED = frozenset(["sill_mm", "ground_mm"])
 Row = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Place:
     """Where an opening lies on its wall [mm]: `y` is its sill over the main floor."""
 

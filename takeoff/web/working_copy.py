@@ -16,6 +16,7 @@ from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.basics.manifest import digest_of
+from takeoff.basics.records import record
 from takeoff.basics.regular_files import read_bounded
 from takeoff.read.job.yaml_tree import MOST_BYTES
 from takeoff.web.whole_file import write_whole
@@ -32,7 +33,7 @@ class Others(Enum):
     SPOILT = "spoilt"  # it cannot be read as a text any more
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Step:
     """A state of the text, and in words what led to it."""
 
@@ -40,7 +41,7 @@ class Step:
     said: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OnDisk:
     """What stands in a job file. `text`: None where there is no file; `marked`: it begins with a byte order mark;
     `fault`: why it cannot be read."""

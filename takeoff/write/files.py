@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from importlib.util import find_spec
 from pathlib import Path
 
 from takeoff import __version__
 from takeoff.basics.errors import UsageError
+from takeoff.basics.records import record
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.order_folder import ORDER_SHEET, Written
 from takeoff.model.ordered import TypedBefore
@@ -80,7 +81,7 @@ class Sources:
         return drawings(self.takeoff)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Kind:
     """A kind of output: `name` (of the file, `*` where there are several), the `group` that `--only` names it by and
     what makes its files by name. `usual`: written where nothing is chosen. No group: always written. `needs`: a package

@@ -190,7 +190,7 @@ def test_a_store_with_and_without_files(printed: Read) -> None:
     show_stored(SimpleNamespace(title="tank", tables=(), written=written))  # type: ignore[arg-type]
     assert printed() == ["tank", *wanted("written")]
     show_written(Screen(highlight=False), Written(Path("out"), (Path("a"),)))
-    assert printed() == ["1 files in out"]
+    assert printed() == ["1 file in out"]
 
 
 def test_explanations(printed: Read) -> None:

@@ -36,12 +36,12 @@ from pathlib import Path
 from typing import TypedDict
 
 from draw import Drawn, draw, modules
+from forked import NOT_HERE, SEEN, UNSEEN, Loaded
+from outcomes import BY_RECORD, BY_TYPES, Outcome, before, keep, line_of, table
 from touched import numbered
 
 ROOT = Path(__file__).resolve().parents[2]
 PARTS = ("takeoff", "tests", "templates", "geometry_samples", "README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml")
-BY_TYPES = "the types alone"
-BY_RECORD = "the record of the samples alone"
 _RECORD = "tests/golden/"
 _MEMORY = 8 * 1024**3  # a fault may ask for endless memory
 _PYTEST = (sys.executable, "-m", "pytest", "-q", "-x", "--no-header", "-p", "no:cacheprovider", "--tb=line", "-rfE")
@@ -88,15 +88,6 @@ class TestMap:
                 break
             found.append(test)
         return found
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """Whether a fault was seen, by which test or how, and how long that took [s]."""
-
-    seen: bool
-    by: str
-    seconds: float
 
 
 def fingerprint() -> str:
@@ -230,13 +221,14 @@ def read_rows(files: Iterable[Path], places: Mapping[int, tuple[str, int]]) -> R
 @dataclass(frozen=True, slots=True)
 class Judges:
     """What a fault is shown to: seconds of chosen tests and of the record of the samples, processes for the whole suite
-    (0: left out), and tests that are run first whatever they call."""
+    (0: left out), tests that are run first whatever they call, and the process that has the tests loaded."""
 
     known: TestMap
     budget_s: float
     record_s: float
     jobs: int
     also: tuple[str, ...] = ()
+    loaded: Loaded | None = None
 
 
 def judged(folder: Path, drawn: Drawn, judges: Judges) -> Outcome:
@@ -245,11 +237,29 @@ def judged(folder: Path, drawn: Drawn, judges: Judges) -> Outcome:
     sound = target.read_text(encoding="utf-8")
     began = time.perf_counter()
     try:
-        target.write_text(drawn.fault.planted(sound), encoding="utf-8")
-        seen, by = _judged(folder, drawn, judges, (target, sound))
+        planted = drawn.fault.planted(sound)
+        by, there = _at_once(drawn, planted, judges)
+        target.write_text(planted, encoding="utf-8")
+        if by or (there and not judges.jobs and _wrong_types(folder, drawn.module)):
+            return Outcome(True, by or BY_TYPES, time.perf_counter() - began)
+        seen, by = (False, "nothing") if there and not judges.jobs else _judged(folder, drawn, judges, (target, sound))
         return Outcome(seen, by, time.perf_counter() - began)
     finally:
         target.write_text(sound, encoding="utf-8")
+
+
+def _at_once(drawn: Drawn, planted: str, judges: Judges) -> tuple[str, bool]:
+    """What sees a fault where the tests are loaded already ("": nothing does), and whether it could be planted there."""
+    known = judges.known
+    record = known.record(drawn, judges.record_s)
+    words: list[str] = []
+    for tests, how in (([*judges.also, *known.chosen(drawn, judges.budget_s)], ""), (record, f"{BY_RECORD}: ")):
+        usual = sum(known.seconds.get(test, 10.0) for test in tests)
+        answer = judges.loaded.shown(drawn.module, planted, tests, usual) if judges.loaded else None
+        words.append(answer["word"] if answer else NOT_HERE)
+        if answer and answer["word"] == SEEN:
+            return how + answer["by"], True
+    return "", UNSEEN in words
 
 
 def _judged(folder: Path, drawn: Drawn, judges: Judges, planted: tuple[Path, str]) -> tuple[bool, str]:
@@ -281,7 +291,8 @@ def _wrong_types(folder: Path, module: str) -> bool:
     """Whether the type checker sees what is planted in a module of the copy; False where it is not installed."""
     if find_spec("mypy") is None:
         return False
-    command = [sys.executable, "-m", "mypy", "--cache-dir", str(folder / ".types"), f"takeoff/{module}"]
+    kept = Path(tempfile.gettempdir()) / "takeoff-faults-types"  # what a run found out serves the next
+    command = [sys.executable, "-m", "mypy", "--cache-dir", str(kept), f"takeoff/{module}"]
     return subprocess.run(command, cwd=folder, capture_output=True, check=False).returncode == 1
 
 
@@ -303,16 +314,6 @@ def _seen_by(code: int, said: str) -> str:
         return "no end"
     lines = [line for line in said.splitlines() if line.startswith(("FAILED", "ERROR", "/", "tests/"))]
     return lines[0][:100] if lines else f"exit code {code}"
-
-
-def table(drawn: Sequence[Drawn], outcomes: Sequence[Outcome], passed: Mapping[str, int]) -> list[str]:
-    """By room: faults, seen, share, and drawn ones passed over as equivalent."""
-    rows = [f"{'room':22}{'faults':>8}{'seen':>8}{'share':>9}{'equivalent':>12}"]
-    for room in sorted({each.room for each in drawn}):
-        own = [outcome for each, outcome in zip(drawn, outcomes, strict=True) if each.room == room]
-        seen = sum(outcome.seen for outcome in own)
-        rows.append(f"{room:22}{len(own):8}{seen:8}{100.0 * seen / len(own):8.0f}%{passed.get(room, 0):12}")
-    return rows
 
 
 def _asked() -> argparse.Namespace:
@@ -345,44 +346,23 @@ def main() -> int:
         print(broken, file=sys.stderr)
         return 1
     log = None if given.map or given.also else kept / f"takeoff-faults-{mark}.jsonl"
-    judges = Judges(known, given.budget, given.record, 0 if given.quick else given.jobs, tuple(given.also))
     outcomes: list[Outcome] = []
-    with tempfile.TemporaryDirectory() as place:
+    with tempfile.TemporaryDirectory() as place, contextlib.ExitStack() as until:
         folder = copied(Path(place))
+        loaded = Loaded(folder)
+        until.callback(loaded.close)
+        whole = 0 if given.quick else given.jobs
+        judges = Judges(known, given.budget, given.record, whole, tuple(given.also), loaded)
         for each in drawn:
-            outcome = _before(log, each, given.quick) or judged(folder, each, judges)
+            outcome = before(log, each, given.quick) or judged(folder, each, judges)
             outcomes.append(outcome)
-            _keep(log, each, outcome)
-            print(_line(each, outcome), flush=True)
+            keep(log, each, outcome)
+            print(line_of(each, outcome), flush=True)
     print(*table(drawn, outcomes, passed), sep="\n")
     print(f"{sum(outcome.by == BY_TYPES for outcome in outcomes)} of them by the types alone")
     print(f"{sum(outcome.by.startswith(BY_RECORD) for outcome in outcomes)} of them by the record of the samples alone")
     print(f"{sum(outcome.seen for outcome in outcomes)} of {len(outcomes)} seen")
     return 0
-
-
-def _keep(log: Path | None, drawn: Drawn, outcome: Outcome) -> None:
-    if log:
-        with log.open("a", encoding="utf-8") as file:
-            file.write(json.dumps([*drawn.key, outcome.seen, outcome.by, outcome.seconds]) + "\n")
-
-
-def _before(log: Path | None, drawn: Drawn, quick: bool) -> Outcome | None:
-    """What a run that was stopped found already; what a quick one did not see is looked at again."""
-    found = None
-    for line in log.read_text(encoding="utf-8").splitlines() if log and log.exists() else ():
-        *key, seen, by, seconds = json.loads(line)
-        if tuple(key) == drawn.key and (seen or quick or "whole suite" in by):
-            found = Outcome(seen, by, seconds)
-    return found
-
-
-def _line(drawn: Drawn, outcome: Outcome) -> str:
-    fault = drawn.fault
-    word = "seen  " if outcome.seen else "UNSEEN"
-    what = f"{fault.before}  ->  {fault.after}".replace("\n", " ")
-    place = f"takeoff/{drawn.module}:{fault.line} {fault.function}"
-    return f"{word} {outcome.seconds:5.0f} s  {place}: {fault.kind}: {what[:150]}  ({outcome.by})"
 
 
 if __name__ == "__main__":

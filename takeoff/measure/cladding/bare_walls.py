@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.measure.cladding.battens import nog_levels
 from takeoff.measure.cladding.courses import lay_courses
 from takeoff.measure.cladding.face import Face
@@ -17,7 +16,7 @@ from takeoff.model.settings import Settings
 from takeoff.model.walls import WallBoards
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BareWall:
     """One wall, or a part of one that a zone takes: `head_mm` is the head over the floor that even courses should meet,
     `longest_mm` the longest piece that a bought board gives (0: sheets), `faces_deg` the bearing that it faces."""

@@ -8,9 +8,9 @@ nog_most_mm: rows = ceil(height / spacing) + 1.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil, cos, hypot, radians
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
@@ -27,7 +27,7 @@ from takeoff.model.settings import Settings
 JAMB_MM = TOLERANCES.jamb_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Battens:
     """Battens of one wall: their lines for drawings, their runs to be cut, and how many pieces offcuts give."""
 

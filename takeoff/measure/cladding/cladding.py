@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import radians, tan
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding import battens
 from takeoff.measure.cladding import wall_trims as trims
@@ -66,7 +67,7 @@ NO_SITE = Site()
 _LEFT_OUT_MM2 = TOLERANCES.left_out_mm2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Wall:
     """One wall with all that was measured on it."""
 
@@ -80,7 +81,7 @@ class _Wall:
     sheets: PlaneSheets | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Rules:
     """What the job and the catalogue say, looked up once."""
 

@@ -6,10 +6,11 @@ corner it stops short by as much (practice: corner-to-corner boards are measured
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from takeoff.basics.polygons import rings_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.cladding.face_rings import GRID_MM, Rings, rings_of
@@ -19,7 +20,7 @@ from takeoff.shape.walls.wall_tops import Top, clipped
 CRUMB_MM = TOLERANCES.same_point_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Hole:
     """An opening in the face, in wall axes [mm]; its foot is never below the foot of the cladding."""
 
@@ -36,7 +37,7 @@ class Hole:
         return self.right - self.left
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Face:
     """The clad face of one wall, in wall axes (x from the left end of the framing, y over the floor) [mm].
 
@@ -143,7 +144,7 @@ def _drawn_out(ring: Ring2, face: Face, width_mm: float) -> list[Point2]:
     for a, b in pairwise((*ring, ring[0])):
         points.append(a)
         for end, to in ((0.0, min(0.0, face.left)), (width_mm, max(width_mm, face.right))):
-            if max(abs(a[0] - end), abs(b[0] - end)) <= CRUMB_MM and to != end:
+            if max(abs(a[0] - end), abs(b[0] - end)) <= CRUMB_MM:
                 points += [(to, a[1]), (to, b[1])]
     return points
 
@@ -199,7 +200,7 @@ def stretches_above(top: Top, y: float) -> tuple[tuple[float, float], ...]:
     """Where a top is higher than `y`, as stretches of x [mm]."""
     found: list[tuple[float, float]] = []
     for a, b in pairwise(top):
-        if b[0] - a[0] <= 0.0 or max(a[1], b[1]) <= y:
+        if max(a[1], b[1]) <= y:
             continue
         x0, x1 = a[0], b[0]
         if min(a[1], b[1]) < y:

@@ -7,9 +7,9 @@ nogs; a flashing runs along it. (Practice: common practice, no source.)
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
+from takeoff.basics.records import record
 from takeoff.measure.cladding.face import CRUMB_MM, Face, without
 from takeoff.measure.cladding.face_parts import stretches_at
 from takeoff.measure.cladding.panels import Panel
@@ -18,7 +18,7 @@ from takeoff.model.findings import Finding, Severity
 _MOST_BREAKS = 20
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Breaks:
     """Heights of the level breaks of a wall over the floor, what each stands on, and how many boards are shorter than
     the least piece because of them [mm]."""
@@ -28,7 +28,7 @@ class Breaks:
     short: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BreakRule:
     """What breaks go by: the longest piece that stock gives, the least that is cut, a height that the job gives."""
 

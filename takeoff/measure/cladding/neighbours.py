@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import dist
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.walls import Elevation
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Beside:
     """The wall at one end of another: `wall` its number, None where none is clad there; `shared` where it ends at that
     corner too, `at_mm` else how far along it the corner stands."""

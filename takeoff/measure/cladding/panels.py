@@ -7,17 +7,17 @@ leaves the board whole and notched, whatever the hidden lap would need.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, degrees, hypot
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.face_parts import one_ring, seen_parts
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Panel:
     """What is seen of one board as one ring, from where to where it must be cut along its run, and by how much of that
     it begins before what is seen [mm]. `rakes_deg`: how far off square it is cut, an upright one at foot and top, a

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise, takewhile
 
+from takeoff.basics.records import record
 from takeoff.measure.cladding.face import CRUMB_MM, Face, without
 from takeoff.measure.cladding.face_parts import highest
 from takeoff.measure.cladding.supply import scarf_mm
@@ -57,7 +57,7 @@ def board_runs(
     return tuple(runs)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Places:
     """Studs that a board may be joined on [mm from its start]: those of its course where the board is sound, any where
     it is sound, those of its course, any."""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.terms import run_working
@@ -27,7 +27,7 @@ SOFFIT_VENT = "soffit_vent_strip"
 LEAST_MM = TOLERANCES.least_soffit_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Soffit:
     """One straight soffit: `raked` under a verge, else level; `rip_mm` its width, `length_mm` along its eave or verge,
     `inner_mm` along the wall. `area_mm2` between wall and fascia: in plan, a raked one along its rake."""
@@ -64,9 +64,11 @@ def soffits_of(roof: Roof, settings: Settings) -> tuple[Soffit, ...]:
         raked = not edge.kind.row.level
         share = sum(walls[n].length_mm for n in numbers) / sum(lengths[n] for n in numbers)
         inner = edge.length_mm * share
-        corners = 0.0 if raked else sum(walls[n].overhang_mm for n in _gables_beside(roof, numbers) if n in walls)
-        mitres = 0.0 if raked else (edge.length_mm - inner - corners) * rip / overhang
-        area = rip * (edge.length_mm if raked else inner + mitres / 2.0)
+        area = rip * edge.length_mm
+        if not raked:
+            corners = sum(walls[n].overhang_mm for n in _gables_beside(roof, numbers) if n in walls)
+            mitres = (edge.length_mm - inner - corners) * rip / overhang
+            area = rip * (inner + mitres / 2.0)
         found.append(Soffit(edge.id, raked, rip, edge.length_mm, inner, area))
     return tuple(found)
 

@@ -8,9 +8,9 @@ one is ripped.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import ceil, floor
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.face import CRUMB_MM, Face
@@ -20,7 +20,7 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.model.settings import Settings
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SetOut:
     """Courses of a wall: `cover_mm` as set out, `count` over the whole height, `top_mm` width of the top board where
     it is ripped (0: whole), `head_mm` the head over the floor that a course line stands on (0: none is sought)."""

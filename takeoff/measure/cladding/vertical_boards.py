@@ -8,11 +8,12 @@ Where stock is too short, every board is cut on one level.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from math import floor, inf
 
 from takeoff.basics.letters import letters
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.courses import notched
 from takeoff.measure.cladding.face import CRUMB_MM, Face
@@ -32,7 +33,7 @@ from takeoff.model.walls import BoardPiece, WallBoards
 STEP_MM = TOLERANCES.set_out_step_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lines:
     """Board lines of a wall, left to right, both ends included [mm]; `moved_mm` from even ends, and the jambs beside
     which a sliver is left."""

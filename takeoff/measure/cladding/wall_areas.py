@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.measure.cladding.face import Face
 from takeoff.measure.cladding.face_parts import net_mm2
 from takeoff.measure.cladding.zones import Zone
@@ -13,7 +13,7 @@ from takeoff.model.basis import Quantity, Term, Working
 FACINGS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Clad:
     """A part of a wall that one zone clads; `bearing_deg` the way the wall faces, None where nobody knows."""
 

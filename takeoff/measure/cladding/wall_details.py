@@ -7,9 +7,9 @@ by its place and the two claddings; what the row names is ordered as long as the
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import dist
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.measure.cladding.corner_stretches import Column, PartClad, Stretch, columns, stretches
 from takeoff.measure.cladding.face import CRUMB_MM, Face, straights, without
@@ -29,7 +29,7 @@ SOAKER, SCRIBER = "soaker", "scriber_timber"
 TIMBERS = ("corner_wide", "corner_narrow", SCRIBER)  # parts that a setting says
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Details:
     """What corners and lines between claddings take: runs, counted things, what each is, what the table lacks."""
 
@@ -39,7 +39,7 @@ class Details:
     findings: tuple[Finding, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Met:
     """A line where claddings meet: its place, the two directions, how long it is, along which walls; of each side in
     level boards how long it is there, and the courses of a corner. `half`: the part of a boxed corner that is left to

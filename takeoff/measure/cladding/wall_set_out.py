@@ -7,8 +7,7 @@ too few crests the start goes out by whole ribs, as on a roof. Common practice, 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.wall_trims import WallEnds
 from takeoff.measure.sheeting.last_sheet import whole_ribs
@@ -19,7 +18,7 @@ from takeoff.shape.strips.strips import Widths, strip_count
 FLASHED_CORNERS = ("external", "internal")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallSetOut:
     """Where the sheets of a wall begin and end, which end laying starts from, where the first cover would begin [mm
     from the left end of the framing], what they stop short at each end, and the rule in words."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
 from takeoff.basics.letters import letters
+from takeoff.basics.records import record
 from takeoff.measure.cladding.courses import notched
 from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.face_parts import net_mm2, seen_parts
@@ -34,7 +35,7 @@ from takeoff.shape.strips.strips import StripRun, Widths, cut_strips
 _UPRIGHT_DEG = 90.0  # what a wall's pitch is for the table of end laps
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallLaid:
     """The sheets of one part of a wall: as boards are drawn and listed, and as sheets are bought."""
 
@@ -42,7 +43,7 @@ class WallLaid:
     sheets: PlaneSheets
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ground:
     """What the sheets of a part of a wall are laid by: its profile, how the wall faces (None where nobody knows), what
     the site takes, and the heights of its battens, which end laps are put over."""

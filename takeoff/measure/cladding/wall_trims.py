@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.measure.cladding.battens import foot_stretches
 from takeoff.measure.cladding.face import CRUMB_MM, Face
@@ -43,7 +44,7 @@ FLASHINGS = (
 DOOR, METER_BOX, VENT = "door", "meter_box", "vent"  # kinds of openings that are flashed otherwise than windows
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallEnds:
     """The corners of a wall, or of a part of one."""
 

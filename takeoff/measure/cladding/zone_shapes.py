@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
 from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole, with_rings
@@ -23,7 +24,7 @@ _NEAR_MM = TOLERANCES.zone_edge_mm
 _FAR_MM = 1e7
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ZonePart:
     """What one zone clads of one wall."""
 
@@ -77,7 +78,7 @@ def _shape(
     face: Face, elevation: Elevation, job: ZoneJob, where: str, whole: BaseGeometry, faults: list[str]
 ) -> BaseGeometry | None:
     """The region of one zone on one wall; None, mostly with a fault, where there is none."""
-    from shapely import intersection
+    from shapely import intersection, union_all
     from shapely.geometry import Polygon
 
     ring = _ring(face, elevation, job, where, faults)
@@ -93,7 +94,8 @@ def _shape(
             faults.append(f"{where}: nothing of {elevation.id} lies in it; give its place on the wall, or other walls.")
         return None
     if job.polygon is not None:
-        outside = asked.difference(_outline(elevation).buffer(1.0))
+        # corners on the wall's ends stand on those of the face, which may reach past the framing
+        outside = asked.difference(union_all([_outline(elevation).buffer(1.0), whole.buffer(1.0)]))
         if outside.area > TOLERANCES.least_area_mm2:
             faults.append(f"{where}.polygon: {_size(outside)} of it lie outside {elevation.id}; keep it on the wall.")
     return region
@@ -193,7 +195,7 @@ def _shared(region: BaseGeometry, other: BaseGeometry) -> Iterator[tuple[tuple[f
 
     shared = region.boundary.intersection(other.buffer(_NEAR_MM, join_style="mitre"))
     for line in get_parts(line_merge(shared) if shared.geom_type == "MultiLineString" else shared):
-        if line.length <= 1.0 or line.geom_type != "LineString":
+        if line.length <= 1.0:  # a point has no length
             continue
         points = [(round(x, 1), round(y, 1)) for x, y, *_ in line.simplify(_NEAR_MM).coords]
         for a, b in pairwise(points):

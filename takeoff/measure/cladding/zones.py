@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.board_laps import by_timber, timber_fault
 from takeoff.model.basis import SET_IN_JOB, Basis, Term
@@ -20,7 +21,7 @@ SHEETS = "sheets"
 LEAST_COVER_MM = TOLERANCES.least_cover_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Zone:
     """Walls that carry one board in one direction. `evened`: courses may be evened out by growing the lap; `break_mm`:
     where the job wants the level break of its upright boards; `place` in the job's zones, 0 for none of them.

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import hypot
 from typing import TypeVar
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.model.basis import SET_IN_JOB, Term
 from takeoff.model.items import Made, Mark, MarkKind
@@ -20,7 +20,7 @@ from takeoff.model.settings import Settings
 P = TypeVar("P")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HoleBelow:
     """A hole through a roof: its middle on the plan, and how far it reaches from there [mm]."""
 
@@ -28,7 +28,7 @@ class HoleBelow:
     radius_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chosen:
     """What the job or the defaults chose for the rainwater goods: products, method, rain [mm/h] and ground [mm].
 

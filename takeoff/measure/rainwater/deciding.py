@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 
+from takeoff.basics.records import record
 from takeoff.measure.rainwater.fewest_pipes import FewestPipes, SearchTooLongError
 from takeoff.measure.rainwater.limits import (
     CAPACITY,
@@ -35,7 +36,7 @@ _MOST_STEPS = 3e6  # places looked at in one search; a ring of 140 m takes a thi
 _Known = dict[tuple[Limits, frozenset[str]], int | None]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Decided:
     """Limits that together decided the count, and how many pipes would do without them."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.chosen import Chosen, product_term
 from takeoff.measure.rainwater.deciding import TOGETHER, decided
@@ -29,7 +29,7 @@ from takeoff.model.roof import Roof
 BY_HAND = "placed by hand"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Snapped:
     """A place given by hand: the run it was moved to, mm along it, and how far it was moved."""
 
@@ -151,7 +151,7 @@ def limits_of(capacity: Capacity, chosen: Chosen, section_mm2: float = 0.0) -> L
     )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Stood:
     """Where the pipes of a run stand, which limits they break, what each limit asks for, and what decided."""
 

@@ -8,9 +8,10 @@ has nothing behind it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import atan2, degrees, radians, tan
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, cross2, dot3, sub3
 from takeoff.measure.rainwater.chosen import Chosen
@@ -34,7 +35,7 @@ _RULES = {
 _TERMS = {"F": ("fascia_least_piece_mm",), "BB": ("fascia_board_depth_mm", "fascia_least_piece_mm")}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Fascia:
     """What the fascia is made of: item, its sides where it is a board, thickness and stock lengths [mm]."""
 
@@ -173,13 +174,13 @@ def _corner_mm(roof: Roof, edge: RoofEdge, node: str, thickness_mm: float) -> fl
     """What an external corner at one end of a level edge adds [mm]."""
     total = 0.0
     for other in roof.edges:
-        if other.id != edge.id and other.kind in LEVEL_FREE_KINDS and node in (other.low, other.high):
+        if other.id != edge.id and other.kind in LEVEL_FREE_KINDS:
             angle = _external_deg(roof, edge, other, node)
             total += corner_allowance_mm(thickness_mm, angle) if angle is not None else 0.0
     return total
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Side:
     """A level edge left to right seen from outside: nodes at both ends and its plan direction."""
 

@@ -12,7 +12,7 @@ Where the limits cannot all be kept, all of them are loosened in one proportion,
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from operator import itemgetter
 from typing import TypeVar
 
@@ -20,6 +20,7 @@ import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.limits import Limits
 from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve
@@ -34,7 +35,7 @@ class SearchTooLongError(Exception):
     """A search was given a number of steps and has not ended within them."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Field:
     """A run as places [mm along it, sorted] with its water as the pipe's capacity and as the gutter's section count it,
     the feet of heavy valleys, inside corners, and the pipes that stand by hand (which are among the places)."""
@@ -57,10 +58,10 @@ class Field:
         return self.curves[0].length_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _State:
-    """Ways to stand at places with one count of pipes: where the water parted last, what came up to there by each
-    measure, and from where."""
+    """Ways to stand at places with one count of pipes: where the water parted last (once on the way: minus infinity
+    where none stands), what came up to there by each measure, and from where."""
 
     at: Bools
     parted_mm: Floats
@@ -100,26 +101,25 @@ class FewestPipes:
         self.furthest_ahead = np.searchsorted(reached, numbers, side="right") - 1
         self.most = int((numbers - reached).max(initial=0))
         steps = np.arange(1, self.most + 1)[None, :]
+        # on a ring two places may be one across the seam
         alike = numbers - np.searchsorted(self.x, self.x - _CRUMB, side="left")
-        self.may = (steps <= (numbers - reached)[:, None]) & (steps > alike[:, None])
+        self.may = steps > alike[:, None]
         if not self.most:
             return
         left, right = self._behind(self.x, self.most, 0, size), self.x[:, None]
         for foot in self._turned(self.field.feet_mm):
             a, b = left[on := self._round_about(foot)], right[on]
-            missed = np.minimum(foot - a, b - foot) > self.within_mm
-            self.may[on] &= ~((a < foot) & (foot <= b) & missed)
+            self.may[on] &= np.minimum(foot - a, b - foot) <= self.within_mm
         for fixed in self._turned(self.field.fixed_mm):
             a, b = left[on := self._round_about(fixed)], right[on]
-            self.may[on] &= ~((a < fixed - _CRUMB) & (fixed + _CRUMB < b))
-        for corner in self._turned(self.field.inside_mm) if apart_mm > 0.0 else ():
+            self.may[on] &= ~((a < fixed) & (fixed < b))
+        for corner in self._turned(self.field.inside_mm):
             a, b = left[on := self._round_about(corner)], right[on]
             self.may[on] &= ~((a < corner) & (corner < b) & (b - a < apart_mm))
 
     def _round_about(self, at_mm: float) -> slice:
         """The places that a position may lie between and one within reach behind."""
-        crumb = TOLERANCES.same_point_mm
-        ends = np.searchsorted(self.x, (at_mm - crumb, at_mm + self.reach_mm + crumb))
+        ends = np.searchsorted(self.x, (at_mm, at_mm + self.reach_mm))
         return slice(int(ends[0]), int(ends[1]))
 
     def _turned(self, places_mm: Floats) -> Floats:
@@ -135,7 +135,7 @@ class FewestPipes:
             return one
         if not self.field.ring:
             return self._across(most)
-        for count in range(max(least, 2), most + 1):
+        for count in range(least, most + 1):
             for first in self._hopeful(count):
                 if found := self._round(first, count):
                     return found
@@ -170,15 +170,14 @@ class FewestPipes:
         """From first pipes with their partings, all at once: where the water parts furthest at the same pipes one turn
         on, after so many gaps or (None) any number of two or more. Those that are not reached are left out."""
         size = len(self.x)
-        at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
+        at, parted = np.zeros(size, dtype=bool), np.zeros(size)
         for first, parting in partings.items():
             at[first], parted[first] = True, parting
-        waters = tuple(np.where(at, curve.upto(np.where(at, parted, 0.0)), -np.inf) for curve, _ in self.measures)
-        low, high = min(partings) + 1, max(partings) + self.count + 1
-        state = self._on(_State(at, parted, waters, np.full(size, -1)), low, high)
+        low, high = min(partings), max(partings) + self.count + 1
+        state = self._on(self._begun(at, parted), low, high)
         furthest, ended = np.full(size, -np.inf), np.full(size, -np.inf)
         for _ in range((count or self.count) - 1):
-            if count is None and not (state.at & (state.parted_mm > furthest + _CRUMB)).any():
+            if count is None and not (state.parted_mm > furthest).any():
                 break
             furthest = np.maximum(furthest, state.parted_mm)
             state = self._on(state, low, high)
@@ -186,6 +185,11 @@ class FewestPipes:
         found = ended if count is None else state.parted_mm
         ends = {first: float(found[first + self.count]) for first in partings}
         return {first: end for first, end in ends.items() if end > -np.inf}
+
+    def _begun(self, at: Bools, parted_mm: Floats) -> _State:
+        """The first pipes of ways, with the water parted left of each."""
+        waters = tuple(curve.worked_out(parted_mm) for curve, _ in self.measures)
+        return _State(at, parted_mm, waters, np.zeros(len(at), dtype=np.intp))
 
     def _furthest_parting(self, first: int) -> float:
         """As far along as the water can part left of the first pipe: half way to the place before it."""
@@ -196,14 +200,14 @@ class FewestPipes:
         field = self.field
         x = field.places_mm
         over = any(curve.total_mm2 > most for curve, most in self.measures)
-        if over or field.length_mm > self.longest_mm or len(field.fixed_mm) > 1:
+        if over or field.length_mm > self.longest_mm:
             return None
         good = np.ones(len(x), dtype=bool)
         for foot in field.feet_mm:
             off = np.abs(x - foot)
             good &= (np.minimum(off, field.length_mm - off) if field.ring else off) <= self.within_mm
         for fixed in field.fixed_mm:
-            good &= np.abs(x - fixed) <= _CRUMB
+            good &= x == fixed
         middle = np.abs((x - field.start_mm) % field.length_mm - field.length_mm / 2.0)
         return (float(x[good][np.argmin(middle[good])]),) if good.any() else None
 
@@ -215,16 +219,15 @@ class FewestPipes:
             first &= (x - foot) <= self.within_mm
             last &= (foot - x) <= self.within_mm
         for fixed in field.fixed_mm:
-            first &= x <= fixed + _CRUMB
-            last &= x >= fixed - _CRUMB
-        zeros = np.zeros(len(x))
-        states = [_State(first, zeros, tuple(zeros for _ in self.measures), np.full(len(x), -1))]
+            first &= x <= fixed
+            last &= x >= fixed
+        states = [self._begun(first, np.zeros(len(x)))]
         furthest = np.full(len(x), -np.inf)
         while len(states) < most:
             state = self._on(states[-1], 0, len(x))
-            if not (state.at & (state.parted_mm > furthest + _CRUMB)).any():
+            if not (state.parted_mm > furthest).any():
                 return None
-            furthest = np.where(state.at, np.maximum(furthest, state.parted_mm), furthest)
+            furthest = np.maximum(furthest, state.parted_mm)
             states.append(state)
             done = state.at & last & (field.length_mm - state.parted_mm <= self.longest_mm)
             for water, (curve, most_mm2) in zip(state.water_mm2, self.measures, strict=True):
@@ -235,14 +238,14 @@ class FewestPipes:
 
     def _on(self, state: _State, low: int, high: int) -> _State:
         """One pipe more, at the places from `low` to `high`."""
-        self.steps -= max(high - low, 0)
+        self.steps -= high - low
         if self.steps < 0:
             raise SearchTooLongError
         size = len(self.x)
         at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
-        waters, came = tuple(np.full(size, -np.inf) for _ in self.measures), np.full(size, -1)
+        waters, came = tuple(np.zeros(size) for _ in self.measures), np.zeros(size, dtype=np.intp)
         last = self._last(state, low, high)
-        wide = int((last - np.arange(size)).max(initial=0))
+        wide = int((last - np.arange(size)).max())
         if wide > 0:
             good = self.may[low:high, :wide] & (self._behind(last, wide, low, high) >= np.arange(low, high)[:, None])
             nearest = good.argmax(axis=1)
@@ -328,20 +331,17 @@ class FewestPipes:
     def _chain(self, first: int, parted_mm: float, count: int | None) -> list[_State] | None:
         """The way round to the first pipe again whose last parting lies furthest, from a parting left of it."""
         size, end = len(self.x), first + self.count
-        at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
+        at, parted = np.zeros(size, dtype=bool), np.zeros(size)
         at[first], parted[first] = True, parted_mm
-        begun = np.array([parted_mm])
-        waters = tuple(np.where(at, curve.upto(begun)[0], -np.inf) for curve, _ in self.measures)
-        states = [_State(at, parted, waters, np.full(size, -1))]
+        states = [self._begun(at, parted)]
         best: list[_State] | None = None
         furthest = np.full(size, -np.inf)
         for level in range(1, (count or self.count) + 1):
             low, high = self._span(first, level, count)
             state = self._on(states[-1], low, high)
-            gained = state.at & (state.parted_mm > furthest + _CRUMB)
-            if not gained.any() and count is None:
+            if count is None and not (state.parted_mm > furthest).any():
                 break
-            furthest = np.where(state.at, np.maximum(furthest, state.parted_mm), furthest)
+            furthest = np.maximum(furthest, state.parted_mm)
             states.append(state)
             closes = level > 1 and bool(state.at[end]) and (count is None or level == count)
             if closes and (best is None or state.parted_mm[end] > best[-1].parted_mm[end]):

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.model.drainage import GutterRun
 
@@ -17,7 +18,7 @@ OPENING = "clear of openings"
 FREE = 1e9  # mm: a limit of length that is not asked
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Limits:
     """What a downpipe plan must keep to.
 

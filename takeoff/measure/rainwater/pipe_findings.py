@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.measure.rainwater.chosen import Chosen
 from takeoff.measure.rainwater.gutter_checks import gutter_findings
@@ -39,7 +39,7 @@ _BY_HAND_ALL = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Hand:
     """What the job places by hand: places on this run [mm along it], whether they are all, the origin that the run's
     points are counted from, and the places on other runs as typed."""

@@ -12,9 +12,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import cos, radians, tan
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.measure.item_book import called
 from takeoff.measure.rainwater.chosen import Chosen, fitting, pipe_fittings
@@ -32,7 +32,7 @@ from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PipeLengths:
     """Lengths of pipe in one downpipe [mm]: above the offset, the offset on its slope (None: to be measured), and down
     the wall."""
@@ -186,13 +186,14 @@ def _fittings(pipes: Sequence[Downpipe], clips: Sequence[tuple[str, int]], chose
 def _joiners(demands: Sequence[RunDemand], longest_mm: float, chosen: Chosen) -> tuple[Quantity, ...]:
     """Joiners in drops that are longer than the longest stock; none on an ordinary house."""
     joints = [(demand.id, count_up(demand.length_mm, longest_mm) - 1) for demand in demands]
-    terms = tuple(Term(ref, joint, "each", ref=ref) for ref, joint in joints if joint > 0)
-    if not terms:
+    kept = [(ref, joint) for ref, joint in joints if joint > 0]
+    if not kept:
         return ()
     name = fitting("downpipe_joiner", chosen).id
+    terms = tuple(Term(ref, joint, "each", ref=ref) for ref, joint in kept)
     working = Working("drops longer than the longest stock: ceil(drop / stock) - 1", terms)
-    total = float(sum(joint for _, joint in joints if joint > 0))
-    return (Quantity("downpipe joiners", name, total, "each", tuple(term.ref for term in terms), working),)
+    total = float(sum(joint for _, joint in kept))
+    return (Quantity("downpipe joiners", name, total, "each", tuple(ref for ref, _ in kept), working),)
 
 
 def _ground_note(chosen: Chosen) -> tuple[Finding, ...]:

@@ -17,9 +17,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
-from math import ceil, floor
+from math import ceil, floor, inf
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.fewest_pipes import FewestPipes, Field, least_excess, loosened
 from takeoff.measure.rainwater.limits import VALLEY, Limits, counts_by_limit
@@ -34,7 +34,7 @@ _MOST_STEPS = 2e7  # steps that a search may take at most before places are thin
 _THIN_MM = TOLERANCES.thin_places_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Placed:
     """Places of a run's pipes, sorted, mm along it, and the limits that they do not keep. `fewest`: what would do
     anywhere along the walls, fewer where a pipe more was taken for wall ends. `excess`: how far, as a share, the limits
@@ -111,9 +111,7 @@ class _Search:
     """The search on one run over the places given, for at most `most` pipes that keep all limits. Positions on a ring
     are unrolled: they go on past the start."""
 
-    def __init__(
-        self, site: PipeGround, limits: Limits, places: Sequence[float], most: int, apart_mm: float = 0.0
-    ) -> None:
+    def __init__(self, site: PipeGround, limits: Limits, places: Sequence[float], most: int, apart_mm: float) -> None:
         self.site, self.limits, self.most, self.apart_mm = site, limits, most, apart_mm
         self.ring, self.length = site.run.ring, site.length_mm
         self.reach = limits.spacing_mm + TOLERANCES.same_point_mm
@@ -195,7 +193,7 @@ class _Search:
     def _round(self) -> list[_Way]:
         """Two or more pipes on a ring: each pair of first pipes in turn, on and round to the first again."""
         done: list[_Way] = []
-        unrolled = [place + turn for turn in (0.0, self.length, 2.0 * self.length) for place in self.places]
+        unrolled = [place + turn for turn in (0.0, self.length) for place in self.places]
         for first in self._window():
             close = first + self.length
             nodes = [place for place in unrolled if first < place <= close]
@@ -262,7 +260,7 @@ class _Search:
         more = self._paid[key]
         if more is None:
             return None
-        paid = (cost[0] + 1, cost[1] + more[1], cost[2] + more[2], cost[3] + more[3])
+        paid = (cost[0] + more[0], cost[1] + more[1], cost[2] + more[2], cost[3] + more[3])
         return paid, (path if ahead is None else (*path, ahead))
 
     def _price(self, behind: float | None, here: float, ahead: float | None) -> Cost | None:
@@ -271,7 +269,7 @@ class _Search:
         high = self.length if ahead is None else (here + ahead) / 2.0
         (capacity, section), (capacity_on, section_on) = self._upto(low), self._upto(high)
         taken = capacity_on - capacity
-        if self._broken(taken, section_on - section, high - low) or self._feet_missed(behind, here, ahead):
+        if self._broken(taken, section_on - section, high - low) or self._foot_missed(behind, here, ahead):
             return None
         return 1, self._corner_shared(here, ahead), int(here not in self.good), round((taken / 1e6) ** 2 * 1e3)
 
@@ -289,15 +287,8 @@ class _Search:
             return 0
         return 100 if any(here < corner < ahead for corner in self.corners) else 1
 
-    def _feet_missed(self, behind: float | None, here: float, ahead: float | None) -> int:
-        """Heavy valleys between this pipe and the next (and before the first) with neither near their foot."""
-        missed = 0
-        for foot in self.heavy:
-            if here < foot and (ahead is None or foot <= ahead):
-                off = min(foot - here, ahead - foot if ahead is not None else foot - here)
-            elif behind is None and not self.ring and foot <= here:
-                off = here - foot
-            else:
-                continue
-            missed += off > self.limits.valley_within_mm + TOLERANCES.same_point_mm
-        return missed
+    def _foot_missed(self, behind: float | None, here: float, ahead: float | None) -> bool:
+        """Whether some heavy valley between this pipe and the next (before the first too) has neither near its foot."""
+        most = self.limits.valley_within_mm + TOLERANCES.same_point_mm
+        first, end = behind is None and not self.ring, inf if ahead is None else ahead
+        return any(min(abs(foot - here), end - foot) > most for foot in self.heavy if first or foot > here)

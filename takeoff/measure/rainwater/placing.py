@@ -8,12 +8,13 @@ each pipe takes.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from math import floor
 
 import numpy as np
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.fewest_pipes import Field
@@ -27,7 +28,7 @@ from takeoff.measure.rainwater.stretches import (
     wall_below,
     water_by_share,
 )
-from takeoff.measure.rainwater.water_curve import Bools, Floats, WaterCurve
+from takeoff.measure.rainwater.water_curve import Bools, Floats, WaterCurve, distinct
 from takeoff.measure.rainwater.weights import Weight, plan_weight
 from takeoff.model.drainage import GutterRun, PlaneShare
 from takeoff.model.roof import Roof
@@ -41,7 +42,7 @@ _LEAST_MM2 = TOLERANCES.plane_crumb_mm2
 _NO_LIMITS = Limits(0.0, FREE, FREE, FREE, FREE, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Breach:
     """One limit not kept: by the pipe of that index, or at a valley (-1), with the figure reached."""
 
@@ -51,7 +52,7 @@ class Breach:
     edge: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Share:
     """What one pipe takes: plan area, length of gutter, and the area as its capacity and as the gutter's section count
     it."""
@@ -145,7 +146,7 @@ class PipeGround:
         raw = np.concatenate((grid, np.array(marks, dtype=np.float64)))
         raw = raw % length if self.run.ring else raw[(raw >= 0.0) & (raw <= length)]
         raw = raw[self._may_stand(raw, limits, skip)]
-        found = np.unique(np.concatenate((raw, np.array(self.fixed, dtype=np.float64))))
+        found = distinct(np.concatenate((raw, np.array(self.fixed, dtype=np.float64))))
         close = np.diff(found, prepend=-np.inf) <= _FINE_MM
         fixed = np.isin(found, np.array(self.fixed))
         # of two places that are one, one that stands by hand is kept
@@ -281,7 +282,7 @@ def _faces_deg(part: Stretch, roof: Roof | None) -> int:
     return _whole(found[0]) % 360 if found else 0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Places:
     """Places on one stretch, mm along the run, and the range in which a pipe stands on its wall."""
 

@@ -49,7 +49,7 @@ def _spread(field: Field, places: Sequence[float]) -> tuple[float, ...]:
 
 def _moved(field: Field, limits: Limits, now: Floats, ends: Floats, apart_mm: float) -> tuple[float, Floats]:
     """Places after every move that makes them better, with what they cost."""
-    least = float(_costs(field, limits, now[None, :], ends, apart_mm)[0])
+    least = _costs(field, limits, now[None, :], ends, apart_mm).item()
     for _ in range(_ROUNDS):
         before = least
         for n in range(len(now)):
@@ -112,8 +112,8 @@ def _off(field: Field, places: Floats, at: float) -> Floats:
 def _among(places: Floats, good: Floats) -> Bools:
     if not len(good):
         return np.zeros(places.shape, dtype=bool)
-    at = np.clip(np.searchsorted(good, places), 1, max(len(good) - 1, 1))
-    near = np.minimum(np.abs(good[at - 1] - places), np.abs(good[np.minimum(at, len(good) - 1)] - places))
+    at = np.searchsorted(good, places)  # beyond either end its other neighbour is the end at the other side: no nearer
+    near = np.minimum(np.abs(good[at - 1] - places), np.abs(good[at % len(good)] - places))
     return np.asarray(near <= 1e-3)
 
 

@@ -8,9 +8,9 @@ Both come down to one figure, the plan area in m2 that one pipe may take, with t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, radians
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.chosen import product_term
 from takeoff.model.basis import Basis, Status, Term, Working
@@ -25,7 +25,7 @@ _LIMIT_DEG = TOLERANCES.limit_deg
 _DERIVED = Basis(Status.DERIVED)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PitchBand:
     """Band of a pitch: 0 to 3, and words where the pitch lies on a limit or beyond the table."""
 
@@ -34,7 +34,7 @@ class PitchBand:
     beyond: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Capacity:
     """Plan area [m2] one pipe may drain; 0 where the method has no value for it."""
 

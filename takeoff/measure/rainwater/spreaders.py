@@ -55,7 +55,7 @@ def outlet_mm(
     part = stretch_at(parts or stretches(run), along_mm)
     (ax, ay, _), (bx, by, _) = part.a_mm, part.b_mm
     out = chosen.gutter.width_mm / 2.0 / part.length_mm
-    ox, oy, _ = next((roof.origin_mm for roof in roofs if roof.name == run.roof), (0.0, 0.0, 0.0))
+    ox, oy = next((roof.origin_mm[:2] for roof in roofs if roof.name == run.roof), (0.0, 0.0))
     x, y, z = part.at(along_mm - part.start_mm)
     return (x + ox + (by - ay) * out, y + oy - (bx - ax) * out, z)
 

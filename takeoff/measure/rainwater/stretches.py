@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from math import hypot
 from operator import itemgetter
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, distance2
 from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun, Inflow
@@ -20,7 +20,7 @@ from takeoff.model.roof import Roof
 WALL_WITHIN_MM = TOLERANCES.wall_below_eave_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class End:
     """How a stretch ends: "external", "internal" or "stop end", and the plan angle of the corner."""
 
@@ -28,7 +28,7 @@ class End:
     angle_deg: float = 180.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallBelow:
     """The wall along a stretch: its ends, mm from the stretch's left end, and how far in from the eave it stands."""
 
@@ -37,7 +37,7 @@ class WallBelow:
     overhang_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Windows:
     """Openings of walls that stand on the wall line of the roof of that name."""
 
@@ -45,7 +45,7 @@ class Windows:
     openings: tuple[OpeningJob, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """One straight stretch of gutter, left to right seen from outside."""
 

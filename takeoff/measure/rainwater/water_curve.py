@@ -16,6 +16,12 @@ Bools = NDArray[np.bool_]
 Indices = NDArray[np.intp]
 
 
+def distinct(values: Floats) -> Floats:
+    """Each value once, rising: `np.unique`, which loads the library's masked arrays when it is first called."""
+    rising = np.sort(values)
+    return rising[np.diff(rising, prepend=-np.inf) > 0.0]
+
+
 class WaterCurve:
     """Area [mm2] that enters up to a position [mm along a run]; on a ring it goes on round.
 
@@ -36,7 +42,7 @@ class WaterCurve:
         self._known: dict[tuple[tuple[int, ...], bytes], Floats] = {}
 
     def _parabolas(self, lines: Floats) -> None:
-        self._knots = np.unique(np.concatenate((lines[:, 0], lines[:, 1], [0.0])))
+        self._knots = distinct(np.concatenate((lines[:, 0], lines[:, 1], [0.0])))
         thick, thicker = np.zeros(len(self._knots)), np.zeros(len(self._knots))
         for low, high, start, end in lines:
             width = high - low

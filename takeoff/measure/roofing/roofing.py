@@ -6,9 +6,10 @@ Purlin rows come first, since an end lap lies over a purlin; fixings last, since
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.records import record
 from takeoff.measure.house_figures import counted
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.fixings.roof_fixings import measure_fixings
@@ -50,7 +51,7 @@ from takeoff.model.sheets import PlaneSheets, SheetGroup
 from takeoff.model.supplied import PlaneFit
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _House:
     """What holds for every roof of a job. `in_place` and `fits` as `measure_roofing` takes them."""
 
@@ -66,7 +67,7 @@ class _House:
         return self.catalogue.profiles[roof_job.covering.profile]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Roof:
     """One roof measured: its sheets with the clear ones, the metal ones alone, timbers, flashings and holes.
 

@@ -7,10 +7,10 @@ strips of the roll's width less the lap. A strip of full width lies in each vall
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
@@ -30,7 +30,7 @@ from takeoff.shape.strips.sheeted_area import move_sides
 _HORIZONTAL, _VERTICAL = "horizontal", "vertical"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strip:
     """One strip of underlay: its plane ("" for a valley), direction and length off the roll [mm]."""
 

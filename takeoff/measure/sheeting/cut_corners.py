@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.sheeting.sheet_ends import Ends, end_points, long_point
 from takeoff.model.sheets import EndCut, SheetPiece
 from takeoff.shape.strips.slabs import Slab, lowest, rings_of
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Corners:
     """The outline of a cut sheet in its plane, its ends with their corners, and the corners that are marked on site, as
     `SheetPiece` has them."""

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.sheeting.sheet_ends import ends_of
@@ -23,7 +23,7 @@ _ALL = float("inf")
 _LIMIT_DEG = TOLERANCES.limit_deg
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Part:
     """One part of a sheet run, lowest first: its cover and its sheet as slabs, and the lap with the part above [mm]."""
 
@@ -32,7 +32,7 @@ class Part:
     lap_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LapLines:
     """Where the feet of upper sheets lie on a plane [mm up its rake], and the lap."""
 

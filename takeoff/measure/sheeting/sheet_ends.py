@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from math import atan, degrees, radians, tan
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import round_up_mm
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
@@ -21,7 +21,7 @@ _MOST_LINES = 4  # of both ends together, with two sides: six corners
 SIDE_DEG = TOLERANCES.sheet_side_deg
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Line:
     """A straight part of an end, left to right; `rise` is dv/du."""
 
@@ -36,7 +36,7 @@ class _Line:
         return degrees(atan((self.v1 - self.v0) / (self.u1 - self.u0)))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Sides:
     """The lines of both ends of a sheet, and those that go on straight taken as one; `halves`: it is narrower halfway
     up or has a hole in it."""
@@ -190,7 +190,7 @@ def sides_mm(slabs: Sequence[Slab]) -> tuple[float, float]:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BoughtLength:
     """A length bought for a reach [mm], rounded up once, and the terms behind it."""
 
@@ -210,7 +210,7 @@ def bought_length(reach_mm: float, raked: bool, foot_turn_mm: float, settings: S
     return BoughtLength(round_up_mm(length, settings.number(step), TOLERANCES.same_length_mm), tuple(terms))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ends:
     """Both ends of a sheet, its reach and what is bought for it."""
 

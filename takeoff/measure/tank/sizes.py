@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from takeoff.basics.records import record
 from takeoff.measure.tank.store import Days, Floats, run_store
 from takeoff.model.tank_store import SizeResult
 
@@ -16,7 +16,7 @@ _SIZES = 50
 _REAL = (1000, 2000, 3000, 5000, 7500, 10_000, 15_000, 20_000, 25_000, 30_000, 40_000, 50_000, 75_000, 100_000)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class AllDays:
     """Every day of the rain [L]: run-off, what of it is led past, what comes in, what is wanted; how the store is
     run."""

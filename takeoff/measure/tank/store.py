@@ -10,16 +10,16 @@ and what spills is V + Q - Y - V'. Under a floor (dead store and reserve) nothin
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
+
+from takeoff.basics.records import record
 
 Floats = NDArray[np.float64]
 AFTER, BEFORE = "yield_after_spillage", "yield_before_spillage"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Days:
     """What became of the water on every day (rows) for every size (columns), litres. `content_l` has a row more: the
     first is the start."""

@@ -10,7 +10,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from takeoff.model.job.fields import Name, Part
+from takeoff.model.job.fields import Name, Part, no_entries
 from takeoff.model.job.on_hand import OnHandJob
 from takeoff.model.job.ordering import MOST_HOUSES, OrderingJob, TruckJob
 from takeoff.model.job.products import ProfileJob, RatesJob
@@ -34,7 +34,7 @@ class Job(Part):
     code: Name | None = Field(default=None, description="country whose code of practice the rules are taken from")
     site: Site = Field(default_factory=lambda: Site(), description="where the house stands")
     roofs: Annotated[list[RoofJob], Field(min_length=0, max_length=60)] = Field(
-        default_factory=list, description="roofs, each with its outline, wall line or mesh"
+        default_factory=no_entries, description="roofs, each with its outline, wall line or mesh"
     )
     purlins: PurlinsJob = Field(default_factory=lambda: PurlinsJob(), description="timber under the sheets")
     underlay: UnderlayJob = Field(default_factory=lambda: UnderlayJob(), description="roof underlay")
@@ -42,7 +42,8 @@ class Job(Part):
         default_factory=lambda: RainwaterJob(), description="spouting, downpipes and how they are sized"
     )
     tanks: Annotated[list[TankJob], Field(max_length=40)] = Field(
-        default_factory=list, description="tanks and the downpipes led to them; several are joined and act as one store"
+        default_factory=no_entries,
+        description="tanks and the downpipes led to them; several are joined and act as one store",
     )
     water_use: UseJob = Field(default_factory=lambda: UseJob(), description="what is drawn from the tanks a day")
     rain: RainJob = Field(default_factory=lambda: RainJob(), description="rain of the place, for the tanks")
@@ -54,7 +55,7 @@ class Job(Part):
         default_factory=dict, description="flashing of the catalogue by edge kind, where it is not to be the usual one"
     )
     on_hand: Annotated[list[OnHandJob], Field(max_length=500)] = Field(
-        default_factory=list, description="lengths that lie on the site already, cut first where that buys less"
+        default_factory=no_entries, description="lengths that lie on the site already, cut first where that buys less"
     )
     rates: RatesJob | None = Field(default=None, description="prices of your own and extras by delivery")
     ordering: OrderingJob = Field(

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from takeoff.model.job.fields import Length, Name, Offset, Part
+from takeoff.model.job.fields import Length, Name, Offset, Part, no_entries
 
 Line = Annotated[str, Field(min_length=1, max_length=200)]
 Lines = Annotated[list[Line], Field(max_length=12)]
@@ -18,10 +18,12 @@ MOST_HOUSES = 200
 class DeliverTo(Part):
     """The place an order is brought to."""
 
-    address: Lines = Field(default_factory=list, description="lines of the address, as the driver reads them")
+    address: Lines = Field(default_factory=no_entries, description="lines of the address, as the driver reads them")
     contact: Word = Field(default="", description="who takes it in")
     phone: Word = Field(default="", description="number of whoever takes it in")
-    access: Lines = Field(default_factory=list, description="what the driver must know: gate, slope, hours, wires")
+    access: Lines = Field(
+        default_factory=no_entries, description="what the driver must know: gate, slope, hours, wires"
+    )
 
 
 class OrderingJob(Part):

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from takeoff.model.job.fields import Height, Name, Part, PlanPoint
+from takeoff.model.job.fields import Height, Name, Part, PlanPoint, no_entries
 
 
 class RainwaterJob(Part):
@@ -22,13 +22,14 @@ class RainwaterJob(Part):
     )
     soffit_mm: Height | None = Field(default=None, description="height of a level soffit over the finished floor")
     none_on: list[int] = Field(
-        default_factory=list, description="outline edges of the first roof that carry no spouting"
+        default_factory=no_entries, description="outline edges of the first roof that carry no spouting"
     )
     overflow: list[Name] = Field(
-        default_factory=list, description="ways for a full gutter to spill outwards, by the names of the code's table"
+        default_factory=no_entries,
+        description="ways for a full gutter to spill outwards, by the names of the code's table",
     )
     downpipes_at: list[PlanPoint] = Field(
-        default_factory=list, description="places of the downpipes on the plan, by hand"
+        default_factory=no_entries, description="places of the downpipes on the plan, by hand"
     )
     downpipes_at_are_all: bool = Field(
         default=False,

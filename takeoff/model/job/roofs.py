@@ -8,7 +8,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from takeoff.model.faces import Axis, Unit
 from takeoff.model.job.edges import ROOF_WORDS, EdgeJob, SprocketJob, TwoSlopes
-from takeoff.model.job.fields import Bearing, Height, Length, Name, Offset, Part, Pitch, PlanPoint, PlanRing
+from takeoff.model.job.fields import Bearing, Height, Length, Name, Offset, Part, Pitch, PlanPoint, PlanRing, no_entries
 
 
 def _as_text(value: object) -> object:
@@ -58,10 +58,11 @@ class ShapeJob(Part):
         "sheet_end (in by what sheets go past the fascia) or spouting_outside (in by the gutter's width)",
     )
     use: Annotated[list[BodyName], Field(max_length=1000)] = Field(
-        default_factory=list, description="bodies of the model that are the roof, by number or name; no others are"
+        default_factory=no_entries,
+        description="bodies of the model that are the roof, by number or name; no others are",
     )
     leave_out: Annotated[list[BodyName], Field(max_length=1000)] = Field(
-        default_factory=list, description="bodies of the model that are no roof, by number or name"
+        default_factory=no_entries, description="bodies of the model that are no roof, by number or name"
     )
     face: Literal["top", "underside"] | None = Field(
         default=None, description="which face of a roof with thickness the sheets lie on; without it the top"
@@ -106,7 +107,7 @@ class RoofJob(Part):
     wall_line: PlanRing | None = Field(default=None, description="outside of framing, points in order")
     outline: PlanRing | None = Field(default=None, description="outer face of fascia or barge, points in order")
     courtyards: Annotated[list[PlanRing], Field(max_length=50)] = Field(
-        default_factory=list, description="holes in the wall line or outline; their edges are numbered on"
+        default_factory=no_entries, description="holes in the wall line or outline; their edges are numbered on"
     )
     shape: ShapeJob | None = Field(default=None, description="a model or a drawing in place of an outline")
     mesh: ShapeJob | None = Field(default=None, description="another word for shape")
@@ -125,7 +126,7 @@ class RoofJob(Part):
     )
     below: Name | None = Field(default=None, description="name of the higher roof at whose wall line this one is cut")
     no_spouting_on: list[int] = Field(
-        default_factory=list, description="outline edges of this roof that carry no spouting"
+        default_factory=no_entries, description="outline edges of this roof that carry no spouting"
     )
     allow_partial: bool = Field(
         default=False, description="take off what closes of an imported shape and mark it partial"
@@ -143,10 +144,10 @@ class RoofJob(Part):
         default=None, description="height above the roof's fascia at which everything left is one level top"
     )
     penetrations: Annotated[list[PenetrationJob], Field(max_length=500)] = Field(
-        default_factory=list, description="holes through the roof: pipes, flues, rooflights, roof windows"
+        default_factory=no_entries, description="holes through the roof: pipes, flues, rooflights, roof windows"
     )
     rooflight_sheets: Annotated[list[RooflightSheetJob], Field(max_length=500)] = Field(
-        default_factory=list, description="clear sheets of the roof's own profile in place of metal ones"
+        default_factory=no_entries, description="clear sheets of the roof's own profile in place of metal ones"
     )
 
     @property

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from takeoff.model.faces import Unit
-from takeoff.model.job.fields import Height, Length, Name, Offset, Part, PlanPoint, Studs, WallHeight
+from takeoff.model.job.fields import Height, Length, Name, Offset, Part, PlanPoint, Studs, WallHeight, no_entries
 from takeoff.model.job.roofs import PartName
 
 LayerName = Annotated[str, Field(min_length=1, max_length=255)]
@@ -123,7 +123,7 @@ class ElevationJob(Part):
     width_mm: Length = Field(description="width of the wall")
     height_mm: WallHeight = Field(description="height over the finished floor")
     top: list[PlanPoint] = Field(
-        default_factory=list, description="points of a raked top, x from the left, y over the floor"
+        default_factory=no_entries, description="points of a raked top, x from the left, y over the floor"
     )
     left: Literal["external", "internal", "none"] = Field(
         default="external", description="corner at its left end, seen from outside"
@@ -160,25 +160,25 @@ class WallsJob(Part):
         default=None, description="roof on whose wall line alone the walls stand; without it on every wall line"
     )
     storeys: Annotated[list[StoreyJob], Field(max_length=100)] = Field(
-        default_factory=list, description="floors and heights by wall line, where they are not the main floor's"
+        default_factory=no_entries, description="floors and heights by wall line, where they are not the main floor's"
     )
-    elevations: list[ElevationJob] = Field(default_factory=list, description="walls given by themselves")
+    elevations: list[ElevationJob] = Field(default_factory=no_entries, description="walls given by themselves")
     drawn_elevations: Annotated[list[DrawnElevationJob], Field(max_length=100)] = Field(
-        default_factory=list, description="walls taken from drawings, numbered after those of elevations"
+        default_factory=no_entries, description="walls taken from drawings, numbered after those of elevations"
     )
-    zones: list[ZoneJob] = Field(default_factory=list, description="which board clads which walls")
-    openings: list[OpeningJob] = Field(default_factory=list, description="windows and doors")
+    zones: list[ZoneJob] = Field(default_factory=no_entries, description="which board clads which walls")
+    openings: list[OpeningJob] = Field(default_factory=no_entries, description="windows and doors")
     ground_mm: Height | None = Field(default=None, description="ground along the walls, negative below the floor")
     ground_by_wall: dict[int, tuple[Height, Height]] = Field(
         default_factory=dict, description="ground at left and right end"
     )
     on_concrete: Annotated[list[Annotated[int, Field(ge=1)]], Field(max_length=500)] = Field(
-        default_factory=list,
+        default_factory=no_entries,
         description="numbers of the walls whose bottom plate stands on concrete: a damp-proof course goes under it",
     )
     paved: bool = Field(default=False, description="whether the ground along the walls is paved")
     grounds: Annotated[list[GroundJob], Field(max_length=500)] = Field(
-        default_factory=list, description="paved parts, beds and decks along single walls"
+        default_factory=no_entries, description="paved parts, beds and decks along single walls"
     )
     gables: bool = Field(default=True, description="clad the gable ends above the frame height")
     stud_mm: Studs | None = Field(default=None, description="stud spacing; the setting stud_mm without it")

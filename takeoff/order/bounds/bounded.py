@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.order import Order, Takeoff
 from takeoff.model.roof import RoofEdge
 from takeoff.order.bounds.ground import PlaneGround, sheeted_edges, sheeted_planes
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bounded:
     """One figure and its bounds, all in `unit`.
 
@@ -34,7 +34,7 @@ class Bounded:
         return self.low - slack <= self.figure <= self.high + slack
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Case:
     """What the rules look at: the takeoff, whose own `order` is not set yet, the order made from it, its sheeted planes
     by their corners, and the edges that bound them, one that several roofs share once."""
@@ -54,7 +54,7 @@ def case_of(takeoff: Takeoff, order: Order) -> Case:
     return Case(takeoff, order, sheeted_planes(takeoff), sheeted_edges(takeoff))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rule:
     """One rule: short name, the figure it is about, what bounds it in words, and why its margin is what it is."""
 

@@ -4,10 +4,10 @@ the corners of the shape and not off any figure that a stage worked out. Metres 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from math import dist, hypot
 
 from takeoff.basics.polygons import rings_area
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Point3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.order import Takeoff
@@ -19,7 +19,7 @@ SAME_PLACE_MM = 3.0  # ends nearer than anything that is built are one place
 _SIDE_MM = 0.5  # shorter sides are crumbs
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlaneGround:
     """A sheeted plane by its corners. `across_m`, `rise_m`: extents in u and v; `sides_m`: each side as (|du|, |dv|);
     `corners`: of each corner how much area two bands of 1 m gain or lose there, and its shorter side; `shift_m`: how
@@ -134,7 +134,7 @@ def area_m2(planes: Iterable[PlaneGround]) -> float:
     return sum(plane.area_m2 for plane in planes)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Place:
     """A place where edges end: those that end there as their low end, and as their high end."""
 

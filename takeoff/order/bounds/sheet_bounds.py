@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from math import inf
 
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.items import ItemKind
 from takeoff.model.settings import Settings
@@ -35,7 +35,7 @@ _TRIMS: Mapping[EdgeKind, tuple[tuple[str, float], tuple[str, float]]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetedEstimate:
     """What of a plane may be sheeted [m2]: its area with a band along every edge, corners within their slack."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import dist
 
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.model.walls import Elevation, WallBoards
 from takeoff.order.bounds.bounded import Bounded, Case
 from takeoff.order.bounds.line_bounds import counted, packed, whole
@@ -16,7 +16,7 @@ _NET_SHARE = 0.01
 _NET_M2 = 0.05
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallGround:
     """A wall by its corners [m, m2]: area inside them, of its openings, its width and height, its openings' widths."""
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.differences import ListCheck, ListDifference, ListFault, ListTally
@@ -26,7 +27,7 @@ _CRUMB_MM = TOLERANCES.list_mm
 _ORDER = (ListFault.MISSING, ListFault.SHORT, ListFault.UNDER, ListFault.LONG, ListFault.EXTRA)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Sheet:
     """One sheet of either list; `name` is our mark or, of theirs, its row. `mark` is its mark as `mark_key` reads it,
     `reach_mm` what ours must reach, all allowances left out."""
@@ -41,7 +42,7 @@ class _Sheet:
 _Lists = dict[tuple[str, str], list[_Sheet]]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Scope:
     """Within what sheets are matched: `profiles` leads the names of the list to ours, None: lengths alone count."""
 
@@ -50,7 +51,7 @@ class _Scope:
     findings: tuple[Finding, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Match:
     pairs: tuple[tuple[_Sheet, _Sheet], ...]
     ours: tuple[_Sheet, ...]

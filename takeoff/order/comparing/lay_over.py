@@ -6,9 +6,9 @@ A house drawn from another corner, or turned together with its north point, is t
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.edge_kinds import EdgeKind, Place
@@ -22,7 +22,7 @@ _TURNABLE = frozenset(kind.value for kind in EdgeKind if kind.row.place is Place
 _BEST = 4  # votes looked into
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Motion:
     """A turn about the origin (anticlockwise), then a shift: old places to new ones."""
 

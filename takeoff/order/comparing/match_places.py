@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
-from dataclasses import dataclass
 from math import cos, hypot, radians
 from typing import Generic, TypeVar
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.snapshot import SeenPlane, SeenSheet, SeenSide
@@ -19,7 +19,7 @@ _LEAST_SHARE = 0.1  # of their areas together, for two planes to be one
 _SIDE_OFF_MM = TOLERANCES.compare_place_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pairs(Generic[T]):
     """What was paired, what is gone, what is new."""
 

@@ -52,7 +52,7 @@ class Chooser:
         self._lengths = sorted({piece for options in ways for way in options for piece in way.pieces_mm}, reverse=True)
         place = {length: number for number, length in enumerate(self._lengths)}
         self._marks = [[mark_of(way.pieces_mm, place) for way in options] for options in ways]
-        endless = all(entry.supply is None for entry in stock) and bool(stock)
+        endless = all(entry.supply is None for entry in stock)
         stock_mm = sorted({entry.length_mm for entry in stock}, reverse=True)
         self._quick = QuickLength(self._lengths, stock_mm, kerf_mm, trim_mm) if endless else None
         self._prices: dict[int, float] = {}  # of a piece cut from bars of its own
@@ -127,7 +127,7 @@ class Chooser:
         clashes, mark, count = self._all_clashes(chosen), self._mark(chosen), self._count(chosen)
         best = self._rated(clashes, mark, count)
         again = True
-        while again and self.budget > 0:
+        while again:
             again = False
             for run, ways in enumerate(self.ways):
                 look_up()

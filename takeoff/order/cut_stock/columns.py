@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.order.cut_stock.bounds import next_bought
 from takeoff.order.cut_stock.master import Column, LinearMaster
@@ -18,7 +18,7 @@ PRICE_SCALE = 1 << 20
 SLACK_MM = TOLERANCES.price_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Relaxed:
     """The linear programme at its end: share of each known column, a proven bound [mm]."""
 

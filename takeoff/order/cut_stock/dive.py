@@ -82,12 +82,12 @@ class Dive:
         return 1 + (self.deviations - strayed if level < self.depth else 0)
 
     def _ranked(self, relaxed: Relaxed, rest: Sequence[int], left: Sequence[int]) -> list[tuple[Column, int]]:
-        """Columns with how often to fix them: whole parts first, then by the part over the whole."""
+        """Columns with how often to fix them: those of a whole part first, then by their share."""
         scored = []
         for column, share in zip(self.master.columns, relaxed.shares, strict=False):
             if share > 1e-6:
                 whole = int(share + 1e-6)
-                scored.append((min(whole, 1), share - whole if not whole else share, column, max(1, whole)))
+                scored.append((min(whole, 1), share, column, max(1, whole)))
         scored.sort(key=lambda item: (-item[0], -round(item[1], 6), item[2]))
         return [(column, times) for _, _, column, times in scored]
 

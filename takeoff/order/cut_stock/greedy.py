@@ -202,16 +202,14 @@ def fewer_bars(problem: Problem, packing: Packing) -> Packing:
         left[stock] -= 1
         loose.setdefault(stock, []).append((width_of(widths, pattern), pattern))
     # short targets first: what was joined can be joined again
-    for target in range(len(rooms) - 1, -1, -1):
-        for a in range(target + 1, len(rooms)):
+    for target in reversed(range(len(rooms))):
+        for a in range(len(rooms)):
             for b in range(a, len(rooms)):
                 if problem.stock_mm[a] + problem.stock_mm[b] != problem.stock_mm[target]:
                     continue
                 while left[target] > 0 and (pair := _lightest_pair(loose, a, b, rooms[target])) is not None:
                     loose.setdefault(target, []).append(pair)
-                    left[target] -= 1
-                    left[a] += 1
-                    left[b] += 1
+                    left[target] -= 1  # a and b are shorter, and were targets before
     bars = [(stock, pattern) for stock in sorted(loose) for _, pattern in sorted(loose[stock])]
     return Packing(tuple(bars), packing.missing)
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import islice, pairwise
 from math import ceil
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.runs import RunDemand
 
@@ -18,7 +18,7 @@ WAYS = 240
 PRINTED_MM = TOLERANCES.same_point_mm - TOLERANCES.same_length_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Way:
     """One way of cutting a run: joints [mm along the run, middle of the lap] and pieces [whole mm], from its start."""
 
@@ -42,7 +42,7 @@ def piece_mm(length_mm: float, stock_mm: Sequence[int]) -> int:
     return below if below in stock_mm and length_mm - below <= PRINTED_MM else whole_mm(length_mm)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Run:
     """What of a run says how it may be cut, as `RunDemand` has it: rows of a roof come in pairs and more that are
     alike."""
@@ -75,11 +75,9 @@ def _ways(run: _Run, stock_mm: tuple[int, ...], more: int) -> tuple[Way, ...]:
     inside = tuple(sorted({x for x in run.splits_mm if 0.0 < x < run.length_mm}))
     ahead = _ahead(run, inside, stock_mm)
     pieces = 1 if whole <= longest else _fewest(ahead)
-    if pieces is None or pieces + more > len(inside) + 1:
+    if pieces is None:
         return ()
     count = pieces + more
-    if count == 1:
-        return (_way(run, (), stock_mm),)
     stops = (0.0, *inside, run.length_mm)
     lists = [islice(_choices(stops, ahead, count, longest_first), WAYS) for longest_first in (True, False)]
     each = dict.fromkeys(joints for found in lists for joints in found)
@@ -149,10 +147,8 @@ def _anywhere(run: _Run, stock_mm: Sequence[int], more: int) -> tuple[Way, ...]:
     longest, lap = max(stock_mm, default=0), run.lap_mm
     if longest <= lap:
         return ()
-    fewest = max(1, ceil((run.length_mm - PRINTED_MM - lap) / (longest - lap)))
+    fewest = ceil((run.length_mm - PRINTED_MM - lap) / (longest - lap))
     count = (1 if piece_mm(run.length_mm, stock_mm) <= longest else fewest) + more
-    if count == 1:
-        return (_way(run, (), stock_mm),)
     total = run.length_mm + (count - 1) * lap
     lists: list[list[float]] = []
     for size in stock_mm:

@@ -9,17 +9,18 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import reduce
 from math import gcd
 
 from takeoff.basics.errors import JobError, TakeoffError
+from takeoff.basics.records import record
 
 # Pieces of one bar as (kind, count) pairs, kinds rising: kinds number the distinct lengths, longest first.
 Pattern = tuple[tuple[int, int], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stock:
     """A length that can be bought [mm]; `supply` is how many there are, None for as many as wanted."""
 
@@ -27,7 +28,7 @@ class Stock:
     supply: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bar:
     """One bought bar [mm] and the pieces cut from it [mm], longest first."""
 
@@ -35,7 +36,7 @@ class Bar:
     pieces_mm: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Problem:
     """What to cut and from what, as the search sees it.
 
@@ -72,7 +73,7 @@ class Problem:
         return sum(self.demands)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Packing:
     """Bars as (stock number, pattern); `missing` counts by kind the pieces that no bar is left for."""
 
@@ -80,7 +81,7 @@ class Packing:
     missing: Pattern = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Answer:
     """Bars bought, longest first, and what no plan can beat.
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.order.cut_stock.columns import columns_of, generate, whole_bound
 from takeoff.order.cut_stock.dive import Dive
 from takeoff.order.cut_stock.greedy import shrunk
@@ -25,7 +25,7 @@ HARDLY = 0.001
 MOST_WORK = 50_000_000
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Effort:
     """How widely to dive: linear programmes to solve, second choices allowed, and how far down they are allowed."""
 

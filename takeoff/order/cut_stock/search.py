@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.superseding import look_up
 from takeoff.order.cut_stock.bounds import fill_limits
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Found:
     """The best packing below the cutoff, if any; `finished` when nothing better can exist."""
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from math import ceil
 
+from takeoff.basics.records import record
 from takeoff.model.runs import LeftOver, OnHand, StockBar, StockChoice
 from takeoff.order.cut_stock.greedy import Sums
 
@@ -18,7 +18,7 @@ from takeoff.order.cut_stock.greedy import Sums
 Bought = Callable[[Counter[int]], tuple[int, int]]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SiteCut:
     """One length from the site and the pieces cut from it [mm], longest first."""
 

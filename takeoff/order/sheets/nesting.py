@@ -12,10 +12,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from itertools import pairwise
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.sheets import CutShape, SheetPiece
@@ -24,7 +25,7 @@ _EDGE_MM = TOLERANCES.rip_mm
 _LEAST_COMMON_MM = TOLERANCES.rip_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EndLine:
     """One cut end in its uncut sheet: (from the left edge, slack) from left to right [mm]."""
 
@@ -45,9 +46,9 @@ class EndLine:
     def at(self, u: float) -> float:
         """Slack at u, between the ends of the line."""
         us = [point[0] for point in self.points]
-        place = min(max(1, bisect_left(us, u)), len(us) - 1)
+        place = max(1, bisect_left(us, u))
         (u0, s0), (u1, s1) = self.points[place - 1], self.points[place]
-        return s1 if u1 - u0 < 1e-9 else s0 + (s1 - s0) * (u - u0) / (u1 - u0)
+        return s0 + (s1 - s0) * (u - u0) / (u1 - u0)
 
 
 @lru_cache(maxsize=1 << 12)

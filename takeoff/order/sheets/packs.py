@@ -7,8 +7,8 @@ none heavier than the crane lifts.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.edge_kinds import EdgeKind
@@ -23,7 +23,7 @@ SPARE = "spare"  # stands for the mark on a spare sheet
 _CRUMB_KG = TOLERANCES.load_kg
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PackList:
     """The packs of a job, numbered through, and what is noticed about them."""
 

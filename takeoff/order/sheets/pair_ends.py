@@ -64,9 +64,9 @@ class CutEnds:
         for way in (True, False):
             key = int(self._line[n]), way
             known = self._nested.setdefault(key, np.full(len(self._lines), np.nan))
-            asked = np.unique(lines[turned == way])
-            for line in asked[np.isnan(known[asked])].tolist():
-                known[line] = nested_mm(self._lines[key[0]], self._facing(line, way))
+            for line in set(lines[turned == way].tolist()):
+                if np.isnan(known[line]):
+                    known[line] = nested_mm(self._lines[key[0]], self._facing(line, way))
             found[turned == way] = known[lines[turned == way]]
         return found
 

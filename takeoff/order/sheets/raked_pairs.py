@@ -16,10 +16,10 @@ one bad cut kills two sheets.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import round_up_mm
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.job.site import Site
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 _LEANING_MM = TOLERANCES.leaning_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Half:
     """A piece that may be half of a pair by one of its ends.
 
@@ -80,7 +80,7 @@ def halves_of(
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PairRule:
     """What pairs of one profile go by: its width, whether it is the same after a half turn, the longest length, how
     near two rakes are one [degrees], the allowance of each cut sheet, the step that lengths are bought in and the

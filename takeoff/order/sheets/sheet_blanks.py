@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Basis, Status, Term, Working
 from takeoff.model.items import Item
@@ -16,7 +17,7 @@ from takeoff.model.sheets import BlankPart, CutShape, PlaneSheets, SheetBlank, S
 DELIVERY = "roof sheets"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetTotals:
     """Totals of a mill order: metres and kg are sums of the rounded lines.
 

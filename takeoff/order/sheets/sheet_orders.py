@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from takeoff.basics.errors import TakeoffError
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.model.basis import Term, Working
 from takeoff.model.items import Item
@@ -31,7 +32,7 @@ from takeoff.order.sheets.sheet_blanks import (
 from takeoff.order.sheets.site_sheets import SiteSheets, with_sheets_on_hand
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetOrder:
     """One order at the mill. `pairs`: what pairing raked sheets saves, or bought where the job asks.
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.runs import LeftOver, OnHand, StockChoice
 from takeoff.model.sheets import BlankPart, SheetBlank, SheetPiece
@@ -19,7 +20,7 @@ from takeoff.order.cut_stock.site_lengths import cut_from_site
 _CRUMB_MM = TOLERANCES.crumb_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SiteSheets:
     """A list of lengths with what lies on the site: `bought` are ordered, `site` are cut out of sheets there."""
 
@@ -32,7 +33,7 @@ class SiteSheets:
         return sum(blank.length_mm for blank in self.bought)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Rest:
     """What a sheet on the site still holds: its length, its mark, and the lengths cut out of it so far."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.model.items import DELIVERY_OF, Item, Trade
 from takeoff.model.job.site import Site
 from takeoff.model.order import OrderLine
@@ -15,7 +16,7 @@ from takeoff.order.sheets.sheet_blanks import mill_lines, plain_blanks
 from takeoff.order.sheets.sheet_orders import item_of
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallSheetOrder:
     """The sheets of one profile on all walls: what is bought, its lines, and what pairing raked sheets saves."""
 

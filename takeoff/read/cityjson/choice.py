@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.nearest import did_you_mean
+from takeoff.basics.records import record
 from takeoff.read.cityjson.surfaces import DEPTHS, words_of
 from takeoff.read.part_choice import undecided
 
@@ -16,7 +16,7 @@ _NAMES = ("name", "title", "label")  # attributes that people call a building by
 _LISTED = 12
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unit:
     """A building, or one of its parts, that has a roof of its own: its key in the file, the key of its building (its
     own where it is one), and the geometry that is read. `why_not` says why none is."""

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any, TypeAlias
 
+from takeoff.basics.records import record
 from takeoff.model.faces import StatedPart
 
 Path: TypeAlias = tuple[int, ...]
@@ -31,7 +31,7 @@ _STATED = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Surface:
     """One surface: rings of places in the vertices, the outer first."""
 

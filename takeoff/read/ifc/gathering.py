@@ -70,10 +70,10 @@ def walls_of(model: Entity, unit: RoofUnit) -> list[Entity]:
 
 def openings_in(wall: Entity) -> Iterator[tuple[Entity, Entity | None]]:
     """Openings of a wall, each with the window or door that fills it, None where nothing does."""
-    for rel in wall.HasOpenings or ():
+    for rel in wall.HasOpenings:
         opening = rel.RelatedOpeningElement
         if opening is not None and opening.Representation is not None:
-            fills = [fill.RelatedBuildingElement for fill in opening.HasFillings or ()]
+            fills = [fill.RelatedBuildingElement for fill in opening.HasFillings]
             yield opening, next((fill for fill in fills if fill is not None), None)
 
 
@@ -121,7 +121,7 @@ def _storey(product: Entity) -> str:
 def _kind(product: Entity) -> str:
     from ifcopenshell.util.element import get_predefined_type
 
-    return str(get_predefined_type(product) or "").upper()
+    return str(get_predefined_type(product)).upper()
 
 
 def _above(product: Entity) -> Iterator[Entity]:
@@ -142,7 +142,7 @@ def _below(product: Entity) -> Iterator[Entity]:
     seen = {product.id()}
     level = [product]
     for _ in range(_DEEPEST):
-        parts = [part for one in level for rel in one.IsDecomposedBy or () for part in rel.RelatedObjects or ()]
+        parts = [part for one in level for rel in one.IsDecomposedBy for part in rel.RelatedObjects or ()]
         level = []
         for part in parts:
             if part.id() not in seen and part.is_a("IfcProduct"):

@@ -79,7 +79,7 @@ def plan_bearing_deg(model: Entity) -> tuple[float | None, str]:
         if hypot(x, y) < 1e-9:
             return None, "its true north is no direction in plan"
         # true north stands this far clockwise from +y, so +y stands as far the other way from north
-        bearings.add(round(-degrees(atan2(x, y)) % 360.0, 4) % 360.0)
+        bearings.add(round(-degrees(atan2(x, y)), 4) % 360.0)
     if len(bearings) > 1:
         return None, "it has more than one true north"
     return (bearings.pop(), "") if bearings else (None, "")

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.model.basis import Status
 from takeoff.model.job.job import Job
 from takeoff.model.office import Office
@@ -25,7 +25,7 @@ _AT_MOST = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Figure:
     """A figure of a rule: its value [mm], what it is in words, and where the job gives it (None: it does not)."""
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import isfinite
+
+from takeoff.basics.records import record
 
 # no sheet that can be made and carried is shorter or longer [mm]
 LEAST_MM, MOST_MM = 50.0, 60_000.0
@@ -32,7 +33,7 @@ def unit_of(word: str) -> str:
     return _UNIT_WORDS.get(clean, "")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Length:
     """A length and the unit it was read in ("" where both give the same); `stated` where cell or heading says it."""
 
@@ -138,7 +139,7 @@ def _readings(text: str, commas: bool = False) -> list[float]:
         whole = spaced[:last]
         if marks.count(spaced[last]) > 1 or not _GROUPED.fullmatch(whole):
             raise ValueError(f"{text!r} is not a number")
-        return [sign * float(re.sub(r"[,.]", "", whole) + "." + (spaced[last + 1 :] or "0"))]
+        return [sign * float(re.sub(r"[,.]", "", whole) + "." + spaced[last + 1 :])]
     if len(marks) <= 1:
         found.append(sign * float(spaced.replace(",", ".")))
     if marks and _GROUPED.fullmatch(spaced) and not (commas and "," in marks):

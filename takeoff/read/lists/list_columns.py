@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.read.lists.length_words import METRES_BELOW, read_count, read_length, unit_of
 from takeoff.read.lists.raw_table import Cell, RawTable, Row
 
@@ -38,7 +38,7 @@ _NO_WORDS = "\x00"  # of a cell that is no heading
 _SAID = {"count": "quantity"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Columns:
     """0-based columns of a list by kind, the row of its headings (0: it has none, its columns are plain), and the unit
     its length heading states."""
@@ -53,7 +53,7 @@ class Columns:
         return None if column is None or column >= len(row.cells) else row.cells[column]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Heading:
     words: str
     unit: str
@@ -156,7 +156,7 @@ def _heading(cell: Cell) -> _Heading:
         return _Heading(_NO_WORDS, "")
     words = re.sub(r"[^\w#'\"]+", " ", cell.lower()).split()
     if not words:
-        return _Heading("#" if "#" in cell else _NO_WORDS, "")
+        return _Heading(_NO_WORDS, "")
     unit = ""
     kept = []
     is_length = any(word in ("length", "len", "cut") for word in words)

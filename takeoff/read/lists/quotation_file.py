@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import isfinite
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
+from takeoff.basics.records import record
 from takeoff.model.quotation import Quotation, QuotedLine
 from takeoff.read.lists.length_words import has_decimal_commas, read_length
 from takeoff.read.lists.list_rows import read_tables
@@ -35,7 +35,7 @@ _MONEY = re.compile(r"[^\d\-]*(?P<sign>-?)[^\d\-]*(?P<figure>\d[\d.,'’ ]*?)\s*
 _TOTALS = ("total", "sub-total", "subtotal", "sub total", "grand total", "sum", "tax", "freight", "delivery charge")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Columns:
     row: int
     at: Mapping[str, int]
@@ -128,7 +128,7 @@ def _line(row: Row, name: str, columns: _Columns, commas: bool, table: RawTable)
     if not name:
         raise ValueError(f"a quantity ({columns.get(row, 'count')}) without an item")
     length = columns.get(row, "length")
-    each = read_length(length, columns.unit, commas=commas).mm if length not in (None, 0, "-") else 0.0
+    each = read_length(length, columns.unit, commas=commas).mm if length not in (None, 0, "0", "-") else 0.0
     ref = columns.get(row, "ref")
     return QuotedLine(
         row=row.number,

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.records import record
 
 MOST_ROWS = 20_000  # the largest roof has some thousands of sheets
 MOST_COLUMNS = 200
@@ -14,7 +15,7 @@ MOST_COLUMNS = 200
 Cell = str | float | int | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """One row that holds something, by its 1-based number in the file."""
 
@@ -22,7 +23,7 @@ class Row:
     cells: tuple[Cell, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RawTable:
     """One worksheet or text file. `merged`: first row, last row, first and last column (0-based) of merged cells;
     `odd`: why a cell, by row number and column, holds no value that can be used; `delimiter`: the sign between the

@@ -44,7 +44,7 @@ def _paths(name: str, text: str) -> Iterator[RawPath]:
         try:
             with np.errstate(invalid="ignore"):  # figures that are none are told with their place
                 shape = shapely.from_wkt(words[srid.end() :] if srid else words)
-        except (shapely.errors.GEOSException, ValueError, TypeError) as err:
+        except (shapely.errors.GEOSException, NotImplementedError, ValueError, TypeError) as err:
             why = " ".join(str(err).split())[:100]
             raise UnreadableFileError(f"{name}: {where} is no WKT geometry ({why}); save it again") from None
         found = list(_rings(name, where, shape))

@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.records import record
 from takeoff.model.findings import Finding, Severity
 
 _LONGEST_GAP = 31  # days that may be missing at a time and count as dry
@@ -18,7 +18,7 @@ _PARTS = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Day:
     """One line: its number, its date, its rain [mm]."""
 
@@ -27,7 +27,7 @@ class Day:
     mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Series:
     """Rain day by day from `start`; `missing` are the numbers of the days that were left out."""
 
@@ -85,9 +85,9 @@ def _in_one_way(
     name: str, parts: Sequence[tuple[int, str, float, tuple[int, int, int]]]
 ) -> tuple[list[Day], list[str]]:
     figures = [part[3] for part in parts]
-    if len(parts[0][1].replace(" ", "")) >= 8 and figures[0][0] > 31:
+    if figures[0][0] > 999:
         ways: list[_Way] = [_year_first]
-    elif figures[0][2] > 31:
+    elif figures[0][2] > 999:
         ways = [_day_first, _month_first]
     else:
         return [], [f"{name}:{parts[0][0]}: date {parts[0][1][:40]} has no year of four figures; write 2020-01-31"]

@@ -10,10 +10,10 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.records import record
 from takeoff.basics.regular_files import read_bounded
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.rain_series import DailyRain, MonthlyRain, Rain
@@ -29,7 +29,7 @@ _MOST_MM = 2000.0  # more has never fallen in a day
 _NUMBER = re.compile(r"[+-]?\d+(\.\d*)?([eE][+-]?\d+)?|[+-]?\.\d+")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Columns:
     """Which columns hold the date (one, or year, month and day), the rain, and its unit as mm ("" where none is
     named)."""
@@ -139,8 +139,7 @@ def _days(
 
 
 def _line_of(fault: str) -> int:
-    found = re.search(r":(\d+):", fault)
-    return int(found[1]) if found else 0
+    return int(re.findall(r":(\d+):", fault)[0])
 
 
 def _figure(word: str, comma: bool) -> float | None:
@@ -166,7 +165,7 @@ def _month(word: str) -> int:
     text = word.strip().lower()[:3]
     if text in _MONTHS:
         return _MONTHS.index(text) + 1
-    return int(word) if word.strip().isdigit() and 1 <= int(word) <= 12 else 0
+    return int(word) if word.strip().isdigit() and int(word) <= 12 else 0
 
 
 def _monthly(path: Path, body: Sequence[tuple[int, list[str]]], comma: bool) -> MonthlyRain:

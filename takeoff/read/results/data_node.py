@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import isfinite
 
 from takeoff.basics.errors import UnreadableFileError
+from takeoff.basics.records import record
 
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Node:
     """A value and where it stands. Asking for what is not there raises UnreadableFileError with the path."""
 

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import atan, degrees
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.polygons import rings_area
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point3, Ring2, Ring3, length3, sub3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.roof import Frame, Node, Roof, RoofEdge, RoofPlane, UprightFace
@@ -27,7 +27,7 @@ _KIND_ORDER = {kind: place for place, kind in enumerate(EdgeKind)}
 _LAST = 1_000_000_000
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Shape:
     """Everything found before ids are given."""
 
@@ -48,7 +48,7 @@ class _Shape:
         return min(self.net.nodes[n][2] for loop in self.loops[region] for n in loop)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Framed:
     """A region in its own axes, and its area in plan (of an upright one: none that means anything)."""
 
@@ -57,7 +57,7 @@ class _Framed:
     plan_area_mm2: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Placed:
     """A run and the outline edges it lies on."""
 

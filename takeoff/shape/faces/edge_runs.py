@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point3, cross3, length3, scale3, sub3
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.roof import UprightKind
@@ -18,7 +18,7 @@ from takeoff.shape.faces.parts import Face
 _UPRIGHTS = {UprightKind.ABUTTING: Side.WALL, UprightKind.KERB: Side.KERB}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Run:
     """One edge between nodes `a` and `b`. `left` and `right` are the regions with a -> b and b -> a on their border
     (-1: none), `others` further regions that touch it. A roof region stands left or right; `segments` are undirected.

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import cos, radians
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point3, dot3, sub3
 from takeoff.shape.faces.frames import ring_area3
 from takeoff.shape.faces.parts import Face
@@ -18,7 +18,7 @@ from takeoff.shape.faces.parts import Face
 Segment = tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Region:
     """A connected coplanar set of faces. `faces` index the face list, the seed (largest) first; `border` are directed
     node pairs with the region on the left, seen from the side its normal points to."""
@@ -27,7 +27,7 @@ class Region:
     border: tuple[Segment, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Net:
     """Faces as rings of node numbers."""
 

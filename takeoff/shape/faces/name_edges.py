@@ -10,10 +10,10 @@ Every face is seen from the edge: `into` is the unit vector in the face, square 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from math import acos, degrees, hypot
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, cross3, dot3, sub3, unit3
 from takeoff.model.edge_kinds import EdgeKind
@@ -36,7 +36,7 @@ class Side(Enum):
     KERB = "a kerb round a hole"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Touch:
     """One face at one edge: its sort, outward unit normal, and the direction from the edge into it."""
 

@@ -6,14 +6,13 @@ in the rings of both.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point3, Ring2, Ring3
 from takeoff.model.findings import Finding
 from takeoff.model.roof import Covering, Roof, UprightKind
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Face:
     """One plane face in space.
 
@@ -36,7 +35,7 @@ class Face:
     roof: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Plan:
     """What a roof covers in plan. `edge_numbers`: the 1-based number of each side of the outline's rings;
     `edge_names[n - 1]` is what edge n is ("eave", "gable", "wall"); `near_mm`: how near to a side an edge of the roof
@@ -53,7 +52,7 @@ class Plan:
     near_mm: float = 0.1
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Numbering:
     """How many planes, uprights, nodes and edges (by letter) the roofs before this one have: ids are unique over a
     job."""

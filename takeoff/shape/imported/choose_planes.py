@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import cos, radians
 from typing import TYPE_CHECKING
 
@@ -12,6 +12,7 @@ import shapely
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.model_limits import MODEL_LIMITS
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3, unit3
 from takeoff.model.findings import Finding, Severity
@@ -38,7 +39,7 @@ _LEAST_STEEP_M2 = MODEL_LIMITS.least_steep_m2
 _ALONGSIDE = 0.9997  # cosine of 1.4 degrees, from which on two faces are the two of one slab
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chosen:
     """The planes of a roof and the walls under it, in a net whose gaps are closed; what is to be said of them.
     `bridged`: nodes that gaps were closed at, which may move as far as those gape."""

@@ -9,7 +9,7 @@ undersides meet           the planes brought together
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from math import hypot
 
@@ -17,6 +17,7 @@ import numpy as np
 import shapely
 
 from takeoff.basics.model_limits import MODEL_LIMITS
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3
 from takeoff.shape.faces.face_groups import border_loops
@@ -29,7 +30,7 @@ _CRACK_MM = MODEL_LIMITS.crack_mm
 _ALONGSIDE = 0.999  # cosine from which on planes run alongside each other and have no line to meet in
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Closed:
     """A net with ends of different patches brought together, how many pairs, and the widest that gaped [mm]."""
 
@@ -39,7 +40,7 @@ class Closed:
     nodes: frozenset[int]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _End:
     """A corner of a patch's free border: its node, its patch, and the way out of the patch in plan (unit)."""
 

@@ -12,9 +12,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from takeoff.basics.model_limits import MODEL_LIMITS
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Point3, Ring2, distance2, sub3, unit3
 from takeoff.model.roof import UprightKind
 from takeoff.shape.faces.face_groups import border_loops
@@ -25,7 +25,7 @@ Segment = tuple[int, int]
 _LEAST_STEP_MM = MODEL_LIMITS.border_step_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Border:
     """One straight piece of free border in plan. `ends` are its points in space with the plane `patch` on the left;
     `plan` are the numbers of its plan points."""
@@ -35,7 +35,7 @@ class Border:
     plan: Segment
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Borders:
     """Free borders sorted: outline pieces, and step pairs (the higher first). `points`: plan points [mm].
 

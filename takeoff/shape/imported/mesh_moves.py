@@ -13,10 +13,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from math import dist, hypot
 
 from takeoff.basics.errors import ShapeError
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, Ring3, cross3, distance2, sub3, unit3
 from takeoff.model.edge_kinds import FREE_KINDS, EdgeKind
@@ -32,7 +32,7 @@ from takeoff.shape.outline.overhangs import moved_corner
 _ADVICE = "draw the roof edge to the outline, the outer face of fascia and barge, and say edge_is: outline"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MovedRoof:
     """Faces and outline rings of a roof whose free edges were moved, and what is to be said about it."""
 
@@ -118,7 +118,7 @@ def _over_planes(roof: Roof, moves_mm: Mapping[str, float]) -> list[str]:
     ]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Side:
     """A side of a plane in plan from node to node: unit vector outwards, its move, and its edge's id."""
 

@@ -11,13 +11,13 @@ from __future__ import annotations
 import heapq
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import atan, cos, degrees, radians
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from takeoff.basics.model_limits import MODEL_LIMITS
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3
 from takeoff.shape.imported.joining import connected, sharing
@@ -32,7 +32,7 @@ _CHAIN_DEG = MODEL_LIMITS.chain_deg
 _POLYGON_DEG = MODEL_LIMITS.polygon_deg
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Patch:
     """Facets in one plane: unit normal (upward) and a point on it; how far its nodes lie off it, and the sharpest fold
     that was straightened within it, if any [degrees]. `strip_mm`: how far the nodes of strips that were added lie off.
@@ -52,7 +52,7 @@ class Patch:
         return p[2] - (n[0] * (x - p[0]) + n[1] * (y - p[1])) / n[2]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Moments:
     """Area of a set of facets and the integrals of position and its square over it, about one origin for all."""
 
@@ -234,7 +234,7 @@ def _reached(
     return members
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Region:
     """Facets on their way to a patch: their moments, plane, and the planes and widths of what was joined in them."""
 

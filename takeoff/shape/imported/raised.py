@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -12,6 +11,7 @@ import numpy as np
 
 from takeoff.basics.errors import ShapeError
 from takeoff.basics.model_limits import MODEL_LIMITS
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, dot3, sub3
 from takeoff.shape.faces.closure import place
@@ -30,7 +30,7 @@ _NEARLY_ONE = 0.02  # ratio of singular values below which planes count as one: 
 _STRAIGHT_MM = MODEL_LIMITS.node_straight_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Raised:
     """Patches and walls, the rings of every patch in space (the outer first), the segments that no other patch shares
     (patch, from, to), and the greatest move of a node [mm]. `wall_borders`: segments round each wall, in space."""

@@ -7,20 +7,20 @@ doubled face: where two lie in one place the greater stays
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from takeoff.basics.polygons import clip_half_plane, signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.imported.planes import Patch
 
 _OVER_MM = 2 * TOLERANCES.same_plane_mm  # what lies over another by no more lies in one place with it
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sky:
     """Of patches: their shapes in plan, and what share of each lies under others."""
 

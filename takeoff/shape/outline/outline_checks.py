@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from takeoff.basics.errors import Fault, faults_at
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 from takeoff.model.findings import Finding, Severity
@@ -15,7 +15,7 @@ _NEAR_MM = TOLERANCES.same_point_mm
 CLOSING_MM = TOLERANCES.crumb_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CheckedRings:
     """Rings ready to be solved, in typed order, with what was mended. Side i of ring r is edge `first[r] + i`."""
 

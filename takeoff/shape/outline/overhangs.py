@@ -10,11 +10,11 @@ Where neighbours in line have unequal overhangs their lines do not meet: a jog s
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import hypot
 
 from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 
@@ -24,7 +24,7 @@ _PARALLEL = 1e-6
 _FAR_MITRE = 20.0  # overhangs at a corner as sharp as 6 degrees meet this many times their width away: no house has it
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Outline:
     """The outline's rings, the edge number of each side, and the jogs: number -> the typed edges on either side."""
 

@@ -11,10 +11,10 @@ The eaves of the two sides would meet over the recess, so nobody builds a gap th
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import hypot
 
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 
@@ -22,7 +22,7 @@ _AGAINST = 0.087  # sine of 5 degrees: sides that run less straight against each
 _LEAST_SIDES = 3
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Recess:
     """A recess roofed over: its edges in the order of the ring, its width and depth, and the overhangs together."""
 
@@ -32,7 +32,7 @@ class Recess:
     overhangs_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bridged:
     """Rings without those recesses, the edge number of each side left, and what was roofed over."""
 

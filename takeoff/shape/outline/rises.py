@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from takeoff.basics.errors import Fault, faults_at
+from takeoff.basics.records import record
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.edges import EdgeJob, RiseStep
 from takeoff.model.job.roofs import RoofJob
@@ -17,7 +17,7 @@ from takeoff.shape.skeleton.record import RiseStep as SolverStep
 VERTICAL = SolverStep(None, 90.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EdgeRise:
     """One edge: what it is called, its fascia height [mm], its level overhang [mm] and its profile."""
 

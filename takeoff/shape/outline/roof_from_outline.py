@@ -8,11 +8,12 @@ Edges keep the numbers they were typed with, whichever way round the points run.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import atan2, cos, degrees, hypot, sin
 
 from takeoff.basics.errors import Fault, ShapeError, faults_at
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, newell, unit3
 from takeoff.model.findings import Finding, Severity
@@ -40,7 +41,7 @@ _PLATE_MM = TOLERANCES.plate_mm
 _SLIGHT_TURN_DEG = TOLERANCES.slight_turn_deg
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Side:
     """One side of the outline: its number, the unit vector into the roof, and how it rises."""
 

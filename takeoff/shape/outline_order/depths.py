@@ -8,9 +8,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations, pairwise
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.outline_order.means import Condition, gathered
 from takeoff.shape.outline_order.plan_sides import FINE_MM, MOST_APART_MM, TIMES_COARSE, Line, Side, dot2, line_slack_mm
@@ -86,7 +86,7 @@ def _shared_fascias(
     return [found[pair] for pair in sorted(found)]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Depth:
     """From one line to another; `more_mm` is what overhangs add to it, `depth_mm` both together."""
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right, insort
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import cos, pi, radians, sin
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.outline_order.means import settled_mean
 from takeoff.shape.outline_order.plan_sides import Direction, Side
@@ -21,7 +22,7 @@ _GATHER = 1.5
 _MOST_TURN = radians(TOLERANCES.order_deg)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Family:
     """Sides of one axis: the axis' angle [radians, within a quarter turn], the sides, the longest of them, and whether
     the axis was set by another family's."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import atan2
 
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, distance2
 
@@ -15,7 +15,7 @@ FINE_MM = TOLERANCES.fine_mm
 MOST_APART_MM = 2.0 * TOLERANCES.order_mm  # lines further apart than this are two
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlanRing:
     """One ring of a plan [mm]: the roof it belongs to, and how far its sides are moved out later, by side."""
 
@@ -25,7 +25,7 @@ class PlanRing:
     overhang_mm: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Side:
     """One side of a ring. `corner` is the place of its first point among all points, `after` of its second one;
     `inward` is 1 where the roof lies on its left, -1 on its right."""
@@ -65,7 +65,7 @@ def sides_of(rings: Sequence[PlanRing]) -> tuple[Side, ...]:
     return tuple(sides)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Direction:
     """The ordered direction of a side: its family, quarter turns from the family's axis (0 to 3), and the axis' unit
     vector."""
@@ -96,7 +96,7 @@ class Direction:
         return (self.family, (self.quarters + 1) % 2)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """A line of the plan: its direction, its distance from the origin along `direction.square` [mm], its sides."""
 

@@ -12,8 +12,8 @@ as typed.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, distance2
 from takeoff.model.findings import Finding, Severity
@@ -30,7 +30,7 @@ from takeoff.shape.outline_order.plan_sides import PlanRing, sides_of
 _MOST_TRIES = 12  # a plan with sides to be left out so many times over stays as typed
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OrderedRings:
     """One roof's wall line or outline and its courtyards, in order [mm from `origin_mm`], and what was said of it.
 

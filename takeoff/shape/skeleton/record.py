@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Ring3
 
 FASCIA_STEP = -1
@@ -13,7 +12,7 @@ JOG_STEP = -2
 """`SkeletonFace.step` of the upright step between collinear neighbours of different rise; `edge` is the one before."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RiseStep:
     """One step of an edge's rise: `pitch_deg` holds up to height `up_to_z`, None = for the rest.
 
@@ -25,7 +24,7 @@ class RiseStep:
     pitch_deg: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EdgeProfile:
     """How one edge of the outline rises: from `start_z` (its fascia) through `steps`, in order of height."""
 
@@ -33,7 +32,7 @@ class EdgeProfile:
     steps: tuple[RiseStep, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SkeletonFace:
     """One connected plane polygon of the roof.
 
@@ -50,7 +49,7 @@ class SkeletonFace:
     upright: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SkeletonNote:
     """A finding on the way: `kind` is a stable word, `edges` are 0-based, `text` a sentence with 1-based numbers."""
 
@@ -59,7 +58,7 @@ class SkeletonNote:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Skeleton:
     """Every face of the roof over one outline.
 

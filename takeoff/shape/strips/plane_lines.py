@@ -12,9 +12,9 @@ width has inside the plane:
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import ceil, floor, hypot
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.roof import Roof, RoofEdge, RoofPlane
@@ -25,7 +25,7 @@ Span = tuple[float, float]
 _BESIDE_MM = TOLERANCES.crumb_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EdgeOnPlane:
     """A roof edge in the axes of one of its planes [mm]: ends by rising u, and the unit normal that points inward."""
 

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import hypot
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.roof import RoofEdge, RoofPlane
@@ -23,7 +24,7 @@ _FAR_MITRE = 20.0  # neighbours that would meet further off than this many trims
 _CLOSE_TO_EDGE_MM = TOLERANCES.close_to_edge_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SheetedArea:
     """Rings in plane axes [mm], outer counter-clockwise and holes clockwise; for each ring the edge id of the side
     that starts at each point, "" for a step between two trims or a side that no edge lies on."""
@@ -37,7 +38,7 @@ class SheetedArea:
         return sum(signed_area(ring) for ring in self.rings)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Side:
     at: Point2  # a point on the side before moving
     end: Point2  # its other end

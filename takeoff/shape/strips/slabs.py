@@ -16,17 +16,17 @@ from __future__ import annotations
 import itertools
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import atan2, pi
 
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 
 CRUMB_MM = TOLERANCES.crumb_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Slab:
     """One trapezoid, in mm, with the ids of the edges its foot and top follow ("" where it was cut)."""
 
@@ -116,8 +116,6 @@ def between_heights(slab: Slab, low_mm: float, high_mm: float) -> tuple[Slab, ..
     for u0, u1 in itertools.pairwise(lines):
         foot0, foot1 = slab.foot_at(u0), slab.foot_at(u1)
         top0, top1 = slab.top_at(u0), slab.top_at(u1)
-        if (top0 + top1) / 2.0 <= low_mm or (foot0 + foot1) / 2.0 >= high_mm:
-            continue
         foot_cut = (foot0 + foot1) / 2.0 < low_mm
         top_cut = (top0 + top1) / 2.0 > high_mm
         found.append(

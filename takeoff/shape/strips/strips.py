@@ -11,8 +11,9 @@ Laid from the left, sheet by sheet (overall width below, cover above):
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.strips.sheeted_area import SheetedArea
@@ -27,7 +28,7 @@ from takeoff.shape.strips.slabs import (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StripRun:
     """One sheet run: strip number from the start, run number from the low end, both from 1.
 
@@ -41,7 +42,7 @@ class StripRun:
     sheet: tuple[Slab, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Widths:
     """What a sheet covers and how wide it is [mm]; `by_overall`: the last sheet covers with its overall width."""
 

@@ -7,10 +7,11 @@ cut lines are made the same bit for bit by welding, so that the pieces assemble 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from takeoff.basics.polygons import clip_half_plane
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, Ring2, Ring3, sub3, unit3
 from takeoff.model.roof import Roof, RoofPlane, UprightFace, UprightKind
@@ -28,7 +29,7 @@ _LEAST_RUN_MM = TOLERANCES.touch_mm
 _LEAST_WIDTH_MM = TOLERANCES.sliver_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Piece:
     """What is left of one plane: its rings in plan (outer first) and the plane they lie in."""
 

@@ -4,9 +4,9 @@ and what a roof that lies against the wall covers."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
 from takeoff.model.settings import Settings
@@ -19,7 +19,7 @@ _FAR_MM = 1e6
 _GRID_MM = TOLERANCES.grid_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CoverRule:
     """Distances [mm]: `over` from the underside of a lower roof's sheets up to the foot of the cladding, `under` from
     there down to where cladding under an open roof ends, `past` by which a wall of another line stands before a wall

@@ -7,9 +7,10 @@ without, or over its own overhang, is open: the wall goes on under it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.roof import Roof
@@ -17,7 +18,7 @@ from takeoff.shape.walls.wall_edges import WallEdge
 from takeoff.shape.walls.wall_tops import height_over, plane_spans
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RoofBeside:
     """A stretch of a wall with a plane of another roof right outside it, in wall axes [mm].
 

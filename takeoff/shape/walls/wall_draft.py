@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.findings import Finding
@@ -12,7 +11,7 @@ from takeoff.model.walls import Corner
 from takeoff.shape.walls.wall_tops import Top, tidy
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Draft:
     """A wall before its openings: everything but those."""
 

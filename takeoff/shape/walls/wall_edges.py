@@ -6,17 +6,17 @@ Walls are numbered as their edges are typed, outer ring first, then courtyards.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from math import atan2, degrees
 
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, cross2, distance2
 from takeoff.model.roof import Roof, RoofEdge, UprightKind
 from takeoff.model.walls import Corner
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallEdge:
     """One wall in plan, in the roof's own coordinates [mm].
 
@@ -77,7 +77,7 @@ def run_beside(wall: WallEdge, run: RoofEdge, shift: Point2) -> float:
     return max(0.0, _shared(side, _Side(0, 0, a, a, b, b)))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Side:
     """A side of a ring, turned so that the house is on its left, with the corners before and after it."""
 

@@ -6,16 +6,16 @@ Walls are numbered as their roofs and edges are typed: the first roof with a wal
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from takeoff.basics.nearest import did_you_mean
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.walls import StoreyJob, WallsJob
 from takeoff.model.roof import Roof
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallLine:
     """A wall line that is clad: its roof, the number before its first wall, the floors of its storeys over the finished
     main floor, lowest first, and the height of its frame over that floor [mm]."""

@@ -7,10 +7,10 @@ of a plane, no rain falls there; water that comes from above still runs through.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.roof import RoofEdge, RoofPlane
@@ -20,7 +20,7 @@ LEVEL_DEG = TOLERANCES.flat_deg
 _Side = tuple[str, float, float, float, float]  # name, then u and v of its left end and of its right end
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cell:
     """The part of a plane between one edge below and one edge above, `u0` to `u1`; v of both edges at both sides."""
 
@@ -43,7 +43,7 @@ class Cell:
         return self.up0 + (self.up1 - self.up0) * (u - self.u0) / (self.u1 - self.u0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OpenStrip:
     """A strip of a cell from `u0` to `u1`: how far up the slope it is open to the rain at both sides [mm]."""
 

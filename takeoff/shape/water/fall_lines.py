@@ -10,8 +10,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, add3, scale3, sub3
 from takeoff.model.edge_kinds import EdgeKind
@@ -19,7 +20,7 @@ from takeoff.model.roof import Roof, RoofEdge
 from takeoff.shape.water.fall_cells import Cell, fall_cells, open_strips
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Curtain:
     """Water along the line a to b, or at a point where a equals b.
 
@@ -56,7 +57,7 @@ class Curtain:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Landing:
     """Where water ended: on an edge of that id (a gutter, or an edge it runs off), with the curtain that came.
 

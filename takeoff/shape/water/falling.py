@@ -6,10 +6,11 @@ It falls plumb on to the highest plane under it and runs on from there by that p
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from takeoff.basics.polygons import inside_rings
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3, add3, scale3, sub3
 from takeoff.model.roof import Roof, RoofPlane
@@ -20,7 +21,7 @@ from takeoff.shape.water.fall_lines import Curtain, FallLines
 _LEAST_FALL_MM = TOLERANCES.fall_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Under:
     """The roof and plane that lie under a point, and how far below it the plane is [mm]."""
 
@@ -43,7 +44,7 @@ def roof_under(point: Point3, roofs: Sequence[Roof]) -> Under | None:
     return best
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Over:
     """The roof and plane that lie over a point of the plan."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, distance2
 from takeoff.model.drainage import GutterLeg, GutterRun, Inflow, Received, ValleyFoot
@@ -13,7 +14,7 @@ from takeoff.shape.water.fall_lines import Curtain, FallLines, Landing
 from takeoff.shape.water.falling import fall_on
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Spout:
     """What a downpipe that ends over a lower roof brings off one plane: its id, its roof, its outlet counted from the
     plan's origin, the plan area, the steepest pitch that drains to it, the plane with its pitch. `wall`: it is half a

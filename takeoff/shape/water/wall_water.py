@@ -7,10 +7,10 @@ v25.12, 5.3.1: half of it, to 10 m). It is no plan area, and fills no tank.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from takeoff.basics.polygons import inside_rings
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point3, add3, scale3, sub3
 from takeoff.model.edge_kinds import EdgeKind
@@ -22,7 +22,7 @@ _APRONS = (EdgeKind.APRON_HEAD, EdgeKind.APRON_SIDE)
 _OVER_MM = TOLERANCES.water_over_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WallRule:
     """How much of a wall counts (0: none), up to which height, and how high a wall stands that the shape does not
     have [mm]."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.model.order import Takeoff
 from takeoff.model.supplied import SITE_ITEMS
 from takeoff.write.drawings.check_dimensions import check_dimensions
@@ -25,7 +25,7 @@ _WHERE = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FormRow:
     """A size to be taped: of which plane, which of SITE_ITEMS, as drawn [mm], from where to where, and as taped where
     it is already."""

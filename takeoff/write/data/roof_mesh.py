@@ -6,10 +6,10 @@ OBJ, STL and PLY are in mm with z up; GLB is in metres with y up, as that format
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from takeoff.basics.errors import UsageError
+from takeoff.basics.records import record
 from takeoff.basics.triangles import Triangle, triangulate
 from takeoff.basics.vectors import Point3
 from takeoff.model.roof import Roof, RoofPlane, UprightFace
@@ -17,7 +17,7 @@ from takeoff.model.roof import Roof, RoofPlane, UprightFace
 FORMATS = (".obj", ".stl", ".ply", ".glb")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MeshPart:
     """One face as triangles: its id, its points in space [mm] and triangles between them."""
 

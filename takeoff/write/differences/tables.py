@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.model.differences import Change, Comparison, ListCheck, ListDifference, MarkChange
 from takeoff.model.findings import Finding
@@ -24,7 +25,7 @@ _KINDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """Headings and rows. `right`: which columns hold figures. `says`: a line over the table."""
 

@@ -12,10 +12,10 @@ from the eye at a point that both cover; faces of a roof do not pass through eac
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import cos, radians, sin
 
 from takeoff.basics.polygons import clip_half_plane, signed_area
+from takeoff.basics.records import record
 from takeoff.basics.triangles import triangulate
 from takeoff.basics.vectors import Point2, Point3, Ring2, Ring3, dot3, sub3, unit3
 from takeoff.model.order import Takeoff
@@ -37,7 +37,7 @@ _PEN = 0.3  # width of lines [paper mm]: lines are fills here, so that nearer fa
 _EDGE_ON = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Seen:
     """A face on paper: its rings, its triangles, its plane (normal, distance), and the name it carries."""
 

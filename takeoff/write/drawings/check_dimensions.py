@@ -7,9 +7,8 @@ beside them: common rafters under the ends of the ridge, hips, each stretch of t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from takeoff.basics.polygons import foot_and_head
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.edge_kinds import EdgeKind, End
@@ -22,7 +21,7 @@ _FEET = (End.FOOT, End.BREAK)
 _Placed = tuple[RoofEdge, Point2, Point2]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CheckDimensions:
     """Lengths on the plane [mm]. The ridge is 0 where the plane ends in a point."""
 

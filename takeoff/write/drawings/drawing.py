@@ -13,6 +13,7 @@ from enum import StrEnum
 from functools import lru_cache
 from math import atan2, cos, degrees, hypot, radians, sin
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.words.words import whole
 
@@ -31,7 +32,7 @@ class Shows(StrEnum):
     WALLS = "walls"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """A straight line [mm]."""
 
@@ -40,7 +41,7 @@ class Line:
     b_mm: Point2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Polyline:
     """Joined lines, closed or open [mm]."""
 
@@ -49,7 +50,7 @@ class Polyline:
     closed: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Circle:
     """A circle [mm]."""
 
@@ -58,7 +59,7 @@ class Circle:
     radius_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fill:
     """A solid fill, outer ring then holes [mm]; `shade` 0 is white, 1 the layer's colour."""
 
@@ -67,7 +68,7 @@ class Fill:
     shade: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Text:
     """One line of text. `height_mm` is that of capitals; `at_mm` is the anchor: `align` left, centre or right, and the
     middle of the capitals when `middle`, else the base line."""
@@ -81,7 +82,7 @@ class Text:
     middle: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Dimension:
     """The distance between `a_mm` and `b_mm`, on a line through `through_mm`, along `angle_deg` (0 level, 90 upright,
     or the direction from a to b)."""
@@ -122,7 +123,7 @@ Item = Line | Polyline | Circle | Fill | Text | Dimension
 Box = tuple[float, float, float, float]  # least x, least y, greatest x, greatest y
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Drawing:
     """A drawing on paper at a scale. `corner_mm` is the lower left corner of the paper in drawing coordinates;
     `paper_mm` its width and height on paper; `text_mm` the letter height of dimensions on paper; `of` what it shows;
@@ -208,6 +209,7 @@ def _width(text: str) -> float:
     return sum(map(_letter_width, text))
 
 
+@lru_cache(maxsize=512)
 def _letter_width(letter: str) -> float:
     if letter in _WIDE_LETTERS:
         return _WIDE

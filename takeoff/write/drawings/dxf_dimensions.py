@@ -7,9 +7,9 @@ Sizes on paper: gaps, overruns and ticks of `dxf_library`'s dimension style, tim
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings.drawing import Dimension
 
@@ -17,7 +17,7 @@ PAPER_GAP_MM, PAPER_TICK_MM = 1.0, 1.5  # offset, overrun and gap of the figure;
 _NEAR = 1e-12  # a direction nearer to level or upright counts as that
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Drawn:
     """A dimension as drawn [mm]: ends of the dimension line, both extension lines, middle of the figure, its words and
     letter height, half a tick."""
@@ -31,7 +31,7 @@ class Drawn:
     tick_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Ray:
     at: Point2
     along: Point2

@@ -6,8 +6,7 @@ the fields of the title block ISO 7200 (from memory).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.model.order import HOLD, Document, Hold, Order, Takeoff
 from takeoff.write.drawings.drawing import (
@@ -41,7 +40,7 @@ _SHEETS_WORDS = {Hold.MEASURED: "SHEETS MEASURED ON SITE, NOT YET RELEASED", Hol
 CAUTION = "Not a structural design. Measure on site. Local code and maker's current instructions prevail."
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TitleBlock:
     """What the title block of a drawing says."""
 

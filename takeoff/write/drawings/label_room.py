@@ -7,9 +7,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from math import ceil, cos, floor, hypot, pi, radians, sin
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import SMALL_MM, Dimension, Drawing, Sketch, bounds, text_width
-from takeoff.write.drawings.overlaps import Axis, Box, Taken, axes_of, overlap, parted, taken
+from takeoff.write.drawings.overlaps import Axis, Box, Taken, axes_of, level, overlap, parted, taken
 
 _CLEAR_MM = 0.2  # kept clear round letters [paper mm]
 _END_MM = 0.3  # kept clear before the first letter and after the last [paper mm]
@@ -21,7 +22,7 @@ _LEADER_GAP_MM = 0.6  # between a leader and its words [paper mm]
 MOST_LOOKED = 150_000  # things looked at in one drawing; the fullest house of the samples takes 16 000
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Label:
     """A text with its place, as `Sketch.text` takes it; `height_mm` on paper. `at` is the middle of the capitals."""
 
@@ -62,14 +63,21 @@ class Room:
 
     def box(self, label: Label) -> Ring2:
         """The corners round a label's letters, with what is kept clear round them."""
-        paper = self.sketch.paper
-        clear, ends = paper(_CLEAR_MM), paper(self.ends_mm)
-        long, half = text_width(label.text, paper(label.height_mm)), paper(label.height_mm / 2.0) + clear
-        left = {"left": 0.0, "centre": -long / 2.0, "right": -long}[label.align] - ends
-        c, s = cos(radians(label.angle_deg)), sin(radians(label.angle_deg))
+        scale = self.sketch.scale
+        clear, ends, height = _CLEAR_MM * scale, self.ends_mm * scale, label.height_mm
+        long, half = text_width(label.text, height * scale), height / 2.0 * scale + clear
+        left = (0.0 if label.align == "left" else -long if label.align == "right" else -long / 2.0) - ends
         right = left + long + 2.0 * ends
-        corners = ((left, -half), (right, -half), (right, half), (left, half))
-        return tuple((label.at[0] + x * c - y * s, label.at[1] + x * s + y * c) for x, y in corners)
+        angle = radians(label.angle_deg)
+        c, s = cos(angle), sin(angle)
+        (x, y), up_x, up_y = label.at, half * s, half * c
+        left_x, left_y, right_x, right_y = x + left * c, y + left * s, x + right * c, y + right * s
+        return (
+            (left_x + up_x, left_y - up_y),
+            (right_x + up_x, right_y - up_y),
+            (right_x - up_x, right_y + up_y),
+            (left_x - up_x, left_y + up_y),
+        )
 
     def free(self, labels: Iterable[Label]) -> bool:
         """Whether no label lies over what is drawn."""
@@ -82,7 +90,7 @@ class Room:
             least_x, least_y, most_x, most_y = self.within
             if low_x < least_x or low_y < least_y or high_x > most_x or high_y > most_y:
                 return False
-        return not self._taken(box, (low_x, low_y, high_x, high_y), least=2)
+        return not self._taken(box, (low_x, low_y, high_x, high_y), least=2, plain=level(box))
 
     def over_soft(self, labels: Iterable[Label]) -> bool:
         """Whether a label lies over a line that words keep off where they can."""
@@ -92,9 +100,9 @@ class Room:
         """Whether a convex shape lies over words or signs; lines may run through it."""
         return self._taken(shape, bounds(shape), least=3)
 
-    def _taken(self, shape: Ring2, around: Box, least: int) -> bool:
+    def _taken(self, shape: Ring2, around: Box, least: int, plain: bool = False) -> bool:
         """Whether anything drawn of at least so many corners lies over a convex shape, looked for in the cells that
-        `around` touches, by what meets that box."""
+        `around` touches, by what meets that box; `plain`: that box is the shape."""
         self._settle()
         axes: tuple[Axis, ...] = ()
         low_x, low_y, high_x, high_y = around
@@ -104,23 +112,32 @@ class Room:
                 if most_x <= low_x or least_x >= high_x or most_y <= low_y or least_y >= high_y:
                     continue
                 self._looked += 1
-                if len(one.points) >= least and not parted(one.axes, shape):
+                if len(one.points) < least:
+                    continue
+                if not (plain and one.level):
+                    if parted(one.axes, shape):
+                        continue
                     axes = axes or axes_of(shape)
-                    if not parted(axes, one.points):
-                        self._last = (one,)
-                        return True
+                    if parted(axes, one.points):
+                        continue
+                self._last = (one,)
+                return True
         return False
 
     def _held(self, around: Box) -> Iterator[Sequence[Taken]]:
         """What took the last place, then what stands in each cell that a box touches."""
         yield self._last
-        for cell in self._cells_of(around):
-            if cell in self._cells:
-                yield self._cells[cell]
+        side, cells = self.sketch.paper(_CELL_MM), self._cells
+        for i in range(floor(around[0] / side), floor(around[2] / side) + 1):
+            for j in range(floor(around[1] / side), floor(around[3] / side) + 1):
+                if held := cells.get((i, j)):
+                    yield held
 
     def _settle(self) -> None:
         """Put what was drawn since into the cells."""
         boxes, lines = self._known
+        if len(self.boxes) == boxes and len(self.lines) == lines:
+            return
         for shape in (*self.boxes[boxes:], *self.lines[lines:]):
             own = taken(shape)
             for cell in self._cells_of(own.box):

@@ -6,10 +6,11 @@ Line weights [mm] are those of ISO 128 (from memory): 0.13, 0.18, 0.25, 0.35, 0.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from takeoff.basics.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Layer:
     """One layer. `weight_mm` on paper; `dash_mm`: pen down, pen up ... on paper, empty for a full line; `colour` is
     "#rrggbb", `index` its number among the 255 colours of DXF: 7 is black on white and white on dark, the others are

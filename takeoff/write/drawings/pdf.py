@@ -7,9 +7,9 @@ legible over lines is no text to whoever searches or copies the page.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings.drawing import Box, Circle, Dimension, Drawing, Fill, Item, Line, Polyline, Text
 from takeoff.write.drawings.layers import LAYERS, Layer
@@ -27,7 +27,7 @@ _FRAME_LAYERS = ("TITLE", "HOLD")
 _INK = "0.0667 g"  # letters are as black as the lines
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OnPage:
     """Where a drawing comes to lie: `left_mm` and `foot_mm` on the page for the lower left corner of what is shown;
     `size` 1 at the drawing's own scale; `shown` the part shown [drawing mm], None for the whole sheet."""
@@ -38,7 +38,7 @@ class OnPage:
     shown: Box | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Pen:
     """The way from drawing mm to points of the page, and the letters of the PDF."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Point3
 from takeoff.model.roof import Roof
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 PlanLine = tuple[Point2, Point2]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Place:
     """Moves a roof's own coordinates into the drawing's: several roofs share one drawing."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.model.order import Takeoff
 from takeoff.write.drawings.drawing import Drawing, Sketch, bounds
@@ -16,7 +16,7 @@ NOTES_MM = 74.0  # width of the notes beside the plan [paper mm]
 _LEAST_SCALE = 100  # words on a plan stand apart enough to be read down to 1:100
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlanSheet:
     """The roofs' place on the sheet, its scale, what is drawn so far, and the middle and half size of its free area."""
 

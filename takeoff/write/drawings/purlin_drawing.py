@@ -6,9 +6,9 @@ Drawn in plan as the roof plan is, so that both lie over each other; lengths are
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import cos, radians, sin
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.measured import PurlinLine
 from takeoff.model.order import Document, Takeoff
@@ -50,7 +50,7 @@ def purlin_plan(takeoff: Takeoff) -> Drawing | None:
     return sheet.finished("purlin_plan", title_block(takeoff, "Purlin plan", "P1", Document.PURLINS))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Row:
     """A timber on the plan from `a` to `b`, its joints and pieces, and the unit of its plane's rise."""
 

@@ -7,8 +7,8 @@ the largest scale at which plane, words and setting out fit and a strip has room
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.model.bought_lengths import Bought, bought_lengths
 from takeoff.model.openings import Hole
@@ -43,7 +43,7 @@ _MANY = 4  # words without room that rule a paper out
 _EDGE_PARTS, _EDGE_OFF = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9), (4.0, 7.0, 10.0, 14.0, 19.0, 25.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Subject:
     """What is drawn: a plane, its edges, sheets and holes, what its sheets are bought in, and the plane's bounds."""
 
@@ -109,7 +109,7 @@ def _best(subject: _Subject) -> _Try:
     return min(tried, key=lambda one: (not one.fits, one.room.forced))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Try:
     """A plane drawn at one scale, with the words over it on one paper."""
 

@@ -4,9 +4,9 @@ are. They are those of the table of details, as in the order and in the words on
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import cos, dist, hypot, pi, sin
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.order import Takeoff
 from takeoff.model.walls import Elevation
@@ -42,7 +42,7 @@ def draw_detail_keys(room: Room, takeoff: Takeoff, wall: Elevation, page: Box) -
         _draw_legend(room, (("Details", "Walls, key plan; parts: Walls of the order"),), page)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Key:
     """A mark and the line of the wall that it is for, in wall axes [mm]."""
 

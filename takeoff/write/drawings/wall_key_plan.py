@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import hypot
 
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2
 from takeoff.model.order import Takeoff
 from takeoff.model.walls import Elevation
@@ -72,7 +72,7 @@ def _paper(size: Point2, table: float, lines: int) -> tuple[tuple[float, float],
     return found
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Bare:
     """A wall of a wall line that nothing clads: its number, and its ends in the drawing's mm, left end first."""
 

@@ -4,10 +4,10 @@ are cut alike, and the marks on a further sheet."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from itertools import groupby
 from math import ceil, inf
 
+from takeoff.basics.records import record
 from takeoff.model.runs import CutPiece
 from takeoff.model.walls import BoardPiece, Elevation, WallBoards
 from takeoff.write.drawings.drawing import SMALL_MM, Sketch, bounds, text_width
@@ -20,7 +20,7 @@ TWO_LINES_MM = 6.2  # wide enough for mark and length beside each other [paper m
 _PARTS = (0.5, 0.35, 0.65, 0.2, 0.8)  # places tried up a board, parts of what is free of its height
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Label:
     """Words for neighbouring upright boards cut alike: x of the middle of the middle one; foot, least height and width
     of them all [mm]."""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.model.basis import Working
 from takeoff.model.order import Takeoff
 from takeoff.model.roof import RoofEdge, RoofPlane
@@ -13,7 +13,7 @@ from takeoff.write.words.words import compass_words, number, refs_words, working
 _MOST_REFS = 12
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Explanation:
     """What a mark is, facts a line each, the working a line a term, and the planes and edges it came from."""
 

@@ -7,7 +7,6 @@ by somebody and is kept under another name; anything else under a name we need i
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from takeoff.basics.errors import UsageError
@@ -23,13 +22,14 @@ from takeoff.basics.manifest import (
     sealed_record,
     text_bytes,
 )
+from takeoff.basics.records import record
 from takeoff.write.folder.disk import Disk, Kind
 
 FORMAT = "takeoff-journal"
 MOST_KEPT = 9_999
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Plan:
     """Names to hashes. `before`: files of ours that go. `changed`: files of ours that somebody changed, which stay
     under the name in `kept`. `after`: files that come, the manifest last."""

@@ -7,9 +7,9 @@ the frame that they belong to, so that what is nearer covers what lies behind it
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Point3, Ring2, add3, unit3
 from takeoff.model.basis import Working
 from takeoff.model.items import MarkKind
@@ -27,7 +27,7 @@ _BATTEN_MM = 40.0
 _TIMBER = (70.0, 45.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Part:
     """One thing to be drawn, under its mark.
 

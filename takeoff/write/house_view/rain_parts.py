@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import hypot
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Point3, add3
 from takeoff.model.basis import Working
 from takeoff.model.drainage import Downpipe, GutterLeg, GutterRun
@@ -15,7 +15,7 @@ from takeoff.write.words.words import number, plain, whole
 _BACK_MM = 1500.0  # a wall further back than this is not the one that a pipe goes down: for the eye alone
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RainStick:
     """A leg of a gutter or a downpipe: its mark, a line in space and a section [mm]."""
 

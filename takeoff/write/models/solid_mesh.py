@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.triangles import Triangle, triangulate
 from takeoff.basics.vectors import Point3, Ring2, add3, cross3, dot3, scale3, sub3, unit3
 from takeoff.model.roof import Frame
@@ -17,7 +16,7 @@ _BOX: tuple[Triangle, ...] = (
 _ALONG = 0.99  # cosine of the angle from which on a stick runs along the direction that is up for it
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """One straight stretch of a stick: its ends, and the directions across it and up from it, all of length 1."""
 

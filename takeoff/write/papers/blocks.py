@@ -5,9 +5,9 @@ Sizes of letters in points, lengths in mm of paper. Texts are plain: nothing in 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from takeoff.basics.records import record
 from takeoff.write.drawings.drawing import Box, Drawing
 
 BODY, SMALL, HEAD = 9.0, 8.0, 11.0  # sizes of letters [pt]; nothing is printed smaller than SMALL
@@ -23,7 +23,7 @@ class Kind(StrEnum):
     NOTE = "note"  # words across the table
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Words:
     """A paragraph; `keep` holds it on the page of what follows."""
 
@@ -34,7 +34,7 @@ class Words:
     under_mm: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bar:
     """A heading on a grey bar, kept with what follows; `strong` ones are framed, for what is on hold or stopped."""
 
@@ -42,7 +42,7 @@ class Bar:
     strong: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Column:
     """A column: as wide as what stands in it, or, with a `share`, a part of what width is left. `least_mm`: never
     narrower; `boxed`: ruled off for a hand to write in."""
@@ -55,7 +55,7 @@ class Column:
     bold: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """A row: its cells, "" for an empty one. `high_mm`: never lower."""
 
@@ -64,7 +64,7 @@ class Row:
     high_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """Rows under a heading that is repeated on every page; `plain` has none and no lines, `tight` rows stand closer."""
 
@@ -75,7 +75,7 @@ class Table:
     tight: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Picture:
     """A drawing between the words, the part of it that is `shown`, as wide as the paper or as high as `most_mm`, and
     never larger than it is drawn."""
@@ -85,14 +85,14 @@ class Picture:
     most_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sheet:
     """A whole drawing on a page of its own size."""
 
     drawing: Drawing
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Beside:
     """Blocks in columns beside each other, on one page; `shares` of its width, even ones where none are given."""
 
@@ -100,14 +100,14 @@ class Beside:
     shares: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Gap:
     """Empty room."""
 
     high_mm: float = 2.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NewPage:
     """What follows stands on a new page, with `title` at its head, and `tight` lines where it would not fit one page
     else."""
@@ -119,7 +119,7 @@ class NewPage:
 Block = Words | Bar | Table | Picture | Sheet | Beside | Gap | NewPage
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Paper:
     """A paper for one receiver: `name` of its file without ending, what it is, whose job, its state, what it holds."""
 

@@ -4,8 +4,9 @@ variation has what is to be made and what is taken back apart."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.model.items import ItemKind
 from takeoff.model.order import Document, Order, OrderLine, Takeoff
@@ -79,7 +80,7 @@ def _facts(takeoff: Takeoff, item: str) -> Iterator[Block]:
     yield from field_blocks(sheet_fields(takeoff, item), str)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Said:
     """What a table of sheets says beside their figures: numbers of the lines and marks by their ids, what its sum is
     called."""

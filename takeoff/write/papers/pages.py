@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from takeoff.basics.records import record
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.pdf import POINT
 from takeoff.write.letters.pdf_letters import width
@@ -18,7 +19,7 @@ _LAST = 3  # strips at least on the last page
 WIDE_MM = A4_UPRIGHT[0] - LEFT - _RIGHT
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Page:
     """A page: its size, the strips on it with the height their tops lie at from its upper edge, or a whole drawing."""
 

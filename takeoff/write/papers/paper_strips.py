@@ -6,9 +6,10 @@ Columns of figures are measured, so that every figure fits; words take what is l
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
+from takeoff.basics.records import record
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.drawings.pdf import POINT, OnPage
 from takeoff.write.letters.pdf_letters import width, wrapped
@@ -35,7 +36,7 @@ _ROW_PAD, _TIGHT_PAD = 1.1, 0.5  # over and under the lines of a row together [m
 GREY, LIGHT, BLACK = 0.88, 0.6, 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ink:
     """Words on a strip: base line and left (or right) end from its top left corner [mm]."""
 
@@ -47,7 +48,7 @@ class Ink:
     right: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rule:
     """A line on a strip [mm]; `grey` 0 is black, 1 white."""
 
@@ -57,7 +58,7 @@ class Rule:
     grey: float = LIGHT
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Patch:
     """A filled rectangle on a strip [mm]: left, top, width, height."""
 
@@ -65,7 +66,7 @@ class Patch:
     grey: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Figure:
     """A drawing on a strip: its upper left corner there, and how it lies."""
 
@@ -79,7 +80,7 @@ class Figure:
 Mark = Ink | Rule | Patch | Figure
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strip:
     """A piece of a page: its height, its marks, whether it stays with the next, and what is repeated over it where it
     comes first on a page."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
+from takeoff.basics.records import record
 from takeoff.model.bought_lengths import Bought, bought_lengths
 from takeoff.model.items import Trade
 from takeoff.model.order import Document, Order, Takeoff
@@ -131,7 +132,7 @@ def _fits(drawing: Drawing) -> bool:
     return min(WIDE_MM / wide, _PICTURE / high) >= _READ
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Subject:
     """A plane with its sheets, what they are bought in, its edges and the drawing that stands over its table."""
 

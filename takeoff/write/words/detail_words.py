@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.model.items import Item
 from takeoff.model.order import Takeoff
@@ -13,7 +13,7 @@ from takeoff.write.words.item_names import words_of
 from takeoff.write.words.words import plain
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DetailWords:
     """A detail of the walls: its mark, what it is, the walls it stands on, how many lines and metres of it there are,
     what is ordered for it or counted elsewhere, and why."""

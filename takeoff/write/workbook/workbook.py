@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from takeoff.basics.files import template_path
+from takeoff.basics.records import record
 from takeoff.model.order import Takeoff
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import plain
@@ -43,7 +43,7 @@ _BY_ORDER = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FilledWorkbook:
     """A filled workbook and the value that each of its formulas must give."""
 

@@ -5,8 +5,7 @@ Widths are in characters of the body font. `style` names the template's cell sty
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.model.order import Document
 
 MOST_WIDE = 121.0  # 121 digits of 6.12 points on the 545 points of an upright page: letters of 11 come to 8.1
@@ -14,7 +13,7 @@ NARROW = 76  # percent at which sheets print that are narrower than the page
 TITLE_ROW, JOB_ROW, BANNER_ROW, HEAD_ROW, FIRST_ROW = 1, 2, 3, 5, 6
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Column:
     """A column: heading, width in characters, cell style."""
 
@@ -23,7 +22,7 @@ class Column:
     style: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Grid:
     """One sheet. `document`: whose state it prints, None for none. `says`: a line under the title. All print upright;
     `scale`: percent at which a narrow sheet prints, 0: fitted to the width of the page. Sheets are at most

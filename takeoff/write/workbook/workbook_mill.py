@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.basics.rounding import half_up
 from takeoff.model.findings import Severity
 from takeoff.model.items import ItemKind
@@ -20,7 +20,7 @@ from takeoff.write.workbook.workbook_order import line_marks, marks_words, share
 from takeoff.write.workbook.workbook_page import Formula, Page
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MillRows:
     """Where what other sheets point to stands: rows of the profiles' totals by item, of the lines by id."""
 

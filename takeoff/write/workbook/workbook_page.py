@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Protocol
 
 from takeoff.basics.errors import TakeoffError
+from takeoff.basics.records import record
 from takeoff.model.order import Takeoff
 from takeoff.write.drawings.frame import state_words
 from takeoff.write.words.words import date_words, plain, revision_words
@@ -32,7 +33,7 @@ _NARROW, _WIDE, _THIN, _THICK = 0.5, 1.4, "ijlrtfI.,;:'|!()[]-", "mw%@"
 STOPPED = "NOT AN ORDER: stopped by a finding, no quantity is released"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Formula:
     """A live formula without its equals sign, and the value it must give."""
 
@@ -103,7 +104,7 @@ class Page:
             cell.style = f"takeoff {style}"
             self.styles[style] = copy(cell._style)
         else:
-            cell._style = copy(known)
+            cell._style = known  # shared: whoever changes the style of one cell takes a copy first
         if isinstance(value, Formula):
             cell.value = f"={value.text}"
             self.values[cell.coordinate] = float(value.value)
@@ -115,7 +116,9 @@ class Page:
     def group(self, text: str) -> None:
         """A grey bar across the sheet with a heading."""
         self.put(1, text, "group")
-        self.sheet.cell(self.row, 1).alignment = no_wrap()
+        first: Any = self.sheet.cell(self.row, 1)
+        first._style = copy(first._style)
+        first.alignment = no_wrap()
         for i in range(2, len(self.grid.columns) + 1):
             self.put(i, None, "group")
         self.row += 1
@@ -179,6 +182,8 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
 
 def lines_needed(text: str, width: float) -> int:
     """How many lines a text takes in a column `width` digits wide, broken between words."""
+    if len(text) * _WIDE < width:
+        return 1
     lines, used = 1, 0.0
     for word in text.split():
         size = _word_width(word)

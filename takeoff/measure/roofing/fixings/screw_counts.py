@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import ceil
 
+from takeoff.basics.records import record
 from takeoff.measure.roofing.fixings.boxes import boxed
 from takeoff.measure.roofing.fixings.screw_rows import Crossing, screw_crossings
 from takeoff.measure.terms import product_term
@@ -19,7 +19,7 @@ from takeoff.model.sheets import PlaneSheets
 _RULE = "crossings of sheets and rows by the pattern"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ScrewLength:
     """Length of a roof screw [mm], what it must hold in the timber, and the terms behind it."""
 

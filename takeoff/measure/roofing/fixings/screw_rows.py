@@ -8,9 +8,9 @@ part of the screws, rounded up.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil, hypot
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Ring2
 from takeoff.model.measured import PurlinLine, RoofScrews
@@ -23,7 +23,7 @@ _UNDER = frozenset({"outrigger", "hole trimmer"})
 _BETWEEN = "purlin"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Crossing:
     """One sheet over one line of timber: the width of its cover there [mm], and its screws. `row` numbers the line
     among those of its role."""

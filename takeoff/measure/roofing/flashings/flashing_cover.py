@@ -6,8 +6,7 @@ as far as its table was seen.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.wind import zone_in, zone_words
 from takeoff.model.basis import Term
@@ -18,7 +17,7 @@ BANDS = ((15.0, "8_15"), (30.0, "15_30"), (45.0, "30_45"))
 _LIMIT_DEG = TOLERANCES.limit_deg
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cover:
     """Category of flashing cover: "a", "b" or "c", the term that says why, and what a person should ask."""
 

@@ -6,8 +6,8 @@ Cover, crests, turn-downs and upstands: code of practice 8.3. Set-backs are the 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.measure.roofing.flashings.flashing_cover import Cover
 from takeoff.measure.roofing.flashings.fold_sections import (
     Bent,
@@ -29,7 +29,7 @@ from takeoff.model.roof import RoofEdge
 from takeoff.model.settings import Settings
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wanted:
     """What the section of one edge is made for: the edge, the pitches of its planes [degrees], cover, profile, rain."""
 
@@ -49,7 +49,7 @@ class Wanted:
         return f"{start}_{self.cover.category}{unit}"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Shaped:
     """A section, its main included angle, the terms behind its legs, how many of its edges are dressed into the
     profile, which hand it is drawn for ("" where both are alike), and which way its main fold goes where it may go

@@ -7,10 +7,11 @@ ends, in lengths that lap by 150 mm: pieces = ceil((run - lap) / (stock - lap)).
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import cos, radians
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.records import record
 from takeoff.basics.rounding import whole_degrees
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.item_book import called
@@ -39,7 +40,7 @@ from takeoff.model.settings import Settings
 from takeoff.shape.strips.plane_lines import edge_on
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Ground:
     """What holds for every flashing of a roof. `products` by id; `chosen`: by edge kind the one the job names; `lee`
     names the end laying starts from."""

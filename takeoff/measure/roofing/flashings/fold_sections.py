@@ -12,9 +12,9 @@ A section is walked from its left edge to its right: each leg has a length and t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil, cos, radians, sin
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.measured import FoldSection
@@ -26,7 +26,7 @@ _KICK_TURN_DEG = 45.0
 _RETURN_TURN_DEG = 120.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Leg:
     """One leg: name, length [mm] (whole mm, rounded up), and the turn before it [degrees], left positive."""
 
@@ -40,7 +40,7 @@ class Leg:
         return ceil(self.mm - TOLERANCES.same_length_mm)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Edging:
     """How free edges end [mm]: a turned-down edge and a flat hem; the drip kick of a face; the return of a tray."""
 
@@ -50,7 +50,7 @@ class Edging:
     return_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bent:
     """A section as it is folded: its legs from left to right and the heading of the first (0 right, 90 up)."""
 

@@ -8,9 +8,9 @@ Every pair of flashings that meet is in a piece or has a reason why it needs non
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
+from takeoff.basics.records import record
 from takeoff.measure.roofing.flashings.meeting_pieces import Piece, corner_pieces, lands_on_roof, why_none
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
@@ -57,7 +57,7 @@ _ALL_AT_NODE = frozenset({"ridge end", "saddle", "apron end", "gutter end", "val
 _CENTRES = frozenset({"hip end", "bend", "valley foot", "valley foot on roof", "valley foot at bare eave"})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Junction:
     """One piece at a node: what it is (3-way, ridge end, kick-out left ...), the node and the edges that meet."""
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from math import cos, radians
 
 from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import clip_half_plane, signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.findings import Finding, Severity
@@ -21,7 +22,7 @@ from takeoff.shape.strips.plane_lines import edges_on, is_inside, spans_at
 _BESIDE_MM = TOLERANCES.beside_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FoundHoles:
     """The holes of a roof, faults of the job in sentences, and findings."""
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from takeoff.basics.errors import Fault
+from takeoff.basics.records import record
 from takeoff.measure.roofing.flashings.hole_flashings import measure_hole_flashings, riveted_mm
 from takeoff.measure.roofing.openings.hole_places import find_holes, on_sheets
 from takeoff.measure.roofing.sheets.rooflights import (
@@ -26,7 +27,7 @@ from takeoff.model.settings import Settings
 from takeoff.model.sheets import PlaneSheets, SheetGroup
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Openings:
     """Holes, wanted clear sheets and findings by roof name; faults of the job in sentences."""
 

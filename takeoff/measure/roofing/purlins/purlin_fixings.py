@@ -6,8 +6,7 @@ A code without such a table reads this one, its zone by the design gust.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.wind import zone_in, zone_term, zone_words
 from takeoff.model.basis import Term
@@ -19,7 +18,7 @@ RAFTER_STEPS_MM = (900, 1200)
 PURLIN_STEPS_MM = (600, 900, 1200)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CrossingFixing:
     """Fixing of one purlin-rafter crossing: type letter, how many of what, and the terms behind it; the last term is
     what it holds [kN]."""

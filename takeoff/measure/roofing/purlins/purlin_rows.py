@@ -13,10 +13,10 @@ Bays at the ends of sheets are shorter than those between, as the job's code say
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.edge_kinds import FOOT_KINDS, EdgeKind, End
 from takeoff.model.measured import PurlinLine
@@ -32,7 +32,7 @@ _SAME_MM = TOLERANCES.same_point_mm
 _GOES_ON_MM = TOLERANCES.goes_on_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RowRules:
     """What sets the rows out [mm]: first row, gauge, timber width, nearness at which two rows become one, shortest
     row; `even` shares the rest of the gauge over the plane; `gutter_mm` is half the width of an internal gutter,
@@ -56,7 +56,7 @@ class RowRules:
         return min(self.gauge_mm, self.edge_mm) if self.edge_mm > 0.0 else self.gauge_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """One row of purlin: its height v up the slope, its span in u to the long points [mm], and why it is there."""
 
@@ -66,7 +66,7 @@ class Row:
     edge: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Claim:
     """A row that must lie where it lies, and the heights in which no gauge row is laid: beside its edge, across the
     plane where it has none; not below the lower tops of others."""
@@ -165,7 +165,7 @@ def _row_below(
         return v, None
     if min(least_mm, end_mm) - TOLERANCES.same_length_mm <= v - under[-1] <= end_mm + TOLERANCES.same_length_mm:
         return v, None
-    near = v - under[-1] <= end_mm + TOLERANCES.same_length_mm
+    near = v - under[-1] <= end_mm
     if near and len(under) == 1:
         return v, None  # nothing but the eave row is left to share with
     base = under[-2] if near else under[-1]
@@ -185,7 +185,7 @@ def _row_above(
     least = min(least_mm, end_mm) - TOLERANCES.same_length_mm
     if not over or least <= over[0] - v <= end_mm + TOLERANCES.same_length_mm:
         return v, None
-    near = over[0] - v <= end_mm + TOLERANCES.same_length_mm
+    near = over[0] - v <= end_mm
     if near and len(over) == 1:
         return v, None
     base = over[1] if near else over[0]

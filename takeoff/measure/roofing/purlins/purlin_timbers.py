@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from takeoff.basics.errors import JobError
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.terms import product_term, word_or
 from takeoff.model.basis import SET_IN_JOB, Term
@@ -13,7 +12,7 @@ from takeoff.model.products import Catalogue
 from takeoff.model.settings import Settings
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PurlinTimber:
     """A section laid on its flat: item id, width and depth [mm], what it is sold in."""
 

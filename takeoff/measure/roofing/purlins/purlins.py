@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from math import ceil, hypot
 
 from takeoff.basics.letters import letters
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.item_book import called
 from takeoff.measure.roofing.flashings.flashing_cover import flashing_row
@@ -46,7 +47,7 @@ _RUN_NOTES = {"hip trimmer": "hip trimmers: cut between purlin rows (dwangs)"}
 _LETTERS = {"hip trimmer": "HT", "valley board": "VB", "hole trimmer": "TR", "outrigger": "OR"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Plan:
     """What holds for the whole roof."""
 

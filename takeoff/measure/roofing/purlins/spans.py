@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.basis import Term
 from takeoff.model.code_rules import FootRow, RuleSet, SpanRow
@@ -25,7 +25,7 @@ class _ByThickness(Protocol):
 Row = TypeVar("Row", bound=_ByThickness)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SpanLimits:
     """Spans of a roof's sheets [mm]: the end bay rows are set out by, the code's longest end and intermediate spans (0:
     it gives none), what may be walked on, and the terms behind them."""

@@ -7,9 +7,9 @@ have timber of their own.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil, hypot
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.model.edge_kinds import EdgeKind, End
@@ -19,7 +19,7 @@ from takeoff.shape.strips.plane_lines import EdgeOnPlane, is_inside, lines_besid
 Line = tuple[Point2, Point2]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Trimmer:
     """One timber of a plane from a to b (u, v) [mm]: what it is and the edge or hole it belongs to."""
 

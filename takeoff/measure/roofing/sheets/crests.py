@@ -9,9 +9,10 @@ the gap is reported. Whole ribs for the last sheet's sake keep the line. Common 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import floor
 
+from takeoff.basics.records import record
 from takeoff.measure.roofing.sheets.lay_direction import (
     LayRules,
     SetOut,
@@ -37,7 +38,7 @@ def crest_shifts(roof: Roof, grounds: Sequence[Ground], rules: LayRules) -> Mapp
     return CrestLines(roof, rules).set_all(grounds)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Alone:
     """What a plane laid from one side says by itself: whether that side is a raked corner, how far it lies to the lee
     [mm], and its start line where nothing moves it."""

@@ -7,10 +7,10 @@ one bearing on the plan, resolved plane by plane: common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.records import record
 from takeoff.measure.sheeting.last_sheet import whole_ribs
 from takeoff.measure.sheeting.lee_end import BEARINGS, no_lee_end
 from takeoff.model.edge_kinds import EdgeKind
@@ -22,7 +22,7 @@ from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.strips import Widths, extent
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SetOut:
     """Where laying of one plane starts.
 
@@ -79,7 +79,7 @@ def start_words(plane: RoofPlane, side: str, north_deg: float) -> str:
     return f"square off the eave at the {end} end, on the {side} seen from below the eave"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LayRules:
     """What every plane of a roof is set out by. `north_deg`: bearing of plan up."""
 

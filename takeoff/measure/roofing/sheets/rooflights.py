@@ -15,11 +15,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from takeoff.basics.errors import Fault
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.clear_laps import with_clear_laps
@@ -41,7 +42,7 @@ from takeoff.shape.strips.slabs import Slab, between_heights, cut_slabs, lowest,
 _LIKE_MM = TOLERANCES.row_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ClearSpan:
     """Where clear sheet is wanted on a plane: across at `u_mm`, from `low_mm` to `high_mm` up it; None: to the end."""
 

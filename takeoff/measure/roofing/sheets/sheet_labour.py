@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.measure.roofing.sheets.sheet_pieces import is_turned_down
 from takeoff.measure.terms import quantity
 from takeoff.model.basis import Basis, Quantity, Status, Term
@@ -18,7 +19,7 @@ from takeoff.model.sheets import EndCut, PlaneSheets, SheetPiece
 _CUSTOM = Basis(Status.COMMON_PRACTICE)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Work:
     """One sort of work: the name of its quantity, its row and what its ids begin with, the pieces, rule and terms."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.sheets.lay_direction import SetOut
 from takeoff.measure.roofing.sheets.sheet_trims import Trim
@@ -28,7 +29,7 @@ from takeoff.shape.strips.strips import StripRun, Widths
 _UPRIGHT_MM = TOLERANCES.upright_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Laying:
     """What all sheets of one roof share; an end within `square_deg` of square is cut square."""
 
@@ -42,7 +43,7 @@ class Laying:
     square_deg: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ground:
     """What one plane is sheeted by: its area, its trims, the side laying starts from and why."""
 
@@ -53,7 +54,7 @@ class Ground:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Laid:
     """One plane set out: its ground, start line and lap lines; `foot_turn_mm` for turning pans down at its eave."""
 
@@ -79,7 +80,7 @@ def is_turned_down(pitch_deg: float, settings: Settings) -> bool:
     return pitch_deg < settings.number("turn_down_below_deg") - 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Tried:
     """A sheet as it is tried where laying might start: its part of a run, how long it is bought, how its ends are
     cut."""

@@ -10,14 +10,14 @@ verge, apron side, head     0: to the barge face, to the wall, to the outer face
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.model.basis import Term
 from takeoff.model.roof import RoofEdge, RoofPlane
 from takeoff.model.settings import Settings
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Trim:
     """How far the sheets of one plane go past one edge (negative: stop short of it), and why."""
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import partial
 
 from takeoff.basics.errors import JobError
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2
 from takeoff.measure.roofing.sheets.crests import CrestLines
@@ -53,7 +54,7 @@ from takeoff.shape.strips.slabs import highest, lowest, slabs_area
 from takeoff.shape.strips.strips import StripRun, Widths, cut_strips
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Beside:
     """What the sheets of a roof have to mind. `bare_edges`: outline edges without spouting; `purlin_rows_mm`: by plane
     id the purlin rows up the plane [mm of v], which end laps are then put over; `clear`: where clear sheets are wanted;

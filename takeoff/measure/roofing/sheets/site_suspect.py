@@ -7,9 +7,9 @@ nearest to the drawing with all the others: a frame is out by little, a misread 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from math import isfinite
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.model.settings import Settings
 
@@ -22,7 +22,7 @@ _TWICE = 2.0  # another size is named as well unless it leaves the plane more th
 Closing = Callable[[Mapping[str, float]], float | None]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Suspect:
     """A size that may be misread: taped, and what makes all agree [mm]; `off_mm` is how far the plane is then off the
     drawing at most."""

@@ -14,9 +14,9 @@ sheet's start edge lies outside the fascia, beside a valley over the next roof: 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import ceil
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.sheets.lay_direction import SetOut, raked_start, square_to_wind
@@ -34,7 +34,7 @@ _BESIDE_MM = TOLERANCES.row_mm  # a line on the plane's upright end is looked at
 _FEET = (*(kind for kind in EdgeKind if kind in FOOT_KINDS), *(kind for kind in EdgeKind if kind.row.end is End.BREAK))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class StartLine:
     """A line to snap square off the eave at `u_mm`, and the words for it."""
 

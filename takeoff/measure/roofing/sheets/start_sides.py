@@ -9,10 +9,11 @@ crests are brought in line across ridges. Common practice, no source; a side giv
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 from math import cos, floor, radians, sin, tan
 
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.sheets.lay_direction import SetOut, lee_deg_of, raked_start, square_to_wind
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying, Tried
@@ -49,7 +50,7 @@ def with_least_sides(grounds: Sequence[Ground], laying: Laying, set_all: SetAll,
     return _Search(found, free, laying, set_all, lay).chosen() if free else found
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OtherEnd:
     """A plane that the wind starts from one end and that would buy `less_mm` less from the other, `side`."""
 

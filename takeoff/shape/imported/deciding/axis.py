@@ -7,12 +7,12 @@ slope at all. Of two opposite axes the right one has the roof above the walls; a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from takeoff.basics.errors import UndecidedError
+from takeoff.basics.records import record
 from takeoff.model.faces import AXES, Axis, RawFaces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import ShapeJob
@@ -39,7 +39,7 @@ _ON_SIDE = 1e-9  # share of a face's area by which a place may lie beside it by 
 _PARALLEL = 0.999  # cosine of 2.5 degrees: an underside runs so nearly alongside its top
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _View:
     """How a model looks along an axis, in shares of all its area: what lies or stands as in a house less what does not
     (`right`), and what slopes under open sky. `lift`: how far what slopes lies over walls or edge, of the height."""

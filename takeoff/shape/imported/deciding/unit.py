@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from takeoff.basics.errors import ShapeError, UndecidedError
 from takeoff.basics.model_limits import MODEL_LIMITS
+from takeoff.basics.records import record
 from takeoff.model.faces import MM_PER_UNIT, RawFaces, Unit
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import ShapeJob
@@ -32,7 +32,7 @@ _SMALL = {"cm": 0.5}  # share of the greatest sizes that a unit is used for
 _STEEP = 0.26  # faces whose normals rise by less are walls
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Size:
     """Of a model, in its own unit: along x, y and z; from its lowest point to the least height of what is neither wall
     nor floor, 0 for a roof without walls."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.polygons import inside_rings, signed_area
+from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2, distance2
 from takeoff.model.drawings import Facts, RawDrawing
@@ -20,7 +21,7 @@ _SMALL_SHARE = 0.04  # of the largest ring: what is narrower is furniture where 
 _PLACES = 6  # of a mm: what turning metres and inches into mm leaves behind
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DrawnRing:
     """A closed ring. `number` counts the rings of its layer from 1; `inside` is the number of the ring of its layer
     that it lies straight in, 0 for none; `parts` how many corners were joined with the one before them, `arcs` how many
@@ -46,7 +47,7 @@ class DrawnRing:
         return abs(signed_area(self.points_mm))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OpenChain:
     """Lines that make no ring: the distance between their ends [mm], or where three and more of them meet. `points` are
     in mm, `ends` and `fork` in the figures of the file."""
@@ -60,7 +61,7 @@ class OpenChain:
     points_mm: Ring2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DrawnRings:
     """What is drawn, in mm where the unit is known. `long` and `narrow`: the largest shape's box in the file's unit."""
 

@@ -6,9 +6,9 @@ Figures stay in the file's own unit: which unit that is, is decided from what is
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from math import acos, atan, ceil, cos, floor, pi, sin, tan
 
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2, distance2
 from takeoff.model.drawings import RawPath
 
@@ -16,7 +16,7 @@ _SAME_REL = 1e-12  # of the largest coordinate: crumbs of writing and reading a 
 _MOST_FACETS = 180  # sides of one arc, however large it is
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chain:
     """Lines that follow each other. `points`: corners, of a closed chain without the first one again; `bulges` one a
     side or none; `first` the place of its first line in the file; `gap`: the widest gap bridged between two lines that

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from takeoff.basics.records import record
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.shape.imported.drawn.drawn_rings import DrawnRing, DrawnRings
 
 COURT_SHARE = 0.5  # a ring that takes more of the one round it is its wall line or its eave sooner than a courtyard
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Candidate:
     """A ring that can be a roof's outline, and the rings in it that are its courtyards."""
 

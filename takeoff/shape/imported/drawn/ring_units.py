@@ -3,9 +3,8 @@ one unit that makes a house of it. What stays in doubt is asked for."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from takeoff.basics.model_limits import MODEL_LIMITS
+from takeoff.basics.records import record
 from takeoff.model.faces import MM_PER_UNIT, Unit
 
 # a house is some 3 to 60 m long and 2 m wide at least; a unit in which it is not leaves doubt
@@ -13,7 +12,7 @@ HOUSE_MM = (MODEL_LIMITS.plan_least_mm, MODEL_LIMITS.plan_most_mm)
 _NARROWEST_MM = MODEL_LIMITS.plan_narrowest_mm
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class UnitFound:
     """A unit with why it was taken; none, with the units that could be meant, where nobody can tell."""
 

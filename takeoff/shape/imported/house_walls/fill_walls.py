@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import shapely
 
 from takeoff.basics.errors import Fault, JobError
 from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.polygons import signed_area
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Ring2, distance2
 from takeoff.model.faces import RawFaces
 from takeoff.model.findings import Finding, Severity
@@ -36,7 +37,7 @@ _COVERED = 0.95  # share of a wall that must have a face
 _NAME = 60  # letters of an opening's mark
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Walls:
     """A wall line and its sides by wall number."""
 

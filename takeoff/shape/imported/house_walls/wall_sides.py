@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -12,6 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from takeoff.basics.model_limits import MODEL_LIMITS
+from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, distance2
 from takeoff.shape.imported.house_walls.upright_faces import OpeningBody, UprightFaces
 
@@ -30,7 +30,7 @@ _DEEP_MM = MODEL_LIMITS.opening_deep_mm
 Top = tuple[Point2, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DrawnOpening:
     """An opening of a wall: its box in wall axes (from the left seen from outside, sill, width, height) [mm], what the
     file calls it, whether it fills its box, and whether its box lies within the wall."""
@@ -41,7 +41,7 @@ class DrawnOpening:
     fits: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DrawnSide:
     """A wall as drawn: its top at the left and right end and its foot over z = 0 [mm], the share of its length that has
     a face, its openings from left to right."""
@@ -75,7 +75,7 @@ def drawn_side(left: Point2, right: Point2, faces: UprightFaces) -> DrawnSide | 
     )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Axes:
     """A wall's own axes: x from its left end, y up; `out` is positive outside."""
 

@@ -1,0 +1,114 @@
+"""Records are frozen dataclasses with slots: whatever the standard library's own decorator gives, ours gives too."""
+
+from __future__ import annotations
+
+import pickle
+from copy import copy, deepcopy
+from dataclasses import FrozenInstanceError, dataclass, field, fields, is_dataclass, replace
+
+import pytest
+
+from takeoff.basics.records import record
+
+
+@record
+class Bar:
+    length_mm: int
+    marks: tuple[str, ...] = ()
+    seen: list[int] = field(default_factory=list, compare=False, repr=False)
+
+
+@record
+class Named(Bar):
+    name: str = "a"
+
+
+@record
+class One:
+    value: object
+
+
+@record
+class Bare:
+    pass
+
+
+@record
+class Own:
+    first: int
+    second: int
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Own) and self.first == other.first
+
+    def __hash__(self) -> int:
+        return hash(self.first)
+
+    def __repr__(self) -> str:
+        return f"own {self.first}"
+
+
+@dataclass(frozen=True, slots=True)
+class Standard:
+    """What a record is held against."""
+
+    length_mm: int
+    marks: tuple[str, ...] = ()
+    seen: list[int] = field(default_factory=list, compare=False, repr=False)
+
+
+def test_records_compare_by_their_values_and_their_class() -> None:
+    assert Bar(1, ("a",)) == Bar(1, ("a",), [7])
+    assert Bar(1, ("a",)) != Bar(1, ("b",))
+    assert Bar(2) != Bar(1)
+    assert Bar(1) != Named(1)
+    assert Bar(1) != (1, ())
+    assert One(1) == One(1.0)
+    assert One(1) != One(2)
+    assert Bare() == Bare()
+    assert Bare() != One(())
+
+
+def test_equal_records_have_one_hash_and_it_is_the_standard_one() -> None:
+    assert len({Bar(1), Bar(1, (), [7]), Bar(2), Bar(1, ("a",))}) == 3
+    assert hash(Bar(3, ("x",))) == hash(Standard(3, ("x",))) == hash((3, ("x",)))
+    assert hash(One(3)) == hash((3,))
+    assert hash(Bare()) == hash(())
+    with pytest.raises(TypeError):
+        hash(One([]))
+
+
+def test_records_are_shown_as_the_standard_ones_are() -> None:
+    assert repr(Bar(3, ("x",), [1])) == repr(Standard(3, ("x",), [1])).replace("Standard", "Bar")
+    assert repr(Named(1)) == "Named(length_mm=1, marks=(), name='a')"
+    assert repr(One(Bare())) == "One(value=Bare())"
+
+
+def test_records_are_frozen_have_slots_and_are_dataclasses() -> None:
+    bar = Bar(1)
+    with pytest.raises(FrozenInstanceError):
+        bar.length_mm = 2  # type: ignore[misc]
+    with pytest.raises(FrozenInstanceError):
+        del bar.marks  # type: ignore[misc]
+    assert not hasattr(bar, "__dict__")
+    assert is_dataclass(bar)
+    assert [one.name for one in fields(bar)] == ["length_mm", "marks", "seen"]
+    assert replace(bar, length_mm=5) == Bar(5)
+    assert Bar(1).seen is not bar.seen
+    match bar:
+        case Bar(length, marks):
+            assert (length, marks) == (1, ())
+
+
+def test_copies_are_equal() -> None:
+    named = Named(4, ("m",), [1], "b")
+    for other in (copy(named), deepcopy(named), pickle.loads(pickle.dumps(named))):
+        assert other == named
+        assert other.seen == [1]
+        assert type(other) is Named
+
+
+def test_what_a_class_brings_itself_is_kept() -> None:
+    assert Own(1, 2) == Own(1, 3)
+    assert hash(Own(1, 2)) == hash(1)
+    assert repr(Own(1, 2)) == "own 1"
