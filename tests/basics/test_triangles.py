@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from takeoff.basics.polygons import rings_area, signed_area
-from takeoff.basics.triangles import triangulate
+from takeoff.basics.triangles import _opens_to, _sees, _within, triangulate
 from takeoff.basics.vectors import Point2
 
 COMB = [
@@ -89,3 +89,79 @@ def test_a_hole_that_reaches_into_the_pocket_of_another() -> None:
         (35.0, 24.0),
     ]
     _check([outer, bar, pocket])
+    assert triangulate([outer, bar, pocket]) == POCKET_CUT
+
+
+# which ears are taken, in which order: regression figures, since many ways to cut a polygon are right
+COMB_CUT = [(1, 2, 3), (5, 6, 7), (5, 7, 8), (1, 3, 4), (0, 1, 4), (9, 0, 4)]
+HOLES_CUT = [
+    (0, 1, 9), (9, 1, 2), (13, 2, 3), (6, 8, 10), (14, 13, 3), (14, 3, 0), (8, 6, 5), (0, 9, 4), (2, 13, 12), (9, 2, 12),
+    (10, 9, 12), (10, 12, 11), (6, 10, 11), (7, 6, 11), (14, 0, 4),
+]  # fmt: skip
+TURNED_CUT = [
+    (3, 2, 9), (9, 2, 1), (12, 1, 0), (5, 10, 8), (11, 12, 0), (11, 0, 3), (10, 5, 6), (3, 9, 7), (1, 12, 13), (9, 1, 13),
+    (8, 9, 13), (8, 13, 14), (5, 8, 14), (4, 5, 14), (11, 3, 7),
+]  # fmt: skip
+POCKET_CUT = [
+    (13, 1, 2), (14, 13, 2), (1, 13, 12), (0, 1, 12), (18, 17, 7), (7, 17, 16), (7, 16, 15), (18, 7, 6), (18, 6, 5),
+    (8, 7, 15), (9, 8, 15), (11, 18, 5), (12, 11, 5), (0, 12, 5), (0, 5, 4), (3, 0, 4), (3, 4, 10), (2, 3, 10), (2, 10, 9),
+    (14, 2, 9), (14, 9, 15),
+]  # fmt: skip
+
+
+def test_which_ears_are_taken() -> None:
+    assert triangulate([COMB]) == COMB_CUT
+    assert triangulate([SQUARE, *HOLES]) == HOLES_CUT
+    assert triangulate([SQUARE[::-1], *(hole[::-1] for hole in HOLES)]) == TURNED_CUT
+
+
+def test_where_the_inside_opens_at_a_corner() -> None:
+    """At a corner that stands out only between its sides, not along them; at a hollow one everywhere but between the
+    sides drawn on."""
+    ell = [(0.0, 0.0), (6.0, 0.0), (6.0, 3.0), (3.0, 3.0), (3.0, 6.0), (0.0, 6.0)]
+    loop = list(range(6))
+    out = {
+        (1.0, 1.0): True,
+        (5.0, 0.5): True,
+        (5.0, 0.0): False,
+        (0.0, 5.0): False,
+        (-1.0, 1.0): False,
+        (1.0, -1.0): False,
+    }
+    assert {tip: _opens_to(ell, loop, 0, tip) for tip in out} == out
+    last = {(1.0, 5.0): True, (1.0, 6.0): False, (0.0, 1.0): False, (1.0, 7.0): False, (-1.0, 5.0): False}
+    assert {tip: _opens_to(ell, loop, 5, tip) for tip in last} == last
+    hollow = {
+        (1.0, 1.0): True,
+        (5.0, 1.0): True,
+        (1.0, 5.0): True,
+        (5.0, 5.0): False,
+        (5.0, 3.0): False,
+        (3.0, 5.0): False,
+    }
+    assert {tip: _opens_to(ell, loop, 3, tip) for tip in hollow} == hollow
+    # a corner in a straight side opens to the inside of it
+    flat = [(0.0, 0.0), (2.0, 0.0), (4.0, 0.0), (4.0, 4.0)]
+    assert [_opens_to(flat, [0, 1, 2, 3], 1, tip) for tip in ((1.0, 1.0), (1.0, -1.0), (3.0, 0.0))] == [
+        True,
+        False,
+        False,
+    ]
+
+
+def test_what_stands_between_two_points() -> None:
+    """A side across the line hides one from the other, one that touches it too; sides at the points themselves do not."""
+    points = [(0.0, 0.0), (10.0, 0.0), (5.0, -1.0), (5.0, 1.0), (5.0, 9.0), (4.0, 0.0), (4.0, 3.0)]
+    assert _sees(points, 0, 1, [[2, 3]]) is False
+    assert _sees(points, 0, 1, [[3, 4]]) is True
+    assert _sees(points, 0, 1, [[5, 6]]) is False
+    assert _sees(points, 0, 1, [[0, 4, 1]]) is True
+    assert _sees(points, 3, 4, [[0, 1]]) is True
+
+
+def test_points_in_a_triangle() -> None:
+    """Its sides and corners with it."""
+    a, b, c = (0.0, 0.0), (4.0, 0.0), (0.0, 4.0)
+    rows = {(1.0, 1.0): True, (2.0, 0.0): True, (0.0, 2.0): True, (2.0, 2.0): True, a: True, (2.1, 2.1): False,
+            (1.0, -0.5): False, (-0.5, 1.0): False}  # fmt: skip
+    assert {point: _within(a, b, c, point) for point in rows} == rows

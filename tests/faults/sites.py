@@ -76,9 +76,15 @@ class Fault:
 def faults_in(source: str) -> list[Fault]:
     """Every fault that can be planted in a module, in the order of its text."""
     alike: dict[tuple[str, str, str, str], int] = {}
+    turns: dict[tuple[str, str], int] = {}
     found = []
     for function, function_line, node, kind, changed in _changes(ast.parse(source)):
-        before, after = ast.unparse(node), ast.unparse(changed)
+        before = ast.unparse(node)
+        if kind == "one off" and isinstance(node, ast.Constant) and isinstance(node.value, int):
+            # one more or one less in turn, so that both are drawn
+            turns[function, before] = turns.get((function, before), 0) + 1
+            changed = ast.Constant(node.value + (-1 if (node.value + turns[function, before]) % 2 else 1))
+        after = ast.unparse(changed)
         key = (function, kind, before, after)
         alike[key] = alike.get(key, 0) + 1
         start = (node.lineno, node.col_offset)
@@ -129,8 +135,7 @@ def _of(node: ast.expr | ast.stmt) -> Iterator[tuple[str, ast.expr | ast.stmt]]:
         case ast.UnaryOp(op=ast.USub()):
             yield "sign", node.operand
         case ast.Constant(value=int()) if not isinstance(node.value, bool):
-            # one more or one less by its place, so that both are drawn
-            yield "one off", ast.Constant(node.value + (1 if (node.lineno + node.col_offset) % 2 else -1))
+            yield "one off", ast.Constant(node.value + 1)
         case ast.Constant(value=float()):
             yield "doubled", ast.Constant(2.0 * node.value if node.value else 1.0)
         case ast.BoolOp():

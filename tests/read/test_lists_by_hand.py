@@ -10,7 +10,7 @@ import pytest
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.supplied import SuppliedLine
-from takeoff.read.lists import cut_list, list_columns, list_rows, raw_table
+from takeoff.read.lists import cut_list, list_columns, raw_table
 from takeoff.read.lists.cut_list import _Reader, plane_name, read_cut_list
 from takeoff.read.lists.list_columns import Columns, find_columns
 from takeoff.read.lists.raw_table import RawTable, Row, bound_rows
@@ -35,6 +35,9 @@ def table(*rows: tuple[Any, ...], sheet: str = "", first: int = 1, **more: Any) 
         (("Length", "marks of it"), {"length": 0}, None),
         (("Length", "Mark no"), {"length": 0, "mark": 1}, ""),
         (("foot cut", "cut", "no"), {"length": 1, "count": 2}, ""),
+        (("of", "Qty", "Length"), {"length": 2, "count": 1}, ""),
+        (("--", "Qty", "Length"), {"length": 2, "count": 1}, ""),
+        (("total length", "net length", "qty"), {"length": 1, "count": 2}, ""),
     ],
 )  # fmt: skip
 def test_columns_by_their_headings(headings: tuple[str, ...], at: dict[str, int], unit: str | None) -> None:
@@ -49,6 +52,7 @@ def test_a_cell_of_a_row_that_is_short() -> None:
     columns = Columns(1, {"length": 1, "count": 3}, "")
     assert [columns.get(Row(2, ("a", 7)), kind) for kind in ("length", "count", "mark")] == [7, None, None]
     assert columns.get(Row(2, ("a", 7, None, 3)), "count") == 3
+    assert columns.get(Row(2, ("a", 7, None)), "count") is None
 
 
 def test_rows_that_name_too_little() -> None:
@@ -113,6 +117,11 @@ def test_columns_without_headings() -> None:
     assert list_columns.plain_columns(table((3, 4380, 5200))) is None  # two of lengths
     assert list_columns.plain_columns(table(("P1.1", 4380))) == Columns(0, {"mark": 0, "length": 1}, "")
     assert list_columns.plain_columns(table()) is None
+    ragged = [("P1.1", 4380, 2), ("P1.2", 4380)]
+    assert list_columns.plain_columns(table(*ragged)) == Columns(0, {"mark": 0, "length": 1}, "")
+    notes = [("north", "x y", 2, 4380), ("south", "z", 3, 4400)]
+    assert list_columns.plain_columns(table(*notes)) == Columns(0, {"count": 2, "length": 3}, "")
+    assert (list_columns._PLAIN_SHARE, list_columns.HEADING_ROWS) == (0.8, 40)
 
 
 # ------------------------------------------------------------ lines
@@ -137,7 +146,7 @@ def test_lines_as_they_are_read() -> None:
     """Totals, sizes to tape and leftovers are no sheets; a quantity of 0 is none; a mark that is a number is one."""
     supplied = read(
         ("plane 3", 7.0, "rib  a", 2, "4380 mm"), ("Face 04", "x", None, "3 no", "5.2 m"), ("west", None, None, 0, 4000),
-        ("Total", None, None, 5, 9000), ("P1", "Sub-total", None, 5, 9000), ("sheets", None, None, 5, 22000), ("CHECK", None, None, 5, 1),
+        ("Total", None, None, 5, 9000), ("P1", "Sub-total", None, 5, 9000), ("sheets", None, None, 5, 22000), ("CHECK", "size", None, 5, 1),
         (None, None, None, None, None), ("P1", "P1.02", None, 1, 60),
     )  # fmt: skip
     assert supplied.lines == (
@@ -171,6 +180,8 @@ def test_planes_of_headings_between_the_lines() -> None:
     ]
     supplied = read(*rows, heads=heads)
     assert [(line.plane, line.mark) for line in supplied.lines] == [("P2", "a"), ("P2", "b"), ("P7", "P9.1")]
+    named = read(("plane 9", None, None, None, None), (None, 7.5, None, 1, "4 m"))
+    assert [(line.plane, line.mark) for line in named.lines] == [("", "7.5")]
     marks = read(("P1.01", 1, 4000), ("p12/3-4b", 1, 4000), heads=heads)
     assert [line.plane for line in marks.lines] == ["P1", "P12"]
     assert [line.plane for line in read(("P1.01", 1, 4000), ("spare", 1, 4000), heads=heads).lines] == ["", ""]
@@ -213,8 +224,11 @@ def test_a_column_of_units_and_columns_without_quantities() -> None:
     supplied = read(("a", 4.38), ("b", 59), heads=("Mark", "Length"))
     assert [(line.count, line.length_mm) for line in supplied.lines] == [(1, 4380.0), (1, 59000.0)]
     unit = "l.csv: no unit is stated; the lengths were taken as m, since all are under 60."
-    count = "l.csv: no column of quantities; each row was taken as one sheet."
-    assert [finding.text for finding in supplied.findings] == [unit, count]
+    count = Finding(
+        "list-count-taken", Severity.NOTE, "l.csv: no column of quantities; each row was taken as one sheet."
+    )
+    assert (supplied.findings[0].text, supplied.findings[1:]) == (unit, (count,))
+    assert read(("P1", None, None, 1, "4,380"), ("P1", None, None, 1, "5 m")).findings == ()  # either way 4.38 m
 
 
 def test_units_that_mix() -> None:
@@ -224,6 +238,9 @@ def test_units_that_mix() -> None:
     shown = ", ".join(str(n) for n in range(2, 12)) + " ..."
     assert faults(*metres, *[("P1", None, None, 1, 4380)] * 12) == (f"l.csv, row 2: {told.format('m', shown)}",)
     ten = ", ".join(str(n) for n in range(2, 12))
+    late = ", ".join(str(n) for n in range(12, 22))
+    mixed = [("P1", None, None, 1, 4380)] * 10 + metres[:10]
+    assert faults(*mixed) == (f"l.csv, row 12: {told.format('m', late)}",)
     assert faults(*metres[:10], *[("P1", None, None, 1, 4380)] * 10) == (f"l.csv, row 2: {told.format('m', ten)}",)
 
 
@@ -242,6 +259,8 @@ def test_another_table_and_headings_again() -> None:
     assert faults(("P1", None, None, "two", "long")) == ("l.csv, row 2: 'two' is not a number of sheets",)
     after = faults(("P1", None, None, 1, "4 m"), ("P1", None, None, 2, "long"))
     assert after == ("l.csv, row 3: 'long' is not a length",)
+    after = faults(("P1", None, None, 1, "4 m"), ("P1", None, None, None, "5 m"), ("P1", None, None, "3 no", "long"))
+    assert after == ("l.csv, row 3: a length (5 m) without a quantity", "l.csv, row 4: 'long' is not a length")
     assert read(("P1", None, None, 1, "4 m"), ("P1", None, None, None, "price")).findings[0].code == "list-ends"
 
 
@@ -266,6 +285,8 @@ def test_cells_that_are_merged() -> None:
     assert merged(1, 1, 3, 4) == ()
     assert merged(2, 3, 5, 6) == ()
     assert merged(9, 9, 3, 4) == ()
+    under_title = table(HEADS, *rows, first=3, merged=((2, 3, 3, 3),))
+    assert len(_Reader(under_title, Columns(3, {"count": 3, "length": 4}, "")).read(1).lines) == 3
 
 
 def test_notes_on_a_list() -> None:
@@ -344,42 +365,3 @@ def test_which_sheet_is_the_cut_list(tmp_path: Path, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(cut_list, "read_tables", lambda path: ())
     with pytest.raises(UnreadableFileError, match=r": holds no list$"):
         read_cut_list(tmp_path)
-
-
-# ------------------------------------------------------------ text files
-
-
-def test_text_files_and_the_signs_between_their_cells(tmp_path: Path) -> None:
-    path = tmp_path / "l.csv"
-    for text, rows, sign in (
-        ("a,b\r\n\r\n, \nc,\n", ((1, ("a", "b")), (4, ("c", None))), ","),
-        ("a;b,c\n1;2\n", ((1, ("a", "b,c")), (2, ("1", "2"))), ";"),
-        ("a\tb\n", ((1, ("a", "b")),), "\t"),
-        ('"a\nb",c\nd,e\n', ((2, ("a\nb", "c")), (3, ("d", "e"))), ","),
-        ("a;b\n" * 20 + "x\n" * 20 + "a,b,c,d\n" * 20, None, ";"),
-    ):  # fmt: skip
-        path.write_text(text, encoding="utf-8", newline="")
-        (found,) = list_rows.read_tables(path)
-        assert (found.file, found.sheet, found.delimiter) == ("l.csv", "", sign)
-        assert rows is None or tuple((row.number, row.cells) for row in found.rows) == rows
-    for encoding in ("utf-16", "utf-8-sig"):
-        path.write_text("M\u00e4rk,b\n", encoding=encoding)
-        assert list_rows.read_tables(path)[0].rows[0].cells == ("M\u00e4rk", "b")
-    path.write_bytes(b"ab\xff,c")
-    with pytest.raises(UnreadableFileError) as caught:
-        list_rows.read_tables(path)
-    assert caught.value.faults == (f"{path}: byte 2 is no utf-8- text; save it as CSV UTF-8",)
-    path.write_bytes(b"a\0b")
-    with pytest.raises(UnreadableFileError, match=r"holds zero bytes, so it is no text file$"):
-        list_rows.read_tables(path)
-    path.write_text('ok,1\n"' + "x" * 140_000, encoding="utf-8")
-    with pytest.raises(UnreadableFileError, match=r", row 2: field larger than field limit"):
-        list_rows.read_tables(path)
-    kept = tmp_path / "l.csv.kept-12"
-    kept.write_text("a,b\n", encoding="utf-8")
-    assert len(list_rows.read_tables(kept)) == 1
-    other = tmp_path / "l.ods"
-    other.write_text("a,b\n", encoding="utf-8")
-    with pytest.raises(UnreadableFileError, match=r"a list is read from CSV or XLSX; save it as one of them$"):
-        list_rows.read_tables(other)
-    assert list_rows.MOST_CSV_BYTES == 5_000_000

@@ -138,7 +138,7 @@ def test_features_of_a_map(tmp_path: Path) -> None:
     tree = {
         "type": "FeatureCollection",
         "features": [
-            feature(polygon(LIST, [[1, 1, 5], [2, 1, 5], [2, 2, 5]]), id=7, properties={"pitch_deg": 25, "edges": ["gable", None, "wall"]}),
+            feature(polygon(LIST, [[1, 1, "x"], [2, 1, 5], [2, 2]]), id=7, properties={"pitch_deg": 25, "edges": ["gable", None, "wall"]}),
             feature({"type": "MultiPolygon", "coordinates": [[LIST], [LIST, LIST]]}, properties={"name": "n" * 70}),
             feature({"type": "LineString", "coordinates": LIST}, properties=7),
             feature({"type": "MultiLineString", "coordinates": [LIST]}),
@@ -187,6 +187,10 @@ def nested(depth: int) -> Any:
         (polygon(7), "feature 1: its coordinates are no lists of points; save it again"),
         ({"type": "GeometryCollection", "geometries": 7}, "feature 1: its coordinates are no lists of points; save it again"),
         ({"type": "MultiPolygon", "coordinates": [7]}, "feature 1: its coordinates are no lists of points; save it again"),
+        ({"type": "Polygon", "coordinates": 7}, "feature 1: its coordinates are no lists of points; save it again"),
+        ({"type": "MultiPolygon", "coordinates": 7}, "feature 1: its coordinates are no lists of points; save it again"),
+        ({"type": "MultiPolygon", "coordinates": [[7]]}, "feature 1: its coordinates are no lists of points; save it again"),
+        ({"type": "LineString", "coordinates": 7}, "feature 1: its coordinates are no lists of points; save it again"),
         (polygon([]), "feature 1: a ring has no points; save it again"),
         (polygon([[0, "x" * 80]]), f"feature 1: {str([0, 'x' * 80])[:60]} is no point; save it again"),
         (polygon([[0]]), "feature 1: [0] is no point; save it again"),
@@ -230,6 +234,9 @@ def test_grids_of_degrees_by_name(tmp_path: Path, words: str, degrees: bool) -> 
         )
     else:
         assert len(geojson(tmp_path, tree)) == 1
+    two = [feature(polygon([[7, 8], *LIST])), feature(polygon(LIST))]
+    tree = {"type": "FeatureCollection", "features": two, "crs": "EPSG:4326"}
+    assert "(7.000000, 8.000000)" in refused(tmp_path, "m.geojson", json.dumps(tree))
     assert refused(tmp_path, "m.geojson", b"\xff\xfe").startswith("m.geojson: is no GeoJSON ('utf-8' codec")
 
 
@@ -266,6 +273,7 @@ def test_geometries_one_after_another(tmp_path: Path) -> None:
         ("POINT(1 1)\n" + "(" * 41, "line 2: more than 40 brackets deep; save it again"),
         ("POINT(1 1)\n(\n" + "(" * 40, "line 3: more than 40 brackets deep; save it again"),
         ("# x\nPOLIGON((0 0))\n", "line 2 is no WKT geometry"),
+        ("POINT(1 1)\n" + "(" * 40 + "\n" + ")" * 40, "line 2 is no WKT geometry"),
         ("CIRCULARSTRING(0 0, 1 1, 2 0)", None),
         ("SRID=4326;LINESTRING(0 0, 900 0)", "coordinates are degrees of longitude and latitude (0.000000, 0.000000), no lengths; save it in a projected grid, in metres"),
         ("srid = 7844 ;LINESTRING(0 0, 900 0)", "coordinates are degrees of longitude and latitude (0.000000, 0.000000), no lengths; save it in a projected grid, in metres"),
@@ -318,7 +326,7 @@ def test_rings_of_a_table(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "unit"),
     [
-        ("x,y\n900,0.5\n", ""), ("x_m;y_m\n900;0,5\n", "m"), ("x_cm\ty_cm\n900\t0,5\n", "cm"), (" \nY_IN,X_IN\n0.5,900\n", "in"), ("x_ft,y_ft,x_m\n900,.5,7\n", "ft"),
+        ("x,y\n900,0.5\n", ""), ("x_m;y_m\n900,0;0,5\n", "m"), ("x_cm\ty_cm\n900\t0,5\n", "cm"), (" \nY_IN,X_IN\n0.5,900\n", "in"), ("x_ft,y_ft,x_m\n900,.5,7\n", "ft"),
         ("h\u00f6he,x,y\n".replace("h\u00f6he", "layer") + "\u00e4,900,0.5\n", ""),
     ],
 )  # fmt: skip
@@ -338,6 +346,7 @@ def test_units_and_signs_of_a_table(tmp_path: Path, text: str, unit: str) -> Non
         ("", "line 1: needs the columns x and y, or x_mm and y_mm, x_m and y_m"),
         ("x,y\n0,0\n0," + "n" * 50 + "\n", f"line 3: y is {'n' * 40!r}, no number"),
         ("x,y\n0\n", "line 2: y is '', no number"),
+        ("x,y\nq,0\n", "line 2: x is 'q', no number"),
         ("x,y,pitch_deg\n0,0,steep\n", "line 2: pitch_deg is 'steep', no number"),
         ("x,y\n", "holds no lines, polylines or rings"),
     ],

@@ -87,6 +87,7 @@ def test_a_cut_has_its_foot_and_both_ends_dimensioned_within_it() -> None:
 @pytest.mark.parametrize(
     ("ring", "angles"),
     [
+        (((900, 0), (2100, 0), (2100, 1200), (900, 1200)), [90, 90, 0]), (((900, 0), (2099, 0), (2099, 1200), (900, 1200)), []),
         (((0, 0), (1200, 0), (1200, 1200), (0, 1200)), [90, 90, 0]), (((0, 0), (1199, 0), (1199, 1200), (0, 1200)), []),
         (((0, 0), (1200, 0), (1200, 1199), (0, 1200)), [90]), (((0, 0), (1200, 0), (1200, 1200), (0, 1199)), [90]),
         # ends that begin a millimetre apart or more are none of a level foot
@@ -159,6 +160,14 @@ def test_words_of_a_cut_go_elsewhere_where_the_first_place_is_not_inside_it() ->
     # exactly 650 is not more than that: 0.6 of 1416.67 and 200 down is 650.0
     near = words_of_cut(*box(0, 0, 6000, 1410), base=0.0)
     assert near[0].at_mm == pytest.approx((3000, 0.65 * 1410 + 200))
+
+
+def test_words_of_a_cut_stand_whole_within_it() -> None:
+    """Gables 4000 high. Their widest line is some 4300: 3 tenths up a foot of 6000 its top line has 3900; of 9000 it has
+    4050 half way up and 4950 4 tenths up."""
+    assert words_of_cut((0.0, 0.0), (6000.0, 0.0), (3000.0, 4000.0), base=0.0) == []
+    found = words_of_cut((0.0, 0.0), (9000.0, 0.0), (4500.0, 4000.0), base=0.0)
+    assert [text.at_mm[1] for text in found] == [pytest.approx(1800), pytest.approx(1600), pytest.approx(1400)]
 
 
 def test_a_cut_that_is_too_narrow_for_its_words_has_none() -> None:

@@ -73,7 +73,7 @@ def columns(whole: Face, parts: Sequence[PartClad], x: float) -> tuple[Column, .
     own = [part for part in parts if part.face.left - CRUMB_MM <= x <= part.face.right + CRUMB_MM]
     found = [Column(low, high, part) for part in own for low, high in columns_at(part.face, x)]
     clad = [(column.low, column.high) for column in found]
-    found += [Column(a, b) for reach in columns_at(whole, x) for a, b in without(reach, clad) if b - a > CRUMB_MM]
+    found += [Column(a, b) for reach in columns_at(whole, x) for a, b in without(reach, clad)]
     return tuple(sorted(found, key=lambda column: column.low))
 
 
@@ -89,10 +89,7 @@ def stretches(one: Sequence[Column], other: Sequence[Column], to_higher: bool = 
         a, b = _at(one, (low + high) / 2.0), _at(other, (low + high) / 2.0)
         last = found[-1] if found and low - found[-1].high <= CRUMB_MM else None
         if a and b:
-            if last and (last.one, last.other) == (a, b):
-                found[-1] = Stretch(last.low, high, a, b)
-            else:
-                found.append(Stretch(low, high, a, b))
+            found.append(Stretch(low, high, a, b))
         elif to_higher and last and (a or b) and max(column.high for column in (other if a else one)) <= low + CRUMB_MM:
             found[-1] = Stretch(last.low, high, last.one, last.other)
     return tuple(found)
@@ -101,7 +98,7 @@ def stretches(one: Sequence[Column], other: Sequence[Column], to_higher: bool = 
 def _steps(heights: Sequence[float]) -> Iterator[tuple[float, float]]:
     """The steps between heights, crumbs left out."""
     last = heights[0] if heights else 0.0
-    for height in heights[1:]:
+    for height in heights:
         if height - last > CRUMB_MM:
             yield last, height
             last = height

@@ -144,7 +144,7 @@ def _drawn_out(ring: Ring2, face: Face, width_mm: float) -> list[Point2]:
     for a, b in pairwise((*ring, ring[0])):
         points.append(a)
         for end, to in ((0.0, min(0.0, face.left)), (width_mm, max(width_mm, face.right))):
-            if max(abs(a[0] - end), abs(b[0] - end)) <= CRUMB_MM and to != end:
+            if max(abs(a[0] - end), abs(b[0] - end)) <= CRUMB_MM:
                 points += [(to, a[1]), (to, b[1])]
     return points
 
@@ -200,7 +200,7 @@ def stretches_above(top: Top, y: float) -> tuple[tuple[float, float], ...]:
     """Where a top is higher than `y`, as stretches of x [mm]."""
     found: list[tuple[float, float]] = []
     for a, b in pairwise(top):
-        if b[0] - a[0] <= 0.0 or max(a[1], b[1]) <= y:
+        if max(a[1], b[1]) <= y:
             continue
         x0, x1 = a[0], b[0]
         if min(a[1], b[1]) < y:

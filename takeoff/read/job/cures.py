@@ -46,6 +46,21 @@ class _Place:
     words: str
 
 
+@record
+class _Written:
+    """What is written and where, in words and as edits; `place` is "" for the job itself."""
+
+    lines: str
+    place: str
+    edits: tuple[Edit, ...]
+    sample: bool
+
+    @property
+    def words(self) -> str:
+        """The lines with their place."""
+        return f"{self.lines}, {self.place}" if self.place else self.lines
+
+
 def cures_of(
     told: str | Finding, value: object, ids: Mapping[str, EditPath] = NOWHERE, file_text: str = ""
 ) -> tuple[Cure, ...]:
@@ -59,34 +74,36 @@ def cures_of(
         return ()
     at = place_of(told, value, ids, file_text)
     text = told.advice if isinstance(told, Finding) else told
-    cures: list[Cure] = []
+    written: list[_Written] = []
     for n, (before, line) in enumerate(_LINES.findall(text)):
-        made = [one for place in _places(before, line, told, at, value) if (one := _cure(before, line, place, value))]
-        if n and _JOINED.match(before) and len(made) == len(cures) == 1:
-            made, cures = [_joined(cures[0], made[0])], []
-        cures += made
+        made = [
+            one for place in _places(before, line, told, at, value) if (one := _written(before, line, place, value))
+        ]
+        if n and _JOINED.match(before) and len(made) == len(written) == 1:
+            made, written = [_joined(written[0], made[0])], []
+        written += made
+    cures = [Cure(f"Write {one.words}", one.edits, one.sample) for one in written]
     if not cures and not isinstance(told, Finding):
         cures = [Cure(words, edits) for words, edits in fault_edits(told, at, value)]
     return tuple(one for n, one in enumerate(cures) if one not in cures[:n])
 
 
-def _joined(one: Cure, other: Cure) -> Cure:
+def _joined(one: _Written, other: _Written) -> _Written:
     """Two lines that are written together; a place that both share is said once."""
-    (first, _, where), (second, _, place) = (
-        cure.words.removeprefix("Write ").rpartition(", ") for cure in (one, other)
-    )
-    words = f"{first} and {second}, {where}" if where == place else f"{first}, {where} and {second}, {place}"
-    return Cure(f"Write {words}", one.edits + other.edits, one.sample or other.sample)
+    lines, place = f"{one.words} and {other.words}", ""
+    if one.place == other.place:
+        lines, place = f"{one.lines} and {other.lines}", one.place
+    return _Written(lines, place, one.edits + other.edits, one.sample or other.sample)
 
 
-def _cure(before: str, line: str, place: _Place, value: object) -> Cure | None:
+def _written(before: str, line: str, place: _Place, value: object) -> _Written | None:
     said: Any = read_yaml(line).value
     if isinstance(said, list):
         edits = [Edit(place.path, one) for one in said if not same_value(value_at(value, place.path), one)]
     else:
         edits = [edit for key, one in said.items() for edit in _under(place.path, key, one, value)]
-    words = f"Write {line.removeprefix('- ')}" + (f", {place.words}" if place.words else "")
-    return Cure(words, tuple(edits), _SAMPLE.search(before) is not None) if edits else None
+    sample = _SAMPLE.search(before) is not None
+    return _Written(line.removeprefix("- "), place.words, tuple(edits), sample) if edits else None
 
 
 def _under(path: EditPath, key: str | int, said: Any, value: object) -> Iterator[Edit]:

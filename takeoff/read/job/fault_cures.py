@@ -67,9 +67,9 @@ def _comma_in_number(key: str, fault: str, at: EditPath) -> Iterator[FaultEdit]:
 def _moved(key: str, where: str, at: EditPath, value: object) -> Iterator[FaultEdit]:
     """A key moved to the one place where it belongs, that of the only roof where it is a roof's."""
     under: EditPath = ()
-    for part in () if where == "the top level" else where.split("."):
-        many = part.endswith("[..]")
-        under = (*under, part.removesuffix("[..]"))
+    for part in () if where == "the top level" else where.replace("[..]", "[]").split("."):
+        many = part.endswith("[]")
+        under = (*under, part.removesuffix("[]"))
         held = value_at(value, under)
         if many and not (isinstance(held, list) and len(held) == 1):
             return

@@ -121,7 +121,7 @@ class _Reader:
         length, count = self.columns.get(row, "length"), self.columns.get(row, "count")
         odd = [self._odd(row, kind) for kind in ("length", "count")]
         filled = [cell for cell in row.cells if cell is not None]
-        note = len(filled) == 1 and length is None and isinstance(filled[0], str) and _WORD.search(filled[0])
+        note = length is None and _WORD.search(_lone_words(filled))
         if not any(odd) and (note or (length is None and count is None)):
             self._heading(filled)
             return
@@ -168,10 +168,10 @@ class _Reader:
 
     def _heading(self, filled: list[str | float | int]) -> None:
         """A row of words between the lines: the plane they are for, or a note."""
-        if len(filled) == 1 and isinstance(filled[0], str) and "plane" not in self.columns.at:
-            match = _PLANE.match(filled[0])
-            if match and not filled[0][0].isdigit():
-                self.plane = f"P{int(match.group(1))}"
+        words = _lone_words(filled)
+        match = _PLANE.match(words)
+        if match and not words[:1].isdigit() and "plane" not in self.columns.at:
+            self.plane = f"P{int(match.group(1))}"
 
     def _odd(self, row: Row, kind: str) -> str:
         column = self.columns.at.get(kind)
@@ -232,6 +232,15 @@ class _Reader:
             text = f"{where}: rows {rows} name no plane, so the list is checked by totals."
             found.append(Finding("list-planes-incomplete", Severity.NOTE, text))
         return found
+
+
+def _lone_words(filled: list[str | float | int]) -> str:
+    """The words of a row that holds nothing else, "" for any other row."""
+    match filled:
+        case [str(words)]:
+            return words
+        case _:
+            return ""
 
 
 def plane_name(words: str) -> str:

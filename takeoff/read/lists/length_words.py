@@ -139,7 +139,7 @@ def _readings(text: str, commas: bool = False) -> list[float]:
         whole = spaced[:last]
         if marks.count(spaced[last]) > 1 or not _GROUPED.fullmatch(whole):
             raise ValueError(f"{text!r} is not a number")
-        return [sign * float(re.sub(r"[,.]", "", whole) + "." + (spaced[last + 1 :] or "0"))]
+        return [sign * float(re.sub(r"[,.]", "", whole) + "." + spaced[last + 1 :])]
     if len(marks) <= 1:
         found.append(sign * float(spaced.replace(",", ".")))
     if marks and _GROUPED.fullmatch(spaced) and not (commas and "," in marks):

@@ -156,7 +156,7 @@ def _heading(cell: Cell) -> _Heading:
         return _Heading(_NO_WORDS, "")
     words = re.sub(r"[^\w#'\"]+", " ", cell.lower()).split()
     if not words:
-        return _Heading("#" if "#" in cell else _NO_WORDS, "")
+        return _Heading(_NO_WORDS, "")
     unit = ""
     kept = []
     is_length = any(word in ("length", "len", "cut") for word in words)

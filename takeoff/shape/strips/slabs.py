@@ -116,8 +116,6 @@ def between_heights(slab: Slab, low_mm: float, high_mm: float) -> tuple[Slab, ..
     for u0, u1 in itertools.pairwise(lines):
         foot0, foot1 = slab.foot_at(u0), slab.foot_at(u1)
         top0, top1 = slab.top_at(u0), slab.top_at(u1)
-        if (top0 + top1) / 2.0 <= low_mm or (foot0 + foot1) / 2.0 >= high_mm:
-            continue
         foot_cut = (foot0 + foot1) / 2.0 < low_mm
         top_cut = (top0 + top1) / 2.0 > high_mm
         found.append(

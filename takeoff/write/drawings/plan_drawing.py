@@ -47,6 +47,7 @@ _TABLE = 92.0  # width of one column of the schedule [paper mm]
 _KEY_ROWS = 6  # rows of the schedule that the key takes, with the one over it
 _ROOM = 27.0  # for numbers and dimensions round the plan [paper mm]
 _OFF_EDGE, _OFF_CHAIN, _OFF_WHOLE = 2.2, 16.0, 24.0  # off the outline [paper mm]
+_Place = tuple[Point2, list[Label]]  # a place on a plane and the labels there
 
 
 def roof_plan(takeoff: Takeoff) -> Drawing | None:
@@ -194,15 +195,26 @@ def _plane_label(taken: Room, plane: RoofPlane, rings: tuple[tuple[Point2, ...],
     reach = hypot(down[0], down[1])
     best, room = roomiest(rings)
     room_paper = room / taken.sketch.scale
+    places = (best, *grid_inside(rings))
     for lines in _plane_lines(plane, room_paper):
-        places = [(at, _stacked(taken.sketch, lines, at)) for at in (best, *grid_inside(rings))]
-        for at, labels in sorted(places, key=lambda place: taken.over_soft(place[1])):
+        for at, labels in _off_soft_first(taken, [(at, _stacked(taken.sketch, lines, at)) for at in places]):
             if taken.free(labels):
                 taken.put(labels)
                 if reach > 0.0 and room_paper >= 9.0:
                     draw_fall(taken, at, (-down[0] / reach, -down[1] / reach), min(7.0, room_paper / 2.0), rings)
                 return
     taken.lead_out(Label("TEXT", best, plane.id, SMALL_MM), best)
+
+
+def _off_soft_first(taken: Room, places: Sequence[_Place]) -> Iterator[_Place]:
+    """Places off the lines that words keep off where they can, then those over them: of many the first will do."""
+    over: list[_Place] = []
+    for place in places:
+        if taken.over_soft(place[1]):
+            over.append(place)
+        else:
+            yield place
+    yield from over
 
 
 def _plane_lines(plane: RoofPlane, room_paper: float) -> list[list[tuple[str, float]]]:

@@ -165,7 +165,7 @@ def _row_below(
         return v, None
     if min(least_mm, end_mm) - TOLERANCES.same_length_mm <= v - under[-1] <= end_mm + TOLERANCES.same_length_mm:
         return v, None
-    near = v - under[-1] <= end_mm + TOLERANCES.same_length_mm
+    near = v - under[-1] <= end_mm
     if near and len(under) == 1:
         return v, None  # nothing but the eave row is left to share with
     base = under[-2] if near else under[-1]
@@ -185,7 +185,7 @@ def _row_above(
     least = min(least_mm, end_mm) - TOLERANCES.same_length_mm
     if not over or least <= over[0] - v <= end_mm + TOLERANCES.same_length_mm:
         return v, None
-    near = over[0] - v <= end_mm + TOLERANCES.same_length_mm
+    near = over[0] - v <= end_mm
     if near and len(over) == 1:
         return v, None
     base = over[1] if near else over[0]

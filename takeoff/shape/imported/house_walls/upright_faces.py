@@ -12,6 +12,8 @@ from takeoff.basics.vectors import Point3
 from takeoff.model.faces import RawFaces, StatedPart
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from takeoff.model.faces import Numbers, Points
 
 _UPRIGHT = 0.05  # a face whose normal rises by less than this share is a wall: 3 degrees
@@ -77,15 +79,14 @@ def _bodies(triangles: Numbers) -> list[Numbers]:
     return [triangles[group] for group in groups.values()]
 
 
-def _high(corners: Points, crossed: Points, doubled: Points) -> Points:
+def _high(corners: Points, crossed: Points, doubled: Points) -> NDArray[np.bool_]:
     """Which triangles stand in strips that are high enough for a wall: their area over the length they run along."""
-    angle = np.degrees(np.arctan2(crossed[:, 1], crossed[:, 0])) % 180.0
-    turn = np.radians(np.round(angle / _STRIP_DEG) * _STRIP_DEG)
-    normal = np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    normal = _directions(crossed)
     off = np.einsum("ij,ij->i", corners[:, :, :2].mean(axis=1), normal)
-    keys = np.stack([np.round(angle / _STRIP_DEG) % 180, np.round(off / _STRIP_MM)], axis=1).astype(np.int64)
-    _, strip = np.unique(keys, axis=0, return_inverse=True)
-    strip = strip.reshape(-1)
+    order = np.lexsort((off, normal[:, 1], normal[:, 0]))
+    new = (np.diff(normal[order], axis=0) != 0.0).any(axis=1) | (np.diff(off[order]) > _STRIP_MM)
+    strip = np.empty(len(order), dtype=np.int64)
+    strip[order] = np.concatenate([[0], np.cumsum(new)])
     along = np.einsum("ijk,ik->ij", corners[:, :, :2], np.stack([-normal[:, 1], normal[:, 0]], axis=1))
     high = np.zeros(int(strip.max()) + 1, dtype=bool)
     for number in range(len(high)):
@@ -93,6 +94,25 @@ def _high(corners: Points, crossed: Points, doubled: Points) -> Points:
         length = _covered(along[own].min(axis=1), along[own].max(axis=1))
         high[number] = length > 0.0 and doubled[own].sum() / 2.0 >= _LOW_MM * length
     return high[strip]
+
+
+def _directions(crossed: Points) -> Points:
+    """Unit vectors in plan (n, 2) square to triangles, the same for all of nearly one direction, whichever way they
+    look: the mean of these by their areas. A rounded one would part the ends of a long wall that runs between."""
+    angle = np.degrees(np.arctan2(crossed[:, 1], crossed[:, 0])) % 180.0
+    _, group = np.unique(np.round(angle / _STRIP_DEG) % (180.0 / _STRIP_DEG), return_inverse=True)
+    group = group.reshape(-1)
+    turned = np.where((np.abs(angle - 180.0) <= _STRIP_DEG / 2.0)[:, None], -1.0, 1.0) * _half_turned(crossed)
+    total = np.stack([np.bincount(group, turned[:, k]) for k in (0, 1)], axis=1)
+    mean: Points = (total / np.linalg.norm(total, axis=1)[:, None])[group]
+    return mean
+
+
+def _half_turned(crossed: Points) -> Points:
+    """Ways in plan turned to lie within the half turn from x on."""
+    back = (crossed[:, 1] < 0.0) | ((crossed[:, 1] == 0.0) & (crossed[:, 0] < 0.0))
+    found: Points = np.where(back[:, None], -crossed[:, :2], crossed[:, :2])
+    return found
 
 
 def _covered(starts: Points, ends: Points) -> float:

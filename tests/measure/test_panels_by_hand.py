@@ -1,0 +1,147 @@
+"""Boards of strips of a wall under a gable of 1 in 2 and over a foot that falls 3 in 10: where they are cut, how far past
+what is seen of them, and how far off square; by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import atan2, degrees
+
+import pytest
+
+from takeoff.measure.cladding.face import Face, Hole
+from takeoff.measure.cladding.panels import Panel, level_panels, rakes_of, upright_panels
+
+FOOT, TOP, PEAK = -50.0, 2350.0, 3850.0
+GABLE = Face(1, 0.0, 6000.0, FOOT, TOP, ((0.0, TOP), (3000.0, PEAK), (6000.0, TOP)), ())
+LEFT = ((0.0, 900.0), (3000.0, 0.0), (6000.0, 0.0), (6000.0, 2400.0), (0.0, 2400.0))  # its foot falls from the left
+RIGHT = tuple((6000.0 - x, y) for x, y in (LEFT[2], LEFT[1], LEFT[0], LEFT[4], LEFT[3]))
+STEEP, FLAT = degrees(atan2(10, 3)), degrees(atan2(3, 10))  # off square of a level, of an upright board
+HALF = degrees(atan2(1, 2))
+
+
+def fallen(ring: tuple[tuple[float, float], ...]) -> Face:
+    return Face(1, 0.0, 6000.0, 0.0, 2400.0, ((0.0, 2400.0), (6000.0, 2400.0)), (), rings=((ring,),))
+
+
+def level(face: Face, y0: float, y1: float, lap: float = 30.0) -> list[Panel]:
+    return list(level_panels(face, y0, y1, lap))
+
+
+def upright(face: Face, x0: float, x1: float, *breaks: float, lap: float = 15.0) -> list[Panel]:
+    return list(upright_panels(face, x0, x1, lap, breaks))
+
+
+def rounded(panel: Panel) -> tuple[object, ...]:
+    return (
+        panel.ring,
+        round(panel.start, 6),
+        round(panel.end, 6),
+        round(panel.past, 6),
+        tuple(round(r, 6) for r in panel.rakes_deg),
+    )
+
+
+def test_a_level_board_under_a_gable() -> None:
+    """From 2500 to 2650 it is 5400 long at its foot and 4800 at its top, cut 2 in 1 at both ends."""
+    off = round(90.0 - HALF, 6)
+    (panel,) = level(GABLE, 2500.0, 2650.0)
+    ring = ((300.0, 2500.0), (5700.0, 2500.0), (5400.0, 2650.0), (600.0, 2650.0))
+    assert rounded(panel) == (ring, 300.0, 5700.0, 0.0, (off, off))
+    (square,) = level(GABLE, 100.0, 250.0)
+    assert rounded(square)[1:] == (0.0, 6000.0, 0.0, (0.0, 0.0))
+
+
+def test_a_level_board_over_a_foot_that_falls() -> None:
+    """From 150 to 300 the foot goes on from 2500 back to 2000; over a lap of 30 another 100. At the other end likewise."""
+    (panel,) = level(fallen(LEFT), 150.0, 300.0)
+    ring = ((2500.0, 150.0), (6000.0, 150.0), (6000.0, 300.0), (2000.0, 300.0))
+    assert rounded(panel) == (ring, 1900.0, 6000.0, 100.0, (round(STEEP, 6), 0.0))
+    (panel,) = level(fallen(RIGHT), 150.0, 300.0)
+    ring = ((0.0, 150.0), (3500.0, 150.0), (4000.0, 300.0), (0.0, 300.0))
+    assert rounded(panel) == (ring, 0.0, 4100.0, 0.0, (0.0, round(STEEP, 6)))
+    # no further than the face: at 885 it begins 50 from its end
+    (panel,) = level(fallen(LEFT), 735.0, 885.0)
+    assert rounded(panel)[1:4] == (0.0, 6000.0, 50.0)
+    (panel,) = level(fallen(RIGHT), 735.0, 885.0)
+    assert rounded(panel)[1:4] == (0.0, 6000.0, 0.0)
+    # where the foot ends within the board it goes no further
+    (panel,) = level(fallen(LEFT), 800.0, 950.0)
+    assert rounded(panel)[1:4] == (0.0, 6000.0, 0.0)
+    (panel,) = level(fallen(LEFT), 0.0, 150.0)
+    assert rounded(panel)[1:] == (2400.0, 6000.0, 100.0, (round(STEEP, 6), 0.0))
+
+
+def test_level_boards_beside_an_opening() -> None:
+    window = Hole("W", 2000.0, 3200.0, 50.0, 300.0)
+    first, second = level(replace(GABLE, holes=(window,)), 100.0, 250.0)
+    assert (rounded(first)[1:3], rounded(second)[1:3]) == ((0.0, 2000.0), (3200.0, 6000.0))
+
+
+def test_an_upright_board_under_a_gable() -> None:
+    """From 1000 to 1150 it rises from 2850 to 2925, and a lap of 15 beyond its long side 7.5 more; falling likewise. At the
+    ridge it is as high as the ridge; one at the end of the face has no more lap than there is face."""
+    (panel,) = upright(GABLE, 1000.0, 1150.0)
+    ring = ((1000.0, FOOT), (1150.0, FOOT), (1150.0, 2925.0), (1000.0, 2850.0))
+    assert rounded(panel) == (ring, FOOT, 2932.5, 0.0, (0.0, round(HALF, 6)))
+    (panel,) = upright(GABLE, 4850.0, 5000.0)
+    assert rounded(panel)[1:] == (FOOT, 2932.5, 0.0, (0.0, round(HALF, 6)))
+    (ridge,) = upright(GABLE, 2950.0, 3100.0)
+    assert rounded(ridge)[1:] == (FOOT, PEAK, 0.0, (0.0, round(HALF, 6)))
+    rising = replace(GABLE, top=((0.0, TOP), (6000.0, PEAK)))
+    (last,) = upright(rising, 5840.0, 5990.0)
+    assert last.end == pytest.approx(PEAK - 10.0 / 4.0 + 10.0 / 4.0)
+    (last,) = upright(rising, 5850.0, 6000.0)
+    assert last.end == PEAK
+    falling = replace(GABLE, top=((0.0, PEAK), (6000.0, TOP)))
+    (first,) = upright(falling, 6.0, 156.0)
+    assert first.end == pytest.approx(PEAK)
+    (first,) = upright(falling, 100.0, 250.0)
+    assert first.end == pytest.approx(PEAK - 25.0 + 3.75)
+
+
+def test_an_upright_board_over_a_foot_that_falls() -> None:
+    """From 1000 to 1150 the foot falls from 600 to 555, and over a lap of 15 another 4.5; not below the face's lowest."""
+    (panel,) = upright(fallen(LEFT), 1000.0, 1150.0)
+    ring = ((1150.0, 555.0), (1150.0, 2400.0), (1000.0, 2400.0), (1000.0, 600.0))
+    assert rounded(panel) == (ring, 550.5, 2400.0, 4.5, (round(FLAT, 6), 0.0))
+    (panel,) = upright(fallen(RIGHT), 4850.0, 5000.0)
+    assert rounded(panel)[1:] == (550.5, 2400.0, 4.5, (round(FLAT, 6), 0.0))
+    (panel,) = upright(fallen(LEFT), 2850.0, 2990.0)
+    assert rounded(panel)[1:4] == (0.0, 2400.0, 3.0)
+
+
+def test_upright_boards_cut_on_a_level_break() -> None:
+    """Each ends there; a board that begins under the break by its rake begins at it."""
+    low, high = upright(GABLE, 1000.0, 1150.0, 1200.0)
+    assert (rounded(low)[1:], rounded(high)[1:]) == (
+        (FOOT, 1200.0, 0.0, (0.0, 0.0)), (1200.0, 2932.5, 0.0, (0.0, round(HALF, 6))),
+    )  # fmt: skip
+    assert len(upright(GABLE, 1000.0, 1150.0, 2930.0)) == 1
+    assert rounded(upright(GABLE, 1000.0, 1150.0, 2930.0)[0])[2] == 2930.0
+    assert rounded(upright(fallen(LEFT), 1000.0, 1150.0, 553.0)[0])[1:4] == (553.0, 2400.0, 2.0)
+
+
+def test_an_upright_board_that_is_raked_in_part() -> None:
+    """At 2900 a level break cuts most of the top: the corner counts all the same, and is no lap's."""
+    low, high = upright(GABLE, 1000.0, 1150.0, 2860.0)
+    assert rounded(low)[1:] == (FOOT, 2860.0, 0.0, (0.0, round(HALF, 6)))
+    assert rounded(high)[1:4] == (2860.0, 2932.5, 0.0)
+
+
+def test_how_far_off_square_a_sheet_is_cut() -> None:
+    """By its longest raked edge, where as much or more of the end is raked as is square."""
+
+    def top(*points: tuple[float, float]) -> tuple[float, float]:
+        return rakes_of(((0.0, 0.0), (1000.0, 0.0), *points))
+
+    assert top((1000.0, 2000.0), (0.0, 1500.0)) == (0.0, pytest.approx(HALF))
+    assert top((1000.0, 2000.0), (500.0, 2000.0), (0.0, 1750.0)) == (0.0, pytest.approx(HALF))
+    assert top((1000.0, 2000.0), (499.0, 2000.0), (0.0, 1750.0)) == (0.0, 0.0)
+    assert top((1000.0, 1000.0), (600.0, 1200.0), (0.0, 2100.0)) == (0.0, pytest.approx(degrees(atan2(3, 2))))
+    # a hundredth of rise is none, half a millimetre of run neither
+    assert top((1000.0, 2000.0), (0.0, 2000.01)) == (0.0, 0.0)
+    assert top((1000.0, 2000.0), (0.0, 2000.02))[1] > 0.0
+    assert top((1000.0, 1500.0), (999.5, 2000.0), (0.0, 2000.0)) == (0.0, 0.0)
+    foot = rakes_of(((0.0, 500.0), (1000.0, 0.0), (1000.0, 2000.0), (0.0, 2000.0)))
+    assert foot == (pytest.approx(HALF), 0.0)
+    assert rakes_of(((0.0, 0.0), (1000.0, 500.0), (1000.0, 2000.0), (0.0, 2000.0))) == foot

@@ -1,0 +1,107 @@
+"""Screws where sheets cross rows of purlins: by hand on a plain plane. Lengths in mm."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from takeoff.basics.vectors import Point2
+from takeoff.measure.roofing.fixings.screw_rows import (
+    Crossing,
+    _lap_zones,
+    _screwed_to,
+    _width_across,
+    _width_over,
+    line_passes,
+    screw_crossings,
+)
+from takeoff.model.basis import Working
+from takeoff.model.measured import PurlinLine, RoofScrews
+from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
+
+SCREWS = RoofScrews(4, 3, "", ())
+WAVY: Any = SimpleNamespace(rib_pitch_mm=200.0, cover_mm=800.0, crests=4)
+SQUARE_END = EndCut(CutShape.SQUARE)
+
+
+def piece(mark: str, left: float, low: float, high: float, **more: Any) -> SheetPiece:
+    """A sheet of 850 that covers 800 from its left."""
+    cover = ((left, low), (left + 800.0, low), (left + 800.0, high), (left, high))
+    outline = ((left, low), (left + 850.0, low), (left + 850.0, high), (left, high))
+    parts: dict[str, Any] = {"strip": 1, "run": 0, "part": 0, "lap_mm": 0.0, "cover_uv": (cover,)} | more
+    return SheetPiece(
+        mark=mark, plane="P1", profile="wavy", start_side="left", lap_side="right", outline_uv=outline, reach_mm=high - low,
+        order_mm=high - low, left_mm=0.0, right_mm=0.0, foot_v_mm=low, foot=SQUARE_END, top=SQUARE_END, working=Working(""), **parts,
+    )  # fmt: skip
+
+
+def sheets(*pieces: SheetPiece) -> PlaneSheets:
+    return PlaneSheets("P1", "wavy", "left", 0.0, "", "", 800.0, 850.0, 800.0, (), 0.0, pieces, 0.0)
+
+
+def line(name: str, role: str, row: int, a: Point2, b: Point2, plane: str = "P1") -> PurlinLine:
+    return PurlinLine(name, plane, role, row, a, b)
+
+
+def test_screws_where_sheets_cross_rows() -> None:
+    """Full width: four at ends, three between; half of it half of those, rounded up; under half a rib none."""
+    rows = [
+        line("PU1.01", "eave", 1, (0.0, 50.0), (6000.0, 50.0)),
+        line("PU1.02", "purlin", 2, (0.0, 900.0), (6000.0, 900.0)),
+        line("PU1.03", "purlin", 3, (400.0, 1800.0), (6000.0, 1800.0)),
+        line("PU1.04", "purlin", 4, (699.0, 2000.0), (6000.0, 2000.0)),
+        line("PU1.05", "purlin", 5, (700.0, 2100.0), (6000.0, 2100.0)),
+        line("OR1.01", "outrigger", 1, (0.0, 500.0), (800.0, 500.0)),
+        line("TR1.01", "hole trimmer", 1, (0.0, 600.0), (800.0, 600.0)),
+        line("PU2.01", "eave", 1, (0.0, 50.0), (6000.0, 50.0), "P2"),
+        line("VB1.01", "valley board", 1, (0.0, 0.0), (800.0, 800.0)),
+        line("VB1.02", "valley board", 2, (200.0, 0.0), (800.0, 600.0)),
+        line("PU1.06", "purlin", 6, (0.0, 5000.0), (6000.0, 5000.0)),
+    ]
+    assert screw_crossings(sheets(piece("P1.01", 0.0, 0.0, 4000.0)), rows, WAVY, SCREWS) == (
+        Crossing("P1.01", "PU1.01", "eave", 1, 800.0, True, 4),
+        Crossing("P1.01", "PU1.02", "purlin", 2, 800.0, False, 3),
+        Crossing("P1.01", "PU1.03", "purlin", 3, 400.0, False, 2),
+        Crossing("P1.01", "PU1.04", "purlin", 4, 101.0, False, 1),
+        Crossing("P1.01", "VB1.02", "valley board", 2, pytest.approx(600.0), True, 3),
+    )
+    few: Any = SimpleNamespace(rib_pitch_mm=200.0, cover_mm=800.0, crests=2)
+    assert [one.screws for one in screw_crossings(sheets(piece("P1.01", 0.0, 0.0, 4000.0)), rows[:3], few, SCREWS)] == [
+        2,
+        2,
+        1,
+    ]
+    assert [one.row for one in _screwed_to(rows) if one.role == "valley board"] == [2]
+
+
+def test_screws_through_an_end_lap() -> None:
+    """The lap from 2000 to 2150: its row is an end only where laps are ends."""
+    lower = piece("P1.01a", 0.0, 0.0, 2000.0, lap_mm=150.0)
+    upper = piece("P1.01b", 0.0, 2000.0, 4000.0, part=1)
+    other = piece("P1.02b", 800.0, 2000.0, 4000.0, strip=2, part=1)
+    assert _lap_zones([lower, upper, other]) == {(1, 0): [(2000.0, 2150.0)]}
+    rows = [
+        line("PU1.03", "purlin", 3, (0.0, 2075.0), (800.0, 2075.0)),
+        line("PU1.04", "purlin", 4, (0.0, 2150.0), (800.0, 2150.0)),
+    ]
+    plain = screw_crossings(sheets(lower, upper), rows, WAVY, SCREWS)
+    assert [(one.mark, one.is_end, one.screws) for one in plain] == [("P1.01b", False, 3), ("P1.01b", False, 3)]
+    ends = screw_crossings(sheets(lower, upper), rows, WAVY, SCREWS, lap_is_end=True)
+    assert [(one.line, one.is_end, one.screws) for one in ends] == [("PU1.03", True, 4), ("PU1.04", False, 3)]
+
+
+def test_widths_over_a_line() -> None:
+    """A sheet of 800 by 4000: a line of 45 degrees over 300 of it, a level one from 500 to beyond it."""
+    rings = piece("P1.01", 0.0, 0.0, 4000.0).cover_uv
+    assert _width_over(rings, line("HT1.01", "hip trimmer", 1, (500.0, 100.0), (900.0, 500.0))) == pytest.approx(300.0)
+    assert _width_over(rings, line("HT1.01", "hip trimmer", 1, (900.0, 500.0), (500.0, 100.0))) == pytest.approx(300.0)
+    assert _width_over(rings, line("HT1.01", "hip trimmer", 1, (100.0, 100.0), (400.0, 500.0))) == pytest.approx(300.0)
+    for a, b, wide in ((500.0, 6000.0, 300.0), (-50.0, 100.0, 100.0), (200.0, 300.0, 100.0), (900.0, 1000.0, 0.0)):
+        assert _width_across(rings, line("PU1.01", "purlin", 1, (a, 50.0), (b, 50.0))) == pytest.approx(wide)
+    box = (0.0, 0.0, 800.0, 4000.0)
+    for a, b, passes in (((-9.0, 5.0), (-0.4, 9.0), False), ((-0.6, 5.0), (-9.0, 9.0), True), ((800.6, 1.0), (900.0, 1.0), True),
+                         ((900.0, 1.0), (800.4, 1.0), False), ((1.0, -9.0), (1.0, -0.6), True), ((1.0, -0.4), (1.0, -9.0), False),
+                         ((1.0, 4000.6), (2.0, 5000.0), True), ((1.0, 5000.0), (2.0, 4000.4), False)):  # fmt: skip
+        assert line_passes(box, line("PU1.01", "purlin", 1, a, b)) is passes
