@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.sheeting.sheet_ends import ends_of
+from takeoff.measure.sheeting.sheet_ends import tried_ends
 from takeoff.model.basis import Term
 from takeoff.model.code_rules import LapRow, RuleSet
 from takeoff.model.settings import Settings
@@ -81,7 +81,7 @@ def lap_lines(
     """
     if longest_mm == _ALL:
         return None
-    long = [run for run in runs if ends_of(run.sheet, foot_turn_mm, settings, square_deg).bought.mm > longest_mm]
+    long = [run for run in runs if tried_ends(run.sheet, foot_turn_mm, settings, square_deg)[2] > longest_mm]
     if not long:
         return None
     lap, terms = end_lap(pitch_deg, settings)
@@ -124,20 +124,19 @@ def split_run(
 ) -> list[Part]:
     """The parts of one run, lowest first: one where it comes in one length, else cut at as few lap lines as will do."""
     whole = Part(run.cover, run.sheet)
-    if laps is None or not laps.possible or ends_of(run.sheet, foot_turn, settings, square_deg).bought.mm <= longest_mm:
+    if laps is None or not laps.possible or tried_ends(run.sheet, foot_turn, settings, square_deg)[2] <= longest_mm:
         return [whole]
     foot, top = lowest(run.sheet), highest(run.sheet)
     inside = [line for line in laps.foot_v_mm if foot < line < top - laps.lap_mm]
     cuts: list[float] = []
     below = -_ALL
     while inside:
-        if ends_of(_span(run.sheet, below, _ALL), foot_turn, settings, square_deg).bought.mm <= longest_mm:
+        if tried_ends(_span(run.sheet, below, _ALL), foot_turn, settings, square_deg)[2] <= longest_mm:
             break
         fits = [
             line
             for line in inside
-            if ends_of(_span(run.sheet, below, line + laps.lap_mm), foot_turn, settings, square_deg).bought.mm
-            <= longest_mm
+            if tried_ends(_span(run.sheet, below, line + laps.lap_mm), foot_turn, settings, square_deg)[2] <= longest_mm
         ]
         line = fits[-1] if fits else inside[0]
         shorter = [other for other in fits if top - other >= settings.number("least_run_mm")]

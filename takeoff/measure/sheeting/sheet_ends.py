@@ -200,14 +200,17 @@ class BoughtLength:
 
 def bought_length(reach_mm: float, raked: bool, foot_turn_mm: float, settings: Settings) -> BoughtLength:
     """ceil((reach + raked allowance + foot turn - tolerance) / step) x step; raked and square have their own steps."""
-    terms: list[Term] = []
+    names = ("raked_allowance_mm", "raked_step_mm") if raked else ("square_step_mm",)
+    return BoughtLength(_bought_mm(reach_mm, raked, foot_turn_mm, settings), tuple(map(settings.term, names)))
+
+
+def _bought_mm(reach_mm: float, raked: bool, foot_turn_mm: float, settings: Settings) -> float:
+    """That length, without what is behind it."""
     length = reach_mm + foot_turn_mm
     if raked:
         length += settings.number("raked_allowance_mm")
-        terms.append(settings.term("raked_allowance_mm"))
-    step = "raked_step_mm" if raked else "square_step_mm"
-    terms.append(settings.term(step))
-    return BoughtLength(round_up_mm(length, settings.number(step), TOLERANCES.same_length_mm), tuple(terms))
+    step = settings.number("raked_step_mm" if raked else "square_step_mm")
+    return round_up_mm(length, step, TOLERANCES.same_length_mm)
 
 
 @record
@@ -241,6 +244,16 @@ def ends_of(slabs: Sequence[Slab], foot_turn_mm: float, settings: Settings, squa
     foot, top, reach, notched = _cuts(tuple(slabs), square)
     raked = foot.shape is not CutShape.SQUARE or top.shape is not CutShape.SQUARE
     return Ends(foot, top, reach, bought_length(reach, raked, foot_turn_mm, settings), notched)
+
+
+def tried_ends(
+    slabs: Sequence[Slab], foot_turn_mm: float, settings: Settings, square_deg: float | None = None
+) -> tuple[EndCut, EndCut, float]:
+    """Foot and top of a sheet as `ends_of` has them, and the length bought [mm]: for many that are tried."""
+    square = square_within(settings, False) if square_deg is None else square_deg
+    foot, top, reach, _ = _cuts(tuple(slabs), square)
+    raked = foot.shape is not CutShape.SQUARE or top.shape is not CutShape.SQUARE
+    return foot, top, _bought_mm(reach, raked, foot_turn_mm, settings)
 
 
 @lru_cache(maxsize=1 << 12)

@@ -100,7 +100,8 @@ def cut_slabs(
 
 
 def _height(a: Point2, b: Point2, u: float) -> float:
-    part = min(1.0, max(0.0, (u - a[0]) / (b[0] - a[0])))
+    part = (u - a[0]) / (b[0] - a[0])
+    part = 0.0 if part <= 0.0 else 1.0 if part >= 1.0 else part
     return a[1] + part * (b[1] - a[1])
 
 

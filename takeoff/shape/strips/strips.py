@@ -82,10 +82,11 @@ def cut_strips(area: SheetedArea, start_u_mm: float, start_side: str, widths: Wi
     if start_side == "right":
         runs = cut_strips(_mirrored(area), -start_u_mm, "left", widths)
         return tuple(
-            replace(
-                run,
-                cover=tuple(slab.mirrored() for slab in reversed(run.cover)),
-                sheet=tuple(slab.mirrored() for slab in reversed(run.sheet)),
+            StripRun(
+                run.strip,
+                run.run,
+                cover=tuple([slab.mirrored() for slab in reversed(run.cover)]),
+                sheet=tuple([slab.mirrored() for slab in reversed(run.sheet)]),
             )
             for run in runs
         )

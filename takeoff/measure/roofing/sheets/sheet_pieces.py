@@ -11,7 +11,7 @@ from takeoff.measure.roofing.sheets.lay_direction import SetOut
 from takeoff.measure.roofing.sheets.sheet_trims import Trim
 from takeoff.measure.sheeting.cut_corners import corners_of
 from takeoff.measure.sheeting.end_laps import LapLines, Part
-from takeoff.measure.sheeting.sheet_ends import Ends, ends_of, sides_mm
+from takeoff.measure.sheeting.sheet_ends import Ends, ends_of, sides_mm, tried_ends
 from takeoff.measure.terms import product_term
 from takeoff.model.basis import Term, Working
 from takeoff.model.edge_kinds import FOOT_KINDS
@@ -95,8 +95,8 @@ class Tried:
 def tried_piece(part: Part, number: int, laid: Laid, laying: Laying) -> Tried:
     """One sheet as `sheet_piece` lays it, without what is drawn and explained of it."""
     turn = _turn(part, number, laid, laying)
-    ends = ends_of(part.sheet, turn, laying.settings, laying.square_deg)
-    return Tried(number, ends.bought.mm, ends.foot, ends.top, laid.out.side)
+    foot, top, bought_mm = tried_ends(part.sheet, turn, laying.settings, laying.square_deg)
+    return Tried(number, bought_mm, foot, top, laid.out.side)
 
 
 def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, laying: Laying) -> SheetPiece:
