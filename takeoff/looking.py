@@ -6,6 +6,7 @@ A kind of file is a row of LISTERS: its ending, and what turns a path and what w
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, replace
 from pathlib import Path
@@ -99,7 +100,7 @@ def look(path: Path, layer: str = "", unit: str = "", part: str = "") -> Looked:
     if unit and known is None:
         units = ", ".join(MM_PER_UNIT)
         raise UsageError(f"--unit: no unit is called {unit!r}{did_you_mean(unit, MM_PER_UNIT)}; give one of {units}")
-    if path.is_dir():
+    if os.path.isdir(path):  # False too for a name that no file can have
         raise UnreadableFileError(f"{path} is a folder; name the file in it")
     endings = ("".join(path.suffixes[-2:]).lower(), path.suffix.lower())
     ending = next((one for one in endings if one in LISTERS), None)

@@ -49,7 +49,7 @@ def sheet_marks(order: Order, book: IssueBook) -> SheetMarks | None:
         MovedMark(one.issue, item, each_mm, one.written, one.now)
         for (item, each_mm), sheets in kept.items()
         for one in sheets
-        if one.issue and one.written != one.now
+        if one.written != one.now  # what is made today is called what is written on it
     )
     return SheetMarks(moved, _line_marks(made), _line_marks(back), _other_lengths(state, today))
 

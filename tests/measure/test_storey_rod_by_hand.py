@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from takeoff.measure.cladding.courses import lay_courses, notched
 from takeoff.measure.cladding.face import Face, Hole
 from takeoff.measure.cladding.storey_rod import (
     SetOut,
@@ -216,3 +217,38 @@ def test_boards_that_could_not_be_evened(evened: Zone, settings: Settings) -> No
     for frame, lap in ((313.5, 50), (313.4, 51)):
         (note,) = not_evened(face(frame + FOOT), evened, laid, settings)
         assert f"floor_lap_mm: {lap}}}" in note.advice
+
+
+def test_courses_as_laid(evened: Zone, settings: Settings) -> None:
+    """Three courses of 155 and 187 up to 420, the top one ripped to 110; a door from 1000 to 1900 of 2000 leaves strips of
+    100 that are no boards, and stands 80 up in the second course, which it notches."""
+    own = with_values(settings, board_short_mm=150)
+    door = Hole("D1", 1000.0, 1900.0, FOOT, FOOT + 235.0)
+    of = replace(face(FOOT + 420.0, 0.0, door), right=2000.0, top=((0.0, FOOT + 420.0), (2000.0, FOOT + 420.0)))
+    laid = lay_courses(of, replace(evened, evened=False), own)
+    shown = [(p.id, p.row, p.length_mm, p.ripped_mm, p.notched, p.past_mm, p.rakes_deg) for p in laid.pieces]
+    assert shown == [
+        ("B1.01", 1, 1000.0, 0.0, False, 0.0, (0.0, 0.0)), ("B1.02", 2, 2000.0, 0.0, True, 0.0, (0.0, 0.0)),
+        ("B1.03", 3, 2000.0, 110.0, False, 0.0, (0.0, 0.0)),
+    ]  # fmt: skip
+    assert (laid.marks_mm, laid.courses, laid.cover_mm, laid.board_width_mm) == (
+        (FOOT, FOOT + 155.0, FOOT + 310.0),
+        3,
+        155.0,
+        187,
+    )
+    assert (laid.gross_mm2, laid.net_mm2) == (2000.0 * 420, 2000.0 * 420 - 900 * 235)
+    assert [finding.code for finding in laid.findings] == ["strip-without-boards"]
+    assert (laid.direction, laid.board, laid.zone, laid.wall) == ("horizontal", "bevel_187", "zone 1", 1)
+
+
+def test_boards_that_an_opening_notches() -> None:
+    """More than half a millimetre of it each way."""
+    of = face(TOP, 0.0, Hole("W1", 1000.0, 2000.0, 900.0, 2100.0))
+    rows = [
+        ((0.0, 1000.6, 850.0, 900.6), True), ((0.0, 1000.5, 850.0, 900.6), False), ((0.0, 1000.6, 850.0, 900.5), False),
+        ((1999.4, 3000.0, 2099.4, 2200.0), True), ((1999.5, 3000.0, 2099.4, 2200.0), False), ((1999.4, 3000.0, 2099.5, 2200.0), False),
+        ((1200.0, 1300.0, 1000.0, 1100.0), True),
+    ]  # fmt: skip
+    for box, cut in rows:
+        assert notched(of, *box) is cut, box

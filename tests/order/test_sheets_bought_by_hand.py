@@ -63,6 +63,7 @@ def test_slack_along_an_end() -> None:
         (((0.0, 0.0), (800.0, 300.0)), ((0.0, 200.0), (800.0, 0.0)), 200.0),
         (((0.0, 0.0), (400.0, 300.0), (800.0, 0.0)), ((0.0, 300.0), (400.0, 0.0), (800.0, 300.0)), 300.0),
         (((0.0, 0.0), (400.0, 300.0), (800.0, 0.0)), ((0.0, 100.0), (800.0, 100.0)), 100.0),
+        (((0.0, 300.0), (400.0, 300.0), (800.0, 50.0)), ((0.0, 10.0), (800.0, 10.0)), 60.0),
         # only from 300 to 500 both need their place: 300 / 800 of a rake and all of 80
         (((0.0, 0.0), (500.0, 500.0)), ((300.0, 0.0), (800.0, 500.0)), 300.0),
         (((0.0, 0.0), (400.0, 0.0)), ((400.0, 0.0), (800.0, 0.0)), 0.0),
@@ -242,6 +243,22 @@ def test_mass_of_a_metre() -> None:
     )  # fmt: skip
 
 
+def test_figures_of_the_mill_are_rounded_once() -> None:
+    """Three of 1234.56 mm: 3.70368 m and 14.81472 kg; their cover of 0.76 m is 2.8147968 m2."""
+    foot = raked(300.0, 0.0, top=False)
+    sheets = planes(*(piece(mark, 1234.56, SQUARE, foot) for mark in "abc"), net=2_345_678.0)
+    blanks = [SheetBlank(mark, "rib", 1234.56, (BlankPart(mark, 0.0, mark == "c"),)) for mark in "abc"]
+    blanks[2] = replace(blanks[2], pieces=(BlankPart("c", 0.0, True), BlankPart("a", 9.0, False)))
+    (found,) = of_blanks.mill_lines(blanks, SheetGroup(RIB, 0.4, "", (sheets,)), SHEET, STEEL)
+    assert (found.count, found.total, found.kg) == (3, 3.704, 14.8)
+    assert [term.value for term in found.working.terms] == [3, 1234.56, 3.704, 4.0, 14.8]
+    assert found.note == "trim rakes on site; a turned, with c"
+    plain: Any = SimpleNamespace(flag=lambda name: False)
+    lines = [replace(found, total=1.23456, kg=7.89), replace(found, total=1.0, kg=0.0)]
+    totals = of_blanks.sheet_totals(lines, blanks, [sheets], RIB, plain, blanks)
+    assert totals == of_blanks.SheetTotals(2.235, 2.81, 2.35, 7.9, 1234.56, 3.704, 2.81)
+
+
 def test_lines_at_the_mill_and_their_totals() -> None:
     """Two of 2.5 m are 5 m and 20 kg; one of 1.2 m is 4.8 kg. The last sheet covers with its overall width."""
     top = raked(2000.0, 1700.0)
@@ -286,6 +303,7 @@ def test_lines_at_the_mill_and_their_totals() -> None:
     )
     # half a millimetre over the cover is not the overall width
     near = planes(
-        piece("a", 9.0, cover_uv=(((0.0, 0.0), (760.4, 0.0)),)), piece("b", 9.0, cover_uv=(((0.0, 0.0), (760.6, 0.0)),))
+        piece("a", 9.0, cover_uv=(((100.0, 0.0), (860.4, 0.0)),)),
+        piece("b", 9.0, cover_uv=(((100.0, 0.0), (860.6, 0.0)),)),
     )
     assert of_blanks._last_sheets([near], "rib") == {"b"}

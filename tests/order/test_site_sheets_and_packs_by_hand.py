@@ -91,6 +91,40 @@ def test_a_short_piece_leaves_the_length_it_was_cut_from() -> None:
     assert with_sheets_on_hand(LIST[:1], PIECES, hand((350, 1, "a")), 2300.0) == SiteSheets(LIST[:1])
 
 
+def test_short_pieces_go_the_longest_first() -> None:
+    """0.4, 0.35 and 0.3 m cut from 2 m; sheets of 0.4 and 0.36 m on the site hold the first two, exactly and nearly; what is
+    left in the bought length moves down behind its own piece."""
+    own = {
+        one.mark: one
+        for one in (
+            piece("a", 2000.0),
+            piece("g", 350.0, cut_from="a"),
+            piece("h", 300.0, cut_from="a"),
+            piece("i", 400.0, cut_from="a"),
+        )
+    }
+    whole = blank("rib 001", 3050.0, ("a", 0.0), ("g", 2000.0), ("h", 2350.0), ("i", 2650.0))
+    found = with_sheets_on_hand([whole], own, hand((400, 1, "x"), (360, 1, "y")), 600.0)
+    assert found.bought == (blank("rib 001", 2300.0, ("a", 0.0), ("h", 2000.0)),)
+    assert found.site == (
+        SheetBlank("", "rib", 400.0, (BlankPart("i", 0.0, False),), 400.0, "x"),
+        SheetBlank("", "rib", 350.0, (BlankPart("g", 0.0, False),), 360.0, "y"),
+    )
+
+
+def test_whole_lengths_on_the_site_are_those_that_save_most() -> None:
+    """Two of 1.5 m and one of 1 m, and 2.6 m there: 1.5 + 1 m; a crumb over 1.5 m is none."""
+    own = {one.mark: one for one in (piece("a", 1500.0000005), piece("b", 1500.0), piece("c", 1000.0))}
+    three = [
+        blank("rib 001", 1500.0000005, ("a", 0.0)),
+        blank("rib 002", 1500.0, ("b", 0.0)),
+        blank("rib 003", 1000.0, ("c", 0.0)),
+    ]
+    found = with_sheets_on_hand(three, own, hand((2500, 1, "x")), 600.0)
+    assert [part.mark for site in found.site for part in site.pieces] == ["a", "c"]
+    assert found.bought == (three[1],)
+
+
 def test_what_is_left_of_sheets_on_the_site() -> None:
     site = [
         blank("", 1900.0, site_mm=2000.0, mark="back"),

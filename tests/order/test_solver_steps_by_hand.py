@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from itertools import product
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
+from takeoff.order.cut_stock import master as of_master
 from takeoff.order.cut_stock.columns import Relaxed, _charges, columns_of, generate
 from takeoff.order.cut_stock.master import LinearMaster, _entries, _fits, _rows, solve_whole
 from takeoff.order.cut_stock.problem import Packing, Problem, Stock, bought_of, make_problem
@@ -79,12 +81,9 @@ def test_a_short_list_is_searched_to_its_end() -> None:
     assert found == Found(Packing((THREES, TWOS)), finished=True)
     assert found_by(PLAIN, cutoff=12001) == found
     assert found_by(PLAIN, cutoff=12000) == Found(None, finished=True)
-    # 6.5 m out of 6 and 4 m with one of 6 m: 6.5 = 4 + 2.5 out of 6 and 4
-    assert found_by(Problem((4000, 2500), (1, 1), (6000, 4000), (1, 2), (True, False), 0)).packing == Packing(
-        ((0, ((1, 1),)), (1, ((0, 1),)))
-    ) or found_by(Problem((4000, 2500), (1, 1), (6000, 4000), (1, 2), (True, False), 0)).packing == Packing(
-        ((1, ((0, 1),)), (1, ((1, 1),)))
-    )
+    # 4 and 2.5 m out of 4 m each: 8 m, where 6 and 4 m would be 10
+    problem = Problem((4000, 2500), (1, 1), (6000, 4000), (1, 2), (True, False), 0)
+    assert found_by(problem) == Found(Packing(((1, ((0, 1),)), (1, ((1, 1),)))), finished=True)
 
 
 def test_a_limited_length_is_not_used_twice() -> None:
@@ -276,3 +275,67 @@ def test_columns_end_with_their_rounds_and_at_the_cutoff() -> None:
     # no length that is left: nothing is made of it
     none = generate(LinearMaster(LIMITED), LIMITED.demands, (0, 0, 0), 100)
     assert (none.rounds, none.complete) == (1, False)
+
+
+@pytest.mark.parametrize(
+    ("duals", "supplies", "added"),
+    [
+        # 6 m and 2 mm for the bar; a millionth over that is no gain, two are
+        ((3001.0, 0.0), (5, 5), []),
+        ((3001.0 + 1e-6, 0.0), (5, 5), []),
+        ((3001.0 + 2e-4, 0.0), (5, 5), [(0, ((0, 2),))]),
+        # 5 m are limited, at 700 more: 3001 and 2701 are just its worth
+        ((3001.0, 2701.0), (0, 5), []),
+        ((3001.0, 2701.0 + 4e-4), (0, 1), [(1, ((0, 1), (1, 1)))]),
+        ((3001.0, 2701.0 + 4e-4), (0, 0), []),
+        ((3001.0, 2701.0 + 4e-4), (1, 0), [(0, ((1, 3),))]),
+    ],
+)
+def test_which_bars_are_worth_more_than_they_cost(
+    duals: tuple[float, float], supplies: tuple[int, int], added: list[Any]
+) -> None:
+    """By given prices of 3 and 2 m pieces, 2 mm for each bar and 700 for one of 5 m."""
+    limited = Problem((3000, 2000), (2, 3), (6000, 5000), (5, 5), (False, True), 0)
+    columns: list[Any] = []
+    master: Any = SimpleNamespace(
+        problem=limited, bar_mm=2.0, missing=lambda: 0.0, solve=lambda: ([1.0], duals, [-700.0]), add=columns.append
+    )
+    relaxed = generate(master, limited.demands, supplies, 1)
+    assert columns == added
+    assert (relaxed.shares, relaxed.complete, relaxed.rounds) == ((1.0,), True, 1)
+
+
+def test_a_negative_price_is_none_and_missing_pieces_are_not_complete() -> None:
+    master: Any = SimpleNamespace(
+        problem=PLAIN, bar_mm=2.0, missing=lambda: 0.5, solve=lambda: ([1.0], (-5.0, 2000.0), []), add=lambda _: True
+    )
+    found = generate(master, PLAIN.demands, PLAIN.supplies, 1)
+    # three pieces of 2 m at 2000 mm each are 6 m of 6 m
+    assert (found.bound_mm, found.complete) == (6000, False)
+    assert not generate(
+        SimpleNamespace(**{**vars(master), "add": lambda _: False}), PLAIN.demands, PLAIN.supplies, 5
+    ).complete  # type: ignore[arg-type]
+
+
+def test_what_the_solver_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nodes, no gap, and half a step over the target: steps are 1 m."""
+    told: list[tuple[str, Any]] = []
+    plain = of_master.quiet_solver
+
+    class Told:
+        def __init__(self) -> None:
+            self.own = plain()
+
+        def setOptionValue(self, name: str, value: Any) -> None:  # noqa: N802 - the library's name
+            told.append((name, value))
+            self.own.setOptionValue(name, value)
+
+        def __getattr__(self, name: str) -> Any:
+            return getattr(self.own, name)
+
+    monkeypatch.setattr(of_master, "quiet_solver", Told)
+    assert solve_whole(PLAIN, [THREES, TWOS], (2, 3), (5, 5), 7, target_mm=12000) is not None
+    assert told == [("mip_max_nodes", 7), ("mip_rel_gap", 0.0), ("objective_target", 12.5)]
+    told.clear()
+    LinearMaster(PLAIN)
+    assert told == [("presolve", "off"), ("simplex_strategy", 1)]

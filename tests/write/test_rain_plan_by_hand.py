@@ -91,7 +91,7 @@ def test_the_water_parts_half_way_between_outlets_round_a_ring_too() -> None:
     [
         # pipes at 500, 2500 and 6000: high points at 1500 and 4250; ends and corners at 0, 4000 and 7000
         (RUN, 500.0, 500, 1000), (RUN, 2500.0, 1000, 1500), (RUN, 6000.0, 1750, 1000), (RUN, 0.9, 0, 1499.1),
-        (RUN, 3998.9, 2498.9, 1.1), (RUN, 3999.1, 2499.1, 250.9), (RUN, 7000.0, 2750, 0),
+        (RUN, 3998.9, 2498.9, 1.1), (RUN, 3999.0, 2499, 251), (RUN, 3999.1, 2499.1, 250.9), (RUN, 7000.0, 2750, 0),
         # of a ring the high point at 10250 counts backwards from 500 too, and the corners at 7000 and 11000
         (RING, 500.0, 500, 1000), (RING, 6000.0, 1750, 1000), (RING, 0.0, 3000, 1500), (RING, 12000.0, 1000, 2000),
     ],

@@ -301,3 +301,37 @@ def test_words_without_room_inside_are_led_out_to(monkeypatch: pytest.MonkeyPatc
     room = Room(Sketch(20))
     sheet_labels.draw_sheets(room, PLANE, tall, {})
     assert [(t.text, t.height_mm) for t in room.sketch.items if isinstance(t, Text)] == [("P1.02", 70), ("4000", 70)]
+
+
+def test_words_that_find_no_place_at_all_stand_at_the_first_and_are_counted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is free: over the sheet of 20, 60 past its head, with a line to them; the drawing knows of one."""
+    monkeypatch.setattr(sheet_labels, "raked", lambda one: False)
+    monkeypatch.setattr(sheet_labels, "hand", lambda one: "")
+    for crowded, free in ((False, False), (True, False)):
+        room = Room(Sketch(20), within=(0.0, 0.0, 1.0, 1.0))
+        if crowded:
+            room._looked = 10**9
+        short = piece(box(2000, 0, 2845, 20), top=RAKED)
+        sheets: Any = SimpleNamespace(pieces=[short], overall_mm=845.0, cover_mm=762.0)
+        sheet_labels.draw_sheets(room, PLANE, sheets, {})
+        dot, leader, mark, length = room.sketch.items
+        assert isinstance(mark, Text)
+        assert isinstance(length, Text)
+        same((mark.at_mm, length.at_mm), ((2422.5, 80), (2422.5, 80 + 50 * WIDE[0] + 48)))
+        assert (mark.text, mark.height_mm, room.forced, len(room.boxes)) == ("P1.02", 50, 1, 2)
+        assert not free
+        assert [type(item).__name__ for item in (dot, leader)] == ["Circle", "Line"]
+
+
+def test_words_stand_over_a_neighbour_where_no_place_is_off_the_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every place tried lies on a great sheet: the first place whose line is free all the same, none forced."""
+    monkeypatch.setattr(sheet_labels, "raked", lambda one: False)
+    monkeypatch.setattr(sheet_labels, "hand", lambda one: "")
+    monkeypatch.setattr(sheet_labels._Outlines, "under", lambda *_: True)
+    room = Room(Sketch(20))
+    short = piece(box(2000, 0, 2845, 20), top=RAKED)
+    sheets: Any = SimpleNamespace(pieces=[short], overall_mm=845.0, cover_mm=762.0)
+    sheet_labels.draw_sheets(room, PLANE, sheets, {})
+    texts = [item for item in room.sketch.items if isinstance(item, Text)]
+    same([text.at_mm for text in texts], ((2422.5, 80), (2422.5, 80 + 50 * WIDE[0] + 48)))
+    assert room.forced == 0

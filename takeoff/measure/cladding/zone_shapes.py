@@ -195,7 +195,7 @@ def _shared(region: BaseGeometry, other: BaseGeometry) -> Iterator[tuple[tuple[f
 
     shared = region.boundary.intersection(other.buffer(_NEAR_MM, join_style="mitre"))
     for line in get_parts(line_merge(shared) if shared.geom_type == "MultiLineString" else shared):
-        if line.length <= 1.0 or line.geom_type != "LineString":
+        if line.length <= 1.0:  # a point has no length
             continue
         points = [(round(x, 1), round(y, 1)) for x, y, *_ in line.simplify(_NEAR_MM).coords]
         for a, b in pairwise(points):

@@ -46,9 +46,9 @@ class EndLine:
     def at(self, u: float) -> float:
         """Slack at u, between the ends of the line."""
         us = [point[0] for point in self.points]
-        place = min(max(1, bisect_left(us, u)), len(us) - 1)
+        place = max(1, bisect_left(us, u))
         (u0, s0), (u1, s1) = self.points[place - 1], self.points[place]
-        return s1 if u1 - u0 < 1e-9 else s0 + (s1 - s0) * (u - u0) / (u1 - u0)
+        return s0 + (s1 - s0) * (u - u0) / (u1 - u0)
 
 
 @lru_cache(maxsize=1 << 12)

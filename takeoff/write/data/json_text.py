@@ -15,15 +15,21 @@ _Writer = Callable[[Any, str], str]  # a value, and the line break with the inde
 
 class JsonText:
     """Writes values. `number` gives the figure that is written for a float; `simpler` what is written for a value that
-    is no dict, list, text, number or plain record, and whether it is to be written field by field. Both may raise."""
+    is no dict, list, text, number or plain record, and whether it is to be written field by field. Both may raise.
+    `shared`: kinds of records of which one stands at many places; its text is kept."""
 
-    def __init__(self, number: Callable[[float], float | int], simpler: Callable[[Any], Any]) -> None:
+    def __init__(
+        self, number: Callable[[float], float | int], simpler: Callable[[Any], Any], shared: Sequence[type] = ()
+    ) -> None:
         self._simpler = simpler
-        self._writers: dict[type, _Writer] = {
+        self._figures: dict[float, str] = {}
+        self._shared = frozenset(shared)
+        self._written: dict[tuple[int, str], tuple[Any, str]] = {}  # records are held, so that no other takes the place
+        self.writers: dict[type, _Writer] = {
             dict: self._mapping,
             tuple: self._list,
             list: self._list,
-            float: lambda value, _: repr(number(value)),
+            float: lambda value, _: self._figures.get(value) or self._figures.setdefault(value, repr(number(value))),
             int: lambda value, _: repr(value),
             str: lambda value, _: encode_basestring(value),
             bool: lambda value, _: "true" if value else "false",
@@ -32,7 +38,7 @@ class JsonText:
 
     def text(self, value: Any, line: str = "\n") -> str:
         """The value as text."""
-        writer = self._writers.get(type(value))
+        writer = self.writers.get(type(value))
         return (writer or self._learnt(value))(value, line)
 
     def _learnt(self, value: Any) -> _Writer:
@@ -40,7 +46,8 @@ class JsonText:
         simpler = self._simpler
         kind = type(value)
         writer = _by_field(self, kind) if simpler(value) is value else lambda one, line: self.text(simpler(one), line)
-        self._writers[kind] = writer
+        writer = self._once(writer) if kind in self._shared else writer
+        self.writers[kind] = writer
         return writer
 
     def _mapping(self, value: Mapping[Any, Any], line: str) -> str:
@@ -48,8 +55,20 @@ class JsonText:
         parts = [f"{encode_basestring(str(key))}: {self.text(entry, inner)}" for key, entry in value.items()]
         return f"{{{inner}{f',{inner}'.join(parts)}{line}}}" if parts else "{}"
 
+    def _once(self, write: _Writer) -> _Writer:
+        """Writes a record as `write` does; where the same one stands again at the same depth, its text is there."""
+        written = self._written
+
+        def kept(value: Any, line: str) -> str:
+            found = written.get((id(value), line))
+            if found is None:
+                found = written[id(value), line] = value, write(value, line)
+            return found[1]
+
+        return kept
+
     def _list(self, value: Sequence[Any], line: str) -> str:
-        inner, writers, parts = line + " ", self._writers, []
+        inner, writers, parts = line + " ", self.writers, []
         for entry in value:
             writer = writers.get(type(entry))
             parts.append(writer(entry, inner) if writer else self.text(entry, inner))
@@ -58,13 +77,16 @@ class JsonText:
 
 def _by_field(writer: JsonText, kind: type) -> _Writer:
     """Writes records of a kind, field by field."""
+    writers, text = writer.writers, writer.text
     names = [field.name for field in fields(kind)]
     heads = [f"{encode_basestring(name)}: " for name in names]
     values: Callable[[Any], tuple[Any, ...]] = attrgetter(*names, "__class__")  # one name alone would give no tuple
 
     def written(value: Any, line: str) -> str:
-        inner = line + " "
-        parts = [head + writer.text(entry, inner) for head, entry in zip(heads, values(value), strict=False)]
+        inner, parts = line + " ", []
+        for head, entry in zip(heads, values(value), strict=False):
+            write = writers.get(type(entry))
+            parts.append(head + (write(entry, inner) if write else text(entry, inner)))
         return f"{{{inner}{f',{inner}'.join(parts)}{line}}}" if parts else "{}"
 
     return written

@@ -17,7 +17,7 @@ from pydantic import BaseModel
 
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError
-from takeoff.model.basis import Setting
+from takeoff.model.basis import Basis, Setting, Term
 from takeoff.model.issues import Standing
 from takeoff.model.items import Item, Made
 from takeoff.model.order import OrderLine, Takeoff
@@ -38,7 +38,7 @@ def result_json(takeoff: Takeoff) -> str:
 def result_bytes(takeoff: Takeoff) -> bytes:
     """The takeoff as JSON in UTF-8, part by part: the text of a house never stands in memory as a whole. Raises
     TakeoffError for a figure that is not finite."""
-    writer = JsonText(_number, _simpler)
+    writer = JsonText(_number, _simpler, shared=(Basis, Term))
     try:
         parts = [
             f"{writer.text(name)}: {writer.text(value, _INNER)}".encode() for name, value in _parts(takeoff).items()

@@ -209,6 +209,7 @@ def _width(text: str) -> float:
     return sum(map(_letter_width, text))
 
 
+@lru_cache(maxsize=512)
 def _letter_width(letter: str) -> float:
     if letter in _WIDE_LETTERS:
         return _WIDE

@@ -10,7 +10,7 @@ from math import ceil, cos, floor, hypot, pi, radians, sin
 from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import SMALL_MM, Dimension, Drawing, Sketch, bounds, text_width
-from takeoff.write.drawings.overlaps import Axis, Box, Taken, axes_of, overlap, parted, taken
+from takeoff.write.drawings.overlaps import Axis, Box, Taken, axes_of, level, overlap, parted, taken
 
 _CLEAR_MM = 0.2  # kept clear round letters [paper mm]
 _END_MM = 0.3  # kept clear before the first letter and after the last [paper mm]
@@ -63,14 +63,21 @@ class Room:
 
     def box(self, label: Label) -> Ring2:
         """The corners round a label's letters, with what is kept clear round them."""
-        paper = self.sketch.paper
-        clear, ends = paper(_CLEAR_MM), paper(self.ends_mm)
-        long, half = text_width(label.text, paper(label.height_mm)), paper(label.height_mm / 2.0) + clear
-        left = {"left": 0.0, "centre": -long / 2.0, "right": -long}[label.align] - ends
-        c, s = cos(radians(label.angle_deg)), sin(radians(label.angle_deg))
+        scale = self.sketch.scale
+        clear, ends, height = _CLEAR_MM * scale, self.ends_mm * scale, label.height_mm
+        long, half = text_width(label.text, height * scale), height / 2.0 * scale + clear
+        left = (0.0 if label.align == "left" else -long if label.align == "right" else -long / 2.0) - ends
         right = left + long + 2.0 * ends
-        corners = ((left, -half), (right, -half), (right, half), (left, half))
-        return tuple((label.at[0] + x * c - y * s, label.at[1] + x * s + y * c) for x, y in corners)
+        angle = radians(label.angle_deg)
+        c, s = cos(angle), sin(angle)
+        (x, y), up_x, up_y = label.at, half * s, half * c
+        left_x, left_y, right_x, right_y = x + left * c, y + left * s, x + right * c, y + right * s
+        return (
+            (left_x + up_x, left_y - up_y),
+            (right_x + up_x, right_y - up_y),
+            (right_x - up_x, right_y + up_y),
+            (left_x - up_x, left_y + up_y),
+        )
 
     def free(self, labels: Iterable[Label]) -> bool:
         """Whether no label lies over what is drawn."""
@@ -83,7 +90,7 @@ class Room:
             least_x, least_y, most_x, most_y = self.within
             if low_x < least_x or low_y < least_y or high_x > most_x or high_y > most_y:
                 return False
-        return not self._taken(box, (low_x, low_y, high_x, high_y), least=2)
+        return not self._taken(box, (low_x, low_y, high_x, high_y), least=2, plain=level(box))
 
     def over_soft(self, labels: Iterable[Label]) -> bool:
         """Whether a label lies over a line that words keep off where they can."""
@@ -93,9 +100,9 @@ class Room:
         """Whether a convex shape lies over words or signs; lines may run through it."""
         return self._taken(shape, bounds(shape), least=3)
 
-    def _taken(self, shape: Ring2, around: Box, least: int) -> bool:
+    def _taken(self, shape: Ring2, around: Box, least: int, plain: bool = False) -> bool:
         """Whether anything drawn of at least so many corners lies over a convex shape, looked for in the cells that
-        `around` touches, by what meets that box."""
+        `around` touches, by what meets that box; `plain`: that box is the shape."""
         self._settle()
         axes: tuple[Axis, ...] = ()
         low_x, low_y, high_x, high_y = around
@@ -105,23 +112,32 @@ class Room:
                 if most_x <= low_x or least_x >= high_x or most_y <= low_y or least_y >= high_y:
                     continue
                 self._looked += 1
-                if len(one.points) >= least and not parted(one.axes, shape):
+                if len(one.points) < least:
+                    continue
+                if not (plain and one.level):
+                    if parted(one.axes, shape):
+                        continue
                     axes = axes or axes_of(shape)
-                    if not parted(axes, one.points):
-                        self._last = (one,)
-                        return True
+                    if parted(axes, one.points):
+                        continue
+                self._last = (one,)
+                return True
         return False
 
     def _held(self, around: Box) -> Iterator[Sequence[Taken]]:
         """What took the last place, then what stands in each cell that a box touches."""
         yield self._last
-        for cell in self._cells_of(around):
-            if cell in self._cells:
-                yield self._cells[cell]
+        side, cells = self.sketch.paper(_CELL_MM), self._cells
+        for i in range(floor(around[0] / side), floor(around[2] / side) + 1):
+            for j in range(floor(around[1] / side), floor(around[3] / side) + 1):
+                if held := cells.get((i, j)):
+                    yield held
 
     def _settle(self) -> None:
         """Put what was drawn since into the cells."""
         boxes, lines = self._known
+        if len(self.boxes) == boxes and len(self.lines) == lines:
+            return
         for shape in (*self.boxes[boxes:], *self.lines[lines:]):
             own = taken(shape)
             for cell in self._cells_of(own.box):
@@ -159,17 +175,21 @@ class Room:
                 return labels
         return ()
 
-    def place(self, choices: Sequence[Label], anchor: Point2, least_mm: float = 0.0) -> bool:
-        """Draw a label at the first of its places that is free; where none is, level and led out from `anchor` by a
-        thin line, at least `least_mm` on paper away. False, and nothing drawn, where that finds no place either."""
+    def place(self, choices: Iterable[Label], anchor: Point2, least_mm: float = 0.0) -> bool:
+        """Draw a label at the first of its places that is free, none of them made before it is tried; where none is,
+        level and led out from `anchor` by a thin line, at least `least_mm` on paper away. False, and nothing drawn,
+        where that finds no place either."""
+        tried: list[Label] = []
+        source: Iterable[Label] = _noting(choices, tried)
         for keep_off in (True, False) if self.soft else (False,):
-            for label in choices:
+            for label in source:
                 if self.crowded:
                     return False
                 if not (keep_off and self.over_soft([label])) and self.free([label]):
                     self.put([label])
                     return True
-        return bool(choices) and self.lead_out(choices[-1], anchor, least_mm)
+            source = tried
+        return bool(tried) and self.lead_out(tried[-1], anchor, least_mm)
 
     def lead_out(self, label: Label, anchor: Point2, least_mm: float = 0.0) -> bool:
         """Draw a label level, off what it is for, with a line to it; False where there is no place for it."""
@@ -243,12 +263,19 @@ class Room:
         return bounds([*points, *(point for line in self.lines for point in line)])
 
 
+def _noting(labels: Iterable[Label], made: list[Label]) -> Iterator[Label]:
+    """Labels one after the other, each noted as it is made."""
+    for label in labels:
+        made.append(label)
+        yield label
+
+
 def ring_lines(ring: Sequence[Point2]) -> list[tuple[Point2, Point2]]:
     """The sides of a closed ring."""
     return list(zip(ring, (*ring[1:], ring[0]), strict=True))
 
 
-def slid(label: Label, reach_mm: float, step_mm: float) -> list[Label]:
+def slid(label: Label, reach_mm: float, step_mm: float) -> Iterator[Label]:
     """A label at its place and slid along its own direction up to `reach_mm` either way, nearest first."""
     c, s = cos(radians(label.angle_deg)), sin(radians(label.angle_deg))
     steps = [0.0]
@@ -256,4 +283,5 @@ def slid(label: Label, reach_mm: float, step_mm: float) -> list[Label]:
         far = min(k * step_mm, reach_mm)
         steps += [far, -far]
     layer, (x, y), text, height_mm = label.layer, label.at, label.text, label.height_mm
-    return [Label(layer, (x + far * c, y + far * s), text, height_mm, label.angle_deg, label.align) for far in steps]
+    for far in steps:
+        yield Label(layer, (x + far * c, y + far * s), text, height_mm, label.angle_deg, label.align)

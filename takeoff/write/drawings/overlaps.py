@@ -14,16 +14,29 @@ Axis = tuple[float, float, float, float]  # square to a side: its x and y, least
 
 @record
 class Taken:
-    """A convex shape, or a line, with its bounds and the axes that may part it from another."""
+    """A convex shape, or a line, with its bounds and the axes that may part it from another. `level`: it is its own
+    bounds."""
 
     points: Ring2
     box: Box
     axes: tuple[Axis, ...]
+    level: bool
 
 
 def taken(points: Ring2) -> Taken:
     """A shape made ready to be held against many others."""
-    return Taken(points, bounds(points), axes_of(points))
+    return Taken(points, bounds(points), axes_of(points), level(points))
+
+
+def level(shape: Sequence[Point2]) -> bool:
+    """Whether a convex shape is its own bounds: a box that is not turned, or a line along x or y. Two of those lie over
+    each other where their bounds do."""
+    ax, ay = shape[-1]
+    for bx, by in shape:
+        if ax != bx and ay != by:
+            return False
+        ax, ay = bx, by
+    return True
 
 
 def axes_of(shape: Sequence[Point2]) -> tuple[Axis, ...]:

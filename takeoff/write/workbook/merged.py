@@ -26,6 +26,9 @@ def merge(sheet: Worksheet, row: int, columns: tuple[int, int], known: Merged) -
     styles = (getattr(cells.get((row, column)), "_style", None) for column in spanned)
     key = tuple(b"" if style is None else style.tobytes() for style in styles)
     if key not in known:
+        for column in spanned:
+            if (row, column) in cells:  # the library changes styles where they stand
+                cells[row, column]._style = copy(cells[row, column]._style)
         sheet.merge_cells(start_row=row, end_row=row, start_column=first, end_column=last)
         known[key] = tuple(copy(cells[row, column]._style) for column in spanned)
         return
@@ -34,4 +37,4 @@ def merge(sheet: Worksheet, row: int, columns: tuple[int, int], known: Merged) -
     for column, style in zip(spanned, known[key], strict=True):
         if column > first:
             cells[row, column] = MergedCell(sheet, row, column)
-        cells[row, column]._style = copy(style)
+        cells[row, column]._style = style

@@ -104,7 +104,7 @@ class Page:
             cell.style = f"takeoff {style}"
             self.styles[style] = copy(cell._style)
         else:
-            cell._style = copy(known)
+            cell._style = known  # shared: whoever changes the style of one cell takes a copy first
         if isinstance(value, Formula):
             cell.value = f"={value.text}"
             self.values[cell.coordinate] = float(value.value)
@@ -116,7 +116,9 @@ class Page:
     def group(self, text: str) -> None:
         """A grey bar across the sheet with a heading."""
         self.put(1, text, "group")
-        self.sheet.cell(self.row, 1).alignment = no_wrap()
+        first: Any = self.sheet.cell(self.row, 1)
+        first._style = copy(first._style)
+        first.alignment = no_wrap()
         for i in range(2, len(self.grid.columns) + 1):
             self.put(i, None, "group")
         self.row += 1
@@ -180,6 +182,8 @@ def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
 
 def lines_needed(text: str, width: float) -> int:
     """How many lines a text takes in a column `width` digits wide, broken between words."""
+    if len(text) * _WIDE < width:
+        return 1
     lines, used = 1, 0.0
     for word in text.split():
         size = _word_width(word)
