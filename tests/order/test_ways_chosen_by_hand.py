@@ -380,6 +380,19 @@ def test_no_more_is_tried_once_the_budget_is_used(budget: int, taken: int) -> No
     assert one._improved([0]) == [taken]
 
 
+@pytest.mark.parametrize("more", [{"apart": True}, {"joints_save": True}, {}])
+def test_joints_are_moved_clear_one_after_another(more: dict[str, bool]) -> None:
+    """Beside a row joined at 11 and 21 mm: at 10 and 20 both stand too near, at 10 and 33 one, at 1 and 33 none."""
+    ways = [
+        [Way((10.0, 20.0), (), (10, 10, 20)), Way((10.0, 33.0), (), (10, 23, 7)), Way((1.0, 33.0), (), (1, 32, 7))],
+        [Way((10.0, 20.0), (), (10, 10, 20))],
+    ]
+    one = chooser(ways, [Stock(40)], **more)
+    assert [one._clashes([0, 0], 0, way) for way in range(3)] == [2, 1, 0]
+    assert one._all_clashes([0, 0]) == 2
+    assert one._improved([0, 0]) == [2, 0]
+
+
 def test_one_way_each_leaves_no_choice() -> None:
     one = chooser([[Way((), (), (9,))]] * 3, [Stock(9)])
     assert (one.choose(), one.budget) == ([0, 0, 0], 20000)
