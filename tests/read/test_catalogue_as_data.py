@@ -222,6 +222,21 @@ def test_the_version_of_the_catalogue_goes_with_each_of_its_files(
     assert len(seen) == 7
 
 
+def test_where_no_code_is_named_the_default_codes_values_hold(tmp_path: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    root = tmp_path / "catalogue"
+    shutil.copytree(str(ROOT), root)
+    over = root.joinpath("codes", "nz", "settings.yaml")
+    held = over.read_text(encoding="utf-8") if over.exists() else ""
+    over.write_text(held + "hip_trim_mm: {value: 33, status: common_practice}\n", encoding="utf-8")
+    with monkeypatch.context() as patch:
+        patch.setattr(catalogues, "catalogue_root", lambda: root)
+        _forget()
+        found = [catalogues.default_settings(code)["hip_trim_mm"].value for code in ("", "nz", "au")]
+    _forget()
+    assert (found[0], found[1]) == (33, 33)
+    assert found[2] != 33
+
+
 # ------------------------------------------------------------ faults of data
 
 

@@ -234,6 +234,9 @@ def test_grids_of_degrees_by_name(tmp_path: Path, words: str, degrees: bool) -> 
         )
     else:
         assert len(geojson(tmp_path, tree)) == 1
+    two = [feature(polygon([[7, 8], *LIST])), feature(polygon(LIST))]
+    tree = {"type": "FeatureCollection", "features": two, "crs": "EPSG:4326"}
+    assert "(7.000000, 8.000000)" in refused(tmp_path, "m.geojson", json.dumps(tree))
     assert refused(tmp_path, "m.geojson", b"\xff\xfe").startswith("m.geojson: is no GeoJSON ('utf-8' codec")
 
 

@@ -256,6 +256,7 @@ def test_one_way_of_writing_dates(texts: tuple[str, ...], first: datetime.date |
         (("999-1-1",), ["r:2: date 999-1-1 has no year of four figures; write 2020-01-31"]),
         (("2019-02-29", "2019-02-30", "2019-13-01"), ["r:2: there is no day 2019-02-29", "r:3: there is no day 2019-02-30", "r:4: there is no day 2019-13-01"]),
         (("31.4.2020", "13.13.2020"), ["r:2: there is no day 31.4.2020", "r:3: there is no day 13.13.2020"]),
+        (("31.4.2020", "4.13.2020"), ["r:2: there is no day 31.4.2020", "r:3: there is no day 4.13.2020"]),
         (("20200231",), ["r:2: there is no day 20200231"]),
     ],
 )  # fmt: skip

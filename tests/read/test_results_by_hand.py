@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from math import atan2, degrees
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +21,7 @@ from takeoff.read.lists.raw_table import RawTable, Row
 from takeoff.read.results import folder_state
 from takeoff.read.results.data_node import Node
 from takeoff.read.results.folder_state import read_folder_state
-from takeoff.read.results.result_file import parse_result, read_result, snapshot_of
+from takeoff.read.results.result_file import _Ground, parse_result, read_result, snapshot_of
 from takeoff.read.results.result_terms import side_terms
 
 FRAME = {"origin_mm": [100.0, 20.0, 3.0], "u": [1.0, 0.0, 0.0], "v": [0.0, 0.8, 0.6]}
@@ -114,6 +115,13 @@ def test_a_result_comes_back_whole() -> None:
         False,
     )
     assert {"House", "main", "corrugated", "x"} <= set(found.own)
+
+
+def test_a_plan_turned_to_north_by_3_4_5() -> None:
+    """Plan up bears 36.87 degrees: 10 to the right and 5 up are 8 + 3 to the east and 4 - 6 to the north."""
+    ground = _Ground(degrees(atan2(3.0, 4.0)), (2.0, 1.0, 0.0))
+    assert ground.turn(10.0, 5.0) == pytest.approx((11.0, -2.0))
+    assert ground.place((8.0, 4.0, 9.0)) == pytest.approx((11.0, -2.0))
 
 
 def test_terms_of_a_result() -> None:

@@ -32,7 +32,7 @@ def _sheets_of(folder: Path, issue: Issue) -> IssuedSheets | None:
         order = json.loads(data)["order"]
         houses = order["houses"]["count"] if order.get("houses") is not None else 1
         return IssuedSheets(issue.number, int(houses), tuple(_marked(order)))
-    except (UnreadableFileError, ValueError, KeyError, TypeError, RecursionError):
+    except (UnreadableFileError, ValueError, AttributeError, KeyError, TypeError, RecursionError):
         return None
 
 

@@ -42,7 +42,7 @@ def readable(path: Path, words: str) -> Iterator[None]:
     except UnreadableFileError:
         raise
     except Exception as err:  # the libraries below raise whatever the damage leads to
-        raise UnreadableFileError(f"{path}: {words}: {err or type(err).__name__}") from None
+        raise UnreadableFileError(f"{path}: {words}: {str(err) or type(err).__name__}") from None
 
 
 def _check_parts(path: Path, folder: zipfile.ZipFile) -> None:
