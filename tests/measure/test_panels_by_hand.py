@@ -157,3 +157,17 @@ def test_pieces_that_a_level_break_leaves_too_short() -> None:
     boards = [Panel(ring, start, end, 0.0) for start, end in reaches]
     plain = replace(GABLE, top=((0.0, 5000.0), (6000.0, 5000.0)), frame_top=5000.0)
     assert level_breaks(plain, boards, (), rule) == Breaks((3000.0,), ("as the job gives it",), 2)
+
+
+def test_boards_that_end_at_a_break_are_not_cut_by_it() -> None:
+    """One that ends 0.4 over it, or begins 0.4 under it, stays whole: on the storey line at 2600 no piece is short."""
+    ring = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0))
+    plain = replace(GABLE, top=((0.0, 5000.0), (6000.0, 5000.0)), frame_top=5000.0, levels=(2600.0,))
+    for start, end, level in (
+        (0.0, 2600.4, 2600.0),
+        (0.0, 2600.6, 3000.0),
+        (2599.6, 4000.0, 2600.0),
+        (2599.4, 4000.0, 3000.0),
+    ):
+        boards = [Panel(ring, 0.0, 5000.0, 0.0), Panel(ring, start, end, 0.0)]
+        assert level_breaks(plain, boards, (), BreakRule(3000.0, 400.0)).levels_mm == (level,), (start, end)
