@@ -10,7 +10,6 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from takeoff.measure.rainwater import fewest_pipes
 from takeoff.measure.rainwater.fewest_pipes import (
     FewestPipes,
     Field,
@@ -113,8 +112,7 @@ def test_pairs_of_neighbours() -> None:
     made, four = search(plan(METRES[:4]), near), METRES[:4]
     every = [(0, 1), (0, 2), (1, 2), (1, 3), (2, 3)]
     assert made.furthest_ahead.tolist() == [2, 3, 3, 3]
-    assert made.back.tolist() == [[0, 0], [0, 0], [1, 0], [2, 1]]
-    assert made.half[2:].tolist() == [[1500.0, 1000.0], [2500.0, 2000.0]]
+    assert made.most == 2
     assert pairs(made) == every
     # a valley's foot at 1.4 m within 400 mm: no neighbours at 0 and 2 m, nor at 1 and 3 m by half a millimetre
     foot = search(plan(four, feet=(1400.0,)), replace(near, valley_within_mm=399.5))
@@ -187,29 +185,6 @@ def test_no_place_at_all() -> None:
     assert search(plan(())).holds() is False
     assert search(plan((), ring=True)).best(1, 3) is None
     assert search(plan((), ring=True)).holds() is False
-
-
-def test_a_large_grid_is_not_kept(monkeypatch: pytest.MonkeyPatch) -> None:
-    field = plan().field()
-    monkeypatch.setattr(fewest_pipes, "_MOST_KEPT", 19)
-    FewestPipes(field, replace(FREE, spacing_mm=2000.0))  # ten places by two behind
-    assert field.grids == {}
-    monkeypatch.setattr(fewest_pipes, "_MOST_KEPT", 20)
-    FewestPipes(field, replace(FREE, spacing_mm=2000.0))
-    assert len(field.grids) == 1
-
-
-def test_grids_are_kept_for_the_next_limits() -> None:
-    """The same places by the same limits or nearer ones: the same grid; by wider ones a wider grid, which is then kept."""
-    field = plan().field()
-    near, wide = replace(FREE, spacing_mm=2000.0), replace(FREE, spacing_mm=3000.0)
-    first = FewestPipes(field, near).grid
-    assert FewestPipes(field, near).grid is first
-    wider = FewestPipes(field, wide).grid
-    assert wider is not first
-    assert wider.back.shape == (10, 3)
-    assert FewestPipes(field, near).grid is wider
-    assert list(field.grids.values()) == [wider]
 
 
 def test_where_the_pipe_after_so_many_gaps_can_stand() -> None:

@@ -15,7 +15,7 @@ from takeoff.model.products import Board
 
 
 def test_bounds_of_searches() -> None:
-    assert (fewest_pipes._CRUMB, fewest_pipes._MOST_KEPT, fewest_pipes._MOST_TRIES) == (1e-9, 262_144, 40)
+    assert (fewest_pipes._CRUMB, fewest_pipes._MOST_TRIES) == (1e-9, 40)
     assert (pipe_search._MOST_STEPS, pipe_search._NONE) == (2e7, (0, 0, 0, 0))
     assert (deciding._MOST_PLACES, deciding._MOST_STEPS) == (1500, 3e6)
     assert (polish._ROUNDS, polish._CORNER, polish._CLOSE, polish._WALL) == (12, 1e14, 1e12, 1e10)

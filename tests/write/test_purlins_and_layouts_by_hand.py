@@ -73,9 +73,7 @@ def test_joints_are_marked_across_a_timber_where_they_lie_on_the_plan() -> None:
 
 
 def places(one: Any, low: float, high: float) -> list[Point2]:
-    found = purlin_drawing._places(Room(Sketch(20)), one, low, high, "R1")
-    assert {(label.layer, label.text, label.height_mm) for label in found} == {("TEXT", "R1", 2.5)}
-    return [label.at for label in found]
+    return purlin_drawing._places(Room(Sketch(20)), one, low, high)
 
 
 @pytest.mark.parametrize(
