@@ -240,7 +240,7 @@ def found_as(
     manifest = Manifest(digests, {"job": "House", "job_hash": "h1"})
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(folder_state, "parse_manifest", lambda data: manifest)
-        patch.setattr(folder_state, "read_tables", lambda path: tables)
+        patch.setattr(folder_state, "read_tables", lambda path: tables if path == folder / folder_state.SHEET else ())
         return read_folder_state(folder)
 
 
@@ -305,6 +305,7 @@ def test_headings_of_the_order_sheet_in_its_first_rows(tmp_path: Path) -> None:
         "line 1 (no figure, data 1.000)",
     )
     assert folder_state._numbers("123456789 to 2") == (123456789, 2)
+    assert folder_state._numbers("2 to 123456789") == (2, 123456789)
     for cell in ("1234567890", "1 to 1234567890", "1 to x", None, "-1"):
         assert folder_state._numbers(cell) is None
 
