@@ -11,6 +11,7 @@ remembered.
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import signal
 import threading
@@ -35,6 +36,8 @@ from takeoff.session import Changes, Edited, Session, TextJob, changed_job
 
 _ENDS_WITHIN_S = 10.0  # a worker told to end is waited for so long
 _CLOSED = 1 << 62  # newer than any edit
+# records made between two looks for rings among the youngest: what an edit makes stays remembered, hardly any is a ring
+_YOUNG = 50_000
 
 
 class Reply(StrEnum):
@@ -177,6 +180,7 @@ def _deaf() -> Iterator[None]:
 
 def _serve(pipe: Connection, newest: _Flag, base: Path) -> None:
     """The work of the process: wishes in, answers out, until it is told to end or nobody listens."""
+    gc.set_threshold(_YOUNG)
     session, wishes = Session(base), SimpleQueue[_Wish | None]()
     threading.Thread(target=_hear, args=(pipe, newest, wishes), daemon=True).start()
     with suppress(EOFError, OSError, KeyboardInterrupt):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, fields
-from operator import attrgetter
 from typing import Any, TypeVar, dataclass_transform
 
 T = TypeVar("T")
@@ -14,8 +13,9 @@ T = TypeVar("T")
 def record(kind: type[T], /) -> type[T]:
     """Make a class a frozen record with slots, as `dataclass(frozen=True, slots=True)` does, in two thirds of its time.
 
-    How records compare, hash and are shown is the same for all of them, so it is written here once; the standard
-    library writes and compiles it for each class, and some 450 are made at every start. What a class brings is kept.
+    Some 450 records are made at every start, and the standard library writes and compiles for each how it compares,
+    hashes and is shown. Most are never compared: here the first two are written when they are first asked for, and all
+    share the third. What a class brings itself is kept.
 
     >>> @record
     ... class Bar:
@@ -26,26 +26,34 @@ def record(kind: type[T], /) -> type[T]:
     """
     own = set(vars(kind))
     made = dataclass(frozen=True, slots=True, eq=False, repr=False)(kind)
-    compared = _values_of(tuple([one.name for one in fields(made) if one.compare]))  # type: ignore[arg-type]
-    shown = tuple([one.name for one in fields(made) if one.repr])  # type: ignore[arg-type]
-
-    def equal(self: Any, other: object) -> Any:
-        return compared(self) == compared(other) if other.__class__ is self.__class__ else NotImplemented
-
-    def hashed(self: Any) -> int:
-        return hash(compared(self))
-
-    def in_words(self: Any) -> str:
-        return f"{self.__class__.__qualname__}({', '.join([f'{name}={getattr(self, name)!r}' for name in shown])})"
-
-    for name, method in (("__eq__", equal), ("__hash__", hashed), ("__repr__", in_words)):
+    methods = {"__eq__": _at_first(made, "__eq__"), "__hash__": _at_first(made, "__hash__"), "__repr__": _in_words}
+    for name, method in methods.items():
         if name not in own:
             setattr(made, name, method)
     return made
 
 
-def _values_of(names: tuple[str, ...]) -> Callable[[Any], tuple[Any, ...]]:
-    """What takes the values under these names out of a record."""
-    if len(names) > 1:
-        return attrgetter(*names)
-    return lambda one: tuple([getattr(one, name) for name in names])
+def _at_first(kind: type, name: str) -> Callable[..., Any]:
+    """The method until it is first called: it then writes the one that takes its place."""
+
+    def first(*records: Any) -> Any:
+        setattr(kind, name, _written(kind, name))
+        return getattr(kind, name)(*records)
+
+    return first
+
+
+def _written(kind: type[Any], name: str) -> Callable[..., Any]:
+    """How records of a kind compare, or their hash: as the standard library writes it, by what they hold."""
+    held = [one.name for one in fields(kind) if one.compare]
+    own, others = ("".join(["(", *(f"{whose}.{each}, " for each in held), ")"]) for whose in ("self", "other"))
+    text = f"lambda self: hash({own})"
+    if name == "__eq__":
+        text = f"lambda self, other: {own} == {others} if other.__class__ is self.__class__ else NotImplemented"
+    written: Callable[..., Any] = eval(text)
+    return written
+
+
+def _in_words(self: Any) -> str:
+    shown = [f"{one.name}={getattr(self, one.name)!r}" for one in fields(self) if one.repr]
+    return f"{self.__class__.__qualname__}({', '.join(shown)})"

@@ -7,12 +7,12 @@ raises at once.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 from functools import cache
 from typing import Any, TypeVar
 
 from takeoff.basics.errors import TakeoffError
-from takeoff.model.basis import Basis
+from takeoff.model.basis import Basis, Setting
 from takeoff.model.code_rules import (
     NOT_ALLOWED,
     CoverRow,
@@ -42,10 +42,27 @@ from takeoff.model.rain_rules import (
     TownRow,
 )
 from takeoff.model.wall_rules import BoardLapRow, TrimmerRow, VentRow, WallRules
-from takeoff.read.catalogue import basis_of_row, code_data, default_code
+from takeoff.read.catalogue import basis_of_row, code_data, default_code, default_settings
 
 T = TypeVar("T")
 _BASIS_KEYS = frozenset(("status", "source", "clause", "via", "holds"))
+
+
+@cache
+def settings_of_code(code: str) -> Mapping[str, Setting]:
+    """Every setting by name as a code has it, where neither office nor job says otherwise: each run asks thrice."""
+    rules = rule_set(code)
+    return {name: marked(setting, rules) for name, setting in default_settings(rules.id).items()}
+
+
+def marked(setting: Setting, rules: RuleSet) -> Setting:
+    """A setting for jobs under these rules: where its value is of another code, what it holds for says so."""
+    code = setting.basis.code
+    if code in ("", rules.id):
+        return setting
+    held = f"; {setting.basis.holds}" if setting.basis.holds else ""
+    holds = f"{rule_set(code).name}, taken where the code of {rules.name} is silent{held}"
+    return replace(setting, basis=replace(setting.basis, holds=holds))
 
 
 @cache

@@ -76,6 +76,9 @@ def test_claddings_that_meet_up_a_corner() -> None:
     assert stretches((high,), (A,)) == (Stretch(300.0, 3000.0, high, A),)
     tall = replace(high, low=0.0)
     assert stretches((B, C), (tall,)) == (Stretch(0.0, 900.0, B, tall), Stretch(900.0, 3000.0, C, tall))
+    # a column of a third of a millimetre on top of one side is none
+    crumbs = (replace(A, high=2399.7), Column(2399.7, 2400.0, A.part))
+    assert stretches((tall,), crumbs) == (Stretch(0.0, 3000.0, tall, crumbs[0]),)
     # what begins again over a gap where the other wall has ended is no corner
     assert stretches((replace(A, high=900.0), replace(A, low=1200.0)), (B,)) == (
         Stretch(0.0, 900.0, replace(A, high=900.0), B),

@@ -6,6 +6,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from shapely.geometry import MultiPolygon, box
 
 from takeoff.measure.cladding.face import Face, Hole, face_of, straights, stretches_above, with_rings, without
 from takeoff.measure.cladding.face_parts import (
@@ -21,7 +22,7 @@ from takeoff.measure.cladding.face_parts import (
     top_lines,
     whole_parts,
 )
-from takeoff.measure.cladding.face_rings import clean_ring
+from takeoff.measure.cladding.face_rings import clean_ring, rings_of
 from takeoff.model.walls import Corner, Elevation, Opening
 
 FOOT, TOP, PEAK = -50.0, 2350.0, 3850.0
@@ -164,6 +165,7 @@ def test_stretches_along_a_level() -> None:
     assert stretches_at(LEVEL, FOOT - 0.5) == ((0.0, 6000.0),)
     assert stretches_at(LEVEL, FOOT - 0.6) == ()
     assert stretches_at(GABLE, 3100.0) == ((1500.0, 4500.0),)
+    assert [len(stretches_at(GABLE, y)) for y in (PEAK - 0.2, PEAK - 0.1)] == [1, 0]  # 0.8 and 0.4 wide
     assert stretches_at(CUT, 0.0) == ((0.0, 4000.0),)
     assert stretches_at(CUT, 500.0) == stretches_at(CUT, 899.9) == ((0.0, 1000.0), (1600.0, 4000.0))
     assert stretches_at(CUT, 900.0) == ((0.0, 4000.0),)
@@ -176,7 +178,12 @@ def test_columns_at_a_place() -> None:
     assert columns_at(GABLE, 1500.0) == ((FOOT, 3100.0),)
     assert columns_at(CUT, 0.0) == columns_at(CUT, -5.0) == ((FOOT, TOP),)
     assert columns_at(CUT, 1300.0) == ((FOOT, 500.0), (900.0, TOP))
-    assert columns_at(CUT, 5000.0) == columns_at(CUT, 6000.0) == ((950.0, TOP),)
+    assert columns_at(CUT, 5000.0) == columns_at(CUT, 6000.0) == columns_at(CUT, 6005.0) == ((950.0, TOP),)
+    peaked = replace(GABLE, rings=GABLE.whole)
+    assert columns_at(peaked, 1000.0 / 3.0) == ((FOOT, 2516.666667),)  # 2350 and a sixth of 1000
+    # where it is no higher than half a millimetre it is nowhere
+    low = replace(LEVEL, rings=((((0.0, 100.0), (6000.0, 100.0), (0.0, 106.0)),),))
+    assert [len(columns_at(low, x)) for x in (5490.0, 5510.0)] == [1, 0]
 
 
 def test_the_highest_point_over_a_stretch() -> None:
@@ -185,6 +192,10 @@ def test_the_highest_point_over_a_stretch() -> None:
     assert highest(GABLE, 5000.0, 9000.0) == TOP + 500.0
     assert highest(GABLE, 2000.0, 4000.0) == PEAK
     lower = replace(LEVEL, rings=((((0.0, FOOT), (3000.0, FOOT), (3000.0, 400.0), (0.0, 400.0)),),))
+    higher = (((0.0, FOOT), (3000.0, FOOT), (3000.0, 900.0), (0.0, 900.0)),)
+    down = replace(lower, rings=(higher, (((3000.0, FOOT), (6000.0, FOOT), (6000.0, 400.0), (3000.0, 400.0)),)))
+    assert [highest(down, x, 3500.0) for x in (3000.4, 3000.6)] == [900.0, 400.0]
+    assert highest(CUT, 1200.0, 1400.0) == TOP
     stepped = replace(
         lower, rings=(*lower.rings, (((3000.0, FOOT), (6000.0, FOOT), (6000.0, 900.0), (3000.0, 900.0)),))
     )
@@ -235,7 +246,8 @@ def test_parts_within_lines() -> None:
         tall = replace(WINDOW, **{"foot": 200.0, "head": 1600.0, side: line})  # type: ignore[arg-type]
         band = seen_parts(replace(CUT, holes=(tall,)), 1800.0, 3400.0, 300.0, 1500.0)
         assert len(band) == count
-    assert whole_parts(CUT, 900.0, 0.0, 0.0, 900.0) == whole_parts(CUT, 0.0, 900.0, 900.0, 0.0) == ()
+    assert whole_parts(CUT, 900.0, 100.0, 0.0, 900.0) == whole_parts(CUT, 0.0, 900.0, 900.0, 100.0) == ()
+    assert len(whole_parts(CUT, 100.0, 100.9, 0.0, 900.0)) == len(whole_parts(CUT, 0.0, 900.0, 100.0, 100.9)) == 1
     assert seen_parts(CUT, 1000.0, 1600.0, 400.0, 1000.0) == (
         (((1000.0, 400.0), (1600.0, 400.0), (1600.0, 500.0), (1000.0, 500.0)),),
         (((1000.0, 900.0), (1600.0, 900.0), (1600.0, 1000.0), (1000.0, 1000.0)),),
@@ -257,6 +269,10 @@ def test_a_part_with_a_hole_as_one_ring() -> None:
     a, b, c, d = ring = ((-700.0, -900.0), (300.0, -900.0), (300.0, 100.0), (-700.0, 100.0))
     e, f, g, h = inner = ((100.0, -400.0), (-200.0, -400.0), (-200.0, -200.0), (100.0, -200.0))
     assert one_ring((ring, inner)) == (a, b, c, h, e, f, g, h, c, d)
+    # near its top, far up the wall
+    a, b, c, d = ring = ((0.0, 1000.0), (1000.0, 1000.0), (1000.0, 2000.0), (0.0, 2000.0))
+    e, f, g, h = inner = ((400.0, 1700.0), (400.0, 1900.0), (600.0, 1900.0), (600.0, 1700.0))
+    assert one_ring((ring, inner)) == (a, b, c, g, h, e, f, g, c, d)
 
 
 def test_parts_as_one_face() -> None:
@@ -267,6 +283,21 @@ def test_parts_as_one_face() -> None:
     )
 
 
+def test_parts_of_a_region() -> None:
+    """From the left and the foot; none of 100 mm2 or less, none as thin as a hundredth of a millimetre."""
+    first, second, third = box(0.0, 500.0, 20.0, 900.0), box(0.0, 0.0, 20.0, 400.0), box(100.0, 0.0, 900.0, 50.0)
+    assert [rings[0][0] for rings in rings_of(MultiPolygon([third, first, second]))] == [
+        (0.0, 0.0),
+        (0.0, 500.0),
+        (100.0, 0.0),
+    ]
+    for wide, count in ((0.009, 0), (0.011, 1)):
+        assert len(rings_of(box(1000.0, 0.0, 1000.0 + wide, 30_000.0))) == count
+        assert len(rings_of(box(0.0, 1000.0, 30_000.0, 1000.0 + wide))) == count
+    for wide, count in ((9.99, 0), (10.01, 1)):
+        assert len(rings_of(box(0.0, 0.0, 10.0, wide))) == count
+
+
 def test_rings_without_points_in_a_straight() -> None:
     """It begins at the lowest point, the left one of equals; one a hair off stays."""
     ring = ((9.0, 1.0), (9.0, 5.0), (1.0, 5.0), (1.0, 1.0), (3.0, 1.0))
@@ -275,6 +306,19 @@ def test_rings_without_points_in_a_straight() -> None:
     # twice the triangle's area: 2 x 0.0049 and 2 x 0.0051 beside 0.01
     for off, count in ((0.0049, 3), (0.0051, 4)):
         assert len(clean_ring(((0.0, 0.0), (1.0, -off), (2.0, 0.0), (1.0, 9.0)))) == count
+    # straights of any direction, in both coordinates
+    ring = (
+        (100.0, 200.0),
+        (340.0, 320.0),
+        (500.0, 400.0),
+        (500.0, 600.0),
+        (500.0, 900.0),
+        (100.0, 900.0),
+        (100.0, 500.0),
+    )
+    assert clean_ring(ring) == (ring[0], ring[2], ring[4], ring[5])
+    assert "-0.0" not in repr(clean_ring(((-1e-9, -1e-9), (5.0, -1e-9), (5.0, 5.0), (-1e-9, 5.0))))
+    assert clean_ring(((0.1234564, 0.6543216), (5.0, 0.7), (5.0, 5.0)))[0] == (0.123456, 0.654322)
     # a spike out and back is no straight
     assert len(clean_ring(((0.0, 0.0), (5.0, 0.0), (3.0, 0.0), (3.0, 5.0)))) == 4
     assert clean_ring(()) == ()

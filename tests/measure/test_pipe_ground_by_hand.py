@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from takeoff.measure.rainwater.limits import CAPACITY, INSIDE, OPENING, SECTION, Limits
+from takeoff.measure.rainwater.pipe_search import place_pipes
 from takeoff.measure.rainwater.placing import (
     ROOM,
     STANDING,
@@ -199,6 +200,18 @@ def test_three_pipes_on_a_ring(settings: Settings) -> None:
         [("P1", 11_250_000)],
         [("P1", 2_500_000), ("P2", 4_000_000)],
     ]
+
+
+def test_two_valleys_beside_an_inside_corner_have_a_pipe_each(settings: Settings) -> None:
+    """Feet at 7 and 9 m with a pipe within 450 of each, 600 clear of the corner at 8 m: 6550 to 7400 and 8600 to 9450. They
+    stand nearer than 3 m with the corner between them whatever one does."""
+    feet = (ValleyFoot("V1", B, 7000.0, 6e6), ValleyFoot("V2", B, 9000.0, 6e6))
+    limits = replace(FREE, valley_from_mm2=5e6, valley_within_mm=450.0)
+    placed = place_pipes(ground(settings, replace(RUN, valleys=feet)), limits, 3000.0, 0)
+    first, second = placed.places
+    assert 6550.0 <= first <= 7400.0
+    assert 8600.0 <= second <= 9450.0
+    assert (placed.breaches, placed.fewest, placed.excess) == ((), 2, 0.0)
 
 
 def test_limits_that_are_kept_to_a_billionth(settings: Settings) -> None:

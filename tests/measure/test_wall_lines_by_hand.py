@@ -12,7 +12,7 @@ import pytest
 
 from takeoff.measure.cladding.corner_stretches import Column, PartClad, Stretch
 from takeoff.measure.cladding.face import Face, Hole
-from takeoff.measure.cladding.neighbours import Beside
+from takeoff.measure.cladding.neighbours import Beside, beside, in_line
 from takeoff.measure.cladding.wall_details import (
     _alone,
     _between,
@@ -177,6 +177,59 @@ def test_where_cladding_begins_beside_a_wall_that_stands_against_it() -> None:
     ):
         other = wall(2, (7000.0, 9000.0), (7000.0 + ahead[0], 9000.0 + ahead[1]))
         assert _clear_of(stands, Beside(2, at_mm=1200.0), (stands, other), True, 40.0) == at, ahead
+
+
+def plan(number: int, roof: str, a: tuple[float, float], b: tuple[float, float]) -> Elevation:
+    """A wall on a plan that is turned through 3 : 4."""
+    ends = [(0.8 * x - 0.6 * y + 7000.0, 0.6 * x + 0.8 * y - 3000.0) for x, y in (a, b)]
+    long = hypot(b[0] - a[0], b[1] - a[1])
+    corner = Corner("external", 90.0)
+    return Elevation(
+        "w", number, long, TOP, (), FOOT, (), corner, corner, (0.0, 0.0), False, 0.0, ends[0], ends[1], roof=roof
+    )
+
+
+def test_the_wall_round_a_corner() -> None:
+    """The next of its own line; else that of another line which it stands against, up to 5 mm off and within its ends; a wall
+    given by itself has none."""
+    south, east = plan(1, "house", (0.0, 0.0), (6000.0, 0.0)), plan(2, "house", (6000.0, 0.0), (6000.0, 4000.0))
+    assert beside(south, (south, east), False) == Beside(2, shared=True)
+    assert beside(east, (south, east), True) == Beside(1, shared=True)
+    assert beside(south, (south, east), True) == Beside(None)
+    for off, long, found in (
+        (0.0, 4000.0, True),
+        (4.9, 4000.0, True),
+        (5.1, 4000.0, False),
+        (-4.9, 4000.0, True),
+        (-5.1, 4000.0, False),
+        (0.0, 1500.0, False),
+    ):
+        against = plan(3, "wing", (6000.0 + off, -1600.0), (6000.0 + off, -1600.0 + long))
+        near = beside(south, (south, against), False)
+        assert near.wall == (3 if found else None), (off, long)
+        if found:
+            assert (near.shared, near.at_mm) == (False, pytest.approx(1600.0))
+    assert beside(replace(south, roof=""), (south, east), False) == Beside(None)
+    alone = plan(4, "", (6000.0, -1600.0), (6000.0, 4000.0))
+    assert beside(south, (south, alone), False) == Beside(None)
+
+
+def test_walls_that_go_on_in_line() -> None:
+    """Of another line, met within 5 mm, and as far in line at this wall's other end."""
+    south = plan(1, "house", (0.0, 0.0), (6000.0, 0.0))
+    for a, b, found in (
+        ((6000.0, 0.0), (9000.0, 0.0), True), ((6004.9, 0.0), (9000.0, 0.0), True), ((6005.1, 0.0), (9000.0, 0.0), False),
+        ((6000.0, 4.0), (9000.0, 4.0), True), ((6000.0, 0.0), (9000.0, 2.4), True), ((6000.0, 0.0), (9000.0, 2.6), False),
+        ((6000.0, 0.0), (6000.0, 3000.0), False),
+    ):  # fmt: skip
+        other = plan(2, "wing", a, b)
+        assert in_line(south, (south, other), False) is (other if found else None), (a, b)
+        assert in_line(south, (south, other), True) is None
+    left = plan(3, "wing", (-3000.0, 0.0), (0.0, 0.0))
+    assert in_line(south, (south, left), True) is left
+    for roofs in (("house", "house"), ("", "wing"), ("house", "")):
+        own, other = replace(south, roof=roofs[0]), replace(left, roof=roofs[1])
+        assert in_line(own, (own, other), True) is None
 
 
 # --- what is ordered ------------------------------------------------------------------------------------------------------

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
+
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.write.drawings.label_places import edge_distance, grid_inside, roomiest, segment_distance
+from takeoff.write.drawings.label_places import edge_distance, grid_inside, inside, roomiest, segment_distance
+from takeoff.write.drawings.overlaps import level
 
 
 def turned(ring: Ring2) -> Ring2:
@@ -63,3 +66,40 @@ def test_a_grid_of_twelve_inside_a_polygon_goes_by_its_room() -> None:
 def test_the_distance_from_a_point_without_length() -> None:
     assert segment_distance((3.0, 4.0), (0.0, 0.0), (0.0, 0.0)) == 5.0
     assert segment_distance((3.0, 4.0), (1.0, 0.0), (1.0, 0.0)) == 20.0**0.5
+
+
+@pytest.mark.parametrize(
+    ("point", "found"),
+    [
+        # the slope from (300, 100) to (100, 500) is x = 300 - (y - 100) / 2, the other x = -100 + (y - 100) / 2
+        ((249.0, 200.0), True), ((251.0, 200.0), False), ((149.0, 400.0), True), ((151.0, 400.0), False),
+        ((-49.0, 200.0), True), ((-51.0, 200.0), False), ((51.0, 400.0), True), ((49.0, 400.0), False),
+        # level with a corner: the lower one belongs to it, the upper one does not
+        ((0.0, 100.0), True), ((100.0, 500.0), False), ((0.0, 99.0), False),
+    ],
+)  # fmt: skip
+def test_points_inside_a_triangle(point: Point2, found: bool) -> None:
+    for ring in (((-100.0, 100.0), (300.0, 100.0), (100.0, 500.0)), ((300.0, 100.0), (-100.0, 100.0), (100.0, 500.0))):
+        assert inside((ring,), point) is found
+
+
+def test_the_grid_is_as_fine_as_the_polygon_is_large() -> None:
+    """240 x 100: cells of 10, the first place with 45 of room at (45, 45); 120 x 39 on twelve: of 10."""
+    box: Ring2 = ((0.0, 0.0), (240.0, 0.0), (240.0, 100.0), (0.0, 100.0))
+    near(roomiest((box,)), (45.0, 45.0), 45.0)
+    hole: Ring2 = ((10.0, 10.0), (10.0, 20.0), (30.0, 20.0), (30.0, 10.0))
+    found = grid_inside((((-120.0, 0.0), (0.0, 0.0), (0.0, 38.0), (-120.0, 38.0)), hole))
+    assert sorted(found) == [(-115.0 + 10 * i, 5.0 + 10 * j) for i in range(12) for j in range(4)]
+    assert {y for _, y in found[:2]} == {15.0}
+
+
+@pytest.mark.parametrize(
+    ("shape", "found"),
+    [
+        (((0.0, 0.0), (4.0, 0.0), (4.0, 2.0), (0.0, 2.0)), True), (((0.0, 0.0), (4.0, 0.0)), True), (((1.0, 0.0), (1.0, 3.0)), True),
+        (((0.0, 0.0), (4.0, 1.0)), False), (((0.0, 0.0), (4.0, 0.0), (4.0, 2.0)), False), (((0.0, 0.0), (4.0, 1.0), (3.0, 5.0), (-1.0, 4.0)), False),
+    ],
+)  # fmt: skip
+def test_which_shapes_are_their_own_bounds(shape: Ring2, found: bool) -> None:
+    for start in range(len(shape)):
+        assert level((*shape[start:], *shape[:start])) is found

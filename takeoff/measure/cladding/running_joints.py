@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import pairwise, takewhile
+from itertools import count, pairwise, takewhile
 
 from takeoff.basics.records import record
 from takeoff.measure.cladding.face import CRUMB_MM, Face, without
@@ -97,7 +97,7 @@ def _places(boards: WallBoards, piece: BoardPiece, face: Face, settings: Setting
     repeat = max(1, round(settings.number("joint_repeat_courses")))
     least, strip = settings.number("board_least_piece_mm"), settings.number("joint_strip_least_mm")
     start = min(x for x, _ in piece.outline_xy) - piece.past_mm
-    studs = list(takewhile(lambda x: x < face.right, (n * stud_mm for n in range(1, 10**6))))
+    studs = list(takewhile(lambda x: x < face.right, (n * stud_mm for n in count(1))))
     studs = [x for x in studs if least <= x - start <= piece.length_mm - least]
     course = [x for x in studs if round(x / stud_mm) % repeat == piece.row % repeat]
     sound = {x for x in studs if _strip_at(boards, piece, face, x) >= strip - CRUMB_MM}

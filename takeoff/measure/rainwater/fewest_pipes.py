@@ -11,21 +11,23 @@ Where the limits cannot all be kept, all of them are loosened in one proportion,
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import field, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from operator import itemgetter
+from typing import TypeVar
 
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
+from numpy.typing import NDArray
 
 from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.limits import Limits
-from takeoff.measure.rainwater.pipe_pairs import Grid
 from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve
 
+Value = TypeVar("Value", np.intp, np.float64)
 _CRUMB = 1e-9
-_MOST_KEPT = 1 << 18  # entries of a grid that is kept: 2 MB a table
+_LOOKS_BESIDE = 3  # for a place near where it should be, before the rest is halved
 _MOST_TRIES = 40  # to settle where the water parts; what has not settled is looked for place by place
 
 
@@ -36,8 +38,7 @@ class SearchTooLongError(Exception):
 @record
 class Field:
     """A run as places [mm along it, sorted] with its water as the pipe's capacity and as the gutter's section count it,
-    the feet of heavy valleys, inside corners, and the pipes that stand by hand (which are among the places). `grids`:
-    what is known of places, shared by all fields of one run, whatever limits they are searched by."""
+    the feet of heavy valleys, inside corners, and the pipes that stand by hand (which are among the places)."""
 
     places_mm: Floats
     curves: tuple[WaterCurve, WaterCurve]
@@ -45,7 +46,6 @@ class Field:
     inside_mm: Floats
     fixed_mm: Floats
     start_mm: float = 0.0
-    grids: dict[bytes, Grid] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def ring(self) -> bool:
@@ -95,17 +95,18 @@ class FewestPipes:
         self._pairs(apart_mm)
 
     def _pairs(self, apart_mm: float) -> None:
-        """For every place those behind it within reach, nearest first: half way between, water up to there, whether
-        both may be neighbours."""
-        behind = np.searchsorted(self.x, self.x - self.reach_mm, side="left")
-        numbers = np.arange(len(self.x))
-        self.furthest_ahead = np.searchsorted(behind, numbers, side="right") - 1
-        most = int((numbers - behind).max(initial=0))
-        grid = self._grid(most)
-        self.grid = grid
-        self.back, self.half = grid.back[:, :most], grid.half_mm[:, :most]
-        left, right = grid.left_mm[:, :most], self.x[:, None]
-        self.may = right - left > _CRUMB  # on a ring two places may be one across the seam
+        """For every place those behind it within reach, nearest first: whether both may be neighbours."""
+        size = len(self.x)
+        numbers, reached = np.arange(size), np.searchsorted(self.x, self.x - self.reach_mm, side="left")
+        self.furthest_ahead = np.searchsorted(reached, numbers, side="right") - 1
+        self.most = int((numbers - reached).max(initial=0))
+        steps = np.arange(1, self.most + 1)[None, :]
+        # on a ring two places may be one across the seam
+        alike = numbers - np.searchsorted(self.x, self.x - _CRUMB, side="left")
+        self.may = steps > alike[:, None]
+        if not self.most:
+            return
+        left, right = self._behind(self.x, self.most, 0, size), self.x[:, None]
         for foot in self._turned(self.field.feet_mm):
             a, b = left[on := self._round_about(foot)], right[on]
             self.may[on] &= np.minimum(foot - a, b - foot) <= self.within_mm
@@ -120,16 +121,6 @@ class FewestPipes:
         """The places that a position may lie between and one within reach behind."""
         ends = np.searchsorted(self.x, (at_mm, at_mm + self.reach_mm))
         return slice(int(ends[0]), int(ends[1]))
-
-    def _grid(self, most: int) -> Grid:
-        """The grid of these places, so many of them back or more: limits are loosened one after another."""
-        key = self.x.tobytes()
-        known = self.field.grids.get(key)
-        if known is None or known.back.shape[1] < most:
-            known = Grid.of(self.x, most)
-            if known.back.size <= _MOST_KEPT:
-                self.field.grids[key] = known
-        return known
 
     def _turned(self, places_mm: Floats) -> Floats:
         if not self.field.ring:
@@ -259,33 +250,48 @@ class FewestPipes:
             good = self.may[low:high, :wide] & (self._behind(last, wide, low, high) >= np.arange(low, high)[:, None])
             nearest = good.argmax(axis=1)
             rows = np.flatnonzero(good[np.arange(high - low), nearest])
-            found, back = rows + low, nearest[rows]
-            at[found], parted[found], came[found] = True, self.half[found, back], self.back[found, back]
+            found, left = rows + low, rows + low - 1 - nearest[rows]
+            half_mm = (self.x[left] + self.x[found]) / 2.0
+            at[found], parted[found], came[found] = True, half_mm, left
             for water, (curve, _) in zip(waters, self.measures, strict=True):
-                water[found] = self.grid.upto(curve, found, back)
+                water[found] = curve.worked_out(half_mm)
         return _State(at, parted, waters, came)
 
     def _last(self, state: _State, low: int, high: int) -> Indices:
         """For every place with a pipe the last one at which the next may stand by water and length, -1 for those
-        without: what a pipe takes only grows with its distance to the next, so the last is found by halving."""
-        begin = max(low - self.back.shape[1], 0)
+        without: what a pipe takes only grows with its distance to the next, so the last is found by halving, from where
+        it roughly lies."""
+        begin = max(low - self.most, 0)
         last = np.full(len(self.x), -1)
         places = np.flatnonzero(state.at[begin : max(high - 1, 0)]) + begin
         parted_mm, before = state.parted_mm[places], [water[places] for water in state.water_mm2]
         off, over = np.zeros(len(places), dtype=np.intp), self.furthest_ahead[places] - places + 1
+        middle, looks = self._roughly(places, parted_mm, before), 0
         while (open_ := over - off > 1).any():
-            middle = np.where(open_, (off + over) // 2, 1)
-            there = (np.minimum(places + middle, len(self.x) - 1), middle - 1)
-            kept = self.half[there] - parted_mm <= self.longest_mm
+            middle = np.where(open_, np.minimum(np.maximum(middle, off + 1), over - 1), 1)
+            half_mm = (self.x[places] + self.x[np.minimum(places + middle, len(self.x) - 1)]) / 2.0
+            kept = half_mm - parted_mm <= self.longest_mm
             for passed, (curve, most_mm2) in zip(before, self.measures, strict=True):
-                kept &= self.grid.upto(curve, *there) - passed <= most_mm2
+                kept &= curve.worked_out(half_mm) - passed <= most_mm2
             off, over = np.where(open_ & kept, middle, off), np.where(open_ & ~kept, middle, over)
+            looks += 1
+            middle = np.where(kept, off + 1, over - 1) if looks < _LOOKS_BESIDE else (off + over) // 2
         last[places] = places + off
         return last
 
-    def _behind(self, values: Indices, wide: int, low: int, high: int) -> Indices:
+    def _roughly(self, places: Indices, parted_mm: Floats, before: Sequence[Floats]) -> Indices:
+        """How many places on from each the last one for the next pipe lies, give or take a few: as if water came in
+        evenly between neighbouring places."""
+        parts_mm = parted_mm + self.longest_mm
+        for passed, (curve, most_mm2) in zip(before, self.measures, strict=True):
+            parts_mm = np.minimum(parts_mm, np.interp(passed + most_mm2, curve.upto(self.x), self.x))
+        ahead = np.searchsorted(self.x, 2.0 * parts_mm - self.x[places], side="right")
+        return np.asarray(ahead - 1 - places)
+
+    def _behind(self, values: NDArray[Value], wide: int, low: int, high: int) -> NDArray[Value]:
         """Values at the `wide` places behind each of those from `low` to `high`, nearest first; -1 where none is."""
-        before = np.concatenate((np.full(max(wide - low, 0), -1), values[max(low - wide, 0) : high]))
+        none = np.full(max(wide - low, 0), -1, dtype=values.dtype)
+        before = np.concatenate((none, values[max(low - wide, 0) : high]))
         turned = np.ascontiguousarray(before[::-1])  # so that each row lies in one piece
         return sliding_window_view(turned, wide)[1:][::-1][: high - low]
 

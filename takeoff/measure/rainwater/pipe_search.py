@@ -267,15 +267,19 @@ class _Search:
         """What the pipe between these neighbours costs; None where it does not keep every limit."""
         low = 0.0 if behind is None else (behind + here) / 2.0
         high = self.length if ahead is None else (here + ahead) / 2.0
-        areas = [end - start for start, end in zip(self._upto(low), self._upto(high), strict=True)]
-        if self._broken(areas, high - low) or self._foot_missed(behind, here, ahead):
+        (capacity, section), (capacity_on, section_on) = self._upto(low), self._upto(high)
+        taken = capacity_on - capacity
+        if self._broken(taken, section_on - section, high - low) or self._foot_missed(behind, here, ahead):
             return None
-        return 1, self._corner_shared(here, ahead), int(here not in self.good), round((areas[0] / 1e6) ** 2 * 1e3)
+        return 1, self._corner_shared(here, ahead), int(here not in self.good), round((taken / 1e6) ** 2 * 1e3)
 
-    def _broken(self, areas_mm2: Sequence[float], length_mm: float) -> bool:
-        most = (self.limits.capacity_mm2, self.limits.section_mm2)
-        over = any(0.0 < held < area * (1.0 - 1e-9) for held, area in zip(most, areas_mm2, strict=True))
-        return over or length_mm > self.limits.length_mm + TOLERANCES.same_point_mm
+    def _broken(self, capacity_mm2: float, section_mm2: float, length_mm: float) -> bool:
+        limits, share = self.limits, 1.0 - 1e-9
+        return (
+            0.0 < limits.capacity_mm2 < capacity_mm2 * share
+            or 0.0 < limits.section_mm2 < section_mm2 * share
+            or length_mm > limits.length_mm + TOLERANCES.same_point_mm
+        )
 
     def _corner_shared(self, here: float, ahead: float | None) -> int:
         """What it costs that this pipe and the next stand close: more where they share an inside corner."""

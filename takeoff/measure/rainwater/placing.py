@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from functools import partial
 from itertools import pairwise
 from math import floor
 
@@ -20,11 +19,18 @@ from takeoff.basics.rounding import count_up
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.fewest_pipes import Field
 from takeoff.measure.rainwater.limits import CAPACITY, FREE, INSIDE, LENGTH, OPENING, SECTION, SPACING, VALLEY, Limits
-from takeoff.measure.rainwater.pipe_pairs import Grid
-from takeoff.measure.rainwater.stretches import RunWater, Stretch, WallBelow, Windows, openings_below, wall_below
+from takeoff.measure.rainwater.stretches import (
+    RunWater,
+    Stretch,
+    WallBelow,
+    Windows,
+    openings_below,
+    wall_below,
+    water_by_share,
+)
 from takeoff.measure.rainwater.water_curve import Bools, Floats, WaterCurve, distinct
 from takeoff.measure.rainwater.weights import Weight, plan_weight
-from takeoff.model.drainage import GutterRun, Inflow, PlaneShare
+from takeoff.model.drainage import GutterRun, PlaneShare
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 
@@ -88,7 +94,6 @@ class PipeGround:
         first = WaterCurve(self.sized[0])
         alike = (self.sized[0].flows, self.brought_mm2[0]) == (self.sized[1].flows, self.brought_mm2[1])
         self.curves = (first, first if alike else WaterCurve(self.sized[1]))
-        self.grids: dict[bytes, Grid] = {}
         self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
         self.blocked = openings_below(
             parts, roof, windows or Windows(), settings.number("downpipe_clear_of_opening_mm")
@@ -123,7 +128,7 @@ class PipeGround:
         feet = [f.along_mm for f in self.run.valleys if f.plan_catchment_mm2 > limits.valley_from_mm2]
         found = self._places_for(limits, frozenset(skip), feet)
         fixed = np.array(self.fixed)
-        return Field(found, self.curves, np.array(feet), np.array(self.inside), fixed, self.start_mm, self.grids)
+        return Field(found, self.curves, np.array(feet), np.array(self.inside), fixed, self.start_mm)
 
     def _grid_places(self) -> Floats:
         """Places where a pipe may stand at all, whatever the limits."""
@@ -192,8 +197,9 @@ class PipeGround:
         """What each pipe drains by plane, walls above the roof with it."""
         ends = self._partings(places)
         found: list[list[PlaneShare]] = [[] for _ in places]
+        by_share = water_by_share(self.run)
         for whole in self.run.shares:
-            water = RunWater(self.run, partial(_off, whole))
+            water = by_share[whole.wall, whole.plane, whole.pitch_deg]
             for shares, (low, high) in zip(found, pairwise(ends), strict=True):
                 area = water.upto(high) - water.upto(low) if len(places) > 1 else whole.area_mm2
                 if area > _LEAST_MM2:
@@ -244,11 +250,6 @@ class PipeGround:
         """Distance between two positions along the gutter, the short way round on a ring."""
         off = abs(one_mm - other_mm)
         return min(off, self.length_mm - off) if self.run.ring else off
-
-
-def _off(whole: PlaneShare, flow: Inflow, wall: bool) -> float:
-    """Whether an inflow is off that plane or wall."""
-    return float(wall is whole.wall and (flow.plane, flow.pitch_deg) == (whole.plane, whole.pitch_deg))
 
 
 def _ring_start(run: GutterRun, parts: Sequence[Stretch], roof: Roof | None) -> float:

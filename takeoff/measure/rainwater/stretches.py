@@ -6,7 +6,7 @@ Positions are mm along the run from its left end; on a ring they go round and st
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from math import hypot
 from operator import itemgetter
 
@@ -160,25 +160,49 @@ def openings_below(
     return tuple(sorted(found))
 
 
+# from and to along the run [mm], and what it would bring as thick as it is at either end [mm2]
+Flow = tuple[float, float, float, float]
+
+
+def _flows(run: GutterRun, walls: bool) -> Iterator[tuple[Inflow, bool, Flow]]:
+    """What enters a run, leg by leg from the left, with whether it is off a wall, and where along the run."""
+    along = 0.0
+    for leg in run.legs:
+        inflows = [(flow, False) for flow in leg.inflows] + ([(flow, True) for flow in leg.off_walls] if walls else [])
+        for flow, wall in sorted(inflows, key=lambda pair: (pair[0].from_mm, pair[0].to_mm)):
+            yield flow, wall, (along + flow.from_mm, along + flow.to_mm, flow.start_mm2, flow.end_mm2)
+        along += leg.length_mm
+
+
+def water_by_share(run: GutterRun) -> dict[tuple[bool, str, float], RunWater]:
+    """The water of a run by what it is off: a wall or none, the plane and its pitch."""
+    found: dict[tuple[bool, str, float], list[Flow]] = {}
+    for flow, wall, at in _flows(run, walls=True):
+        found.setdefault((wall, flow.plane, flow.pitch_deg), []).append(at)
+    return {share: RunWater(run, flows=flows) for share, flows in found.items()}
+
+
 class RunWater:
     """The water of a run as a function of the position along it: roof in plan; with `weighed`, which says how much 1 m2
-    of an inflow counts (and whether it is off a wall), also what walls above the roof add."""
+    of an inflow counts (and whether it is off a wall), also what walls above the roof add; or `flows` of it alone."""
 
-    def __init__(self, run: GutterRun, weighed: Callable[[Inflow, bool], float] | None = None) -> None:
+    def __init__(
+        self,
+        run: GutterRun,
+        weighed: Callable[[Inflow, bool], float] | None = None,
+        flows: Sequence[Flow] | None = None,
+    ) -> None:
         self.ring = run.ring
         self.length_mm = run.length_mm
-        self.flows: list[tuple[float, float, float, float]] = []
-        along = 0.0
-        for leg in run.legs:
-            flows = [(f, weighed(f, False) if weighed else 1.0) for f in leg.inflows]
-            flows += [(f, weighed(f, True)) for f in leg.off_walls] if weighed else []
-            self.flows += [
-                (along + f.from_mm, along + f.to_mm, f.start_mm2 * w, f.end_mm2 * w)
-                for f, w in sorted(flows, key=lambda pair: (pair[0].from_mm, pair[0].to_mm))
-            ]
-            along += leg.length_mm
+        if flows is not None:
+            self.flows = list(flows)
+        elif weighed is None:
+            self.flows = [at for _, _, at in _flows(run, walls=False)]
+        else:
+            weights = ((weighed(flow, wall), at) for flow, wall, at in _flows(run, walls=True))
+            self.flows = [(low, high, start * w, end * w) for w, (low, high, start, end) in weights]
         brought = sum((start + end) / 2.0 for _, _, start, end in self.flows)
-        self.total_mm2 = brought if weighed else run.plan_catchment_mm2
+        self.total_mm2 = run.plan_catchment_mm2 if weighed is None and flows is None else brought
         # water enters leg after leg: what has all come in, up to each flow, is summed once
         self._passed: list[tuple[float, float]] = []
         furthest, total = 0.0, 0.0

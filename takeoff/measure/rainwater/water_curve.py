@@ -56,14 +56,14 @@ class WaterCurve:
         self._sums = np.concatenate(([0.0], np.cumsum(gained)[:-1]))
 
     def _before(self, along_mm: Floats) -> Floats:
-        n = np.clip(np.searchsorted(self._knots, along_mm, side="right") - 1, 0, len(self._knots) - 1)
+        n = np.maximum(self._knots.searchsorted(along_mm, side="right") - 1, 0)
         on = np.maximum(along_mm - self._knots[n], 0.0)
         spread = self._sums[n] + (self._thick[n] + self._thicker[n] * on) * on
         if not len(self._steps_mm):
             return np.asarray(spread)
         crumb = TOLERANCES.same_point_mm
-        past = np.searchsorted(self._steps_mm, along_mm - crumb, side="right")
-        at = np.searchsorted(self._steps_mm, along_mm + crumb, side="left")
+        past = self._steps_mm.searchsorted(along_mm - crumb, side="right")
+        at = self._steps_mm.searchsorted(along_mm + crumb, side="left")
         return np.asarray(spread + (self._stepped[past] + self._stepped[at]) / 2.0)
 
     def upto(self, along_mm: Floats) -> Floats:

@@ -79,6 +79,8 @@ def lap_lines(
     `rows_mm`: purlin rows up the plane; the middle of each lap is put on the nearest row that keeps all parts within
     `longest_mm`. `possible` is False where no part could be as short as the longest piece allows.
     """
+    if longest_mm == _ALL:
+        return None
     long = [run for run in runs if ends_of(run.sheet, foot_turn_mm, settings, square_deg).bought.mm > longest_mm]
     if not long:
         return None

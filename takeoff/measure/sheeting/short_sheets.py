@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from takeoff.model.job.site import Site
@@ -38,10 +38,12 @@ def cut_from_longer(placed: Sequence[PlaneSheets], site: Site, settings: Setting
         host = min(choices, key=lambda p: _distance(piece, p))
         hosts[piece.mark] = host.mark
         used[host.mark] += piece.order_mm
-    return tuple(
-        replace(sheets, pieces=tuple(replace(p, cut_from=hosts.get(p.mark, "")) for p in sheets.pieces))
-        for sheets in placed
-    )
+    return tuple(replace(sheets, pieces=tuple(_hosted(p, hosts) for p in sheets.pieces)) for sheets in placed)
+
+
+def _hosted(piece: SheetPiece, hosts: Mapping[str, str]) -> SheetPiece:
+    host = hosts.get(piece.mark, "")
+    return piece if piece.cut_from == host else replace(piece, cut_from=host)
 
 
 def _distance(piece: SheetPiece, host: SheetPiece) -> tuple[bool, int, int, int, float]:

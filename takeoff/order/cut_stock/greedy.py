@@ -297,6 +297,8 @@ def fullest(
         share = (fill + width) / room
         if share > most:
             best, most = (number, fill), share
+        if fill == room - width:  # none is fuller
+            break
     return best[0], tuple(sums.counts(best[1]).items())
 
 

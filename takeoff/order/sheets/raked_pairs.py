@@ -15,7 +15,7 @@ one bad cut kills two sheets.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import product
 from typing import TYPE_CHECKING
 
@@ -248,40 +248,29 @@ class _Pairable:
         import numpy as np
 
         first = {kind: place for place, kind in reversed(list(enumerate(self._alike)))}
-        last = {kind: place for place, kind in enumerate(self._alike)}
-        saved, unliked = np.full((len(first), len(first)), np.nan), np.full((len(first), len(first)), np.nan)
-        for a, b in self._asked(first, last):
-            edge = first[a], last[b]
-            if (ends := self.ends(edge)) is not None:
-                one, other = ends
-                saved[a, b] = one.alone_mm + other.alone_mm - pair_length(one, other, self.rule)
-                unliked[a, b] = 0.4 * min(1.0, abs(one.alone_mm - other.alone_mm) / self.rule.limit_mm)
-        return saved, unliked
+        alone = np.array([self.halves[first[kind]][0].alone_mm for kind in range(len(first))])
+        shortest = self._shortest(first, {kind: place for place, kind in enumerate(self._alike)})
+        pair = np.isfinite(shortest)
+        saved = np.where(pair, alone[:, None] + alone[None, :] - shortest, np.nan)
+        apart = np.minimum(np.abs(alone[:, None] - alone[None, :]) / self.rule.limit_mm, 1.0)
+        return saved, np.where(pair, 0.4 * apart, np.nan)
 
-    def _asked(self, first: Mapping[int, int], last: Mapping[int, int]) -> Iterator[tuple[int, int]]:
-        """Kinds of which one comes before the other and which hand, rake and laps let be a pair (`_laying_refuses`, of
-        many at once)."""
+    def _shortest(self, first: Mapping[int, int], last: Mapping[int, int]) -> NDArray[np.float64]:
+        """Length of the best pair of a piece of one kind with one of another that comes after it, over all their ends
+        [mm]: what `why_not` and `pair_length` say, of one end and all others at once. Infinite where they are none."""
         import numpy as np
 
-        ends = [(kind, half) for kind, place in sorted(first.items()) for half in self.halves[place]]
-        kind = np.array([number for number, _ in ends])
-        until = np.array([last[number] for number, _ in ends])
-        profile = np.array([half.piece.profile for _, half in ends])
-        top = np.array([half.end for _, half in ends])
-        side = np.array([half.piece.start_side for _, half in ends])
-        rises = np.array([half.rises for _, half in ends])
-        rake = np.array([half.rake_deg for _, half in ends])
-        simple = np.array([half.simple for _, half in ends])
-        asked: dict[int, set[int]] = {}
-        for n, (number, half) in enumerate(ends):
-            may = (profile == profile[n]) & (until > first[number])
-            if half.simple:
-                may &= ~simple | ((np.abs(rake - rake[n]) <= self.rule.rake_deg) & (rises == rises[n]))
-            if not self.rule.half_turn_same:
-                may &= (top == top[n]) != (side == side[n])
-            asked.setdefault(number, set()).update(kind[may].tolist())
-        for number, others in sorted(asked.items()):
-            yield from ((number, other) for other in sorted(others))
+        from takeoff.order.sheets.pair_ends import CutEnds
+
+        ends = CutEnds([(kind, half) for kind in range(len(first)) for half in self.halves[first[kind]]], self.rule)
+        until = np.array([last[kind] for kind in ends.kind.tolist()])
+        shortest = np.full((len(first), len(first)), np.inf)
+        for n, kind in enumerate(ends.kind.tolist()):
+            others = np.flatnonzero((until > first[kind]) & ends.laid_as(n))
+            if len(others):
+                others, lengths = ends.pairs(n, others)
+                np.minimum.at(shortest[kind], ends.kind[others], lengths)
+        return shortest
 
 
 def _kind(half: Half) -> tuple[object, ...]:

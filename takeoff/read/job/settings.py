@@ -8,14 +8,13 @@ from dataclasses import replace
 
 from takeoff.basics.nearest import did_you_mean
 from takeoff.model.basis import SET_IN_JOB, SET_IN_OFFICE, Setting
-from takeoff.model.code_rules import RuleSet
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.job import Job
 from takeoff.model.office import Office
 from takeoff.model.settings import Settings
 from takeoff.model.value_types import PATTERN_WORDS, PATTERNS, ValueKind
 from takeoff.read.catalogue import codes, default_code, default_settings, sources
-from takeoff.read.codes import rule_set
+from takeoff.read.codes import marked, rule_set, settings_of_code
 from takeoff.read.office_products import with_office_tables
 
 _FAR = 10.0  # this many times the default, or that part of it, is asked about
@@ -131,7 +130,10 @@ def resolve_settings(job: Job, office: Office | None = None) -> Settings:
     A value of another code, which serves where the job's own is silent, is marked as such in what it holds for.
     """
     rules = with_office_tables(rule_set(job.code or ""), office, default_code())
-    values = {name: _marked(setting, rules) for name, setting in known_settings(rules.id, office).items()}
+    if office is None:
+        values = dict(settings_of_code(rules.id))
+    else:
+        values = {name: marked(setting, rules) for name, setting in known_settings(rules.id, office).items()}
     for name, value in office.settings.items() if office is not None else ():
         values[name] = replace(values[name], value=value, basis=SET_IN_OFFICE)
     for name, value in job.settings.items():
@@ -142,15 +144,6 @@ def resolve_settings(job: Job, office: Office | None = None) -> Settings:
 def default_rules(code: str = "") -> Settings:
     """The settings of a job that sets none, under a code."""
     return resolve_settings(Job(job="defaults", code=code or None))
-
-
-def _marked(setting: Setting, rules: RuleSet) -> Setting:
-    code = setting.basis.code
-    if code in ("", rules.id):
-        return setting
-    held = f"; {setting.basis.holds}" if setting.basis.holds else ""
-    holds = f"{rule_set(code).name}, taken where the code of {rules.name} is silent{held}"
-    return replace(setting, basis=replace(setting.basis, holds=holds))
 
 
 def code_findings(job: Job) -> tuple[Finding, ...]:

@@ -175,17 +175,21 @@ class Room:
                 return labels
         return ()
 
-    def place(self, choices: Sequence[Label], anchor: Point2, least_mm: float = 0.0) -> bool:
-        """Draw a label at the first of its places that is free; where none is, level and led out from `anchor` by a
-        thin line, at least `least_mm` on paper away. False, and nothing drawn, where that finds no place either."""
+    def place(self, choices: Iterable[Label], anchor: Point2, least_mm: float = 0.0) -> bool:
+        """Draw a label at the first of its places that is free, none of them made before it is tried; where none is,
+        level and led out from `anchor` by a thin line, at least `least_mm` on paper away. False, and nothing drawn,
+        where that finds no place either."""
+        tried: list[Label] = []
+        source: Iterable[Label] = _noting(choices, tried)
         for keep_off in (True, False) if self.soft else (False,):
-            for label in choices:
+            for label in source:
                 if self.crowded:
                     return False
                 if not (keep_off and self.over_soft([label])) and self.free([label]):
                     self.put([label])
                     return True
-        return bool(choices) and self.lead_out(choices[-1], anchor, least_mm)
+            source = tried
+        return bool(tried) and self.lead_out(tried[-1], anchor, least_mm)
 
     def lead_out(self, label: Label, anchor: Point2, least_mm: float = 0.0) -> bool:
         """Draw a label level, off what it is for, with a line to it; False where there is no place for it."""
@@ -259,12 +263,19 @@ class Room:
         return bounds([*points, *(point for line in self.lines for point in line)])
 
 
+def _noting(labels: Iterable[Label], made: list[Label]) -> Iterator[Label]:
+    """Labels one after the other, each noted as it is made."""
+    for label in labels:
+        made.append(label)
+        yield label
+
+
 def ring_lines(ring: Sequence[Point2]) -> list[tuple[Point2, Point2]]:
     """The sides of a closed ring."""
     return list(zip(ring, (*ring[1:], ring[0]), strict=True))
 
 
-def slid(label: Label, reach_mm: float, step_mm: float) -> list[Label]:
+def slid(label: Label, reach_mm: float, step_mm: float) -> Iterator[Label]:
     """A label at its place and slid along its own direction up to `reach_mm` either way, nearest first."""
     c, s = cos(radians(label.angle_deg)), sin(radians(label.angle_deg))
     steps = [0.0]
@@ -272,4 +283,5 @@ def slid(label: Label, reach_mm: float, step_mm: float) -> list[Label]:
         far = min(k * step_mm, reach_mm)
         steps += [far, -far]
     layer, (x, y), text, height_mm = label.layer, label.at, label.text, label.height_mm
-    return [Label(layer, (x + far * c, y + far * s), text, height_mm, label.angle_deg, label.align) for far in steps]
+    for far in steps:
+        yield Label(layer, (x + far * c, y + far * s), text, height_mm, label.angle_deg, label.align)

@@ -7,7 +7,7 @@ schedule beside the plan holds every edge.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import cos, hypot, radians, sin
 
@@ -47,6 +47,7 @@ _TABLE = 92.0  # width of one column of the schedule [paper mm]
 _KEY_ROWS = 6  # rows of the schedule that the key takes, with the one over it
 _ROOM = 27.0  # for numbers and dimensions round the plan [paper mm]
 _OFF_EDGE, _OFF_CHAIN, _OFF_WHOLE = 2.2, 16.0, 24.0  # off the outline [paper mm]
+_Place = tuple[Point2, list[Label]]  # a place on a plane and the labels there
 
 
 def roof_plan(takeoff: Takeoff) -> Drawing | None:
@@ -165,14 +166,17 @@ def _inner_side(place: Place, roof: Roof, edge: RoofEdge, a: Point2, b: Point2) 
 
 def _edge_label(taken: Room, edge: RoofEdge, a: Point2, b: Point2, side: float) -> None:
     """Id and length beside an edge, slid along it to a free place, else smaller, else the id alone, else led out."""
-    sketch = taken.sketch
     length = hypot(b[0] - a[0], b[1] - a[1])
-    if length == 0.0:
-        return
+    if length > 0.0:
+        middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
+        taken.place(_edge_places(taken.sketch, edge, a, b, side), middle)
+
+
+def _edge_places(sketch: Sketch, edge: RoofEdge, a: Point2, b: Point2, side: float) -> Iterator[Label]:
+    length = hypot(b[0] - a[0], b[1] - a[1])
     full = f"{edge.id}: {whole(edge.length_mm)}"
     middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
     sides = (side, -side) if len(edge.faces) > 1 else (side,)
-    choices = []
     for text, height in ((full, NORMAL_MM), (full, SMALL_MM), (edge.id, SMALL_MM)):
         long = text_width(text, sketch.paper(height))
         if long > 0.92 * length:
@@ -182,8 +186,7 @@ def _edge_label(taken: Room, edge: RoofEdge, a: Point2, b: Point2, side: float) 
                 aside = sketch.paper(off + height / 2.0) * way / length
                 at = (middle[0] - (b[1] - a[1]) * aside, middle[1] + (b[0] - a[0]) * aside)
                 label = Label("TEXT", at, text, height, readable_angle(a, b))
-                choices += slid(label, (0.98 * length - long) / 2.0, sketch.paper(2.0))
-    taken.place(choices, middle)
+                yield from slid(label, (0.98 * length - long) / 2.0, sketch.paper(2.0))
 
 
 def _plane_label(taken: Room, plane: RoofPlane, rings: tuple[tuple[Point2, ...], ...]) -> None:
@@ -192,15 +195,26 @@ def _plane_label(taken: Room, plane: RoofPlane, rings: tuple[tuple[Point2, ...],
     reach = hypot(down[0], down[1])
     best, room = roomiest(rings)
     room_paper = room / taken.sketch.scale
+    places = (best, *grid_inside(rings))
     for lines in _plane_lines(plane, room_paper):
-        places = [(at, _stacked(taken.sketch, lines, at)) for at in (best, *grid_inside(rings))]
-        for at, labels in sorted(places, key=lambda place: taken.over_soft(place[1])):
+        for at, labels in _off_soft_first(taken, [(at, _stacked(taken.sketch, lines, at)) for at in places]):
             if taken.free(labels):
                 taken.put(labels)
                 if reach > 0.0 and room_paper >= 9.0:
                     draw_fall(taken, at, (-down[0] / reach, -down[1] / reach), min(7.0, room_paper / 2.0), rings)
                 return
     taken.lead_out(Label("TEXT", best, plane.id, SMALL_MM), best)
+
+
+def _off_soft_first(taken: Room, places: Sequence[_Place]) -> Iterator[_Place]:
+    """Places off the lines that words keep off where they can, then those over them: of many the first will do."""
+    over: list[_Place] = []
+    for place in places:
+        if taken.over_soft(place[1]):
+            over.append(place)
+        else:
+            yield place
+    yield from over
 
 
 def _plane_lines(plane: RoofPlane, room_paper: float) -> list[list[tuple[str, float]]]:

@@ -5,7 +5,7 @@ Drawn in plan as the roof plan is, so that both lie over each other; lengths are
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import cos, radians, sin
 
 from takeoff.basics.records import record
@@ -126,9 +126,9 @@ def _name(taken: Room, row: _Row) -> None:
     indent, long = taken.sketch.paper(_INDENT), text_width(plain(row.line.run), taken.sketch.paper(SMALL_MM))
     if indent + long > row.shown_mm:
         return
-    places = _places(taken, row, indent + long / 2.0, row.shown_mm - long / 2.0, plain(row.line.run))
+    places = _places(taken, row, indent + long / 2.0, row.shown_mm - long / 2.0)
     anchor = _on_row(row, min(indent + long / 2.0, row.shown_mm / 2.0))
-    taken.place(places, anchor)
+    taken.place(_labels(row, plain(row.line.run), places), anchor)
 
 
 def _lengths(taken: Room, row: _Row) -> None:
@@ -142,13 +142,20 @@ def _lengths(taken: Room, row: _Row) -> None:
         half = text_width(text, taken.sketch.paper(SMALL_MM)) / 2.0
         if 2.0 * half <= high - low:
             middle = (low + high) / 2.0
-            places = _places(taken, row, low + half, high - half, text)
+            places = _places(taken, row, low + half, high - half)
             anchor = _on_row(row, middle)
             # nearest the middle of the piece first, on the side that the row's name takes before the other
-            taken.place(sorted(places, key=lambda label: distance2(label.at, anchor)), anchor)
+            nearest = sorted(places, key=lambda at: distance2(at, anchor))
+            taken.place(_labels(row, text, nearest), anchor)
 
 
-def _places(taken: Room, row: _Row, low: float, high: float, text: str) -> list[Label]:
+def _labels(row: _Row, text: str, places: Iterable[Point2]) -> Iterator[Label]:
+    """A text at each of its places along a row."""
+    angle = readable_angle(row.a, row.b)
+    return (Label("TEXT", at, text, SMALL_MM, angle) for at in places)
+
+
+def _places(taken: Room, row: _Row, low: float, high: float) -> list[Point2]:
     """Places of a text along a row, its middle from `low` to `high` from the row's left end: into the plane first, so
     that nothing lies on an eave or a ridge."""
     angle = readable_angle(row.a, row.b)
@@ -161,7 +168,7 @@ def _places(taken: Room, row: _Row, low: float, high: float, text: str) -> list[
     found = []
     for side in (sign, -sign):
         off = taken.sketch.paper(_OFF_ROW + SMALL_MM / 2.0) * side
-        found += [Label("TEXT", (x + over[0] * off, y + over[1] * off), text, SMALL_MM, angle) for x, y in points]
+        found += [(x + over[0] * off, y + over[1] * off) for x, y in points]
     return found
 
 

@@ -190,7 +190,7 @@ def _edge_label(room: Room, plane: RoofPlane, edge: RoofEdge) -> None:
         )
         return Label("TEXT", at, text, SMALL_MM, readable_angle(a, b))
 
-    choices = [place(part, off) for off in _EDGE_OFF for part in _EDGE_PARTS]
+    choices = (place(part, off) for off in _EDGE_OFF for part in _EDGE_PARTS)
     if not room.place(choices, middle):
         room.forced += 1
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from math import inf
 
@@ -121,16 +121,20 @@ def _level_label(
         spans = [(plain(piece.id), 0.0, spans[0][2] if spans else piece.length_mm)]
     y = (low_y + high_y) / 2.0
     for name, start, length in spans:
-        choices = []
         left, right = low_x + start, low_x + start + length
         if window is not None:
             left, right = max(left, window[0]), min(right, window[1])
             if right - left < min(0.3 * length, 0.5 * (window[1] - window[0])):
                 continue
-        for words in (f"{name}: {whole(length)}", whole(length)):
-            half = text_width(words, paper(SMALL_MM)) / 2.0
-            for part in _PARTS:
-                at = left + part * (right - left)
-                if at - half >= left and at + half <= right:
-                    choices.append([Label("WALL-BOARD", (at, y), words, SMALL_MM)])
-        room.draw(room.keep_first(choices))
+        words = (f"{name}: {whole(length)}", whole(length))
+        room.draw(room.keep_first(_level_places(room, words, y, left, right)))
+
+
+def _level_places(room: Room, choices: Sequence[str], y: float, left: float, right: float) -> Iterator[list[Label]]:
+    """Words at places between two ends, where they do not go past them."""
+    for words in choices:
+        half = text_width(words, room.sketch.paper(SMALL_MM)) / 2.0
+        for part in _PARTS:
+            at = left + part * (right - left)
+            if at - half >= left and at + half <= right:
+                yield [Label("WALL-BOARD", (at, y), words, SMALL_MM)]

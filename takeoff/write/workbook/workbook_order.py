@@ -192,9 +192,9 @@ def marks_words(marks: tuple[str, ...]) -> str:
 def line_marks(order: Order, line: OrderLine) -> str:
     """Marks of the sheets of a line; where a length gives several, which is cut from which: "P2.12 (P2.13 cut from
     it)", as fewer lengths are bought than marks stand there."""
-    others = {
-        mark: found.others for mark, found in bought_in((*order.blanks, *order.wall_blanks)).items() if found.others
-    }
+    own = set(line.refs)
+    blanks = [blank for blank in (*order.blanks, *order.wall_blanks) if any(part.mark in own for part in blank.pieces)]
+    others = {mark: found.others for mark, found in bought_in(blanks).items() if found.others}
     seconds = {mark for marks in others.values() for mark in marks}
     parts: list[str] = []
     run: list[str] = []

@@ -51,15 +51,41 @@ class _Alone:
 
 class CrestLines:
     """Start lines of the planes of one roof, asked for again and again with other sides: what a plane says by itself is
-    worked out once for each side. A plane has one area to sheet here."""
+    worked out once for each side, and planes that ridges join once for all their sides: others have no say in theirs.
+    A plane has one area to sheet here."""
 
     def __init__(self, roof: Roof, rules: LayRules) -> None:
         self.roof, self.rules = roof, rules
         self._alone: dict[tuple[str, str, str], _Alone] = {}
         self._beside: dict[str, Mapping[str, RoofPlane]] = {}
+        self._groups: dict[str, str] = {}  # by plane the first of those that ridges join with it
+        self._set: dict[tuple[tuple[str, str, str], ...], Mapping[str, SetOut]] = {}
 
     def set_all(self, grounds: Sequence[Ground]) -> Mapping[str, SetOut]:
         """As `crest_shifts`, for grounds that differ by side and reason alone from call to call."""
+        groups: dict[str, list[Ground]] = {}
+        for ground in grounds:
+            groups.setdefault(self._group(ground.plane), []).append(ground)
+        found: dict[str, SetOut] = {}
+        for joined in groups.values():
+            key = tuple([(ground.plane.id, ground.side, ground.why) for ground in joined])
+            if key not in self._set:
+                self._set[key] = self._joined(joined)
+            found.update(self._set[key])
+        return found
+
+    def _group(self, plane: RoofPlane) -> str:
+        """The first of the planes that ridges join with one."""
+        if plane.id not in self._groups:
+            open_ = [plane]
+            while open_:
+                one = open_.pop()
+                self._groups[one.id] = plane.id
+                open_ += [other for other in self._neighbours(one).values() if other.id not in self._groups]
+        return self._groups[plane.id]
+
+    def _joined(self, grounds: Sequence[Ground]) -> Mapping[str, SetOut]:
+        """The start lines of planes that ridges join."""
         rules = self.rules
         asked = rules.settings.flag("crests_in_line") and rules.roof_job.covering.first_cover_mm is None
         by_id = {ground.plane.id: ground for ground in grounds if ground.area.rings}

@@ -9,7 +9,7 @@ from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.roofing.sheets.lay_direction import SetOut
 from takeoff.measure.roofing.sheets.sheet_trims import Trim
-from takeoff.measure.sheeting.cut_corners import with_corners
+from takeoff.measure.sheeting.cut_corners import corners_of
 from takeoff.measure.sheeting.end_laps import LapLines, Part
 from takeoff.measure.sheeting.sheet_ends import Ends, ends_of, sides_mm
 from takeoff.measure.terms import product_term
@@ -104,6 +104,7 @@ def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, l
     turn = _turn(part, number, laid, laying)
     ends = ends_of(part.sheet, turn, laying.settings, laying.square_deg)
     left, right = sides_mm(part.sheet)
+    corners = corners_of(part.sheet, ends, sheet_left_mm(run.strip, laid.out, laying.widths))
     piece = SheetPiece(
         mark=mark,
         plane=laid.ground.plane.id,
@@ -113,20 +114,22 @@ def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, l
         profile=laying.profile.id,
         start_side=laid.out.side,
         lap_side="left" if laid.out.side == "right" else "right",
-        outline_uv=(),
+        outline_uv=corners.outline_uv,
         cover_uv=rings_of(part.cover),
         reach_mm=ends.reach_mm,
         order_mm=ends.bought.mm,
         left_mm=left,
         right_mm=right,
         foot_v_mm=lowest(part.sheet),
-        foot=ends.foot,
-        top=ends.top,
+        foot=corners.foot,
+        top=corners.top,
         foot_turn_mm=turn,
         lap_mm=part.lap_mm,
+        notched=ends.notched,
+        corners_mm=corners.corners_mm,
+        long_point_mm=corners.long_point_mm,
         working=Working(_rule(mark, run, part, ends, turn, laid), _terms(mark, part, ends, turn, laid, laying)),
     )
-    piece = with_corners(piece, part.sheet, ends, sheet_left_mm(run.strip, laid.out, laying.widths))
     return replace(piece, beside=_beside(piece, part.sheet, laid.ground, laying.roof)) if piece.notched else piece
 
 
