@@ -66,6 +66,8 @@ class TestMap:
     """Seconds of each test, and the tests that run a function: (module, line of the function) -> tests. With line 0,
     the tests that run anything of the module."""
 
+    __test__ = False  # no class of tests
+
     seconds: dict[str, float] = field(default_factory=dict)
     by_function: dict[tuple[str, int], set[str]] = field(default_factory=dict)
 
