@@ -132,7 +132,7 @@ def test_a_flat_four_sided_face_is_cut_from_its_first_corner() -> None:
 
 def test_counts_and_lengths_at_their_limits() -> None:
     """Half a unit of length is a crumb: 100.5 takes one of 100, a hair more takes two; less than that takes none."""
-    assert [count_up(length, 100.0) for length in (-7.0, 0.5, 0.6, 100.5, 100.51, 200.5, 200.6)] == [
+    assert [count_up(length, 100.0) for length in (-700.0, 0.5, 0.6, 100.5, 100.51, 200.5, 200.6)] == [
         0,
         0,
         1,
@@ -149,7 +149,7 @@ def test_counts_and_lengths_at_their_limits() -> None:
 def test_half_is_rounded_away_from_nothing() -> None:
     rows = [(2.5, 0, 3.0), (-2.5, 0, -3.0), (2.4999, 0, 2.0), (1.005, 2, 1.01), (1250.0, -2, 1300.0), (0.125, 2, 0.13)]
     assert [half_up(value, places) for value, places, _ in rows] == [rounded for _, _, rounded in rows]
-    assert [whole_degrees(angle) for angle in (0.49, 0.4999995, 0.5, 89.5, 90.4)] == [0, 1, 1, 90, 90]
+    assert [whole_degrees(angle) for angle in (0.49, 0.4999985, 0.4999995, 0.5, 89.5, 90.4)] == [0, 0, 1, 1, 90, 90]
 
 
 def test_letters_of_numbers() -> None:

@@ -140,6 +140,10 @@ def test_where_the_inside_opens_at_a_corner() -> None:
         (3.0, 5.0): False,
     }
     assert {tip: _opens_to(ell, loop, 3, tip) for tip in hollow} == hollow
+    # however small
+    small, tenth = [(x / 10.0, y / 10.0) for x, y in ell], [0, 1, 2, 3, 4, 5]
+    for k, tips in ((0, out), (5, last), (3, hollow)):
+        assert {tip: _opens_to(small, tenth, k, (tip[0] / 10.0, tip[1] / 10.0)) for tip in tips} == tips
     # a corner in a straight side opens to the inside of it
     flat = [(0.0, 0.0), (2.0, 0.0), (4.0, 0.0), (4.0, 4.0)]
     assert [_opens_to(flat, [0, 1, 2, 3], 1, tip) for tip in ((1.0, 1.0), (1.0, -1.0), (3.0, 0.0))] == [

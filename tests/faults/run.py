@@ -21,6 +21,7 @@ import contextlib
 import hashlib
 import json
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -65,19 +66,37 @@ class TestMap:
     """Seconds of each test, and the tests that run a function: (module, line of the function) -> tests. With line 0,
     the tests that run anything of the module."""
 
+    __test__ = False  # no class of tests
+
     seconds: dict[str, float] = field(default_factory=dict)
     by_function: dict[tuple[str, int], set[str]] = field(default_factory=dict)
 
     def chosen(self, drawn: Drawn, budget_s: float) -> list[str]:
-        """The tests that run the fault's function, quickest first, as far as the budget goes; three at least."""
-        return self._quickest(budget_s, 3, {test for test in self._run_by(drawn) if not test.startswith(_RECORD)})
+        """The tests that run the fault's function, quickest first, as far as the budget goes; three at least. For what
+        stands in no function those come first that name its module."""
+        every = {test for test in self._run_by(drawn) if not test.startswith(_RECORD)}
+        if drawn.fault.function_line:
+            return self._quickest(budget_s, 3, every)
+        named = self._quickest(budget_s, 3, self._that_name(drawn.module))
+        return [*named, *(test for test in self._quickest(budget_s, 3, every) if test not in named)]
 
     def record(self, drawn: Drawn, budget_s: float) -> list[str]:
         """Those of the record of the samples that run it, quickest first; one at least."""
-        return self._quickest(budget_s, 1, {test for test in self._run_by(drawn) if test.startswith(_RECORD)})
+        # every sample loads the whole package
+        every = self._run_by(drawn) if drawn.fault.function_line else set(self.seconds)
+        return self._quickest(budget_s, 1, {test for test in every if test.startswith(_RECORD)})
 
     def _run_by(self, drawn: Drawn) -> set[str]:
         return self.by_function.get((drawn.module, drawn.fault.function_line), set())
+
+    def _that_name(self, module: str) -> set[str]:
+        """Tests of the files that name a module: what it works out while it is loaded stands in no function."""
+        *folders, name = Path(module).with_suffix("").parts
+        package = ".".join(("takeoff", *folders))
+        named = re.compile(rf"{re.escape(package)}\.{name}\b|from {re.escape(package)} import [^\n]*\b{name}\b")
+        files = {test.partition("::")[0] for test in self.seconds}
+        naming = {file for file in files if (ROOT / file).exists() and named.search((ROOT / file).read_text("utf-8"))}
+        return {test for test in self.seconds if test.partition("::")[0] in naming and not test.startswith(_RECORD)}
 
     def _quickest(self, budget_s: float, least: int, every: set[str]) -> list[str]:
         found: list[str] = []

@@ -2,7 +2,7 @@
 
 sign        + for -, - for +, a minus left out
 one off     a whole number one more or one less
-doubled     a figure or a product times two
+doubled     a figure (no crumb of floating point) or a product times two
 dropped     the last term, factor or condition left out
 swapped     the first two arguments of a call change places
 limit       < for <=, <= for <, > for >=, >= for >
@@ -40,6 +40,7 @@ _EITHER_WAY = {
 _OTHER_SIDE: dict[type[ast.cmpop], type[ast.cmpop]] = {
     ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt,
 }  # fmt: skip
+_CRUMB = 1e-6  # what is left of floating point: what guards against it does so at twice the size as well
 _TEXTS = (ast.JoinedStr, ast.Tuple, ast.List, ast.Set, ast.Dict, ast.ListComp, ast.GeneratorExp)
 
 
@@ -136,7 +137,7 @@ def _of(node: ast.expr | ast.stmt) -> Iterator[tuple[str, ast.expr | ast.stmt]]:
             yield "sign", node.operand
         case ast.Constant(value=int()) if not isinstance(node.value, bool):
             yield "one off", ast.Constant(node.value + 1)
-        case ast.Constant(value=float()):
+        case ast.Constant(value=float()) if not 0.0 < node.value <= _CRUMB:
             yield "doubled", ast.Constant(2.0 * node.value if node.value else 1.0)
         case ast.BoolOp():
             left = node.values[:-1]

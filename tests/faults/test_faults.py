@@ -13,8 +13,8 @@ import takeoff
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from draw import draw, listed, modules, room_of, shares
-from run import BrokenSuiteError, read_rows, refuse_broken, run_tests
+from draw import Drawn, draw, listed, modules, room_of, shares
+from run import BrokenSuiteError, TestMap, read_rows, refuse_broken, run_tests
 from sites import faults_in
 from touched import numbered
 
@@ -162,3 +162,16 @@ def test_what_fails_without_a_fault_does_not_judge(tmp_path: Path) -> None:
     assert found["functions"] == [["a.py", 3, [f"t.py::{i}" for i in range(9)]]]
     assert set(found["seconds"]) == {f"t.py::{i}" for i in range(9)}
     refuse_broken(1, "", found)
+
+
+def test_what_stands_in_no_function_is_shown_to_tests_that_name_its_module() -> None:
+    """The figure at the head of a module is worked out while it is loaded, when no function runs."""
+    room = "tests/faults/test_faults.py"  # it names takeoff.basics.nearest here, and calls nothing of it
+    known = TestMap({f"{room}::test_a": 1.0, f"{room}::test_b": 2.0, "tests/golden/test_samples.py::test_c": 3.0})
+    fault = faults_in("LIMIT = 2.5\n")[0]
+    drawn = Drawn("basics", "basics/nearest.py", fault)
+    assert known.chosen(drawn, 20.0) == [f"{room}::test_a", f"{room}::test_b"]
+    assert known.record(drawn, 20.0) == ["tests/golden/test_samples.py::test_c"]
+    assert known.chosen(Drawn("basics", "basics/ne.py", fault), 20.0) == []
+    inside = faults_in("def f() -> float:\n    return 2.5\n")[0]
+    assert known.chosen(Drawn("basics", "basics/nearest.py", inside), 20.0) == []

@@ -109,8 +109,25 @@ def test_lines_moved_for_full_boards_beside_an_opening(up: Zone, settings: Setti
     free = with_values(settings, jamb_strip_least_mm=0)
     first, other = Hole("W1", 400.0, 670.0, 900.0, 2100.0), Hole("W2", 1207.5, 1342.5, 900.0, 2100.0)
     assert board_lines(wall(2000.0, first, other), up, free).moved_mm == pytest.approx(5.0)
+    # where either move leaves a sliver beside the other neither is taken
+    assert board_lines(wall(2000.0, first, other), up, settings).moved_mm not in (5.0, 7.5)
     third = Hole("W3", 1480.0, 1615.0, 900.0, 2100.0)
     assert board_lines(wall(2000.0, first, other, third), up, free).moved_mm == pytest.approx(7.5)
+
+
+def test_lines_move_no_further_than_the_narrower_of_two_rips_allows(up: Zone, settings: Settings) -> None:
+    """Rips of 80 on 1915: half a cover is 67.5, so that lines may move 12.5 either way."""
+    for off, moved in ((12.0, 12.0), (-12.0, -12.0), (12.6, None), (-12.6, None)):
+        hole = Hole("W1", 350.0 + off, 620.0 + off, 900.0, 2100.0)
+        found = board_lines(wall(1915.0, hole), up, with_values(settings, jamb_strip_least_mm=0)).moved_mm
+        assert found == pytest.approx(0.0 if moved is None else moved), off
+
+
+def test_no_sliver_is_moved_away_further_than_end_boards_allow(up: Zone, settings: Settings) -> None:
+    """Strips of 5 at both jambs: 15 to the right or left would clear them, 12.5 may be moved."""
+    own = with_values(settings, jamb_strip_least_mm=20)
+    found = board_lines(wall(2000.0, Hole("W1", 397.5, 657.5, 900.0, 2100.0)), up, own)
+    assert (found.moved_mm, found.slivers) == (0.0, ("W1 left (5 mm)", "W1 right (5 mm)"))
 
 
 def test_slivers_beside_jambs(up: Zone, settings: Settings) -> None:
@@ -174,6 +191,20 @@ def test_boards_laid_upright(up: Zone, settings: Settings) -> None:
         "B1.02b", "up", 250.0, row=2, group="wall 1", refs=("wall 1",), offset_mm=2100.0,
         working=Working("length of the board, its raked end to the long point", (Term("length", 250.0, "mm", ref="B1.02b"),)),
     )  # fmt: skip
+
+
+def test_end_boards_of_a_face_past_its_framing(up: Zone, settings: Settings) -> None:
+    """From -38 to 1962.124: rips of 122.562, thirteen whole boards between."""
+    boards = lay_vertical(wall(2000.124, left=-38.0), up, settings)
+    assert [(p.id, round(p.ripped_mm, 6)) for p in (boards.pieces[0], boards.pieces[1], boards.pieces[-1])] == [
+        ("B1.01", 122.562), ("B1.02", 0.0), ("B1.15", 122.562),
+    ]  # fmt: skip
+    terms = boards.working.terms
+    assert (terms[0].value, terms[2].value) == (2000.124, 122.562)
+    rising = replace(wall(2000.0), top=((0.0, TOP), (2000.0, TOP + 1000.0)))
+    first, second, *_ = lay_vertical(rising, up, settings).pieces
+    # each as high as at its right side and a lap of 15 beyond it, rising 1 in 2
+    assert (first.length_mm, second.length_mm) == pytest.approx((2400 + 137.5 / 2, 2400 + 272.5 / 2))
 
 
 def piece(name: str, row: int, ripped: float, long: float = 2400.0) -> BoardPiece:

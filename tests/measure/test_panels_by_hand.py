@@ -9,6 +9,7 @@ from math import atan2, degrees
 import pytest
 
 from takeoff.measure.cladding.face import Face, Hole
+from takeoff.measure.cladding.level_breaks import BreakRule, Breaks, level_breaks
 from takeoff.measure.cladding.panels import Panel, level_panels, rakes_of, upright_panels
 
 FOOT, TOP, PEAK = -50.0, 2350.0, 3850.0
@@ -145,3 +146,28 @@ def test_how_far_off_square_a_sheet_is_cut() -> None:
     foot = rakes_of(((0.0, 500.0), (1000.0, 0.0), (1000.0, 2000.0), (0.0, 2000.0)))
     assert foot == (pytest.approx(HALF), 0.0)
     assert rakes_of(((0.0, 0.0), (1000.0, 500.0), (1000.0, 2000.0), (0.0, 2000.0))) == foot
+
+
+def test_pieces_that_a_level_break_leaves_too_short() -> None:
+    """A break that the job gives at 3000: a board from 2800 leaves 200 below it, one to 3100 leaves 100 above it; one that
+    is short by itself is no break's, nor one of 400 less half a millimetre."""
+    rule = BreakRule(3000.0, 400.0, 3000.0)
+    ring = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0))
+    reaches = ((0.0, 5000.0), (2800.0, 5000.0), (200.0, 3100.0), (0.0, 200.0), (2600.5, 5000.0), (0.0, 3399.5))
+    boards = [Panel(ring, start, end, 0.0) for start, end in reaches]
+    plain = replace(GABLE, top=((0.0, 5000.0), (6000.0, 5000.0)), frame_top=5000.0)
+    assert level_breaks(plain, boards, (), rule) == Breaks((3000.0,), ("as the job gives it",), 2)
+
+
+def test_boards_that_end_at_a_break_are_not_cut_by_it() -> None:
+    """One that ends 0.4 over it, or begins 0.4 under it, stays whole: on the storey line at 2600 no piece is short."""
+    ring = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0))
+    plain = replace(GABLE, top=((0.0, 5000.0), (6000.0, 5000.0)), frame_top=5000.0, levels=(2600.0,))
+    for start, end, level in (
+        (0.0, 2600.4, 2600.0),
+        (0.0, 2600.6, 3000.0),
+        (2599.6, 4000.0, 2600.0),
+        (2599.4, 4000.0, 3000.0),
+    ):
+        boards = [Panel(ring, 0.0, 5000.0, 0.0), Panel(ring, start, end, 0.0)]
+        assert level_breaks(plain, boards, (), BreakRule(3000.0, 400.0)).levels_mm == (level,), (start, end)

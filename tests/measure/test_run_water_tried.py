@@ -77,3 +77,23 @@ def test_water_up_to_places_along_a_run(block: int, ring: bool) -> None:
 def test_water_of_no_inflow() -> None:
     run = GutterRun("G1", "main", (GutterLeg("E1", (1,), *HALF, 5000.0, 0.0),), (), False, 0.0, 25.0)
     assert [RunWater(run).upto(at) for at in (-1.0, 0.0, 2500.0, 5000.0)] == [0.0] * 4
+
+
+def test_a_valley_at_the_very_end_of_a_run_comes_in_all_the_same() -> None:
+    """4 m2 at the start and 6 at the end of a run with ends: none up to its start, all up to its end; just inside, what the
+    nearer end brings."""
+    flows = (Inflow(0.0, 0.0, 4e6, 4e6), Inflow(5000.0, 5000.0, 6e6, 6e6))
+    run = GutterRun("G1", "main", (GutterLeg("E1", (1,), *HALF, 5000.0, 0.0, flows),), (), False, 10e6, 25.0)
+    wanted = [
+        (-1.0, 0.0),
+        (0.0, 0.0),
+        (0.2, 2e6),
+        (1.0, 4e6),
+        (4999.0, 4e6),
+        (4999.8, 7e6),
+        (5000.0, 10e6),
+        (5001.0, 10e6),
+    ]
+    assert [(at, RunWater(run).upto(at)) for at, _ in wanted] == wanted
+    found = WaterCurve(RunWater(run)).upto(np.array([at for at, _ in wanted]))
+    assert found.tolist() == [area for _, area in wanted]

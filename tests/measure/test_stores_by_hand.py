@@ -149,6 +149,9 @@ def test_the_most_that_months_in_turn_lack() -> None:
     # 0.5 L a mm, half a litre a day: half of all
     half = Use((0.5,) * 12, Working("by hand"))
     assert drawdown_l(rain, 0.5, half) == pytest.approx(137.75)
+    # as much rain as is wanted but for the quarter of a day that February has beyond 28: what one year lacks
+    even = (31.0, 28.0, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0)
+    assert drawdown_l(MonthlyRain("means", even), 1.0, use) == pytest.approx(0.25)
     # more rain than is wanted in every month: no store is needed
     assert drawdown_l(MonthlyRain("means", (40.0,) * 12), 1.0, use) == 0.0
 

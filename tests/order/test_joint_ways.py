@@ -20,3 +20,13 @@ def test_of_plans_that_buy_the_same_the_offcut_stays_in_one_length() -> None:
     found = search(problem, problem.demands, problem.supplies, 10**6, 0, 1000)
     assert found.packing is not None
     assert found.packing.bars == ((0, ((0, 2),)), (0, ((1, 1),)))
+
+
+def test_a_rest_that_prints_as_a_whole_length_is_one() -> None:
+    """10,000.4 from 6 m, rows staggered by 2 m: 6000 + 4000.4 either way round, 5001 + 4999.4, and 4000 + 6000.4, which
+    prints as 6 m and is cut as 6 m."""
+    run = RunDemand("R", "x", 10000.4, splits_mm=None, stagger_mm=2000.0)
+    ways = [(6000, 4001), (4001, 6000), (5001, 5000), (4000, 6000)]
+    assert [way.pieces_mm for way in ways_to_cut(run, (6000,))] == ways
+    over = RunDemand("R", "x", 10000.6, splits_mm=None, stagger_mm=2000.0)
+    assert [way.pieces_mm for way in ways_to_cut(over, (6000,))] == [*ways[:2], (5001, 5000)]

@@ -73,7 +73,8 @@ def test_joints_on_supports_the_longest_first_piece_first_then_the_shortest() ->
 def test_every_way_to_join_on_supports(seed: int) -> None:
     """By trying every choice of joints: those with the fewest pieces, and with one more; no piece longer than stock."""
     chance = random.Random(seed)
-    splits = tuple(sorted(chance.choice((0.0, 0.5, 99.5, 100.0, *map(float, range(5, 96)))) for _ in range(7)))
+    ends = (0.0, chance.choice((0.5, 99.5)), 100.0)
+    splits = tuple(sorted([*ends, *(float(chance.randrange(5, 96)) for _ in range(5))]))
     one = run(100.0, splits, lap_mm=chance.choice((0.0, 4.0)), least_mm=chance.choice((0.0, 9.0)))
     stock = (chance.choice((30, 45, 60)), 20)
     by_count: dict[int, set[Way]] = {}
@@ -378,6 +379,19 @@ def test_no_more_is_tried_once_the_budget_is_used(budget: int, taken: int) -> No
     one = chooser(ways, [Stock(70), Stock(50)])
     one.budget = budget
     assert one._improved([0]) == [taken]
+
+
+@pytest.mark.parametrize("more", [{"apart": True}, {"joints_save": True}, {}])
+def test_joints_are_moved_clear_one_after_another(more: dict[str, bool]) -> None:
+    """Beside a row joined at 11 and 21 mm: at 10 and 20 both stand too near, at 10 and 33 one, at 1 and 33 none."""
+    ways = [
+        [Way((10.0, 20.0), (), (10, 10, 20)), Way((10.0, 33.0), (), (10, 23, 7)), Way((1.0, 33.0), (), (1, 32, 7))],
+        [Way((10.0, 20.0), (), (10, 10, 20))],
+    ]
+    one = chooser(ways, [Stock(40)], **more)
+    assert [one._clashes([0, 0], 0, way) for way in range(3)] == [2, 1, 0]
+    assert one._all_clashes([0, 0]) == 2
+    assert one._improved([0, 0]) == [2, 0]
 
 
 def test_one_way_each_leaves_no_choice() -> None:

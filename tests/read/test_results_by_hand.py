@@ -24,7 +24,7 @@ from takeoff.read.results.folder_state import read_folder_state
 from takeoff.read.results.result_file import _Ground, parse_result, read_result, snapshot_of
 from takeoff.read.results.result_terms import side_terms
 
-FRAME = {"origin_mm": [100.0, 20.0, 3.0], "u": [1.0, 0.0, 0.0], "v": [0.0, 0.8, 0.6]}
+FRAME = {"origin_mm": [100.0, 20.0, 3.0], "u": [0.6, 0.8, 0.0], "v": [-0.64, 0.48, 0.6]}
 
 
 def piece(mark: str, **more: Any) -> dict[str, Any]:
@@ -76,12 +76,12 @@ def sheet(mark: str, bought: float, cut_from: str = "", at: tuple[float, ...] = 
 
 def test_a_result_comes_back_whole() -> None:
     """A plan point (x, y) lies (y, -x) to east and north of the ground's origin: the roof's own moved by it. P1's ring starts
-    at (100 + 1000, 20 + 2000); 5 up the slope is 4 in plan."""
+    at (100 + 1000, 20 + 2000); 10 along it is (6, 8) in plan, 5 up the slope (-3.2, 2.4)."""
     found = snapshot_of(RESULT, "r")
     (plane, bare) = found.planes
     assert plane == SeenPlane(
-        "P1", "main", (pytest.approx((2020.0, -1100.0)), pytest.approx((2020.0, -1110.0)), pytest.approx((2024.0, -1110.0))),  # type: ignore[arg-type]
-        pytest.approx((2020.0, -1100.0)), pytest.approx((0.0, -1.0)), 36.87, 90.0, 2.5, 2400.0, "steel", "corrugated", "left",
+        "P1", "main", (pytest.approx((2020.0, -1100.0)), pytest.approx((2028.0, -1106.0)), pytest.approx((2030.4, -1102.8))),  # type: ignore[arg-type]
+        pytest.approx((2020.0, -1100.0)), pytest.approx((0.8, -0.6)), 36.87, 90.0, 2.5, 2400.0, "steel", "corrugated", "left",
         (sheet("S1", 300.0), sheet("S2", 111.0, "S1", (1.0, 3.0, 2.0, 9.0)), sheet("S3", 111.0, "site H1"), sheet("S4", 111.0)),
     )  # fmt: skip
     assert (bare.id, bare.profile, bare.start_side, bare.sheets) == ("P2", "", "", ())
@@ -240,7 +240,7 @@ def found_as(
     manifest = Manifest(digests, {"job": "House", "job_hash": "h1"})
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(folder_state, "parse_manifest", lambda data: manifest)
-        patch.setattr(folder_state, "read_tables", lambda path: tables)
+        patch.setattr(folder_state, "read_tables", lambda path: tables if path == folder / folder_state.SHEET else ())
         return read_folder_state(folder)
 
 
@@ -305,6 +305,7 @@ def test_headings_of_the_order_sheet_in_its_first_rows(tmp_path: Path) -> None:
         "line 1 (no figure, data 1.000)",
     )
     assert folder_state._numbers("123456789 to 2") == (123456789, 2)
+    assert folder_state._numbers("2 to 123456789") == (2, 123456789)
     for cell in ("1234567890", "1 to 1234567890", "1 to x", None, "-1"):
         assert folder_state._numbers(cell) is None
 
@@ -322,6 +323,7 @@ def test_folders_that_are_not_whole(tmp_path: Path) -> None:
     assert alone == FolderState(
         tmp_path, "House", "h1", 2, notes=("there is no order_sheet.xlsx with a takeoff.json to compare it with",)
     )
+    assert found_as(tmp_path, None, sets=(folder_state.SHEET,)).notes == alone.notes
     assert found_as(tmp_path, None, order_table(HEADS)) == FolderState(tmp_path, "House", "h1", 3)
     other = found_as(tmp_path, [], order_table(HEADS), job_hash="h2")
     assert other.faults == (f"takeoff.json is of another job (fingerprint h2) than {MANIFEST}",)

@@ -13,11 +13,12 @@ import pytest
 
 pytest.importorskip("nicegui")
 
-from takeoff.basics.errors import TakeoffError
+from takeoff.basics.errors import TakeoffError, UnreadableFileError
+from takeoff.model.drawings import RawPath
 from takeoff.model.job_edits import Edit
 from takeoff.read.job.yaml_tree import read_yaml
 from takeoff.session import TextJob
-from takeoff.web import guard, house, opened_files, plan_edits
+from takeoff.web import guard, house, opened_files, plan_edits, under_plan, wall_edits
 from takeoff.web.new_house import job_file
 from takeoff.web.opened_files import ShapeChoice, choices_of
 from takeoff.web.text_lines import DiffLine, changed_lines
@@ -243,3 +244,39 @@ def test_an_answer_without_headers_gets_those_of_the_guard() -> None:
         b"cross-origin-resource-policy", b"cross-origin-opener-policy",
     ]  # fmt: skip
     assert answer.begun
+
+
+# ---- left over
+
+
+def test_a_roof_taken_out_after_one_from_a_file() -> None:
+    """Its walls are 1 to 4 where nothing is known of the file's."""
+    box = [[0, 0], [9000, 0], [9000, 6000], [0, 6000]]
+    tree = {
+        "roofs": [{"name": "b", "shape": {"file": "x.dxf"}}, {"name": "c", "wall_line": box}],
+        "walls": {"on_concrete": [2, 5]},
+    }
+    edits = {edit.path: edit.value for edit in plan_edits.roof_gone(tree, 1)}
+    assert edits[("walls", "on_concrete")] == [1]
+
+
+def test_a_storey_is_as_high_as_the_walls_however_low_and_the_first_stands_on_the_floor() -> None:
+    assert wall_edits.storey_added({"walls": {"height_mm": 0.5}}, "main") == Edit(
+        ("walls", "storeys", 0), {"roof": "main", "floor_mm": 0, "height_mm": 0.5}
+    )
+
+
+def test_the_first_name_in_a_fault_of_a_drawing_is_the_files_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    def read(path: Path) -> Any:
+        raise UnreadableFileError(f"{path.name}: {path.name} holds no line")
+
+    monkeypatch.setattr(under_plan, "read_drawing", read)
+    with pytest.raises(UnreadableFileError) as told:
+        under_plan.read_under("north side.dxf", b"")
+    assert told.value.faults == ("north side.dxf: plan.dxf holds no line",)
+
+
+def test_the_top_of_an_arc_wherever_it_lies() -> None:
+    """From (2, 3) to (6, 11), bulge 0.5: the middle (4, 7) and a quarter of (8, -4) to the right."""
+    path = RawPath("0", ((2.0, 3.0), (6.0, 11.0)), False, (0.5,))
+    assert under_plan._tops(path) == [(6.0, 6.0)]

@@ -337,7 +337,7 @@ def test_the_room_of_signs_and_all_that_is_kept() -> None:
 
 def test_a_label_slides_along_itself_both_ways_nearest_first() -> None:
     label = Label("TEXT", (10.0, 20.0), "a", 2.0, 90.0, "left")
-    moved = slid(label, 25.0, 10.0)
+    moved = list(slid(label, 25.0, 10.0))
     same([one.at for one in moved], [(10, 20), (10, 30), (10, 10), (10, 40), (10, 0), (10, 45), (10, -5)])
     assert {(one.layer, one.text, one.height_mm, one.angle_deg, one.align) for one in moved} == {
         ("TEXT", "a", 2.0, 90.0, "left")
@@ -346,7 +346,7 @@ def test_a_label_slides_along_itself_both_ways_nearest_first() -> None:
         [one.at for one in slid(Label("TEXT", (0.0, 0.0), "a", 2.0, 30.0), 10.0, 10.0)],
         [(0, 0), (5 * sqrt(3), 5), (-5 * sqrt(3), -5)],
     )
-    assert len(slid(label, 20.0, 10.0)) == 5
+    assert len(list(slid(label, 20.0, 10.0))) == 5
     assert [one.at for one in slid(label, -3.0, 10.0)] == [(10.0, 20.0)]
 
 

@@ -232,6 +232,21 @@ def test_a_leader_keeps_two_tenths_off_words() -> None:
     assert room.leads(((1.0, 0.0), (50.0, 99.0)))
 
 
+@pytest.mark.parametrize(
+    "leader",
+    [
+        ((150.0, -50.0), (150.0, 1.0)),
+        ((150.0, 90.0), (150.0, 49.0)),
+        ((50.0, 25.0), (101.0, 25.0)),
+        ((250.0, 25.0), (199.0, 25.0)),
+    ],
+)
+def test_a_leader_that_ends_a_tenth_of_a_millimetre_inside_words_crosses_them(leader: tuple[Point2, Point2]) -> None:
+    room = Room(Sketch(10), boxes=[box(100, 0, 200, 50)])
+    assert not room.leads(leader)
+    assert not room.leads((leader[1], leader[0]))
+
+
 def test_the_figure_of_a_dimension_is_kept_in_the_drawings_own_place() -> None:
     """2.5 / 2 + 1 mm of paper over the line, 22.5 at 1:10, wherever the drawing's corner lies."""
     room = Room(Sketch(10))

@@ -108,7 +108,7 @@ def _moved(even: tuple[float, ...], by: float) -> tuple[float, ...]:
 def _marks(face: Face, whole: int, rip: float, cover: float) -> tuple[float, ...]:
     if rip == 0.0:
         return (*(face.left + n * cover for n in range(whole)), face.right)
-    if whole == 0 and rip * 2.0 <= cover + CRUMB_MM:
+    if whole == 0 and rip * 2.0 <= cover:
         return (face.left, face.right)
     return (face.left, *(face.left + rip + n * cover for n in range(whole + 1)), face.right)
 
