@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from errno import EPIPE
 from textwrap import fill
+from typing import Any
 
 from rich.console import Console
 from rich.markup import escape
@@ -34,7 +35,7 @@ COUNTED_LINES = 2  # lines without a length that the screen shows of each delive
 @contextmanager
 def progress() -> Iterator[Step]:
     """A line that says what is being worked on, on a terminal only; gone when the work is done."""
-    console = Console(stderr=True)
+    console = Console(stderr=True, emoji=False)
     if not console.is_terminal:
         yield lambda _what: None
         return
@@ -43,7 +44,11 @@ def progress() -> Iterator[Step]:
 
 
 class Screen(Console):
-    """The screen. A reader that has gone is an error like any other, which its caller handles."""
+    """The screen: what a job says between colons stays what it is. A reader that has gone is an error like any other,
+    which its caller handles."""
+
+    def __init__(self, **how: Any) -> None:
+        super().__init__(emoji=False, **how)
 
     def on_broken_pipe(self) -> None:
         """Raises BrokenPipeError, where the library would leave the program."""

@@ -30,7 +30,7 @@ _MOST_REASONS = 6
 @contextmanager
 def counting(source: Path) -> Iterator[Callable[[int], None]]:
     """A bar with how many houses have a row, on a terminal only."""
-    console = Console(stderr=True)
+    console = Console(stderr=True, emoji=False)
     if not console.is_terminal:
         yield lambda _houses: None
         return

@@ -191,6 +191,9 @@ def test_a_store_with_and_without_files(printed: Read) -> None:
     assert printed() == ["tank", *wanted("written")]
     show_written(Screen(highlight=False), Written(Path("out"), (Path("a"),)))
     assert printed() == ["1 file in out"]
+    # a name between colons is a name
+    show_written(Screen(highlight=False), Written(Path(":house:"), (Path("a"),)))
+    assert printed() == ["1 file in :house:"]
 
 
 def test_explanations(printed: Read) -> None:
