@@ -222,7 +222,7 @@ def test_the_search_finds_what_trying_all_places_finds(points: Points, gables: s
         site = PipeGround(run, stretches(run), None, default_rules(), 3)
         best = cheapest_by_trying_all(site, 5, limits)
         assert best is not None
-        places = _Search(site, limits, (*site.good, *site.other), best[0]).best()
+        places = _Search(site, limits, (*site.good, *site.other), best[0], 0.0).best()
         assert places is not None
         squares = sum((share.area_mm2 / 1e6) ** 2 for share in site.shares(places))
         assert (len(places), sum(p not in site.good for p in places)) == best[:2]
@@ -266,7 +266,7 @@ def test_a_round_roof_of_many_short_eaves_keeps_the_limits_with_few_pipes() -> N
     assert placed.breaches == ()
     assert len(placed.places) == least
     # searched over every place this would take hours: the places must have been thinned
-    search = _Search(PipeGround(run, stretches(run), None, default_rules(), least), limits, placed.places, least)
+    search = _Search(PipeGround(run, stretches(run), None, default_rules(), least), limits, placed.places, least, 0.0)
     assert search._steps([run.length_mm * k / corners for k in range(corners)]) > _MOST_STEPS
 
 
