@@ -46,7 +46,7 @@ PARTS = ("takeoff", "tests", "templates", "geometry_samples", "README.md", "DEVE
 _RECORD = "tests/golden/"
 _MEMORY = 8 * 1024**3  # a fault may ask for endless memory
 _PYTEST = (sys.executable, "-m", "pytest", "-q", "-x", "--no-header", "-p", "no:cacheprovider", "--tb=line", "-rfE")
-_MOST_TESTS = 100  # of those chosen, each with whatever its fixtures cost
+_MOST_TESTS = 500  # of those chosen, each with whatever its fixtures cost
 
 
 class BrokenSuiteError(Exception):

@@ -191,6 +191,11 @@ def test_flashings_of_tops_of_sheets(settings: Settings, catalogue: Catalogue) -
     assert trims(replace(GABLE, joins=(half,)), settings, catalogue) == [
         *(("sheet_raked_top_flashing", length) for length in left), raked[1],
     ]  # fmt: skip
+    # on the other slope, which begins at 3000
+    right = (4200.0, TOP + 900.0), (5400.0, TOP + 300.0)
+    assert trims(replace(GABLE, joins=(right,)), settings, catalogue) == [
+        raked[0], *(("sheet_raked_top_flashing", length) for length in reversed(left)),
+    ]  # fmt: skip
 
 
 def test_a_flashing_of_sheets_with_its_working(settings: Settings, catalogue: Catalogue) -> None:

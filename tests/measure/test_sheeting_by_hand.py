@@ -336,6 +336,14 @@ def test_short_sheets_come_out_of_the_nearest_longer_one(settings: Settings) -> 
     assert _hosts(cut_from_longer((first, other), Site(), settings)) == {"P1.04": "P1.03", "P1.05": "P1.03"}
 
 
+def test_a_longer_sheet_gives_short_ones_as_far_as_the_truck_goes(settings: Settings) -> None:
+    """4500 and 300 are 4800 of 4900: the second of two goes to the next sheet, though that is further."""
+    long = [piece(mark, 4500.0, strip=strip) for mark, strip in (("a", 1), ("d", 8))]
+    both = plane("P1", *long, piece("b", 300.0, strip=2), piece("c", 300.0, strip=3))
+    for truck, second in ((4900.0, "d"), (5100.0, "a")):
+        assert _hosts(cut_from_longer((both,), Site(longest_piece_mm=truck), settings)) == {"b": "a", "c": second}
+
+
 def test_short_sheets_without_a_long_one_come_out_of_each_other(settings: Settings) -> None:
     """500 and 400 find none: the longest stays; 100 fits it up to the 600 of a least run, on the smallest truck too."""
     alone = plane("P1", piece("a", 400.0, strip=2), piece("b", 500.0), piece("c", 100.0), piece("d", 90.0, profile="y"))
