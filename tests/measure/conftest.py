@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Mapping, Sequence
 from math import acos, atan2, degrees, hypot, radians, tan
+from pathlib import Path
 
 import pytest
 
@@ -15,6 +17,8 @@ from takeoff.model.roof import Frame, Node, Roof, RoofEdge, RoofPlane, UprightFa
 from takeoff.model.settings import Settings
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.settings import default_rules
+
+sys.path.insert(0, str(Path(__file__).parent))
 
 EdgeRow = tuple[EdgeKind, Point3, Point3, tuple[str, ...]] | tuple[EdgeKind, Point3, Point3, tuple[str, ...], int]
 BuildRoof = Callable[..., Roof]

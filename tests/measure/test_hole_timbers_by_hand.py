@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import dist, hypot
+from math import hypot
 
 import pytest
+from planes_by_hand import EAVE, SQUARE, on, plane
 
-from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.purlins.hole_framing import crosses, cut_rows, penetration_trimmers, row_findings
 from takeoff.measure.roofing.purlins.purlin_rows import (
     Row,
@@ -16,31 +16,10 @@ from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.openings import Hole
-from takeoff.model.roof import Frame, RoofEdge, RoofPlane
-from takeoff.shape.strips.plane_lines import EdgeOnPlane
 
-FRAME = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
-SQUARE = ((0.0, 0.0), (6000.0, 0.0), (6000.0, 4000.0), (0.0, 4000.0))
 # lower on the right: 2 m high from 3 to 6 m
 WHOLE = (0.0, 6000.0)
 LEFT, RIGHT = (0.0, 3000.0), (3000.0, 6000.0)
-
-
-def plane(*rings: Ring2) -> RoofPlane:
-    return RoofPlane("P1", "main", FRAME, rings or (SQUARE,), (1,), 1, 20.0, 180.0, 24e6, 24e6)
-
-
-def on(kind: EdgeKind, a: Point2, b: Point2, inward: Point2, name: str = "X1") -> EdgeOnPlane:
-    ends = (*a, 0.0), (*b, 0.0)
-    return EdgeOnPlane(
-        RoofEdge(name, "main", kind, "N1", "N2", *ends, ("P1",), dist(a, b), dist(a, b), 0.0, 180.0, False, ()),
-        a,
-        b,
-        inward,
-    )
-
-
-EAVE = on(EdgeKind.EAVE, (0.0, 0.0), (6000.0, 0.0), (0.0, 1.0), "E1")
 
 
 # a hole of 600 across and 400 up, about (2500, 2000); rafters at 300, 1200, 2100, 3000 and so on from the middle

@@ -8,20 +8,19 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from sheets_by_hand import piece, sheets
 
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.flashings import hole_flashings
 from takeoff.measure.roofing.openings import hole_places
 from takeoff.measure.roofing.openings.hole_places import _meets, find_holes, on_sheets, plan_to_plane, plane_under
-from takeoff.model.basis import Term, Working
+from takeoff.model.basis import Term
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.job.roofs import PenetrationJob, RoofJob
-from takeoff.model.measured import PurlinLine
 from takeoff.model.openings import Hole, HoleInSheet
 from takeoff.model.roof import Covering, Frame, Roof, RoofEdge, RoofPlane
-from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
 
 SQUARE = ((0.0, 0.0), (6000.0, 0.0), (6000.0, 4000.0), (0.0, 4000.0))
 # 60 degrees: a mm on the plan is two up the slope
@@ -195,29 +194,6 @@ def test_a_hole_one_can_fall_through() -> None:
             "source of hole_hazard_mm",
         )  # fmt: skip
         assert hole_places._cautions(one, settings()) == ([said] if falls else [])
-
-
-WAVY: Any = SimpleNamespace(rib_pitch_mm=200.0, cover_mm=800.0, crests=4)
-SQUARE_END = EndCut(CutShape.SQUARE)
-
-
-def piece(mark: str, left: float, low: float, high: float, **more: Any) -> SheetPiece:
-    """A sheet of 850 that covers 800 from its left."""
-    cover = ((left, low), (left + 800.0, low), (left + 800.0, high), (left, high))
-    outline = ((left, low), (left + 850.0, low), (left + 850.0, high), (left, high))
-    parts: dict[str, Any] = {"strip": 1, "run": 0, "part": 0, "lap_mm": 0.0, "cover_uv": (cover,)} | more
-    return SheetPiece(
-        mark=mark, plane="P1", profile="wavy", start_side="left", lap_side="right", outline_uv=outline, reach_mm=high - low,
-        order_mm=high - low, left_mm=0.0, right_mm=0.0, foot_v_mm=low, foot=SQUARE_END, top=SQUARE_END, working=Working(""), **parts,
-    )  # fmt: skip
-
-
-def sheets(*pieces: SheetPiece) -> PlaneSheets:
-    return PlaneSheets("P1", "wavy", "left", 0.0, "", "", 800.0, 850.0, 800.0, (), 0.0, pieces, 0.0)
-
-
-def line(name: str, role: str, row: int, a: Point2, b: Point2, plane: str = "P1") -> PurlinLine:
-    return PurlinLine(name, plane, role, row, a, b)
 
 
 def test_a_hole_in_the_sheets_that_carry_it() -> None:

@@ -7,13 +7,12 @@ row, rows under 300 are left out.
 from __future__ import annotations
 
 from dataclasses import replace
-from math import dist
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from planes_by_hand import EAVE, on, plane
 
-from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.purlins.purlin_rows import (
     Row,
     RowRules,
@@ -29,11 +28,9 @@ from takeoff.measure.roofing.purlins.purlin_rows import (
 )
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.measured import PurlinLine
-from takeoff.model.roof import Frame, RoofEdge, RoofPlane
+from takeoff.model.roof import RoofPlane
 from takeoff.shape.strips.plane_lines import EdgeOnPlane
 
-FRAME = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
-SQUARE = ((0.0, 0.0), (6000.0, 0.0), (6000.0, 4000.0), (0.0, 4000.0))
 # lower on the right: 2 m high from 3 to 6 m
 STEPPED_TOP = ((0.0, 0.0), (6000.0, 0.0), (6000.0, 2000.0), (3000.0, 2000.0), (3000.0, 4000.0), (0.0, 4000.0))
 RULES = RowRules(50.0, 900.0, 70.0, 200.0, 300.0, False, 100.0, 600.0, 250.0)
@@ -42,21 +39,6 @@ WHOLE = (0.0, 6000.0)
 LEFT, RIGHT = (0.0, 3000.0), (3000.0, 6000.0)
 
 
-def plane(*rings: Ring2) -> RoofPlane:
-    return RoofPlane("P1", "main", FRAME, rings or (SQUARE,), (1,), 1, 20.0, 180.0, 24e6, 24e6)
-
-
-def on(kind: EdgeKind, a: Point2, b: Point2, inward: Point2, name: str = "X1") -> EdgeOnPlane:
-    ends = (*a, 0.0), (*b, 0.0)
-    return EdgeOnPlane(
-        RoofEdge(name, "main", kind, "N1", "N2", *ends, ("P1",), dist(a, b), dist(a, b), 0.0, 180.0, False, ()),
-        a,
-        b,
-        inward,
-    )
-
-
-EAVE = on(EdgeKind.EAVE, (0.0, 0.0), (6000.0, 0.0), (0.0, 1.0), "E1")
 RIDGE = on(EdgeKind.RIDGE, (0.0, 4000.0), (6000.0, 4000.0), (0.0, -1.0), "R1")
 HALF_RIDGE = on(EdgeKind.RIDGE, (0.0, 4000.0), (3000.0, 4000.0), (0.0, -1.0), "R1")
 HEAD = on(EdgeKind.HEAD, (3000.0, 2000.0), (6000.0, 2000.0), (0.0, -1.0), "T1")

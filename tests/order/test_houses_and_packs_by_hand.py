@@ -7,59 +7,21 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from made_up_orders import item, line, order
 
 from takeoff.basics.errors import JobError
 from takeoff.model.basis import SET_IN_JOB, Quantity, Term, Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.houses import Houses, TogetherSaves
-from takeoff.model.items import Item, ItemKind, Pack, Trade
+from takeoff.model.items import Item, Pack
 from takeoff.model.job.on_hand import OnHandJob
-from takeoff.model.order import Delivery, Order, OrderLine, PackedSheet
+from takeoff.model.order import Delivery, OrderLine, PackedSheet
 from takeoff.model.order import Pack as Bundle
 from takeoff.model.runs import OnHand
 from takeoff.order import all_houses
 from takeoff.order.deliveries import delivery_totals
 from takeoff.order.lengths_on_hand import on_hand_by_item
 from takeoff.order.whole_packs import in_whole_packs, merged
-
-WORKING = Working("made up")
-
-
-def item(name: str, **more: Any) -> Item:
-    return Item(name, name, ItemKind.FIXING, Trade.ROOFING, "each", **more)
-
-
-def line(
-    name: str,
-    of: str,
-    count: float,
-    each: float = 0.0,
-    *,
-    delivery: str = "purlins",
-    unit: str = "each",
-    kg: float = 0.0,
-    **more: Any,
-) -> OrderLine:
-    total = count * each / 1000.0 if each else count
-    return OrderLine(
-        name,
-        delivery,
-        item(of),
-        count,
-        unit,
-        each,
-        total,
-        "m" if each else unit,
-        kg,
-        more.pop("refs", ()),
-        WORKING,
-        **more,
-    )
-
-
-def order(*lines: OrderLine, **more: Any) -> Order:
-    return Order(lines, more.pop("blanks", ()), (), 0.0, 0.0, 0.0, 0.0, **more)
-
 
 BOX: Any = SimpleNamespace(term=lambda name: Term(name, 100.0, "each"))
 

@@ -7,9 +7,9 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from made_up_orders import line, order
 
 from takeoff.basics.errors import UsageError
-from takeoff.model.basis import Working
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.issues import (
     Issue,
@@ -25,49 +25,10 @@ from takeoff.model.issues import (
     StandingLine,
     Variation,
 )
-from takeoff.model.items import Item, ItemKind, Trade
-from takeoff.model.order import Order, OrderLine
+from takeoff.model.order import Order
 from takeoff.order import issued
 from takeoff.order.issued import against_book, contents_of, next_issue, standing_finding, standing_of
 from takeoff.order.moved_marks import _Made, _paired, marked_sheets, sheet_marks
-
-WORKING = Working("made up")
-
-
-def item(name: str, **more: Any) -> Item:
-    return Item(name, name, ItemKind.FIXING, Trade.ROOFING, "each", **more)
-
-
-def line(
-    name: str,
-    of: str,
-    count: float,
-    each: float = 0.0,
-    *,
-    delivery: str = "purlins",
-    unit: str = "each",
-    kg: float = 0.0,
-    **more: Any,
-) -> OrderLine:
-    total = count * each / 1000.0 if each else count
-    return OrderLine(
-        name,
-        delivery,
-        item(of),
-        count,
-        unit,
-        each,
-        total,
-        "m" if each else unit,
-        kg,
-        more.pop("refs", ()),
-        WORKING,
-        **more,
-    )
-
-
-def order(*lines: OrderLine, **more: Any) -> Order:
-    return Order(lines, more.pop("blanks", ()), (), 0.0, 0.0, 0.0, 0.0, **more)
 
 
 def said(

@@ -10,29 +10,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from drawings_by_hand import RING, read, refused
 
 from takeoff.basics.errors import UnreadableFileError
-from takeoff.model.drawings import RawDrawing, RawPath
+from takeoff.model.drawings import RawPath
 from takeoff.read.outlines import drawing_bounds, ring_table, wkt_rings
 from takeoff.read.outlines.drawing_bounds import checked_paths
-from takeoff.read.outlines.drawing_files import is_drawing, read_drawing
+from takeoff.read.outlines.drawing_files import is_drawing
 from takeoff.read.outlines.geojson_rings import DEGREES_NAMED, edge_facts
 
-RING = ((0.0, 0.0), (900.0, 0.0), (900.0, 700.0))
 LIST = [list(point) for point in RING]
-
-
-def read(folder: Path, name: str, text: str | bytes) -> RawDrawing:
-    path = folder / name
-    path.write_bytes(text if isinstance(text, bytes) else text.encode())
-    return read_drawing(path)
-
-
-def refused(folder: Path, name: str, text: str | bytes) -> str:
-    with pytest.raises(UnreadableFileError) as caught:
-        read(folder, name, text)
-    (fault,) = caught.value.faults
-    return fault
 
 
 # ------------------------------------------------------------ bounds

@@ -13,32 +13,14 @@ from pathlib import Path
 from zipfile import ZipFile
 
 import pytest
+from models_by_hand import SQUARE, refusal, written
 
 from takeoff.basics.errors import UnreadableFileError
 from takeoff.model.faces import RawPart
-from takeoff.model.job.roofs import ShapeJob
 from takeoff.read import files_beside, gltf_guard, mesh, three_mf
 from takeoff.read.mesh import read_mesh
 from takeoff.read.part_choice import undecided
-from takeoff.read.shape_files import read_shape
 from takeoff.read.three_mf import read_three_mf
-
-SQUARE = [(0.0, 0.0, 0.0), (2.0, 0.0, 0.0), (2.0, 3.0, 0.0), (0.0, 3.0, 0.0)]
-
-
-def written(folder: Path, name: str, content: str | bytes) -> Path:
-    path = folder / name
-    path.write_bytes(content if isinstance(content, bytes) else content.encode())
-    return path
-
-
-def refusal(path: Path) -> str:
-    """The one fault that reading a file ends with."""
-    with pytest.raises(UnreadableFileError) as caught:
-        read_shape(path, ShapeJob(file=path.name))
-    (fault,) = caught.value.faults
-    return fault
-
 
 # ------------------------------------------------------------ sizes that a file claims
 

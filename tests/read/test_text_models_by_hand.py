@@ -6,32 +6,14 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from models_by_hand import SQUARE, refusal, written
 
 from takeoff.basics.errors import UnreadableFileError
 from takeoff.model.faces import WHOLE, RawFaces, RawPart
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.job.roofs import ShapeJob
 from takeoff.read import faces_builder, text_meshes
 from takeoff.read.faces_builder import FacesBuilder
 from takeoff.read.mesh import read_mesh
-from takeoff.read.shape_files import read_shape
-
-SQUARE = [(0.0, 0.0, 0.0), (2.0, 0.0, 0.0), (2.0, 3.0, 0.0), (0.0, 3.0, 0.0)]
-
-
-def written(folder: Path, name: str, content: str | bytes) -> Path:
-    path = folder / name
-    path.write_bytes(content if isinstance(content, bytes) else content.encode())
-    return path
-
-
-def refusal(path: Path) -> str:
-    """The one fault that reading a file ends with."""
-    with pytest.raises(UnreadableFileError) as caught:
-        read_shape(path, ShapeJob(file=path.name))
-    (fault,) = caught.value.faults
-    return fault
-
 
 # ------------------------------------------------------------ faces gathered
 

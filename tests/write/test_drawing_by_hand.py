@@ -7,6 +7,7 @@ from itertools import pairwise
 from math import atan2, cos, hypot, pi, sin, sqrt
 
 import pytest
+from drawn_by_hand import flat
 
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import (
@@ -41,10 +42,6 @@ from takeoff.write.drawings.label_room import MOST_LOOKED, Label, Room, ring_lin
 BLANK = Drawing("", "", 50, (297.0, 210.0), (0.0, 0.0), (), text_mm=4.0)
 # an L: 8 x 6 with its upper right 5 x 4 left out
 L_RING: Ring2 = ((0.0, 0.0), (8.0, 0.0), (8.0, 2.0), (3.0, 2.0), (3.0, 6.0), (0.0, 6.0))
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
 
 
 def same(found: object, wanted: object, tolerance: float = 1e-9) -> None:

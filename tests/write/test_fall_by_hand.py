@@ -3,18 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from drawn_by_hand import same
 
 from takeoff.write.drawings import plan_marks
 from takeoff.write.drawings.drawing import Fill, Line, Sketch, Text
 from takeoff.write.drawings.label_room import Label, Room
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
 
 
 def test_the_fall_is_offered_places_beside_the_words_of_a_plane(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -3,19 +3,18 @@ unless said]."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from math import sqrt
 from typing import Any
 
 import pytest
+from drawn_by_hand import Offered, same
 
-from takeoff.basics.vectors import Point2
 from takeoff.model.measured import FoldSection
 from takeoff.model.order import Takeoff
 from takeoff.write.drawings import fold_drawing
 from takeoff.write.drawings.drawing import Polyline, Sketch, Text
-from takeoff.write.drawings.label_room import Label, Room
+from takeoff.write.drawings.label_room import Room
 
 # an apron: 200 up the slope, 90 down, a lip of 20
 APRON = FoldSection(
@@ -26,30 +25,6 @@ HEMMED = replace(
     APRON, points_mm=((0.0, 6.0), (0.0, 0.0), (90.0, 0.0), (90.0, 5.0)), legs=(("hem", 6), ("top", 90), ("hem", 5)),
     angles_deg=(0.0, 0.0),
 )  # fmt: skip
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
-
-
-class Offered(list[tuple[list[Label], Point2]]):
-    """What a room is offered: labels with what they are for."""
-
-
-@pytest.fixture
-def offered(monkeypatch: pytest.MonkeyPatch) -> Offered:
-    found = Offered()
-
-    def place(_: Room, choices: Sequence[Label], anchor: Point2, least_mm: float = 0.0) -> bool:
-        found.append((list(choices), anchor))
-        return True
-
-    monkeypatch.setattr(Room, "place", place)
-    return found
 
 
 def test_unit_vectors_and_places_beside_a_leg_away_from_the_middle() -> None:

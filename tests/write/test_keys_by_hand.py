@@ -8,6 +8,8 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from drawn_by_hand import same
+from wall_by_hand import box
 
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings import wall_detail_keys as keys
@@ -17,18 +19,6 @@ from takeoff.write.drawings.frame import A3, A4
 from takeoff.write.drawings.label_room import Label, Room
 
 ALONG = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0.04, 0.96)
-
-
-def box(left: float, low: float, right: float, high: float) -> tuple[Point2, ...]:
-    return ((left, low), (right, low), (right, high), (left, high))
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
 
 
 # ---- keys

@@ -6,6 +6,7 @@ from dataclasses import replace
 from math import cos, radians, sin
 
 import pytest
+from drawn_by_hand import same
 
 from takeoff.basics.vectors import Point2
 from takeoff.model.drainage import GutterLeg
@@ -29,14 +30,6 @@ from takeoff.write.drawings.plan_drawing import (
 from takeoff.write.drawings.plan_marks import _beyond, _lay_bar, _leg, _spans, _strip, draw_fall, lay_arrow
 from takeoff.write.drawings.plan_place import Place
 from takeoff.write.drawings.wall_marks import _near_end, _step, draw_marks
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
 
 
 def texts(sketch: Sketch) -> list[tuple[str, Point2, float, str]]:

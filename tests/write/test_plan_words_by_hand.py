@@ -8,6 +8,8 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from drawn_by_hand import Offered, same
+from wall_by_hand import box
 
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings import opening_drawing, plan_drawing
@@ -19,34 +21,6 @@ from takeoff.write.drawings.plan_place import Place
 from takeoff.write.drawings.plan_sheet import plan_sheet
 
 PLACE = Place((0.0, 0.0, 0.0))
-
-
-def box(left: float, low: float, right: float, high: float) -> tuple[Point2, ...]:
-    return ((left, low), (right, low), (right, high), (left, high))
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
-
-
-class Offered(list[tuple[list[Label], Point2]]):
-    """What a room is offered: labels with what they are for."""
-
-
-@pytest.fixture
-def offered(monkeypatch: pytest.MonkeyPatch) -> Offered:
-    found = Offered()
-
-    def place(_: Room, choices: Sequence[Label], anchor: Point2, least_mm: float = 0.0) -> bool:
-        found.append((list(choices), anchor))
-        return True
-
-    monkeypatch.setattr(Room, "place", place)
-    return found
 
 
 # ---- edges

@@ -7,6 +7,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from drawn_by_hand import same
 
 from takeoff.model.job.job import Job
 from takeoff.model.order import Takeoff
@@ -15,15 +16,6 @@ from takeoff.write.drawings.drawing import Line, Shows, Text, text_width
 from takeoff.write.drawings.fault_drawing import fault_drawing
 from takeoff.write.drawings.frame import A1, A2, A3, A4, TitleBlock, title_block
 from takeoff.write.drawings.overlaps import axes_of
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
-
 
 # ---- the key plan of the walls
 

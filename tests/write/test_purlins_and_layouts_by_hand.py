@@ -8,6 +8,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from drawn_by_hand import Offered, same
 
 from takeoff.basics.vectors import Point2
 from takeoff.model.sheets import CutShape
@@ -16,18 +17,6 @@ from takeoff.write.drawings.drawing import Circle, Dimension, Line, Sketch, Text
 from takeoff.write.drawings.frame import A1, A2, A3, A4, SCALES, wrap
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
-
-
-class Offered(list[tuple[list[Label], Point2]]):
-    """What a room is offered: labels with what they are for."""
 
 
 @pytest.fixture

@@ -10,6 +10,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from drawn_by_hand import flat
 
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings import rain_drawing
@@ -19,10 +20,6 @@ from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
 
 PLACE = Place((0.0, 0.0, 0.0))
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
 
 
 def same(found: object, wanted: object) -> None:

@@ -8,6 +8,8 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from drawn_by_hand import same
+from wall_by_hand import box
 
 from takeoff.basics.vectors import Point2
 from takeoff.model.sheets import CutShape
@@ -20,24 +22,12 @@ END = SimpleNamespace(shape=CutShape.SQUARE, points_mm=())
 RAKED = SimpleNamespace(shape=CutShape.RAKED, points_mm=())
 
 
-def box(left: float, low: float, right: float, high: float) -> tuple[Point2, ...]:
-    return ((left, low), (right, low), (right, high), (left, high))
-
-
 def piece(ring: Sequence[Point2], mark: str = "P1.02", **more: Any) -> Any:
     held = {
         "mark": mark, "outline_uv": tuple(ring), "strip": 2, "lap_side": "left", "order_mm": 4000.0, "top": END, "foot": END,
         "left_mm": 4000.0, "right_mm": 3000.4, "corners_mm": (), "notched": False,
     }  # fmt: skip
     return SimpleNamespace(**held | more)
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
 
 
 WORDS = ["P1.02", "4000", "RH", "left 4000"]

@@ -12,6 +12,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
+from drawn_by_hand import same
 from wall_by_hand import box, cut, piece, wall, zone
 
 from takeoff.model.order import Document
@@ -20,14 +21,6 @@ from takeoff.write.drawings import sheet_drawing, wall_drawing, wall_in_parts
 from takeoff.write.drawings.drawing import Polyline, Shows, Sketch, Text
 from takeoff.write.drawings.frame import A1, A3, A4
 from takeoff.write.drawings.label_room import Room
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
 
 
 class Finished(list[dict[str, Any]]):

@@ -7,6 +7,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from drawn_by_hand import same
 
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings import plan_marks
@@ -16,14 +17,6 @@ from takeoff.write.drawings.plan_place import Place
 
 BOX = ((0.0, 0.0), (4000.0, 0.0), (4000.0, 3000.0), (0.0, 3000.0))
 PLACE = Place((0.0, 0.0, 0.0))
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
 
 
 def square(x: float, y: float, half: float) -> tuple[Point2, ...]:

@@ -8,6 +8,8 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from drawn_by_hand import same
+from wall_by_hand import box
 
 from takeoff.basics.vectors import Point2
 from takeoff.model.edge_kinds import EdgeKind
@@ -15,19 +17,6 @@ from takeoff.write.drawings import check_dimensions as taped
 from takeoff.write.drawings import look_picture
 from takeoff.write.drawings.drawing import Dimension, Sketch, Text, readable_angle, text_width
 from takeoff.write.drawings.label_room import Label, Room, slid
-
-
-def box(left: float, low: float, right: float, high: float) -> tuple[Point2, ...]:
-    return ((left, low), (right, low), (right, high), (left, high))
-
-
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
-def same(found: object, wanted: object) -> None:
-    assert flat(found) == pytest.approx(flat(wanted), abs=1e-6)
-
 
 # ---- taped
 

@@ -7,6 +7,8 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from drawn_by_hand import flat
+from wall_by_hand import box
 
 from takeoff.basics.vectors import Point2, Point3
 from takeoff.write.drawings import axonometric as view
@@ -21,16 +23,8 @@ def dot(a: Any, b: Any) -> float:
     return sum(x * y for x, y in zip(a, b, strict=True))
 
 
-def flat(value: object) -> list[float]:
-    return [x for each in value for x in flat(each)] if isinstance(value, (tuple, list)) else [float(value)]  # type: ignore[arg-type]
-
-
 def same(found: object, wanted: object, tolerance: float = 1e-6) -> None:
     assert flat(found) == pytest.approx(flat(wanted), abs=tolerance)
-
-
-def box(left: float, low: float, right: float, high: float) -> tuple[Point2, ...]:
-    return ((left, low), (right, low), (right, high), (left, high))
 
 
 def face(*ring: Point2, level: float = 0.0, name: str = "", normal: Point3 = (0.0, 0.0, 1.0)) -> Any:
