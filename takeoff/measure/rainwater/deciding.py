@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import replace
 from itertools import combinations
 
 from takeoff.basics.records import record
@@ -18,6 +17,7 @@ from takeoff.measure.rainwater.limits import (
     SPACING,
     VALLEY,
     Limits,
+    binding,
     counts_by_limit,
     without,
 )
@@ -91,19 +91,11 @@ def _lower(site: PipeGround, limits: Limits, names: Sequence[str], count: int, k
     least = max(1, len(site.fixed), *(number for name, number in asked.items() if name != VALLEY))
     if least >= count:
         return
-    binding, skip = _binding(site, free), frozenset(name for name in names if name in _KEEP_OUTS)
-    if (binding, skip) not in known:
-        found = FewestPipes(site.field(free, skip), binding, steps=_MOST_STEPS).best(least, count - 1)
-        known[binding, skip] = len(found) if found is not None else None
-    fewer = known[binding, skip]
+    skip = frozenset(name for name in names if name in _KEEP_OUTS)
+    bound = binding(free, site.curves[0] is site.curves[1])
+    if (bound, skip) not in known:
+        found = FewestPipes(site.field(free, skip), bound, steps=_MOST_STEPS).best(least, count - 1)
+        known[bound, skip] = len(found) if found is not None else None
+    fewer = known[bound, skip]
     if fewer is not None:
         yield Decided(tuple(names), fewer)
-
-
-def _binding(site: PipeGround, limits: Limits) -> Limits:
-    """Limits as the search sees them: where pipe and gutter count water alike, the larger of their two does not bind,
-    and a search without it is one that was made already."""
-    asked = [most for most in (limits.capacity_mm2, limits.section_mm2) if most > 0.0]
-    if site.curves[0] is not site.curves[1] or not asked:
-        return limits
-    return replace(limits, capacity_mm2=min(asked), section_mm2=0.0)

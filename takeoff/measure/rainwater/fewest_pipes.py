@@ -13,7 +13,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from operator import itemgetter
 from typing import TypeVar
 
 import numpy as np
@@ -22,7 +21,7 @@ from numpy.typing import NDArray
 
 from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.measure.rainwater.limits import Limits
+from takeoff.measure.rainwater.limits import Limits, binding
 from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve
 
 Value = TypeVar("Value", np.intp, np.float64)
@@ -70,13 +69,10 @@ class _State:
 
 
 def measured_by(field: Field, limits: Limits) -> tuple[tuple[WaterCurve, float], ...]:
-    """The curves of water that a limit holds, each with the most [mm2] that one outlet may take: of two limits on one
-    curve the smaller is both."""
+    """The curves of water that a limit holds, each with the most [mm2] that one outlet may take."""
+    limits = binding(limits, field.curves[0] is field.curves[1])
     pairs = zip(field.curves, (limits.capacity_mm2, limits.section_mm2), strict=True)
-    held = [(curve, most / (1.0 - _CRUMB)) for curve, most in pairs if most > 0.0]
-    if field.curves[0] is field.curves[1]:
-        return tuple(sorted(held, key=itemgetter(1))[:1])
-    return tuple(held)
+    return tuple((curve, most / (1.0 - _CRUMB)) for curve, most in pairs if most > 0.0)
 
 
 class FewestPipes:

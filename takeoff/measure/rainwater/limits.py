@@ -35,6 +35,12 @@ class Limits:
     section_mm2: float = 0.0
 
 
+def binding(limits: Limits, alike: bool) -> Limits:
+    """Limits as a search sees them: where pipe and gutter count water `alike`, the smaller of their two is both."""
+    asked = [most for most in (limits.capacity_mm2, limits.section_mm2) if most > 0.0]
+    return replace(limits, capacity_mm2=min(asked), section_mm2=0.0) if alike and asked else limits
+
+
 def without(limits: Limits, names: tuple[str, ...]) -> Limits:
     """Limits with those of some names not asked."""
     changes: dict[str, dict[str, float]] = {
