@@ -54,10 +54,11 @@ class Answer(TypedDict):
 class Loaded:
     """The process with the suite loaded, in a copy of the repository; ended by `close`."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, only: Sequence[str] = ()) -> None:
+        """`only`: files or folders of tests, in place of all."""
         env = {**os.environ, "PYTHONPATH": str(folder), "PYTHONDONTWRITEBYTECODE": "1"}
         self._process = subprocess.Popen(
-            [sys.executable, __file__], cwd=folder, env=env, text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+            [sys.executable, __file__, *only], cwd=folder, env=env, text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL, start_new_session=True,
         )  # fmt: skip
 
@@ -238,5 +239,6 @@ if __name__ == "__main__":
     server = _Server(Path.cwd() / "takeoff")
     os.dup2(2, 1)  # pytest's own words
     apart = [f"--ignore=tests/{room}" for room in ("crosschecks", "faults")]  # other programs, no package
-    plain = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "--tb=no", "--no-header", *apart, "tests"]
+    wanted = sys.argv[1:] or ["tests"]
+    plain = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "--tb=no", "--no-header", *apart, *wanted]
     sys.exit(pytest.main(plain, plugins=[server]))

@@ -1,11 +1,14 @@
 """Plant faults one at a time and see whether the tests turn red: python tests/faults/run.py --seed S --count N
 
 Faults are drawn by seed from the syntax tree, in proportion to the lines of each room, and planted in a copy of the
-repository. First the tests that run the fault's function (quickest first, for about --budget seconds); what these do
-not see is shown to the type checker, which stands beside the tests in every run of .ci/run, then to the record of the
-samples (tests/golden, for about --record seconds), then run against the whole ordinary suite (--quick leaves that out).
+repository. First the tests that run the fault's function (those of files that name its module first, then the quickest,
+for about --budget seconds); what these do not see is shown to the record of the samples (tests/golden, for about
+--record seconds), to whatever else runs the function (for about --rest seconds) and to the type checker, which stands
+beside the tests in every run of .ci/run, then run against the whole ordinary suite (--quick leaves that out).
 A test that fails, breaks or does not come to an end sees the fault, and so does an error of types; how many were seen
 by the types alone, and how many by the record alone, is said apart.
+While tests are written, --only shows the faults of a room or module (--room measure/tank/days.py) to a few files of
+tests, some tenths of a second each: which lines these leave unseen.
 Which test runs which function is found once, by a run of the suite, and kept in the temporary folder until the package
 or the tests change; so are the outcomes, and a run that was stopped goes on where it was. While tests are being written
 --map takes one of an earlier tree and --also names the new tests; such outcomes are not kept.
@@ -30,7 +33,7 @@ import tempfile
 import time
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import partial
+from functools import cache, partial
 from importlib.util import find_spec
 from math import ceil
 from pathlib import Path
@@ -46,6 +49,7 @@ PARTS = ("takeoff", "tests", "templates", "geometry_samples", "README.md", "DEVE
 _RECORD = "tests/golden/"
 _MEMORY = 8 * 1024**3  # a fault may ask for endless memory
 _PYTEST = (sys.executable, "-m", "pytest", "-q", "-x", "--no-header", "-p", "no:cacheprovider", "--tb=line", "-rfE")
+_EVERY = 10**6
 _MOST_TESTS = 500  # of those chosen, each with whatever its fixtures cost
 
 
@@ -72,13 +76,17 @@ class TestMap:
     by_function: dict[tuple[str, int], set[str]] = field(default_factory=dict)
 
     def chosen(self, drawn: Drawn, budget_s: float) -> list[str]:
-        """The tests that run the fault's function, quickest first, as far as the budget goes; three at least. For what
-        stands in no function those come first that name its module."""
+        """The tests that run the fault's function, as far as the budget goes: those of files that name its module for
+        half of it, then the quickest, three at least of either. For what stands in no function, all that name it."""
         every = {test for test in self._run_by(drawn) if not test.startswith(_RECORD)}
-        if drawn.fault.function_line:
-            return self._quickest(budget_s, 3, every)
-        named = self._quickest(budget_s, 3, self._that_name(drawn.module))
-        return [*named, *(test for test in self._quickest(budget_s, 3, every) if test not in named)]
+        naming = self._that_name(drawn.module)
+        named = self._quickest(budget_s / 2.0, 3, naming & every if drawn.fault.function_line else naming)
+        return [*named, *(test for test in self._quickest(budget_s / 2.0, 3, every) if test not in named)]
+
+    def rest(self, drawn: Drawn, shown: Iterable[str], budget_s: float) -> list[str]:
+        """Whatever else runs it but the record, quickest first, as far as the budget goes."""
+        other = {test for test in self._run_by(drawn) if not test.startswith(_RECORD)} - set(shown)
+        return self._quickest(budget_s, 0, other, len(other))
 
     def record(self, drawn: Drawn, budget_s: float) -> list[str]:
         """Those of the record of the samples that run it, quickest first; one at least."""
@@ -95,18 +103,23 @@ class TestMap:
         package = ".".join(("takeoff", *folders))
         named = re.compile(rf"{re.escape(package)}\.{name}\b|from {re.escape(package)} import [^\n]*\b{name}\b")
         files = {test.partition("::")[0] for test in self.seconds}
-        naming = {file for file in files if (ROOT / file).exists() and named.search((ROOT / file).read_text("utf-8"))}
+        naming = {file for file in files if named.search(_text_of(file))}
         return {test for test in self.seconds if test.partition("::")[0] in naming and not test.startswith(_RECORD)}
 
-    def _quickest(self, budget_s: float, least: int, every: set[str]) -> list[str]:
+    def _quickest(self, budget_s: float, least: int, every: set[str], most: int = _MOST_TESTS) -> list[str]:
         found: list[str] = []
         spent = 0.0
         for test in sorted(every, key=lambda test: (self.seconds.get(test, 0.0), test)):
             spent += self.seconds.get(test, 0.0)
-            if len(found) >= least and (spent > budget_s or len(found) == _MOST_TESTS):
+            if len(found) >= least and (spent > budget_s or len(found) == most):
                 break
             found.append(test)
         return found
+
+
+@cache
+def _text_of(file: str) -> str:
+    return (ROOT / file).read_text("utf-8") if (ROOT / file).exists() else ""
 
 
 def fingerprint() -> str:
@@ -239,15 +252,18 @@ def read_rows(files: Iterable[Path], places: Mapping[int, tuple[str, int]]) -> R
 
 @dataclass(frozen=True, slots=True)
 class Judges:
-    """What a fault is shown to: seconds of chosen tests and of the record of the samples, processes for the whole suite
-    (0: left out), tests that are run first whatever they call, and the process that has the tests loaded."""
+    """What a fault is shown to: seconds of chosen tests, of the record of the samples and of whatever else runs it,
+    processes for the whole suite (0: left out), tests that are run first whatever they call, the process that has the
+    tests loaded, and whether the types judge."""
 
     known: TestMap
     budget_s: float
     record_s: float
+    rest_s: float
     jobs: int
     also: tuple[str, ...] = ()
     loaded: Loaded | None = None
+    types: bool = True
 
 
 def judged(folder: Path, drawn: Drawn, judges: Judges) -> Outcome:
@@ -259,7 +275,7 @@ def judged(folder: Path, drawn: Drawn, judges: Judges) -> Outcome:
         planted = drawn.fault.planted(sound)
         by, there = _at_once(drawn, planted, judges)
         target.write_text(planted, encoding="utf-8")
-        if by or (there and not judges.jobs and _wrong_types(folder, drawn.module)):
+        if by or (there and judges.types and not judges.jobs and _wrong_types(folder, drawn.module)):
             return Outcome(True, by or BY_TYPES, time.perf_counter() - began)
         seen, by = (False, "nothing") if there and not judges.jobs else _judged(folder, drawn, judges, (target, sound))
         return Outcome(seen, by, time.perf_counter() - began)
@@ -270,9 +286,11 @@ def judged(folder: Path, drawn: Drawn, judges: Judges) -> Outcome:
 def _at_once(drawn: Drawn, planted: str, judges: Judges) -> tuple[str, bool]:
     """What sees a fault where the tests are loaded already ("": nothing does), and whether it could be planted there."""
     known = judges.known
+    chosen = [*judges.also, *known.chosen(drawn, judges.budget_s)]
     record = known.record(drawn, judges.record_s)
+    rest = known.rest(drawn, [*chosen, *record], judges.rest_s)
     words: list[str] = []
-    for tests, how in (([*judges.also, *known.chosen(drawn, judges.budget_s)], ""), (record, f"{BY_RECORD}: ")):
+    for tests, how in ((chosen, ""), (record, f"{BY_RECORD}: "), (rest, "")):
         usual = sum(known.seconds.get(test, 10.0) for test in tests)
         answer = judges.loaded.shown(drawn.module, planted, tests, usual) if judges.loaded else None
         words.append(answer["word"] if answer else NOT_HERE)
@@ -287,7 +305,7 @@ def _judged(folder: Path, drawn: Drawn, judges: Judges, planted: tuple[Path, str
     code, said = _shown(folder, [*judges.also, *(test for test in chosen if test not in judges.also)], known)
     if code:
         return True, _seen_by(code, said)
-    if _wrong_types(folder, drawn.module):
+    if judges.types and _wrong_types(folder, drawn.module):
         return True, BY_TYPES
     record = known.record(drawn, judges.record_s)
     code, said = _shown(folder, record, known)
@@ -338,7 +356,7 @@ def _seen_by(code: int, said: str) -> str:
 def _asked() -> argparse.Namespace:
     ask = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     ask.add_argument("--seed", type=int, required=True)
-    ask.add_argument("--count", type=int, required=True)
+    ask.add_argument("--count", type=int, default=0, help="over the whole package (0: every one)")
     ask.add_argument("--jobs", type=int, default=2, help="processes for a run of the whole suite (2)")
     ask.add_argument("--budget", type=float, default=20.0, help="seconds of chosen tests for each fault (20)")
     ask.add_argument("--record", type=float, default=60.0, help="seconds of the record of the samples (60)")
@@ -346,7 +364,9 @@ def _asked() -> argparse.Namespace:
     ask.add_argument("--map", type=Path, help="which test runs which function, as an earlier tree was found to have it")
     ask.add_argument("--also", nargs="*", default=[], metavar="TEST", help="tests shown every fault first")
     ask.add_argument("--quick", action="store_true", help="leave out the whole suite: not chosen, not seen")
-    ask.add_argument("--room", default="", help="only the faults drawn in this room")
+    ask.add_argument("--rest", type=float, default=120.0, help="seconds of whatever else runs it (120)")
+    ask.add_argument("--room", default="", help="only the faults drawn in this room or module (measure/tank/days.py)")
+    ask.add_argument("--only", nargs="+", default=[], metavar="FILE", help="load and show these tests, and no others")
     return ask.parse_args()
 
 
@@ -354,24 +374,26 @@ def main() -> int:
     """Draw, plant, judge, print. Exit code 0 whatever is seen (the last line tells), 1 where the tests cannot run."""
     given = _asked()
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
-    every, passed = draw(modules(ROOT / "takeoff"), given.seed, given.count)
+    every, passed = draw(modules(ROOT / "takeoff"), given.seed, given.count or _EVERY)
     part, parts = map(int, given.part.split("/"))
-    drawn = [each for each in every if given.room in ("", each.room)][part - 1 :: parts]
+    wanted = [each for each in every if given.room in ("", each.room) or each.module.startswith(given.room)]
+    drawn = wanted[part - 1 :: parts]
     mark = fingerprint()
     kept = Path(tempfile.gettempdir())
     try:
-        known = test_map(given.map or kept / f"takeoff-faults-{mark}.json", given.jobs)
+        known = TestMap() if given.only else test_map(given.map or kept / f"takeoff-faults-{mark}.json", given.jobs)
     except BrokenSuiteError as broken:
         print(broken, file=sys.stderr)
         return 1
-    log = None if given.map or given.also else kept / f"takeoff-faults-{mark}.jsonl"
+    log = None if given.map or given.also or given.only else kept / f"takeoff-faults-{mark}.jsonl"
     outcomes: list[Outcome] = []
     with tempfile.TemporaryDirectory() as place, contextlib.ExitStack() as until:
         folder = copied(Path(place))
-        loaded = Loaded(folder)
+        loaded = Loaded(folder, given.only)
         until.callback(loaded.close)
-        whole = 0 if given.quick else given.jobs
-        judges = Judges(known, given.budget, given.record, whole, tuple(given.also), loaded)
+        whole = 0 if given.quick or given.only else given.jobs
+        also = (*given.also, *given.only)
+        judges = Judges(known, given.budget, given.record, given.rest, whole, also, loaded, not given.only)
         for each in drawn:
             outcome = before(log, each, given.quick) or judged(folder, each, judges)
             outcomes.append(outcome)

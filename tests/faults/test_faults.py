@@ -175,3 +175,17 @@ def test_what_stands_in_no_function_is_shown_to_tests_that_name_its_module() -> 
     assert known.chosen(Drawn("basics", "basics/ne.py", fault), 20.0) == []
     inside = faults_in("def f() -> float:\n    return 2.5\n")[0]
     assert known.chosen(Drawn("basics", "basics/nearest.py", inside), 20.0) == []
+
+
+def test_what_stands_in_a_function_is_shown_to_those_that_name_its_module_then_the_quickest_then_the_rest() -> None:
+    room = "tests/faults/test_faults.py"  # it names takeoff.basics.nearest here
+    seconds = {f"{room}::test_a": 3.0, "tests/b.py::test_b": 1.0, "tests/c.py::test_c": 2.0, "tests/d.py::test_d": 4.0}
+    slow = {"tests/e.py::test_e": 50.0, "tests/f.py::test_f": 60.0, "tests/golden/g.py::test_g": 1.0}
+    inside = faults_in("def f() -> float:\n    return 2.5\n")[0]
+    known = TestMap(seconds | slow, {("basics/nearest.py", 1): {*seconds, *slow}})
+    drawn = Drawn("basics", "basics/nearest.py", inside)
+    chosen = known.chosen(drawn, 2.0)  # three at least of the quickest
+    assert chosen == [f"{room}::test_a", "tests/b.py::test_b", "tests/c.py::test_c"]
+    assert known.record(drawn, 20.0) == ["tests/golden/g.py::test_g"]
+    assert known.rest(drawn, chosen, 100.0) == ["tests/d.py::test_d", "tests/e.py::test_e"]
+    assert known.rest(drawn, chosen, 120.0) == ["tests/d.py::test_d", "tests/e.py::test_e", "tests/f.py::test_f"]

@@ -67,6 +67,19 @@ def loaded(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Loaded]:
     process.close()
 
 
+def test_a_process_may_load_some_files_alone(tmp_path: Path) -> None:
+    (tmp_path / "tests").mkdir()
+    (tmp_path / "takeoff").mkdir()
+    (tmp_path / "takeoff" / "__init__.py").write_text("", encoding="utf-8")
+    (tmp_path / "takeoff" / "sheds.py").write_text(MODULE, encoding="utf-8")
+    (tmp_path / "tests" / "test_broken.py").write_text("import no_such_module", encoding="utf-8")
+    (tmp_path / FILE).write_text(TESTS, encoding="utf-8")
+    process = Loaded(tmp_path, [FILE])
+    answer = process.shown("sheds.py", MODULE.replace("self.wide * FOOT", "self.wide + FOOT"), [FILE], 1.0)
+    process.close()
+    assert answer == {"word": SEEN, "by": f"{FILE}::test_area"}
+
+
 @pytest.mark.parametrize(
     ("before", "after", "tests", "word", "by"),
     [
