@@ -404,3 +404,19 @@ def test_without_a_share_no_wall_brings_water() -> None:
     )
     assert list(wall_water.walls_above(house, wall_water.WallRule(0.0))) == []
     assert len(list(wall_water.walls_above(house, wall_water.WallRule(0.1)))) == 1
+
+
+def test_only_planes_are_put_straight_upright() -> None:
+    """A corner 0.5 over its plane comes down onto it; the gable beside it stays as it is drawn."""
+    ring = ((0.0, 0.0, 0.0), (900.0, 0.0, 0.0), (900.0, 400.0, 300.0), (0.0, 400.0, 300.5))
+    end = ((900.0, 400.0, 300.0), (900.0, 0.0, 0.0), (900.0, 400.0, 0.0))
+    faces = [
+        Face((ring,), (0.0, -0.6, 0.8), (1,), pitch_deg=36.87),
+        Face((end,), (1.0, 0.0, 0.0), upright=UprightKind.GABLE),
+    ]
+    found = assembling.assemble(faces, plan(box(0.0, 0.0, 900.0, 400.0)), 0.0, put_upright=True)
+    (straight,) = found.planes
+    assert straight.rings_uv == (
+        tuple(pytest.approx(point) for point in ((0.0, 0.0), (900.0, 0.0), (900.0, 500.0), (0.0, 500.0))),
+    )
+    assert [one.area_mm2 for one in found.uprights] == [pytest.approx(400.0 * 300.0 / 2.0)]
