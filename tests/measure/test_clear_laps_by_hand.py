@@ -18,13 +18,21 @@ def test_a_reach_is_told_to_a_thousandth() -> None:
     sheet = box(100.0, 1000.0, 950.0, 2203.00044)
     found = rooflights._part(RIPPED, slabs(sheet), slabs(sheet), 0.0, laying())
     assert found.working.terms[0] == Term("reach", 1203.0, "mm", ref="P1.01")
-    longer, _ = clear_laps._longer(replace(LOW, outline_uv=box(100.0, 1000.0, 950.0, 3203.00044)), HIGH, laying())
-    assert longer.working.terms[2] == Term("reach", 2303.0, "mm", ref="P1.01")
+    longer, _ = clear_laps._longer(replace(RIPPED, outline_uv=box(100.0, 1000.0, 950.0, 3203.00044)), HIGH, laying())
+    assert longer.working.terms[1] == Term("reach", 2303.0, "mm", ref="P1.01")
 
 
 # a metal sheet from 1000 to 3203 under one that begins 150 below its head
-LOW = replace(RIPPED, working=Working("as laid", (Term("reach", 1.0, "mm"), Term("pitch", 20.0, "deg"), Term("bought alone", 1.0, "mm"))),
-              foot=replace(RIPPED.foot, edges=("E1",)), notched=True, foot_turn_mm=20.0)  # fmt: skip
+LOW = replace(
+    RIPPED,
+    working=Working("as laid", (Term("reach", 1.0, "mm"), Term("pitch", 20.0, "deg"), Term("bought alone", 1.0, "mm"))),
+    foot=replace(RIPPED.foot, edges=("E1",)),
+    notched=True,
+    foot_turn_mm=20.0,
+    # its corners may be counted from any of them
+    outline_uv=((950.0, 1000.0), (950.0, 3203.0), (100.0, 3203.0), (100.0, 1000.0)),
+    corners_mm=((890.0, 0.0), (890.0, 2203.0), (40.0, 2203.0), (40.0, 0.0)),
+)
 HIGH = piece("P1.01b", 100.0, 3053.0, 6000.0, strip=4, part=1, clear=True)
 
 
@@ -112,6 +120,7 @@ def test_which_sheet_laps_over_another() -> None:
         assert clear_laps._above(LOW, [other]) is None
     bare = replace(LOW, lap_mm=0.0)
     assert clear_laps._above(bare, [bare, replace(HIGH, foot_v_mm=3203.0)]) is None
+    assert clear_laps._above(replace(bare, lap_mm=0.5), [bare, replace(HIGH, foot_v_mm=3203.0)]) is not None
     # a sheet no longer than its lap does not lap itself
     short = piece("P1.02", 0.0, 0.0, 150.0, lap_mm=150.0)
     assert clear_laps._above(short, [short]) is None

@@ -276,7 +276,7 @@ def test_clear_sheets_of_a_plane(monkeypatch: pytest.MonkeyPatch) -> None:
         return [known, new]
 
     monkeypatch.setattr(rooflights, "pitch_findings", pitch)
-    plain = [piece(f"P1.0{n}", 800.0 * (n - 1), 0.0, 4000.0, strip=n, corners_mm=((0.0, 0.0),)) for n in (1, 2, 3)]
+    plain = [piece(f"P1.0{n}", 800.0 * (n - 1), 300.0, 4000.0, strip=n, corners_mm=((0.0, 0.0),)) for n in (1, 2, 3)]
     given = replace(sheets(*plain), findings=(known,))
     own = laying()
     own.settings.basis = None
@@ -299,7 +299,7 @@ def test_clear_sheets_of_a_plane(monkeypatch: pytest.MonkeyPatch) -> None:
     assert [(one.mark, one.clear) for one in parted.pieces] == [
         ("P1.01", False), ("P1.02a", False), ("P1.02b", True), ("P1.02c", False), ("P1.03", True),
     ]  # fmt: skip
-    assert asked == [(PLANE, "a profile", 4000.0, True, own.site, own.settings)]
+    assert asked == [(PLANE, "a profile", 3700.0, True, own.site, own.settings)]
     assert [one.text for one in parted.findings[2:]] == ["new"]
     assert with_clear(given, PLANE, [at(0.0, plane="P2")], [], own) == (given, ())
 

@@ -60,6 +60,7 @@ def test_trimmers_round_a_hole() -> None:
         (2470.0, "centre", 2100.0, 3000.0),  # 70 beside it, exactly on the rafter
         (2469.6, "centre", 2100.0, 3000.0),
         (2469.0, "centre", 1200.0, 3000.0),
+        (2630.4, "centre", 2100.0, 3000.0),  # and so on its right
         (2631.0, "centre", 2100.0, 3900.0),
         (2500.0, "left", 1800.0, 3600.0),
         (2500.0, "right", 1500.0, 3300.0),
