@@ -82,7 +82,8 @@ def test_two_edges_in_one_line(to: Point3, straight: bool) -> None:
 @pytest.mark.parametrize(
     ("before", "after", "angle"),
     [((-1.0, 0.0), (0.0, 1.0), 90.0), ((-1.0, 0.0), (0.0, -1.0), 270.0), ((0.0, 2.0), (3.0, 0.0), 90.0),
-     ((-1.0, 0.0), (1.0, 0.0), 180.0), ((-2.0, 0.0), (-1.0, 1.0), 45.0), ((-2.0, 0.0), (-1.0, -1.0), 315.0)],
+     ((1.0, 1.0), (1.0, 1.5), 360.0 - 11.30993), ((1.0, 1.5), (1.0, 1.0), 11.30993), ((1.0, 1.0), (1.5, 1.0), 11.30993),
+     ((1.5, 1.0), (1.0, 1.0), 360.0 - 11.30993), ((-1.0, 0.0), (1.0, 0.0), 180.0), ((-2.0, 0.0), (-1.0, 1.0), 45.0), ((-2.0, 0.0), (-1.0, -1.0), 315.0)],
 )  # fmt: skip
 def test_the_angle_on_the_left_of_a_way(before: tuple[float, float], after: tuple[float, float], angle: float) -> None:
     """Rings go with the plane on their left: coming from the west and turning north leaves 90 on the left."""
