@@ -24,6 +24,7 @@ from takeoff.measure.roofing.sheets.lay_direction import (
     start_words,
 )
 from takeoff.measure.roofing.sheets.sheet_pieces import Ground, Laying, Tried, sheet_mark
+from takeoff.measure.roofing.sheets.start_place import start_line
 from takeoff.measure.roofing.sheets.start_sides import cheaper_ends, with_least_sides
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
@@ -32,6 +33,7 @@ from takeoff.model.job.site import Site
 from takeoff.model.products import ProfileKind
 from takeoff.model.roof import Frame, Roof, RoofEdge, RoofPlane
 from takeoff.model.sheets import CutShape, EndCut
+from takeoff.shape.strips.plane_lines import EdgeOnPlane
 from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.strips import Widths
 
@@ -245,6 +247,18 @@ def test_how_far_crests_are_out_of_line(start: float, other: float, gap: float) 
     """Ribs of 76. The plane across the ridge runs the other way: its u of -x lies at x, 900 further on."""
     of, across = plane(turn=0.0), plane("P2", turn=180.0, origin=(900.0, 8000.0))
     assert crest_gap(of, start, across, 900.0 - other, 76.0) == pytest.approx(gap, abs=1e-9)
+
+
+@pytest.mark.parametrize("at", [10.0, 5460.0])
+def test_a_start_line_near_the_far_end(at: float) -> None:
+    """A plane of 5600, 500 up to 5450 and 4000 from there on, with a hole of 10 at either end. Laid from -690, sheets of 845
+    that cover 762: the far edge of the eighth, 155 + 7 x 762, is the first long enough."""
+    ring = ((0.0, 0.0), (5600.0, 0.0), (5600.0, 4000.0), (5450.0, 4000.0), (5450.0, 500.0), (0.0, 500.0))
+    hole = ((at, 100.0), (at + 10.0, 100.0), (at + 10.0, 110.0), (at, 110.0))
+    of = replace(plane(turn=0.0), rings_uv=(ring, hole))
+    foot = EdgeOnPlane(edge("E1", EdgeKind.EAVE, (0.0, 0.0), (5600.0, 0.0)), (0.0, 0.0), (5600.0, 0.0), (0.0, 1.0))
+    line = start_line(of, (foot,), SetOut("left", -690.0, 690.0, "", ""), Widths(762.0, 845.0))
+    assert (line.u_mm, line.words) == (5489.0, "right edge of P1.08, 5489 inside the end of the eave")
 
 
 # --- sheets and their lengths -------------------------------------------------------------------------------------------
