@@ -249,16 +249,29 @@ def test_how_far_crests_are_out_of_line(start: float, other: float, gap: float) 
     assert crest_gap(of, start, across, 900.0 - other, 76.0) == pytest.approx(gap, abs=1e-9)
 
 
+@pytest.mark.parametrize("up", [0.0, 2000.0])
 @pytest.mark.parametrize("at", [10.0, 5460.0])
-def test_a_start_line_near_the_far_end(at: float) -> None:
-    """A plane of 5600, 500 up to 5450 and 4000 from there on, with a hole of 10 at either end. Laid from -690, sheets of 845
-    that cover 762: the far edge of the eighth, 155 + 7 x 762, is the first long enough."""
-    ring = ((0.0, 0.0), (5600.0, 0.0), (5600.0, 4000.0), (5450.0, 4000.0), (5450.0, 500.0), (0.0, 500.0))
-    hole = ((at, 100.0), (at + 10.0, 100.0), (at + 10.0, 110.0), (at, 110.0))
+def test_a_start_line_near_the_far_end(at: float, up: float) -> None:
+    """A plane of 5600, 500 up to 5450 and 4000 from there on, with a hole of 10 at either end, at any height. Laid from -690,
+    sheets of 845 that cover 762: the far edge of the eighth, 155 + 7 x 762, is the first long enough."""
+    ring = (
+        (0.0, up),
+        (5600.0, up),
+        (5600.0, up + 4000.0),
+        (5450.0, up + 4000.0),
+        (5450.0, up + 500.0),
+        (0.0, up + 500.0),
+    )
+    hole = ((at, up + 100.0), (at + 10.0, up + 100.0), (at + 10.0, up + 110.0), (at, up + 110.0))
     of = replace(plane(turn=0.0), rings_uv=(ring, hole))
-    foot = EdgeOnPlane(edge("E1", EdgeKind.EAVE, (0.0, 0.0), (5600.0, 0.0)), (0.0, 0.0), (5600.0, 0.0), (0.0, 1.0))
-    line = start_line(of, (foot,), SetOut("left", -690.0, 690.0, "", ""), Widths(762.0, 845.0))
-    assert (line.u_mm, line.words) == (5489.0, "right edge of P1.08, 5489 inside the end of the eave")
+    eave = edge("E1", EdgeKind.EAVE, (0.0, up), (5600.0, up))
+    barge = edge("B1", EdgeKind.VERGE, (0.0, up), (0.0, up + 500.0))
+    edges = [
+        EdgeOnPlane(eave, (0.0, up), (5600.0, up), (0.0, 1.0)),
+        EdgeOnPlane(barge, (0.0, up), (0.0, up + 500.0), (1.0, 0.0)),
+    ]
+    line = start_line(of, edges, SetOut("left", -690.0, 690.0, "", ""), Widths(762.0, 845.0))
+    assert (line.u_mm, line.words) == (5489.0, "right edge of P1.08, 5489 inside the barge")
 
 
 # --- sheets and their lengths -------------------------------------------------------------------------------------------
