@@ -227,6 +227,10 @@ def test_laps_of_what_the_job_names_itself() -> None:
     text = "flashing_lap_mm 200 mm is no less than longest_piece_mm 200 mm, which it laps"
     assert clashes({"flashing_lap_mm": 199.0}, **site) == []
     assert clashes({"flashing_lap_mm": 200.0}, **site) == [(("settings", "flashing_lap_mm"), text)]
+    short = clashes({"flashing_lap_mm": 150.0, "flashing_length_mm": 1.0})
+    assert [text for _, text in short] == [
+        "flashing_lap_mm 150 mm is no less than flashing_length_mm 1 mm, which it laps"
+    ]
     assert clashes({"flashing_length_mm": 0.0}) == []  # flashings of any length
     course = {"damp_course_lap_mm": 2000.0, "damp_course_roll_m": 2.0}
     text = "damp_course_lap_mm 2000 mm is no less than damp_course_roll_m 2000 mm, which it laps"

@@ -63,6 +63,7 @@ def roof(**given: Any) -> RoofJob:
         ({"flat_top_at_mm": 900}, {"rise": [{"pitch_deg": 9, "up_to_mm": 90}, {"flat": True}]},
          [(("rise",), "ends in a flat top, and so does the whole roof by flat_top_at_mm; give one")]),
         ({}, {"rise": [{"pitch_deg": 9, "up_to_mm": 90}, {"flat": True}]}, []),
+        ({}, {"rise": [{"pitch_deg": 9, "up_to_mm": 0.5}, {"pitch_deg": 8}]}, []),
         ({}, {"rise": [{}]}, [(("rise", 0), "needs one of pitch_deg, vertical: true, flat: true")]),
         ({}, {"rise": [{"pitch_deg": 9, "vertical": True}]}, [(("rise", 0), "needs one of pitch_deg, vertical: true, flat: true")]),
         ({}, {"rise": [{"flat": True, "vertical": True}]}, [(("rise", 0), "needs one of pitch_deg, vertical: true, flat: true")]),
