@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -13,6 +14,8 @@ from takeoff.model.job.roofs import CoveringJob, PenetrationJob, RoofJob, Roofli
 from takeoff.model.office import Office
 from takeoff.read.catalogue import load_catalogue
 from takeoff.read.job.coverings import with_coverings
+from takeoff.read.job.job_bounds import bound_faults
+from takeoff.read.job.metre_faults import metre_faults
 from takeoff.read.job.opening_references import opening_faults
 from takeoff.read.job.ordering_references import delivery_faults, ordering_faults
 from takeoff.read.job.pack_references import pack_faults
@@ -278,3 +281,84 @@ def test_studs_leave_room_between_them() -> None:
     office = Office.model_validate({"settings": {"stud_width_mm": 150.0}})
     text = "stud_width_mm of the office file 150 mm leaves no room between studs at stud_mm 150 mm"
     assert clashes({}, office, **own) == [((), text)]
+
+
+# ------------------------------------------------------------ how much one job may ask for
+
+
+def drawn(name: str, across: float = 9000.0, key: str = "outline", turned: bool = False, **more: Any) -> RoofJob:
+    ring = [(-400.0, 50.0), (across - 400.0, 50.0), (across - 400.0, 6000.0), (-400.0, 6000.0)]
+    made = {"name": name, key: [(y, x) for x, y in ring] if turned else ring}
+    return RoofJob.model_validate(made).model_copy(update=more)
+
+
+def bounded(*roofs: RoofJob, **keys: Any) -> list[Any]:
+    return bound_faults(Job(job="x").model_copy(update={"roofs": list(roofs), **keys}))
+
+
+def test_what_no_job_asks_for_is_told_with_its_figure() -> None:
+    """Corners of all roofs and courtyards, of a wall line where both are given; holes with clear sheets."""
+    many = [(0.0, 0.0)] * 990
+    court = [[(1.0, 1.0), (2.0, 1.0), (2.0, 2.0)]]
+    assert bounded(drawn("a", wall_line=many), drawn("b", courtyards=[*court, court[0] + [(1.0, 2.0)][:0]])) == []
+    assert bounded(drawn("a", wall_line=many), drawn("b", courtyards=court * 3), RoofJob(name="c")) == [
+        (("roofs",), "1,003 corners of outlines, more than the 1,000 of one job; split it into several")
+    ]
+    hole, light = object(), object()
+    two = (
+        drawn("a", penetrations=[hole] * 250, rooflight_sheets=[light] * 50),
+        drawn("b", rooflight_sheets=[light] * 200),
+    )
+    assert bounded(*two) == []
+    assert bounded(two[0], two[1], drawn("c", penetrations=[hole])) == [
+        (("roofs",), "501 holes and clear sheets, more than the 500 of one job; split it into several")
+    ]
+
+
+def test_what_no_wall_or_gutter_asks_for() -> None:
+    wall = SimpleNamespace(width_mm=500_000.0)
+    walls: Any = SimpleNamespace(openings=[0] * 500, elevations=[wall] * 500, zones=[0] * 200)
+    pipes: Any = SimpleNamespace(downpipes_at=[0] * 500)
+    assert bounded(walls=walls, rainwater=pipes) == []
+    walls = SimpleNamespace(openings=[0] * 501, elevations=[wall] * 501, zones=[0] * 201)
+    pipes = SimpleNamespace(downpipes_at=[0] * 501)
+    text = "{} {}, more than the {} of one job; split it into several"
+    assert bounded(walls=walls, rainwater=pipes) == [
+        (("rainwater", "downpipes_at"), text.format(501, "downpipes", 500)),
+        (("walls", "openings"), text.format(501, "openings", 500)),
+        (("walls", "elevations"), text.format(501, "walls", 500)),
+        (("walls", "zones"), text.format(201, "zones", 200)),
+    ]
+
+
+def test_what_no_house_is_across() -> None:
+    """From -0.4 m: 500 m across is none too many, half a millimetre more is."""
+    far = "is 500.1 m across, more than the 500 m of one job; is a figure mistyped?"
+    assert bounded(drawn("a", 500_000.0), drawn("b", 500_000.0, "wall_line", True)) == []
+    assert bounded(drawn("a"), drawn("b", 500_100.0), drawn("c", 500_100.0, "wall_line", True)) == [
+        (("roofs", 1, "outline"), far), (("roofs", 2, "wall_line"), far),
+    ]  # fmt: skip
+    wide: Any = SimpleNamespace(
+        openings=(), zones=(), elevations=[SimpleNamespace(width_mm=w) for w in (9.0, 500_100.0)]
+    )
+    assert bounded(walls=wide) == [(("walls", "elevations", 1, "width_mm"), far)]
+
+
+def test_lengths_that_only_make_sense_in_metres() -> None:
+    """A fascia or wall from 20 mm, an opening from 50 mm up is taken as it is; 0 is the floor itself."""
+    edges = {2: EdgeJob(fascia_height_mm=19.9), 3: EdgeJob(fascia_height_mm=20.0), 4: EdgeJob()}
+    roofs = [roof(fascia_height_mm=-2.4), roof(fascia_height_mm=0.0, edges=edges), roof(fascia_height_mm=20.0), roof()]
+    walls: Any = SimpleNamespace(
+        height_mm=2.4,
+        elevations=[SimpleNamespace(height_mm=20.0), SimpleNamespace(height_mm=19.0)],
+        openings=[SimpleNamespace(width_mm=50.0, height_mm=49.0), SimpleNamespace(width_mm=49.5, height_mm=50.0)],
+    )
+    job = Job(job="x").model_copy(update={"roofs": roofs, "walls": walls})
+    told = [
+        (("roofs", 0, "fascia_height_mm"), "-2.4"), (("roofs", 1, "edges", 2, "fascia_height_mm"), "19.9"), (("walls", "height_mm"), "2.4"),
+        (("walls", "elevations", 1, "height_mm"), "19"), (("walls", "openings", 0, "height_mm"), "49"), (("walls", "openings", 1, "width_mm"), "49.5"),
+    ]  # fmt: skip
+    assert metre_faults(job) == [
+        (at, f"is {mm} mm: lengths are millimetres, was this given in metres?") for at, mm in told
+    ]
+    assert metre_faults(Job(job="x")) == []
