@@ -63,6 +63,20 @@ def test_two_strips_are_one_plane_or_two(wide: float, turn: float, fold: float, 
         assert degrees(np.arccos(whole.normal[2])) == pytest.approx(20.0 + turn / 2.0, abs=1e-6)
 
 
+def test_nothing_is_straightened_that_nobody_asks_for() -> None:
+    assert len(grow(strips((9000.0, 20.0), (9000.0, 20.9)), np.arange(4))) == 2
+
+
+@pytest.mark.parametrize("gx", [-0.7, 0.0, 0.3])
+@pytest.mark.parametrize("gy", [-0.5, 0.2, 0.9])
+def test_the_normal_of_a_plane_looks_up_whichever_way_it_falls(gx: float, gy: float) -> None:
+    for wide, deep in ((9000.0, 400.0), (400.0, 9000.0)):
+        quad: Quad = tuple((x, y, gx * x + gy * y) for x, y in ((0.0, 0.0), (wide, 0.0), (wide, deep), (0.0, deep)))
+        (found,) = grow(net_of(quad), np.arange(2))
+        size = (gx * gx + gy * gy + 1.0) ** 0.5
+        assert found.normal == pytest.approx((-gx / size, -gy / size, 1.0 / size))
+
+
 def test_the_narrower_of_two_strips_says_how_far_they_may_be_turned() -> None:
     """4.5 degrees are no fold beside 100 mm, be it the first or the second; beside 110 mm (4.16) they are."""
     for order in ((100.0, 3000.0), (3000.0, 100.0)):
@@ -285,3 +299,14 @@ def test_three_ends_that_gape_in_one_place_are_brought_to_the_middle_of_all() ->
         net, [(min(numbers[0], nodes.index([500.0, 0.0, 0.0])), max(numbers[0], nodes.index([500.0, 0.0, 0.0])))]
     )
     assert len(short.sides) == len(net.sides) - 1
+
+
+@pytest.mark.parametrize("turn", [0.0001, 0.9, 1.1, 40.0])
+@pytest.mark.parametrize("about", [(0, 1), (0, 2), (1, 2)])
+def test_angles_between_planes_turned_about_any_axis(turn: float, about: tuple[int, int]) -> None:
+    one, other = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0]
+    one[about[0]] = 1.0
+    other[about[0]], other[about[1]] = cos(radians(turn)), sin(radians(turn))
+    a, b = (one[0], one[1], one[2]), (other[0], other[1], other[2])
+    assert planes._angle_deg(a, b) == pytest.approx(turn, rel=1e-4)
+    assert planes._angle_deg(b, a) == planes._angle_deg(a, b)
