@@ -11,7 +11,7 @@ import pytest
 from drawn_by_hand import Offered, same
 
 from takeoff.basics.vectors import Point2
-from takeoff.write.drawings import plan_marks
+from takeoff.write.drawings import plan_drawing, plan_marks
 from takeoff.write.drawings.drawing import Fill, Line, Sketch, Text
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
@@ -159,3 +159,30 @@ def test_heights_are_counted_from_the_foot_of_the_outline() -> None:
     )
     found = list(plan_marks._lay_places(low, sheets, lambda mm: 100.0 * mm))
     same(found, [(v, 1600, 1) for v in heights if v != 975.0] + [(v, 900, 1) for v in heights])
+
+
+@pytest.mark.parametrize(
+    ("third", "side"),
+    [
+        # the middles of the three corners lie at (100, 60) and (100, 100): 400 y - 300 x is -6000 and 10000
+        ((-100.0, -120.0), -1.0), ((-100.0, 0.0), 1.0),
+        # at (90, 70) and (120, 85): 1000 and -2000
+        ((-130.0, -90.0), 1.0), ((-40.0, -45.0), -1.0),
+    ],
+)  # fmt: skip
+def test_which_side_of_an_edge_aslant_its_plane_lies_on(third: Point2, side: float) -> None:
+    """From (0, 0) to (400, 300) of a roof at (1000, 2000)."""
+    ring = ((0.0, 0.0), (400.0, 300.0), third)
+    planes = (plane_of(((7.0, 7.0), (8.0, 7.0), (8.0, 9.0))), plane_of(ring))
+    planes[0].id = "P0"
+    for plane in planes:
+        plane.frame.to_space = lambda at: (*at, 0.0)
+    house: Any = SimpleNamespace(name="main", origin_mm=(1000.0, 2000.0, 0.0), planes=planes)
+    edge: Any = SimpleNamespace(faces=("P1",))
+    a, b = (1000.0, 2000.0), (1400.0, 2300.0)
+    assert plan_drawing._inner_side(PLACE, house, edge, a, b) == side
+    assert plan_drawing._inner_side(PLACE, house, edge, b, a) == -side
+    edge.faces = ("P0", "P1")
+    assert plan_drawing._inner_side(PLACE, house, edge, a, b) == 1.0
+    edge.faces = ()
+    assert plan_drawing._inner_side(PLACE, house, edge, b, a) == 1.0
