@@ -24,14 +24,16 @@ from takeoff.shape.faces.name_edges import Side, Touch, included_deg
 from takeoff.shape.faces.parts import Face, Numbering, Plan
 from takeoff.shape.outline.rises import edge_rises
 from takeoff.shape.skeleton import breaks
+from takeoff.shape.skeleton import faces as tracing
 from takeoff.shape.skeleton.record import EdgeProfile, RiseStep
 from takeoff.shape.skeleton.solve import solve
 from takeoff.shape.strips.plane_lines import long_spans, supports_under
 from takeoff.shape.strips.sheeted_area import SheetedArea, _first_to_vanish, _Side
 from takeoff.shape.strips.slabs import Slab, rings_of
 from takeoff.shape.strips.strips import Widths, cut_strips
-from takeoff.shape.together import combine, covered, crossing
+from takeoff.shape.together import combine, covered, crossing, overlay
 from takeoff.shape.walls.wall_draft import given_wall
+from takeoff.shape.walls.wall_edges import wall_edges
 from takeoff.shape.walls.wall_tops import _meeting, clipped
 from takeoff.shape.water import drainage, wall_water
 from takeoff.shape.water.fall_cells import Cell, open_strips
@@ -316,3 +318,57 @@ def test_a_corner_a_crumb_beside_a_joint_of_sheets_loses_no_sheet(crumb: float) 
     assert [sum(slab.area_mm2 for slab in run.cover) for run in runs] == pytest.approx([762.0 * 1500.0, 762e3, 476e3])
     laps = [sum(slab.area_mm2 for slab in run.sheet) - sum(slab.area_mm2 for slab in run.cover) for run in runs]
     assert laps == pytest.approx([83e3, 83e3, 0.0], abs=0.01)
+
+
+def test_faces_that_weld_to_a_line_are_no_faces() -> None:
+    """Two of its corners lie within 0.05 of each other; what is left is a line."""
+    sliver = Face((((0.0, 0.0, 0.0), (100.0, 0.0, 0.0), (100.02, 0.02, 0.0)),), UP)
+    whole = Face(
+        (
+            ((0.0, 0.0, 0.0), (100.0, 0.0, 0.0), (100.0, 90.0, 0.0)),
+            ((40.0, 10.0, 0.0), (40.01, 10.01, 0.0), (60.0, 10.0, 0.0)),
+        ),
+        UP,
+    )
+    assert overlay.shared_corners([sliver, whole], []) == [Face(whole.rings_mm[:1], UP)]
+
+
+def test_walls_under_sides_that_have_no_name_are_under_eaves() -> None:
+    """The outline's third and fourth sides have no names of their own."""
+    one = roof(
+        outline_mm=(box(-300.0, -600.0, 9300.0, 6600.0),),
+        wall_line_mm=(box(0.0, 0.0, 9000.0, 6000.0),),
+        edge_numbers=((1, 2, 3, 4),),
+        edge_names=("gable", "wall"),
+    )
+    assert [(found.outline_edge, found.named) for found in wall_edges(one)] == [
+        (1, "gable"),
+        (2, "wall"),
+        (3, "eave"),
+        (4, "eave"),
+    ]
+
+
+def test_of_two_ways_on_the_one_further_left_is_taken() -> None:
+    """At (5, 5), coming from the west: south and north; from the south: west and east."""
+    place = [(5.0, 5.0), (1.0, 5.0), (5.0, 1.0), (9.0, 5.0), (5.0, 9.0)]
+    for before, ahead, due in (
+        (1, [2, 4], 4),
+        (1, [4, 2], 4),
+        (2, [3, 1], 1),
+        (2, [1, 3], 1),
+        (4, [1, 3], 3),
+        (3, [4, 2], 2),
+    ):
+        ways = {0: list(ahead)}
+        assert tracing.take(ways, before, 0, place) == due
+        assert ways == {0: [k for k in ahead if k != due]}
+
+
+def test_rafters_are_set_out_from_the_right_end_of_the_plane_not_of_a_hole() -> None:
+    bay = plane(
+        ((0.0, 0.0), (5000.0, 0.0), (5000.0, 6000.0), (0.0, 6000.0)),
+        ((1000.0, 4000.0), (1000.0, 4500.0), (1500.0, 4500.0), (1500.0, 4000.0)),
+    )
+    assert supports_under(bay, (1000.0, 0.0), (3000.0, 0.0), 900.0, "right") == pytest.approx((400.0, 1300.0))
+    assert supports_under(bay, (1000.0, 0.0), (3000.0, 0.0), 900.0, "middle") == pytest.approx((600.0, 1500.0))
