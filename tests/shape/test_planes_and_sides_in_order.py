@@ -132,11 +132,11 @@ def test_a_level_edge_starts_at_its_left_end_and_a_sloping_one_at_its_lower() ->
 
 def test_edges_are_put_in_order_along_the_first_of_the_sides_they_lie_on() -> None:
     sides = OutlineSides(plan(box(0.0, 0.0, 900.0, 700.0)))
-    shape: Any = SimpleNamespace(net=SimpleNamespace(nodes=[(250.0, 0.0, 4.0), (900.0, 0.0, 7.5), (900.0, 300.0, 2.0)]))
+    shape: Any = SimpleNamespace(net=SimpleNamespace(nodes=[(253.4, 0.0, 4.0), (900.0, 0.0, 7.5), (900.0, 300.0, 2.0)]))
     rank = {0: 5, 1: 3}
     eave = assembling._Placed(run(E.EAVE, 0, 1), (1, 2))
     number = assembling._edge_key(eave, shape, sides, rank)[0]
-    assert assembling._edge_key(eave, shape, sides, rank) == (number, 1, 250.0, 4.0, [3, 5], (250.0, 0.0, 4.0))
+    assert assembling._edge_key(eave, shape, sides, rank) == (number, 1, 253.0, 4.0, [3, 5], (253.4, 0.0, 4.0))
     inner = assembling._Placed(run(E.EAVE, 1, 2), ())
     assert assembling._edge_key(inner, shape, sides, rank) == (number, 2, 0.0, 7.5, [3, 5], (900.0, 0.0, 7.5))
     away = assembling._Placed(run(E.EAVE, 2, 1), ())

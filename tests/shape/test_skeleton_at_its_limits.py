@@ -97,6 +97,14 @@ def test_a_sliver_that_runs_up_and_aslant() -> None:
     assert row == [FaceRings(1, [1, 3, 2, 0, 4], 5.0, []), FaceRings(2, [0, 1, 4], 5.0, [])]
 
 
+def test_a_sliver_that_ends_over_the_outlines_first_corner() -> None:
+    """From (-1, 0.5) to (0, 0.5): its nodes are put in order by its own way, not by how they lie to (0, 0)."""
+    at = [(-1.0, 0.5, 0.0), (0.0, 0.5, 0.0), (-0.7, 0.500001, 0.0), (-0.3, 0.500001, 0.0), (-0.5, 0.0, 0.0)]
+    row = [FaceRings(7, [0, 1, 3, 2], 1e-6, []), FaceRings(1, [1, 0, 4], 0.25, [])]
+    slivers.drop_slivers(row, at, 1e-3)
+    assert row == [FaceRings(1, [1, 3, 2, 0, 4], 0.25, [])]
+
+
 def test_rings_by_their_sides() -> None:
     assert slivers.pairs([4, 7, 9]) == [(4, 7), (7, 9), (9, 4)]
     assert slivers.split([4, 7, 9], {(7, 9): [1, 2], (9, 4): [3], (9, 7): [8]}) == [4, 7, 1, 2, 9, 3]
