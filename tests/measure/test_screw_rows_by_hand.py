@@ -82,3 +82,20 @@ def test_widths_over_a_line() -> None:
                          ((900.0, 1.0), (800.4, 1.0), False), ((1.0, -9.0), (1.0, -0.6), True), ((1.0, -0.4), (1.0, -9.0), False),
                          ((1.0, 4000.6), (2.0, 5000.0), True), ((1.0, 5000.0), (2.0, 4000.4), False)):  # fmt: skip
         assert line_passes(box, line("PU1.01", "purlin", 1, a, b)) is passes
+
+
+def test_screws_of_a_part_of_a_width() -> None:
+    """A third of 800 and a crumb takes one of three; what is wider than a cover takes no more than all; where a pattern has
+    none a sheet has one all the same."""
+    third = 800.0 / 3.0 + 1e-5
+    rows = [
+        line("PU1.01", "purlin", 1, (0.0, 900.0), (third, 900.0)),
+        line("PU1.02", "purlin", 2, (0.0, 1800.0), (third + 1.0, 1800.0)),
+        line("PU1.03", "purlin", 3, (0.0, 2700.0), (9000.0, 2700.0)),
+    ]
+    wide = piece("P1.01", 0.0, 0.0, 4000.0)
+    cover = ((0.0, 0.0), (1000.0, 0.0), (1000.0, 4000.0), (0.0, 4000.0))
+    wider = sheets(piece("P1.01", 0.0, 0.0, 4000.0, cover_uv=(cover,)))
+    assert [one.screws for one in screw_crossings(sheets(wide), rows, WAVY, SCREWS)] == [1, 2, 3]
+    assert [one.screws for one in screw_crossings(wider, rows, WAVY, SCREWS)] == [1, 2, 3]
+    assert [one.screws for one in screw_crossings(wider, rows, WAVY, RoofScrews(0, 0, "", ()))] == [1, 1, 1]
