@@ -9,7 +9,7 @@ import pytest
 
 from takeoff.basics.vectors import Ring2
 from takeoff.order.bounds.ground import ground_of
-from takeoff.order.bounds.sheet_bounds import _rise_mm
+from takeoff.order.bounds.sheet_bounds import _rake_m2, _rise_mm
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -75,3 +75,19 @@ def test_sides_of_a_hole() -> None:
     square = ((0.0, 0.0), (6000.0, 0.0), (6000.0, 4000.0), (0.0, 4000.0))
     assert rise(square) == 0.0
     assert rise(square, ((2000.0, 500.0), (2500.0, 500.0), (2500.0, 900.0), (2000.0, 900.0))) == 400.0
+
+
+@pytest.mark.parametrize(
+    ("across", "up", "found"),
+    [
+        (0.0, 4.0, 3.2),  # upright: a sheet of 0.8 all the way up
+        (0.19, 4.0, 3.2),
+        # a twentieth across: half a cover of 0.7 and the lap of 0.1 over 4 m, and a cover of as much as it rises over it
+        (0.2, 4.0, 0.45 * 4.0 + 0.7 * 4.0),
+        (1.4, 4.0, 0.45 * 4.0 + 0.7 * 2.0),
+        (7.0, 1.0, 0.45 + 0.7 * 0.1),
+        (6.0, 0.0, 0.0),
+    ],
+)
+def test_what_a_rake_takes_more(across: float, up: float, found: float) -> None:
+    assert _rake_m2((across, up), 0.7, 0.8) == pytest.approx(found)
