@@ -129,6 +129,32 @@ def test_the_nearer_edge_up_the_plan_is_taken() -> None:
     assert [(one.old_name, one.new_name) for one in compare(old, new).changes] == [("E1", "F0"), ("E0", "F1")]
 
 
+def test_the_nearer_edge_along_the_plan_is_taken() -> None:
+    """And two at 3 and 6 m east, beside new ones at 2.9 and 6.2."""
+    ring = box(-1000.0, 0.0, 9000.0, 9000.0)
+
+    def verges(name: str, of: str, *easts: float) -> tuple[SeenEdge, ...]:
+        rows = enumerate(easts)
+        return tuple(
+            edge(f"{name}{at}", "verge", (x, 0.0), (x + 50.0, 4000.0 + x), of, long=1000.0 * x) for at, x in rows
+        )
+
+    old = seen(planes=(plane("P1", ring),), edges=verges("B", "P1", 3000.0, 6000.0))
+    new = seen(planes=(plane("Q1", ring),), edges=verges("C", "Q1", 6200.0, 2900.0))
+    assert [(one.old_name, one.new_name) for one in compare(old, new).changes] == [("B1", "C0"), ("B0", "C1")]
+
+
+def test_a_side_and_a_wall_that_are_new_or_gone() -> None:
+    near, far = side("S1", (0.0, 0.0), (9000.0, 0.0)), side("S2", (0.0, 70000.0), (9000.0, 70000.0))
+    without, with_both = seen(sides=(near,), walls=(near,)), seen(sides=(near, far), walls=(near, far))
+    assert compare(without, with_both).changes == (
+        Change("term", "outline", "", "S2", "", "new"), Change("wall", "wall", "", "S2", "", "new")
+    )  # fmt: skip
+    assert compare(with_both, without).changes == (
+        Change("term", "outline", "S2", "", "there", "gone"), Change("wall", "wall", "S2", "", "there", "gone")
+    )  # fmt: skip
+
+
 def test_downpipes_by_place() -> None:
     """Moved by 500 mm (300 and 400), by half a millimetre, and one more than 3 m off, which is another."""
     old = seen(
