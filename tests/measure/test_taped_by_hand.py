@@ -98,6 +98,23 @@ def test_sizes_off_the_drawing_and_rafters_out_of_parallel(settings: Settings) -
     )  # fmt: skip
 
 
+@pytest.mark.parametrize(("ridge", "there"), [(1.0, False), (1.1, True)])
+def test_a_side_of_a_millimetre_is_a_point(ridge: float, there: bool, settings: Settings) -> None:
+    """It need not be taped, and a ridge that follows from the other five says nothing of it."""
+    ring = ((0.0, 0.0), (6000.0, 0.0), (500.0 + ridge, 4000.0), (500.0, 4000.0))
+    peaked = plane(20.0, rings_uv=(ring,))
+    sides = ("rafter left", "rafter right", "eave")
+    assert needed(peaked) == ((*sides, "ridge") if there else sides)
+    sizes = {**drawn_lengths(peaked), "ridge": 40.0}
+    assert ("diagonals-do-not-close" in {one.code for one in plane_findings(peaked, sizes, tight(settings))}) is there
+
+
+def test_one_rafter_alone_cannot_be_out_of_parallel(settings: Settings) -> None:
+    for item in ("rafter left", "rafter right"):
+        (told,) = plane_findings(sloping(), {item: DRAWN[item] + 30.0}, tight(settings))
+        assert told.code == "measure-from-drawing"
+
+
 def test_six_sizes_that_do_not_close_name_the_one_to_tape_again(settings: Settings) -> None:
     """A ridge 11 too long: put right, all six are as drawn; 10 is allowed."""
     values, here = tight(settings), sloping()

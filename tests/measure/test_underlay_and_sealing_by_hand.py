@@ -276,6 +276,17 @@ def test_sealant(monkeypatch: pytest.MonkeyPatch) -> None:
     assert roof_fixings._sealant([lapped(0.0)], [roof()], (), (), settings(), profiles) == []
     (half,) = roof_fixings._sealant([], [roof()], (), (0.5,), settings(), profiles)
     assert half.figure == 1.0
+    # beads are told to a millimetre
+    profiles["rib"].overall_mm = 800.1
+    (told,) = roof_fixings._sealant(
+        [lapped(150.0)],
+        [roof()],
+        [run("R1", 11850.0, 370.1)],
+        [1000.2],
+        settings(sealant_a_junction_mm=600.1),
+        profiles,
+    )
+    assert [term.value for term in told.working.terms[:4]] == [0.74, 1.8, 1.0, 1.6]
 
 
 def test_touch_up_and_screws_of_flashings() -> None:
