@@ -310,3 +310,14 @@ def test_angles_between_planes_turned_about_any_axis(turn: float, about: tuple[i
     a, b = (one[0], one[1], one[2]), (other[0], other[1], other[2])
     assert planes._angle_deg(a, b) == pytest.approx(turn, rel=1e-4)
     assert planes._angle_deg(b, a) == planes._angle_deg(a, b)
+
+
+def test_a_facets_own_plane_and_its_width_are_counted_from_the_middle_of_all() -> None:
+    """Four corners about (3250, 5200, 107): the first lies 250, 200 and 7 from it."""
+    quad: Quad = ((3000.0, 5000.0, 100.0), (3500.0, 5000.0, 100.0), (3500.0, 5400.0, 114.0), (3000.0, 5400.0, 114.0))
+    tables = Tables(net_of(quad))
+    assert tables.own_plane(0)[1] == pytest.approx((-250.0, -200.0, -7.0))
+    nothing = planes.Moments(1.0, np.zeros(3), np.zeros((3, 3)))
+    assert planes._width(nothing) == 0.0
+    thin = planes.Moments(2.0, np.zeros(3), np.diag([0.0, 0.25 / 6.0, 90.0]))
+    assert planes._width(thin) == pytest.approx(0.5)
