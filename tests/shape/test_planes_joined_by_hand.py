@@ -321,3 +321,21 @@ def test_a_facets_own_plane_and_its_width_are_counted_from_the_middle_of_all() -
     assert planes._width(nothing) == 0.0
     thin = planes.Moments(2.0, np.zeros(3), np.diag([0.0, 0.25 / 6.0, 90.0]))
     assert planes._width(thin) == pytest.approx(0.5)
+
+
+@pytest.mark.parametrize("ratio", [0.02, 0.1, 0.3, 0.7])
+def test_planes_nearly_one_are_dropped_a_direction_at_a_time(ratio: float) -> None:
+    """Four unit normals whose singular values stand to each other as 1 to a little over the ratio to a little under it:
+    what is too far along the last is dropped, what lies along the second is not."""
+    signs = np.array([(1.0, 1.0, 1.0), (1.0, -1.0, 1.0), (1.0, 1.0, -1.0), (1.0, -1.0, -1.0)]) / 2.0
+    shares = np.array([1.0, 1.02 * ratio, 0.98 * ratio])
+    values = shares * 2.0 / np.linalg.norm(shares)
+    normals = signs * values
+    assert np.linalg.norm(normals, axis=1) == pytest.approx(1.0)
+    near, far, dropped = np.array([1.0, 2.0, 44.0]), np.array([1.0, 2.0, 60.0]), np.array([1.0, 2.0, 0.0])
+    # what differs by less than a fiftieth counts as one at any distance
+    one = ratio == 0.02
+    assert raised._least_step(normals, normals @ near, False) == pytest.approx(dropped if one else near)
+    assert raised._least_step(normals, normals @ far, False) == pytest.approx(dropped)
+    assert raised._least_step(normals, normals @ far, True) == pytest.approx(dropped if one else far)
+    assert raised._least_step(normals, normals @ np.array([60.0, 0.0, 0.0]), False) == pytest.approx(np.zeros(3))
