@@ -189,6 +189,11 @@ def test_nodes_on_a_straight_side_are_left_out_where_the_same_faces_meet_on_both
     assert plain({key: value for key, value in RING.items() if key != 1}, ROUND) == frozenset()
 
 
+def test_nodes_less_than_a_millimetre_apart_are_on_a_straight_as_others_are() -> None:
+    at = {1: (0.0, 0.0, 0.0), 2: (0.7, 0.0, 0.0), 3: (1.4, 0.0, 0.0), 4: (1.4, 60.0, 0.0)}
+    assert plain(at, [(1, 2), (2, 3), (3, 4), (4, 1)]) == {2}
+
+
 def test_a_spike_is_no_straight() -> None:
     """From 1 to 2 and back to 3 beyond 1: in one line, but turned round."""
     at = {1: (0.0, 0.0, 0.0), 2: (50.0, 0.0, 0.0), 3: (-20.0, 0.0, 0.0), 4: (10.0, 60.0, 0.0)}
