@@ -105,3 +105,30 @@ def test_plain_strips_are_cut_as_the_library_cuts_them() -> None:
             plain += 1
             assert found == _cut_parts(wall, *strip), (wall, strip)
     assert plain > 100
+
+
+# a gable of 1 in 2 from 2400 at its ends: a board from 1000 to 1135 ends from 2900 to 2967.5
+STEEP = Face(1, 0.0, 6000.0, -50.0, 2400.0, ((0.0, 2400.0), (3000.0, 3900.0), (6000.0, 2400.0)), ())
+
+
+@pytest.mark.parametrize(
+    ("strip", "head", "plain"),
+    [
+        ((1000.0, 1135.0, 2899.4, 3900.0), None, True), ((1000.0, 1135.0, 2899.5, 3900.0), None, False),
+        ((1000.0, 1135.0, 2950.0, 3900.0), None, False),  # it begins beside the rake
+        ((1000.0, 1135.0, -60.0, 2968.1), None, True), ((1000.0, 1135.0, -60.0, 2968.0), None, False),
+        ((1000.0, 1135.0, -60.0, 2930.0), None, False),  # and ends beside it
+        ((1000.0, 1000.6, -60.0, 3900.0), None, True), ((1000.0, 1000.5, -60.0, 3900.0), None, False),
+        ((1000.0, 1135.0, -60.0, 3900.0), 2899.4, True), ((1000.0, 1135.0, -60.0, 3900.0), 2899.5, False),
+        ((1000.0, 1135.0, -60.0, 3900.0), 2900.3, False), ((1000.0, 1135.0, -60.0, 3900.0), 2950.0, False),
+    ],
+)  # fmt: skip
+def test_what_is_plain_under_a_rake(strip: tuple[float, float, float, float], head: float | None, plain: bool) -> None:
+    """`head`: of an opening over the whole of the board. What is not plain is cut by the library, to the same corners."""
+    holes = (Hole("W", 900.0, 1300.0, 900.0, head),) if head is not None else ()
+    wall = Face(1, 0.0, 6000.0, -50.0, 2400.0, STEEP.top, holes)
+    found = plain_parts(wall, *strip)
+    assert (found is not None) is plain
+    if found is not None:
+        assert [len(part[0]) for part in found] == [len(part[0]) for part in _cut_parts(wall, *strip)]
+    assert seen_parts(wall, *strip) == (found if found is not None else _cut_parts(wall, *strip))
