@@ -141,6 +141,12 @@ def test_small_items_of_walls(lapped: Settings) -> None:
     # widths are told to a millimetre; 75 staples of 36 m2 over 600 x 800 and 12 % are 84 and a crumb; one nail is told
     odd = replace(face, holes=(Hole("W", 2000.0, 3200.0004, 900.0, 2100.0),))
     assert small_items([odd], [], [], [], ROLL, 600.0, own)[0][0].working.terms[1].value == 1.2
+    # ten staples on 1.8 m2, ten nails on 2700, and a tenth: eleven, not a crumb of floating point more
+    tenth = with_values(own, nail_spare_pct=10)
+    small = wall(width=750.0)
+    staples, nails = small_items([small], [], [RunDemand("K1", "b", 2700.0)], [], ROLL, 600.0, tenth)[0][1:]
+    assert (staples.figure, nails.figure) == (11, 11)
+    assert small_items([wall(width=750.05)], [], [], [], ROLL, 600.0, tenth)[0][1].working.terms[0].value == 1.8
     few = with_values(own, wrap_staple_mm=1e6, nail_spare_pct=0)
     assert [each.figure for each in small_items([face], [], [], [], ROLL, 600.0, few)[0]][-1] == 1
     none, _ = small_items([], [], [], [], ROLL, 600.0, own)
@@ -395,3 +401,13 @@ def test_pieces_too_short_beside_an_opening(settings: Settings) -> None:
     assert [piece.id for piece in kept] == ["B1.01"]
     assert "a strip of 140 mm beside W1" in note.text
     assert without_short(wall(), pieces, 0, own)[1] == ()
+
+
+def test_random_lengths_to_a_millimetre_and_no_bundle_for_a_crumb(catalogue: Catalogue, settings: Settings) -> None:
+    """1234.5678 mm are told as 1.235 m; 14 m of a cover of 150 are 2.1 m2, just seven bundles of 0.3."""
+    board = replace(catalogue.boards["bevel_187"], cover_mm=150.0)
+    own = with_values(settings, random_extra_pct=0, random_step_mm=100, random_common_mm=99_000)
+    odd = random_metres([RunDemand("a", board.id, 1234.5678)], board, own)[0][0]
+    assert (odd.figure, odd.working.terms[0].value) == (1.3, 1.235)
+    (bundles,), spare = random_metres([RunDemand("a", board.id, 14_000.0)], board, own, 0.3)
+    assert (bundles.figure, bundles.unit, spare) == (7.0, "bundle", ())

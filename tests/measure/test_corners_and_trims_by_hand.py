@@ -275,3 +275,15 @@ def test_areas_by_wall_zone_and_facing(catalogue: Catalogue) -> None:
     for short, told in ((4.1, False), (4.2, True)):
         cut = Clad(replace(WALL, right=6000.0 - short, top=((0.0, TOP), (6000.0 - short, TOP))), one, None)
         assert any(each.id == "wall 1.left_out" for each in wall_areas((cut,), (WALL,))) is told
+
+
+def test_areas_are_told_to_a_square_millimetre(catalogue: Catalogue) -> None:
+    """A face of 6000.1236 x 2400.1238 with a window of 1200.0004 x 500: sizes to a thousandth, areas to a millionth."""
+    wide, high = 6000.1236, 2400.1238
+    odd = replace(WALL, right=wide, frame_top=FOOT + high, top=((0.0, FOOT + high), (wide, FOOT + high)))
+    odd = replace(odd, holes=(Hole("W", 2000.0, 3200.0004, 300.0, 800.1237),))
+    found = {each.id: each for each in wall_areas((Clad(odd, zone(catalogue), None),), (odd, replace(odd, wall=2)))}
+    assert [term.value for term in found["wall 1.net"].working.terms[:3]] == [
+        6000.124, 2400.124, round(1200.0004 * 500.1237 / 1e6, 6),
+    ]  # fmt: skip
+    assert found["wall 2.left_out"].working.terms[0].value == round(wide * high / 1e6, 6)

@@ -66,8 +66,17 @@ def test_a_sheet_fewer_where_flashings_hide_the_rest(catalogue: Catalogue, setti
             0.0,
             0.0,
         )
-    sloped = replace(joined, joins=(((2388.0, 0.0), (1000.0, TOP)),))
-    assert out(sloped, catalogue, own, WallEnds(NONE, NONE)).short == (0.0, 0.0)
+    for line in (
+        ((2388.0, 0.0), (1000.0, TOP)), ((1000.0, 0.0), (2388.0, TOP)), ((2388.0, 0.0), (2388.5, TOP)),
+        ((2388.5, 0.0), (2388.0, TOP)), ((2388.0, 0.0), (2388.0, 500.0), (1000.0, TOP)),
+    ):  # fmt: skip
+        assert out(replace(joined, joins=(line,)), catalogue, own, WallEnds(NONE, NONE)).short == (0.0, 0.0)
+    bent = replace(joined, joins=(((2388.0, 0.0), (1000.0, 500.0), (2388.0, TOP)),))
+    assert out(bent, catalogue, own, WallEnds(NONE, NONE)).short == (0.0, 19.0)
+    # where the last sheet covers no more than the others, three reach 2286
+    narrow = Widths(762.0, 845.0, False)
+    by_cover = wall_set_out(wall(2300.0), BOTH, catalogue.profiles["corrugated"], narrow, "left", own)
+    assert (by_cover.left, by_cover.right, by_cover.short) == (7.0, 2293.0, (7.0, 7.0))
 
 
 def test_sheets_that_reach_from_end_to_end(catalogue: Catalogue, settings: Settings) -> None:
