@@ -336,6 +336,7 @@ def test_the_fewest_joints() -> None:
         0.0, 9000.0, (2000.0, 4500.0, 7000.0), (2000.0, 3900.0, 4500.0, 7000.0, 7800.0), (4500.0,), (3000.0, 6000.0)
     )
     assert (place._joints(place.own, 4000.0), place._joints(place.sound, 4000.0)) == (3, 2)
+    assert place._joints((3000.0, 6000.0), 6000.0) == 1  # a piece that goes just as far as a board
     assert place.fewest(4000.0) == place.sound
     assert place.fewest(5000.0) == place.own  # two each
     assert (place._joints(place.own, 9000.0), place._joints(place.own, 8999.9)) == (0, 1)

@@ -372,6 +372,7 @@ def test_whole_ribs_that_the_start_moves_out(settings: Settings, catalogue: Cata
         for width in (1624.0, 1524.0 + 228.2, 1524.0 + 228.0, 762.0, 870.0, 1524.0)
     ]
     assert ribs == [2, 0, 1, 0, 2, 0]
+    assert whole_ribs(100.0, widths, profile, settings) == 0  # one sheet, whatever it shows
     four = with_values(settings, last_sheet_crests=4.0)
     assert [whole_ribs(1524.0 + shows, widths, profile, four) for shows in (229.4, 229.5)] == [1, 0]
     # ribs further apart than half a cover are moved by no rib

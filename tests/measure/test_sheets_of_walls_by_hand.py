@@ -151,3 +151,18 @@ def test_damp_course_under_a_plate_with_a_door(sill: float, plate: float, settin
     )
     (found,) = damp_course((given,), [1], own)
     assert found.figure == pytest.approx(plate + 0.1)
+
+
+def test_damp_course_under_short_plates_and_of_short_rolls(settings: Settings) -> None:
+    """900 under a plate and one corner's lap of 100: 1.0 m of a roll of 30; of rolls of 1 m under 6 m, 6.1 with its corner,
+    six more, each lapped; told to a thousandth."""
+
+    def course(width: float, roll: float) -> Quantity:
+        given = Elevation("w", 1, width, TOP, (), FOOT, (), OUT, OUT, (0.0, 0.0), False, 0.0, (0.0, 0.0), (width, 0.0))
+        own = with_values(settings, damp_course_lap_mm=100, damp_course_roll_m=roll)
+        (found,) = damp_course((given,), [1], own)
+        return found
+
+    assert course(900.0, 30.0).figure == pytest.approx(1.0)
+    assert course(6000.0, 1.0).figure == pytest.approx(6.1 + 6 * 0.1)
+    assert [term.value for term in course(6000.1234, 30.0).working.terms[:3]] == [6.0, 1, 0]
