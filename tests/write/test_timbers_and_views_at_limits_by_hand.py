@@ -9,7 +9,7 @@ import pytest
 
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings import axonometric, purlin_drawing
-from takeoff.write.drawings.drawing import Line, Sketch
+from takeoff.write.drawings.drawing import Line, Sketch, readable_angle
 from takeoff.write.drawings.label_room import Room
 from takeoff.write.drawings.plan_place import Place
 
@@ -72,3 +72,16 @@ def test_a_timber_seen_from_its_end_is_drawn_but_has_no_words(monkeypatch: pytes
     layers = [item.layer for item in room.sketch.items if isinstance(item, Line)]
     assert layers == ["PURLIN-ROW", "PURLIN-ROW", "PURLIN-ROW", "PURLIN-TRIMMER", "PURLIN-ROW"]
     assert room.lines == [(here, there), (here, here), (here, here), (here, there), (there, here)]
+
+
+@pytest.mark.parametrize(
+    ("a", "b"),
+    [((100.0, 900.0), (500.0, 600.0)), ((600.0, 100.0), (1000.0, 400.0)), ((-900.0, -100.0), (-500.0, 200.0))],
+)
+def test_whether_words_run_along_a_row_or_against_it(a: Point2, b: Point2) -> None:
+    """Aslant, from the left as they are read; an upright row is read from its foot."""
+    angle = readable_angle(a, b)
+    assert purlin_drawing._against(a, b, angle) is False
+    assert purlin_drawing._against(b, a, angle) is True
+    assert purlin_drawing._against((3.0, 5.0), (3.0, 905.0), 90.0) is False
+    assert purlin_drawing._against((3.0, 905.0), (3.0, 5.0), 90.0) is True
