@@ -119,3 +119,44 @@ def test_every_key_of_a_wall_is_drawn_off_all_that_is_clad(monkeypatch: pytest.M
     wall_detail_keys.draw_detail_keys(room, None, made, (0.0, 0.0, 9.0, 9.0))  # type: ignore[arg-type]
     clad = (made.outline_xy, box(1.0, 2.0, 3.0, 4.0))
     assert drawn == [(room, "first", clad), (room, "second", clad)]
+
+
+@pytest.mark.parametrize("carried", [True, False])
+def test_every_wall_is_drawn_and_again_in_parts_where_its_boards_carry_no_words(
+    carried: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its level boards first, then each upright zone without words, their sheets counted on."""
+    zones = [replace(zone(level=level), wall=number) for level in (True, False) for number in (1, 2)]
+    first, second = wall(), replace(wall(), wall=2)
+    asked: list[Any] = []
+
+    def parts(takeoff: Any, made: Any, boards: Any, cuts: Any, before: int = 0) -> tuple[str, ...]:
+        asked.append((takeoff, made.wall, boards, cuts, before))
+        return (f"part {before}", f"part {before + 1}")
+
+    def carries(boards: Any, scale: int) -> bool:
+        asked.append((boards, scale))
+        return carried
+
+    drawn = {1: (SimpleNamespace(scale=25), (zones[2], zones[2])), 2: (SimpleNamespace(scale=50), ())}
+    takeoff: Any = SimpleNamespace(elevations=(first, second), cladding=SimpleNamespace(boards=zones), order="order")
+    monkeypatch.setattr(wall_drawing, "cut_pieces", lambda order: f"cuts of {order}")
+    monkeypatch.setattr(
+        wall_drawing, "_elevation", lambda takeoff, made, cuts: drawn[made.wall] if takeoff and cuts else None
+    )
+    monkeypatch.setattr(wall_drawing, "wall_parts", parts)
+    monkeypatch.setattr(wall_drawing, "carries_words", carries)
+    found: Any = wall_drawing.wall_drawings(takeoff)
+    cuts, at = "cuts of order", 0 if carried else 2
+    level = ["part 0", "part 1"]
+    upright = [f"part {n}" for n in range(at, at + 4)]
+    if carried:
+        assert found == (drawn[1][0], *upright, drawn[2][0])
+    else:
+        assert found == (drawn[1][0], *level, *upright, drawn[2][0], *level)
+    of_first = [] if carried else [(takeoff, 1, [zones[0]], cuts, 0)]
+    of_second = [] if carried else [(takeoff, 2, [zones[1]], cuts, 0)]
+    assert asked == [
+        ([zones[0]], 25), *of_first, (takeoff, 1, [zones[2]], cuts, at), (takeoff, 1, [zones[2]], cuts, at + 2),
+        ([zones[1]], 50), *of_second,
+    ]  # fmt: skip
