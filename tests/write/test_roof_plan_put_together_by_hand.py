@@ -89,6 +89,34 @@ def test_each_line_under_a_section_ends_3_mm_before_either_side_of_its_cell(line
         assert text.startswith(said[line])
 
 
+def test_what_the_angles_and_lengths_of_a_section_are_placed_by(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A cell of 100 x 80 at 1:5 whose middle over its words lies at (1250, 2252.5): the section, 210 x 160, from (1145,
+    2172.5); the mean of its corners is (110, 320 / 3) from there."""
+    angles: list[Any] = []
+    legs: list[Any] = []
+    monkeypatch.setattr(fold_drawing, "_angle", lambda _, *given: angles.append(given))
+    monkeypatch.setattr(fold_drawing, "_leg_places", lambda _, *given: [legs.append(given), (0.0, 0.0)][1:])
+    fold_drawing._section(Sketch(5), APRON, (1000.0, 2000.0), (100.0, 80.0))
+    a, b, c = (1145.0, 2172.5), (1265.0, 2332.5), (1355.0, 2332.5)
+    assert angles == [(126.87, a, b, c)]
+    assert [given[:4] for given in legs] == [(APRON, 0, a, b), (APRON, 1, b, c)]
+    for given in legs:
+        same(given[4], (1145.0 + 110.0, 2172.5 + 320.0 / 3.0))
+
+
+@pytest.mark.parametrize(
+    ("centre", "side"),
+    [
+        # the middle lies (3, 3), (3, 6), (-3, -3) and (-6, -6.4) from the centre: -0.6, 1.2, 0.6 and 0.96 along (-0.8, 0.6)
+        ((97.0, 197.0), -1.0), ((97.0, 194.0), 1.0), ((103.0, 203.0), 1.0), ((106.0, 206.4), 1.0),
+    ],
+)  # fmt: skip
+def test_the_side_of_a_leg_aslant_away_from_the_middle(centre: tuple[float, float], side: float) -> None:
+    """From (70, 160) to (130, 240), its middle at (100, 200); to the left of it is (-0.8, 0.6)."""
+    found = fold_drawing._aside((70.0, 160.0), (130.0, 240.0), centre, 10.0, 0.5)
+    same(found, (100 - 8 * side, 200 + 6 * side))
+
+
 def test_words_of_what_is_bought_are_smaller_from_22_letters_on() -> None:
     for bought, high in (("x" * 21, 25.0), ("x" * 22, 17.5)):
         sketch = Sketch(5)
