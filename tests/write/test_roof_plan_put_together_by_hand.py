@@ -15,6 +15,7 @@ from takeoff.model.measured import FoldSection
 from takeoff.write.drawings import fold_drawing, plan_drawing, wall_in_parts
 from takeoff.write.drawings.drawing import Sketch, Text, text_width
 from takeoff.write.drawings.frame import A3
+from takeoff.write.drawings.label_room import Room
 from takeoff.write.drawings.plan_place import Place
 from takeoff.write.words.words import hand_words
 
@@ -95,7 +96,12 @@ def test_what_the_angles_and_lengths_of_a_section_are_placed_by(monkeypatch: pyt
     angles: list[Any] = []
     legs: list[Any] = []
     monkeypatch.setattr(fold_drawing, "_angle", lambda _, *given: angles.append(given))
-    monkeypatch.setattr(fold_drawing, "_leg_places", lambda _, *given: [legs.append(given), (0.0, 0.0)][1:])
+
+    def leg_places(_: Room, *given: Any) -> list[Any]:
+        legs.append(given)
+        return [(0.0, 0.0)]
+
+    monkeypatch.setattr(fold_drawing, "_leg_places", leg_places)
     fold_drawing._section(Sketch(5), APRON, (1000.0, 2000.0), (100.0, 80.0))
     a, b, c = (1145.0, 2172.5), (1265.0, 2332.5), (1355.0, 2332.5)
     assert angles == [(126.87, a, b, c)]

@@ -77,7 +77,13 @@ def test_a_timber_seen_from_its_end_is_drawn_but_has_no_words(monkeypatch: pytes
 
 @pytest.mark.parametrize(
     ("a", "b"),
-    [((100.0, 900.0), (500.0, 600.0)), ((600.0, 100.0), (1000.0, 400.0)), ((-900.0, -100.0), (-500.0, 200.0))],
+    [
+        ((100.0, 900.0), (500.0, 600.0)),
+        ((100.0, 900.0), (400.0, 500.0)),
+        ((100.0, 500.0), (400.0, 900.0)),
+        ((600.0, 100.0), (1000.0, 400.0)),
+        ((-900.0, -100.0), (-500.0, 200.0)),
+    ],
 )
 def test_whether_words_run_along_a_row_or_against_it(a: Point2, b: Point2) -> None:
     """Aslant, from the left as they are read; an upright row is read from its foot."""
