@@ -21,7 +21,9 @@ from takeoff.measure.roofing.flashings.meeting_pieces import (
     roof_angle_deg,
     why_none,
 )
+from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.measured import Meeting
 from takeoff.model.roof import Covering, Frame, Node, Roof, RoofEdge, RoofPlane, UprightKind
 
@@ -80,9 +82,52 @@ def test_two_edges_in_one_line(to: Point3, straight: bool) -> None:
 
 
 @pytest.mark.parametrize(
+    ("a", "b", "turns"),
+    [
+        ((300.0, 400.0), (600.0, 800.0), False),
+        ((300.0, 400.0), (-600.0, -800.0), False),  # whichever way they are drawn
+        ((300.0, 400.0), (600.0, 801.0), True),
+        ((300.0, 400.0), (400.0, -300.0), True),
+        ((1000.0, 0.0), (1000.0, 0.0009), False),  # to a millionth of what they run along each other
+        ((1000.0, 0.0), (1000.0, 0.0011), True),
+        ((1000.0, 1000.0), (1000.0, 1000.001), False),
+        ((1000.0, 1000.0), (1000.0, 1000.003), True),
+    ],
+)
+def test_two_ridges_that_go_straight_on(a: tuple[float, float], b: tuple[float, float], turns: bool) -> None:
+    """From (7000, -9000); of a hip it is never said."""
+
+    def cap(kind: EdgeKind, way: tuple[float, float]) -> RoofEdge:
+        start, end = (7000.0, -9000.0, 5.0), (7000.0 + way[0], -9000.0 + way[1], 5.0)
+        return replace(edge("R1", kind, EAST), a_mm=start, b_mm=end)
+
+    assert of_junctions._turns([cap(RIDGE, a), cap(RIDGE, b)]) is turns
+    assert of_junctions._turns([cap(RIDGE, b), cap(RIDGE, a)]) is turns
+    assert of_junctions._turns([cap(HIP, a), cap(RIDGE, b)])
+
+
+def test_edges_at_a_node_that_is_not_at_the_origin() -> None:
+    """From (70, -40) east, and on to the west or north; the node is the low or the high end of each."""
+
+    def moved(name: str, to: Point3, high: bool) -> RoofEdge:
+        one = edge(name, RIDGE, to, high=high)
+        a, b = ((x + 70.0, y - 40.0, z + 9.0) for x, y, z in (one.a_mm, one.b_mm))
+        return replace(one, a_mm=a, b_mm=b)
+
+    for high in (True, False):
+        east = moved("R1", EAST, high)
+        found = [
+            in_line(NODE, east, moved("R2", to, not high))
+            for to in (WEST, NORTH, (-5.0, 0.08, 0.0), (-5.0, -0.09, 0.0))
+        ]
+        assert found == [True, False, True, False]
+
+
+@pytest.mark.parametrize(
     ("before", "after", "angle"),
     [((-1.0, 0.0), (0.0, 1.0), 90.0), ((-1.0, 0.0), (0.0, -1.0), 270.0), ((0.0, 2.0), (3.0, 0.0), 90.0),
-     ((-1.0, 0.0), (1.0, 0.0), 180.0), ((-2.0, 0.0), (-1.0, 1.0), 45.0), ((-2.0, 0.0), (-1.0, -1.0), 315.0)],
+     ((1.0, 1.0), (1.0, 1.5), 360.0 - 11.30993), ((1.0, 1.5), (1.0, 1.0), 11.30993), ((1.0, 1.0), (1.5, 1.0), 11.30993),
+     ((1.5, 1.0), (1.0, 1.0), 360.0 - 11.30993), ((-1.0, 0.0), (1.0, 0.0), 180.0), ((-2.0, 0.0), (-1.0, 1.0), 45.0), ((-2.0, 0.0), (-1.0, -1.0), 315.0)],
 )  # fmt: skip
 def test_the_angle_on_the_left_of_a_way(before: tuple[float, float], after: tuple[float, float], angle: float) -> None:
     """Rings go with the plane on their left: coming from the west and turning north leaves 90 on the left."""
@@ -274,3 +319,25 @@ def test_feet_of_valleys_without_a_gutter() -> None:
     assert bare_feet(roof(valley, one, replace(two, outline_edges=())), (1, 2, 3)) == ()
     assert bare_feet(roof(valley, one), (1, 2, 3)) == ()  # it lands on a roof
     assert bare_feet(roof(valley), (1,)) == ()
+
+
+def test_pieces_to_order_by_kind() -> None:
+    """Two hip ends and a meeting of five, each with the nodes that it was counted from; what has no row of its own is made as
+    what it joins."""
+    five = Junction("5-way", "N3", ("H1", "H2", "H3", "H4", "R1"))
+    ends = [Junction("hip end", "N1", ("H1",)), Junction("hip end", "N2", ("H2", "H1"))]
+    rule, practice = "counted from the nodes of the roof", of_junctions._PRACTICE
+    counted, made = of_junctions._counted(roof(), "5-way", [five])
+    assert counted == Quantity(
+        "main 5-way",
+        "junction_5_way",
+        1.0,
+        "each",
+        five.edges,
+        Working(rule, (Term("node", "N3", "", practice, "N3"),)),
+    )
+    assert made == Made("junction_5_way", "junction", (Mark(MarkKind.WAYS, 5.0),))
+    counted, made = of_junctions._counted(roof(), "hip end", ends)
+    nodes = tuple(Term("node", name, "", practice, name) for name in ("N1", "N2"))
+    assert counted == Quantity("main hip end", "junction_hip_end", 2.0, "each", ("H1", "H2"), Working(rule, nodes))
+    assert made is None
