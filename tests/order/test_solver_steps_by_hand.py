@@ -12,7 +12,7 @@ import pytest
 
 from takeoff.order.cut_stock import master as of_master
 from takeoff.order.cut_stock.columns import Relaxed, _charges, columns_of, generate
-from takeoff.order.cut_stock.master import LinearMaster, _entries, _fits, _rows, solve_whole
+from takeoff.order.cut_stock.master import LinearMaster, _entries, _rows, fits, solve_whole
 from takeoff.order.cut_stock.problem import Packing, Problem, Stock, bought_of, make_problem
 from takeoff.order.cut_stock.search import Found, _Walk, full_patterns, search
 from takeoff.order.cut_stock.solve import cut_least
@@ -168,7 +168,7 @@ def test_columns_as_the_programme_has_them() -> None:
 
 
 @pytest.mark.parametrize(
-    ("column", "demands", "supplies", "fits"),
+    ("column", "demands", "supplies", "held"),
     [
         (THREES, (2, 0), (1, 0), True),
         (THREES, (1, 9), (1, 0), False),
@@ -179,9 +179,9 @@ def test_columns_as_the_programme_has_them() -> None:
     ],
 )
 def test_a_column_that_fits_what_is_left(
-    column: Any, demands: Sequence[int], supplies: Sequence[int], fits: bool
+    column: Any, demands: Sequence[int], supplies: Sequence[int], held: bool
 ) -> None:
-    assert _fits(column, demands, supplies) is fits
+    assert fits(column, demands, supplies) is held
 
 
 def test_a_linear_programme_by_hand() -> None:

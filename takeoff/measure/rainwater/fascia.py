@@ -174,7 +174,7 @@ def _corner_mm(roof: Roof, edge: RoofEdge, node: str, thickness_mm: float) -> fl
     """What an external corner at one end of a level edge adds [mm]."""
     total = 0.0
     for other in roof.edges:
-        if other.id != edge.id and other.kind in LEVEL_FREE_KINDS:
+        if node in (other.low, other.high) and other.id != edge.id and other.kind in LEVEL_FREE_KINDS:
             angle = _external_deg(roof, edge, other, node)
             total += corner_allowance_mm(thickness_mm, angle) if angle is not None else 0.0
     return total

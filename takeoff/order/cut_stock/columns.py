@@ -8,7 +8,7 @@ from fractions import Fraction
 from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.order.cut_stock.bounds import next_bought
-from takeoff.order.cut_stock.master import Column, LinearMaster
+from takeoff.order.cut_stock.master import Column, LinearMaster, fits
 from takeoff.order.cut_stock.pricing import Knapsack
 from takeoff.order.cut_stock.problem import Problem
 
@@ -16,6 +16,17 @@ from takeoff.order.cut_stock.problem import Problem
 PRICE_SCALE = 1 << 20
 # a pattern must be worth this much more than its bar to be taken in [mm]; the solver is no more exact
 SLACK_MM = TOLERANCES.price_mm
+# shares of columns nearer to a whole number than this are whole
+WHOLE_SHARE = 1e-6
+
+
+@record
+class Priced:
+    """Prices of the kinds at which no pattern is worth more than its bar, and the dearest pattern's price by stock
+    length, in 1/PRICE_SCALE mm."""
+
+    prices: tuple[int, ...]
+    dearest: tuple[int, ...]
 
 
 @record
@@ -26,6 +37,7 @@ class Relaxed:
     bound_mm: Fraction
     complete: bool  # every piece is covered and no pattern could lower the cost
     rounds: int  # linear programmes solved
+    priced: Priced | None = None  # where no pattern at all could lower the cost
 
 
 def generate(
@@ -43,6 +55,7 @@ def generate(
     problem = master.problem
     best = Fraction(0)
     shares, complete = [0.0], False
+    priced: Priced | None = None
     used = 0
     while used < rounds:
         used += 1
@@ -64,10 +77,37 @@ def generate(
         added = [column for column in fresh if master.add(column)]
         if not added:
             complete = master.missing() < 1e-6
+            priced = None if fresh else Priced(trial, tuple(values))
             break
         if best > cutoff_mm:
             break
-    return Relaxed(tuple(shares), best, complete, used)
+    return Relaxed(tuple(shares), best, complete, used, priced)
+
+
+def less_bars(
+    master: LinearMaster,
+    relaxed: Relaxed,
+    column: Column,
+    times: int,
+    rest: Sequence[int],
+    supplies: Sequence[int],
+    banned: frozenset[Column],
+) -> Relaxed | None:
+    """The linear programme's end once so many bars of a column are fixed, which leave `rest` and `supplies`: as it
+    was less these bars, at the same prices, where it had that many and all of its other columns may still be used.
+    None where it is to be solved anew."""
+    if relaxed.priced is None:
+        return None
+    columns = master.columns
+    fixed = columns.index(column)
+    shares = [share - times if number == fixed else share for number, share in enumerate(relaxed.shares)]
+    if shares[fixed] < -WHOLE_SHARE:
+        return None
+    for share, one in zip(shares, columns, strict=False):
+        if share > WHOLE_SHARE and (one in banned or not fits(one, rest, supplies)):
+            return None
+    bound = safe_bound(master.problem, relaxed.priced.prices, rest, supplies, relaxed.priced.dearest)
+    return Relaxed(tuple(shares), bound, relaxed.complete, 1, relaxed.priced)
 
 
 def _charges(problem: Problem, limits: Sequence[float]) -> list[float]:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from takeoff.basics.superseding import look_up
-from takeoff.order.cut_stock.columns import Relaxed, generate, whole_bound
+from takeoff.order.cut_stock.columns import WHOLE_SHARE, Relaxed, generate, less_bars, whole_bound
 from takeoff.order.cut_stock.greedy import shrunk
 from takeoff.order.cut_stock.master import Column, LinearMaster
 from takeoff.order.cut_stock.problem import Packing, bought_of
@@ -35,11 +35,12 @@ class Dive:
     best: Packing | None = None
     bars: list[Column] = field(default_factory=list)
 
-    def run(self) -> None:
-        """Dive from the full demands; `best` holds the outcome, None when nothing shorter was found."""
+    def run(self, known: Relaxed | None = None) -> None:
+        """Dive from the full demands; `best` holds the outcome, None when nothing shorter was found. `known`: the end
+        of their linear programme, where it was just solved."""
         problem = self.master.problem
         self._spare()
-        self._node(problem.demands, problem.supplies, 0, 0, frozenset(), 0)
+        self._node(problem.demands, problem.supplies, 0, 0, frozenset(), 0, known)
 
     @property
     def done(self) -> bool:
@@ -54,7 +55,10 @@ class Dive:
         level: int,
         banned: frozenset[Column],
         strayed: int,
+        known: Relaxed | None = None,
     ) -> None:
+        """One node: what is left of demands and supplies; `known`: its linear programme's end, where the node above
+        says it already."""
         look_up()
         problem = self.master.problem
         if not any(rest):
@@ -62,8 +66,7 @@ class Dive:
             return
         if self._finish_short(rest, left, used_mm):
             return
-        self.master.set_rest(rest, left, banned)
-        relaxed = generate(self.master, rest, left, min(self.rounds, ROUNDS_A_NODE), self.best_mm - used_mm)
+        relaxed = self._relaxed(rest, left, used_mm, banned, known)
         self.rounds -= relaxed.rounds
         if used_mm + whole_bound(problem, relaxed.bound_mm) >= self.best_mm:
             return
@@ -74,9 +77,24 @@ class Dive:
                 break
             after, supply, taken = self._fix(rest, left, column, times)
             spent = used_mm + taken * problem.stock_mm[column[0]]
-            self._node(after, supply, spent, level + 1, tried, strayed + (len(tried) - len(banned)))
+            known = less_bars(self.master, relaxed, column, taken, after, supply, tried)
+            self._node(after, supply, spent, level + 1, tried, strayed + (len(tried) - len(banned)), known)
             del self.bars[mark:]
             tried = tried | {column}
+
+    def _relaxed(
+        self,
+        rest: Sequence[int],
+        left: Sequence[int],
+        used_mm: int,
+        banned: frozenset[Column],
+        known: Relaxed | None,
+    ) -> Relaxed:
+        if known is not None:
+            self.master.put_off(rest, left, banned)
+            return known
+        self.master.set_rest(rest, left, banned)
+        return generate(self.master, rest, left, min(self.rounds, ROUNDS_A_NODE), self.best_mm - used_mm)
 
     def _width(self, level: int, strayed: int) -> int:
         return 1 + (self.deviations - strayed if level < self.depth else 0)
@@ -85,8 +103,8 @@ class Dive:
         """Columns with how often to fix them: those of a whole part first, then by their share."""
         scored = []
         for column, share in zip(self.master.columns, relaxed.shares, strict=False):
-            if share > 1e-6:
-                whole = int(share + 1e-6)
+            if share > WHOLE_SHARE:
+                whole = int(share + WHOLE_SHARE)
                 scored.append((min(whole, 1), share, column, max(1, whole)))
         scored.sort(key=lambda item: (-item[0], -round(item[1], 6), item[2]))
         return [(column, times) for _, _, column, times in scored]

@@ -19,6 +19,8 @@ class SolverStoppedError(TakeoffError):
 
 # A pattern and the stock length it is cut from.
 Column = tuple[int, Pattern]
+# Demands by kind, supplies by stock length, and columns that are not used.
+_Rest = tuple[Sequence[int], Sequence[int], frozenset[Column]]
 
 
 def quiet_solver() -> Any:
@@ -86,6 +88,7 @@ class LinearMaster:
         self._dummies = len(problem.demands)
         self._asked = (list(problem.demands), list(problem.supplies))
         self._shut: list[bool] = []  # by column
+        self._put_off: list[_Rest] = []
 
     def add(self, column: Column) -> bool:
         """Take a column in; False when it was known."""
@@ -100,8 +103,20 @@ class LinearMaster:
         self._solver.addCol(cost, 0.0, float("inf"), len(index), np.array(index, dtype=np.int32), np.array(value))
         return True
 
+    def put_off(self, demands: Sequence[int], supplies: Sequence[int], banned: frozenset[Column]) -> None:
+        """A programme whose answer is known: it is solved only once there is another to solve, since from which basis
+        the solver goes on decides which of several mixes of one cost it gives."""
+        self._put_off.append((demands, supplies, banned))
+
     def set_rest(self, demands: Sequence[int], supplies: Sequence[int], banned: frozenset[Column]) -> None:
         """Ask for `demands` from `supplies` from now on; columns that hold more than that, or are banned, are shut."""
+        for rest in self._put_off:
+            self._ask(*rest)
+            self._solver.run()
+        self._put_off.clear()
+        self._ask(demands, supplies, banned)
+
+    def _ask(self, demands: Sequence[int], supplies: Sequence[int], banned: frozenset[Column]) -> None:
         inf = float("inf")
         were, had = self._asked
         for kind, demand in enumerate(demands):  # the solver is told what is other than it was, and nothing else
@@ -112,7 +127,7 @@ class LinearMaster:
                 self._solver.changeRowBounds(row, -inf, float(supplies[stock]))
         self._asked = (list(demands), list(supplies))
         for number, column in enumerate(self.columns):
-            shut = not _fits(column, demands, supplies) or column in banned
+            shut = not fits(column, demands, supplies) or column in banned
             if shut is not self._shut[number]:
                 self._shut[number] = shut
                 self._solver.changeColBounds(self._dummies + number, 0.0, 0.0 if shut else inf)
@@ -137,7 +152,8 @@ class LinearMaster:
         return float(sum(list(self._solver.getSolution().col_value)[: self._dummies]))
 
 
-def _fits(column: Column, demands: Sequence[int], supplies: Sequence[int]) -> bool:
+def fits(column: Column, demands: Sequence[int], supplies: Sequence[int]) -> bool:
+    """Whether a bar of that column can be cut from `supplies` and holds no more than `demands`."""
     stock, pattern = column
     if supplies[stock] <= 0:
         return False

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import suppress
+from dataclasses import replace
 
 from takeoff.basics.records import record
-from takeoff.order.cut_stock.columns import columns_of, generate, whole_bound
+from takeoff.order.cut_stock.columns import Relaxed, columns_of, generate, whole_bound
 from takeoff.order.cut_stock.dive import Dive
 from takeoff.order.cut_stock.greedy import shrunk
 from takeoff.order.cut_stock.master import Column, LinearMaster, SolverStoppedError, solve_whole
@@ -49,6 +50,7 @@ class Programme:
         self.bound_mm = bound_mm
         self.method = "greedy"
         self.master = LinearMaster(problem)
+        self._at_root: Relaxed | None = None  # the end of the whole problem's linear programme, while nothing was fixed
         for column in columns_of(best.bars):
             self.master.add(column)
 
@@ -76,6 +78,7 @@ class Programme:
     def _root(self) -> None:
         relaxed = generate(self.master, self.problem.demands, self.problem.supplies, self._rounds(ROOT_ROUNDS))
         self.bound_mm = max(self.bound_mm, whole_bound(self.problem, relaxed.bound_mm))
+        self._at_root = replace(relaxed, rounds=1) if relaxed.priced is not None else None
 
     def _whole(self) -> None:
         problem = self.problem
@@ -96,7 +99,8 @@ class Programme:
         near_mm = int((1 + NEAR) * self.bound_mm)
         rounds = self._rounds(effort.rounds)
         dive = Dive(self.master, best_mm, self.bound_mm, rounds, effort.deviations, effort.depth, near_mm)
-        dive.run()
+        dive.run(self._at_root)
+        self._at_root = None
         if dive.best is not None:
             self._keep(dive.best, "dive")
 
