@@ -37,3 +37,13 @@ def test_a_small_ring_cut_by_a_line() -> None:
     assert clip_half_plane(square, 1.0, 0.0, 1.0) == square
     assert clip_half_plane(square, 1.0, 0.0, 0.0) == ()
     assert clip_half_plane(square, 1.0, 0.0, -0.5) == ()
+
+
+def test_points_within_a_unit_of_a_line_stand_on_it() -> None:
+    """At the foot as at the head; a line that falls by more is not level."""
+    for up, left, right in ((1.0, (0.0, 1.0), (20.0, 0.0)), (1.1, (5.0, 0.0), (20.0, 0.0))):
+        ring = ((0.0, up), (5.0, 0.0), (20.0, 0.0), (20.0, 9.0), (0.0, 9.0))
+        assert foot_and_head(ring)[:2] == (left, right)
+    for down, head in ((1.0, (5.0, 8.0)), (1.1, (18.0, 9.0))):
+        ring = ((0.0, 0.0), (20.0, 0.0), (20.0, 5.0), (18.0, 9.0), (5.0, 9.0 - down))
+        assert foot_and_head(ring)[2:] == (head, (18.0, 9.0))

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
+import shapely
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.model.drawings import RawDrawing, RawPath
 from takeoff.model.estate import EstateHouse
-from takeoff.read.estates import attributes, estate_files, map_houses
+from takeoff.read.estates import attributes, estate_files, map_houses, parquet_houses
 from takeoff.read.estates.attributes import attribute_place, house_name, misspelt, split_attributes
 from takeoff.read.estates.map_houses import feature_house, geometry_house, read_features, read_sequence
 
@@ -155,3 +158,75 @@ def test_files_and_folders_of_houses(tmp_path: Path) -> None:
         with pytest.raises(UsageError) as caught:
             list(estate_files.read_estate(tmp_path / name))
         assert caught.value.faults == (f"{tmp_path / name}: {says}",)
+
+
+# ------------------------------------------------------------ tables
+
+
+def test_the_grid_of_a_table_in_words() -> None:
+    assert parquet_houses._crs_words("EPSG:2193") == "EPSG:2193"
+    assert parquet_houses._crs_words({"id": {"authority": "EPSG", "code": 4326}}) == "EPSG:4326"
+    for unknown in ({}, {"id": "EPSG:4326"}):
+        assert parquet_houses._crs_words(unknown) == ""
+
+
+def test_a_row_of_a_table_as_a_house() -> None:
+    """By WKB or WKT; the column of geometries is no attribute."""
+    whole = shapely.Polygon(RING)
+    for held in (shapely.to_wkb(whole), "POLYGON ((0 0, 9 0, 9 6, 0 6, 0 0))"):
+        house = parquet_houses._house("m", 4, {"geometry": held, "name": "a", "pitch_deg": 25, "suburb": "x"})
+        drawing = RawDrawing(
+            "m",
+            "map",
+            (RawPath("", (*POINTS, POINTS[0]), True, (), "feature 4", "a"),),
+            "m",
+            "map files are drawn in metres",
+        )
+        assert house == EstateHouse(4, "a", drawing, (("pitch_deg", 25),), unread=("suburb",))
+    for held in (shapely.to_wkb(shapely.Polygon()), None, "POLYGON EMPTY"):
+        assert parquet_houses._house("m", 4, {"geometry": held}) == EstateHouse(4, "row 4", refused="has no geometry")
+    for held in (b"\x01", "house", 7):
+        refused = parquet_houses._house("m", 5, {"geometry": held, "id": 9})
+        assert (refused.number, refused.name, refused.drawing) == (5, "9", None)
+        assert refused.refused.startswith("its geometry cannot be read (")
+        assert len(refused.refused) <= len("its geometry cannot be read ()") + 80
+
+
+def table(columns: list[str], geo: object = None) -> Any:
+    metadata = None if geo is None else {b"geo": geo if isinstance(geo, bytes) else json.dumps(geo).encode()}
+    return SimpleNamespace(schema_arrow=SimpleNamespace(names=columns, metadata=metadata))
+
+
+def test_the_column_and_the_grid_of_a_table() -> None:
+    def refused(made: Any) -> str:
+        with pytest.raises(UnreadableFileError) as caught:
+            parquet_houses._check("m.parquet", made)
+        return caught.value.faults[0]
+
+    degrees = "m.parquet: its grid is degrees of longitude and latitude; save it in a projected grid, in metres"
+    assert refused(table(["a"])) == "m.parquet: has no column geometry, with outlines as WKB or WKT"
+    assert refused(table(["geometry"], {"columns": {"geometry": {}}})) == degrees
+    assert refused(table(["geometry"], {"columns": {"geometry": {"crs": "EPSG:4326"}}})) == degrees
+    in_metres = {"id": {"authority": "EPSG", "code": 2193}}
+    for sound in (None, b"{", {}, {"columns": {}}, {"columns": 7}, {"columns": {"geometry": {"crs": in_metres}}}):
+        parquet_houses._check("m.parquet", table(["a", "geometry"], sound))
+    bare = table(["geometry"], {})
+    bare.schema_arrow.metadata = {b"pandas": b"x"}
+    parquet_houses._check("m.parquet", bare)
+
+
+def test_rows_of_a_table_are_counted_through_its_batches(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    pa, parquet = pytest.importorskip("pyarrow"), pytest.importorskip("pyarrow.parquet")
+    assert parquet_houses._ROWS == 1000
+    monkeypatch.setattr(parquet_houses, "_ROWS", 2)
+    wkb = [shapely.to_wkb(shapely.Polygon(RING))] * 5
+    parquet.write_table(pa.table({"geometry": wkb, "name": ["a", "b", None, "", "e"]}), tmp_path / "a.parquet")
+    found = list(parquet_houses.read_table(tmp_path / "a.parquet"))
+    assert [(house.number, house.name) for house in found] == [(1, "a"), (2, "b"), (3, "row 3"), (4, "row 4"), (5, "e")]
+    (tmp_path / "b.parquet").write_bytes(b"PAR1 no")
+    with pytest.raises(UnreadableFileError) as caught:
+        list(parquet_houses.read_table(tmp_path / "b.parquet"))
+    (said,) = caught.value.faults
+    assert said.startswith("b.parquet: is no Parquet table (")
+    assert said.endswith("); save it again")
+    assert len(said) <= len("b.parquet: is no Parquet table (); save it again") + 80

@@ -72,6 +72,11 @@ def test_studs_of_a_wall_with_openings() -> None:
     assert stud_lines(replace(WALL, left=-38.0, right=1238.0), 600.0, 40.0) == (-18.0, 600.0, 1218.0)
     assert stud_lines(replace(WALL, left=700.0, right=2000.0), 600.0, 40.0) == (720.0, 1200.0, 1800.0, 1980.0)
     assert stud_lines(replace(WALL, left=-900.0, right=-100.0), 600.0, 40.0) == (-880.0, -120.0)
+    # a jamb whose batten would stand half past the end of the face has none there; a face that reaches 100 past its framing
+    # has the batten of that end alone, none on the framing's own end
+    near = replace(short, holes=(Hole("W", 20.0, 900.0, 900.0, 2100.0), Hole("X", 1100.0, 1980.0, 900.0, 2100.0)))
+    assert stud_lines(near, 600.0, 40.0) == (20.0, 600.0, 920.0, 1080.0, 1200.0, 1800.0, 1980.0)
+    assert stud_lines(replace(short, left=-100.0), 600.0, 40.0) == (-80.0, 600.0, 1200.0, 1800.0, 1980.0)
 
 
 def test_battens_on_studs_and_along_the_top(timber: Timber, settings: Settings) -> None:
@@ -162,6 +167,14 @@ def test_level_battens_round_openings_and_up_a_gable(timber: Timber, settings: S
     assert len(battens_at_nogs(replace(WALL, top=((0.0, TOP + 0.5), (6000.0, TOP + 0.5))), timber, settings).lines) == 6
     slight = replace(WALL, top=((0.0, TOP - 0.6), (6000.0, TOP)))
     assert len(battens_at_nogs(slight, timber, settings).lines) == 7
+    # a top that steps up by 300 has no batten up the step
+    stepped = replace(WALL, top=((0.0, TOP), (3000.0, TOP), (3000.0, TOP + 300.0), (6000.0, TOP + 300.0)))
+    assert drawn(battens_at_nogs(stepped, timber, settings))[6:] == [((3000.0, TOP + 300.0), (6000.0, TOP + 300.0))]
+    # a wall that begins 5 m right of its framing's end
+    beyond = replace(WALL, left=5000.0, right=9000.0, top=((5000.0, TOP), (7000.0, PEAK), (9000.0, TOP)))
+    assert drawn(battens_at_nogs(beyond, timber, settings))[-2:] == [
+        ((5000.0, TOP), (7000.0, PEAK)), ((7000.0, PEAK), (9000.0, TOP)),
+    ]  # fmt: skip
 
 
 def test_sloped_battens_are_longer_and_stop_short(timber: Timber, settings: Settings) -> None:
@@ -216,6 +229,9 @@ def test_where_the_foot_runs() -> None:
     for line in (((0.0, 899.4), (4000.0, 900.0)), ((0.0, 900.0), (4000.0, 900.6))):
         assert foot_stretches(replace(upper, joins=(line,))) == ((0.0, 6000.0),)
     assert foot_stretches(replace(upper, joins=(((0.0, 899.5), (4000.0, 900.0)),))) == ((4000.0, 6000.0),)
+    for line in (((0.0, 900.0), (300.0, 900.0)), ((5000.0, 900.0), (6000.0, 900.0))):
+        (a, _), (b, _) = line
+        assert foot_stretches(replace(upper, joins=(line,))) == (((b, 6000.0),) if a == 0.0 else ((0.0, a),))
 
 
 def test_closers_along_the_foot() -> None:

@@ -16,6 +16,7 @@ from takeoff.measure.rainwater.catchment import (
     catchment_quantities,
     effective_area_m2,
     flow_l_per_s,
+    level_plan_m2,
     wind_factor,
     wind_terms,
 )
@@ -36,6 +37,7 @@ from takeoff.model.measured import Need
 from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
+from takeoff.shape.water.fall_cells import LEVEL_DEG
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -119,6 +121,52 @@ def test_catchment_of_runs_and_in_all(settings: Settings, gable_roof: Build) -> 
         "Roof catchment in plan, all gutters", 30.0,
         Working("sum of the plan areas that drain to gutters; what is connected feeds the tank", terms[:1]),
     )  # fmt: skip
+
+
+def test_areas_are_told_to_a_litre_of_rain(settings: Settings, gable_roof: Build) -> None:
+    """A deck of 15 m2 in plan less 1.234567 under a higher roof is 13.765433; one of half a square metre is told too, and a
+    plane that falls as little as a plane may is none."""
+    made = chosen(settings, rain=120.0)
+    water = (Received("main", "DP1", "P9", 0.0, 6_123_456.0),)
+    first = run(legs=(leg("E1", 30_123_456.0, flow("P1", 30_123_456.0, 25.0)),), plan_mm2=30_123_456.0)
+    second = run(id="G2", legs=(leg("E2", 18_654_321.0),), plan_mm2=18_654_321.0, received=water)
+    roof = gable_roof(10_000.0, 3000.0, 20.0)
+    plane = roof.planes[0]
+    up = plane.frame.n[2]
+    under = ((0.0, 0.0), (1234.567, 0.0), (1234.567, 1000.0 / up), (0.0, 1000.0 / up))
+    deck = replace(roof, planes=(replace(plane, pitch_deg=0.0, covered_uv=((under,),)),))
+    found = {each.id: each for each in catchment_quantities((first, second), made, (deck,))}
+    assert found["catchment"].working.terms == (
+        Term("G1", 30.123, "m2", ref="G1"), Term("G2", 18.654, "m2", ref="G2"), Term("brought by spreaders", 6.123, "m2"),
+        Term("level roof", 13.765, "m2"),
+    )  # fmt: skip
+    assert found["catchment"].figure == pytest.approx(30.123456 + 18.654321 - 6.123456 + 13.765433)
+    assert found["catchment G1 plan"].working.terms == (Term("E1", 30.123, "m2", ref="E1"),)
+    assert wind_terms((PlaneShare("W1", 1_234_567.0, 90.0, wall=True),))[0].value == 1.235
+    small = replace(roof, planes=(replace(plane, pitch_deg=0.0, plan_area_mm2=0.5e6),))
+    whole = catchment_quantities((first,), made, (small,))[-1]
+    assert (whole.item, whole.figure) == (
+        "Roof catchment in plan, all gutters and level roof", pytest.approx(30.623456),
+    )  # fmt: skip
+    falling = replace(roof, planes=(replace(plane, pitch_deg=LEVEL_DEG),))
+    assert level_plan_m2((falling,)) == 0.0
+    assert catchment_findings((run(plan_mm2=plane.plan_area_mm2, legs=(leg("E1", 0.0),)),), (falling,)) == ()
+
+
+def test_a_hundredth_of_a_square_metre_is_not_told(gable_roof: Build) -> None:
+    """100 x 100 mm under a higher roof, level, or missing are nothing."""
+    roof = gable_roof(10_000.0, 8000.0, 20.0)
+    first, second = roof.planes
+    for side, told in ((100.0, ()), (100.1, ("P1",))):
+        square = ((0.0, 0.0), (side, 0.0), (side, side), (0.0, side))
+        flat = replace(first.frame, u=(1.0, 0.0, 0.0), v=(0.0, 1.0, 0.0), n=(0.0, 0.0, 1.0))
+        under = replace(first, frame=flat, covered_uv=((square,),), plan_area_mm2=40e6)
+        own = replace(roof, planes=(under, replace(second, plan_area_mm2=40e6)))
+        said = catchment_findings((run(plan_mm2=80e6 - side * side),), (own,))
+        assert [each.refs for each in said] == ([told] if told else [])
+    for area, codes in ((10_000.0, []), (10_001.0, ["level-roof-not-drained"])):
+        level = replace(roof, planes=(replace(first, pitch_deg=0.0, plan_area_mm2=area),))
+        assert [each.code for each in catchment_findings((run(plan_mm2=0.0),), (level,))] == codes
 
 
 def test_whether_catchments_add_up(gable_roof: Build) -> None:

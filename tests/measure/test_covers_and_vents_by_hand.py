@@ -152,6 +152,12 @@ def test_openings_for_the_air_under_a_roof(settings: Settings) -> None:
     made = roof(plane(30.0), plane(14.99), flat_top)
     assert longest_side_mm(made) == pytest.approx(12_000.0)
     assert ceiling_m2(made) == pytest.approx(89.0)
+    # wherever its plan begins
+    moved = tuple(tuple((x + 21e3, y - 8e3) for x, y in ring) for ring in made.outline_mm)
+    assert longest_side_mm(replace(made, outline_mm=moved)) == pytest.approx(12_000.0)
+    # leaning, it reaches 6 m along a side of 4; a corner typed twice is no side
+    leaning = ((1e3, 5e3), (5e3, 5e3), (7e3, 7e3), (7e3, 7e3), (3e3, 7e3))
+    assert longest_side_mm(replace(made, outline_mm=(leaning,))) == pytest.approx(6000.0)
     inside = ((0.0, 0.0), (4e3, 0.0), (4e3, 5e3), (0.0, 5e3))
     assert ceiling_m2(replace(made, wall_line_mm=(inside,))) == 20.0
     assert [vent_row(pitch, VENTS) for pitch in (14.99, 15.0, 74.9, 79.0, 80.0)] == [

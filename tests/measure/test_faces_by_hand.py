@@ -8,7 +8,16 @@ from dataclasses import replace
 import pytest
 from shapely.geometry import MultiPolygon, box
 
-from takeoff.measure.cladding.face import Face, Hole, face_of, straights, stretches_above, with_rings, without
+from takeoff.measure.cladding.face import (
+    Face,
+    Hole,
+    _drawn_out,
+    face_of,
+    straights,
+    stretches_above,
+    with_rings,
+    without,
+)
 from takeoff.measure.cladding.face_parts import (
     columns_at,
     foot_lines,
@@ -322,3 +331,18 @@ def test_rings_without_points_in_a_straight() -> None:
     # a spike out and back is no straight
     assert len(clean_ring(((0.0, 0.0), (5.0, 0.0), (3.0, 0.0), (3.0, 5.0)))) == 4
     assert clean_ring(()) == ()
+
+
+def test_what_is_covered_is_drawn_out_to_the_ends_of_the_face() -> None:
+    """A wall of 6 m whose face reaches 38 past its left end and stops 20 short of its right: a side that lies on an end of
+    the framing is drawn out to that of the face, on an end that the face does not reach it stays."""
+    wide = Face(1, -38.0, 5980.0, FOOT, TOP, ((-38.0, TOP), (5980.0, TOP)), ())
+    left = ((0.4, 0.0), (2000.0, 0.0), (2000.0, 900.0), (0.0, 900.0))
+    assert _drawn_out(left, wide, 6000.0) == [*left, (-38.0, 900.0), (-38.0, 0.0)]
+    right = ((4000.0, 0.0), (6000.0, 0.0), (6000.0, 900.0), (4000.0, 900.0))
+    assert _drawn_out(right, wide, 6000.0) == [*right[:2], (6000.0, 0.0), (6000.0, 900.0), *right[2:]]
+    short = replace(wide, left=20.0, right=6040.0)
+    assert _drawn_out(left, short, 6000.0) == [*left, (0.0, 900.0), (0.0, 0.0)]
+    assert _drawn_out(right, short, 6000.0) == [*right[:2], (6040.0, 0.0), (6040.0, 900.0), *right[2:]]
+    beside = ((0.6, 0.0), (2000.0, 0.0), (2000.0, 900.0), (0.6, 900.0))
+    assert _drawn_out(beside, wide, 6000.0) == list(beside)

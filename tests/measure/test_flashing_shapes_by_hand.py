@@ -105,8 +105,13 @@ def test_trays_of_valleys() -> None:
         known: Any = dict.fromkeys(ValleyRow.__dataclass_fields__, 0.0)
         return ValleyRow(**known | {"to_mm_per_h": to, "width_mm": wide, "basis": SEEN})
 
-    rows = (row(100.0, 240.0), row(150.0, 300.0))
-    for rain, wing, width in ((100.0, 107.0, 240.0), (100.1, 125.0, 300.0), (900.0, 125.0, 300.0)):
+    rows = (row(100.0, 240.0), row(150.0, 300.0), row(200.0, 310.0))
+    for rain, wing, width in (
+        (100.0, 107.0, 240.0),
+        (100.1, 125.0, 300.0),
+        (150.1, 130.0, 310.0),
+        (900.0, 130.0, 310.0),
+    ):
         found = shaped(EdgeKind.VALLEY, own=settings(rows), rain=rain)
         least = Term("least width of the sheet", width, "mm", SEEN)
         assert (found.bent, found.terms) == (tray(wing, 130.0, EDGING), (*shared(*names), least))

@@ -12,7 +12,14 @@ from takeoff.measure.roofing.purlins.hole_framing import crosses, cut_rows, pene
 from takeoff.measure.roofing.purlins.purlin_rows import (
     Row,
 )
-from takeoff.measure.roofing.purlins.trimmers import Trimmer, hip_trimmers, hole_trimmers, outriggers, valley_boards
+from takeoff.measure.roofing.purlins.trimmers import (
+    Trimmer,
+    _lies_on,
+    hip_trimmers,
+    hole_trimmers,
+    outriggers,
+    valley_boards,
+)
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.openings import Hole
@@ -53,6 +60,7 @@ def test_trimmers_round_a_hole() -> None:
         (2470.0, "centre", 2100.0, 3000.0),  # 70 beside it, exactly on the rafter
         (2469.6, "centre", 2100.0, 3000.0),
         (2469.0, "centre", 1200.0, 3000.0),
+        (2630.4, "centre", 2100.0, 3000.0),  # and so on its right
         (2631.0, "centre", 2100.0, 3900.0),
         (2500.0, "left", 1800.0, 3600.0),
         (2500.0, "right", 1500.0, 3300.0),
@@ -166,3 +174,62 @@ def test_timbers_of_a_slanting_verge() -> None:
     assert [one.line for one in outriggers(plane(ring), verge, 500.0, 1.0, 1000.0, (500.0, 500.0))] == [
         ((6000.0 - v / 4.0 - 1000.0, v), (6000.0 - v / 4.0, v)) for v in (500.0, 1500.0, 2500.0, 3500.0)
     ]
+
+
+def test_a_slanting_edge_that_a_side_of_a_hole_lies_on() -> None:
+    """3 along and 4 up, from (1000, 500): its points are (1600, 1300) and (2200, 2100). What is off by 0.4 square to it lies
+    on it, by 0.6 does not, at either end and on either side."""
+    edge = on(EdgeKind.HIP, (1000.0, 500.0), (2500.0, 2500.0), (0.8, -0.6))
+    low, high = (1600.0, 1300.0), (2200.0, 2100.0)
+
+    def off(point: tuple[float, float], square: float) -> tuple[float, float]:
+        return point[0] + 0.8 * square, point[1] - 0.6 * square
+
+    found = {
+        (a, b): _lies_on(off(low, a), off(high, b), edge)
+        for a, b in (
+            (0.0, 0.0),
+            (0.4, -0.4),
+            (-0.4, 0.4),
+            (0.6, 0.0),
+            (0.0, 0.6),
+            (-0.6, 0.0),
+            (0.0, -0.6),
+            (0.6, -0.6),
+        )
+    }
+    assert [pair for pair, lies in found.items() if lies] == [(0.0, 0.0), (0.4, -0.4), (-0.4, 0.4)]
+    assert not _lies_on((1600.0, 500.0), (1000.0, 1300.0), edge)
+
+
+def test_timbers_of_a_verge_that_begins_further_up() -> None:
+    """From (5600, 1000) to (5000, 3400), slanting: 100 from its foot, 300 from its head: 2000 between in two bays. A quarter
+    of what it rises it runs back; 400 out and half of that again past the wall."""
+    ring = ((0.0, 1000.0), (5600.0, 1000.0), (5000.0, 3400.0), (0.0, 3400.0))
+    verge = on(EdgeKind.VERGE, (5000.0, 3400.0), (5600.0, 1000.0), (-0.97, -0.24), "B1")
+    found = outriggers(plane(ring), verge, 400.0, 0.5, 1000.0, (100.0, 300.0))
+    assert found == [
+        Trimmer("outrigger", "B1", number, ((5600.0 - (v - 1000.0) / 4.0 - 600.0, v), (5600.0 - (v - 1000.0) / 4.0, v)))
+        for number, v in enumerate((1100.0, 2100.0, 3100.0), start=1)
+    ]
+    assert len(outriggers(plane(ring), verge, 400.0, 0.5, 999.0, (100.0, 300.0))) == 4
+    # 1000 from foot and 1400 from head meet: there is no room for any
+    assert outriggers(plane(ring), verge, 400.0, 0.5, 1000.0, (1000.0, 1400.0)) == []
+    assert len(outriggers(plane(ring), verge, 400.0, 0.5, 1000.0, (1000.0, 1399.0))) == 2
+
+
+def test_timbers_of_hips_and_valleys_are_numbered_each() -> None:
+    """Hips in the order given, each from 1; two boards each in two valleys; other edges have none."""
+    left = on(EdgeKind.HIP, (0.0, 0.0), (0.0, 4000.0), (1.0, 0.0), "H1")
+    right = on(EdgeKind.HIP, (6000.0, 0.0), (6000.0, 4000.0), (-1.0, 0.0), "H2")
+    valley = on(EdgeKind.VALLEY, (6000.0, 0.0), (6000.0, 4000.0), (-1.0, 0.0), "V2")
+    assert hip_trimmers(plane(), [EAVE, right, valley, left], 100.0, 70.0) == [
+        Trimmer("hip trimmer", "H2", 1, ((5900.0, 0.0), (5900.0, 4000.0))),
+        Trimmer("hip trimmer", "H1", 1, ((100.0, 0.0), (100.0, 4000.0))),
+    ]
+    # a courtyard over the middle of the line parts it
+    court = ((50.0, 1500.0), (900.0, 1500.0), (900.0, 2000.0), (50.0, 2000.0))
+    parted = hip_trimmers(plane(SQUARE, court), [left], 100.0, 70.0)
+    assert [one.number for one in parted] == [1, 2]
+    assert [one.edge for one in valley_boards(plane(), [valley, left], 3, 150.0)] == ["V2"] * 3
+    assert valley_boards(plane(), [valley], 0, 150.0) == []

@@ -1,63 +1,23 @@
-"""Holes on planes and in sheets, and their flashings: by hand on plain planes. Lengths in mm."""
+"""Holes on planes and in sheets: by hand on plain planes. Lengths in mm."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from math import cos, dist, radians, sin
-from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from made_up_holes import FLAT, STEEP, edge, given, hole, plane, roof, settings
 from sheets_by_hand import piece, sheets
 
+from takeoff.basics.errors import Fault
 from takeoff.basics.vectors import Point2, Ring2
-from takeoff.measure.roofing.flashings import hole_flashings
 from takeoff.measure.roofing.openings import hole_places
 from takeoff.measure.roofing.openings.hole_places import _meets, find_holes, on_sheets, plan_to_plane, plane_under
-from takeoff.model.basis import Term
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
-from takeoff.model.items import Made, Mark, MarkKind
-from takeoff.model.job.roofs import PenetrationJob, RoofJob
-from takeoff.model.openings import Hole, HoleInSheet
-from takeoff.model.roof import Covering, Frame, Roof, RoofEdge, RoofPlane
-
-SQUARE = ((0.0, 0.0), (6000.0, 0.0), (6000.0, 4000.0), (0.0, 4000.0))
-# 60 degrees: a mm on the plan is two up the slope
-STEEP = Frame((1000.0, 500.0, 2000.0), (1.0, 0.0, 0.0), (0.0, 0.5, sin(radians(60.0))), (0.0, -sin(radians(60.0)), 0.5))
-FLAT = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
-
-
-def plane(name: str = "P1", frame: Frame = FLAT, ring: Ring2 = SQUARE, **more: Any) -> RoofPlane:
-    return replace(RoofPlane(name, "main", frame, (ring,), (1,), 1, 60.0, 180.0, 24e6, 12e6), **more)
-
-
-def edge(name: str, kind: EdgeKind, a: Point2, b: Point2) -> RoofEdge:
-    ends = (*a, 0.0), (*b, 0.0)
-    return RoofEdge(name, "main", kind, "N1", "N2", *ends, ("P1",), dist(a, b), dist(a, b), 0.0, 180.0, True)
-
-
-def roof(
-    *planes: RoofPlane, edges: tuple[RoofEdge, ...] = (), origin: tuple[float, float, float] = (0.0, 0.0, 0.0)
-) -> Roof:
-    return Roof("main", origin, (), (), (), planes, (), edges, ())
-
-
-VALUES = {
-    "hole_trimmer_over_mm": 300.0, "boot_most_mm": 500.0, "boot_alone_most_mm": 200.0, "hole_edge_mm": 150.0,
-    "hole_hazard_mm": 400.0, "flue_underlay_clear_mm": 50.0, "penetration_past_mm": 100.0, "kerb_back_mm": 250.0,
-    "penetration_rivet_mm": 50.0, "penetration_lap_a_mm": 150.0, "kerb_up_mm": 80.0, "flashing_crests_A": 2.0,
-}  # fmt: skip
-
-
-def settings(sealed: bool = False) -> Any:
-    words = {"penetration_type": "b" if sealed else "a"}
-    return SimpleNamespace(
-        number=VALUES.__getitem__,
-        word=words.__getitem__,
-        basis=lambda name: SimpleNamespace(words=lambda: f"source of {name}"),
-        term=lambda name: Term(name, VALUES.get(name, 0.0), "mm"),
-    )
+from takeoff.model.job.roofs import RoofJob
+from takeoff.model.openings import HoleInSheet
+from takeoff.model.roof import Covering, Frame
 
 
 def test_places_on_a_plane() -> None:
@@ -98,21 +58,6 @@ def test_the_plane_under_a_point() -> None:
 def test_a_line_through_a_rectangle(a: Point2, b: Point2, meets: bool) -> None:
     """From (10, 0) to (20, 10)."""
     assert _meets(a, b, (10.0, 0.0), (20.0, 10.0)) is meets
-
-
-def given(**more: Any) -> PenetrationJob:
-    return PenetrationJob.model_validate({"at": (3000.0, 2000.0), "kind": "pipe", "diameter_mm": 100.0} | more)
-
-
-def hole(**more: Any) -> Hole:
-    known: dict[str, Any] = {
-        "id": "X1", "name": "X1", "roof": "main", "plane": "P1", "kind": "pipe", "centre_uv": (3000.0, 2000.0),
-        "width_mm": 100.0, "length_mm": 200.0, "diameter_mm": 100.0, "at_mm": (3000.0, 2000.0, 0.0), "flashing": "boot",
-        "trimmed": False,
-    } | more  # fmt: skip
-    known["centre_uv"] = tuple(map(pytest.approx, known["centre_uv"]))
-    known["length_mm"] = pytest.approx(known["length_mm"])
-    return Hole(**known)
 
 
 @pytest.mark.parametrize(
@@ -213,96 +158,110 @@ def test_a_hole_in_the_sheets_that_carry_it() -> None:
     )  # fmt: skip
 
 
-@pytest.fixture
-def two_crests(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Two crests of 76 at either side, 304 and the hole, whatever the wind."""
-    monkeypatch.setattr(
-        hole_flashings, "_width", lambda hole, *_: (hole.width_mm + 304.0, (Term("hole", hole.width_mm, "mm"),))
+def test_corners_of_a_plane_off_by_half_a_millimetre() -> None:
+    corners = [(-0.4, -0.4), (6000.4, 4000.4), (-0.4, 4000.4), (6000.4, -0.4)]
+    assert [plane_under(roof(plane()), at) is not None for at in corners] == [True] * 4
+    far = [(-0.6, -0.6), (6000.6, 4000.6), (-0.6, 4000.6), (6000.6, -0.6)]
+    assert [plane_under(roof(plane()), at) for at in far] == [None] * 4
+
+
+def test_where_a_fault_of_a_hole_stands() -> None:
+    """Points are counted from the job's own origin, 1000 and 250 off the roof's."""
+    job = RoofJob(
+        penetrations=[
+            given(at=(4000.0, 2250.0)),
+            given(at=(1010.0, 1250.0)),
+            given(at=(0.0, 0.0)),
+            given(at=(4050.0, 2250.0)),
+        ]
     )
+    side = edge("B1", EdgeKind.VERGE, (0.0, 0.0), (0.0, 4000.0))
+    found = find_holes(roof(plane(), edges=(side,), origin=(1000.0, 250.0, 0.0)), job, settings())
+    assert [one.at_mm for one in found.holes] == [(3000.0, 2000.0, 0.0), (3050.0, 2000.0, 0.0)]
+    assert [(str(one), one.path) for one in found.faults if isinstance(one, Fault)] == [
+        ("roof main: penetration 2: its hole crosses verge B1 of P1", ("roofs", "main", "penetrations", 1)),
+        ("roof main: penetration 3: 0, 0 lies on no plane of the roof", ("roofs", "main", "penetrations", 2)),
+        ("roof main: penetrations X1 and X4 overlap on P1", ("roofs", "main", "penetrations")),
+    ]
 
 
-SITE: Any = None
-PROFILE: Any = None
+@pytest.mark.parametrize(
+    ("low", "high", "within"),
+    [
+        ((0.0, 0.0), (6000.0, 1900.0), True),  # exactly in its corner
+        ((-0.1, 0.0), (6000.0, 1900.0), False),
+        ((0.0, 0.0), (6000.1, 1900.0), False),
+        ((0.0, -0.1), (3000.0, 900.0), False),
+        ((0.0, 3000.0), (3000.0, 4000.0), True),
+        ((0.0, 3000.0), (3000.0, 4000.1), False),
+        # past the notch, whose foot is at 2000, head at 2100: it is met by neither foot nor head
+        ((4000.0, 1500.0), (5000.0, 2500.0), False),
+        ((4000.0, 2000.0), (5000.0, 2100.0), False),
+        ((4000.0, 1500.0), (5000.0, 2000.0), True),
+        ((4000.0, 2100.0), (5000.0, 2500.0), True),
+        ((3500.0, 1500.0), (4500.0, 2500.0), False),
+        ((3500.0, 1500.0), (4000.0, 2500.0), True),
+    ],
+)
+def test_a_rectangle_in_a_plane_with_a_notch(low: Point2, high: Point2, within: bool) -> None:
+    ring = ((0.0, 0.0), (6000.0, 0.0), (6000.0, 2000.0), (4000.0, 2000.0), (4000.0, 2100.0), (6000.0, 2100.0), (6000.0, 4000.0), (0.0, 4000.0))  # fmt: skip
+    assert hole_places._within(plane(ring=ring), low, high) is within
 
 
-@pytest.mark.usefixtures("two_crests")
-@pytest.mark.parametrize("sealed", [False, True])
-def test_flashings_of_holes(sealed: bool) -> None:
-    """A flue of 400 by 600 from 1700 to 2300 under a top at 4000; a pipe's boot; a kerb."""
-    flue = replace(
-        hole(),
-        kind="flue",
-        width_mm=400.0,
-        length_mm=600.0,
-        diameter_mm=250.0,
-        centre_uv=(3000.0, 2000.0),
-        flashing="boot and back",
-    )
-    wide = Term("hole", 400.0, "mm")
-    boot = (
-        Made("flue_boot_250", "flue_boot", (Mark(MarkKind.PIPE, 250.0),)),
-        "one a pipe",
-        (Term("diameter", 250.0, "mm", ref="X1"),),
-    )
-    lap, past = Term("penetration_lap_a_mm", 150.0, "mm"), Term("penetration_past_mm", 100.0, "mm")
-    up, back = Term("kerb_up_mm", 80.0, "mm"), Term("kerb_back_mm", 250.0, "mm")
-    lines = hole_flashings._lines(plane(), flue, PROFILE, SITE, settings(sealed))
-
-    def tray(stem: str, sort: str, long: float, rule: str, *terms: Term) -> tuple[Made, str, tuple[Term, ...]]:
-        made = Made(f"{stem}_704x{long:.0f}", sort, (Mark(MarkKind.SPREAD, (704.0, long)),))
-        return made, f"{rule}; width over the crests at either side", (wide, *terms)
-
-    under, sealed_under = "back_flashing_under_a_boot", "sealed_flashing_under_a_boot"
-    if sealed:  # 600 and 100 past it at both ends
-        terms = (past, Term("penetration_lap_b_mm", 0.0, "mm"))
-        assert lines == [boot, tray(sealed_under, sealed_under, 800.0, "hole and what it goes past it", *terms)]
-    else:  # from 4000 down to 1700 and 150 more
-        assert lines == [boot, tray(under, under, 2450.0, "from the top past the hole", lap)]
-    kerb = hole_flashings._lines(plane(), replace(flue, flashing="kerb"), PROFILE, SITE, settings(sealed))
-    sides = [
-        (Made(f"kerb_side_{hand}_900", "kerb_side", (Mark(MarkKind.HAND, hand), Mark(MarkKind.LONG, 900.0))),
-         "hole and laps at both ends", (Term("hole", 600.0, "mm", ref="X1"), lap, up))
-        for hand in ("left", "right")
-    ]  # fmt: skip
-    apron = tray("kerb_apron", "kerb_apron", 230.0, "lap over the sheet below and up the kerb", lap, up)
-    if sealed:  # 250 up the slope and 80 up the kerb
-        last = tray(
-            "kerb_back", "kerb_back_sealed", 330.0, "up the slope, sealed and riveted, and up the kerb", back, up
-        )
-    else:  # from 4000 down to 2300 and 80 up the kerb
-        last = tray("kerb_back", "kerb_back", 1780.0, "from the top to the hole and up the kerb")
-    assert kerb == [apron, *sides, last]
-    assert [
-        one[0].id
-        for one in hole_flashings._lines(
-            plane(), replace(flue, flashing="boot", kind="pipe"), PROFILE, SITE, settings()
-        )
-    ] == ["pipe_boot_250"]
+def test_a_sliver_of_a_hole_is_in_no_sheet() -> None:
+    """100 long and 0.009 wide are 0.9 mm2, 0.011 are 1.1; from the sheet's left at 800, its foot at 300."""
+    own = sheets(piece("P1.01", 0.0, 300.0, 4000.0), piece("P1.02", 800.0, 300.0, 4000.0))
+    for past, marks in ((0.009, ["P1.01"]), (0.011, ["P1.01", "P1.02"])):
+        one = replace(hole(), width_mm=100.0, length_mm=100.0, centre_uv=(750.0 + past, 1500.0))
+        assert [found.mark for found in on_sheets(one, own).sheets] == marks
+    (_, last) = on_sheets(replace(hole(), width_mm=200.0, length_mm=100.0, centre_uv=(840.0, 1500.0)), own).sheets
+    assert last == HoleInSheet("P1.02", 0.0, 140.0, 1150.0, 1250.0)
 
 
-@pytest.mark.usefixtures("two_crests")
-def test_edges_that_are_sealed_and_riveted() -> None:
-    """Round a tray of 704 by 600 and what it goes past the hole, 100 or at a kerb 250."""
-    flue = replace(hole(), width_mm=400.0, length_mm=600.0)
-
-    def edge_mm(flashing: str, sealed: bool = True) -> float:
-        return hole_flashings.riveted_mm(replace(flue, flashing=flashing), PROFILE, SITE, 20.0, settings(sealed))
-
-    assert (edge_mm("boot and back"), edge_mm("kerb"), edge_mm("boot"), edge_mm("kerb", sealed=False)) == (
-        3008.0,
-        3608.0,
-        0.0,
-        0.0,
-    )
-    assert [hole_flashings.rivets_of(mm, settings()) for mm in (3000.0, 3000.005, 3001.0, 0.0)] == [60, 60, 61, 0]
+def test_a_hole_a_crumb_over_its_limit_has_no_timber() -> None:
+    sizes = {300.0: False, 300.009: False, 300.011: True, 300.015: True}
+    found = {
+        size: hole_places._hole("X1", given(kind="rooflight", diameter_mm=None, width_mm=size, length_mm=9.0), plane(), (0.0, 0.0), settings()).trimmed
+        for size in sizes
+    }  # fmt: skip
+    assert found == sizes
 
 
-def test_like_flashings_are_counted_together() -> None:
-    two = [replace(hole(), id=f"X{n}") for n in (1, 2)]
-    need = hole_flashings.measure_hole_flashings(roof(plane()), two, PROFILE, SITE, settings())
-    assert need is not None
-    (found,) = need.quantities
-    assert (found.item, found.figure, found.unit, found.refs) == ("pipe_boot_100", 2.0, "each", ("X1", "X2"))
-    assert [made.id for made in need.items] == ["pipe_boot_100"]
-    assert hole_flashings.measure_hole_flashings(roof(plane()), [], PROFILE, SITE, settings()) is None
-    assert cos(radians(plane().pitch_deg)) == pytest.approx(0.5)
+@pytest.mark.parametrize(
+    ("ring", "low", "high"),
+    [
+        # just over 2000 the plane is 2000 narrower, and as wide as before at 2500
+        (((0.0, 0.0), (6000.0, 0.0), (6000.0, 2000.0), (4000.0, 2000.0), (6000.0, 2500.0), (6000.0, 4000.0), (0.0, 4000.0)), 2000.0, 2500.0),
+        # just under it it is, having grown narrower from 1500 on
+        (((0.0, 0.0), (6000.0, 0.0), (6000.0, 1500.0), (4000.0, 2000.0), (6000.0, 2000.0), (6000.0, 4000.0), (0.0, 4000.0)), 1500.0, 2000.0),
+    ],
+)  # fmt: skip
+def test_a_rectangle_at_the_point_of_a_notch(ring: Ring2, low: float, high: float) -> None:
+    assert not hole_places._within(plane(ring=ring), (4500.0, low), (5000.0, high))
+    assert hole_places._within(plane(ring=ring), (3500.0, low), (4000.0, high))
+
+
+def test_holes_side_by_side() -> None:
+    """Sides that touch do not overlap; a tenth of a millimetre does. 100 by 200."""
+    own = replace(hole(), centre_uv=(3000.0, 2000.0), width_mm=100.0, length_mm=200.0)
+    for across, up, over in (
+        (100.0, 0.0, False), (-100.0, 0.0, False), (0.0, 200.0, False), (0.0, -200.0, False), (99.9, 199.9, True), (-99.9, 0.0, True),
+        (0.0, -199.9, True), (99.9, 200.0, False), (100.0, 199.9, False), (-99.9, -200.0, False),
+    ):  # fmt: skip
+        assert hole_places._overlap(own, replace(own, centre_uv=(3000.0 + across, 2000.0 + up))) is over
+
+
+@pytest.mark.parametrize(
+    ("at", "near"),
+    [
+        ((200.0, 2000.0), False), ((199.9, 2000.0), True), ((5800.0, 2000.0), False), ((5800.1, 2000.0), True),
+        ((3000.0, 250.0), False), ((3000.0, 249.9), True), ((3000.0, 3750.0), False), ((3000.0, 3750.1), True),
+    ],
+)  # fmt: skip
+def test_holes_near_an_edge(at: Point2, near: bool) -> None:
+    """100 by 200, 150 from each side of 6000 by 4000."""
+    own = replace(hole(), centre_uv=at, width_mm=100.0, length_mm=200.0, at_mm=(1.0, 2.0, 3.0))
+    text = "X1 lies nearer than 150 mm to an edge of P1: its flashing finds no room there."
+    cure = "Move it, or have its flashing made together with that of the edge."
+    told = Finding("hole-near-edge", Severity.WARN, text, cure, ("P1", "X1"), (1.0, 2.0, 3.0), "source of hole_edge_mm")
+    assert hole_places._near_edge(plane(), own, settings()) == ((told,) if near else ())

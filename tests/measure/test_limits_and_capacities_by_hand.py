@@ -317,6 +317,9 @@ def test_how_far_apart_brackets_stand(settings: Settings) -> None:
     asked = chosen(settings, table=rules(brackets=rows), gutter_bracket_mm=450)
     assert bracket_spacing(asked) == (450.0, asked.settings.term("gutter_bracket_mm"))
     assert bracket_spacing(chosen(settings, table=rules(), gutter_bracket_mm=0))[0] == 0.0
+    # the least of figures counts
+    assert bracket_spacing(chosen(settings, table=rules(brackets=rows), gutter_bracket_mm=1))[0] == 1.0
+    assert bracket_spacing(replace(made, gutter=replace(GUTTER, bracket_mm=1.0)))[0] == 1.0
 
 
 def test_how_long_a_gutter_is_without_a_joint(settings: Settings) -> None:
@@ -338,6 +341,8 @@ def test_how_long_a_gutter_is_without_a_joint(settings: Settings) -> None:
     assert made(gutter_metal="steel", gutter_held="glued")[0] == 0.0
     given = chosen(settings, table=rules(longest=rows), gutter_expansion_over_mm=8000)
     assert longest_without_joint(given) == (8000.0, given.settings.term("gutter_expansion_over_mm"))
+    least = chosen(settings, table=rules(longest=rows), gutter_expansion_over_mm=1)
+    assert longest_without_joint(least)[0] == 1.0
 
 
 def test_how_far_a_gutter_moves(settings: Settings) -> None:

@@ -79,10 +79,28 @@ def test_two_edges_in_one_line(to: Point3, straight: bool) -> None:
     assert in_line(NODE, edge("R2", RIDGE, to), edge("R1", RIDGE, EAST, high=True)) is straight
 
 
+def test_edges_at_a_node_that_is_not_at_the_origin() -> None:
+    """From (70, -40) east, and on to the west or north; the node is the low or the high end of each."""
+
+    def moved(name: str, to: Point3, high: bool) -> RoofEdge:
+        one = edge(name, RIDGE, to, high=high)
+        a, b = ((x + 70.0, y - 40.0, z + 9.0) for x, y, z in (one.a_mm, one.b_mm))
+        return replace(one, a_mm=a, b_mm=b)
+
+    for high in (True, False):
+        east = moved("R1", EAST, high)
+        found = [
+            in_line(NODE, east, moved("R2", to, not high))
+            for to in (WEST, NORTH, (-5.0, 0.08, 0.0), (-5.0, -0.09, 0.0))
+        ]
+        assert found == [True, False, True, False]
+
+
 @pytest.mark.parametrize(
     ("before", "after", "angle"),
     [((-1.0, 0.0), (0.0, 1.0), 90.0), ((-1.0, 0.0), (0.0, -1.0), 270.0), ((0.0, 2.0), (3.0, 0.0), 90.0),
-     ((-1.0, 0.0), (1.0, 0.0), 180.0), ((-2.0, 0.0), (-1.0, 1.0), 45.0), ((-2.0, 0.0), (-1.0, -1.0), 315.0)],
+     ((1.0, 1.0), (1.0, 1.5), 360.0 - 11.30993), ((1.0, 1.5), (1.0, 1.0), 11.30993), ((1.0, 1.0), (1.5, 1.0), 11.30993),
+     ((1.5, 1.0), (1.0, 1.0), 360.0 - 11.30993), ((-1.0, 0.0), (1.0, 0.0), 180.0), ((-2.0, 0.0), (-1.0, 1.0), 45.0), ((-2.0, 0.0), (-1.0, -1.0), 315.0)],
 )  # fmt: skip
 def test_the_angle_on_the_left_of_a_way(before: tuple[float, float], after: tuple[float, float], angle: float) -> None:
     """Rings go with the plane on their left: coming from the west and turning north leaves 90 on the left."""

@@ -347,3 +347,9 @@ def test_the_widest_bay_over_some_width() -> None:
     short = replace(lines[1], b_uv=(2600.0, 50.0))
     settings = SimpleNamespace(number={"purlin_least_row_mm": 2601.0}.__getitem__)
     assert widest_bay_of(plane(), [lines[0], short, lines[2]], settings) == 0.0
+    # of 1000 to 2000 and 4000 to 5000 one row, 4000 wide, either part first
+    parts = [replace(lines[0], a_uv=(a, 50.0), b_uv=(a + 1000.0, 50.0)) for a in (1000.0, 4000.0)]
+    for order in (parts, parts[::-1]):
+        for over, bay in ((4000.0, 600.0), (4001.0, 0.0)):
+            settings = SimpleNamespace(number={"purlin_least_row_mm": over}.__getitem__)
+            assert widest_bay_of(plane(), [*order, lines[2]], settings) == bay

@@ -299,3 +299,53 @@ def test_edges_that_a_sheet_is_notched_along() -> None:
     )
     slabs: Any = [SimpleNamespace(foot_edge="E1", top_edge=""), SimpleNamespace(foot_edge="A1", top_edge="R1")]
     assert sheet_pieces._beside(piece, slabs, SimpleNamespace(plane=plane), roof) == ("A1", "S1", "S6")  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("u", "low", "high", "told"),
+    [
+        (102.0, 1000.0, 2000.0, False),  # 2 mm from its side is on its side
+        (102.1, 1000.0, 2000.0, True),
+        (898.0, 1000.0, 2000.0, False),
+        (897.9, 1000.0, 2000.0, True),
+        # from its foot at 500 to its head at 3000, by more than 2 mm
+        (400.0, 100.0, 502.0, False),
+        (400.0, 100.0, 502.1, True),
+        (400.0, 2998.0, 3900.0, False),
+        (400.0, 2997.9, 3900.0, True),
+    ],
+)
+def test_edges_beside_a_notch_by_two_millimetres(u: float, low: float, high: float, told: bool) -> None:
+    ring = ((0.0, 0.0), (6000.0, 0.0), (6000.0, 4000.0), (0.0, 4000.0))
+    level = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    plane = RoofPlane("P1", "main", level, (ring,), (1,), 1, 20.0, 180.0, 1.0, 1.0)
+    up = edge("S1", EdgeKind.APRON_SIDE, (u, low), (u, high))
+    aslant = edge("S2", EdgeKind.APRON_SIDE, (400.0, 1000.0), (402.1, 2000.0))
+    near = edge("S3", EdgeKind.APRON_SIDE, (600.0, 1000.0), (602.0, 2000.0))
+    roof = Roof("main", (0.0, 0.0, 0.0), (), (), (), (plane,), (), (up, aslant, near), ())
+    none: Any = SimpleNamespace(edges=())
+    piece: Any = SimpleNamespace(
+        outline_uv=((100.0, 500.0), (900.0, 500.0), (900.0, 3000.0), (100.0, 3000.0)),
+        foot_v_mm=500.0,
+        foot=none,
+        top=none,
+    )
+    found = sheet_pieces._beside(piece, (), SimpleNamespace(plane=plane), roof)  # type: ignore[arg-type]
+    assert found == (("S1", "S3") if told else ("S3",))
+
+
+def test_clear_sheets_without_metal_beside_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Neither the setting nor metal asks for a screw: none."""
+    asked: list[RoofScrews] = []
+    monkeypatch.setattr(screw_counts, "screw_crossings", lambda plane, lines, profile, own: asked.append(own) or ())
+    clear: Any = SimpleNamespace(plane="P1", profile="rib", pieces=())
+    assert clear_screws([clear], (), settings(rooflight_screws=0.4), {"rib": RIB}, {}) == []
+    assert asked == [RoofScrews(0, 0, "", ())]
+
+
+def test_purlins_of_a_depth_that_is_hardly_one() -> None:
+    """0 says that it is not known."""
+    planes: Any = [SimpleNamespace(plane="P1", profile="rib", pieces=(1,))]
+    found = [length_findings(planes, settings(), {"rib": RIB}, mm) for mm in (0.0, 0.9)]
+    assert found[0] == ()
+    assert [one.text for one in found[1]] == ["Purlins 1 mm deep hold a roof screw by less than the 30 mm it needs."]

@@ -110,6 +110,8 @@ def test_screws_of_wall_sheets(settings: Settings) -> None:
     assert screw_lines(20, own) == ((wanted,), (made,))
     assert screw_lines(21, own)[0][0].figure == 111
     assert screw_lines(0, own) == ((), ())
+    # 10 x 5 x 1.1 are 55 and a crumb of floating point
+    assert screw_lines(10, with_values(own, nail_spare_pct=10))[0][0].figure == 55
 
 
 def test_what_is_said_of_laps() -> None:

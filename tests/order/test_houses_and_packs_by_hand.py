@@ -76,6 +76,16 @@ def test_what_several_houses_share() -> None:
     for of, value in ((item("screw"), 60.0), (item("screw", pack=Pack("box", "b", 0.0)), 60.0), (box, "60")):
         assert all_houses._together(measured(of, 1.0, value), 4) is None
     assert all_houses._together(line("L1", "x", 1.0), 4) is None
+    assert all_houses._together(measured(box, 1.0, 100.0), 3) is None  # three full boxes: nothing to save
+
+
+def test_places_of_a_line_for_all_houses() -> None:
+    """Three of 0.1234567 are 0.3703701, to a millionth; of 1.00049 m 3.00147, to a mm; of 0.26 kg, shown as 0.3, 0.9."""
+    one = replace(line("L1", "rail", 0.1234567, kg=0.26), total=1.00049)
+    found = all_houses._times(one, 3)
+    assert (found.count, found.total, found.kg) == (0.37037, 3.001, 0.9)
+    found = all_houses._times(replace(one, count=0.1234562, total=1.00053), 3)
+    assert (found.count, found.total) == (0.370369, 3.002)
 
 
 def test_an_order_for_three_houses() -> None:

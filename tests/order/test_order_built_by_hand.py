@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from types import SimpleNamespace
 from typing import Any
@@ -98,6 +99,52 @@ def test_what_goes_along_bought_lengths() -> None:
     rule = "bought lengths x edges dressed into the sheets"
     assert soft == OrderLine("", "flashings", items["soft"], 55.61, "m", 0.0, 55.61, "m", 0.0, (), Working(rule, terms))
     assert (tape.count, tape.of) == (22.81, items["tape"])
+    short = CutPlan("rail", (), 0, 450, 0.0, 0.0)  # less than a metre is bought by the metre too
+    assert [one.count for one in build_order._along_lines([short], stocks, "flashings", items)] == [0.9, 0.45]
+
+
+def test_figures_of_the_whole_order() -> None:
+    """Sums of all sheets and spares, a metre to a mm, square metres to two places, kilograms to one: rounded once."""
+    plain = OrderLine("", "roof sheets", item("rib"), 1.0, "each", 0.0, 0.0, "m", 0.0, (), Working("w"))
+
+    def sheet_order(*figures: float, spares: tuple[tuple[float, float], ...]) -> Any:
+        names = ("bought_m", "bought_m2", "net_m2", "kg", "site_m", "site_m2")
+        return SimpleNamespace(
+            lines=(plain,), spares=tuple(replace(plain, total=total, kg=kg) for total, kg in spares), on_hand=(), blanks=("b",),
+            totals=SimpleNamespace(**dict(zip(names, figures, strict=True))), pairs="p", site=("s",),
+        )  # fmt: skip
+
+    made = build_order.build_order(
+        (
+            sheet_order(1.00024, 2.0024, 3.0024, 4.024, 5.00024, 6.0024, spares=((7.00024, 8.024), (1.0, 1.0))),
+            sheet_order(10.00022, 20.0022, 30.0022, 40.022, 50.00022, 60.0022, spares=((0.00022, 0.022),)),
+        ),
+        (),
+        SimpleNamespace(number={"useful_offcut_mm": 300.0}.__getitem__),  # type: ignore[arg-type]
+        {},
+    )
+    assert (made.sheets_bought_m, made.sheets_bought_m2, made.sheets_net_m2, made.sheets_kg) == (11.0, 22.0, 33.0, 44.0)
+    assert (made.sheets_site_m, made.sheets_site_m2, made.spares_m, made.spares_kg) == (55.0, 66.0, 8.0, 9.0)
+    assert [(one.id, one.total) for one in made.lines] == [
+        ("L1", 0.0), ("L2", 7.00024), ("L3", 1.0), ("L4", 0.0), ("L5", 0.00022)
+    ]  # fmt: skip
+    finer = sheet_order(0.0016, 0.016, 0.026, 0.16, 0.0026, 0.036, spares=((0.0036, 0.26),))
+    made = build_order.build_order((finer,), (), SimpleNamespace(number=lambda name: 300.0), {})  # type: ignore[arg-type]
+    assert (made.sheets_bought_m, made.sheets_bought_m2, made.sheets_net_m2, made.sheets_kg) == (0.002, 0.02, 0.03, 0.2)
+    assert (made.sheets_site_m, made.sheets_site_m2, made.spares_m, made.spares_kg) == (0.003, 0.04, 0.004, 0.3)
+
+
+def test_places_of_the_figures_of_bars() -> None:
+    """Metres to a mm in the working and on the line, kilograms to one place: 3 x 4805 mm at 3.333 kg a metre."""
+    bars = tuple(StockBar("rail", n, 4805, ()) for n in range(3))
+    plan = CutPlan("rail", bars, 1234.4, 5678.6, 9012.4, 3456.6)  # type: ignore[arg-type]
+    mass = SimpleNamespace(kg_per_m=3.333, terms=())
+    (found,) = build_order._bar_lines(plan, "purlins", item("rail", mass=mass), (), 1)
+    assert (found.total, found.kg) == (14.415, 48.0)
+    values = {term.name: term.value for term in found.working.terms}
+    assert values == {
+        "placed": 9.012, "laps": 3.457, "bought": 5.679, "waste": pytest.approx(plan.waste_mm / 1000.0, abs=0.0006), "proven least": 1.234,
+    }  # fmt: skip
 
 
 def test_what_goes_on_cut_ends_and_at_joints() -> None:

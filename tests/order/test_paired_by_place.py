@@ -67,6 +67,31 @@ def test_planes_that_face_further_apart_are_not_one(
     assert pair_planes([swapped[0]], [swapped[1]], Motion(turn)).both == ((swapped,) if paired else ())
 
 
+def test_planes_that_have_exactly_a_tenth_in_common() -> None:
+    """Of two of 1.1 m2, 0.9 m apart, 0.2 of 2 m2."""
+    old, new = plane("P1", box(0.0, 0.0, 1100.0, 1000.0)), plane("Q1", box(900.0, 0.0, 1100.0, 1000.0))
+    assert pair_planes([old], [new], Motion()).both == ((old, new),)
+
+
+def test_sheets_far_from_where_their_plane_begins() -> None:
+    """Of 1 m at 10 m, what covers 0.6 of it and no more shares more than what covers all of it and 0.9 beside it."""
+    for across in (True, False):
+
+        def made(mark: str, low: float, high: float, across: bool = across) -> SeenSheet:
+            return sheet(mark, low, high, 10000.0, 11000.0) if across else sheet(mark, 10000.0, 11000.0, low, high)
+
+        old = plane("P1", (), made("P1.01", 10000.0, 11000.0))
+        new = plane("Q1", (), made("Q1.01", 9100.0, 11000.0), made("Q1.02", 10400.0, 11000.0))
+        assert [two.mark for _, two in pair_sheets(old, new, Motion()).both] == ["Q1.02"]
+
+
+def test_half_of_a_sheet_all_the_way_up_is_more_than_a_third_across_it() -> None:
+    """Of 1 x 4 m: 2 of 4 m2 against 1.5 of 4."""
+    old = plane("P1", (), sheet("P1.01", 0.0, 1000.0, 0.0, 4000.0))
+    new = plane("Q1", (), sheet("Q1.01", 0.0, 1000.0, 0.0, 1500.0), sheet("Q1.02", 0.0, 500.0, 0.0, 4000.0))
+    assert [two.mark for _, two in pair_sheets(old, new, Motion()).both] == ["Q1.02"]
+
+
 def test_planes_are_laid_over_before_they_are_paired() -> None:
     old = plane("P1", box(0.0, 0.0, 10000.0, 5000.0))
     new = plane("Q1", box(27000.0, 1000.0, 5000.0, 10000.0), bearing_deg=0.0)

@@ -67,6 +67,17 @@ def test_ends_that_may_face_another() -> None:
     assert end_line(piece("a", 2000.0, point, short, corners_mm=corners), "top", 800.0) == line(
         (0.0, 0.0), (700.0, 2000.0)
     )
+    # a point halfway up, 500 over its foot, is one too
+    rising, falling = (EndCut(CutShape.RAKED, points_mm=((0.0, at), (700.0, 500.0))) for at in (0.0, 2000.0))
+    both = piece("a", 2000.0, falling, rising, corners_mm=corners)
+    assert end_line(both, "top", 800.0) == line((0.0, 0.0), (700.0, 1500.0))
+    assert end_line(both, "foot", 800.0) == line((0.0, 0.0), (700.0, 500.0))
+    # a millimetre off the sheet's edge is on it, at either side
+    for left, right, free in ((1.0, 800.0, True), (1.1, 800.0, False), (0.0, 799.0, True), (0.0, 798.9, False)):
+        top = EndCut(CutShape.RAKED, points_mm=((left, 2000.0), (right, 1700.0)))
+        square = EndCut(CutShape.SQUARE, points_mm=((left, 0.0), (right, 0.0)))
+        own = piece("a", 2000.0, top, square, corners_mm=((left, 0.0), (right, 0.0)))
+        assert (end_line(own, "top", 800.0) is not None) is free
 
 
 def rule(**more: Any) -> PairRule:

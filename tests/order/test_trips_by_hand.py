@@ -245,3 +245,13 @@ def test_why_there_are_more_trips_than_the_mass_asks_for() -> None:
     assert of_trips._reason(made[:2], 1, truck(100.0)) == (
         "by mass 1 would do, but pieces are brought whole and in site order, which leaves 40 kg on trip 1 free"
     )
+
+
+def test_pieces_however_short_are_loaded_one_by_one() -> None:
+    """Of a millimetre or less too; what has no length, or is no whole number, goes at once."""
+    pin = item("pin", Trade.PURLINS)
+    for each_mm, count, units in ((0.5, 3.0, 3), (1.0, 2.0, 2), (0.0, 2.0, 1), (900.0, 2.5, 1)):
+        found = of_trips._of_line(line("L1", pin, count, each_mm, 6.0, delivery="purlins"), 2)
+        own, kg = (1.0, 6.0 / count) if units > 1 else (count, 6.0)
+        part = LoadPart("purlins", "L1", "", "pin", own, "each", each_mm, kg)
+        assert found == [Unit(2, kg, part)] * units

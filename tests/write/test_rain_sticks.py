@@ -101,6 +101,39 @@ def test_the_wall_straight_behind_an_eave() -> None:
         assert (_wall_behind(walls(((0.0, 500.0 + far), (8000.0, 500.0 + far))), at, out) is not None) is found
 
 
+def test_the_wall_behind_an_eave_that_looks_along_the_plan() -> None:
+    """The eave looks along x; the wall lies 600 behind it and begins or ends beside the pipe: a fiftieth of it counts."""
+    at, out = (500.0, 3000.0), (1.0, 0.0)
+    for low, high, found in (
+        (3019.0, 4019.0, True), (3021.0, 4021.0, False), (1981.0, 2981.0, True), (1979.0, 2979.0, False),
+    ):  # fmt: skip
+        for ends in ((low, high), (high, low)):
+            wall = ((-100.0, ends[0]), (-100.0, ends[1]))
+            assert _wall_behind(walls(wall), at, out) == ((-100.0, 3000.0) if found else None)
+
+
+def test_a_low_pipe_goes_straight_down(run: GutterRun) -> None:
+    """Of 1500 and less, from a low roof: no way back to the wall. Its wall and pipe stand away from the origin."""
+    behind = walls(((0.0, 1100.0), (8000.0, 1100.0)))
+    for high, corners in ((1500.0, 2), (1500.1, 3)):
+        stick = _pipe(behind, run, pipe(height_mm=high), (0.0, 0.0, 0.0), (120.0, 80.0), None)
+        assert len(stick.line) == corners
+        assert stick.line[-1][2] == 2400.0 - high
+
+
+def test_widths_are_those_of_the_catalogue_else_125_and_80(sample: Takeoff) -> None:
+    """A gutter of 125 hangs 62.5 outside its eave and 41.667 under it; a pipe of 80. Runs of a roof that is not there lie
+    at the origin."""
+    sticks = list(rain_sticks(sample))
+    assert {(one.wide_mm, one.deep_mm) for one in sticks if one.kind == "gutter"} == {(125.0, 75.0)}
+    assert {one.wide_mm for one in sticks if one.kind == "downpipe"} == {80.0}
+    moved = replace(sample, roofs=(replace(sample.roofs[0], origin_mm=(10.0, 20.0, 30.0)),))
+    first, other = (next(iter(rain_sticks(house))) for house in (sample, moved))
+    assert [b - a for a, b in zip(first.line[0], other.line[0], strict=True)] == pytest.approx([10.0, 20.0, 30.0])
+    named = replace(sample, roofs=(replace(sample.roofs[0], name="other", origin_mm=(10.0, 20.0, 30.0)),))
+    assert next(iter(rain_sticks(named))).line == first.line
+
+
 def pipe(**more: Any) -> Downpipe:
     made = {
         "id": "DP9",

@@ -166,15 +166,15 @@ def extra_nogs(face: Face, timber: Timber, stud_mm: float, settings: Settings) -
 
     A frame has ceil(height / frame_nogs_mm) - 1 rows; vertical boards want one at every batten between the plates.
     """
-    inner = nog_levels(face, settings.number("nog_most_mm"))[1:]
-    inner = tuple(y for y in inner if y < face.peak - CRUMB_MM and abs(y - face.frame_top) > CRUMB_MM)
+    rows = nog_levels(face, settings.number("nog_most_mm"))[1:]
+    inner = [y for y in rows if abs(y - face.frame_top) > CRUMB_MM]
     has = max(0, count_up(face.frame_top - face.base, settings.number("frame_nogs_mm")) - 1)
     length = stud_mm - settings.number("stud_width_mm")
     names = ("stud_width_mm", "nog_most_mm", "frame_nogs_mm")
     wall = f"wall {face.wall}"
     working = run_working("stud spacing less a stud", length, wall, *(settings.term(name) for name in names))
     bays = 0
-    for y in inner[min(has, len(inner)) :]:
+    for y in inner[has:]:
         cuts = [(hole.left, hole.right) for hole in face.holes if hole.foot < y < hole.head]
         for stretch in stretches_at(face, y):
             bays += sum(count_up(b - a, stud_mm) for a, b in without(stretch, cuts))

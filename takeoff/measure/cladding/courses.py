@@ -54,7 +54,7 @@ def _row(face: Face, zone: Zone, laid: SetOut, row: int) -> Iterator[BoardPiece]
     foot, seen_to, lap = course_lines(face, zone, laid, row)
     panels = tuple(level_panels(face, foot, seen_to, lap))
     for i, panel in enumerate(panels):
-        rip = laid.top_mm if row + 1 == laid.count and laid.top_mm else 0.0
+        rip = laid.top_mm if row + 1 == laid.count else 0.0
         yield BoardPiece(
             id=f"B{face.tag}.{row + 1:02d}" + (letters(i + 1) if len(panels) > 1 else ""),
             wall=face.wall,

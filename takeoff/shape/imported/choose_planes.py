@@ -208,7 +208,8 @@ def _slope_length(net: Net, patch: Patch) -> float:
 def _covered_findings(
     name: str, net: Net, found: Sequence[Patch], sky: Sky, wide: Sequence[int], slabs: dict[int, int]
 ) -> list[Finding]:
-    """Sloping faces under others that are neither undersides nor level ceilings: somebody must know they are out."""
+    """Sloping faces under others that are neither undersides, cut ends of slabs nor level ceilings: somebody must know
+    they are out."""
     under = [
         i
         for i in wide
@@ -216,6 +217,7 @@ def _covered_findings(
         and found[i].normal[2] < _ALONGSIDE
         and i not in slabs.values()
         and not any(abs(dot3(found[i].normal, top.normal)) >= _ALONGSIDE for k, top in enumerate(found) if k != i)
+        and not _is_cut_end(net, found, slabs, i)
     ]
     if not under:
         return []

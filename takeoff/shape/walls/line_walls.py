@@ -137,7 +137,7 @@ def _heads_over(
     found: dict[int, tuple[Finding, ...]] = {}
     for i, job in enumerate(openings, start=1):
         line = lines.get(job.wall)
-        floor = of.floors_mm[min(job.storey or 1, len(of.floors_mm)) - 1] if job.storey else 0.0
+        floor = of.floors_mm[min(job.storey, len(of.floors_mm)) - 1] if job.storey else 0.0
         head = floor + job.sill_mm + job.height_mm
         if line is not None and line < of.frame_mm and head > line + TOLERANCES.same_point_mm and job.wall not in found:
             found[job.wall] = (soffit_below_head(job.wall, opening_name(job, i), head, line),)

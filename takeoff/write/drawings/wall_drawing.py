@@ -94,15 +94,14 @@ def _elevation(
 
 def _paper(size: Point2, zones: list[WallBoards], head: float) -> tuple[tuple[float, float], int]:
     """The smaller paper on which the boards carry their lengths, at a scale that can be read; else the larger."""
-    found = (A4, 1)
     for paper in (A4, A3):
         width, height = free_area(paper)
         room = (width - _LEFT - _RIGHT, height - head - _FOOT)
         fitting = (scale for scale in _SCALES if size[0] <= room[0] * scale and size[1] <= room[1] * scale)
-        found = (paper, next(fitting, choose_scale(size, room)))
-        if found[1] <= 50 and carries_words(zones, found[1]):
+        scale = next(fitting, choose_scale(size, room))
+        if scale <= 50 and carries_words(zones, scale):
             break
-    return found
+    return paper, scale
 
 
 def _opening(sketch: Sketch, opening: Opening) -> None:

@@ -61,15 +61,14 @@ def wall_key_plan(takeoff: Takeoff) -> Drawing | None:
 
 
 def _paper(size: Point2, table: float, lines: int) -> tuple[tuple[float, float], int]:
-    found = (A4, 1)
+    margin = 2.0 * _OFFSETS[2] + 14.0
     for paper in (A4, A3):
         width, height = free_area(paper)
-        margin = 2.0 * _OFFSETS[2] + 14.0
         free = (max(20.0, width - table - margin), height - margin)
-        found = (paper, max(10, choose_scale(size, free)))
-        if found[1] <= 100 and lines * _PITCH_MM + 14.0 <= height and width - table > 60.0:
+        scale = max(10, choose_scale(size, free))
+        if scale <= 100 and lines * _PITCH_MM + 14.0 <= height and width - table > 60.0:
             break
-    return found
+    return paper, scale
 
 
 @record

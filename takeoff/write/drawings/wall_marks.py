@@ -27,22 +27,21 @@ def draw_marks(
     for zone in level:
         _storey_rod(sketch, zone, taken)
     under: list[tuple[float, float]] = []
-    for zone in zones:
-        ends = (zone.marks_mm[0], zone.marks_mm[-1]) if zone.marks_mm else (0.0, 0.0)
-        if zone.direction != "horizontal" and not any(a < ends[1] and ends[0] < b for a, b in under):
-            room = sketch.paper(SMALL_MM + 0.4)
-            _board_lines(sketch, zone, extent, any(abs(ends[0] - b) < room for _, b in under))
-            if not under and zone.marks_mm:
-                _origin(sketch, zone, extent, ground)
-            under.append(ends)
+    room = sketch.paper(SMALL_MM + 0.4)
+    for zone in (zone for zone in zones if zone.direction != "horizontal" and zone.marks_mm):
+        first, last = zone.marks_mm[0], zone.marks_mm[-1]
+        if any(a < last and first < b for a, b in under):
+            continue
+        _board_lines(sketch, zone, extent, any(abs(first - b) < room for _, b in under))
+        if not under:
+            _origin(sketch, zone, extent, ground)
+        under.append((first, last))
 
 
 def _board_lines(sketch: Sketch, zone: WallBoards, extent: tuple[float, float, float, float], beside: bool) -> None:
     """Board lines under a wall, words a line apart: the first and the last, and of the others what finds room.
     `beside`: the words of another zone's last line stand where its first is."""
     marks = zone.marks_mm
-    if not marks:
-        return
     step, apart = _step(sketch, zone), sketch.paper(SMALL_MM + 0.4)
     taken = [marks[0], marks[-1]]
     shown = [*([] if beside else [marks[0]]), *([marks[-1]] if marks[-1] - marks[0] >= apart else [])]

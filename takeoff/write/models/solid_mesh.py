@@ -61,7 +61,7 @@ def mesh_of(part: Part) -> tuple[list[Point3], list[Triangle]]:
     for stretch in stretches_of(part):
         first = len(points)
         for end in (stretch.a_mm, stretch.b_mm):
-            for p, q in ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)):
+            for p, q in ((1.0, -1.0), (-1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)):  # clockwise, as one looks along
                 side = add3(scale3(stretch.across, p * part.wide_mm / 2.0), scale3(stretch.up, q * part.deep_mm / 2.0))
                 points.append(add3(end, side))
         triangles += [(first + a, first + b, first + c) for a, b, c in _BOX]

@@ -147,8 +147,7 @@ def _replaced(
     sheets: PlaneSheets, plane: RoofPlane, span: ClearSpan, rows_mm: Sequence[float], laying: Laying
 ) -> tuple[tuple[SheetPiece, ...], str]:
     """All pieces of the plane with one span made clear, and what is wrong with the span, "" for nothing."""
-    strip = {p.strip for p in sheets.pieces if _covers(p, span.u_mm)}
-    own = [p for p in sheets.pieces if p.strip in strip and _covers(p, span.u_mm)]
+    own = [p for p in sheets.pieces if _covers(p, span.u_mm)]
     if not own:
         return sheets.pieces, f"no sheet of {plane.id} lies there"
     if span.low_mm is None and span.high_mm is None:
