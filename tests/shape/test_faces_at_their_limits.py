@@ -222,6 +222,8 @@ def test_sides_of_walls_have_numbers_of_their_own(monkeypatch: pytest.MonkeyPatc
     assert sorted(sides._ends) == [3, 4, 5, 6, *range(1_000_000, 1_000_010)]
     assert sides._ends[1_000_004] == ((300.0, 300.0), (300.0, 400.0))
     assert sides._ends[1_000_003] == ((100.0, 800.0), (100.0, 100.0))
+    monkeypatch.setattr(combine, "join_short_edges", lambda faces, sides, mm: (faces, 0))
+    assert combine._cut_faces(lower, (), (), (box(100.0, 100.0, 800.0, 800.0), court)) == ([], [], False)
 
 
 def test_what_was_joined_may_be_as_far_off_as_it_was_joined(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -14,8 +14,9 @@ from takeoff.model.findings import Finding, Severity
 from takeoff.shape.faces import assemble as assembling
 from takeoff.shape.faces.parts import Face, Plan
 from takeoff.shape.outline_order.directions import _Family, _related
-from takeoff.shape.strips.plane_lines import supports_under
+from takeoff.shape.strips.plane_lines import long_spans, supports_under
 from takeoff.shape.strips.sheeted_area import _taken_apart
+from takeoff.shape.strips.slabs import straightened
 from takeoff.shape.together import combine
 from takeoff.shape.walls.lower_roofs import _less
 from takeoff.shape.water import falling
@@ -107,3 +108,23 @@ def test_rafters_under_a_line_high_up_a_plane() -> None:
     bay = plane(((0.0, 0.0), (5000.0, 0.0), (5000.0, 6000.0), (0.0, 6000.0)))
     due = [x / 3000.0 * hypot(3000.0, 500.0) for x in (400.0, 1300.0, 2200.0)]
     assert supports_under(bay, (4000.0, 3500.0), (1000.0, 3000.0), 900.0, "left") == pytest.approx(due)
+
+
+BAY = ((0.0, 0.0), (100.0, 0.0), (100.0, 40.0), (60.0, 40.0), (60.0, 20.0), (40.0, 20.0), (40.0, 60.0), (0.0, 60.0))
+
+
+def test_a_timber_that_begins_at_a_notch_does_not_reach_under_it() -> None:
+    """10 wide about 25, from the notch's foot at 20 on: two timbers; a hair lower they reach for each other."""
+    assert long_spans([BAY], 25.0, 10.0) == ((0.0, 40.0), (60.0, 100.0))
+    assert long_spans([BAY], 25.0, 10.1) == ((0.0, 60.0), (40.0, 100.0))
+
+
+@pytest.mark.parametrize("dx", [0.0, 1000.0, -500.0])
+@pytest.mark.parametrize("dy", [0.0, 700.0, -900.0])
+@pytest.mark.parametrize(("off", "kept"), [(0.099, 4), (0.101, 5), (-0.099, 4), (-0.101, 5)])
+def test_points_a_hundredth_off_a_side_of_a_ring_wherever_it_lies(dx: float, dy: float, off: float, kept: int) -> None:
+    """A tenth where that is asked, off each of its four sides in turn."""
+    ring = [(0.0, 0.0), (100.0, 0.0), (100.0, 60.0), (0.0, 60.0)]
+    for k, point in enumerate(((50.0, off), (100.0 + off, 30.0), (50.0, 60.0 + off), (off, 30.0))):
+        row = [(x + dx, y + dy) for x, y in (*ring[: k + 1], point, *ring[k + 1 :])]
+        assert len(straightened(row, 0.1)) == kept

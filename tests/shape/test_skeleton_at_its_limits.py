@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import product
 from math import cos, pi, radians, sin
 from types import SimpleNamespace
 from typing import Any
@@ -34,13 +35,15 @@ def test_the_area_of_a_chain_whose_corners_were_made_at_different_times() -> Non
     assert breaks.chains_at(F, 3.0)[1] == [pytest.approx(48.0)]  # looked at again, each look by a stamp of its own
 
 
-@pytest.mark.parametrize(("x", "y", "within"), [(13.0, 22.0, True), (10.1, 20.1, True), (15.9, 23.9, True), (9.9, 22.0, False), (16.1, 22.0, False), (13.0, 19.9, False), (13.0, 24.1, False)])  # fmt: skip
-def test_a_place_inside_a_chain_whose_corners_were_made_at_different_times(x: float, y: float, within: bool) -> None:
-    for first in range(4):
+@pytest.mark.parametrize("first", range(4))
+def test_places_inside_a_chain_whose_corners_were_made_at_different_times(first: int) -> None:
+    """Every half millimetre in and round the rectangle; the place has a way of its own and was made at 1."""
+    for column, row in product(range(-3, 17), range(-3, 13)):
+        x, y = 9.75 + 0.5 * column, 19.75 + 0.5 * row
         F = chain()
         for name, value in (("px", x - 2.0), ("py", y + 1.0), ("pt", 1.0), ("vx", 1.0), ("vy", -0.5)):
             getattr(F, name).append(value)
-        assert breaks.inside(F, 4, first, 3.0) is within
+        assert breaks.inside(F, 4, first, 3.0) is (10.0 < x < 16.0 and 20.0 < y < 24.0)
 
 
 NODES: list[faces.Node] = [
@@ -154,6 +157,15 @@ def test_opposite_edges_have_opposite_directions_however_they_run(turn: int) -> 
     assert [edge.direction for edge in edges] == [first, up, -first, -up, first, -first, across]
     assert len({abs(first), abs(up), abs(across)}) == 3
     assert {edges[k].like for k in (0, 2, 4, 5)} in ({0}, {2})
+
+
+def test_three_directions_within_a_quarter_turn_and_their_opposites() -> None:
+    rows = [(8.0 * cos(radians(a)), 8.0 * sin(radians(a))) for a in (50.0, 30.0, 10.0, 230.0, 210.0, 190.0)]
+    edges = [Edge(k, 0.0, 0.0, x, y, x, y, PLAIN, 0.0) for k, (x, y) in enumerate(rows)]
+    Directions(edges, 0.001).group()
+    a, b, c = (edge.direction for edge in edges[:3])
+    assert [edge.direction for edge in edges[3:]] == [-a, -b, -c]
+    assert len({abs(a), abs(b), abs(c)}) == 3
 
 
 def test_edges_are_in_one_direction_within_the_rounding_of_their_coordinates(monkeypatch: pytest.MonkeyPatch) -> None:
