@@ -14,10 +14,13 @@ from moving_fronts import BIG, lines, made, points
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.walls import Corner
 from takeoff.shape.outline_order.corners import Corners
+from takeoff.shape.outline_order.depths import _whole_mm
 from takeoff.shape.outline_order.directions import _Family, _related, directions
 from takeoff.shape.outline_order.plan_sides import Direction, Line, PlanRing, sides_of
+from takeoff.shape.skeleton import faces, windows
 from takeoff.shape.skeleton import front as fronts
-from takeoff.shape.skeleton import windows
+from takeoff.shape.skeleton.record import EdgeProfile, RiseStep
+from takeoff.shape.skeleton.solve import solve
 from takeoff.shape.strips.plane_lines import reaches, supports_under
 from takeoff.shape.strips.sheeted_area import _sides
 from takeoff.shape.walls import line_walls as lining
@@ -111,3 +114,23 @@ def test_a_side_of_a_crumb_is_none_wherever_it_lies(corner: Any, beside: Any) ->
     ring = ((1000.0, 500.0), beside, corner, (1400.0, 800.0), (1000.0, 800.0))
     edges = [line_on("E1", (1000.0, 500.0), (1400.0, 500.0)), line_on("E2", (1400.0, 500.0), (1400.0, 800.0))]
     assert [one.edge for one in _sides(ring, plane(ring), edges, {})] == ["E1", "E2", "", ""]
+
+
+def test_a_triangle_has_a_roof() -> None:
+    """Three planes over sides of 3, 4 and 5 m: 6 m2 between them."""
+    eave = EdgeProfile(0.0, (RiseStep(None, 45.0),))
+    found = solve([[(0.0, 0.0), (4000.0, 0.0), (0.0, 3000.0)]], [eave] * 3)
+    assert sorted(face.edge for face in found.faces) == [0, 1, 2]
+    # the incircle has a radius of 1 m: each plane is half its side by that
+    assert {face.edge: face.plan_area for face in found.faces} == pytest.approx({0: 2e6, 1: 2.5e6, 2: 1.5e6})
+
+
+def test_an_open_way_of_two_nodes_is_no_ring() -> None:
+    assert faces.forked_rings({0: 1}, [], [(0.0, 0.0), (9.0, 0.0)]) == [[-1, -1, -1]]
+
+
+def test_distances_of_too_many_lines_stay_as_they_are() -> None:
+    """Up to 160 lines of one way, a whole millimetre apart but for a crumb."""
+    for count, asked in ((160, 159), (161, 0)):
+        rows = [Line(Direction(0, 0, (1.0, 0.0)), 10.0 * k, (k,)) for k in range(count)]
+        assert len(_whole_mm(rows, range(count), 0.0)) == asked
