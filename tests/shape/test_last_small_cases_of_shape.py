@@ -9,7 +9,7 @@ import pytest
 from flat_planes import edge as line_on
 from flat_planes import plane
 from made_roofs import edge, roof
-from moving_fronts import BIG, lines, made, points
+from moving_fronts import BIG, EAST, NORTH_EAST, WHEN, hitting, lines, made, points, turned
 
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.walls import Corner
@@ -17,8 +17,9 @@ from takeoff.shape.outline_order.corners import Corners
 from takeoff.shape.outline_order.depths import _whole_mm
 from takeoff.shape.outline_order.directions import _Family, _related, directions
 from takeoff.shape.outline_order.plan_sides import Direction, Line, PlanRing, sides_of
-from takeoff.shape.skeleton import faces, windows
+from takeoff.shape.skeleton import events, faces, windows
 from takeoff.shape.skeleton import front as fronts
+from takeoff.shape.skeleton.prepare import prepare
 from takeoff.shape.skeleton.record import EdgeProfile, RiseStep
 from takeoff.shape.skeleton.solve import solve
 from takeoff.shape.strips.plane_lines import reaches, supports_under
@@ -134,3 +135,38 @@ def test_distances_of_too_many_lines_stay_as_they_are() -> None:
     for count, asked in ((160, 159), (161, 0)):
         rows = [Line(Direction(0, 0, (1.0, 0.0)), 10.0 * k, (k,)) for k in range(count)]
         assert len(_whole_mm(rows, range(count), 0.0)) == asked
+
+
+@pytest.mark.parametrize(("ahead", "gathered"), [(0.05, [0, 1]), (0.07, [0])])
+def test_a_vertex_that_moves_fast_is_gathered_from_further_off(ahead: float, gathered: list[int]) -> None:
+    """One that moves by 5 stands there within a hundredth times 6."""
+    moving = points((5.0, 5.0, 2.0, 0.0, 0.0), (5.0 + ahead, 5.0, 2.0, 5.0, 0.0), (90.0, 90.0, 2.0, 0.0, 0.0))
+    F = made(lines((0.0, 1.0, 5.0, 0.0), (0.0, 1.0, 99.0, 0.0)), moving, nxt=[2, 1, 0], prv=[2, 1, 0], own=[0, 1, 1], mark=[7, 0, 0], reflex=[1, 0, 0])  # fmt: skip
+    members = [0]
+    events.gather(F, members, 5.0, 5.0, 2.0, 7)
+    assert members == gathered
+
+
+def test_of_all_that_meets_one_that_stands_is_the_slowest(monkeypatch: pytest.MonkeyPatch) -> None:
+    F = made(lines((0.0, 1.0, 0.0, 0.0)), points((1.0, 2.0, 1.0, 2.0, 0.0), (5.004, 2.0, 3.0, 0.0, 0.0)), mark=[0] * 2, nodx=[0.0] * 9, nody=[0.0] * 9, nodt=[0.0] * 9)  # fmt: skip
+    monkeypatch.setattr(events, "gather", lambda *_: [])
+    monkeypatch.setattr(events, "dissolve", lambda *_: None)
+    events.meet(F, [], [0, 1], 0, 3.0)
+    assert (F.nodx[0], F.nody[0], F.nodt[0]) == (5.004, 2.0, 3.0)
+
+
+@pytest.mark.parametrize("way", [EAST, NORTH_EAST, (0.0, 1.0), (-0.8, 0.6)])
+def test_a_hit_on_a_new_piece_is_one_for_a_vertex_made_late_wherever_it_lies(way: tuple[float, float]) -> None:
+    F = turned(hitting(), way, (70.0, -30.0))
+    (vx, vy), late = (F.vx[2], F.vy[2]), 2.0
+    F.px[2], F.py[2], F.pt[2] = F.px[2] + vx * late, F.py[2] + vy * late, 1.0 + late
+    heap: list[Any] = []
+    fronts.aim_at_piece(F, heap, 3, 3.5)
+    assert heap == [(pytest.approx(WHEN), fronts.HIT, 2, 3)]
+
+
+@pytest.mark.parametrize(("x", "y"), [(5e9, 0.0), (0.0, 5e9), (-5e9, 0.0), (0.0, -5e9)])
+def test_coordinates_are_as_coarse_as_the_greater_of_both(x: float, y: float) -> None:
+    """5e9 mm are true to 2 ** -20 mm; 16 m is the scale."""
+    ring = [(x, y), (x + 10000.0, y), (x + 10000.0, y + 6000.0), (x, y + 6000.0)]
+    assert prepare([ring], [EdgeProfile(0.0, (RiseStep(None, 45.0),))] * 4).rounding == 2.0**-20 / 16384.0
