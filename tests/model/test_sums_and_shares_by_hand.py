@@ -15,6 +15,7 @@ from takeoff.model.edge_kinds import EdgeKind, Place, kinds_at
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import PartName
 from takeoff.model.job_edits import GONE, Edit, edited_value, same_value
+from takeoff.model.memory import Memory, recalled_plain
 from takeoff.model.order import Order, Pack, Takeoff, Used
 from takeoff.model.rain_series import DailyRain, MonthlyRain
 from takeoff.model.roof import Frame
@@ -178,3 +179,11 @@ def test_how_far_sheets_go_past_an_eave_without_spouting_and_at_the_foot_of_a_pl
 
 def test_where_no_code_was_loaded() -> None:
     assert (NO_RULES.id, NO_RULES.name, NO_RULES.edition, NO_RULES.date, NO_RULES.zones) == ("", "no code", "", "", ())
+
+
+def test_work_without_settings_is_counted_by_its_kind() -> None:
+    memory = Memory()
+    with memory.used():
+        found = [recalled_plain("naming", (name,), lambda name=name: f"{name}!") for name in ("a", "b", "a", "a")]  # type: ignore[misc]
+    assert found == ["a!", "b!", "a!", "a!"]
+    assert (memory.worked, memory.recalled) == ({"naming": 2}, {"naming": 2})

@@ -17,8 +17,9 @@ from takeoff.shape.outline_order.corners import Corners
 from takeoff.shape.outline_order.depths import _whole_mm
 from takeoff.shape.outline_order.directions import _Family, _related, directions
 from takeoff.shape.outline_order.plan_sides import Direction, Line, PlanRing, sides_of
-from takeoff.shape.skeleton import events, faces, windows
+from takeoff.shape.skeleton import events, faces, slivers, windows
 from takeoff.shape.skeleton import front as fronts
+from takeoff.shape.skeleton.faces import FaceRings
 from takeoff.shape.skeleton.prepare import prepare
 from takeoff.shape.skeleton.record import EdgeProfile, RiseStep
 from takeoff.shape.skeleton.solve import solve
@@ -170,3 +171,21 @@ def test_coordinates_are_as_coarse_as_the_greater_of_both(x: float, y: float) ->
     """5e9 mm are true to 2 ** -20 mm; 16 m is the scale."""
     ring = [(x, y), (x + 10000.0, y), (x + 10000.0, y + 6000.0), (x, y + 6000.0)]
     assert prepare([ring], [EdgeProfile(0.0, (RiseStep(None, 45.0),))] * 4).rounding == 2.0**-20 / 16384.0
+
+
+def test_a_sliver_that_lies_evenly_about_the_first_corner() -> None:
+    """From (-0.5, 0.5) to (0.5, 0.5): its nodes in order along it."""
+    at = [(-0.5, 0.5, 0.0), (0.5, 0.5, 0.0), (-0.2, 0.500001, 0.0), (0.3, 0.500001, 0.0), (0.0, 0.0, 0.0)]
+    row = [FaceRings(7, [0, 1, 3, 2], 1e-6, []), FaceRings(1, [1, 0, 4], 0.25, [])]
+    slivers.drop_slivers(row, at, 1e-3)
+    assert row == [FaceRings(1, [1, 3, 2, 0, 4], 0.25, [])]
+
+
+@pytest.mark.parametrize(("area", "gone"), [(0.0049, True), (0.0051, False)])
+def test_a_sliver_goes_by_its_longest_side_wherever_its_ring_begins(area: float, gone: bool) -> None:
+    """Half as long as the outline: half a hundredth."""
+    at = [(0.1, 0.2, 0.0), (0.6, 0.2, 0.0), (0.2, 0.2001, 0.0), (0.5, 0.2001, 0.0)]
+    for ring in ([0, 1, 3, 2], [1, 3, 2, 0], [3, 2, 0, 1]):
+        row = [FaceRings(7, ring, area, [])]
+        slivers.drop_slivers(row, at, 0.01)
+        assert (row == []) is gone

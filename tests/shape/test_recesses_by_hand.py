@@ -76,7 +76,7 @@ def test_a_side_typed_in_two_pieces_is_left_as_it_is(flip: bool) -> None:
     assert bridged(ring).rings == (ring,)
 
 
-@pytest.mark.parametrize("turn", TURNS)
+@pytest.mark.parametrize("turn", [0, 90, 180, 270, *TURNS])
 def test_sides_that_both_run_on_are_no_recess_whichever_way(turn: int) -> None:
     """Two bends of two degrees: the sides are in line but for the way."""
     dx, dy = 2000.0 * cos(radians(2.0)), 2000.0 * sin(radians(2.0))
@@ -135,3 +135,14 @@ def test_how_far_fronts_lie_apart_is_measured_off_the_first(end: float, lean: fl
     """2.4 off the line of the east's front, 1.5 only where west's front has reached x 5000: not in line."""
     ring = niche(4000.0, 4000.0 + end, 4000.0 + end + 4000.0 * lean)
     assert len(bridged(ring).rings[0]) == 6
+
+
+@pytest.mark.parametrize("turn", [0, 90, 45])
+def test_a_leaning_front_that_runs_on_keeps_its_way_on_either_side(turn: int) -> None:
+    """As above, left for right: the front that is met first falls back, and goes on to the far side of the recess."""
+    found = bridged(turned(mirrored(niche(4000.0, 3999.5, 3993.5)), turn))
+    ring = ((0.0, 0.0), (9000.0, 0.0), (9000.0, 3993.5), (4000.0, 4001.0), (4000.0, 4000.0), (0.0, 4000.0))
+    due = turned(ring, turn)
+    assert len(found.rings[0]) == len(due)
+    for point in found.rings[0]:
+        assert min(abs(point[0] - x) + abs(point[1] - y) for x, y in due) < 1e-6
