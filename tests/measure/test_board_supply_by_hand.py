@@ -404,6 +404,25 @@ def test_pieces_too_short_beside_an_opening(settings: Settings) -> None:
     assert without_short(wall(), pieces, 0, own)[1] == ()
 
 
+def test_a_short_piece_between_two_openings(settings: Settings) -> None:
+    """It is told once, with the first of them; half a millimetre off an opening, or beside half a millimetre of it, it stays."""
+    own = with_values(settings, board_short_mm=150)
+    between = (Hole("D1", 1000.0, 1900.0, FOOT, 2100.0), Hole("D2", 2000.0, 2900.0, FOOT, 2100.0))
+
+    def piece(a: float, b: float, low: float = 0.0) -> BoardPiece:
+        ring = ((a, low), (b, low), (b, low + 150.0), (a, low + 150.0))
+        return BoardPiece("B1.01", 1, "z", 1, ring, b - a)
+
+    kept, (note,) = without_short(wall(*between), (piece(1900.0, 2000.0),), 0, own)
+    assert (kept, "a strip of 100 mm beside D1 is" in note.text) == ((), True)
+    one = wall(between[0])
+    for row, stays in (
+        (piece(1900.4, 2000.0), False), (piece(1900.5, 2000.0), True), (piece(1900.0, 2000.0, 2099.4), False),
+        (piece(1900.0, 2000.0, 2099.5), True),
+    ):  # fmt: skip
+        assert bool(without_short(one, (row,), 0, own)[0]) is stays
+
+
 def test_random_lengths_to_a_millimetre_and_no_bundle_for_a_crumb(catalogue: Catalogue, settings: Settings) -> None:
     """1234.5678 mm are told as 1.235 m; 14 m of a cover of 150 are 2.1 m2, just seven bundles of 0.3."""
     board = replace(catalogue.boards["bevel_187"], cover_mm=150.0)
