@@ -134,7 +134,7 @@ def test_findings_and_lines_of_a_house() -> None:
         )
 
     lines = [
-        line("i", 2.0, 1.0004, 0.5),
+        line("i", 2.0, 1.0004, 0.5004),
         line("j", 1.0, 3.0, 0.0),
         line("i", 3.0, 2.0004, 0.25),
         line("i", 9.0, 9.0, 9.0, "wall"),

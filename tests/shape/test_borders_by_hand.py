@@ -9,6 +9,7 @@ from drawn_faces import Point3, border
 
 from takeoff.basics.errors import ShapeError
 from takeoff.model.roof import UprightKind
+from takeoff.shape.faces.parts import Face
 from takeoff.shape.imported.joining import connected, expanded, sharing, welded
 from takeoff.shape.imported.mesh_borders import (
     Borders,
@@ -236,3 +237,33 @@ def test_outer_rings_come_the_greatest_first_and_holes_too() -> None:
     assert outer == (tuple(large), tuple(small))
     assert [set(ring) for ring in holes] == [set(wide), set(tiny)]
     assert outline_rings(outlined([(7.0, 8.0), (9.0, 8.0)]), 0.1) == ((), ())
+
+
+def test_the_higher_of_two_borders_is_so_by_both_of_its_ends() -> None:
+    """5 and 9 stand over 8 and 5."""
+    high, low = border(0, (0, 0, 5), (9, 0, 9), (0, 1)), border(1, (9, 0, 8), (0, 0, 5), (1, 0))
+    assert _paired([low, high]) == ((), ((high, low),))
+    assert _paired([high, low]) == ((), ((high, low),))
+    flipped = border(0, (0, 0, 9), (9, 0, 5), (0, 1)), border(1, (9, 0, 5), (0, 0, 8), (1, 0))
+    assert _paired(flipped) == ((), (flipped,))
+
+
+def test_ends_far_over_the_ground_meet_within_ten_millimetres_of_each_other() -> None:
+    top, foot = border(0, (0, 0, 5010.0), (9, 0, 5030.0), (0, 1)), border(1, (9, 0, 5019.0), (0, 0, 5000.0), (1, 0))
+    assert _coinciding([(top, foot)], {}) == {(0, 0, 5010.0): (0, 0, 5000.0)}
+
+
+def test_a_step_that_runs_askew_and_uphill_looks_square_to_its_foot() -> None:
+    """Its foot goes 3, 4 in plan and 5 up."""
+    foot, top = border(1, (0.0, 0.0, 1.0), (3.0, 4.0, 6.0), (0, 1)), border(0, (3.0, 4.0, 9.0), (0.0, 0.0, 3.0), (1, 0))
+    (found,) = step_faces(Borders((), (), ((top, foot),), {}, {}))
+    assert found == Face(found.rings_mm, found.normal, upright=UprightKind.STEP)
+    assert found.normal == pytest.approx((-0.8, 0.6, 0.0))
+    assert found.rings_mm == (((0.0, 0.0, 3.0), (3.0, 4.0, 9.0), (3.0, 4.0, 6.0), (0.0, 0.0, 1.0)),)
+
+
+def test_a_ring_of_half_a_square_millimetre_is_a_ring() -> None:
+    square = [(0.0, 0.0), (0.6, 0.0), (0.6, 0.6), (0.0, 0.6)]
+    assert outline_rings(outlined(square), 0.01) == ((tuple(square),), ())
+    assert outline_rings(outlined(square[::-1]), 0.01)[0] == ()
+    assert len(outline_rings(outlined(square[::-1]), 0.01)[1]) == 1

@@ -364,3 +364,21 @@ def test_the_face_that_is_folded_is_named_by_its_first_plane() -> None:
     found = [patch(UP, (float(k), 0.0, 0.0), 2 * k, 2 * k + 1) for k in range(3)]
     (said,) = choosing._folded_findings("main", net, found)
     assert said.text.endswith("one is at (1, 0) at height 0")
+
+
+@pytest.mark.parametrize(("down", "slab"), [(15.0, True), (14.99, False), (600.0, True), (600.01, False)])
+def test_a_level_slab_from_its_least_to_its_most_thickness(down: float, slab: bool) -> None:
+    shapes = (shapely.box(0.0, 0.0, 4000.0, 4000.0),) * 2
+    pair = [patch(UP, (0.0, 0.0, 3000.0)), patch(UP, (0.0, 0.0, 3000.0 - down))]
+    assert choosing._undersides(pair, choosing.Sky(shapes, (0.0, 1.0)), [0], [0, 1]) == ({0: 1} if slab else {})
+
+
+@pytest.mark.parametrize(("more", "word"), [(0.4, "longer"), (-0.4, "shorter")])
+def test_an_underside_a_hair_longer_is_longer(more: float, word: str) -> None:
+    """Planes of 3 in 4: 0.4 mm up the slope are shown as none."""
+    run = 4000.0 + 0.8 * more
+    top, foot = slope(0.0, 900.0, 0.0, 4000.0, 3000.0, 6000.0), slope(0.0, 900.0, 0.0, run, 2750.0, 2750.0 + 0.75 * run)
+    normal: Point3 = (0.0, -0.6, 0.8)
+    found = [patch(normal, (0.0, 0.0, 3000.0), 0, 1), patch(normal, (0.0, 0.0, 2750.0), 2, 3)]
+    said = choosing._thickness("main", net_of(top, foot), found, {0: 1}, False)
+    assert said.text.endswith(f"are up to 0 mm {word} up the slope")

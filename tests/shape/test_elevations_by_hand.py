@@ -302,3 +302,10 @@ def test_openings_on_one_layer_are_counted_from_left_to_right_and_only_the_outer
     )
     assert [(one.sill_mm, one.name) for one in walls.openings] == [(500.0, "Window 1"), (1700.0, "Window 2")]
     assert [finding.code for finding in found] == ["drawing-wall-taken", "drawing-floor-taken"]
+
+
+def test_a_wall_too_small_to_tell_is_in_the_drawings_unit() -> None:
+    """2.5 x 2.4 m is no house in any unit; beside a plan of 9 x 6 it is in metres."""
+    small = box(1.0, 0.5, 3.5, 2.9)
+    walls, _ = walls_of(asked(unit=None), drawn=raw(path("WALL", small), path("PLAN", box(0.0, 0.0, 9.0, 6.0))))
+    assert (walls.elevations[0].width_mm, walls.elevations[0].height_mm) == (2500.0, pytest.approx(2400.0))

@@ -109,3 +109,23 @@ def test_flat_and_twisted_planes_stay_as_they_are(
 ) -> None:
     assert (turned(monkeypatch, line(1.0, 3000.0), normal=normal, off_mm=off) is None) is stays
     assert turned(monkeypatch, line(45.0, 3000.0), normal=normal, off_mm=off) is None
+
+
+@pytest.mark.parametrize("turn", range(0, 360, 45))
+@pytest.mark.parametrize("fall", [0.3, 1.0, 3.0])
+def test_the_plane_that_holds_a_level_line_looks_where_the_old_one_did(turn: int, fall: float) -> None:
+    """A rectangle 60 along and 20 up the slope, whichever way it falls: the new normal is on the side that the old one looks
+    to, which may be turned from it by up to 80 degrees any way."""
+    way = radians(turn + 7.0)
+    normal = np.array((cos(way) * fall, sin(way) * fall, 1.0)) / (1.0 + fall * fall) ** 0.5
+    along = np.array((-sin(way), cos(way), 0.0))
+    up = np.cross(normal, along)
+    second = (np.outer(along, along) * 60.0**2 + np.outer(up, up) * 20.0**2) / 12.0
+    middle = np.array((7.0, -3.0, 5.0))
+    moments = Moments(2.0, 2.0 * middle, 2.0 * (second + np.outer(middle, middle)))
+    strike = float(np.arctan2(along[1], along[0]))
+    for aside in (along, -along, up, -up, 0.7 * along + 0.7 * up, 0.7 * along - 0.7 * up, 0.0 * up):
+        for side in (1.0, -1.0):
+            near: Any = tuple((side * (normal * 0.2 + aside)).tolist())
+            found = level_lines._across(moments, strike, near)
+            assert found == pytest.approx(tuple((side * normal).tolist()))

@@ -279,3 +279,25 @@ def test_a_verandah_is_cut_at_the_wall_line_of_a_model() -> None:
     _, cut = combine_roofs((house, verandah), (_job("wall_line"), job))
     assert sum(plane.plan_area_mm2 for plane in cut.planes) == pytest.approx(7000.0 * 2500.0)
     assert [edge.length_mm for edge in cut.edges if edge.kind is EdgeKind.APRON_HEAD] == pytest.approx([7000.0])
+
+
+def test_a_model_on_a_survey_grid_is_the_same_house_from_a_round_point() -> None:
+    """1,750 km east, 5,430 km north and 120 m up: whole kilometres are taken off, and its floor lies where it did."""
+    raw = _raw(_raised(outline=RECT, edges=GABLES, fascia_height_mm=2400.0))
+    far = [(x + 1.75e9, y + 5.43e9, z + 120_000.0) for x, y, z in raw.points.tolist()]
+    moved = raw_faces(far, raw.triangles, "house.obj", stated_unit_mm=1.0, stated_up="z")
+    here, there = (
+        roof_from_faces(one, _job("outline").model_copy(update={"mesh": mesh}), 0.0, SETTINGS, gutter_width_mm=125.0)
+        for one, mesh in (
+            (raw, _job("outline").mesh),
+            (moved, _job("outline").mesh.model_copy(update={"floor_at_mm": 120_000.0})),  # type: ignore[union-attr]
+        )
+    )
+    assert there.origin_mm == (1.75e9, 5.43e9, 120_000.0)
+    assert here.origin_mm == (0.0, 0.0, 0.0)
+    for ring, other in zip(there.outline_mm, here.outline_mm, strict=True):
+        assert all(dist(a, b) < 0.01 for a, b in zip(ring, other, strict=True))
+    assert sorted(edge.length_mm for edge in there.edges) == pytest.approx(
+        sorted(edge.length_mm for edge in here.edges)
+    )
+    assert max(node.at_mm[2] for node in there.nodes) == pytest.approx(max(node.at_mm[2] for node in here.nodes))

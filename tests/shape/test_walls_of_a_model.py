@@ -308,3 +308,17 @@ def test_doubts_of_walls_and_openings() -> None:
         ),
     ]  # fmt: skip
     assert filling._doubts(RAW, walls_of(1.0, 1.0, 1.0, 1.0), []) == []
+
+
+def test_the_frame_height_is_taken_to_a_hundredth_beside_others_too() -> None:
+    assert filling._frame_height(walls_of(2400.006, 2700.0, 2700.0, 2400.006))[0] == 2400.01
+    assert filling._frame_height(walls_of(2400.006, 2400.006, 2400.006, 2400.006)) == (2400.01, [])
+
+
+@pytest.mark.parametrize("missing", [1, 4])
+def test_a_wall_that_is_not_drawn_at_all_is_doubted(missing: int) -> None:
+    whole = walls_of(2400.0, 2400.0, 2400.0, 2400.0)
+    drawn = _Walls(whole.ring, {wall: side for wall, side in whole.sides.items() if wall != missing})
+    (found,) = filling._doubts(RAW, drawn, [])
+    assert (found.code, found.refs) == ("wall-part-missing", (f"wall {missing}",))
+    assert found.text.endswith(f": walls {missing} are not drawn over their whole length.")

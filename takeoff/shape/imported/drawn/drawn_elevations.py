@@ -191,7 +191,7 @@ def _profile(i: int, job: DrawnElevationJob, ring: DrawnRing) -> tuple[Ring2, Ri
     if places[3] == 0:  # a point at the left: its top ends where its foot begins
         places[3] = len(turned)
         turned = (*turned, turned[0])
-    if not places[0] <= places[1] <= places[2] <= places[3]:
+    if not places[1] <= places[2] <= places[3]:
         text = (
             f"ring {ring.number} of layer {job.layer} is no wall seen from outside: its foot does not lie below its top"
         )
