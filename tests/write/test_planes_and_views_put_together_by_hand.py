@@ -140,3 +140,19 @@ def test_pens_go_half_a_width_past_both_ends_of_a_side() -> None:
     )  # fmt: skip
     same(there.rings_mm, (pen,))
     same(sorted(back.rings_mm[0]), sorted(pen))
+
+
+def test_sides_of_next_to_no_length_have_their_pen_and_names_keep_off_all_that_is_nearer(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    sketch = Sketch(50)
+    axonometric._draw(sketch, face((0.0, 0.0), (0.5, 0.0), (0.5, 0.5)))
+    assert len(sketch.items) == 1 + 3
+    named: list[tuple[Any, list[Any]]] = []
+    faces = [face(*box(10.0 * n, 0.0, 100.0, 100.0)) for n in range(4)]
+    monkeypatch.setattr(axonometric, "_faces", lambda *_: faces)
+    monkeypatch.setattr(axonometric, "_farthest_first", lambda seen: seen[::-1])
+    monkeypatch.setattr(axonometric, "_draw", lambda *_: None)
+    monkeypatch.setattr(axonometric, "_name", lambda _, one, nearer: named.append((one, nearer)))
+    axonometric.roof_view(SimpleNamespace(roofs=("a",), job=SimpleNamespace(job="Shed")))  # type: ignore[arg-type]
+    assert named == [(faces[n], faces[:n][::-1]) for n in (3, 2, 1, 0)]

@@ -19,7 +19,7 @@ class Face:
     """A face whose depth is given for each spot that it shares with another, and for its first corner."""
 
     def __init__(self, name: str, **depths: float) -> None:
-        self.name, self.depths, self.rings = name, depths, (("corner",),)
+        self.name, self.depths, self.rings = name, depths, (("corner", "next"), ("hole", "last"))
 
     def depth(self, at: str) -> float:
         return self.depths[at]
@@ -28,10 +28,10 @@ class Face:
 def test_faces_that_cover_each_other_in_a_circle_go_by_their_first_corner(monkeypatch: pytest.MonkeyPatch) -> None:
     """a lies before b, b before c, c before a; d shares no spot and lies nearest of all."""
     faces = [
-        Face("d", corner=99.0),
-        Face("a", corner=7.0, ab=2.0, ac=1.0),
-        Face("b", corner=5.0, ab=1.0, bc=2.0),
-        Face("c", corner=6.0, bc=1.0, ac=2.0),
+        Face("d", corner=99.0, hole=1.0, next=1.0),
+        Face("a", corner=7.0, hole=1.0, next=1.0, ab=2.0, ac=1.0),
+        Face("b", corner=5.0, hole=9.0, next=9.0, ab=1.0, bc=2.0),
+        Face("c", corner=6.0, hole=8.0, next=8.0, bc=1.0, ac=2.0),
     ]
     known = {"ab", "bc", "ac"}
     monkeypatch.setattr(

@@ -10,8 +10,8 @@ import pytest
 from wall_by_hand import box, piece, wall, zone
 
 from takeoff.model.walls import WallBoards
-from takeoff.write.drawings import wall_detail_keys, wall_drawing, wall_in_parts, wall_laps, wall_marks
-from takeoff.write.drawings.drawing import Dimension, Line, Sketch, Text
+from takeoff.write.drawings import wall_detail_keys, wall_drawing, wall_in_parts, wall_laps, wall_marks, wall_upright
+from takeoff.write.drawings.drawing import Dimension, Line, Sketch, Text, text_width
 from takeoff.write.drawings.frame import A4
 from takeoff.write.drawings.label_room import Room
 
@@ -160,3 +160,35 @@ def test_every_wall_is_drawn_and_again_in_parts_where_its_boards_carry_no_words(
         ([zones[0]], 25), *of_first, (takeoff, 1, [zones[2]], cuts, at), (takeoff, 1, [zones[2]], cuts, at + 2),
         ([zones[1]], 50), *of_second,
     ]  # fmt: skip
+
+
+def test_a_board_wherever_it_stands_has_two_lines_where_it_is_wide_enough() -> None:
+    """6.2 mm of paper are 124 at 1:20; over 600 high it has no room for mark and length in a line."""
+    for wide, count in ((123.9, 0), (124.1, 5)):
+        made = piece("B1.07", box(1000.0, 300.0, 1000.0 + wide, 600.0), 300.0)
+        found = list(wall_upright._own_places(Sketch(20), made, (), wall(), over_top=False))
+        assert [len(labels) for labels in found] == [2] * count
+    for foot in (0.0, -50.0, 900.0):
+        # a point over the middle of its foot is as high as it is; else the mean of its sides, at least its lower one twice
+        assert wall_upright._least_height(piece("a", ((0.0, foot), (100.0, foot), (50.0, foot + 300.0)))) == 300.0
+        assert wall_upright._least_height(piece("a", box(10.0, foot, 110.0, foot + 300.0))) == 300.0
+        sloping = ((10.0, foot), (110.0, foot), (110.0, foot + 500.0), (10.0, foot + 300.0))
+        assert wall_upright._least_height(piece("a", sloping)) == 400.0
+
+
+def test_lengths_of_a_row_of_boards_are_stepped_alike(monkeypatch: pytest.MonkeyPatch) -> None:
+    """By the first one's words and 2 mm of paper, 40 at 1:20; a row of another foot by its own."""
+    asked: list[Any] = []
+
+    def places(sketch: Sketch, label: Any, foot: float, step: float) -> Any:
+        asked.append((label.words, foot, step))
+        return iter(())
+
+    monkeypatch.setattr(wall_upright, "_upright_places", places)
+    boards = [
+        piece("a", box(0.0, -50.0, 200.0, 900.0), 950.0, row=1), piece("b", box(200.0, -50.0, 400.0, 2400.0), 12450.0, row=2),
+        piece("c", box(0.0, 900.0, 200.0, 2400.0), 1500.0, row=1),
+    ]  # fmt: skip
+    wall_upright._shared_labels(Sketch(20), wall(), zone(*boards, level=False), {})
+    steps = [text_width(words, 50.0) + 40.0 for words in ("950", "1500")]
+    assert asked == [("950", -50, steps[0]), ("12450", -50, steps[0]), ("1500", 900, steps[1])]
