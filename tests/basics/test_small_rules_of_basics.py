@@ -8,10 +8,12 @@ import signal
 from hashlib import sha256
 from math import inf, isnan, nan
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from takeoff.basics import manifest as of_manifest
+from takeoff.basics import streams
 from takeoff.basics.errors import ExitCode, Fault, JobError, UnreadableFileError, faults_at
 from takeoff.basics.face_cutting import cut_face
 from takeoff.basics.interrupts import Stopped, signals_held, stop_on_signals
@@ -357,3 +359,21 @@ def test_work_is_given_up_where_newer_waits() -> None:
         with pytest.raises(Superseded), given_up_when(lambda: True):
             look_up()
         look_up()
+
+
+def test_each_stream_that_is_closed_goes_nowhere(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Input, what is printed and what is told are looked at in turn; the closed ones are opened on the null device, which
+    takes their numbers."""
+    looked: list[int] = []
+    made: list[tuple[str, int]] = []
+
+    def fstat(number: int) -> None:
+        looked.append(number)
+        if number != 1:
+            raise OSError
+
+    fake = SimpleNamespace(fstat=fstat, open=lambda *given: made.append(given), devnull="null", O_RDWR=7)
+    monkeypatch.setattr(streams, "os", fake)
+    monkeypatch.setattr(streams, "sys", SimpleNamespace(stdout=None, stderr=None))
+    streams.sturdy_streams()
+    assert (looked, made) == ([0, 1, 2], [("null", 7)] * 2)

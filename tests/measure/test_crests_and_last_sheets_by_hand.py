@@ -57,7 +57,7 @@ def test_crests_in_line(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:  # fmt: skip
     """Ribs of 100, covers of 800; gaps as they are before and after a plane is moved; over 10 is told."""
-    ring = ((0.0, 0.0), (wide, 0.0), (wide, 4000.0), (0.0, 4000.0))
+    ring = ((500.0, 0.0), (500.0 + wide, 0.0), (500.0 + wide, 4000.0), (500.0, 4000.0))
     own = ground("P1", ring)
     plain = out(0.0)
     settings: Any = SimpleNamespace(number={"crests_out_of_line_mm": 10.0}.__getitem__)

@@ -21,7 +21,9 @@ from takeoff.measure.roofing.flashings.meeting_pieces import (
     roof_angle_deg,
     why_none,
 )
+from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.measured import Meeting
 from takeoff.model.roof import Covering, Frame, Node, Roof, RoofEdge, RoofPlane, UprightKind
 
@@ -77,6 +79,31 @@ def test_two_edges_in_one_line(to: Point3, straight: bool) -> None:
     """To a degree on the plan: 5 x tan 1 = 0.0873."""
     assert in_line(NODE, edge("R1", RIDGE, EAST), edge("R2", RIDGE, to, high=True)) is straight
     assert in_line(NODE, edge("R2", RIDGE, to), edge("R1", RIDGE, EAST, high=True)) is straight
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "turns"),
+    [
+        ((300.0, 400.0), (600.0, 800.0), False),
+        ((300.0, 400.0), (-600.0, -800.0), False),  # whichever way they are drawn
+        ((300.0, 400.0), (600.0, 801.0), True),
+        ((300.0, 400.0), (400.0, -300.0), True),
+        ((1000.0, 0.0), (1000.0, 0.0009), False),  # to a millionth of what they run along each other
+        ((1000.0, 0.0), (1000.0, 0.0011), True),
+        ((1000.0, 1000.0), (1000.0, 1000.001), False),
+        ((1000.0, 1000.0), (1000.0, 1000.003), True),
+    ],
+)
+def test_two_ridges_that_go_straight_on(a: tuple[float, float], b: tuple[float, float], turns: bool) -> None:
+    """From (7000, -9000); of a hip it is never said."""
+
+    def cap(kind: EdgeKind, way: tuple[float, float]) -> RoofEdge:
+        start, end = (7000.0, -9000.0, 5.0), (7000.0 + way[0], -9000.0 + way[1], 5.0)
+        return replace(edge("R1", kind, EAST), a_mm=start, b_mm=end)
+
+    assert of_junctions._turns([cap(RIDGE, a), cap(RIDGE, b)]) is turns
+    assert of_junctions._turns([cap(RIDGE, b), cap(RIDGE, a)]) is turns
+    assert of_junctions._turns([cap(HIP, a), cap(RIDGE, b)])
 
 
 def test_edges_at_a_node_that_is_not_at_the_origin() -> None:
@@ -292,3 +319,25 @@ def test_feet_of_valleys_without_a_gutter() -> None:
     assert bare_feet(roof(valley, one, replace(two, outline_edges=())), (1, 2, 3)) == ()
     assert bare_feet(roof(valley, one), (1, 2, 3)) == ()  # it lands on a roof
     assert bare_feet(roof(valley), (1,)) == ()
+
+
+def test_pieces_to_order_by_kind() -> None:
+    """Two hip ends and a meeting of five, each with the nodes that it was counted from; what has no row of its own is made as
+    what it joins."""
+    five = Junction("5-way", "N3", ("H1", "H2", "H3", "H4", "R1"))
+    ends = [Junction("hip end", "N1", ("H1",)), Junction("hip end", "N2", ("H2", "H1"))]
+    rule, practice = "counted from the nodes of the roof", of_junctions._PRACTICE
+    counted, made = of_junctions._counted(roof(), "5-way", [five])
+    assert counted == Quantity(
+        "main 5-way",
+        "junction_5_way",
+        1.0,
+        "each",
+        five.edges,
+        Working(rule, (Term("node", "N3", "", practice, "N3"),)),
+    )
+    assert made == Made("junction_5_way", "junction", (Mark(MarkKind.WAYS, 5.0),))
+    counted, made = of_junctions._counted(roof(), "hip end", ends)
+    nodes = tuple(Term("node", name, "", practice, name) for name in ("N1", "N2"))
+    assert counted == Quantity("main hip end", "junction_hip_end", 2.0, "each", ("H1", "H2"), Working(rule, nodes))
+    assert made is None

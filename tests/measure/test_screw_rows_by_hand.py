@@ -82,3 +82,71 @@ def test_widths_over_a_line() -> None:
                          ((900.0, 1.0), (800.4, 1.0), False), ((1.0, -9.0), (1.0, -0.6), True), ((1.0, -0.4), (1.0, -9.0), False),
                          ((1.0, 4000.6), (2.0, 5000.0), True), ((1.0, 5000.0), (2.0, 4000.4), False)):  # fmt: skip
         assert line_passes(box, line("PU1.01", "purlin", 1, a, b)) is passes
+
+
+def test_screws_of_a_part_of_a_width() -> None:
+    """A third of 800 and a crumb takes one of three; what is wider than a cover takes no more than all; where a pattern has
+    none a sheet has one all the same."""
+    third = 800.0 / 3.0 + 1e-5
+    rows = [
+        line("PU1.01", "purlin", 1, (0.0, 900.0), (third, 900.0)),
+        line("PU1.02", "purlin", 2, (0.0, 1800.0), (third + 1.0, 1800.0)),
+        line("PU1.03", "purlin", 3, (0.0, 2700.0), (9000.0, 2700.0)),
+    ]
+    wide = piece("P1.01", 0.0, 0.0, 4000.0)
+    cover = ((0.0, 0.0), (1000.0, 0.0), (1000.0, 4000.0), (0.0, 4000.0))
+    wider = sheets(piece("P1.01", 0.0, 0.0, 4000.0, cover_uv=(cover,)))
+    assert [one.screws for one in screw_crossings(sheets(wide), rows, WAVY, SCREWS)] == [1, 2, 3]
+    assert [one.screws for one in screw_crossings(wider, rows, WAVY, SCREWS)] == [1, 2, 3]
+    assert [one.screws for one in screw_crossings(wider, rows, WAVY, RoofScrews(0, 0, "", ()))] == [1, 1, 1]
+
+
+# a triangle 800 wide at its foot, 50 up; a ring with a notch; a kite about its middle
+TRIANGLE = ((100.0, 50.0), (900.0, 50.0), (100.0, 4050.0))
+NOTCHED = ((0.0, 0.0), (800.0, 0.0), (800.0, 900.0), (500.0, 600.0), (300.0, 1000.0), (0.0, 800.0))
+KITE = ((400.0, -200.0), (900.0, 300.0), (400.0, 1300.0), (-100.0, 300.0))
+
+
+@pytest.mark.parametrize(
+    ("ring", "v", "start", "end", "width"),
+    [
+        (TRIANGLE, 1050.0, 0.0, 900.0, 600.0),  # a quarter of the way up
+        (TRIANGLE, 1050.0, 200.0, 600.0, 400.0),
+        (TRIANGLE, 1050.0, 600.0, 900.0, 100.0),
+        (TRIANGLE, 3050.0, 0.0, 900.0, 200.0),
+        (TRIANGLE, 50.0, 0.0, 9000.0, 800.0),  # its foot is in, its point is not
+        (TRIANGLE, 4050.0, 0.0, 9000.0, 0.0),
+        (TRIANGLE, 49.0, 0.0, 9000.0, 0.0),
+        (NOTCHED, 500.0, -10.0, 900.0, 800.0),
+        (NOTCHED, 750.0, -10.0, 900.0, 425.0 + 150.0),  # 300 up to 425 and 650 to 800, the left side up to 800
+        (NOTCHED, 750.0, 400.0, 700.0, 25.0 + 50.0),
+        (NOTCHED, 850.0, -10.0, 900.0, 300.0 + 50.0),  # from 75 to 375 and from 750
+        (KITE, 300.0, -500.0, 1500.0, 1000.0),  # through two corners
+        (KITE, 800.0, -500.0, 1500.0, 500.0),
+        (KITE, 50.0, 200.0, 1500.0, 450.0),  # from 150 to 650
+    ],
+)
+def test_the_width_of_a_shape_over_a_level_line(ring: Any, v: float, start: float, end: float, width: float) -> None:
+    """Whichever corner the ring begins at, whichever way round; from either end and by both ways of reckoning where the line
+    meets no corner."""
+    clear = v not in {up for _, up in ring}
+    for a, b in ((start, end), (end, start)) if clear else ((start, end),):
+        own = line("PU1.01", "purlin", 1, (a, v), (b, v))
+        for at in range(len(ring)):
+            turned = (*ring[at:], *ring[:at])
+            assert _width_across((turned,), own) == pytest.approx(width)
+            assert _width_across((turned[::-1],), own) == pytest.approx(width)
+        if clear:
+            assert _width_over((ring,), own) == pytest.approx(width)
+
+
+def test_the_width_beside_a_hole() -> None:
+    """800 less 150."""
+    rings = (
+        ((0.0, 0.0), (800.0, 0.0), (800.0, 900.0), (0.0, 900.0)),
+        ((300.0, 400.0), (300.0, 500.0), (450.0, 500.0), (450.0, 400.0)),
+    )
+    for v, width in ((300.0, 800.0), (450.0, 650.0), (600.0, 800.0)):
+        for a, b in ((0.0, 900.0), (900.0, 0.0)):
+            own = line("PU1.01", "purlin", 1, (a, v), (b, v))
+            assert _width_across(rings, own) == pytest.approx(width) == _width_over(rings, own)

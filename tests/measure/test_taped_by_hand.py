@@ -18,7 +18,7 @@ from takeoff.measure.roofing.sheets.site_checks import (
     plane_findings,
     shared_findings,
 )  # fmt: skip
-from takeoff.measure.roofing.sheets.site_fit import built_place, fit_plane, fit_planes
+from takeoff.measure.roofing.sheets.site_fit import _levelled, built_place, fit_plane, fit_planes
 from takeoff.measure.roofing.sheets.site_suspect import Suspect, suspect_words, suspects
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Covering, Roof, RoofPlane
@@ -96,6 +96,23 @@ def test_sizes_off_the_drawing_and_rafters_out_of_parallel(settings: Settings) -
         " agree.",
         ADVICE, ("P1",),
     )  # fmt: skip
+
+
+@pytest.mark.parametrize(("ridge", "there"), [(1.0, False), (1.1, True)])
+def test_a_side_of_a_millimetre_is_a_point(ridge: float, there: bool, settings: Settings) -> None:
+    """It need not be taped, and a ridge that follows from the other five says nothing of it."""
+    ring = ((0.0, 0.0), (6000.0, 0.0), (500.0 + ridge, 4000.0), (500.0, 4000.0))
+    peaked = plane(20.0, rings_uv=(ring,))
+    sides = ("rafter left", "rafter right", "eave")
+    assert needed(peaked) == ((*sides, "ridge") if there else sides)
+    sizes = {**drawn_lengths(peaked), "ridge": 40.0}
+    assert ("diagonals-do-not-close" in {one.code for one in plane_findings(peaked, sizes, tight(settings))}) is there
+
+
+def test_one_rafter_alone_cannot_be_out_of_parallel(settings: Settings) -> None:
+    for item in ("rafter left", "rafter right"):
+        (told,) = plane_findings(sloping(), {item: DRAWN[item] + 30.0}, tight(settings))
+        assert told.code == "measure-from-drawing"
 
 
 def test_six_sizes_that_do_not_close_name_the_one_to_tape_again(settings: Settings) -> None:
@@ -183,6 +200,33 @@ def test_a_plane_as_built_keeps_the_middle_of_its_foot() -> None:
     fit = fit_plane(kite, {"ridge": 6012.0, "rafter left": side, "rafter right": side})
     assert fit.built_uv[0] == fit.built_uv[1] == pytest.approx((3000.0, 0.0), abs=0.01)
     assert fit.built_uv[2] == pytest.approx((-6.0, 4000.0), abs=0.01)
+
+
+@pytest.mark.parametrize("turn", [(0.8, 0.6), (0.6, -0.8), (-1.0, 0.0), (1.0, 0.0)])
+def test_built_corners_are_laid_on_the_line_as_drawn(turn: tuple[float, float]) -> None:
+    """Built 10 longer at its foot and 4 higher, and fitted turned and moved: its foot lies level on the drawn one, from 100 to
+    6100 at 50 up, its middle kept, all else turned back with it."""
+    c, s = turn
+    drawn = ((100.0, 50.0), (6100.0, 50.0), (1100.0, 4050.0), (5100.0, 4050.0))
+    built = [
+        (x * c - y * s + 700.0, x * s + y * c - 300.0)
+        for x, y in ((0.0, 0.0), (6010.0, 0.0), (1005.0, 4004.0), (5005.0, 4000.0))
+    ]
+    found = _levelled(drawn, built)
+    for corner, right in zip(found, ((95.0, 50.0), (6105.0, 50.0), (1100.0, 4054.0), (5100.0, 4050.0)), strict=True):
+        assert corner == pytest.approx(right)
+    # of a plane that stands on a point its head
+    point = ((3100.0, 50.0), (3100.0, 50.0), *drawn[2:])
+    head = [built[0], built[0], *((x * c - y * s, x * s + y * c) for x, y in ((0.0, 0.0), (4006.0, 0.0)))]
+    assert _levelled(point, head)[2:] == (pytest.approx((1097.0, 4050.0)), pytest.approx((5103.0, 4050.0)))
+
+
+def test_a_plane_with_a_hole_is_fitted_by_its_outline() -> None:
+    court = ((2000.0, 1000.0), (2000.0, 1500.0), (2500.0, 1500.0), (2500.0, 1000.0))
+    fit = fit_plane(plane(20.0, rings_uv=(RING, court)), dict(DRAWN))
+    assert fit.drawn_uv == ((0.0, 0.0), (6000.0, 0.0), (500.0, 4000.0), (5000.0, 4000.0))
+    for built, right in zip(fit.built_uv, fit.drawn_uv, strict=True):
+        assert built == pytest.approx(right, abs=1e-6)
 
 
 def test_planes_that_are_not_measured_are_told(gable_roof: Callable[..., Roof], settings: Settings) -> None:

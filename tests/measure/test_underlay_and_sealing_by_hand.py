@@ -82,6 +82,16 @@ def test_strips_over_a_plane() -> None:
     )
 
 
+def test_strips_at_a_change_of_pitch() -> None:
+    """It laps 150 over the plane below, from the foot of the one above: 4000, 150 and 200 over the ridge. At the head of the
+    plane below it ends: 4000 and 20."""
+    foot = edge("C1", EdgeKind.PITCH_CHANGE, (0.0, 0.0), (6000.0, 0.0))
+    head = edge("C2", EdgeKind.PITCH_CHANGE, (0.0, 4000.0), (6000.0, 4000.0))
+    for edges, long in (((foot, RIDGE), 4350.0), ((EAVE, head), 4020.0)):
+        strips = plane_strips(roof(*edges), plane(), "vertical", ROLL, settings())
+        assert strips == (Strip("P1", "vertical", pytest.approx(long)),) * 5
+
+
 @pytest.mark.parametrize(
     ("wide", "centred", "bands"),
     [
@@ -276,6 +286,17 @@ def test_sealant(monkeypatch: pytest.MonkeyPatch) -> None:
     assert roof_fixings._sealant([lapped(0.0)], [roof()], (), (), settings(), profiles) == []
     (half,) = roof_fixings._sealant([], [roof()], (), (0.5,), settings(), profiles)
     assert half.figure == 1.0
+    # beads are told to a millimetre
+    profiles["rib"].overall_mm = 800.1
+    (told,) = roof_fixings._sealant(
+        [lapped(150.0)],
+        [roof()],
+        [run("R1", 11850.0, 370.1)],
+        [1000.2],
+        settings(sealant_a_junction_mm=600.1),
+        profiles,
+    )
+    assert [term.value for term in told.working.terms[:4]] == [0.74, 1.8, 1.0, 1.6]
 
 
 def test_touch_up_and_screws_of_flashings() -> None:

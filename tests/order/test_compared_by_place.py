@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import random
 import sys
 from dataclasses import replace
+from math import dist
 from pathlib import Path
 from typing import Any
+
+import pytest
 
 from takeoff.basics.errors import UsageError
 from takeoff.model.differences import Change
@@ -127,6 +131,62 @@ def test_the_nearer_edge_up_the_plan_is_taken() -> None:
     old = seen(planes=(plane("P1", ring),), edges=eaves("E", "P1", 3000.0, 6000.0))
     new = seen(planes=(plane("Q1", ring),), edges=eaves("F", "Q1", 6200.0, 2900.0))
     assert [(one.old_name, one.new_name) for one in compare(old, new).changes] == [("E1", "F0"), ("E0", "F1")]
+
+
+def test_the_nearer_edge_along_the_plan_is_taken() -> None:
+    """And two at 3 and 6 m east, beside new ones at 2.9 and 6.2."""
+    ring = box(-1000.0, 0.0, 9000.0, 9000.0)
+
+    def verges(name: str, of: str, *easts: float) -> tuple[SeenEdge, ...]:
+        rows = enumerate(easts)
+        return tuple(
+            edge(f"{name}{at}", "verge", (x, 0.0), (x + 50.0, 4000.0 + x), of, long=1000.0 * x) for at, x in rows
+        )
+
+    old = seen(planes=(plane("P1", ring),), edges=verges("B", "P1", 3000.0, 6000.0))
+    new = seen(planes=(plane("Q1", ring),), edges=verges("C", "Q1", 6200.0, 2900.0))
+    assert [(one.old_name, one.new_name) for one in compare(old, new).changes] == [("B1", "C0"), ("B0", "C1")]
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_each_edge_and_downpipe_is_found_by_its_own_place(seed: int) -> None:
+    """Twelve edges of one plane anywhere, given in another order and 50 longer, are each their own. Twelve pipes that are moved
+    by 30 east and 40 north are 50 mm off, but for those that another pipe stands near."""
+    chance = random.Random(seed)
+    ring = box(-30000.0, -30000.0, 60000.0, 60000.0)
+    places = [tuple(chance.uniform(-20000.0, 20000.0) for _ in range(4)) for _ in range(12)]
+    order = chance.sample(range(12), 12)
+
+    def edges(name: str, of: str, numbers: Any, longer: float) -> Snapshot:
+        own = [
+            edge(f"{name}{n}", "eave", (a, b), (c, d), of, long=1000.0 * (n + 1) + longer)
+            for n in numbers for a, b, c, d in (places[n],)
+        ]  # fmt: skip
+        return seen(planes=(plane(of, ring),), edges=tuple(own))
+
+    found = compare(edges("E", "P1", range(12), 0.0), edges("F", "Q1", order, 50.0)).changes
+    assert {(one.old_name, one.new_name) for one in found} == {(f"E{n}", f"F{n}") for n in range(12)}
+
+    def pipes(name: str, numbers: Any, x: float, y: float) -> Snapshot:
+        return seen(
+            pipes=tuple(SeenPipe(f"{name}{n}", (places[n][0] + x, places[n][1] + y), 2400.0, 30.0) for n in numbers)
+        )
+
+    apart = [n for n in range(12) if all(dist(places[n][:2], places[m][:2]) > 3100.0 for m in range(12) if m != n)]
+    found = compare(pipes("D", range(12), 0.0, 0.0), pipes("C", order, 30.0, 40.0)).changes
+    assert {(f"D{n}", f"C{n}", "50 mm") for n in apart} <= {(one.old_name, one.new_name, one.by) for one in found}
+    assert len(apart) > 5
+
+
+def test_a_side_and_a_wall_that_are_new_or_gone() -> None:
+    near, far = side("S1", (0.0, 0.0), (9000.0, 0.0)), side("S2", (0.0, 70000.0), (9000.0, 70000.0))
+    without, with_both = seen(sides=(near,), walls=(near,)), seen(sides=(near, far), walls=(near, far))
+    assert compare(without, with_both).changes == (
+        Change("term", "outline", "", "S2", "", "new"), Change("wall", "wall", "", "S2", "", "new")
+    )  # fmt: skip
+    assert compare(with_both, without).changes == (
+        Change("term", "outline", "S2", "", "there", "gone"), Change("wall", "wall", "S2", "", "there", "gone")
+    )  # fmt: skip
 
 
 def test_downpipes_by_place() -> None:

@@ -243,8 +243,10 @@ def test_the_bound_at_the_root_and_whole_bars_of_its_columns() -> None:
 def test_what_a_dive_is_asked_for(
     best: tuple[tuple[int, Pattern], ...], bound: int, asked: tuple[int, int], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """With pieces missing any whole plan is less: all the stock there is and a millimetre."""
+    """With pieces missing any whole plan is less: all the stock there is and a millimetre. The first dive is told the end of
+    the linear programme at the root."""
     seen: list[tuple[Any, ...]] = []
+    told: list[Any] = []
 
     class Asked:
         best = None
@@ -252,16 +254,18 @@ def test_what_a_dive_is_asked_for(
         def __init__(self, *given: Any) -> None:
             seen.append(given[1:])
 
-        def run(self) -> None:
-            pass
+        def run(self, known: Any = None) -> None:
+            told.append(known)
 
     monkeypatch.setattr(of_programme, "Dive", Asked)
     missing = () if len(best) > 1 else ((1, 3),)
     one = programme(PLAIN, Packing(best, missing), bound)
+    one._at_root = root = Relaxed((), Fraction(0), True, 1)
     one._dive(Effort(600, 2, 3))
     one.bound_mm = 10001
     one._dive(Effort(4000, 4, 8))
     assert seen == [(asked[0], 0, 600, 2, 3, 0), (asked[0], 10001, 4000, 4, 8, 10051)]
+    assert told == [root, None]
 
 
 @pytest.mark.parametrize(
@@ -314,6 +318,9 @@ def test_a_part_of_the_lengths() -> None:
     exact = Problem((3000,), (4,), (6000, 3000), (2, 1), (True, True), 0)
     assert _part(exact, (0,)) is not None  # just as much as is wanted
     assert _part(exact, (1,)) is None
+    short = Problem((3000,), (4,), (6000, 3000), (1, 3), (True, True), 0)
+    assert _part(short, (0, 1)) is not None
+    assert _part(short, (1,)) is None  # 9 m of 12
 
 
 def test_the_least_of_several_parts() -> None:

@@ -180,3 +180,31 @@ def test_what_has_no_length_is_not_counted_by_the_metre() -> None:
     """Five of ours, sold by number and without a length, quoted as five metres: a count like another."""
     clip = replace(ORDER, lines=(line(1, "clip", 5),), prices=None)
     assert told(checked(QuotedLine(2, "1", "clip", 0.0, 5, "m", 2.0, None), order=clip)) == ([], 10.0, 10.0)
+
+
+@pytest.mark.parametrize(
+    ("ours", "theirs", "found"),
+    [
+        # of 13 and 12 letters 9 stand in both: 18 of 25 are just alike enough; of 13 and 13 they are not
+        ("rail aaaabbbb", "rail aaaaccc", True),
+        ("rail aaaabbbb", "rail aaaacccc", False),
+        # without a word in common two names mean two things, however alike
+        ("rail aaaabbbb", "railaaaabbbb", False),
+        ("rail aaaabbbb", "bbbb rail aaaa", True),
+    ],
+)
+def test_names_that_are_alike(ours: str, theirs: str, found: bool) -> None:
+    own = replace(ORDER, lines=(line(1, ours, 2, unit="box"),), prices=None)
+    check = checked(QuotedLine(2, "", theirs, 0.0, 2, "box", 7.0, None), order=own)
+    assert check.matched == found
+
+
+def test_our_own_id_is_no_substitute() -> None:
+    """Under our number, by our name or our id; anything that is called so otherwise is another thing."""
+    own = replace(ORDER, lines=(line(1, "z1q", 2, unit="box"),), prices=None)
+    faults = {}
+    for item in ("z1q", "Z1Q", "Roof bolt, long", "Tarpaulin"):
+        quoted = Quotation("q", "s", (QuotedLine(2, "1", item, 0.0, 2, "box", 7.0, None),))
+        check = check_quotation(quoted, own, {"z1q": "Roof bolt, long"})
+        faults[item] = [one.fault for one in check.differences]
+    assert faults == {"z1q": [], "Z1Q": [], "Roof bolt, long": [], "Tarpaulin": [QuoteFault.SUBSTITUTED]}

@@ -204,11 +204,7 @@ def sheet_lines(case: Case) -> Iterator[Bounded]:
     """Metres of the sheets on the order's lines against what all planes ask, and against the cut list."""
     low, high = _whole_metres(case)
     if high > 0.0:
-        lines = [
-            line
-            for line in case.order.lines
-            if line.of.kind in (ItemKind.SHEET, ItemKind.CLEAR_SHEET) and line.each_mm > 0.0
-        ]
+        lines = [line for line in case.order.lines if line.of.kind in (ItemKind.SHEET, ItemKind.CLEAR_SHEET)]
         figure = sum(line.count * line.each_mm for line in lines) / 1000.0
         words = "the areas of all planes over the cover of their sheets"
         site = sum(blank.length_mm for blank in case.order.site_blanks) / 1000.0
