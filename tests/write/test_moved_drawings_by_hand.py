@@ -160,3 +160,68 @@ def test_every_place_of_a_hole_says_the_same(monkeypatch: pytest.MonkeyPatch) ->
         ((labels, anchor),) = offered
         assert [label.text for label in labels] == [said] * count
         assert anchor == (550.0, 770.0)
+
+
+def test_a_narrow_cut_has_no_words_wherever_it_lies() -> None:
+    """8 and 2.5 mm of paper beside either end of its longest line."""
+    for left in (0.0, 9000.0):
+        for wide, said in ((500.0, False), (4000.0, True)):
+            sketch = Sketch(20)
+            wall_cut._words(sketch, wall(20000.0, 9000.0), box(left, 0.0, left + wide, 3000.0), 130.0)
+            assert bool(sketch.items) is said
+
+
+def beside(under: Any, monkeypatch: pytest.MonkeyPatch) -> tuple[Room, list[Point2], Any]:
+    """What is tried of three places off a plane, no leader going anywhere, and what is chosen."""
+    tried: list[Point2] = []
+
+    def led_out(_: Room, anchors: Any, labels: Any) -> bool:
+        tried.append(labels[0].at)
+        return False
+
+    monkeypatch.setattr(sheet_labels, "_off_plane", lambda *_: [(10.0, 20.0), (30.0, 40.0), (50.0, 60.0)])
+    monkeypatch.setattr(sheet_labels, "_led_out", led_out)
+    room = Room(Sketch(20))
+    sheets: Any = SimpleNamespace(under=under)
+    chosen = sheet_labels._beside(room, PLANE, sheet(RAKED_HEAD), ("P1.02",), sheets)
+    return room, tried, chosen
+
+
+def test_words_that_lead_nowhere_stand_off_all_sheets_where_any_place_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    room, tried, chosen = beside(lambda at: at == (10.0, 20.0), monkeypatch)
+    assert tried == [(30.0, 40.0), (50.0, 60.0)]
+    assert [label.at for label in chosen] == [(30.0, 40.0)]
+    assert room.forced == 1
+    # the leader begins half way up the sheet
+    assert room.lines[0][0] == sheet_labels._anchors(sheet(RAKED_HEAD))[0]
+    room, tried, chosen = beside(lambda _: True, monkeypatch)
+    assert tried == [(10.0, 20.0), (30.0, 40.0), (50.0, 60.0)]
+    assert [label.at for label in chosen] == [(10.0, 20.0)]
+    # where that is taken too the first place is taken all the same
+    monkeypatch.setattr(Room, "keep_first", lambda *_: ())
+    room, _, chosen = beside(lambda at: at != (50.0, 60.0), monkeypatch)
+    assert [label.at for label in chosen] == [(50.0, 60.0)]
+    assert len(room.boxes) == 1
+
+
+def test_points_of_a_sheet_are_ringed_where_they_lie() -> None:
+    """The first corner of its list is the first of its outline: (10, 20) from where the list counts is (500, -50)."""
+    end = SimpleNamespace(points_mm=((0.0, 0.0), (300.0, 40.0), (600.0, 90.0), (845.0, 0.0)))
+    plain = SimpleNamespace(points_mm=())
+    made: Any = SimpleNamespace(
+        outline_uv=((500.0, -50.0), (1345.0, -50.0)),
+        corners_mm=((10.0, 20.0), (855.0, 20.0)),
+        top=end,
+        foot=plain,
+        notched=False,
+    )
+    room = Room(Sketch(20))
+    sheet_labels._breaks(room, made)
+    rings: list[Any] = room.sketch.items
+    same([one.at_mm for one in rings], [(790.0, -30.0), (1090.0, 20.0)])
+    assert len(room.lines) == 8
+    room = Room(Sketch(20))
+    made.notched = True
+    sheet_labels._breaks(room, made)
+    notched: list[Any] = room.sketch.items
+    same([one.at_mm for one in notched], [(500.0, -50.0), (1345.0, -50.0)])

@@ -7,10 +7,18 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from wall_by_hand import box, piece, wall, zone
+from wall_by_hand import box, cut, piece, wall, zone
 
 from takeoff.model.walls import WallBoards
-from takeoff.write.drawings import wall_detail_keys, wall_drawing, wall_in_parts, wall_laps, wall_marks, wall_upright
+from takeoff.write.drawings import (
+    wall_boards,
+    wall_detail_keys,
+    wall_drawing,
+    wall_in_parts,
+    wall_laps,
+    wall_marks,
+    wall_upright,
+)
 from takeoff.write.drawings.drawing import Dimension, Line, Sketch, Text, text_width
 from takeoff.write.drawings.frame import A4
 from takeoff.write.drawings.label_room import Room
@@ -192,3 +200,33 @@ def test_lengths_of_a_row_of_boards_are_stepped_alike(monkeypatch: pytest.Monkey
     wall_upright._shared_labels(Sketch(20), wall(), zone(*boards, level=False), {})
     steps = [text_width(words, 50.0) + 40.0 for words in ("950", "1500")]
     assert asked == [("950", -50, steps[0]), ("12450", -50, steps[0]), ("1500", 900, steps[1])]
+
+
+def test_a_key_that_no_leader_reaches_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(wall_detail_keys, "_beside", lambda *_: iter(()))
+    monkeypatch.setattr(Room, "leads", lambda *_: False)
+    room = Room(Sketch(20))
+    wall_detail_keys._draw_key(room, wall_detail_keys.Key("A1", ((0.0, 0.0), (1000.0, 0.0))), ())
+    assert room.sketch.items == []
+
+
+def test_places_of_joints_are_said_a_line_apart() -> None:
+    """2.5 and 0.4 mm of paper, 58 at 1:20: 58 from the last words is far enough, 57 is not."""
+    sketch = Sketch(20)
+    boards = zone(piece("a", box(0.0, 0.0, 3000.0, 180.0)))
+    wall_boards.draw_joint_places(sketch, [boards], {"a": (cut("1", 0.0, 58), cut("2", 58.0, 2942))}, 2400.0)
+    assert [item.text for item in sketch.items if isinstance(item, Text)] == ["0, studs", "58"]
+    sketch = Sketch(20)
+    cuts = {"a": (cut("1", 0.0, 1000), cut("2", 1000.0, 57), cut("3", 1057.0, 943), cut("4", 2000.0, 1000))}
+    wall_boards.draw_joint_places(sketch, [boards], cuts, 2400.0)
+    assert [item.text for item in sketch.items if isinstance(item, Text)] == ["0, studs", "1000", "2000"]
+    assert len([item for item in sketch.items if isinstance(item, Line)]) == 4
+
+
+def test_a_narrow_board_has_no_words_however_high_it_lies() -> None:
+    """2.7 mm of paper are 54 at 1:20."""
+    for low in (-50.0, 0.0, 2000.0):
+        for high, count in ((53.9, 0), (54.1, 1)):
+            room = Room(Sketch(20))
+            wall_boards._level_label(room, piece("B1.07", box(0.0, low, 3000.0, low + high), 3000.0), ())
+            assert len(room.sketch.items) == count
