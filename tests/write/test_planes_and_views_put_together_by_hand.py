@@ -10,8 +10,10 @@ from drawn_by_hand import same
 from wall_by_hand import box
 
 from takeoff.basics.vectors import Point2
+from takeoff.model.order import Document, Hold
 from takeoff.write.drawings import axonometric, plan_drawing
 from takeoff.write.drawings.drawing import Fill, Polyline, Sketch
+from takeoff.write.drawings.frame import HOLD, state_words
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
 
@@ -156,3 +158,17 @@ def test_sides_of_next_to_no_length_have_their_pen_and_names_keep_off_all_that_i
     monkeypatch.setattr(axonometric, "_name", lambda _, one, nearer: named.append((one, nearer)))
     axonometric.roof_view(SimpleNamespace(roofs=("a",), job=SimpleNamespace(job="Shed")))  # type: ignore[arg-type]
     assert named == [(faces[n], faces[:n][::-1]) for n in (3, 2, 1, 0)]
+
+
+@pytest.mark.parametrize(
+    ("state", "document", "words"),
+    [
+        (Hold.HOLD, Document.ALL, HOLD), (Hold.HOLD, Document.SHEETS, HOLD), (Hold.MEASURED, Document.PURLINS, HOLD),
+        (Hold.MEASURED, Document.SHEETS, "MEASURED ON SITE: NOT YET RELEASED"), (Hold.RELEASED, Document.SHEETS, "RELEASED FOR MANUFACTURE"),
+        (Hold.MEASURED, Document.ALL, f"SHEETS MEASURED ON SITE, NOT YET RELEASED. ALL ELSE ON {HOLD}"),
+        (Hold.RELEASED, Document.ALL, f"SHEETS RELEASED. ALL ELSE ON {HOLD}"),
+    ],
+)  # fmt: skip
+def test_the_state_that_a_page_prints(state: Hold, document: Document, words: str) -> None:
+    order: Any = SimpleNamespace(state=state, state_of=lambda asked: state if asked is Document.SHEETS else Hold.HOLD)
+    assert state_words(order, document) == words
