@@ -133,7 +133,9 @@ def test_words_are_not_led_out_where_no_leader_goes(monkeypatch: pytest.MonkeyPa
     asked.clear()
     assert not room.lead_out(Label("TEXT", (0.0, 0.0), "a", 2.5), (0.0, 0.0), 20.0)
     assert len(asked) == 80
-    assert not (room.sketch.items or room.lines or room.boxes)
+    assert room.sketch.items == []
+    assert room.lines == []
+    assert room.boxes == []
 
 
 def test_a_leader_ends_short_of_its_words() -> None:
