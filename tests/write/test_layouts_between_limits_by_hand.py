@@ -250,3 +250,21 @@ def test_sentences_of_the_rainwater_plan_stand_apart() -> None:
     ys = {item.text: item.at_mm[1] for item in sketch.items if isinstance(item, Text)}
     first, second = ys["Tank a, 5 000 L, wet: D1."], ys["Tank b, 5 000 L, wet: D1."]
     assert first - second == pytest.approx(84.0 + 28.0)
+
+
+def test_a_small_look_is_as_wide_as_its_title(offered: Offered) -> None:
+    ring = looked(*box(300.0, 500.0, 700.0, 600.0))
+    drawing = look_picture.look_picture(Looked("a.dxf", "DXF", "mm", "", rings=(ring,)))
+    assert drawing is not None
+    assert drawing.paper_mm[0] == pytest.approx(text_width(drawing.title, 2.5) + 24.0)
+    # its number at twelve places and smaller at the same, the first of them where it is led out from; then four figures
+    labels, anchor = offered[0]
+    assert (len(labels), labels[0].at, labels[12].at) == (24, anchor, anchor)
+    assert [one.height_mm for one in labels] == [3.5] * 12 + [2.5] * 12
+    assert len(offered) == 5
+    offered.clear()
+    # an edge of half a millimetre is one all the same, one of nothing is not
+    for long, count in ((0.5, 4), (0.0, 3)):
+        offered.clear()
+        look_picture._edges(Room(Sketch(20)), replace(ring, edges_mm=(400.0, 100.0, 400.0, long)), known=True)
+        assert len(offered) == count
