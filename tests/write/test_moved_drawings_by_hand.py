@@ -15,6 +15,7 @@ from takeoff.model.sheets import CutShape
 from takeoff.write.drawings import opening_drawing, sheet_labels, wall_cut
 from takeoff.write.drawings.drawing import Dimension, Sketch, Text
 from takeoff.write.drawings.label_room import Room
+from takeoff.write.estate import estate_map
 
 SHIFTS = ((0.0, 0.0), (-3000.0, 700.0), (4000.0, -9000.0))
 RAKED_HEAD = ((2000.0, 50.0), (2800.0, 50.0), (2800.0, 2200.0), (2000.0, 3000.0))
@@ -225,3 +226,16 @@ def test_points_of_a_sheet_are_ringed_where_they_lie() -> None:
     sheet_labels._breaks(room, made)
     notched: list[Any] = room.sketch.items
     same([one.at_mm for one in notched], [(500.0, -50.0), (1345.0, -50.0)])
+
+
+# ---- the map of an estate [m]
+
+
+@pytest.mark.parametrize("by", [(0.0, 0.0), (-5000.0, 300.0), (1.8e6, 5.4e6)])
+def test_a_map_lies_on_its_paper_wherever_the_houses_do(by: Point2) -> None:
+    """444 m over 222 mm: 2 m a mm; from its left at 15 and its foot at 198."""
+    rings = [moved(box(0.0, 0.0, 10.0, 8.0), by), moved(box(430.0, 200.0, 444.0, 210.0), by)]
+    place, per_mm = estate_map._placer([(ring, 1.0) for ring in rings])
+    assert per_mm == pytest.approx(2.0)
+    for at, wanted in (((0.0, 0.0), (15.0, 198.0)), ((444.0, 210.0), (237.0, 93.0)), ((100.0, 50.0), (65.0, 173.0))):
+        same(place((at[0] + by[0], at[1] + by[1])), wanted)
