@@ -3,19 +3,23 @@
 
 from __future__ import annotations
 
+import re
 from types import SimpleNamespace
 from typing import Any
 
+import numpy as np
 import pytest
 from drawn_by_hand import same
 from wall_by_hand import box, wall
 
+from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.model.sheets import CutShape
-from takeoff.write.drawings import opening_drawing, sheet_labels, wall_cut
+from takeoff.write.drawings import check_dimensions, opening_drawing, sheet_labels, wall_cut
 from takeoff.write.drawings.drawing import Dimension, Sketch, Text
 from takeoff.write.drawings.label_room import Room
-from takeoff.write.estate import estate_map
+from takeoff.write.estate import estate_map, histograms
+from takeoff.write.estate.gather import Gathered
 
 SHIFTS = ((0.0, 0.0), (-3000.0, 700.0), (4000.0, -9000.0))
 RAKED_HEAD = ((2000.0, 50.0), (2800.0, 50.0), (2800.0, 2200.0), (2000.0, 3000.0))
@@ -239,3 +243,32 @@ def test_a_map_lies_on_its_paper_wherever_the_houses_do(by: Point2) -> None:
     assert per_mm == pytest.approx(2.0)
     for at, wanted in (((0.0, 0.0), (15.0, 198.0)), ((444.0, 210.0), (237.0, 93.0)), ((100.0, 50.0), (65.0, 173.0))):
         same(place((at[0] + by[0], at[1] + by[1])), wanted)
+
+
+def test_an_estate_of_which_nothing_was_taken_off_says_so() -> None:
+    facts: Any = SimpleNamespace(source="lots", houses=4)
+    drawn = histograms.estate_spread(Gathered(), facts)
+    assert ">lots: 0 of 4 houses taken off</text>" in drawn
+    assert '<text x="15.00" y="24.00"' in drawn
+    assert ">No house was taken off: there is nothing to show.</text>" in drawn
+
+
+@pytest.mark.parametrize("value", [0.0, 4000.0, -4000.0])
+@pytest.mark.parametrize("axis", [0, 1])
+def test_an_edge_lies_on_a_line_where_both_its_ends_do(value: float, axis: int) -> None:
+    near = TOLERANCES.tape_point_mm
+    for one, other, lies in (
+        (0.0, 0.0, True),
+        (0.9 * near, -0.9 * near, True),
+        (1.1 * near, 0.0, False),
+        (0.0, -1.1 * near, False),
+    ):
+        a, b = ((value + one, 77.0), (value + other, -77.0))
+        ends = (a, b) if axis == 0 else (a[::-1], b[::-1])
+        assert check_dimensions._at(*ends, axis, value) is lies
+
+
+def test_bars_stand_over_about_five_steps() -> None:
+    """From 100 to nearly 700: a fifth of it is some 120, up to 200; a sixth would be some 100."""
+    drawn = "".join(histograms._histogram(22.0, np.array([100.0, 400.0, 700.0]), "Roof", 0))
+    assert re.findall(r'text-anchor="middle"[^>]*>([0-9]+)<', drawn) == ["0", "200", "400", "600", "800"]
