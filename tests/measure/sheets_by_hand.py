@@ -9,6 +9,7 @@ from takeoff.basics.vectors import Point2
 from takeoff.model.basis import Working
 from takeoff.model.measured import PurlinLine
 from takeoff.model.sheets import CutShape, EndCut, PlaneSheets, SheetPiece
+from takeoff.shape.strips.slabs import Slab
 
 WAVY: Any = SimpleNamespace(rib_pitch_mm=200.0, cover_mm=800.0, crests=4)
 
@@ -33,3 +34,8 @@ def sheets(*pieces: SheetPiece) -> PlaneSheets:
 
 def line(name: str, role: str, row: int, a: Point2, b: Point2, plane: str = "P1") -> PurlinLine:
     return PurlinLine(name, plane, role, row, a, b)
+
+
+def flat(u0: float, u1: float, foot: float, top: float) -> Slab:
+    """A part of a sheet that is level at its foot and its top."""
+    return Slab(u0, u1, foot, foot, top, top, "E1", "E2")

@@ -1,5 +1,5 @@
 """What the door of cladding makes of its rooms, by hand: how far faces go past corners, what vents a foot needs, packs and
-bundles, boards laid by themselves."""
+bundles."""
 
 from __future__ import annotations
 
@@ -11,15 +11,14 @@ from typing import Any, cast
 import pytest
 
 from takeoff.measure.cladding import cladding
-from takeoff.measure.cladding.cladding import _covered_faces, _details, _ends_of, _past, lay_boards, measure_cladding
+from takeoff.measure.cladding.cladding import _covered_faces, _details, _ends_of, _past, measure_cladding
 from takeoff.measure.cladding.face import Face
 from takeoff.measure.cladding.wall_trims import WallEnds
-from takeoff.model.job.site import Site
 from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured
 from takeoff.model.products import Catalogue
 from takeoff.model.settings import Settings
-from takeoff.model.walls import Corner, Elevation, WallBoards
+from takeoff.model.walls import Corner, Elevation
 from takeoff.shape.walls.walls import elevations
 
 FOOT, TOP = -50.0, 2350.0
@@ -128,23 +127,3 @@ def test_packs_and_bundles_of_boards(settings: Settings, catalogue: Catalogue) -
         return next(each.unit for each in found if each.item == "bevel_187")
 
     assert (unit(pack_m2=0.9), unit()) == ("bundle", "m")
-
-
-@pytest.mark.parametrize(
-    "zone",
-    [
-        {"direction": "horizontal", "board": "bevel_187"}, {"direction": "sheets", "profile": "corrugated"},
-        {"direction": "vertical", "board": {"width_mm": 150, "cover_mm": 135}},
-    ],
-)  # fmt: skip
-def test_boards_are_laid_alike_by_themselves(zone: dict[str, Any], settings: Settings, catalogue: Catalogue) -> None:
-    walls, job = asked(settings, zone, openings=[DOOR])
-    alone = lay_boards(walls, job, settings, catalogue, Site())
-    whole = clad(settings, catalogue, zone, openings=[DOOR]).boards
-    assert len(alone) == 1
-    assert tuple(map(_bare, alone)) == tuple(map(_bare, whole))
-
-
-def _bare(boards: WallBoards) -> WallBoards:
-    """What is flashed is worked out where all of a wall is measured."""
-    return replace(boards, flashed_xy=())

@@ -13,6 +13,7 @@ from takeoff.basics.errors import JobError
 from takeoff.measure.rainwater.gutter_checks import gutter_findings
 from takeoff.measure.rainwater.hydraulic import flow_findings, flow_quantities
 from takeoff.measure.rainwater.internal_gutters import (
+    burst_times,
     depth_wanted_mm,
     internal_findings,
     internal_need,
@@ -143,6 +144,7 @@ def test_what_is_said_of_an_internal_gutter(settings: Settings) -> None:
     little = chosen(settings, rain=130.0, table=internal_rules(), **{**given, "internal_overflow_l_s": 0.5})
     assert internal_findings(gutter, (worst,), little)[-1].text.startswith("Overflow of G1 carries 0.5 L/s; ")
     silent = chosen(settings, table=rules())
+    assert (burst_times(silent), burst_times(made)) == (1.0, 3.1)
     assert internal_findings(gutter, (pipe(),), silent)[0].text.endswith("are needed.")
 
 

@@ -138,3 +138,15 @@ def test_roofs_that_stop_against_clad_walls(settings: Settings, lean_to: Build) 
     assert roof_clearance((house(), lower), (), settings) == ()
     for off, count in ((5.0, 1), (5.1, 0), (-3.5, 1), (-3.6, 0)):  # short of the corner by as much each way: 4.95, 5.09
         assert len(roof_clearance((house(off), lower), ("house",), settings)) == count, off
+
+
+def test_a_roof_that_ends_at_its_own_walls_keeps_clear_of_none(settings: Settings, lean_to: Build) -> None:
+    """Its head and its side run along its own wall line, which is clad; beside it stands a house that is clad elsewhere."""
+    roof = lean_to(6000.0, 3000.0, 10.0)
+    aprons = [edge for edge in roof.edges if edge.kind.value.startswith("apron")]
+    ring = tuple(dict.fromkeys(point[:2] for edge in aprons for point in (edge.a_mm, edge.b_mm)))
+    own = replace(roof, wall_line_mm=((*ring, (-9000.0, -9000.0)),))
+    far = replace(roof, name="house", wall_line_mm=(((90e3, 0.0), (99e3, 0.0), (99e3, 9e3)),), edges=())
+    assert roof_clearance((own, far), (own.name, "house"), settings) == ()
+    twin = replace(own, name="house", edges=())
+    assert len(roof_clearance((own, twin), (own.name, "house"), settings)) == 1

@@ -172,3 +172,9 @@ def test_a_wall_under_an_eave(
     """An eave along x at y = 9 m, the house behind it; half a millimetre of the wall under it is none."""
     found = _under(EAVE, a, b)
     assert (found and (found.left_mm, found.right_mm, found.overhang_mm)) == (below and pytest.approx(below))
+
+
+def test_a_place_on_a_stretch_that_falls() -> None:
+    """A quarter of the way along 6 m that fall by 100."""
+    falling = replace(EAVE, a_mm=(1000.0, 9000.0, 2500.0), b_mm=(7000.0, 9000.0, 2400.0))
+    assert falling.at(1500.0) == pytest.approx((2500.0, 9000.0, 2475.0))

@@ -88,6 +88,7 @@ def test_whether_a_part_stands_on_a_line() -> None:
     )
     assert _stands_on(stepped, (2000.0, 900.0), (6000.0, 900.0)) is True
     assert _stands_on(stepped, (0.0, 900.0), (2000.0, 900.0)) is False
+    assert _stands_on(stepped, (2000.0, 900.0), (2400.0, 900.0)) is True
 
 
 def test_tops_and_feet_over_lower_roofs() -> None:

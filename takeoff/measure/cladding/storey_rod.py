@@ -111,7 +111,7 @@ def slivers(face: Face, zone: Zone, laid: SetOut, settings: Settings) -> tuple[F
         low = _rest(hole.foot - face.base, laid.cover_mm)
         high = laid.cover_mm - _rest(hole.head - face.base, laid.cover_mm)
         row = (hole.head - face.base) / laid.cover_mm
-        if hole.foot > face.base + CRUMB_MM and CRUMB_MM < low < least - CRUMB_MM:
+        if CRUMB_MM < low < least - CRUMB_MM:
             found.setdefault(("under the sill", round(hole.foot, 1), round(low, 1)), []).append(hole.name)
         if row < laid.count - 1 and CRUMB_MM < high < least - CRUMB_MM:
             found.setdefault(("over the head", round(hole.head, 1), round(high, 1)), []).append(hole.name)

@@ -73,7 +73,7 @@ def board_lines(face: Face, zone: Zone, settings: Settings) -> Lines:
         return full
     if not slivers or rip == 0.0:
         return Lines(even, 0.0, slivers)
-    for step in range(1, floor(max(0.0, room + CRUMB_MM) / STEP_MM) + 1):
+    for step in range(1, floor((room + CRUMB_MM) / STEP_MM) + 1):
         for moved in (step * STEP_MM, -step * STEP_MM):
             marks = _moved(even, moved)
             if not _slivers(face, marks, least):
