@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from takeoff.model.order import Takeoff
+from takeoff.model.roof import Frame, UprightFace, UprightKind
 from takeoff.model.runs import CutPiece, StockBar
 from takeoff.write.explain.explain_words import explain, near_names
 from takeoff.write.explain.explanation import Explanation, came_from
@@ -198,3 +199,18 @@ def test_names_like_one_that_is_none(sample: Takeoff) -> None:
     assert near_names(sample, "???") == ()
     one = replace(sample, roofs=(replace(sample.roofs[0], planes=sample.roofs[0].planes[:1]),))
     assert near_names(one, "P77") == ("P1",)
+
+
+@pytest.mark.parametrize(("edge", "more"), [(2, ("stands on edge 2 of the job",)), (0, ())])
+def test_an_upright_face_is_no_part_of_the_roof_area(edge: int, more: tuple[str, ...], sample: Takeoff) -> None:
+    frame = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0))
+    face = UprightFace("U1", "main", frame, (), UprightKind.GABLE, 4.5e6, edge)
+    roof = sample.roofs[0]
+    edges = (*roof.edges[:1], replace(roof.edges[1], faces=("P2", "U1")), *roof.edges[2:])
+    house = replace(sample, roofs=(replace(roof, uprights=(face,), edges=edges),))
+    assert explain(house, "U1") == (
+        Explanation(
+            "U1: gable, an upright face", ("4.5 m2; it carries no sheets and is no part of the roof area", *more), (),
+            ("eave 2: eave between P2 and U1, 8 m, edge 2 of the job",),
+        ),
+    )  # fmt: skip

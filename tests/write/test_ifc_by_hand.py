@@ -320,3 +320,12 @@ def test_solids_faces_and_rings() -> None:
     z, x = asked.of("direction")
     assert (z[0], x[0]) == (((0.0, 0.0, 1.0),), ((1.0, 0.0, 0.0),))
     assert asked.of("make")[-1][1] == {"Location": "point 7", "Axis": "direction 1", "RefDirection": "direction 2"}
+
+
+def test_parts_of_a_whole_are_told_where_there_are_any() -> None:
+    asked: Any = Asked()
+    IfcModel.parts_of(asked, "site", "key", ("house", "shed"))
+    IfcModel.parts_of(asked, "site", "key", ())
+    assert asked.of("rooted") == [
+        (("IfcRelAggregates", "key"), {"RelatingObject": "site", "RelatedObjects": ["house", "shed"]})
+    ]

@@ -15,7 +15,7 @@ from takeoff.basics.vectors import Point2
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.looked import Looked, LookedRing
 from takeoff.model.order import Takeoff
-from takeoff.write.drawings import fault_drawing, look_picture, sheet_drawing
+from takeoff.write.drawings import fault_drawing, look_picture, rain_drawing, sheet_drawing
 from takeoff.write.drawings.drawing import Line, Sketch, Text, text_width
 from takeoff.write.drawings.frame import A1, A2, A3, A4
 from takeoff.write.drawings.label_room import Label, Room
@@ -236,3 +236,35 @@ def test_a_ring_without_any_inside_is_named_at_its_first_corner(offered: Offered
         ("roof 1", (5.0, 7.0), 3.5),
         ("roof 1", (5.0, 7.0), 2.5),
     ]
+
+
+def test_sentences_of_the_rainwater_plan_stand_apart() -> None:
+    """Lines of 4.2 mm of paper, 1.4 more between sentences: 84 and 28 at 1:20."""
+    tanks = [SimpleNamespace(name=name, pipes=("D1",), volume_l=5000.0, system="wet") for name in "ab"]
+    takeoff: Any = SimpleNamespace(
+        gutters=(), rainwater=SimpleNamespace(downpipes=()), job=SimpleNamespace(tanks=tanks),
+        settings=SimpleNamespace(number={"gutter_fall_one_in": 500.0}.__getitem__),
+    )  # fmt: skip
+    sketch = Sketch(20)
+    rain_drawing._notes(sketch, (0.0, 0.0), takeoff)
+    ys = {item.text: item.at_mm[1] for item in sketch.items if isinstance(item, Text)}
+    first, second = ys["Tank a, 5 000 L, wet: D1."], ys["Tank b, 5 000 L, wet: D1."]
+    assert first - second == pytest.approx(84.0 + 28.0)
+
+
+def test_a_small_look_is_as_wide_as_its_title(offered: Offered) -> None:
+    ring = looked(*box(300.0, 500.0, 700.0, 600.0))
+    drawing = look_picture.look_picture(Looked("a.dxf", "DXF", "mm", "", rings=(ring,)))
+    assert drawing is not None
+    assert drawing.paper_mm[0] == pytest.approx(text_width(drawing.title, 2.5) + 24.0)
+    # its number at twelve places and smaller at the same, the first of them where it is led out from; then four figures
+    labels, anchor = offered[0]
+    assert (len(labels), labels[0].at, labels[12].at) == (24, anchor, anchor)
+    assert [one.height_mm for one in labels] == [3.5] * 12 + [2.5] * 12
+    assert len(offered) == 5
+    offered.clear()
+    # an edge of half a millimetre is one all the same, one of nothing is not
+    for long, count in ((0.5, 4), (0.0, 3)):
+        offered.clear()
+        look_picture._edges(Room(Sketch(20)), replace(ring, edges_mm=(400.0, 100.0, 400.0, long)), known=True)
+        assert len(offered) == count

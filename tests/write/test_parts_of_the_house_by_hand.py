@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from math import cos, radians, sin
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,7 +17,8 @@ from takeoff.model.measured import BattenLine
 from takeoff.model.order import OrderLine, Takeoff
 from takeoff.model.roof import Frame, UprightFace, UprightKind
 from takeoff.model.walls import Opening
-from takeoff.write.house_view import page_data
+from takeoff.write.house_view import house_page, page_data
+from takeoff.write.house_view.house_page import live_page
 from takeoff.write.house_view.house_parts import Part, _sides, house_parts, wall_frame
 from takeoff.write.house_view.part_words import board_facts, edge_facts, plane_facts, sheet_facts, timber_facts
 
@@ -287,3 +289,14 @@ def test_which_parts_a_name_stands_for(sample: Takeoff) -> None:
     found = page_data._names(unknown, parts)
     assert [parts[at].mark for at in found["R1"]] == ["P2"]
     assert "R2" not in found
+
+
+def test_the_page_that_takes_its_house_later_has_its_own_style_and_script_last() -> None:
+    page = live_page("own {}", "ownScript()").decode("utf-8")
+    style, script = (
+        (Path(house_page.__file__).parent / "page" / name).read_text("utf-8") for name in ("page.css", "showing.js")
+    )
+    assert f"{style}own {{}}" in page
+    assert f"{script}ownScript()" in page
+    assert "<title>House</title>" in page
+    assert 'id="data">null</script>' in page

@@ -10,8 +10,10 @@ from drawn_by_hand import same
 from wall_by_hand import box
 
 from takeoff.basics.vectors import Point2
+from takeoff.model.order import Document, Hold
 from takeoff.write.drawings import axonometric, plan_drawing
 from takeoff.write.drawings.drawing import Fill, Polyline, Sketch
+from takeoff.write.drawings.frame import HOLD, state_words
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
 
@@ -140,3 +142,33 @@ def test_pens_go_half_a_width_past_both_ends_of_a_side() -> None:
     )  # fmt: skip
     same(there.rings_mm, (pen,))
     same(sorted(back.rings_mm[0]), sorted(pen))
+
+
+def test_sides_of_next_to_no_length_have_their_pen_and_names_keep_off_all_that_is_nearer(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    sketch = Sketch(50)
+    axonometric._draw(sketch, face((0.0, 0.0), (0.5, 0.0), (0.5, 0.5)))
+    assert len(sketch.items) == 1 + 3
+    named: list[tuple[Any, list[Any]]] = []
+    faces = [face(*box(10.0 * n, 0.0, 100.0, 100.0)) for n in range(4)]
+    monkeypatch.setattr(axonometric, "_faces", lambda *_: faces)
+    monkeypatch.setattr(axonometric, "_farthest_first", lambda seen: seen[::-1])
+    monkeypatch.setattr(axonometric, "_draw", lambda *_: None)
+    monkeypatch.setattr(axonometric, "_name", lambda _, one, nearer: named.append((one, nearer)))
+    axonometric.roof_view(SimpleNamespace(roofs=("a",), job=SimpleNamespace(job="Shed")))  # type: ignore[arg-type]
+    assert named == [(faces[n], faces[:n][::-1]) for n in (3, 2, 1, 0)]
+
+
+@pytest.mark.parametrize(
+    ("state", "document", "words"),
+    [
+        (Hold.HOLD, Document.ALL, HOLD), (Hold.HOLD, Document.SHEETS, HOLD), (Hold.MEASURED, Document.PURLINS, HOLD),
+        (Hold.MEASURED, Document.SHEETS, "MEASURED ON SITE: NOT YET RELEASED"), (Hold.RELEASED, Document.SHEETS, "RELEASED FOR MANUFACTURE"),
+        (Hold.MEASURED, Document.ALL, f"SHEETS MEASURED ON SITE, NOT YET RELEASED. ALL ELSE ON {HOLD}"),
+        (Hold.RELEASED, Document.ALL, f"SHEETS RELEASED. ALL ELSE ON {HOLD}"),
+    ],
+)  # fmt: skip
+def test_the_state_that_a_page_prints(state: Hold, document: Document, words: str) -> None:
+    order: Any = SimpleNamespace(state=state, state_of=lambda asked: state if asked is Document.SHEETS else Hold.HOLD)
+    assert state_words(order, document) == words

@@ -87,6 +87,7 @@ def test_each_line_under_a_section_ends_3_mm_before_either_side_of_its_cell(line
         fold_drawing._words(sketch, APRON, (0.0, 0.0), (text_width(text, height) + more, 80.0), name, "")
         said = [item.text for item in sketch.items if isinstance(item, Text)]
         assert (said[line] == text) is whole
+        assert len(said) == 3
         assert text.startswith(said[line])
 
 
@@ -138,3 +139,12 @@ def test_how_high_a_wall_is_drawn_is_counted_from_the_foot_of_its_boards(monkeyp
         boards = zone(piece("a", box(0.0, foot, 3000.0, 100.0)), piece("b", box(0.0, 100.0, 3000.0, 2400.0)))
         found: Any = wall_in_parts.wall_parts(None, wall(), [boards], {})  # type: ignore[arg-type]
         assert found == (scale,)
+
+
+def test_the_last_leg_of_four_is_a_hem_by_its_own_angle() -> None:
+    points = ((0.0, 0.0), (120.0, 0.0), (120.0, 90.0), (200.0, 90.0), (200.0, 95.0))
+    legs = (("wing", 120), ("up", 90), ("top", 80), ("hem", 5))
+    for angles, count in (((90.0, 90.0, 0.0), 18), ((90.0, 0.0, 90.0), 20), ((0.0, 90.0, 90.0), 20)):
+        section = replace(APRON, points_mm=points, legs=legs, angles_deg=angles)
+        found = fold_drawing._leg_places(Room(Sketch(5)), section, 3, points[3], points[4], (100.0, 50.0))
+        assert len(found) == count

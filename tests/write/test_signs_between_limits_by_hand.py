@@ -13,7 +13,7 @@ from drawn_by_hand import Offered, same
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings import plan_drawing, plan_marks
 from takeoff.write.drawings.drawing import Fill, Line, Sketch, Text
-from takeoff.write.drawings.frame import A3
+from takeoff.write.drawings.frame import A1, A3, SCALES
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
 
@@ -203,6 +203,8 @@ def test_which_side_of_an_edge_aslant_its_plane_lies_on(third: Point2, side: flo
 def test_the_plan_keeps_27_mm_round_it(size: Point2, scale: int) -> None:
     """A3 has 390 x 247: 92 for the schedule and 54 leave 244 x 193."""
     assert plan_drawing._paper(size, 10) == (A3, 1, scale)
+    # what no paper holds is drawn on the largest, as small as there is
+    assert plan_drawing._paper((1e9, 1e9), 10) == (A1, 4, SCALES[-1])
 
 
 def test_an_edge_of_no_length_has_no_label(offered: Offered) -> None:

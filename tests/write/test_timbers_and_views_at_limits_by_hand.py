@@ -10,7 +10,7 @@ from drawn_by_hand import Offered, same
 
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings import axonometric, purlin_drawing
-from takeoff.write.drawings.drawing import Line, Sketch, readable_angle
+from takeoff.write.drawings.drawing import Line, Sketch, Text, readable_angle, text_width
 from takeoff.write.drawings.label_room import Room
 from takeoff.write.drawings.plan_place import Place
 
@@ -19,7 +19,7 @@ class Face:
     """A face whose depth is given for each spot that it shares with another, and for its first corner."""
 
     def __init__(self, name: str, **depths: float) -> None:
-        self.name, self.depths, self.rings = name, depths, (("corner",),)
+        self.name, self.depths, self.rings = name, depths, (("corner", "next"), ("hole", "last"))
 
     def depth(self, at: str) -> float:
         return self.depths[at]
@@ -28,10 +28,10 @@ class Face:
 def test_faces_that_cover_each_other_in_a_circle_go_by_their_first_corner(monkeypatch: pytest.MonkeyPatch) -> None:
     """a lies before b, b before c, c before a; d shares no spot and lies nearest of all."""
     faces = [
-        Face("d", corner=99.0),
-        Face("a", corner=7.0, ab=2.0, ac=1.0),
-        Face("b", corner=5.0, ab=1.0, bc=2.0),
-        Face("c", corner=6.0, bc=1.0, ac=2.0),
+        Face("d", corner=99.0, hole=1.0, next=1.0),
+        Face("a", corner=7.0, hole=1.0, next=1.0, ab=2.0, ac=1.0),
+        Face("b", corner=5.0, hole=9.0, next=9.0, ab=1.0, bc=2.0),
+        Face("c", corner=6.0, hole=8.0, next=8.0, bc=1.0, ac=2.0),
     ]
     known = {"ab", "bc", "ac"}
     monkeypatch.setattr(
@@ -131,3 +131,15 @@ def test_words_of_rows_aslant_lie_on_their_plane_first(
     found = purlin_drawing._places(Room(Sketch(20)), timber(a, b, up=up, role=role), 100.0, 100.0)
     same(found[0], first)
     assert len(found) == 2
+
+
+@pytest.mark.parametrize(("letters", "lines"), [(31, 1), (32, 2)])
+def test_sentences_of_the_purlin_plan_are_70_mm_wide(letters: int, lines: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """74 less 4, in letters of 2.5 mm: 2.2 each, a gap 1.175; 31 letters in two words are 69.4 mm, 32 are 71.6."""
+    words = "a" * (letters - 5) + " " + "a" * 5
+    assert (text_width(words, 2.5) <= 70.0) is (lines == 1)
+    monkeypatch.setattr(purlin_drawing, "setting_out_words", lambda _: (words,))
+    sketch = Sketch(20)
+    purlin_drawing._notes(sketch, (0.0, 0.0), None, set())  # type: ignore[arg-type]
+    said = [item.text for item in sketch.items if isinstance(item, Text)]
+    assert len([line for line in said if set(line) <= {"a", " "}]) == lines

@@ -7,11 +7,19 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from wall_by_hand import box, piece, wall, zone
+from wall_by_hand import box, cut, piece, wall, zone
 
 from takeoff.model.walls import WallBoards
-from takeoff.write.drawings import wall_detail_keys, wall_drawing, wall_in_parts, wall_laps, wall_marks
-from takeoff.write.drawings.drawing import Dimension, Line, Sketch, Text
+from takeoff.write.drawings import (
+    wall_boards,
+    wall_detail_keys,
+    wall_drawing,
+    wall_in_parts,
+    wall_laps,
+    wall_marks,
+    wall_upright,
+)
+from takeoff.write.drawings.drawing import Dimension, Line, Sketch, Text, text_width
 from takeoff.write.drawings.frame import A4
 from takeoff.write.drawings.label_room import Room
 
@@ -93,20 +101,25 @@ def test_of_upright_zones_over_each_other_the_first_has_its_lines_under_the_wall
 
 
 def test_the_paper_of_an_elevation_is_chosen_by_all_that_is_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
-    """From 120 left of the framing to 4000, and from the ground at -300 up to 1200."""
+    """From 120 left of the framing to 4000, and from the ground at -300 up to 1200. Its middle, (1940, 450), stands 143 in
+    and 81 up on the 267 x 160 of A4, at 1:20: words may stand from (-920, -1170) to (4420, 2030)."""
     asked: list[Any] = []
+    pages: list[Any] = []
 
     def paper(size: Any, zones: Any, head: float) -> Any:
         asked.append((size, zones, head))
         return A4, 20
 
     monkeypatch.setattr(wall_drawing, "_paper", paper)
-    for name in ("draw_cuts", "draw_detail_keys", "_heading", "title_block", "finish"):
+    monkeypatch.setattr(wall_drawing, "draw_detail_keys", lambda *args: pages.append(args[1:]))
+    for name in ("draw_cuts", "_heading", "title_block", "finish"):
         monkeypatch.setattr(wall_drawing, name, lambda *_, **__: None)
     boards = zone(piece("a", box(0.0, -50.0, 4000.0, 150.0)))
     takeoff: Any = SimpleNamespace(cladding=SimpleNamespace(boards=(boards,), battens=()), settings=None)
-    wall_drawing._elevation(takeoff, wall(4000.0, 1200.0, outline_xy=box(-120.0, -50.0, 4000.0, 1200.0)), {})
+    made = wall(4000.0, 1200.0, outline_xy=box(-120.0, -50.0, 4000.0, 1200.0))
+    wall_drawing._elevation(takeoff, made, {})
     assert asked == [((4120.0, 1500.0), [boards], 28.0)]
+    assert pages == [(takeoff, made, (-920.0, -1170.0, 4420.0, 2030.0))]
 
 
 def test_every_key_of_a_wall_is_drawn_off_all_that_is_clad(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -160,3 +173,65 @@ def test_every_wall_is_drawn_and_again_in_parts_where_its_boards_carry_no_words(
         ([zones[0]], 25), *of_first, (takeoff, 1, [zones[2]], cuts, at), (takeoff, 1, [zones[2]], cuts, at + 2),
         ([zones[1]], 50), *of_second,
     ]  # fmt: skip
+
+
+def test_a_board_wherever_it_stands_has_two_lines_where_it_is_wide_enough() -> None:
+    """6.2 mm of paper are 124 at 1:20; over 600 high it has no room for mark and length in a line."""
+    for wide, count in ((123.9, 0), (124.1, 5)):
+        made = piece("B1.07", box(1000.0, 300.0, 1000.0 + wide, 600.0), 300.0)
+        found = list(wall_upright._own_places(Sketch(20), made, (), wall(), over_top=False))
+        assert [len(labels) for labels in found] == [2] * count
+    for foot in (0.0, -50.0, 900.0):
+        # a point over the middle of its foot is as high as it is; else the mean of its sides, at least its lower one twice
+        assert wall_upright._least_height(piece("a", ((0.0, foot), (100.0, foot), (50.0, foot + 300.0)))) == 300.0
+        assert wall_upright._least_height(piece("a", box(10.0, foot, 110.0, foot + 300.0))) == 300.0
+        sloping = ((10.0, foot), (110.0, foot), (110.0, foot + 500.0), (10.0, foot + 300.0))
+        assert wall_upright._least_height(piece("a", sloping)) == 400.0
+
+
+def test_lengths_of_a_row_of_boards_are_stepped_alike(monkeypatch: pytest.MonkeyPatch) -> None:
+    """By the first one's words and 2 mm of paper, 40 at 1:20; a row of another foot by its own."""
+    asked: list[Any] = []
+
+    def places(sketch: Sketch, label: Any, foot: float, step: float) -> Any:
+        asked.append((label.words, foot, step))
+        return iter(())
+
+    monkeypatch.setattr(wall_upright, "_upright_places", places)
+    boards = [
+        piece("a", box(0.0, -50.0, 200.0, 900.0), 950.0, row=1), piece("b", box(200.0, -50.0, 400.0, 2400.0), 12450.0, row=2),
+        piece("c", box(0.0, 900.0, 200.0, 2400.0), 1500.0, row=1),
+    ]  # fmt: skip
+    wall_upright._shared_labels(Sketch(20), wall(), zone(*boards, level=False), {})
+    steps = [text_width(words, 50.0) + 40.0 for words in ("950", "1500")]
+    assert asked == [("950", -50, steps[0]), ("12450", -50, steps[0]), ("1500", 900, steps[1])]
+
+
+def test_a_key_that_no_leader_reaches_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(wall_detail_keys, "_beside", lambda *_: iter(()))
+    monkeypatch.setattr(Room, "leads", lambda *_: False)
+    room = Room(Sketch(20))
+    wall_detail_keys._draw_key(room, wall_detail_keys.Key("A1", ((0.0, 0.0), (1000.0, 0.0))), ())
+    assert room.sketch.items == []
+
+
+def test_places_of_joints_are_said_a_line_apart() -> None:
+    """2.5 and 0.4 mm of paper, 58 at 1:20: 58 from the last words is far enough, 57 is not."""
+    sketch = Sketch(20)
+    boards = zone(piece("a", box(0.0, 0.0, 3000.0, 180.0)))
+    wall_boards.draw_joint_places(sketch, [boards], {"a": (cut("1", 0.0, 58), cut("2", 58.0, 2942))}, 2400.0)
+    assert [item.text for item in sketch.items if isinstance(item, Text)] == ["0, studs", "58"]
+    sketch = Sketch(20)
+    cuts = {"a": (cut("1", 0.0, 1000), cut("2", 1000.0, 57), cut("3", 1057.0, 943), cut("4", 2000.0, 1000))}
+    wall_boards.draw_joint_places(sketch, [boards], cuts, 2400.0)
+    assert [item.text for item in sketch.items if isinstance(item, Text)] == ["0, studs", "1000", "2000"]
+    assert len([item for item in sketch.items if isinstance(item, Line)]) == 4
+
+
+def test_a_narrow_board_has_no_words_however_high_it_lies() -> None:
+    """2.7 mm of paper are 54 at 1:20."""
+    for low in (-50.0, 0.0, 2000.0):
+        for high, count in ((53.9, 0), (54.1, 1)):
+            room = Room(Sketch(20))
+            wall_boards._level_label(room, piece("B1.07", box(0.0, low, 3000.0, low + high), 3000.0), ())
+            assert len(room.sketch.items) == count

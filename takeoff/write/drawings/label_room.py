@@ -223,12 +223,8 @@ class Room:
     def leads(self, leader: tuple[Point2, Point2]) -> bool:
         """Whether a leader crosses no words and no other leader."""
         self._looked += len(self._leaders)
-        low_x, low_y, high_x, high_y = bounds(leader)
-        if self._crossed(leader, (low_x, low_y, high_x, high_y)):
-            return False
-        pad = self.sketch.paper(_CLEAR_MM)
-        around = (low_x - pad, low_y - pad, high_x + pad, high_y + pad)
-        return not self._taken(leader, around, least=3)
+        around = bounds(leader)
+        return not self._crossed(leader, around) and not self._taken(leader, around, least=3)
 
     def _crossed(self, leader: tuple[Point2, Point2], around: Box) -> bool:
         """Whether another leader crosses a leader with these bounds."""

@@ -87,9 +87,9 @@ def _timbers(taken: Room, place: Place, takeoff: Takeoff) -> None:
     for row in rows:
         sketch.line(_LAYERS.get(row.line.role, "PURLIN-ROW"), row.a, row.b)
         taken.lines.append((row.a, row.b))
-        if row.true_mm > 0.0 and row.shown_mm > 0.0:
+        if row.shown_mm > 0.0:
             _joints(taken, row)
-    named = [row for row in rows if row.line.role not in _LAYERS and row.true_mm > 0.0 and row.shown_mm > 0.0]
+    named = [row for row in rows if row.line.role not in _LAYERS and row.shown_mm > 0.0]
     for row in named:
         _name(taken, row)
     for row in named:
