@@ -69,6 +69,19 @@ def test_records_compare_by_their_values_and_their_class() -> None:
     assert Bare() != One(())
 
 
+def test_a_field_that_must_be_given_stands_before_those_that_need_not() -> None:
+    class Turned:
+        length_mm: int = 1
+        name: str
+
+    with pytest.raises(TypeError, match="Turned"):
+        record(Turned)
+    with pytest.raises(TypeError, match="Turned"):
+        dataclass(Turned)
+    with pytest.raises(TypeError, match="length_mm"):
+        Bar()  # type: ignore[call-arg]
+
+
 def test_equal_records_have_one_hash_and_it_is_the_standard_one() -> None:
     assert len({Bar(1), Bar(1, (), [7]), Bar(2), Bar(1, ("a",))}) == 3
     assert hash(Bar(3, ("x",))) == hash(Standard(3, ("x",))) == hash((3, ("x",)))

@@ -138,6 +138,17 @@ def test_small_items_of_walls(lapped: Settings) -> None:
     assert nails.working.rule == "nails = (ceil(length / spacing) + 1) for each piece, x (1 + spare)"
     assert nails.working.terms[:2] == (Term("pieces", 2, "each"), Term("their lengths", 4.801, "m"))
     assert nails.working.terms[-2:] == (own.term("batten_nail_mm"), own.term("nail_spare_pct"))
+    # widths are told to a millimetre; 75 staples of 36 m2 over 600 x 800 and 12 % are 84 and a crumb; one nail is told
+    odd = replace(face, holes=(Hole("W", 2000.0, 3200.0004, 900.0, 2100.0),))
+    assert small_items([odd], [], [], [], ROLL, 600.0, own)[0][0].working.terms[1].value == 1.2
+    # ten staples on 1.8 m2, ten nails on 2700, and a tenth: eleven, not a crumb of floating point more
+    tenth = with_values(own, nail_spare_pct=10)
+    small = wall(width=750.0)
+    staples, nails = small_items([small], [], [RunDemand("K1", "b", 2700.0)], [], ROLL, 600.0, tenth)[0][1:]
+    assert (staples.figure, nails.figure) == (11, 11)
+    assert small_items([wall(width=750.05)], [], [], [], ROLL, 600.0, tenth)[0][1].working.terms[0].value == 1.8
+    few = with_values(own, wrap_staple_mm=1e6, nail_spare_pct=0)
+    assert [each.figure for each in small_items([face], [], [], [], ROLL, 600.0, few)[0]][-1] == 1
     none, _ = small_items([], [], [], [], ROLL, 600.0, own)
     assert none == ()
 
@@ -292,6 +303,13 @@ def test_studs_that_a_board_may_be_joined_on(settings: Settings) -> None:
     seventh = _places(boards(course(row=7)), course(row=7), wall(WINDOW), own, 600.0)
     assert (seventh.own, seventh.course) == ((4200.0,), (2400.0, 4200.0))
     assert seventh.sound == (1200.0, 1800.0, 3600.0, 4200.0, 4800.0)
+    # the window's sill 99.5 over the foot of course 7, and a hair less
+    for sill, sound in ((949.5, every), (949.4, seventh.sound)):
+        holed = wall(replace(WINDOW, foot=sill))
+        assert _places(boards(course(row=7)), course(row=7), holed, own, 600.0).sound == sound
+    # a setting of less than one course is one: joints on any stud
+    none = with_values(own, joint_repeat_courses=0)
+    assert _places(boards(course()), course(), wall(), none, 600.0).course == every
 
 
 def test_strips_of_a_board_that_are_seen(settings: Settings) -> None:
@@ -306,6 +324,10 @@ def test_strips_of_a_board_that_are_seen(settings: Settings) -> None:
     assert _strip_at(boards(), course(row=16), high, 2400.0) == 50.0  # from 2200: 100 taken, up to the wall's 2350
     higher = replace(high, frame_top=9000.0, top=((0.0, 9000.0), (6000.0, 9000.0)))
     assert _strip_at(boards(), course(row=16), higher, 2400.0) == 87.0  # up to the board's own 2387
+    # an opening that ends at the foot of the last course, or begins at the top of its board, takes nothing of it
+    for foot, head in ((900.0, 2100.0), (900.0, 2200.0), (2387.0, 3000.0)):
+        beside = replace(higher, holes=(replace(WINDOW, foot=foot, head=head),))
+        assert _strip_at(boards(), course(row=16), beside, 2400.0) == 150.0
 
 
 def test_the_fewest_joints() -> None:
@@ -314,6 +336,7 @@ def test_the_fewest_joints() -> None:
         0.0, 9000.0, (2000.0, 4500.0, 7000.0), (2000.0, 3900.0, 4500.0, 7000.0, 7800.0), (4500.0,), (3000.0, 6000.0)
     )
     assert (place._joints(place.own, 4000.0), place._joints(place.sound, 4000.0)) == (3, 2)
+    assert place._joints((3000.0, 6000.0), 6000.0) == 1  # a piece that goes just as far as a board
     assert place.fewest(4000.0) == place.sound
     assert place.fewest(5000.0) == place.own  # two each
     assert (place._joints(place.own, 9000.0), place._joints(place.own, 8999.9)) == (0, 1)
@@ -379,3 +402,13 @@ def test_pieces_too_short_beside_an_opening(settings: Settings) -> None:
     assert [piece.id for piece in kept] == ["B1.01"]
     assert "a strip of 140 mm beside W1" in note.text
     assert without_short(wall(), pieces, 0, own)[1] == ()
+
+
+def test_random_lengths_to_a_millimetre_and_no_bundle_for_a_crumb(catalogue: Catalogue, settings: Settings) -> None:
+    """1234.5678 mm are told as 1.235 m; 14 m of a cover of 150 are 2.1 m2, just seven bundles of 0.3."""
+    board = replace(catalogue.boards["bevel_187"], cover_mm=150.0)
+    own = with_values(settings, random_extra_pct=0, random_step_mm=100, random_common_mm=99_000)
+    odd = random_metres([RunDemand("a", board.id, 1234.5678)], board, own)[0][0]
+    assert (odd.figure, odd.working.terms[0].value) == (1.3, 1.235)
+    (bundles,), spare = random_metres([RunDemand("a", board.id, 14_000.0)], board, own, 0.3)
+    assert (bundles.figure, bundles.unit, spare) == (7.0, "bundle", ())

@@ -7,9 +7,13 @@ from collections.abc import Callable
 from dataclasses import replace
 from math import radians, tan
 from pathlib import Path
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 
+from takeoff.basics.tolerances import TOLERANCES
+from takeoff.measure.rainwater import walls_above
 from takeoff.measure.rainwater.catchment import (
     RAIN_SLOPE,
     catchment_findings,
@@ -28,13 +32,13 @@ from takeoff.measure.rainwater.gutters import (
     within_longest,
 )
 from takeoff.measure.rainwater.stretches import End, Stretch
-from takeoff.measure.rainwater.walls_above import wall_findings
+from takeoff.measure.rainwater.walls_above import _stands_over, wall_findings
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.drainage import DownpipePlan, GutterCorner, GutterLeg, GutterRun, Inflow, PlaneShare, Received
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.items import Made, Mark, MarkKind
 from takeoff.model.measured import Need
-from takeoff.model.roof import Roof
+from takeoff.model.roof import Frame, Roof, RoofEdge, UprightFace, UprightKind
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
 from takeoff.shape.water.fall_cells import LEVEL_DEG
@@ -446,3 +450,26 @@ def test_what_is_said_of_gutters(settings: Settings) -> None:
     assert said(long)[0].advice == "Leave one end free to move."
     plastic = replace(base, gutter=replace(GUTTER, system="pvc"))
     assert said(plastic)[0].advice == "Leave the gap at joiners and corners that its maker marks."
+
+
+def test_a_wall_that_stands_over_the_head_of_a_roof(
+    settings: Settings, lean_to: Build, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The edge rises to 1300; the wall at it stands to just as much over that as counts, and to a hair more."""
+    frame = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0))
+    edge = SimpleNamespace(id="E2", faces=("P1", "W1"), a_mm=(0.0, 0.0, 1000.0), b_mm=(4000.0, 0.0, 1300.0))
+
+    def stands(name: str, *tops: float) -> bool:
+        rings = tuple(((0.0, 1000.0), (4000.0, 1300.0), (4000.0, top)) for top in tops)
+        face = UprightFace(name, "main", frame, rings, UprightKind.GABLE, 1.0)
+        return _stands_over(cast(Roof, SimpleNamespace(uprights=(face,))), cast(RoofEdge, edge))
+
+    over = 1300.0 + TOLERANCES.wall_above_mm
+    assert [stands("W1", over), stands("W1", over + 0.1), stands("W9", over + 500.0)] == [False, True, False]
+    assert stands("W1", over + 0.1, 1200.0) is True
+    # a roof above whose wall goes down to that head is known as well
+    made = chosen(settings, walls_above_share=0.5, wall_above_if_not_shaped_mm=0)
+    low = replace(lean_to(), uprights=())
+    assert [each.code for each in wall_findings((), (low,), made)] == ["wall-above-unknown"]
+    monkeypatch.setattr(walls_above, "tops_under", lambda roof, edge, roofs: [1.0])
+    assert wall_findings((), (low,), made) == ()

@@ -12,7 +12,7 @@ import pytest
 from takeoff.measure.cladding.corner_stretches import Column, PartClad, Stretch, columns, stretches
 from takeoff.measure.cladding.face import Face, Hole
 from takeoff.measure.cladding.wall_areas import Clad, wall_areas
-from takeoff.measure.cladding.wall_sheet_trims import rib_closers, sheet_trim_runs
+from takeoff.measure.cladding.wall_sheet_trims import _lies_on, rib_closers, sheet_trim_runs
 from takeoff.measure.cladding.zones import Zone
 from takeoff.model.basis import Quantity, Term, Working
 from takeoff.model.products import Catalogue
@@ -228,6 +228,10 @@ def test_rib_closers(catalogue: Catalogue) -> None:
         ),
     )  # fmt: skip
     assert rib_closers(((WALL, sheets), (second, sheets)))[0].figure == 12.0
+    # told to a millimetre; no metre more for a crumb of floating point
+    odd = replace(WALL, right=6000.1234, holes=(Hole("W", 2000.0, 2905.5678, 900.0, 2100.0),))
+    assert [term.value for term in rib_closers(((odd, sheets),))[0].working.terms] == [6.0, 0.906]
+    assert rib_closers(((replace(WALL, right=6000.0000000001), sheets),))[0].figure == 6.0
     assert rib_closers(((WALL, boards),)) == ()
 
 
@@ -275,3 +279,38 @@ def test_areas_by_wall_zone_and_facing(catalogue: Catalogue) -> None:
     for short, told in ((4.1, False), (4.2, True)):
         cut = Clad(replace(WALL, right=6000.0 - short, top=((0.0, TOP), (6000.0 - short, TOP))), one, None)
         assert any(each.id == "wall 1.left_out" for each in wall_areas((cut,), (WALL,))) is told
+
+
+def test_areas_are_told_to_a_square_millimetre(catalogue: Catalogue) -> None:
+    """A face of 6000.1236 x 2400.1238 with a window of 1200.0004 x 500: sizes to a thousandth, areas to a millionth."""
+    wide, high = 6000.1236, 2400.1238
+    odd = replace(WALL, right=wide, frame_top=FOOT + high, top=((0.0, FOOT + high), (wide, FOOT + high)))
+    odd = replace(odd, holes=(Hole("W", 2000.0, 3200.0004, 300.0, 800.1237),))
+    found = {each.id: each for each in wall_areas((Clad(odd, zone(catalogue), None),), (odd, replace(odd, wall=2)))}
+    assert [term.value for term in found["wall 1.net"].working.terms[:3]] == [
+        6000.124, 2400.124, round(1200.0004 * 500.1237 / 1e6, 6),
+    ]  # fmt: skip
+    assert found["wall 2.left_out"].working.terms[0].value == round(wide * high / 1e6, 6)
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "there"),
+    [
+        ((99.5, 0.0), (900.0, 0.0), True), ((99.4, 0.0), (900.0, 0.0), False), ((900.0, 0.0), (99.4, 0.0), False),
+        ((5000.0, 0.0), (6100.5, 0.0), True), ((5000.0, 0.0), (6100.6, 0.0), False),
+        ((1000.0, 0.5), (2000.0, -0.5), True), ((1000.0, 0.6), (2000.0, 0.0), False), ((1000.0, 0.0), (2000.0, -0.6), False),
+    ],
+)  # fmt: skip
+def test_whether_a_line_lies_on_a_top(a: tuple[float, float], b: tuple[float, float], there: bool) -> None:
+    """Both its ends, give or take half a millimetre, on a top from 100 to 6100 that rises 1 in 4 from 2350; heights over it."""
+    line = tuple((x, TOP + (x - 100.0) / 4.0 + over) for x, over in (a, b))
+    assert _lies_on(line, ((100.0, TOP), (6100.0, TOP + 1500.0))) is there
+
+
+def test_a_line_with_a_corner_in_it_takes_its_ends_off_a_top(settings: Settings, catalogue: Catalogue) -> None:
+    """From 1000 to 2500 by way of 1800, 300 lower there: what is left of 6 m is 1 m and 3.5 m."""
+    line = ((1000.0, TOP), (1800.0, TOP - 300.0), (2500.0, TOP))
+    for given in (line, tuple(reversed(line))):
+        assert trims(replace(WALL, joins=(given,)), settings, catalogue) == [
+            ("sheet_top_flashing", 1000.0), ("sheet_top_flashing", 3500.0),
+        ]  # fmt: skip

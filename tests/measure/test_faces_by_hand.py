@@ -346,3 +346,11 @@ def test_what_is_covered_is_drawn_out_to_the_ends_of_the_face() -> None:
     assert _drawn_out(right, short, 6000.0) == [*right[:2], (6040.0, 0.0), (6040.0, 900.0), *right[2:]]
     beside = ((0.6, 0.0), (2000.0, 0.0), (2000.0, 900.0), (0.6, 900.0))
     assert _drawn_out(beside, wide, 6000.0) == list(beside)
+
+
+def test_heights_of_a_face_in_rings() -> None:
+    """Over a gap in a face its top counts; heights are worked out to a millionth of a millimetre."""
+    assert highest(CUT, 1100.0, 1500.0) == TOP
+    raked = replace(LEVEL, rings=((((0.0, 0.0), (3000.0, 0.0), (3000.0, 1000.0), (0.0, 2000.0)),),))
+    assert columns_at(raked, 1000.1) == ((0.0, 1666.633333),)
+    assert stretches_at(raked, 1666.633333 - 0.01) == ((0.0, pytest.approx(1000.1, abs=2e-6)),)

@@ -67,6 +67,13 @@ def test_nails_of_outriggers_and_trimmers(settings: Settings, gable_roof: Build)
     assert framing_nails(gable_roof(), lines, 900.0, settings) == (wanted,)
     assert framing_nails(gable_roof(), (line("purlin", "P1"),), 900.0, settings) == ()
     assert framing_nails(gable_roof(), lines[:1], 900.0, settings)[0].figure == 7.0  # 6.6
+    # from 5000 up to 6800 two pieces of 900; one nail is told; ten and a tenth are eleven, not a crumb more
+    far = (line("hole trimmer", "P1", (0.0, 6800.0), (0.0, 5000.0)),)
+    single = with_values(settings, outrigger_nails=1, trimmer_nails_an_end=1, purlin_fixing_spare_percent=0)
+    assert framing_nails(gable_roof(), far, 900.0, single)[0].figure == 4.0
+    assert framing_nails(gable_roof(), lines[:1], 900.0, single)[0].figure == 1.0
+    tenth = with_values(single, purlin_fixing_spare_percent=10)
+    assert framing_nails(gable_roof(), lines[:1] * 10, 900.0, tenth)[0].figure == 11.0
     exact = with_values(settings, purlin_fixing_spare_percent=0)
     assert framing_nails(gable_roof(), lines[:1], 900.0, exact)[0].figure == 6.0
 
@@ -103,6 +110,12 @@ def test_staples_and_tape_of_underlay(settings: Settings) -> None:
         each.id for each in underlay_sundries(1.0, 9.0, 0.0, refs, with_values(settings, underlay_tape_roll_m=0))
     ] == ["underlay staples"]
     assert underlay_sundries(10.0, 0.0, 0.0, refs, settings)[0].figure == 60.0
+    # told to a thousandth; 0.07 x 100 are seven, not a crumb of floating point more; a roll of a metre is one
+    crumb = with_values(settings, underlay_staples_m2=100, underlay_tape_roll_m=1)
+    staples, tape_ = underlay_sundries(0.07, 2500.6789, 7000.1234, refs, crumb)
+    assert (staples.figure, tape_.figure) == (7.0, pytest.approx(2.5006789))
+    assert [term.value for term in tape_.working.terms[:2]] == [2.501, 7.0]
+    assert underlay_sundries(10.05678, 0.0, 0.0, refs, settings)[0].working.terms[0].value == 10.057
 
 
 def test_safety_mesh(settings: Settings) -> None:

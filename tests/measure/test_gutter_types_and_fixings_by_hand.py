@@ -178,6 +178,10 @@ def test_what_seams_and_brackets_are_fixed_with(settings: Settings) -> None:
     assert gutter_fixings([], made) == ()
     # 50 x 2 x 1.1 is 110 and a crumb of floating point
     assert gutter_fixings([quantity("gutter brackets", 50.0)], made)[0].figure == 110.0
+    # 42 seams of 1.4 a tin are 30, 3 of 1.1 mm of 3.3 a tube 1, and crumbs of floating point
+    crumbs = chosen(settings, gutter_cement_seams=1.4, gutter_seam_bead_mm=1.1, sealant_tube_mm=3.3)
+    assert gutter_fixings([quantity("gutter joiners", 42.0)], replace(crumbs, gutter=pvc.gutter))[0].figure == 30.0
+    assert gutter_fixings([quantity("gutter joiners", 3.0)], crumbs)[1].figure == 1.0
     none = chosen(settings, gutter_cement_seams=0, sealant_tube_mm=0)
     assert gutter_fixings([quantity("gutter outlets", 3.0)], replace(none, gutter=pvc.gutter))[0].figure == 3.0
     assert gutter_fixings([quantity("gutter outlets", 3.0)], none)[1].figure == 1500.0
@@ -250,6 +254,9 @@ def test_every_limit_that_is_not_kept_is_told(settings: Settings) -> None:
     )  # fmt: skip
     # 110 / 85 = 1.294, 90 / 70 = 1.286, 65 / 50 = 1.3: the least is 90 / 70 x 40 m2 = 51.43; wider 120 / 70: 68.57
     assert told(Breach(CAPACITY, 0, 40e6 * 90 / 70)).advice == "Take a larger downpipe: `rainwater: {downpipe: next}`."
+    # a crumb of floating point more is no more
+    crumb = told(Breach(CAPACITY, 0, 40e6 * 90 / 70 * (1 + 5e-10)))
+    assert crumb.advice == "Take a larger downpipe: `rainwater: {downpipe: next}`."
     assert told(Breach(CAPACITY, 0, 51.5e6)).advice == "Take a larger downpipe: `rainwater: {downpipe: wide}`."
     assert told(Breach(CAPACITY, 0, 60e6)).severity is warn
     far = told(Breach(CAPACITY, 0, 69e6))

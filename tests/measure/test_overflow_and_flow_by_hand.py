@@ -135,6 +135,13 @@ def test_what_is_said_of_an_internal_gutter(settings: Settings) -> None:
     held = [one.code for one in internal_findings(gutter, (pipe(gutter_mm2=14_400.0),), enough)]
     assert "internal-gutter-too-small" not in held
     assert internal_findings(gutter, (), enough) == ()
+    # what is short by a crumb of floating point is not
+    crumbs = chosen(settings, rain=130.0, table=internal_rules(), **{**given, "internal_overflow_l_s": flow - 5e-10})
+    assert [one.code for one in internal_findings(gutter, (pipe(gutter_mm2=14_400.0 + 5e-7),), crumbs)] == [
+        "internal-gutter", "internal-outlet-too-small",
+    ]  # fmt: skip
+    little = chosen(settings, rain=130.0, table=internal_rules(), **{**given, "internal_overflow_l_s": 0.5})
+    assert internal_findings(gutter, (worst,), little)[-1].text.startswith("Overflow of G1 carries 0.5 L/s; ")
     silent = chosen(settings, table=rules())
     assert internal_findings(gutter, (pipe(),), silent)[0].text.endswith("are needed.")
 
@@ -143,6 +150,7 @@ def test_outlets_of_internal_gutters_are_counted(settings: Settings) -> None:
     made = chosen(settings)
     plans = (plan(pipe(), pipe("DP2")),)
     assert internal_need((run(),), plans, made) == Need("rainwater")
+    assert internal_need((run(id="G9", internal=True),), plans, made) == Need("rainwater")
     counted = (Term("DP1", 1, "each", ref="DP1"), Term("DP2", 1, "each", ref="DP2"))
     found = internal_need((run(internal=True),), plans, made)
     outlet, overflow = found.quantities
@@ -202,6 +210,28 @@ def test_overflow_by_the_worked_example_of_the_housing_provisions(settings: Sett
     _, (both,) = check_overflow((run(),), (plan(worse, level, short),), job(325.0, ("end_weir", "front_slots")), made)
     assert both.text == "Overflow of DP3 carries 2.5 L/s, 5.4 are wanted in 325 mm/h. Too small at DP3, DP2."
     assert both.refs == ("DP3", "DP2")
+
+
+def test_overflow_that_is_just_enough(settings: Settings) -> None:
+    """18 m2 bring 0.5 L/s at 100 mm/h, just what a weir carries; a crumb of floating point more is no more; 1 mm/h is rain."""
+    made = chosen(settings, table=rules(overflow=(SLOTS, WEIR)))
+    for area, count in ((18e6, 0), (18.000000018e6, 0), (18.1e6, 1)):
+        level = replace(pipe(), shares=(PlaneShare("P1", area, 0.0),))
+        assert len(check_overflow((run(),), (plan(level),), job(100.0, ("end_weir",)), made)[1]) == count
+    odd = replace(pipe(gutter_length_mm=8123.4567))
+    quantities, _ = check_overflow((run(),), (plan(odd),), job(1.0, ("end_weir",)), made)
+    assert quantities[1].working.terms[0] == Term("gutter that the downpipe drains", 8.123, "m", ref="DP1")
+
+
+def test_the_overflow_that_lacks_most_is_told(settings: Settings) -> None:
+    """In 360 mm/h 60 m2 bring 6 L/s where 10 m of slots carry 5; 50 m2 bring 5 where 4 m carry 2."""
+    other = replace(NONE, clause="another clause")
+    made = chosen(settings, table=rules(overflow=(SLOTS, replace(WEIR, l_s=0.0001, basis=other))))
+    one = replace(pipe(gutter_length_mm=10_000.0), shares=(PlaneShare("P1", 60e6, 0.0),))
+    two = replace(pipe("DP2", gutter_length_mm=4000.0), shares=(PlaneShare("P1", 50e6, 0.0),))
+    _, (found,) = check_overflow((run(),), (plan(one, two),), job(360.0, ("front_slots", "end_weir")), made)
+    assert found.text == "Overflow of DP2 carries 2.0 L/s, 5.0 are wanted in 360 mm/h. Too small at DP1, DP2."
+    assert (found.refs, found.source) == (("DP1", "DP2"), "a book, a clause")
 
 
 def test_what_is_said_where_rain_or_overflow_is_not_given(settings: Settings) -> None:
@@ -292,3 +322,14 @@ def test_flow_to_a_pipe_against_what_is_given(settings: Settings) -> None:
         settings.basis("downpipe_carries_l_s").words(),
     )
     assert flow_findings((plan(first),), chosen(settings, rain=120.0)) == ()
+    # 36 m2 of level roof bring 1 L/s in 100 mm/h: just what is given, a crumb more is no more; half a litre is a figure
+    for carries, area, count in (
+        (1.0, 36e6, 0),
+        (1.0, 36.000000018e6, 0),
+        (1.0, 36.1e6, 1),
+        (0.5, 36e6, 1),
+        (0.0, 36e6, 0),
+    ):
+        own = chosen(settings, rain=100.0, runoff_coefficient=1.0, gutter_carries_l_s=carries, downpipe_carries_l_s=0)
+        level = replace(pipe(), shares=(PlaneShare("P1", area, 0.0),))
+        assert len(flow_findings((plan(level),), own)) == count

@@ -10,7 +10,7 @@ import pytest
 
 from takeoff.measure.cladding.face import Face, Hole
 from takeoff.measure.cladding.level_breaks import BreakRule, Breaks, level_breaks
-from takeoff.measure.cladding.panels import Panel, level_panels, rakes_of, upright_panels
+from takeoff.measure.cladding.panels import Panel, _end_rakes, _past_rake, level_panels, rakes_of, upright_panels
 
 FOOT, TOP, PEAK = -50.0, 2350.0, 3850.0
 GABLE = Face(1, 0.0, 6000.0, FOOT, TOP, ((0.0, TOP), (3000.0, PEAK), (6000.0, TOP)), ())
@@ -171,3 +171,59 @@ def test_boards_that_end_at_a_break_are_not_cut_by_it() -> None:
     ):
         boards = [Panel(ring, 0.0, 5000.0, 0.0), Panel(ring, start, end, 0.0)]
         assert level_breaks(plain, boards, (), BreakRule(3000.0, 400.0)).levels_mm == (level,), (start, end)
+
+
+def test_a_gap_in_a_course_leaves_its_board_whole() -> None:
+    """A meter box of 50 x 40 in the middle of what is seen of a board: what is beside, over and under it hangs together."""
+    holed = Face(
+        1, 0.0, 3000.0, 0.0, 2400.0, ((0.0, 2400.0), (3000.0, 2400.0)), (Hole("M", 1000.0, 1050.0, 60.0, 100.0),)
+    )
+    (found,) = level_panels(holed, 0.0, 150.0, 37.0)
+    assert (found.start, found.end, found.past, found.rakes_deg) == (0.0, 3000.0, 0.0, (0.0, 0.0))
+
+
+# a board from 1000 to 1150 on a face from 100 to 5100: the corners of its foot and of its top, left to right
+LONG = Face(1, 100.0, 5100.0, 0.0, 2400.0, ((100.0, 2400.0), (5100.0, 2400.0)), ())
+Line = tuple[tuple[float, float], ...]
+
+
+@pytest.mark.parametrize(
+    ("foot", "left", "right", "past"),
+    [
+        (((1000.0, 200.0), (1150.0, 275.0)), 100.0, 5100.0, 15.0),  # 1 in 2, a lap of 30 on its low side
+        (((1000.0, 275.0), (1150.0, 200.0)), 100.0, 5100.0, 15.0),
+        (((1000.0, 200.0), (1150.0, 275.0)), 990.0, 5100.0, 5.0),  # 10 of the face are left of it
+        (((1000.0, 275.0), (1150.0, 200.0)), 100.0, 1160.0, 5.0),
+        (((1000.0, 200.0), (1150.0, 275.0)), 1010.0, 5100.0, 0.0),  # none is
+        (((1000.0, 200.0), (1150.0, 200.0)), 100.0, 5100.0, 0.0),
+        # its lowest point within the board; on a line, but higher than the other end
+        (((1000.0, 200.0), (1050.0, 150.0), (1150.0, 250.0)), 100.0, 5100.0, 0.0),
+        (((1000.0, 220.0), (1050.0, 300.0), (1150.0, 190.0)), 100.0, 5100.0, 33.0),
+        (((1000.0, 190.0), (1100.0, 300.0), (1150.0, 220.0)), 100.0, 5100.0, 33.0),
+        # both ends as low: the steeper counts
+        (((1000.0, 200.0), (1050.0, 240.0), (1150.0, 200.0)), 100.0, 5100.0, 24.0),
+    ],
+)
+def test_what_a_raked_end_takes_over_the_lap_beside_it(foot: Line, left: float, right: float, past: float) -> None:
+    """At its foot, and the same upside down at its top."""
+    face = replace(LONG, left=left, right=right)
+    ring = (*foot, (1150.0, 2000.0), (1000.0, 2000.0))
+    assert _past_rake(face, ring, (1000.0, 1150.0), 30.0, 1.0) == pytest.approx(past)
+    top = ((1000.0, 0.0), (1150.0, 0.0), *((x, 2400.0 - y) for x, y in reversed(foot)))
+    assert _past_rake(face, top, (1000.0, 1150.0), 30.0, -1.0) == pytest.approx(past)
+
+
+def test_an_upright_board_with_a_gap_in_it_on_a_narrow_wall() -> None:
+    """A wall of 900, higher than it is wide; a box of 40 x 60 within the board from 300 to 435 leaves it whole."""
+    narrow = Face(
+        1, 0.0, 900.0, -50.0, 2350.0, ((0.0, 2350.0), (900.0, 2350.0)), (Hole("M", 350.0, 390.0, 500.0, 560.0),)
+    )
+    (found,) = upright_panels(narrow, 300.0, 435.0, 30.0)
+    assert (found.start, found.end, found.past, found.rakes_deg) == (-50.0, 2350.0, 0.0, (0.0, 0.0))
+
+
+def test_an_end_that_is_raked_in_part() -> None:
+    """100 upright and 50 raked over 30: cut for the rake, atan(30 / 50) off square."""
+    ring = ((0.0, 0.0), (3000.0, 0.0), (3000.0, 150.0), (30.0, 150.0), (0.0, 100.0))
+    assert _end_rakes(ring) == (pytest.approx(degrees(atan2(30, 50))), 0.0)
+    assert _end_rakes(tuple((3000.0 - x, y) for x, y in reversed(ring))) == (0.0, pytest.approx(degrees(atan2(30, 50))))

@@ -105,3 +105,56 @@ def test_plain_strips_are_cut_as_the_library_cuts_them() -> None:
             plain += 1
             assert found == _cut_parts(wall, *strip), (wall, strip)
     assert plain > 100
+
+
+# a gable of 1 in 2 from 2400 at its ends: a board from 1000 to 1135 ends from 2900 to 2967.5
+STEEP = Face(1, 0.0, 6000.0, -50.0, 2400.0, ((0.0, 2400.0), (3000.0, 3900.0), (6000.0, 2400.0)), ())
+
+
+@pytest.mark.parametrize(
+    ("strip", "head", "plain"),
+    [
+        ((1000.0, 1135.0, 2899.4, 3900.0), None, True), ((1000.0, 1135.0, 2899.5, 3900.0), None, False),
+        ((1000.0, 1135.0, 2950.0, 3900.0), None, False),  # it begins beside the rake
+        ((1000.0, 1135.0, -60.0, 2968.1), None, True), ((1000.0, 1135.0, -60.0, 2968.0), None, False),
+        ((1000.0, 1135.0, -60.0, 2930.0), None, False),  # and ends beside it
+        ((1000.0, 1000.6, -60.0, 3900.0), None, True), ((1000.0, 1000.5, -60.0, 3900.0), None, False),
+        ((1000.0, 1135.0, -60.0, 3900.0), 2899.4, True), ((1000.0, 1135.0, -60.0, 3900.0), 2899.5, False),
+        ((1000.0, 1135.0, -60.0, 3900.0), 2900.3, False), ((1000.0, 1135.0, -60.0, 3900.0), 2950.0, False),
+    ],
+)  # fmt: skip
+def test_what_is_plain_under_a_rake(strip: tuple[float, float, float, float], head: float | None, plain: bool) -> None:
+    """`head`: of an opening over the whole of the board. What is not plain is cut by the library, to the same corners."""
+    holes = (Hole("W", 900.0, 1300.0, 900.0, head),) if head is not None else ()
+    wall = Face(1, 0.0, 6000.0, -50.0, 2400.0, STEEP.top, holes)
+    found = plain_parts(wall, *strip)
+    assert (found is not None) is plain
+    if found is not None:
+        assert [len(part[0]) for part in found] == [len(part[0]) for part in _cut_parts(wall, *strip)]
+    assert seen_parts(wall, *strip) == (found if found is not None else _cut_parts(wall, *strip))
+
+
+def test_a_top_with_a_step_or_a_corner_just_beside_a_board_is_left_to_the_library() -> None:
+    """A top that steps up by 500 at 3000, and a ridge 0.3 mm left of a board's side."""
+    stepped = ((0.0, 2400.0), (3000.0, 3000.0), (3000.0, 3500.0), (6000.0, 2400.0))
+    wall = Face(1, 0.0, 6000.0, -50.0, 2400.0, stepped, ())
+    for strip in ((2900.0, 3000.0), (3000.0, 3100.0), (2950.0, 3050.0), (1000.0, 1100.0)):
+        assert plain_parts(wall, *strip, -60.0, 3900.0) is None, strip
+    for x0, plain in ((3000.0, True), (3000.3, False), (3000.5, False), (3000.6, True)):
+        for x1 in (x0 + 100.0, x0):
+            strip = (x0, x1) if x1 > x0 else (6000.0 - x0 - 100.0, 6000.0 - x0)
+            assert (plain_parts(STEEP, *strip, -60.0, 3999.0) is not None) is plain, strip
+
+
+def test_what_an_opening_leaves_of_a_course() -> None:
+    """0.8 of the course from 1000 to 1060 are taken by one that ends at 1000.8; of one that begins 1 mm from the end of the
+    face 60 mm2 are left, which is nothing; 2 mm from it 120."""
+    low = face(Hole("W", -100.0, 6100.0, 500.0, 1000.8))
+    assert plain_parts(low, -50.0, 6050.0, 1000.0, 1060.0) == (
+        (((-50.0, 1000.8), (6050.0, 1000.8), (6050.0, 1060.0), (-50.0, 1060.0)),),
+    )
+    for left, count in ((-49.0, 0), (-48.0, 1)):
+        wide = face(Hole("W", left, 6050.0, 900.0, 2100.0))
+        assert len(plain_parts(wide, -50.0, 6050.0, 1000.0, 1060.0) or ()) == count
+    # just a hundred square millimetres are nothing
+    assert plain_parts(face(Hole("W", -48.0, 6050.0, 900.0, 2100.0)), -50.0, 6050.0, 1000.0, 1050.0) == ()

@@ -9,6 +9,7 @@ from math import cos, radians, sin
 
 import pytest
 
+from takeoff.measure.rainwater import roof_ends
 from takeoff.measure.rainwater.roof_ends import hung_stretches, outside_roofs, rises_at_end
 from takeoff.measure.rainwater.stretches import End, Stretch, stretches
 from takeoff.model.drainage import GutterLeg, GutterRun
@@ -145,3 +146,16 @@ def test_an_internal_gutter_is_whole(build_roof: Build) -> None:
     (hung,) = hung_stretches(run, (roof,), 130.0, 125.0)
     assert hung.length_mm == pytest.approx(1240.0)
     assert hung_stretches(replace(run, internal=True), (roof,), 130.0, 125.0) == stretches(run)
+
+
+@pytest.mark.parametrize("out", [(-1.0, 0.0), (0.0, -1.0), (0.6, 0.8)])
+def test_what_hangs_is_looked_for_a_millimetre_out(
+    out: tuple[float, float], build_roof: Build, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    roof = roof_of(build_roof)
+    (edge,) = roof.edges
+    looked: list[tuple[float, float]] = []
+    monkeypatch.setattr(roof_ends, "_is_under", lambda plane, place: bool(looked.append(place)))
+    assert rises_at_end(edge.b_mm, edge.a_mm, ("E1",), (roof,), out, hung=True) == []
+    x, y, _ = edge.a_mm
+    assert looked == [pytest.approx((x + out[0], y + out[1]))]

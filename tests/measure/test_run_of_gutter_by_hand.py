@@ -11,7 +11,7 @@ import pytest
 
 from takeoff.measure.rainwater.limits import CAPACITY, INSIDE, LENGTH, SECTION, SPACING, VALLEY, Limits
 from takeoff.measure.rainwater.placing import Breach, PipeGround, Share
-from takeoff.measure.rainwater.stretches import End, RunWater, Stretch, stretch_at, stretches
+from takeoff.measure.rainwater.stretches import End, RunWater, Stretch, _under, stretch_at, stretches
 from takeoff.measure.rainwater.water_curve import WaterCurve
 from takeoff.model.drainage import GutterCorner, GutterLeg, GutterRun, Inflow, PlaneShare, ValleyFoot
 from takeoff.model.settings import Settings
@@ -147,3 +147,28 @@ def test_every_limit_that_places_do_not_keep(settings: Settings) -> None:
     free = replace(wide, length_mm=1e9, capacity_mm2=0.0)
     assert made.breaches((2000.0, 8599.5), free) == []
     assert made.breaches((2000.0, 8599.4), free) == [Breach(INSIDE, 1, pytest.approx(599.4))]
+
+
+EAVE = Stretch(
+    "G1.1", 0.0, 6000.0, (0.0, 9000.0, 0.0), (6000.0, 9000.0, 0.0), End("stop end"), End("stop end"), ("E1",), (1,)
+)
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "below"),
+    [
+        ((1000.0, 9450.0), (5000.0, 9450.0), (1000.0, 5000.0, 450.0)),
+        ((5000.0, 9450.0), (1000.0, 9450.0), (1000.0, 5000.0, 450.0)),
+        # a thousandth off along the wall is along the eave, more is not, however far from the origin it lies
+        ((1000.0, 9450.0), (5000.0, 9453.99), (1000.0, 5000.0, 451.995)), ((1000.0, 9450.0), (5000.0, 9454.04), None),
+        ((5999.5, 9450.0), (9000.0, 9450.0), None), ((5999.4, 9450.0), (9000.0, 9450.0), (5999.4, 9000.0, 450.0)),
+        ((-3000.0, 9450.0), (0.5, 9450.0), None), ((-3000.0, 9450.0), (0.6, 9450.0), (-3000.0, 0.6, 450.0)),
+        ((1000.0, 8999.5), (5000.0, 8999.5), (1000.0, 5000.0, 0.0)), ((1000.0, 8999.4), (5000.0, 8999.4), None),
+    ],
+)  # fmt: skip
+def test_a_wall_under_an_eave(
+    a: tuple[float, float], b: tuple[float, float], below: tuple[float, float, float] | None
+) -> None:
+    """An eave along x at y = 9 m, the house behind it; half a millimetre of the wall under it is none."""
+    found = _under(EAVE, a, b)
+    assert (found and (found.left_mm, found.right_mm, found.overhang_mm)) == (below and pytest.approx(below))

@@ -8,7 +8,7 @@ from math import atan, degrees, radians, tan
 import pytest
 
 from takeoff.measure.sheeting.cut_corners import with_corners
-from takeoff.measure.sheeting.end_laps import LapLines, Part, end_lap, lap_lines, lap_row, split_run
+from takeoff.measure.sheeting.end_laps import LapLines, Part, _within, end_lap, lap_lines, lap_row, split_run
 from takeoff.measure.sheeting.last_sheet import whole_ribs
 from takeoff.measure.sheeting.lee_end import no_lee_end, wall_start
 from takeoff.measure.sheeting.sheet_ends import (
@@ -372,6 +372,7 @@ def test_whole_ribs_that_the_start_moves_out(settings: Settings, catalogue: Cata
         for width in (1624.0, 1524.0 + 228.2, 1524.0 + 228.0, 762.0, 870.0, 1524.0)
     ]
     assert ribs == [2, 0, 1, 0, 2, 0]
+    assert whole_ribs(100.0, widths, profile, settings) == 0  # one sheet, whatever it shows
     four = with_values(settings, last_sheet_crests=4.0)
     assert [whole_ribs(1524.0 + shows, widths, profile, four) for shows in (229.4, 229.5)] == [1, 0]
     # ribs further apart than half a cover are moved by no rib
@@ -393,3 +394,84 @@ def test_walls_are_sheeted_from_their_lee_end(settings: Settings) -> None:
     assert wall_start(100.0, with_values(settings, lay_from="north"))[0] == "right"
     assert no_lee_end(30.0, 120.0, settings)
     assert not no_lee_end(30.0, 90.0, settings)
+
+
+def test_tiers_leave_room_for_rakes_and_a_turned_foot(settings: Settings) -> None:
+    """6000 less 60 for rakes and 20 for the foot are 5920: 9000 are two tiers, 11 700 three where 5940 would do with two."""
+    one = lap_lines([run_of(0.0, 9000.0)], 25.0, 6000.0, 20.0, settings)
+    assert one is not None
+    assert one.foot_v_mm == (4425.0,)
+    for turn, lines in ((20.0, 2), (0.0, 1)):
+        found = lap_lines([run_of(0.0, 11_700.0)], 25.0, 6000.0, turn, settings)
+        assert found is not None
+        assert len(found.foot_v_mm) == lines
+
+
+def test_a_lap_that_the_job_gives_holds_at_any_pitch(settings: Settings) -> None:
+    """One of a millimetre too: no row of the table is asked from where it holds."""
+    own = with_values(Settings(settings.values, rules=_rules(*ROWS)), end_lap_mm=1.0)
+    found = lap_lines([run_of(0.0, 9000.0)], 2.0, 6000.0, 20.0, own)
+    assert found is not None
+    assert (found.lap_mm, found.from_deg, found.terms) == (1.0, 0.0, (own.term("end_lap_mm"),))
+
+
+def test_the_outline_of_a_sheet_with_a_hole_in_it(settings: Settings) -> None:
+    """200 x 100 are cut out of the middle of 300 x 1000."""
+    slabs = (flat(0, 100, 0, 1000), flat(100, 200, 0, 400), flat(100, 200, 600, 1000), flat(200, 300, 0, 1000))
+    made = with_corners(piece("P1.01", 1.0), slabs, ends_of(slabs, 0.0, settings), 0.0)
+    assert set(made.outline_uv) == {(0, 0), (300, 0), (300, 1000), (0, 1000)}
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "rows", "feet"),
+    [
+        (3000.0, 12_000.0, (), (7425.0,)),  # 9000 long, wherever it lies
+        (0.0, 11_690.0, (), (5770.0,)),  # two of 5920 lapped 150 are just so long
+        (0.0, 9000.0, (5975.0,), (4425.0,)),  # a row from which the lower part would be 5900 and its lap
+        (0.0, 9000.0, (3155.0,), (3080.0,)),  # one from which the upper part is just 5920
+        (0.0, 9000.0, (3154.0,), (4425.0,)),
+    ],
+)
+def test_where_upper_sheets_begin(
+    low: float, high: float, rows: tuple[float, ...], feet: tuple[float, ...], settings: Settings
+) -> None:
+    found = lap_lines([run_of(low, high)], 25.0, 6000.0, 20.0, settings, rows)
+    assert found is not None
+    assert found.foot_v_mm == pytest.approx(feet)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "longest", "feet"),
+    [
+        (0.0, 9000.0, 6000.0, [0, 3000]),  # from 3000 up it is just as long as the longest piece
+        (3000.0, 12_000.0, 3100.0, [3000, 6000, 9000]),  # the line at its own foot is none
+        (0.0, 6100.0, 3050.0, [0, 3000]),  # nor one less than a lap under its top
+        (0.0, 12_000.0, 6150.0, [0, 6000]),  # with its lap the lower part is just as long as the longest piece
+    ],
+)
+def test_lines_that_a_run_is_cut_at(
+    low: float, high: float, longest: float, feet: list[int], settings: Settings
+) -> None:
+    laps = LapLines((3000.0, 6000.0, 9000.0), 150.0, ())
+    parts = split_run(run_of(low, high), laps, longest, 0.0, settings)
+    assert [part.sheet[0].foot0 for part in parts] == feet
+
+
+def test_a_line_that_leaves_a_mill_its_least_run(settings: Settings) -> None:
+    """Of 3000 the line at 2700 would leave 300, the one at 2400 leaves just the 600 that a mill runs."""
+    laps = LapLines((1000.0, 2400.0, 2700.0), 150.0, ())
+    parts = split_run(run_of(0.0, 3000.0), laps, 2900.0, 0.0, settings)
+    assert [part.sheet[0].foot0 for part in parts] == [0, 2400]
+
+
+def test_a_cover_belongs_to_the_sheet_that_its_middle_lies_in() -> None:
+    """From 100 to 300 and 500 to 900: its middle is 200, 700."""
+    cover = flat(100, 300, 500, 900)
+    for sheet, within in (
+        (flat(150, 310, 600, 1000), True), (flat(200, 310, 700, 1000), True), (flat(90, 200, 400, 700), True),
+        (flat(201, 310, 400, 1000), False), (flat(90, 199, 400, 1000), False), (flat(90, 310, 701, 1000), False),
+        (flat(90, 310, 400, 699), False),
+    ):  # fmt: skip
+        assert _within(cover, sheet) is within
+    raked = Slab(100, 300, 400, 600, 800, 1000, "E1", "E2")  # its middle is 200, 700 as well
+    assert (_within(raked, flat(90, 310, 700, 700)), _within(flat(90, 310, 600, 800), raked)) == (True, True)

@@ -66,8 +66,17 @@ def test_a_sheet_fewer_where_flashings_hide_the_rest(catalogue: Catalogue, setti
             0.0,
             0.0,
         )
-    sloped = replace(joined, joins=(((2388.0, 0.0), (1000.0, TOP)),))
-    assert out(sloped, catalogue, own, WallEnds(NONE, NONE)).short == (0.0, 0.0)
+    for line in (
+        ((2388.0, 0.0), (1000.0, TOP)), ((1000.0, 0.0), (2388.0, TOP)), ((2388.0, 0.0), (2388.5, TOP)),
+        ((2388.5, 0.0), (2388.0, TOP)), ((2388.0, 0.0), (2388.0, 500.0), (1000.0, TOP)),
+    ):  # fmt: skip
+        assert out(replace(joined, joins=(line,)), catalogue, own, WallEnds(NONE, NONE)).short == (0.0, 0.0)
+    bent = replace(joined, joins=(((2388.0, 0.0), (1000.0, 500.0), (2388.0, TOP)),))
+    assert out(bent, catalogue, own, WallEnds(NONE, NONE)).short == (0.0, 19.0)
+    # where the last sheet covers no more than the others, three reach 2286
+    narrow = Widths(762.0, 845.0, False)
+    by_cover = wall_set_out(wall(2300.0), BOTH, catalogue.profiles["corrugated"], narrow, "left", own)
+    assert (by_cover.left, by_cover.right, by_cover.short) == (7.0, 2293.0, (7.0, 7.0))
 
 
 def test_sheets_that_reach_from_end_to_end(catalogue: Catalogue, settings: Settings) -> None:
@@ -142,3 +151,18 @@ def test_damp_course_under_a_plate_with_a_door(sill: float, plate: float, settin
     )
     (found,) = damp_course((given,), [1], own)
     assert found.figure == pytest.approx(plate + 0.1)
+
+
+def test_damp_course_under_short_plates_and_of_short_rolls(settings: Settings) -> None:
+    """900 under a plate and one corner's lap of 100: 1.0 m of a roll of 30; of rolls of 1 m under 6 m, 6.1 with its corner,
+    six more, each lapped; told to a thousandth."""
+
+    def course(width: float, roll: float) -> Quantity:
+        given = Elevation("w", 1, width, TOP, (), FOOT, (), OUT, OUT, (0.0, 0.0), False, 0.0, (0.0, 0.0), (width, 0.0))
+        own = with_values(settings, damp_course_lap_mm=100, damp_course_roll_m=roll)
+        (found,) = damp_course((given,), [1], own)
+        return found
+
+    assert course(900.0, 30.0).figure == pytest.approx(1.0)
+    assert course(6000.0, 1.0).figure == pytest.approx(6.1 + 6 * 0.1)
+    assert [term.value for term in course(6000.1234, 30.0).working.terms[:3]] == [6.0, 1, 0]

@@ -17,6 +17,7 @@ from takeoff.measure.rainwater.chosen import Chosen, HoleBelow
 from takeoff.measure.rainwater.spreaders import (
     _looked_at,
     _off_verges_mm,
+    _onto_roof,
     _under_box,
     bends_on,
     hangs_free,
@@ -290,3 +291,15 @@ def test_what_is_said_of_pipes_over_a_roof(made: Chosen, lower: Roof) -> None:
         ),
     )  # fmt: skip
     assert spreader_findings((plan(pipe()),), (run(),), (lower,), made) == ()
+
+
+def test_a_plane_with_a_hole_and_pipes_apart(lower: Roof) -> None:
+    """A plane lies under a gutter by its border, whatever is cut out of it; of several pipes the first is pointed at."""
+    (plane,) = lower.planes
+    hole = ((2000.0, 500.0), (2000.0, 900.0), (2300.0, 900.0), (2300.0, 500.0))
+    for box, wanted in (((4000.0, -1000.0, 5000.0, 0.0), True), ((7100.0, 0.0, 9000.0, 500.0), False)):
+        holed = replace(plane, rings_uv=(plane.rings_uv[0], hole))
+        assert _under_box(holed, lower, box, 60.0, 2000.0) is wanted
+        assert _under_box(plane, lower, box, 60.0, 2000.0) is wanted
+    one, two = pipe("DP1", onto="L1", at_mm=(5.0, 6.0, 7.0)), pipe("DP2", onto="L1", at_mm=(8.0, 9.0, 7.0))
+    assert _onto_roof("lean-to", (one, two), ()).at_mm == (5.0, 6.0, 7.0)

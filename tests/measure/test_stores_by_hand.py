@@ -9,12 +9,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from takeoff.measure.tank.months import drawdown_l
+from takeoff.measure.tank.months import drawdown_l, month_balance
 from takeoff.measure.tank.sizes import AllDays, knee_of, marked_sizes, results_of, trial_sizes
 from takeoff.measure.tank.store import AFTER, BEFORE, run_store
 from takeoff.model.basis import Working
 from takeoff.model.rain_series import DailyRain, MonthlyRain
-from takeoff.model.tank_store import SizeResult, Use
+from takeoff.model.tank_store import MonthBalance, SizeResult, Use
 
 
 def test_a_store_that_begins_under_its_floor_fills_it_before_any_is_drawn() -> None:
@@ -162,3 +162,26 @@ def test_rain_of_a_year_and_its_last_day() -> None:
     assert rain.end == datetime.date(2020, 3, 2)
     assert rain.mm_a_year == pytest.approx(73.05 * 365.25 / 5)
     assert MonthlyRain("means", (1.0,) * 11 + (4.0,)).mm_a_year == 15.0
+
+
+def test_months_from_january_on_and_a_year_that_comes_out_even() -> None:
+    """31 L are drawn in January, 31 run off in February: none is lacking over the year, 31 from one month to the next."""
+    use = Use((1.0, *(0.0,) * 11), Working("by hand"))
+    rain = MonthlyRain("means", (0.0, 31.0, *(0.0,) * 10))
+    assert drawdown_l(rain, 1.0, use) == 31.0
+    months = month_balance(rain, 1.0, use, 20.0, 10.0)
+    assert [month.month for month in months] == list(range(1, 13))
+    # of 10 all is drawn in January; of February's 31 the store keeps 20
+    assert months[0] == MonthBalance(1, 0.0, 31.0, 10.0, 0.0, 0.0)
+    assert months[1] == MonthBalance(2, 31.0, 0.0, 0.0, 11.0, 20.0)
+
+
+def test_the_knee_by_how_far_both_go() -> None:
+    """From 0.5 to 1: at a fifth of the way (0.7 - 0.5) / 0.5 - 0.2 = 0.2 over the chord, at three fifths 0.3. From 1000 to
+    2000 L: at 1200 0.45 - 0.2 = 0.25, at 1600 0.8 - 0.6 = 0.2."""
+    half = ((0.0, 0.5), (20.0, 0.7), (60.0, 0.95), (100.0, 1.0))
+    assert knee_of([_size(*point) for point in half]) == 60.0
+    large = ((1000.0, 0.0), (1200.0, 0.45), (1600.0, 0.8), (2000.0, 1.0))
+    assert knee_of([_size(*point) for point in large]) == 1200.0
+    # all of it from the largest alone: no size lies over the chord but the smallest, on it
+    assert knee_of([_size(*point) for point in ((100.0, 0.2), (200.0, 0.2), (300.0, 1.0))]) is not None

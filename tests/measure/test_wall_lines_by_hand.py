@@ -19,6 +19,7 @@ from takeoff.measure.cladding.wall_details import (
     _clear_of,
     _corner,
     _ends,
+    _going_on,
     _junction,
     _lies_on,
     _Met,
@@ -318,3 +319,34 @@ def test_lines_that_the_table_lacks() -> None:
         " wall 3, wall 4.",
         "Order what closes it by hand.", ("wall 3", "wall 4"),
     )  # fmt: skip
+
+
+@pytest.mark.parametrize("x", [9000.0, -9000.0])
+@pytest.mark.parametrize("goes", [1.0, -1.0])
+def test_a_wall_far_from_the_origin_stands_against_another(x: float, goes: float) -> None:
+    """It runs from 5 m to 1 m along y and faces the low x; the other runs along x, past it one way or the other."""
+
+    def wall(number: int, a: tuple[float, float], b: tuple[float, float]) -> Elevation:
+        return Elevation("w", number, 1.0, TOP, (), FOOT, (), Corner("external", 90.0), Corner("external", 90.0), (0.0, 0.0), False, 0.0, a, b)  # fmt: skip
+
+    stands = wall(1, (x, 5000.0), (x, 1000.0))
+    other = wall(2, (7500.0 - 4500.0 * goes, 700.0), (7500.0 + 4500.0 * goes, 700.0))
+    assert _clear_of(stands, Beside(2, at_mm=1200.0), (stands, other), True, 40.0) == 1200.0 - 40.0 * goes
+
+
+def test_walls_in_line_that_are_clad_otherwise() -> None:
+    """Boards to 2350 on this one, sheets to 1500 on the one that goes on at its left, or at its right: a line up to 1500,
+    each side with its own wall; boards beyond run on."""
+    face, further = replace(WALL, left=100.0, right=5900.0), replace(WALL, wall=4, left=30.0, right=4000.0)
+    low = replace(further, frame_top=1500.0, top=((30.0, 1500.0), (4000.0, 1500.0)))
+    own, sheets, alike = part(face), part(low, "sheets"), part(further)
+    for left, at, there in ((True, 100.0, 4000.0), (False, 5900.0, 30.0)):
+        (met,) = _going_on(face, low, (own, sheets), left)
+        lines = ((face.wall, ((at, FOOT), (at, 1500.0))), (4, ((there, FOOT), (there, 1500.0))))
+        assert (met.place, met.pair, met.walls, met.lines) == (
+            "upright",
+            ("horizontal", "sheets"),
+            (face.wall, 4),
+            lines,
+        )
+        assert list(_going_on(face, further, (own, alike), left)) == []

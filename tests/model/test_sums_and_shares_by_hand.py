@@ -10,6 +10,7 @@ import pytest
 from pydantic import TypeAdapter, ValidationError
 
 from takeoff.model.basis import Basis, Status, Term, Working
+from takeoff.model.code_rules import NO_RULES
 from takeoff.model.edge_kinds import EdgeKind, Place, kinds_at
 from takeoff.model.job.job import Job
 from takeoff.model.job.roofs import PartName
@@ -165,3 +166,15 @@ def test_parts_and_sides_by_a_number_or_a_name(given: object, taken: str) -> Non
 def test_a_yes_is_no_name_of_a_part() -> None:
     with pytest.raises(ValidationError):
         TypeAdapter(PartName).validate_python(True)
+
+
+def test_how_far_sheets_go_past_an_eave_without_spouting_and_at_the_foot_of_a_plane() -> None:
+    assert {kind: kind.row.bare_trim for kind in EdgeKind if kind.row.bare_trim} == {EdgeKind.EAVE: (("sheet_over_bare_eave_mm", 1.0),)}  # fmt: skip
+    assert {kind: kind.row.foot_trim for kind in EdgeKind if kind.row.foot_trim} == {EdgeKind.PITCH_CHANGE: (("pitch_change_over_mm", 1.0),)}  # fmt: skip
+    assert {kind: kind.row.across for kind in EdgeKind if kind.row.across} == {
+        EdgeKind.RIDGE: 2, EdgeKind.HIP: 2, EdgeKind.HEAD: 1, EdgeKind.APRON_HEAD: 1, EdgeKind.PITCH_CHANGE: 1,
+    }  # fmt: skip
+
+
+def test_where_no_code_was_loaded() -> None:
+    assert (NO_RULES.id, NO_RULES.name, NO_RULES.edition, NO_RULES.date, NO_RULES.zones) == ("", "no code", "", "", ())

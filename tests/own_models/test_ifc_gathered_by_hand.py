@@ -345,3 +345,17 @@ def test_the_worker_takes_bytes_and_gives_an_archive(monkeypatch: pytest.MonkeyP
     assert bounds[-2:] == [(7, (4_000_000_000, -1)), (8, (60, 60))]
     monkeypatch.setitem(sys.modules, "resource", None)
     worker._bound()
+
+
+def test_bounds_of_what_the_worker_takes() -> None:
+    assert (worker.MOST_SECONDS, worker.MOST_MEMORY, worker.MOST_TRIANGLES) == (120, 4_000_000_000, 400_000)
+
+
+def test_a_roof_whose_shapes_cannot_be_built_is_listed_without_a_size(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Beside one from (1, -2, 3) to (4, 5, 6)."""
+    monkeypatch.setattr(worker, "_bodies_of", lambda *_: [])
+    _, words = unpacked(worker._listing(ifc(HOUSE, "IFC4").encode(), "h.ifc"))
+    assert [roof[4:] for roof in words["roofs"]] == [[[0.0, 0.0, 0.0], [0.0, 0.0, 0.0]]]
+    monkeypatch.setattr(worker, "_bodies_of", lambda *_: [4.0, -2.0, 3.0, 1.0, 5.0, 6.0, 2.0, 0.0, 4.0])
+    _, words = unpacked(worker._listing(ifc(HOUSE, "IFC4").encode(), "h.ifc"))
+    assert [roof[4:] for roof in words["roofs"]] == [[[1.0, -2.0, 3.0], [4.0, 5.0, 6.0]]]

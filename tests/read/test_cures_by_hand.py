@@ -189,3 +189,19 @@ def test_lines_that_go_together() -> None:
     assert cure.words == "Write board: y and even_coursing: false, in zone 3 of the walls"
     assert len(cures_of(found("t", advice="`code: au` or `code: nz` and `code: nz`"), WALLS)) == 2
     assert cures_of("`code: au`", [1]) == ()
+
+
+def test_an_address_that_ends_at_a_list_means_each_of_it() -> None:
+    """Of roofs, zones and drawn walls alike; with a place of the list it is that one."""
+    key = "floor_above_foot_mm"
+    assert len(offered(f"`{key}: 3`", text="walls.drawn_elevations: odd")) == 2
+    assert len(offered("In the zone: `board: y`.", text="walls.zones: odd")) == 3
+    shapes = [words for words, _ in offered("`unit: m`", text="roofs: odd")]
+    assert shapes == ["Write unit: m, in the shape of roof a", "Write unit: m, in the shape of roof b"]
+    assert [words for words, _ in offered("`unit: m`", text="roofs[2].mesh: odd")] == [shapes[1]]
+    assert len(offered("under the roof: `pitch_deg: 3`", text="roofs: odd")) == 3
+    assert [words for words, _ in offered("under the roof: `pitch_deg: 3`", text="roofs[3].pitch_deg: odd")] == [
+        "Write pitch_deg: 3, under roof main"
+    ]
+    assert offered("`- {file: w.dxf, unit: mm}`", text="walls.drawn_elevations: odd") == []
+    assert offered("`unit: m`", text="walls.drawn_elevations: odd") == offered("`unit: m`")

@@ -206,3 +206,16 @@ def test_no_workbook_and_one_that_does_not_open(tmp_path: Path) -> None:
     assert typed_before(path) == TypedBefore(fault=f"{path}: not an XLSX workbook: File is not a zip file")
     path.write_bytes(zipped({"xl/workbook.xml": b"<w/>"}))
     assert typed_before(path).fault.startswith(f"{path}: damaged, it does not open as a workbook: ")
+
+
+@pytest.mark.parametrize(("numbers", "faulty"), [((1, 2), ""), ((3, 9), ""), ((0, 1), "row 0 of sheet S stands after row 0"), ((2, 2), "row 2 of sheet S stands after row 2")])  # fmt: skip
+def test_rows_of_a_sheet_go_up_from_one(monkeypatch: pytest.MonkeyPatch, numbers: tuple[int, ...], faulty: str) -> None:
+    cell = {"column": 1, "value": "x", "data_type": "s"}
+    monkeypatch.setattr(workbook_rows, "_rows", lambda *_: iter([(number, [cell]) for number in numbers]))
+    sheet: Any = type("Sheet", (), {"title": "S"})
+    if faulty:
+        with pytest.raises(ValueError, match=f"^{faulty}$"):
+            workbook_rows._sheet_table(PATH, sheet)
+    else:
+        found = workbook_rows._sheet_table(PATH, sheet)
+        assert found.rows == tuple(Row(number, ("x",)) for number in numbers)

@@ -20,6 +20,7 @@ from takeoff.shape.imported.mesh_borders import (
     _paired,
     _straight_to,
     _straightened,
+    outline_rings,
     sort_borders,
     step_faces,
 )
@@ -184,3 +185,54 @@ def test_rings_without_points_on_a_straight() -> None:
     assert not _straight_to([(0.0, 0.0), (-3.0, -4.0), (30.0, 40.0)], 0, 2, 5.0)
     assert _straight_to([(0.0, 0.0), (12.0, 16.0), (30.0, 40.0)], 0, 2, 0.001)
     assert not _straight_to([(0.0, 0.0), (12.0, 16.0), (0.0, 0.0)], 0, 2, 99.0)
+
+
+def test_what_is_straight_away_from_the_origin() -> None:
+    """From (100, 7) by 3 in 4 over 500: a point half a millimetre on is on it, one off by 5 is, one off by 5.1 is not."""
+    a, b = (100.0, 7.0), (500.0, 307.0)
+
+    def on(along: float, off: float) -> bool:
+        point = (a[0] + 0.8 * along - 0.6 * off, a[1] + 0.6 * along + 0.8 * off)
+        return _straight_to([(9.0, 9.0), a, point, b], 1, 3, 5.05)
+
+    assert [on(along, 5.0) for along in (0.5, 250.0, 499.5)] == [True, True, True]
+    assert [on(along, -5.0) for along in (0.5, 250.0, 499.5)] == [True, True, True]
+    assert [on(250.0, off) for off in (5.1, -5.1)] == [False, False]
+    assert [on(along, 0.0) for along in (-0.5, 500.5)] == [False, False]
+
+
+def test_rings_begin_at_the_lowest_corner_to_a_tenth() -> None:
+    ring = [(0.0, 0.4), (100.0, 0.0), (100.0, 80.0), (0.0, 80.0)]
+    assert _straightened(ring, 0.1) == ((100.0, 0.0), (100.0, 80.0), (0.0, 80.0), (0.0, 0.4))
+    nearly = [(0.0, 0.04), (100.0, 0.0), (100.0, 80.0), (0.0, 80.0)]
+    assert _straightened(nearly, 0.01) == ((0.0, 0.04), (100.0, 0.0), (100.0, 80.0), (0.0, 80.0))
+    left = [(40.4, 0.0), (0.0, 80.0), (40.0, 0.0)]
+    assert _straightened(left, 0.01)[0] == (40.0, 0.0)
+
+
+def outlined(*loops: list[tuple[float, float]]) -> Borders:
+    points = tuple(point for loop in loops for point in loop)
+    pieces, first = [], 0
+    for loop in loops:
+        numbers = list(range(first, first + len(loop)))
+        pieces += [
+            border(0, (*points[a], 0.0), (*points[b], 0.0), (a, b)) for a, b in zip(numbers, [*numbers[1:], numbers[0]], strict=True)
+        ]  # fmt: skip
+        first += len(loop)
+    return Borders(points, tuple(pieces), (), {}, {})
+
+
+def test_outer_rings_come_the_greatest_first_and_holes_too() -> None:
+    """Two parts of 20 x 10 and 30 x 10 and two holes; what goes there and back encloses nothing."""
+    small, large = (
+        [(0.0, 0.0), (20.0, 0.0), (20.0, 10.0), (0.0, 10.0)],
+        [(50.0, 0.0), (80.0, 0.0), (80.0, 10.0), (50.0, 10.0)],
+    )
+    tiny, wide = (
+        [(55.0, 2.0), (55.0, 3.0), (56.0, 3.0), (56.0, 2.0)],
+        [(60.0, 2.0), (60.0, 6.0), (66.0, 6.0), (66.0, 2.0)],
+    )
+    outer, holes = outline_rings(outlined(small, tiny, large, wide), 0.1)
+    assert outer == (tuple(large), tuple(small))
+    assert [set(ring) for ring in holes] == [set(wide), set(tiny)]
+    assert outline_rings(outlined([(7.0, 8.0), (9.0, 8.0)]), 0.1) == ((), ())

@@ -333,3 +333,34 @@ def test_what_patches_cover_in_plan() -> None:
     assert over.area == 90000.0
     flipped = replace(net, corners=net.corners[:, ::-1], sides=net.sides[:, [0, 2, 1]])
     assert plan_shapes(flipped, [patch(UP, UP, 0, 1)])[0].area == 0.0
+
+
+def test_a_plane_with_just_half_of_it_under_others_is_in_the_open() -> None:
+    quads = [
+        level(0.0, 0.0, 4000.0, 4000.0, 3000.0),
+        level(2000.0, 0.0, 6000.0, 4000.0, 3300.0),
+        level(0.0, 0.0, 10.0, 10.0),
+    ]
+    assert len(chosen(quads).patches) == 2
+
+
+def test_how_thick_and_how_long_a_slab_that_falls_askew_is() -> None:
+    """Square to (2, 3, 6) / 7 from (1, 2, 3) to (11, -4, -20): (20 - 18 - 138) / 7. A plane 6 in 8 towards x over 4 m is 5 m."""
+    normal = (2.0, 3.0, 6.0)
+    assert choosing._thick(patch(normal, (1.0, 2.0, 3.0)), patch(normal, (11.0, -4.0, -20.0))) == pytest.approx(
+        136.0 / 7.0
+    )
+    falls_to_x: Quad = ((0.0, 0.0, 0.0), (4000.0, 0.0, 3000.0), (4000.0, 900.0, 3000.0), (0.0, 900.0, 0.0))
+    net = net_of(falls_to_x)
+    assert choosing._slope_length(net, patch((-0.6, 0.0, 0.8), UP, 0, 1)) == pytest.approx(5000.0)
+    # the same turned in plan by 3, 4, 5
+    turned = net_of(tuple((0.8 * x - 0.6 * y, 0.6 * x + 0.8 * y, z) for x, y, z in falls_to_x))
+    assert choosing._slope_length(turned, patch((-0.48, -0.36, 0.8), UP, 0, 1)) == pytest.approx(5000.0)
+
+
+def test_the_face_that_is_folded_is_named_by_its_first_plane() -> None:
+    net = net_of(*(level(0.0, 5000.0 * k, 4000.0, 5000.0 * k + 1000.0) for k in range(3)))
+    net.polygon_of[:] = [0, 0, 5, 5, 5, 5]
+    found = [patch(UP, (float(k), 0.0, 0.0), 2 * k, 2 * k + 1) for k in range(3)]
+    (said,) = choosing._folded_findings("main", net, found)
+    assert said.text.endswith("one is at (1, 0) at height 0")

@@ -222,3 +222,105 @@ def test_the_unit_of_a_drawing() -> None:
     )
     assert [UnitFound(unit, "").mm for unit in ("ft", None)] == [304.8, 1.0]  # type: ignore[arg-type]
     assert size_words(40.0, 25.0, "ft") == "12.19 x 7.62 m"
+
+
+# ------------------------------------------------------------ ends that are one
+
+
+@pytest.mark.parametrize("shift", [(0.0, 0.0), (1.5, -7.25), (-1000.75, 2999.5)])
+@pytest.mark.parametrize(
+    "way", [(2.9, 0.0), (-2.9, 0.0), (0.0, 2.9), (0.0, -2.9), (2.0, 2.0), (-2.0, 2.0), (2.0, -2.0), (-2.0, -2.0)]
+)
+def test_ends_within_a_distance_are_one_wherever_they_lie(shift: Point, way: Point) -> None:
+    """3 at most: 2.9 along an axis, or 2.83 aslant; in cells of 3 they may lie in another."""
+    x, y = shift
+    for k in range(4):  # the meeting point in four places of its cell
+        mx, my = x + 0.8 * k, y + 0.8 * k
+        one = path((mx - 500.0, my), (mx, my))
+        other = path((mx + way[0], my + way[1]), (mx + 400.0, my + 300.0))
+        (joined,) = join_lines([one, other], 3.0)
+        assert (joined.lines, joined.closed) == (2, False)
+        assert joined.points == ((mx - 500.0, my), (mx + way[0], my + way[1]), (mx + 400.0, my + 300.0))
+        far = path((mx + way[0] * 1.1, my + way[1] * 1.1), (mx + 400.0, my + 300.0))
+        assert [chain.lines for chain in join_lines([one, far], 3.0)] == [1, 1]
+
+
+def test_crumbs_of_a_survey_grid_part_no_ends() -> None:
+    """On a grid of 5 million the last figure of a float is worth a thousand millionth: within a billionth of the figure it is one."""
+    at = (1.7e6, 5.4e6)
+    crumb = 5.4e6 * 0.9e-12
+    lines = [path(at, (at[0] + 9.0, at[1])), path((at[0] + 9.0 + crumb, at[1]), (at[0] + 9.0, at[1] + 5.0))]
+    assert [chain.lines for chain in join_lines(lines, 0.0)] == [2]
+    wide = [lines[0], path((at[0] + 9.0 + 3.0 * crumb, at[1]), (at[0] + 9.0, at[1] + 5.0))]
+    assert [chain.lines for chain in join_lines(wide, 0.0)] == [1, 1]
+    ring = path(at, (at[0] + 9.0, at[1]), (at[0] + 9.0, at[1] + 5.0), (at[0] + crumb, at[1]))
+    assert join_lines([ring], 0.0)[0].closed
+
+
+def test_a_line_drawn_again_nearly_is_one_and_a_longer_path_is_not() -> None:
+    """Within twice the distance its ends are rounded alike; an arc is another than its chord; a path of three corners
+    goes another way than the line between its ends."""
+    once = path((0.0, 0.0), (90.0, 0.0))
+    assert [chain.lines for chain in join_lines([once, path((0.9, 0.0), (90.0, 0.9))], 1.0)] == [1]
+    chord = [once, path((0.0, 0.0), (90.0, 0.0), bulges=(0.5,))]
+    assert [(chain.lines, chain.closed) for chain in join_lines(chord, 0.1)] == [(2, True)]
+    arcs = [path((0.0, 0.0), (90.0, 0.0), bulges=(0.5,)), path((0.0, 0.0), (90.0, 0.0), bulges=(0.5000001,))]
+    assert [chain.lines for chain in join_lines(arcs, 0.1)] == [1]
+    unlike = [arcs[0], path((0.0, 0.0), (90.0, 0.0), bulges=(0.50001,))]
+    assert [chain.lines for chain in join_lines(unlike, 0.1)] == [2]
+    around = path((0.0, 0.0), (45.0, 30.0), (90.0, 0.0))
+    assert [(chain.lines, chain.closed) for chain in join_lines([once, around], 0.1)] == [(2, True)]
+    assert [(chain.lines, chain.closed) for chain in join_lines([around, once], 0.1)] == [(2, True)]
+
+
+def test_chains_of_several_layers_come_in_the_order_of_their_first_lines() -> None:
+    """Letters large and small are one layer; a row begins at its first open end in the file, whichever way lines were drawn."""
+    lines = [
+        path((500.0, 0.0), (600.0, 0.0), layer="B"), path((30.0, 0.0), (20.0, 0.0), layer="A"), path((10.0, 0.0), (0.0, 0.0), layer="a"),
+        path((20.0, 0.0), (10.0, 0.0), layer="A"), path((7.0, 7.0), (9.0, 7.0), (9.0, 9.0), closed=True, layer="A"),
+    ]  # fmt: skip
+    found = join_lines(lines, 0.1)
+    assert [(chain.first, chain.layer, chain.lines, chain.closed) for chain in found] == [
+        (0, "B", 1, False), (1, "A", 3, False), (4, "A", 1, True),
+    ]  # fmt: skip
+    assert found[1].points == ((30.0, 0.0), (20.0, 0.0), (10.0, 0.0), (0.0, 0.0))
+    assert found[1].gap == 30.0
+    back = join_lines([lines[3], lines[2], path((20.0, 0.0), (30.0, 5.0))], 0.1)
+    assert sorted(chain.points for chain in back) == [
+        ((20.0, 0.0), (10.0, 0.0), (0.0, 0.0)),
+        ((20.0, 0.0), (30.0, 5.0)),
+    ]
+
+
+def test_the_first_of_several_forks_is_told_and_other_rows_are_not_touched() -> None:
+    lines = [
+        path((0.0, 0.0), (9.0, 0.0)), path((9.0, 0.0), (9.0, 9.0)), path((9.0, 0.0), (20.0, 0.0)),
+        path((20.0, 0.0), (30.0, 0.0)), path((20.0, 0.0), (20.0, 9.0)), path((50.0, 0.0), (60.0, 0.0)),
+    ]  # fmt: skip
+    forked, alone = join_lines(lines, 0.1)
+    assert (forked.fork, forked.lines, forked.first) == ((9.0, 0.0), 5, 0)
+    assert (alone.fork, alone.lines, alone.first) == (None, 1, 5)
+
+
+def test_two_lines_there_and_back_are_a_ring_and_one_alone_is_none() -> None:
+    lens = join_lines([path((0.0, 0.0), (9.0, 0.0), (9.0, 5.0)), path((9.0, 5.0), (0.0, 0.0))], 0.1)
+    assert [(chain.closed, chain.points) for chain in lens] == [(True, ((0.0, 0.0), (9.0, 0.0), (9.0, 5.0)))]
+    (loop,) = join_lines([path((0.0, 0.0), (9.0, 0.0), (0.5, 0.2))], 1.0)
+    assert (loop.closed, loop.lines) == (False, 1)
+
+
+def test_an_arc_is_cut_into_a_hundred_and_eighty_sides_at_most() -> None:
+    """A half circle of 2 km, to a millimetre: 2 acos(1 - 1e-6) turns each of them, which would be 1111; 40 m take 158."""
+    assert len(faceted((0.0, 0.0), (2e6, 0.0), 1.0, 1.0)) == 179
+    sides = int(np.ceil(pi / (2.0 * np.arccos(1.0 - 1.0 / 20000.0))))
+    assert len(faceted((0.0, 0.0), (40000.0, 0.0), 1.0, 1.0)) == sides - 1 == 157
+    # exactly as many as the turn asks for: a half circle cut in three lies r (1 - cos 30) off
+    assert len(faceted((0.0, 0.0), (2000.0, 0.0), 1.0, 1000.0 * (1.0 - cos(pi / 6.0)))) == 2
+    assert faceted((0.0, 0.0), (2000.0, 0.0), 1.0, 9000.0) == []
+
+
+def test_a_half_circle_bulges_square_to_its_chord() -> None:
+    (top,) = faceted((300.0, 100.0), (300.0, 500.0), 1.0, 150.0)
+    assert top == pytest.approx((500.0, 300.0))
+    (under,) = faceted((300.0, 100.0), (300.0, 500.0), -1.0, 150.0)
+    assert under == pytest.approx((100.0, 300.0))

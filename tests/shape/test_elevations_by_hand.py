@@ -244,3 +244,61 @@ def test_boxes_overlap(other: tuple[float, float, float, float], meet: bool) -> 
         meet,
     )
     assert drawing._box([(3.0, 9.0), (-1.0, 4.0), (2.0, -5.0)]) == (-1.0, -5.0, 3.0, 9.0)
+
+
+@pytest.mark.parametrize("at", [(0.0, 1000.0), (7000.0, 1000.0), (2000.0, 4100.0), (2000.0, -500.0)])
+def test_a_ring_that_only_touches_a_wall_lies_beside_it(at: Point) -> None:
+    """1 m square, at each side of the gable's box."""
+    pane = box(at[0], at[1], at[0] + 1000.0, at[1] + 1000.0)
+    walls, found = walls_of(asked(windows="G"), drawn=raw(path("WALL", GABLE), path("G", pane)))
+    assert walls.openings == []
+    assert found[-1].text == "1 ring on layer G of east.dxf lie in no wall that is taken from it"
+
+
+def test_an_opening_may_begin_at_the_very_end_of_a_wall() -> None:
+    walls, _ = walls_of(asked(doors="D"), drawn=raw(path("WALL", GABLE), path("D", box(1000.0, 500.0, 1900.0, 2500.0))))
+    assert walls.openings == [
+        OpeningJob(wall=1, from_left_mm=0, sill_mm=0, width_mm=900, height_mm=2000, name="Door 1")
+    ]
+    assert drawing._opening(3, "x", (999.9999, 1.0, 1005.0, 9.0), (1000.0, 0.0)).from_left_mm == 0.0
+
+
+def test_sizes_are_kept_to_a_millionth_of_a_millimetre() -> None:
+    """What turning inches into mm leaves behind is rounded off, corner by corner: 6000.234567 less 0.123457."""
+    ring = box(0.1234567, 0.0, 6000.2345674, 2400.1234564)
+    walls, _ = walls_of(
+        asked(windows="G"), drawn=raw(path("WALL", ring), path("G", box(1000.1234561, 900.0, 2000.2345672, 1500.1)))
+    )
+    (wall,), (pane,) = walls.elevations, walls.openings
+    assert (wall.width_mm, wall.height_mm) == (6000.11111, 2400.123456)
+    assert (pane.from_left_mm, pane.width_mm, pane.sill_mm, pane.height_mm) == (999.999999, 1000.111111, 900.0, 600.1)
+
+
+def test_long_names_and_many_layers_are_cut() -> None:
+    """Sixty letters of a layer name a wall; twelve layers are listed, and eight rings."""
+    long = "W" * 70
+    walls, _ = walls_of(asked(layer=long), drawn=raw(path(long, GABLE)))
+    assert walls.elevations[0].name == "W" * 60
+    many = raw(*(path(f"L{k:02}", GABLE) for k in range(14)))
+    with pytest.raises(JobError) as refused:
+        walls_of(asked(layer="zzzz"), drawn=many)
+    assert refused.value.faults[0].endswith(f"; it has {', '.join(f'L{k:02}' for k in range(12))}")
+    rings = raw(*(path("WALL", box(9000.0 * k, 0.0, 9000.0 * k + 5000.0, 2400.0)) for k in range(10)))
+    with pytest.raises(UndecidedError) as undecided:
+        walls_of(asked(), drawn=rings)
+    assert len(undecided.value.faults) == 9
+    assert undecided.value.faults[-1] == "`- {file: east.dxf, layer: WALL, unit: mm, part: 8}` is ring 8: 5.00 x 2.40 m"
+    with pytest.raises(JobError) as none:
+        walls_of(asked(part="77"), drawn=rings)
+    assert none.value.faults[0].count("ring ") == 1 + 8
+
+
+def test_openings_on_one_layer_are_counted_from_left_to_right_and_only_the_outer_ones() -> None:
+    """A pane in a frame is part of its window; two in one line go by their foot."""
+    frame, pane = box(2000.0, 1000.0, 3000.0, 2000.0), box(2100.0, 1100.0, 2900.0, 1900.0)
+    over = box(2000.0, 2200.0, 2500.0, 2700.0)
+    walls, found = walls_of(
+        asked(windows="G"), drawn=raw(path("WALL", GABLE), path("G", over), path("G", pane), path("G", frame))
+    )
+    assert [(one.sill_mm, one.name) for one in walls.openings] == [(500.0, "Window 1"), (1700.0, "Window 2")]
+    assert [finding.code for finding in found] == ["drawing-wall-taken", "drawing-floor-taken"]

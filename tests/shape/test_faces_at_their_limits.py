@@ -43,7 +43,7 @@ def test_cells_within_twice_the_nearness_of_points(
 
 
 def saw(count: int) -> _Cells:
-    return _Cells({n: ((100.0 * n, 0.0), (100.0 * (n + 1), 0.0)) for n in range(count)}, 7.0)
+    return _Cells({n: ((100.0 * n + 9000.0, 700.0), (100.0 * (n + 1) + 9000.0, 700.0)) for n in range(count)}, 7.0)
 
 
 def test_from_forty_one_sides_on_they_lie_in_cells() -> None:

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from drawn_walls import corners, face, same
+from drawn_walls import corners, face, room, same, under
 from made_roofs import box, roof
 
 from takeoff.basics.errors import JobError
@@ -278,3 +278,41 @@ def test_models_whose_walls_cannot_be_taken(origin: tuple[float, float, float], 
         fill_walls(job(), [one], {"main": model()})
     assert refused.value.faults == (f"walls: {said}",)
     assert refused.value.faults[0].path == ("walls",)  # type: ignore[attr-defined]
+
+
+def test_a_side_lies_where_its_greatest_face_does_whichever_way_it_runs() -> None:
+    """Up along x = 0 with the house on its left: the greater face lies 5 mm out, a lower one, drawn first, 20 mm."""
+    faces = corners(face((20.0, 0.0), (20.0, 4000.0), 0.0, 300.0), face((5.0, 0.0), (5.0, 4000.0), 0.0, 2400.0))
+    assert _face_line((0.0, 0.0), (0.0, 4000.0), faces) == pytest.approx((1.0, 0.0, 5.0))
+    # a face that is turned by 3 in 500 still looks outwards, drawn from either side
+    askew = corners(face((0.0, 0.0), (24.0, 4000.0), 0.0, 2400.0))
+    for one in (askew, askew[:, ::-1]):
+        nx, ny, _ = _face_line((0.0, 0.0), (0.0, 4000.0), one)
+        assert (nx, ny) == pytest.approx((1.0, -0.006), abs=1e-4)
+
+
+@pytest.mark.parametrize(("past", "on"), [(0.5, True), (0.0, False)])
+def test_a_face_is_on_a_side_from_its_very_end(past: float, on: bool) -> None:
+    before = corners(face((-3000.0, -20.0), (past, -20.0), 0.0, 2400.0))
+    beyond = corners(face((4000.0 - past, -20.0), (9000.0, -20.0), 0.0, 2400.0))
+    for faces in (before, beyond):
+        assert _face_line((0.0, 0.0), (4000.0, 0.0), faces)[2] == pytest.approx(20.0 if on else 0.0)
+
+
+def test_a_ring_of_four_corners_keeps_them() -> None:
+    ring = [(0.0, 0.0), (5000.0, 0.0), (5000.0, 100.0), (0.0, 3000.0)]
+    assert _cornered(ring) == ring
+
+
+def test_a_corner_that_was_none_beside_one_that_went_goes_too() -> None:
+    """The third lies 0.49 mm off the line of its neighbours and goes; then the second lies 0.49 mm off, which it did not."""
+    ring = [(0.0, 0.0), (1000.0, 1.0), (1500.0, 0.74), (10000.0, 5.1), (10000.0, 6000.0), (0.0, 6000.0)]
+    assert _cornered(ring) == [ring[0], *ring[3:]]
+
+
+def test_what_stands_in_a_court_of_the_roof_is_no_house() -> None:
+    around = [(0.0, 0.0), (20000.0, 0.0), (20000.0, 20000.0), (0.0, 20000.0)]
+    court = [(5000.0, 5000.0), (5000.0, 15000.0), (15000.0, 15000.0), (15000.0, 5000.0)]
+    hut = [(6000.0, 6000.0), (14000.0, 6000.0), (14000.0, 14000.0), (6000.0, 14000.0)]
+    assert outer_line(room(hut), under(around, court)) == ()
+    assert len(outer_line(room(hut), under(around))) == 4

@@ -11,6 +11,7 @@ from takeoff.model.faces import RawFaces, RawPart, StatedPart, raw_faces
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import ShapeJob
 from takeoff.model.looked import Looked, LookedBody
+from takeoff.read.catalogue import default_settings
 from takeoff.shape.imported import look_at_model as looking
 
 Point3 = tuple[float, float, float]
@@ -118,3 +119,14 @@ def test_as_many_bodies_as_are_listed(monkeypatch: pytest.MonkeyPatch, most: int
     found = looking.look_at_model(raw(HOUSE, SHED, stated_unit_mm=1.0, stated_up="z"), "obj", JOB)
     assert len(found.bodies) == listed
     assert found.notes == ((f"2 bodies; the {most} largest are listed",) if noted else ())
+
+
+def test_walls_begin_where_a_job_that_says_nothing_has_them() -> None:
+    assert default_settings("nz")["model_wall_from_deg"].value == looking._WALL_FROM_DEG
+
+
+@pytest.mark.parametrize(("share", "unit"), [(1.0 + 9e-7, "m"), (1.0 - 9e-7, "m"), (1.0 + 15e-7, "of 1000 mm")])
+def test_a_unit_is_known_to_a_millionth(share: float, unit: str) -> None:
+    metres = [tuple((x / 1000.0, y / 1000.0, z / 1000.0) for x, y, z in quad) for quad in HOUSE]
+    found = looking.look_at_model(raw(metres, stated_unit_mm=1000.0 * share, stated_up="z"), "obj", JOB)
+    assert found.unit == unit

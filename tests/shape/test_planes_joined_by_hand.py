@@ -189,6 +189,11 @@ def test_nodes_on_a_straight_side_are_left_out_where_the_same_faces_meet_on_both
     assert plain({key: value for key, value in RING.items() if key != 1}, ROUND) == frozenset()
 
 
+def test_nodes_less_than_a_millimetre_apart_are_on_a_straight_as_others_are() -> None:
+    at = {1: (0.0, 0.0, 0.0), 2: (0.7, 0.0, 0.0), 3: (1.4, 0.0, 0.0), 4: (1.4, 60.0, 0.0)}
+    assert plain(at, [(1, 2), (2, 3), (3, 4), (4, 1)]) == {2}
+
+
 def test_a_spike_is_no_straight() -> None:
     """From 1 to 2 and back to 3 beyond 1: in one line, but turned round."""
     at = {1: (0.0, 0.0, 0.0), 2: (50.0, 0.0, 0.0), 3: (-20.0, 0.0, 0.0), 4: (10.0, 60.0, 0.0)}
@@ -310,3 +315,32 @@ def test_angles_between_planes_turned_about_any_axis(turn: float, about: tuple[i
     a, b = (one[0], one[1], one[2]), (other[0], other[1], other[2])
     assert planes._angle_deg(a, b) == pytest.approx(turn, rel=1e-4)
     assert planes._angle_deg(b, a) == planes._angle_deg(a, b)
+
+
+def test_a_facets_own_plane_and_its_width_are_counted_from_the_middle_of_all() -> None:
+    """Four corners about (3250, 5200, 107): the first lies 250, 200 and 7 from it."""
+    quad: Quad = ((3000.0, 5000.0, 100.0), (3500.0, 5000.0, 100.0), (3500.0, 5400.0, 114.0), (3000.0, 5400.0, 114.0))
+    tables = Tables(net_of(quad))
+    assert tables.own_plane(0)[1] == pytest.approx((-250.0, -200.0, -7.0))
+    nothing = planes.Moments(1.0, np.zeros(3), np.zeros((3, 3)))
+    assert planes._width(nothing) == 0.0
+    thin = planes.Moments(2.0, np.zeros(3), np.diag([0.0, 0.25 / 6.0, 90.0]))
+    assert planes._width(thin) == pytest.approx(0.5)
+
+
+@pytest.mark.parametrize("ratio", [0.02, 0.1, 0.3, 0.7])
+def test_planes_nearly_one_are_dropped_a_direction_at_a_time(ratio: float) -> None:
+    """Four unit normals whose singular values stand to each other as 1 to a little over the ratio to a little under it:
+    what is too far along the last is dropped, what lies along the second is not."""
+    signs = np.array([(1.0, 1.0, 1.0), (1.0, -1.0, 1.0), (1.0, 1.0, -1.0), (1.0, -1.0, -1.0)]) / 2.0
+    shares = np.array([1.0, 1.02 * ratio, 0.98 * ratio])
+    values = shares * 2.0 / np.linalg.norm(shares)
+    normals = signs * values
+    assert np.linalg.norm(normals, axis=1) == pytest.approx(1.0)
+    near, far, dropped = np.array([1.0, 2.0, 44.0]), np.array([1.0, 2.0, 60.0]), np.array([1.0, 2.0, 0.0])
+    # what differs by less than a fiftieth counts as one at any distance
+    one = ratio == 0.02
+    assert raised._least_step(normals, normals @ near, False) == pytest.approx(dropped if one else near)
+    assert raised._least_step(normals, normals @ far, False) == pytest.approx(dropped)
+    assert raised._least_step(normals, normals @ far, True) == pytest.approx(dropped if one else far)
+    assert raised._least_step(normals, normals @ np.array([60.0, 0.0, 0.0]), False) == pytest.approx(np.zeros(3))

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import os
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from pypdfium2 import PdfDocument
 
 from takeoff.model.order import Hold
+from takeoff.write.drawings.drawing import Drawing
+from takeoff.write.drawings.pdf import OnPage
 from takeoff.write.papers import print_pdf
+from takeoff.write.papers.blocks import Paper, Sheet, Words
 from takeoff.write.papers.pages import Page
-from takeoff.write.papers.paper_strips import Ink, Patch, Rule, Strip
+from takeoff.write.papers.paper_strips import Figure, Ink, Patch, Rule, Strip
 from takeoff.write.papers.start_paper import holds
 
 POINT = 72 / 25.4  # points of 1/72 inch in a millimetre
@@ -81,3 +86,45 @@ FOLD = ("HOLD", "flashings: nothing is folded before the frame is taped")
 )  # fmt: skip
 def test_what_waits_for_a_site_measure(made: Any, said: list[tuple[str, str]]) -> None:
     assert list(holds(made)) == said
+
+
+def test_drawings_are_put_where_their_strips_are(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A whole sheet stands as it is. A figure 20 across, 5 down and 40 high on a strip 30 down has its foot at 297 - 30 -
+    5 - 40 = 222, its left at 18 + 20."""
+    monkeypatch.setattr(print_pdf, "page_operators", lambda typed, drawing, at: (drawing, at))
+    sheet, small = (
+        Drawing("a", "A", 50, (400.0, 287.0), (0.0, 0.0), ()),
+        Drawing("b", "B", 10, (9.0, 9.0), (0.0, 0.0), ()),
+    )
+    assert list(print_pdf._operators(TYPED, Page((400.0, 287.0), sheet=sheet))) == [(sheet, OnPage())]
+    at = OnPage(size=0.5, shown=(0.0, 0.0, 90.0, 90.0))
+    figure = Figure(small, 20.0, 5.0, 40.0, at)
+    found = list(print_pdf._operators(TYPED, Page((210.0, 297.0), ((30.0, Strip(50.0, (figure,))),))))
+    assert found == [(small, OnPage(38.0, 222.0, 0.5, (0.0, 0.0, 90.0, 90.0)))]
+
+
+def test_a_paper_is_printed_page_by_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two pages, the second 400 x 287 mm; the day that the environment names is neither printed nor lost."""
+    sheet = Drawing("a", "A", 50, (400.0, 287.0), (0.0, 0.0), ())
+    paper = Paper("site", "For the (roofer)", "Shed, revision B", "", (Words("first"), Sheet(sheet)), "job 01234567")
+    day = "1234567890"
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", day)
+    data = print_pdf.pdf_bytes(paper)
+    assert os.environ["SOURCE_DATE_EPOCH"] == day
+    monkeypatch.delenv("SOURCE_DATE_EPOCH")
+    assert print_pdf.pdf_bytes(paper) == data
+    assert "SOURCE_DATE_EPOCH" not in os.environ
+    document = PdfDocument(data)
+    assert document.get_metadata_dict()["Title"] == "For the (roofer)"
+    assert document.get_metadata_dict()["Author"] == "takeoff"
+    assert document.get_metadata_dict()["Subject"] == "Shed, revision B"
+    sizes = [tuple(round(size / POINT, 1) for size in page.get_size()) for page in document]
+    assert sizes == [(210.0, 297.0), (400.0, 287.0)]
+    texts = [page.get_textpage().get_text_range().split("\r\n") for page in document]
+    words = "Shed, revision B job 01234567"  # gaps are not in the text that is read
+    assert texts[0] == ["For the (roofer)", "Shed, revision B", "first", f"{words} page 1 of 2"]
+    assert texts[1][-1] == f"For the (roofer). {words} page 2 of 2"
+    document.close()
+    assert b"BT 0 g" not in data
+    loose = print_pdf.pdf_bytes(paper, pack=False)
+    assert loose.count(b"BT 0 g") == 2

@@ -188,3 +188,44 @@ def test_every_leg_and_pipe_of_the_house_made_by_hand(sample: Takeoff) -> None:
         for pipe in plan.pipes
     ]
     assert [stick.mark for stick in sticks if stick.kind == "downpipe"] == pipes
+
+
+def test_sticks_of_an_eave_that_looks_along_the_plan(run: GutterRun) -> None:
+    """Out is (1, 0): the gutter of 120 hangs 60 right of its eave; the pipe goes 660 back to its wall, 80 before it."""
+    leg = _leg(run, UP, 2, (10.0, 20.0, 30.0), 120.0)
+    assert leg.line == ((7070.0, 520.0, 2390.0), (7070.0, 4520.0, 2390.0))
+    wall = walls(((6410.0, 0.0), (6410.0, 9000.0)))
+    at = pipe(at_mm=(7000.0, 3000.0, 2400.0))
+    stick = _pipe(wall, run, at, (10.0, 20.0, 30.0), (120.0, 80.0), None)
+    assert stick.line == ((7070.0, 3020.0, 2370.0), (6490.0, 3020.0, 2040.0), (6490.0, 3020.0, 130.0))
+    # aslant, out by (0.8, -0.6): 48 and -36
+    aslant = replace(EAST, a_mm=(0.0, 0.0, 2400.0), b_mm=(300.0, 400.0, 2400.0))
+    line = _leg(run, aslant, 1, (1.0, 2.0, 3.0), 120.0).line
+    assert [*line[0], *line[1]] == pytest.approx([49.0, -34.0, 2363.0, 349.0, 366.0, 2363.0])
+
+
+@pytest.mark.parametrize(
+    ("gutter", "downpipe", "sizes"),
+    [("own", "own", (150.0, 65.0)), (None, None, (115.0, 90.0)), ("none", "none", (125.0, 80.0))],
+)
+def test_sections_are_those_of_the_job_else_of_the_settings(
+    gutter: str | None, downpipe: str | None, sizes: tuple[float, float], run: GutterRun
+) -> None:
+    house: Any = SimpleNamespace(
+        roofs=(), gutters=(run,), elevations=(), gutter_plan=lambda _: SimpleNamespace(pipes=(pipe(),), working=WORKING),
+        job=SimpleNamespace(rainwater=SimpleNamespace(gutter=gutter, downpipe=downpipe)),
+        settings=SimpleNamespace(word={"rainwater_gutter": "usual", "rainwater_downpipe": "usual"}.__getitem__),
+        catalogue=SimpleNamespace(
+            gutters={"own": SimpleNamespace(width_mm=150.0), "usual": SimpleNamespace(width_mm=115.0)},
+            downpipes={"own": SimpleNamespace(width_mm=65.0), "usual": SimpleNamespace(width_mm=90.0)},
+        ),
+    )  # fmt: skip
+    first, second, down = rain_sticks(house)
+    assert [(one.mark, one.wide_mm) for one in (first, second, down)] == [
+        ("SP7.1", sizes[0]),
+        ("SP7.2", sizes[0]),
+        ("DP9", sizes[1]),
+    ]
+    assert first.line[0] == (1000.0, 500.0 - sizes[0] / 2.0, 2400.0 - sizes[0] / 3.0)
+    assert down.line[0] == (3000.0, 500.0 - sizes[0] / 2.0, 2400.0 - sizes[0] / 2.0)
+    assert down.working is WORKING

@@ -13,6 +13,7 @@ from drawn_by_hand import Offered, same
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings import plan_drawing, plan_marks
 from takeoff.write.drawings.drawing import Fill, Line, Sketch, Text
+from takeoff.write.drawings.frame import A3
 from takeoff.write.drawings.label_room import Label, Room
 from takeoff.write.drawings.plan_place import Place
 
@@ -173,7 +174,8 @@ def test_heights_are_counted_from_the_foot_of_the_outline() -> None:
 def test_which_side_of_an_edge_aslant_its_plane_lies_on(third: Point2, side: float) -> None:
     """From (0, 0) to (400, 300) of a roof at (1000, 2000)."""
     ring = ((0.0, 0.0), (400.0, 300.0), third)
-    planes = (plane_of(((7.0, 7.0), (8.0, 7.0), (8.0, 9.0))), plane_of(ring))
+    far = ((900.0, -900.0), (910.0, -900.0), (910.0, -890.0))  # a hole, and the outline of another plane
+    planes = (plane_of(far), plane_of(ring, far, tuple((y, x) for x, y in far)))
     planes[0].id = "P0"
     for plane in planes:
         plane.frame.to_space = lambda at: (*at, 0.0)
@@ -186,3 +188,27 @@ def test_which_side_of_an_edge_aslant_its_plane_lies_on(third: Point2, side: flo
     assert plan_drawing._inner_side(PLACE, house, edge, a, b) == 1.0
     edge.faces = ()
     assert plan_drawing._inner_side(PLACE, house, edge, b, a) == 1.0
+
+
+@pytest.mark.parametrize(
+    ("size", "scale"),
+    [
+        ((12200.0, 9650.0), 50),
+        ((12200.1, 100.0), 75),
+        ((100.0, 9650.1), 75),
+        ((18300.0, 14475.0), 75),
+        ((18300.1, 100.0), 100),
+    ],
+)
+def test_the_plan_keeps_27_mm_round_it(size: Point2, scale: int) -> None:
+    """A3 has 390 x 247: 92 for the schedule and 54 leave 244 x 193."""
+    assert plan_drawing._paper(size, 10) == (A3, 1, scale)
+
+
+def test_an_edge_of_no_length_has_no_label(offered: Offered) -> None:
+    edge: Any = SimpleNamespace(id="E1", length_mm=400.0, faces=("P1",))
+    for b, count in (((5.0, 7.0), 0), ((5.0, 7.5), 1), ((5.5, 7.0), 2)):
+        plan_drawing._edge_label(Room(Sketch(50)), edge, (5.0, 7.0), b, 1.0)
+        assert len(offered) <= count
+    plan_drawing._edge_label(Room(Sketch(50)), edge, (1005.0, 7.0), (3005.0, 807.0), 1.0)
+    assert offered[-1][1] == (2005.0, 407.0)

@@ -6,10 +6,11 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from drawn_by_hand import Offered, same
 
 from takeoff.basics.vectors import Point2
 from takeoff.write.drawings import axonometric, purlin_drawing
-from takeoff.write.drawings.drawing import Line, Sketch
+from takeoff.write.drawings.drawing import Line, Sketch, readable_angle
 from takeoff.write.drawings.label_room import Room
 from takeoff.write.drawings.plan_place import Place
 
@@ -72,3 +73,61 @@ def test_a_timber_seen_from_its_end_is_drawn_but_has_no_words(monkeypatch: pytes
     layers = [item.layer for item in room.sketch.items if isinstance(item, Line)]
     assert layers == ["PURLIN-ROW", "PURLIN-ROW", "PURLIN-ROW", "PURLIN-TRIMMER", "PURLIN-ROW"]
     assert room.lines == [(here, there), (here, here), (here, here), (here, there), (there, here)]
+
+
+@pytest.mark.parametrize(
+    ("a", "b"),
+    [
+        ((100.0, 900.0), (500.0, 600.0)),
+        ((100.0, 900.0), (400.0, 500.0)),
+        ((100.0, 500.0), (400.0, 900.0)),
+        ((600.0, 100.0), (1000.0, 400.0)),
+        ((-900.0, -100.0), (-500.0, 200.0)),
+    ],
+)
+def test_whether_words_run_along_a_row_or_against_it(a: Point2, b: Point2) -> None:
+    """Aslant, from the left as they are read; an upright row is read from its foot."""
+    angle = readable_angle(a, b)
+    assert purlin_drawing._against(a, b, angle) is False
+    assert purlin_drawing._against(b, a, angle) is True
+    assert purlin_drawing._against((3.0, 5.0), (3.0, 905.0), 90.0) is False
+    assert purlin_drawing._against((3.0, 905.0), (3.0, 5.0), 90.0) is True
+
+
+def timber(a: Point2, b: Point2, *cuts: tuple[float, int], role: str = "purlin", up: Point2 = (0.0, 0.8)) -> Any:
+    """5000 long."""
+    line: Any = SimpleNamespace(role=role, run="R1", a_uv=(0.0, 0.0), b_uv=(5000.0, 0.0))
+    pieces: Any = tuple(SimpleNamespace(start_mm=start, length_mm=long) for start, long in cuts)
+    return purlin_drawing._Row(line, a, b, pieces, up)
+
+
+def test_pieces_of_a_row_read_against_its_way_lie_from_its_other_end(offered: Offered) -> None:
+    """4000 of 5000 on the plan: the second piece begins 400 and ends 1600 from the right. A piece of 100 is 80, less than
+    its figures, wherever it lies."""
+    purlin_drawing._lengths(Room(Sketch(20)), timber((4100.0, 30.0), (100.0, 30.0), (0.0, 500), (500.0, 1500)))
+    same([anchor for _, anchor in offered], [(100 + 4000 - 200, 30), (100 + 3000, 30)])
+    for at in (0.0, 3000.0, 4900.0):
+        for a, b in (((0.0, 0.0), (4000.0, 0.0)), ((4000.0, 0.0), (0.0, 0.0))):
+            offered.clear()
+            purlin_drawing._lengths(Room(Sketch(20)), timber(a, b, (at, 100)))
+            assert offered == []
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "up", "role", "first"),
+    [
+        ((0.0, 0.0), (0.0, 1000.0), (0.8, 0.0), "ridge", (-41.0, 100.0)), ((0.0, 0.0), (0.0, 1000.0), (-0.8, 0.0), "head", (41.0, 100.0)),
+        # along (0.8, 0.6), its plane to the left of that, up by (-0.48, 0.64), or to the right
+        ((0.0, 0.0), (800.0, 600.0), (-0.48, 0.64), "purlin", (80 - 0.6 * 41, 60 + 0.8 * 41)),
+        ((0.0, 0.0), (800.0, 600.0), (0.48, -0.64), "purlin", (80 + 0.6 * 41, 60 - 0.8 * 41)),
+        ((0.0, 0.0), (800.0, 600.0), (-0.48, 0.64), "ridge", (80 + 0.6 * 41, 60 - 0.8 * 41)),
+        ((0.0, 0.0), (800.0, -600.0), (0.48, 0.64), "purlin", (80 + 0.6 * 41, -60 + 0.8 * 41)),
+    ],
+)  # fmt: skip
+def test_words_of_rows_aslant_lie_on_their_plane_first(
+    a: Point2, b: Point2, up: Point2, role: str, first: Point2
+) -> None:
+    """41 off at 1:20."""
+    found = purlin_drawing._places(Room(Sketch(20)), timber(a, b, up=up, role=role), 100.0, 100.0)
+    same(found[0], first)
+    assert len(found) == 2

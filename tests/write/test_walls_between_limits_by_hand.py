@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -9,8 +10,10 @@ import pytest
 from wall_by_hand import box, piece, wall, zone
 
 from takeoff.model.walls import WallBoards
-from takeoff.write.drawings import wall_in_parts, wall_laps, wall_marks
+from takeoff.write.drawings import wall_detail_keys, wall_drawing, wall_in_parts, wall_laps, wall_marks
 from takeoff.write.drawings.drawing import Dimension, Line, Sketch, Text
+from takeoff.write.drawings.frame import A4
+from takeoff.write.drawings.label_room import Room
 
 
 @pytest.mark.parametrize(
@@ -87,3 +90,73 @@ def test_of_upright_zones_over_each_other_the_first_has_its_lines_under_the_wall
     assert marked((0.0, 1000.0), (1059.0, 2059.0))[1] == ["0", "1000", "0", "1000"]
     # without marks there is nothing to draw, and the next zone is not beside it
     assert marked((), (10.0, 1010.0)) == ([10.0, 1010.0], ["0", "1000", "0 is at 10"])
+
+
+def test_the_paper_of_an_elevation_is_chosen_by_all_that_is_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    """From 120 left of the framing to 4000, and from the ground at -300 up to 1200."""
+    asked: list[Any] = []
+
+    def paper(size: Any, zones: Any, head: float) -> Any:
+        asked.append((size, zones, head))
+        return A4, 20
+
+    monkeypatch.setattr(wall_drawing, "_paper", paper)
+    for name in ("draw_cuts", "draw_detail_keys", "_heading", "title_block", "finish"):
+        monkeypatch.setattr(wall_drawing, name, lambda *_, **__: None)
+    boards = zone(piece("a", box(0.0, -50.0, 4000.0, 150.0)))
+    takeoff: Any = SimpleNamespace(cladding=SimpleNamespace(boards=(boards,), battens=()), settings=None)
+    wall_drawing._elevation(takeoff, wall(4000.0, 1200.0, outline_xy=box(-120.0, -50.0, 4000.0, 1200.0)), {})
+    assert asked == [((4120.0, 1500.0), [boards], 28.0)]
+
+
+def test_every_key_of_a_wall_is_drawn_off_all_that_is_clad(monkeypatch: pytest.MonkeyPatch) -> None:
+    drawn: list[Any] = []
+    monkeypatch.setattr(wall_detail_keys, "wall_keys", lambda *_: ("first", "second"))
+    monkeypatch.setattr(wall_detail_keys, "legend_rows", lambda *_: ())
+    monkeypatch.setattr(wall_detail_keys, "_draw_key", lambda *args: drawn.append(args))
+    made = replace(wall(), covered_xy=(box(1.0, 2.0, 3.0, 4.0),))
+    room = Room(Sketch(20))
+    wall_detail_keys.draw_detail_keys(room, None, made, (0.0, 0.0, 9.0, 9.0))  # type: ignore[arg-type]
+    clad = (made.outline_xy, box(1.0, 2.0, 3.0, 4.0))
+    assert drawn == [(room, "first", clad), (room, "second", clad)]
+
+
+@pytest.mark.parametrize("carried", [True, False])
+def test_every_wall_is_drawn_and_again_in_parts_where_its_boards_carry_no_words(
+    carried: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its level boards first, then each upright zone without words, their sheets counted on."""
+    zones = [replace(zone(level=level), wall=number) for level in (True, False) for number in (1, 2)]
+    first, second = wall(), replace(wall(), wall=2)
+    asked: list[Any] = []
+
+    def parts(takeoff: Any, made: Any, boards: Any, cuts: Any, before: int = 0) -> tuple[str, ...]:
+        asked.append((takeoff, made.wall, boards, cuts, before))
+        return (f"part {before}", f"part {before + 1}")
+
+    def carries(boards: Any, scale: int) -> bool:
+        asked.append((boards, scale))
+        return carried
+
+    drawn = {1: (SimpleNamespace(scale=25), (zones[2], zones[2])), 2: (SimpleNamespace(scale=50), ())}
+    takeoff: Any = SimpleNamespace(elevations=(first, second), cladding=SimpleNamespace(boards=zones), order="order")
+    monkeypatch.setattr(wall_drawing, "cut_pieces", lambda order: f"cuts of {order}")
+    monkeypatch.setattr(
+        wall_drawing, "_elevation", lambda takeoff, made, cuts: drawn[made.wall] if takeoff and cuts else None
+    )
+    monkeypatch.setattr(wall_drawing, "wall_parts", parts)
+    monkeypatch.setattr(wall_drawing, "carries_words", carries)
+    found: Any = wall_drawing.wall_drawings(takeoff)
+    cuts, at = "cuts of order", 0 if carried else 2
+    level = ["part 0", "part 1"]
+    upright = [f"part {n}" for n in range(at, at + 4)]
+    if carried:
+        assert found == (drawn[1][0], *upright, drawn[2][0])
+    else:
+        assert found == (drawn[1][0], *level, *upright, drawn[2][0], *level)
+    of_first = [] if carried else [(takeoff, 1, [zones[0]], cuts, 0)]
+    of_second = [] if carried else [(takeoff, 2, [zones[1]], cuts, 0)]
+    assert asked == [
+        ([zones[0]], 25), *of_first, (takeoff, 1, [zones[2]], cuts, at), (takeoff, 1, [zones[2]], cuts, at + 2),
+        ([zones[1]], 50), *of_second,
+    ]  # fmt: skip

@@ -84,8 +84,7 @@ def _best(
 ) -> tuple[float, str] | None:
     """The next break: among the heights that boards which are too long reach from their feet, the one that leaves
     fewest short pieces, then fewest boards too long, then by what it stands on, then the highest."""
-    reach = min(foot for foot, _ in over) + rule.longest_mm
-    most = min(reach, max(top for _, top in over) - CRUMB_MM)
+    most = min(foot for foot, _ in over) + rule.longest_mm
     choices = [(level, rank, words) for level, rank, words in _choices(face, nogs_mm) if level <= most + CRUMB_MM]
     choices.append((most, 3, "as high as stock reaches"))
     rated = []

@@ -51,7 +51,7 @@ def _past_foot(ring: Ring2, y1: float, lap: float, side: float) -> float:
         # counter-clockwise, a foot goes to the right
         if run > CRUMB_MM and abs(rise) > CRUMB_MM:
             tip = b if rise > 0.0 else a
-            if abs(side * tip[0] - end) < CRUMB_MM and abs(tip[1] - y1) < CRUMB_MM and (rise > 0.0) == (side > 0.0):
+            if abs(side * tip[0] - end) < CRUMB_MM and abs(tip[1] - y1) < CRUMB_MM:
                 return lap * run / abs(rise)
     return 0.0
 

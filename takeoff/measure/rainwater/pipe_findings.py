@@ -127,7 +127,7 @@ def _advice(
 
 def _large_enough(area_mm2: float, limits: Limits, chosen: Chosen) -> str:
     """A line for the smallest pipe of the catalogue that takes an area by the area rule's proportion or the table."""
-    if chosen.method == GUTTER_TYPES or limits.capacity_mm2 <= 0.0:
+    if chosen.method == GUTTER_TYPES:
         return ""
     wanted = area_mm2 / limits.capacity_mm2
     fit = [pipe for pipe in chosen.larger_pipes if chosen.pipe_times(pipe) >= wanted - 1e-9]

@@ -140,7 +140,7 @@ def split_run(
         ]
         line = fits[-1] if fits else inside[0]
         shorter = [other for other in fits if top - other >= settings.number("least_run_mm")]
-        if shorter and top - line < settings.number("least_run_mm"):
+        if shorter:
             line = shorter[-1]
         cuts.append(line)
         inside = [other for other in inside if other > line]

@@ -152,7 +152,7 @@ def outline_rings(borders: Borders, straight_mm: float) -> tuple[tuple[Ring2, ..
     """
     loops = border_loops([border.plan for border in borders.outline])
     rings = [_straightened([borders.points[n] for n in loop], straight_mm) for loop in loops]
-    sized = [(_area(ring), ring) for ring in rings if len(ring) > 2]
+    sized = [(_area(ring), ring) for ring in rings]
     outer = sorted((pair for pair in sized if pair[0] > 0), key=lambda pair: -pair[0])
     holes = sorted((pair for pair in sized if pair[0] < 0), key=lambda pair: pair[0])
     return tuple(ring for _, ring in outer), tuple(ring for _, ring in holes)

@@ -325,7 +325,7 @@ def _slack_deg(width_mm: float) -> float:
 
 
 def _angle_deg(one: Point3, other: Point3) -> float:
-    across = min(1.0, abs(dot3(one, other)))
+    across = abs(dot3(one, other))
     if across < cos(radians(1.0)):
         return degrees(np.arccos(across).item())
     # the cosine says nothing of small angles

@@ -48,10 +48,11 @@ def _line(word: str, given: list[tuple[str, float]], roof: Roof) -> tuple[str, s
 
 
 def _match(m2: float, roof: Roof) -> tuple[str, str]:
-    """What of ours is this large: "true" or "plan", and words for it; two empty ones where nothing is."""
+    """What of ours is this large: "true" or "plan", and words for it; two empty ones where nothing is. Of a level plane
+    both are alike, and it is the true one."""
     ours = {
-        "true": {plane.id: plane.area_mm2 / 1e6 for plane in roof.planes},
         "plan": {plane.id: plane.plan_area_mm2 / 1e6 for plane in roof.planes},
+        "true": {plane.id: plane.area_mm2 / 1e6 for plane in roof.planes},
     }
     best: tuple[float, str, str] = (_SAME * m2, "", "")
     for kind, areas in ours.items():

@@ -62,12 +62,7 @@ def tidy(points: Sequence[Point2], length: float) -> Top:
     """A top without doubled points and points on a straight, its ends drawn to 0 and `length` [mm]."""
     if not points:
         return ()
-    first, last = points[0], points[-1]
-    chain = (
-        [(0.0, first[1]), *points[1:-1], (length, last[1])]
-        if len(points) > 1
-        else [(0.0, first[1]), (length, first[1])]
-    )
+    chain = [(0.0, points[0][1]), *points[1:-1], (length, points[-1][1])]
     kept: list[Point2] = []
     for point in chain:
         if kept and _same(kept[-1], point):

@@ -166,8 +166,7 @@ def _inner_side(place: Place, roof: Roof, edge: RoofEdge, a: Point2, b: Point2) 
 
 def _edge_label(taken: Room, edge: RoofEdge, a: Point2, b: Point2, side: float) -> None:
     """Id and length beside an edge, slid along it to a free place, else smaller, else the id alone, else led out."""
-    length = hypot(b[0] - a[0], b[1] - a[1])
-    if length > 0.0:
+    if a != b:
         middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
         taken.place(_edge_places(taken.sketch, edge, a, b, side), middle)
 

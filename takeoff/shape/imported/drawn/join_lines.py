@@ -6,7 +6,7 @@ Figures stay in the file's own unit: which unit that is, is decided from what is
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from math import acos, atan, ceil, cos, floor, pi, sin, tan
+from math import acos, atan, ceil, cos, floor, sin, tan
 
 from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2, distance2
@@ -73,15 +73,18 @@ def _ends_meet(path: RawPath, near: float) -> bool:
 
 
 def _once(lines: Sequence[tuple[int, RawPath]], near: float) -> list[tuple[int, RawPath]]:
-    """Lines without those that lie on another from end to end."""
+    """Lines without those that lie on another from end to end; a path with corners goes another way than a line."""
     step = max(near, max(_crumb(path.points) for _, path in lines)) * 2.0 or 1.0
     seen: set[tuple[object, ...]] = set()
     kept = []
     for place, path in lines:
+        if len(path.points) > 2:
+            kept.append((place, path))
+            continue
         one, other = ((round(x / step), round(y / step)) for x, y in (path.points[0], path.points[-1]))
         bulge = round(path.bulges[0], 6) if path.bulges else 0.0
         key = (one, other, bulge) if one <= other else (other, one, -bulge)
-        if key not in seen or len(path.points) > 2:
+        if key not in seen:
             kept.append((place, path))
         seen.add(key)
     return kept
@@ -226,7 +229,7 @@ def faceted(a: Point2, b: Point2, bulge: float, off: float) -> list[Point2]:
     count = min(max(1, ceil(abs(turn) / max(most, 1e-9) - 1e-9)), _MOST_FACETS)
     dx, dy = b[0] - a[0], b[1] - a[1]
     # from the middle of the chord to the centre, to the left of a -> b for an arc that turns left by less than half
-    reach = 1.0 / (2.0 * tan(turn / 2.0)) if abs(abs(turn) - pi) > 1e-12 else 0.0
+    reach = 1.0 / (2.0 * tan(turn / 2.0))
     cx, cy = (a[0] + b[0]) / 2.0 - reach * dy, (a[1] + b[1]) / 2.0 + reach * dx
     found = []
     for k in range(1, count):
