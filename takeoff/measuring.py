@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from takeoff.basics.superseding import look_up
-from takeoff.measure.cladding.cladding import lay_boards, measure_cladding
+from takeoff.measure.cladding.cladding import count_all_boards, measure_cladding
 from takeoff.measure.item_book import item_book
 from takeoff.measure.other_codes import other_code_findings
 from takeoff.measure.rainwater.rainwater import fed_gutters, measure_rainwater
@@ -17,9 +17,8 @@ from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured, Need, PurlinLine, RainwaterMeasured, RoofingMeasured
 from takeoff.model.memory import Same, recalled
 from takeoff.model.order import Takeoff, Used
-from takeoff.model.quantities import SheetCount
+from takeoff.model.quantities import BoardCount, SheetCount
 from takeoff.model.settings import Settings
-from takeoff.model.walls import WallBoards
 from takeoff.shape.together.joint import joint_roofs, roofs_in_place
 from takeoff.shape.water.drainage import trace_all_gutters
 from takeoff.shape.water.wall_water import WallRule
@@ -64,7 +63,7 @@ def measured(takeoff: Takeoff) -> Takeoff:
     )
 
 
-Counts = tuple[tuple[SheetCount, ...], tuple[PurlinLine, ...], tuple[GutterRun, ...], tuple[WallBoards, ...]]
+Counts = tuple[tuple[SheetCount, ...], tuple[PurlinLine, ...], tuple[GutterRun, ...], tuple[BoardCount, ...]]
 
 
 def counts_of(takeoff: Takeoff) -> Counts:
@@ -81,14 +80,14 @@ def counts_of(takeoff: Takeoff) -> Counts:
     gutters = recalled(
         "gutters", (roofs, _less(job, _NOT_RAINWATER), Same(catalogue)), settings, lambda asked: _fed(takeoff, asked)
     )
-    boards: tuple[WallBoards, ...] = ()
+    boards: tuple[BoardCount, ...] = ()
     if job.walls is not None:
         walls, elevations, site = job.walls, takeoff.elevations, job.site
         boards = recalled(
             "boards",
             (elevations, walls, site, Same(catalogue)),
             settings,
-            lambda asked: lay_boards(elevations, walls, asked, catalogue, site),
+            lambda asked: count_all_boards(elevations, walls, asked, catalogue, site),
         )
     return sheets, lines, gutters, boards
 

@@ -13,7 +13,7 @@ from pathlib import Path
 from takeoff.basics.errors import JobError, ShapeError
 from takeoff.basics.records import record
 from takeoff.basics.superseding import look_up
-from takeoff.measure.house_figures import counted, house_figures
+from takeoff.measure.house_figures import boards_counted, counted, house_figures
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.measure.size_bounds import check_size
@@ -31,11 +31,11 @@ from takeoff.model.office import Office
 from takeoff.model.order import Hold, Order, Takeoff, Used
 from takeoff.model.order_folder import ORDER_SHEET, OneWritten, Written
 from takeoff.model.products import Catalogue
-from takeoff.model.quantities import Quantities, SheetCount
+from takeoff.model.quantities import BoardCount, Quantities, SheetCount
 from takeoff.model.roof import Roof
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import SiteMeasure
-from takeoff.model.walls import Elevation, WallBoards
+from takeoff.model.walls import Elevation
 from takeoff.order.all_houses import for_all_houses
 from takeoff.order.bounds.check_bounds import check_bounds
 from takeoff.order.build_order import build_order
@@ -229,8 +229,8 @@ def quantities(job: Job, base: Path = Path(), office: Office | None = None) -> Q
 
 def quantities_of(takeoff: Takeoff) -> Quantities:
     """The same figures from a takeoff that was measured."""
-    sheets = tuple(map(counted, takeoff.roofing.sheets))
-    return _in_row(takeoff, sheets, takeoff.roofing.purlins, takeoff.rainwater.gutters, takeoff.cladding.boards)
+    sheets, boards = tuple(map(counted, takeoff.roofing.sheets)), tuple(map(boards_counted, takeoff.cladding.boards))
+    return _in_row(takeoff, sheets, takeoff.roofing.purlins, takeoff.rainwater.gutters, boards)
 
 
 def _in_row(
@@ -238,7 +238,7 @@ def _in_row(
     sheets: tuple[SheetCount, ...],
     purlins: tuple[PurlinLine, ...],
     gutters: tuple[GutterRun, ...],
-    boards: tuple[WallBoards, ...],
+    boards: tuple[BoardCount, ...],
 ) -> Quantities:
     house, parts = house_figures(takeoff.roofs, sheets, purlins, gutters, boards)
     rings = tuple(roof.outline_mm[0] for roof in takeoff.roofs if roof.outline_mm)

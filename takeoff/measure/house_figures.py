@@ -10,7 +10,7 @@ from takeoff.measure.roofing.purlins.purlin_rows import LEVEL_ROLES
 from takeoff.model.drainage import GutterRun
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.measured import PurlinLine
-from takeoff.model.quantities import HOUSE_FIGURES, UNIT_OF, Figure, SheetCount, edge_name
+from takeoff.model.quantities import HOUSE_FIGURES, UNIT_OF, BoardCount, Figure, SheetCount, edge_name
 from takeoff.model.roof import Roof, RoofPlane
 from takeoff.model.sheets import PlaneSheets
 from takeoff.model.walls import WallBoards
@@ -23,7 +23,7 @@ def house_figures(
     sheets: Sequence[SheetCount],
     purlins: Sequence[PurlinLine],
     gutters: Sequence[GutterRun],
-    boards: Sequence[WallBoards],
+    boards: Sequence[BoardCount],
 ) -> tuple[tuple[Figure, ...], tuple[Figure, ...]]:
     """Figures of the whole house, one for each name of HOUSE_FIGURES, and those of its parts."""
     planes = [plane for roof in roofs for plane in roof.planes]
@@ -127,5 +127,11 @@ def _water(run: GutterRun) -> tuple[float, ...]:
     return run.length_mm * _M, run.plan_catchment_mm2 * _M2
 
 
-def _nailed(wall: WallBoards) -> tuple[float, ...]:
-    return float(len(wall.pieces)), sum(piece.length_mm for piece in wall.pieces) * _M, wall.net_mm2 * _M2
+def boards_counted(wall: WallBoards) -> BoardCount:
+    """The boards of a zone on a wall that were laid, counted."""
+    length_mm = sum(piece.length_mm for piece in wall.pieces)
+    return BoardCount(wall.wall, wall.zone, len(wall.pieces), length_mm, wall.net_mm2, wall.gross_mm2)
+
+
+def _nailed(wall: BoardCount) -> tuple[float, ...]:
+    return float(wall.count), wall.length_mm * _M, wall.net_mm2 * _M2

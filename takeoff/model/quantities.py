@@ -68,6 +68,19 @@ class SheetCount:
 
 
 @record
+class BoardCount:
+    """The boards, or sheets, of a zone on a wall: how many, how long together [mm], on so much without openings and
+    with them."""
+
+    wall: int
+    zone: str
+    count: int
+    length_mm: float
+    net_mm2: float
+    gross_mm2: float
+
+
+@record
 class Quantities:
     """What a house measures. `house`: a figure for every name of HOUSE_FIGURES, in that order, 0 where it has none.
 

@@ -14,7 +14,8 @@ import takeoff
 sys.path.insert(0, str(Path(__file__).parent))
 
 from draw import Drawn, draw, listed, modules, room_of, shares
-from run import BrokenSuiteError, TestMap, read_rows, refuse_broken, run_tests
+from known import TestMap, read_rows
+from run import BrokenSuiteError, refuse_broken, run_tests
 from sites import faults_in
 from touched import numbered
 

@@ -10,11 +10,11 @@ from typing import cast
 
 import pytest
 
-from takeoff.measure.house_figures import counted, house_figures
+from takeoff.measure.house_figures import boards_counted, counted, house_figures
 from takeoff.model.basis import Working
 from takeoff.model.drainage import GutterLeg, GutterRun, Received
 from takeoff.model.measured import PurlinLine
-from takeoff.model.quantities import HOUSE_FIGURES, UNIT_OF, Figure, SheetCount
+from takeoff.model.quantities import HOUSE_FIGURES, UNIT_OF, BoardCount, Figure, SheetCount
 from takeoff.model.roof import Roof
 from takeoff.model.sheets import PlaneSheets
 from takeoff.model.walls import BoardPiece, WallBoards
@@ -36,9 +36,11 @@ def gutter(name: str, lengths: tuple[float, ...], plan_mm2: float, brought_mm2: 
     return GutterRun(name, "main", legs, (), False, plan_mm2, 25.0, received=water)
 
 
-def boards(wall: int, zone: str, net: float, gross: float, *lengths: float) -> WallBoards:
+def boards(wall: int, zone: str, net: float, gross: float, *lengths: float) -> BoardCount:
     pieces = tuple(BoardPiece(f"B{n}", wall, zone, 1, (), mm) for n, mm in enumerate(lengths))
-    return WallBoards(wall, zone, "horizontal", "b", 150.0, 187.0, 1, net, gross, pieces, (), Working(""))
+    return boards_counted(
+        WallBoards(wall, zone, "horizontal", "b", 150.0, 187.0, 1, net, gross, pieces, (), Working(""))
+    )
 
 
 @pytest.fixture

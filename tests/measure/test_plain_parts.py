@@ -40,13 +40,59 @@ def test_a_board_over_and_under_a_window_by_hand() -> None:
     ]
 
 
+def test_a_course_over_a_sill_is_notched_by_hand() -> None:
+    """850 to 1000 over the floor: notched from its head by the window from 900 on, parted by the door."""
+    assert plain_parts(face(WINDOW, DOOR), -50.0, 6050.0, 850.0, 1000.0) == (
+        (
+            (
+                (-50.0, 850.0), (4200.0, 850.0), (4200.0, 1000.0), (3300.0, 1000.0),
+                (3300.0, 900.0), (1500.0, 900.0), (1500.0, 1000.0), (-50.0, 1000.0),
+            ),
+        ),
+        (((5100.0, 850.0), (6050.0, 850.0), (6050.0, 1000.0), (5100.0, 1000.0)),),
+    )  # fmt: skip
+
+
+def test_a_board_at_a_jamb_is_notched_by_hand() -> None:
+    assert plain_parts(face(WINDOW), 1400.0, 1535.0, -60.0, 2500.0) == (
+        (
+            (
+                (1400.0, -50.0), (1535.0, -50.0), (1535.0, 900.0), (1500.0, 900.0),
+                (1500.0, 2100.0), (1535.0, 2100.0), (1535.0, 2400.0), (1400.0, 2400.0),
+            ),
+        ),
+    )  # fmt: skip
+
+
 @pytest.mark.parametrize(
-    "strip",
-    [(-50.0, 6050.0, 850.0, 1000.0), (1400.0, 1535.0, -60.0, 2500.0), (-50.0, 6050.0, 2050.0, 2200.0)],
+    ("strip", "holes"),
+    [
+        # a window wholly within the strip
+        ((-50.0, 6050.0, 800.0, 2200.0), (WINDOW,)),
+        # one reaches in from the left and one from the head
+        (
+            (2000.0, 4400.0, 1000.0, 2200.0),
+            (Hole("A", 1500.0, 2300.0, 1200.0, 1500.0), Hole("B", 3000.0, 3500.0, 1900.0, 2300.0)),
+        ),
+        # two that reach in from foot and head leave a neck of a crumb between them
+        (
+            (-50.0, 6050.0, 850.0, 1150.0),
+            (Hole("A", 0.0, 900.0, -50.0, 1000.0), Hole("B", 900.0, 1800.0, 1000.3, 2000.0)),
+        ),
+    ],
 )
-def test_a_strip_that_an_opening_takes_a_part_of_is_not_plain(strip: tuple[float, float, float, float]) -> None:
-    assert plain_parts(face(WINDOW, DOOR), *strip) is None
-    assert seen_parts(face(WINDOW, DOOR), *strip) == _cut_parts(face(WINDOW, DOOR), *strip)
+def test_what_is_left_to_the_library(strip: tuple[float, float, float, float], holes: tuple[Hole, ...]) -> None:
+    assert plain_parts(face(*holes), *strip) is None
+    assert seen_parts(face(*holes), *strip) == _cut_parts(face(*holes), *strip)
+
+
+def test_openings_that_pass_each_other_part_a_course() -> None:
+    """One takes its foot up to 1050 and the next all that is over 1000: nothing joins left and right of their jamb."""
+    holes = (Hole("A", 0.0, 900.0, -50.0, 1050.0), Hole("B", 900.0, 1800.0, 1000.0, 2000.0))
+    found = plain_parts(face(*holes), -50.0, 6050.0, 850.0, 1150.0)
+    assert found is not None
+    assert found == _cut_parts(face(*holes), -50.0, 6050.0, 850.0, 1150.0)
+    assert len(found) == 2
 
 
 def test_under_a_raked_top_only_what_lies_below_the_rake_is_plain() -> None:

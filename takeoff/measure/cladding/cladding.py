@@ -12,6 +12,7 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding import battens
 from takeoff.measure.cladding import wall_trims as trims
 from takeoff.measure.cladding.bare_walls import BareWall, laid_on
+from takeoff.measure.cladding.board_counts import count_boards
 from takeoff.measure.cladding.clearances import check_clearance
 from takeoff.measure.cladding.corner_stretches import PartClad
 from takeoff.measure.cladding.damp_course import damp_course
@@ -57,6 +58,7 @@ from takeoff.model.job.walls import WallsJob
 from takeoff.model.measured import CladdingMeasured, Need
 from takeoff.model.memory import Same, recalled
 from takeoff.model.products import Board, Catalogue, Roll, Timber
+from takeoff.model.quantities import BoardCount
 from takeoff.model.roof import Roof
 from takeoff.model.runs import RunDemand, StockChoice
 from takeoff.model.settings import Settings
@@ -145,14 +147,14 @@ def measure_cladding(
     )
 
 
-def lay_boards(
+def count_all_boards(
     elevations: tuple[Elevation, ...], walls: WallsJob, settings: Settings, catalogue: Catalogue, site: Site
-) -> tuple[WallBoards, ...]:
-    """The boards and sheets of `measure_cladding` alone. Raises as it does, but for wrap and trims."""
+) -> tuple[BoardCount, ...]:
+    """The boards and sheets of `measure_cladding` counted. Raises as it does, but for wrap and trims."""
     rules = _rules(walls, settings, catalogue, site)
     zones = resolve_zones(walls, tuple(elevation.wall for elevation in elevations), settings, catalogue)
     whole, parts = _laid_out(elevations, zones, rules)
-    return tuple(_boards_alone(one, rules) for one in _bare(parts, whole, zones, rules))
+    return tuple(_counted(one, rules) for one in _bare(parts, whole, zones, rules))
 
 
 def _rules(walls: WallsJob, settings: Settings, catalogue: Catalogue, site: Site) -> _Rules:
@@ -204,11 +206,13 @@ def _alone(bare: BareWall, rules: _Rules) -> _Wall:
     return recalled("one wall", inputs, rules.settings, lambda asked: _wall(bare, replace(rules, settings=asked)))
 
 
-def _boards_alone(bare: BareWall, rules: _Rules) -> WallBoards:
-    """The boards of one wall alone, now or before."""
+def _counted(bare: BareWall, rules: _Rules) -> BoardCount:
+    """The boards of one wall counted, now or before."""
     catalogue, site = rules.catalogue, rules.site
     inputs = (bare, site, Same(catalogue))
-    return recalled("boards of a wall", inputs, rules.settings, lambda asked: laid_on(bare, catalogue, site, asked)[0])
+    return recalled(
+        "boards of a wall", inputs, rules.settings, lambda asked: count_boards(bare, catalogue, site, asked)
+    )
 
 
 def _wall(bare: BareWall, rules: _Rules) -> _Wall:

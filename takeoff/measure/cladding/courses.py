@@ -51,10 +51,8 @@ def lay_courses(face: Face, zone: Zone, settings: Settings, head_mm: float | Non
 
 def _row(face: Face, zone: Zone, laid: SetOut, row: int) -> Iterator[BoardPiece]:
     """The boards of one course, left to right."""
-    lap = zone.board.width_mm - laid.cover_mm
-    foot = face.base + row * laid.cover_mm
-    seen_to = foot + laid.cover_mm if row + 1 < laid.count else face.peak
-    panels = tuple(level_panels(face, foot, seen_to, lap if row + 1 < laid.count else 0.0))
+    foot, seen_to, lap = course_lines(face, zone, laid, row)
+    panels = tuple(level_panels(face, foot, seen_to, lap))
     for i, panel in enumerate(panels):
         rip = laid.top_mm if row + 1 == laid.count else 0.0
         yield BoardPiece(
@@ -69,6 +67,14 @@ def _row(face: Face, zone: Zone, laid: SetOut, row: int) -> Iterator[BoardPiece]
             past_mm=panel.past,
             rakes_deg=panel.rakes_deg,
         )
+
+
+def course_lines(face: Face, zone: Zone, laid: SetOut, row: int) -> tuple[float, float, float]:
+    """Where a course begins, to where it is seen, and by how much the one over it laps it [mm]; rows from 0."""
+    foot = face.base + row * laid.cover_mm
+    if row + 1 == laid.count:
+        return foot, face.peak, 0.0
+    return foot, foot + laid.cover_mm, zone.board.width_mm - laid.cover_mm
 
 
 def notched(face: Face, x0: float, x1: float, y0: float, y1: float) -> bool:

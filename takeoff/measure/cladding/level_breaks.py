@@ -12,7 +12,7 @@ from itertools import pairwise
 from takeoff.basics.records import record
 from takeoff.measure.cladding.face import CRUMB_MM, Face, without
 from takeoff.measure.cladding.face_parts import stretches_at
-from takeoff.measure.cladding.panels import Panel
+from takeoff.measure.cladding.panels import BoardCut, Panel
 from takeoff.model.findings import Finding, Severity
 
 _MOST_BREAKS = 20
@@ -37,7 +37,7 @@ class BreakRule:
     given_mm: float | None = None
 
 
-def level_breaks(face: Face, panels: Sequence[Panel], nogs_mm: Sequence[float], rule: BreakRule) -> Breaks:
+def level_breaks(face: Face, panels: Sequence[Panel | BoardCut], nogs_mm: Sequence[float], rule: BreakRule) -> Breaks:
     """The fewest level breaks that bring every board of a wall down to what stock gives, from the foot up.
 
     A height serves where no board is left shorter than the least piece below or above it; where none does, the one that
@@ -67,7 +67,7 @@ def level_breaks(face: Face, panels: Sequence[Panel], nogs_mm: Sequence[float], 
     return Breaks(tuple(levels[n] for n in order), tuple(words[n] for n in order), short)
 
 
-def _parts(panels: Sequence[Panel], levels: Sequence[float]) -> Iterator[tuple[float, float]]:
+def _parts(panels: Sequence[Panel | BoardCut], levels: Sequence[float]) -> Iterator[tuple[float, float]]:
     """The boards as cut on some levels, from foot to top of each."""
     for panel in panels:
         inside = [level for level in sorted(levels) if panel.start + CRUMB_MM < level < panel.end - CRUMB_MM]

@@ -12,9 +12,21 @@ from math import atan2, degrees, hypot
 
 from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2, Ring2
+from takeoff.basics.vectors import Ring2
 from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.face_parts import one_ring, seen_parts
+from takeoff.measure.cladding.face_rings import Rings
+
+
+@record
+class BoardCut:
+    """What is seen of one board, from where to where it must be cut along its run, and by how much of that it begins
+    before what is seen [mm]."""
+
+    rings: Rings
+    start: float
+    end: float
+    past: float
 
 
 @record
@@ -31,16 +43,22 @@ class Panel:
 
 
 def level_panels(face: Face, y0: float, y1: float, lap_mm: float) -> Iterator[Panel]:
-    """The boards of a course of which y0..y1 is seen, left to right.
+    """The boards of a course of which y0..y1 is seen, left to right."""
+    for cut in level_cuts(face, y0, y1, lap_mm):
+        yield Panel(one_ring(cut.rings), cut.start, cut.end, cut.past, _end_rakes(cut.rings[0]))
+
+
+def level_cuts(face: Face, y0: float, y1: float, lap_mm: float) -> Iterator[BoardCut]:
+    """From where to where the boards of a course go of which y0..y1 is seen, left to right.
 
     A raked end is cut through the hidden lap too (lap_mm over y1): where the foot of the wall rakes, the board reaches
     past what is seen of it.
     """
     for rings in seen_parts(face, face.left, face.right, y0, y1):
-        box = _bounds(rings[0])
+        left, _, right, _ = _bounds(rings[0])
         past = [_past_foot(rings[0], y1, lap_mm, side) for side in (-1.0, 1.0)]
-        start, end = max(face.left, box[0] - past[0]), min(face.right, box[2] + past[1])
-        yield Panel(one_ring(rings), start, end, box[0] - start, _end_rakes(rings[0]))
+        start, end = max(face.left, left - past[0]), min(face.right, right + past[1])
+        yield BoardCut(rings, start, end, left - start)
 
 
 def _past_foot(ring: Ring2, y1: float, lap: float, side: float) -> float:
@@ -57,18 +75,26 @@ def _past_foot(ring: Ring2, y1: float, lap: float, side: float) -> float:
 
 
 def upright_panels(face: Face, x0: float, x1: float, lap_mm: float, breaks_mm: Sequence[float] = ()) -> Iterator[Panel]:
-    """The boards between the lines x0 and x1, from the foot up, cut on level breaks.
+    """The boards between the lines x0 and x1, from the foot up, cut on level breaks."""
+    for cut in upright_cuts(face, x0, x1, lap_mm, breaks_mm):
+        rakes = (_rake(cut.rings[0], 1.0, True), _rake(cut.rings[0], -1.0, True))
+        yield Panel(one_ring(cut.rings), cut.start, cut.end, cut.past, rakes)
+
+
+def upright_cuts(
+    face: Face, x0: float, x1: float, lap_mm: float, breaks_mm: Sequence[float] = ()
+) -> Iterator[BoardCut]:
+    """From where to where the boards between the lines x0 and x1 go, from the foot up, cut on level breaks.
 
     The lap may be on either side, as the wind decides on site, so a raked end is measured with a lap on both.
     """
-    low, high = min(_all(face, 1)), max(_all(face, 1))
+    low, high = _foot_and_peak(face)
     for tier in pairwise((low - 1.0, *breaks_mm, high + 1.0)):
         for rings in seen_parts(face, x0, x1, *tier):
-            box = _bounds(rings[0])
-            foot = max(low, tier[0], box[1] - _past_rake(face, rings[0], (x0, x1), lap_mm, 1.0))
-            head = min(high, tier[1], box[3] + _past_rake(face, rings[0], (x0, x1), lap_mm, -1.0))
-            rakes = (_rake(rings[0], 1.0, True), _rake(rings[0], -1.0, True))
-            yield Panel(one_ring(rings), foot, head, box[1] - foot, rakes)
+            _, seen_low, _, seen_high = _bounds(rings[0])
+            foot = max(low, tier[0], seen_low - _past_rake(face, rings[0], (x0, x1), lap_mm, 1.0))
+            head = min(high, tier[1], seen_high + _past_rake(face, rings[0], (x0, x1), lap_mm, -1.0))
+            yield BoardCut(rings, foot, head, seen_low - foot)
 
 
 def _end_rakes(ring: Ring2) -> tuple[float, float]:
@@ -121,6 +147,7 @@ def _bounds(ring: Ring2) -> tuple[float, float, float, float]:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _all(face: Face, axis: int) -> list[float]:
-    points: list[Point2] = [point for part in face.whole for point in part[0]]
-    return [point[axis] for point in points]
+def _foot_and_peak(face: Face) -> tuple[float, float]:
+    """The lowest and the highest point of a face [mm]."""
+    heights = [y for part in face.whole for _, y in part[0]]
+    return min(heights), max(heights)

@@ -1,8 +1,9 @@
-"""What is seen of a plain strip of a wall, without the geometry library: a box less openings that go right across it.
+"""What is seen of a plain strip of a wall, without the geometry library: a box less openings that go right across it,
+or reach into it from its sides.
 
-Most strips are so: a course between two windows, a board beside a door, a board that goes up to the rake of a gable.
-What is not - a course cut by a rake, an opening that takes a part of the strip's width or reaches up to a rake - is
-left to the library. Same corners, to the same millionth of a mm; under a rake to a millionth or two.
+Most strips are so: a course between two windows or over the sill of one, a board beside a door, a board that goes up to
+the rake of a gable. What is not - a course cut by a rake, an opening in the middle of a strip or one that reaches up to
+a rake - is left to the library. Same corners, to the same millionth of a mm; under a rake to a millionth or two.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from takeoff.basics.tolerances import TOLERANCES
-from takeoff.basics.vectors import Point2
+from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole
 from takeoff.measure.cladding.face_rings import Rings, clean_ring
 
@@ -31,7 +32,7 @@ def plain_parts(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple
         return None
     taken = _taken(face.holes, (x0, y0, x1, y1), box)
     if taken is None:
-        return None
+        return _notched(face.holes, (x0, y0, x1, y1), box)
     across, upright = taken
     if not across:
         ends = _left((box[0], box[2]), upright)
@@ -42,6 +43,70 @@ def plain_parts(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple
     else:
         return None
     return tuple(_ring(part) for part in found if _counts(part))
+
+
+def _notched(holes: Sequence[Hole], lines: _Box, box: _Box) -> tuple[Rings, ...] | None:
+    """A box less openings that each reach into it from its foot or its head, or each from its left or its right; None
+    where they do neither, or anything is left or missed by a crumb."""
+    inside = [
+        reach
+        for hole in holes
+        if hole.head > hole.foot
+        and (reach := _reach(hole, lines))[0] < box[2]
+        and reach[2] > box[0]
+        and reach[1] < box[3]
+        and reach[3] > box[1]
+    ]
+    if all(foot <= box[1] or head >= box[3] for _, foot, _, head in inside):
+        return _bitten(inside, box)
+    if all(left <= box[0] or right >= box[2] for left, _, right, _ in inside):
+        turned = _bitten([(y0, x0, y1, x1) for x0, y0, x1, y1 in inside], (box[1], box[0], box[3], box[2]))
+        if turned is None:
+            return None
+        rings = [tuple((x, y) for y, x in reversed(part[0])) for part in turned]
+        return tuple(sorted(((clean_ring(ring),) for ring in rings), key=lambda part: (min(part[0]), part)))
+    return None
+
+
+def _bitten(bites: Sequence[_Box], box: _Box) -> tuple[Rings, ...] | None:
+    """A box less boxes that each reach from beyond its foot or its head into it: column by column between their sides,
+    joined where neighbours share more than a crumb."""
+    sides = {min(max(side, box[0]), box[2]) for bite in bites for side in (bite[0], bite[2])}
+    stops = sorted({box[0], box[2], *sides})
+    if any(b - a <= CRUMB_MM for a, b in pairwise(stops)):
+        return None
+    runs: list[list[_Box]] = [[]]
+    for a, b in pairwise(stops):
+        own = [bite for bite in bites if bite[0] < b and bite[2] > a]
+        low = max([box[1], *(bite[3] for bite in own if bite[1] <= box[1])])
+        high = min([box[3], *(bite[1] for bite in own if bite[1] > box[1])])
+        if abs(high - low) <= CRUMB_MM:
+            return None
+        if high < low:
+            runs.append([])
+            continue
+        if runs[-1]:
+            _, last_low, _, last_high = runs[-1][-1]
+            shared = min(high, last_high) - max(low, last_low)
+            if abs(shared) <= CRUMB_MM:
+                return None
+            if shared < 0.0:
+                runs.append([])
+        runs[-1].append((a, low, b, high))
+    rings = [_outline(columns) for columns in runs if sum(map(_area, columns)) > TOLERANCES.least_area_mm2]
+    return tuple(sorted(((ring,) for ring in rings), key=lambda part: (min(part[0]), part)))
+
+
+def _area(box: _Box) -> float:
+    return (box[2] - box[0]) * (box[3] - box[1])
+
+
+def _outline(columns: Sequence[_Box]) -> Ring2:
+    """The ring round columns that stand side by side."""
+    foot = [point for a, low, b, _ in columns for point in ((a, low), (b, low))]
+    head = [point for a, _, b, high in reversed(columns) for point in ((b, high), (a, high))]
+    points = [*foot, *head]
+    return clean_ring([point for n, point in enumerate(points) if point != points[n - 1]])
 
 
 def _up_to_rake(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple[Rings, ...] | None:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from takeoff.basics.letters import letters
+from takeoff.basics.vectors import Ring2
 from takeoff.measure.cladding.face import CRUMB_MM, Face, Hole
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.settings import Settings
@@ -24,11 +25,9 @@ def without_short(
     kept: list[BoardPiece] = []
     bare: dict[str, list[float]] = {}
     for piece in pieces:
-        beside = [
-            hole.name for hole in face.holes if piece.length_mm < least - CRUMB_MM and _ends_at(piece, hole, along)
-        ]
-        if beside:
-            bare.setdefault(beside[0], []).append(piece.length_mm)
+        beside = too_short_beside(face, piece.outline_xy, piece.length_mm, along, least)
+        if beside is not None:
+            bare.setdefault(beside.name, []).append(piece.length_mm)
         else:
             kept.append(piece)
     rows: dict[int, list[BoardPiece]] = {}
@@ -46,10 +45,17 @@ def _named(piece: BoardPiece, name: str) -> BoardPiece:
     return piece if piece.id == name else replace(piece, id=name)
 
 
-def _ends_at(piece: BoardPiece, hole: Hole, along: int) -> bool:
+def too_short_beside(face: Face, outline: Ring2, length_mm: float, along: int, least_mm: float) -> Hole | None:
+    """The opening that a piece ends at which is too short to be a board; None where it is one."""
+    if length_mm >= least_mm - CRUMB_MM:
+        return None
+    return next((hole for hole in face.holes if _ends_at(outline, hole, along)), None)
+
+
+def _ends_at(outline: Ring2, hole: Hole, along: int) -> bool:
     """Whether a piece starts or ends at an opening that covers its width."""
-    low, high = (min(p[along] for p in piece.outline_xy), max(p[along] for p in piece.outline_xy))
-    across = [point[1 - along] for point in piece.outline_xy]
+    low, high = (min(p[along] for p in outline), max(p[along] for p in outline))
+    across = [point[1 - along] for point in outline]
     sides = ((hole.foot, hole.head), (hole.left, hole.right))
     near, far = sides[1 - along]
     from_, to = sides[along]

@@ -137,7 +137,7 @@ def lay_vertical(
     lines = board_lines(face, zone, settings)
     strips = tuple(pairwise(lines.marks_mm))
     lap = board.width_mm - board.cover_mm
-    rule = BreakRule(longest_mm, settings.number("board_least_piece_mm"), zone.break_mm)
+    rule = break_rule(zone, settings, longest_mm)
     panels = [tuple(upright_panels(face, x0, x1, lap)) for x0, x1 in strips]
     breaks = level_breaks(face, [panel for own in panels for panel in own], nogs_mm, rule)
     if breaks.levels_mm:
@@ -175,6 +175,11 @@ def lay_vertical(
         findings=(*_notes(face, lines), *bare, *break_findings(face.wall, breaks, rule)),
         breaks_mm=breaks.levels_mm,
     )
+
+
+def break_rule(zone: Zone, settings: Settings, longest_mm: float) -> BreakRule:
+    """What level breaks of a zone's boards go by."""
+    return BreakRule(longest_mm, settings.number("board_least_piece_mm"), zone.break_mm)
 
 
 def _pieces(

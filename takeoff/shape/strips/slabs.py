@@ -143,6 +143,8 @@ def touch(left: Slab, right: Slab) -> bool:
 
 def connected(slabs: Sequence[Slab]) -> tuple[tuple[Slab, ...], ...]:
     """Slabs sorted into connected parts, the lowest part first."""
+    if len(slabs) == 1:
+        return (tuple(slabs),)
     left_over = list(range(len(slabs)))
     parts: list[tuple[Slab, ...]] = []
     while left_over:

@@ -10,6 +10,7 @@ Laid from the left, sheet by sheet (overall width below, cover above):
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -95,12 +96,15 @@ def cut_strips(area: SheetedArea, start_u_mm: float, start_side: str, widths: Wi
     lines = [start_u_mm + i * widths.cover_mm for i in range(1, count)]
     spare = widths.overall_mm - widths.cover_mm
     slabs = cut_slabs(area.rings, area.edges, [*lines, *(line + spare for line in lines)])
+    begins = [slab.u0 for slab in slabs]
     found: list[StripRun] = []
     for number in range(1, count + 1):
         low = start_u_mm + (number - 1) * widths.cover_mm if number > 1 else -float("inf")
         high = start_u_mm + number * widths.cover_mm if number < count else float("inf")
-        inside = [slab for slab in slabs if low - CRUMB_MM <= slab.u0 and slab.u1 <= high + CRUMB_MM]
-        beside = [slab for slab in slabs if high - CRUMB_MM <= slab.u0 and slab.u1 <= high + spare + CRUMB_MM]
+        # slabs stand in the order of where they begin
+        near = slabs[bisect_left(begins, low - CRUMB_MM) : bisect_right(begins, high + spare + CRUMB_MM)]
+        inside = [slab for slab in near if slab.u1 <= high + CRUMB_MM]
+        beside = [slab for slab in near if high - CRUMB_MM <= slab.u0 and slab.u1 <= high + spare + CRUMB_MM]
         own: list[StripRun] = []
         for cover in connected(inside):
             if slabs_area(cover) < TOLERANCES.least_area_mm2:

@@ -4,7 +4,7 @@ through."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from math import ceil, cos, floor, hypot, pi, radians, sin
 
 from takeoff.basics.records import record
@@ -81,7 +81,10 @@ class Room:
 
     def free(self, labels: Iterable[Label]) -> bool:
         """Whether no label lies over what is drawn."""
-        return all(self.clear(self.box(label)) for label in labels)
+        for label in labels:  # noqa: SIM110 - asked for every place that is tried: a generator takes longer than the loop
+            if not self.clear(self.box(label)):
+                return False
+        return True
 
     def clear(self, box: Ring2) -> bool:
         """Whether a convex shape lies over nothing that is drawn, and inside what words may stand in."""
@@ -198,9 +201,12 @@ class Room:
             for way in range(_WAYS):
                 turn = (way + 0.5) * 2.0 * pi / _WAYS
                 at = (anchor[0] + far * cos(turn), anchor[1] + far * sin(turn))
-                moved = replace(label, at=at, angle_deg=0.0, align="centre")
-                leader = self.leader(anchor, self.box(moved))
-                if self.free([moved]) and self.leads(leader):
+                moved = Label(label.layer, at, label.text, label.height_mm)
+                box = self.box(moved)
+                if not self.clear(box):
+                    continue
+                leader = self.leader(anchor, box)
+                if self.leads(leader):
                     self.draw_leader(leader)
                     self.put([moved])
                     return True

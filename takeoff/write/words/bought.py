@@ -14,13 +14,18 @@ def paired_blanks(order: Order | None, marks: Collection[str]) -> tuple[SheetBla
     """Lengths that a raked pair is bought in and that any of these sheets comes out of."""
     if order is None:
         return ()
+    wanted = set(marks)
+    shared = [blank for blank in (*order.blanks, *order.site_blanks) if len(blank.pieces) > 1]
+    shared = [blank for blank in shared if not wanted.isdisjoint([part.mark for part in blank.pieces])]
+    if not shared:
+        return ()
     mates = {pair.first: pair.second for plan in order.pairs for pair in plan.pairs}
-    wanted, found = set(marks), []
-    for blank in (*order.blanks, *order.site_blanks):
-        parts = {part.mark for part in blank.pieces}
-        if not wanted.isdisjoint(parts) and any(mates.get(mark) in parts for mark in parts):
-            found.append(blank)
-    return tuple(found)
+    return tuple(blank for blank in shared if _of_a_pair(blank, mates))
+
+
+def _of_a_pair(blank: SheetBlank, mates: Mapping[str, str]) -> bool:
+    parts = {part.mark for part in blank.pieces}
+    return any(mates.get(mark) in parts for mark in parts)
 
 
 def pair_words(blank: SheetBlank) -> str:
