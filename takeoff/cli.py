@@ -3,8 +3,6 @@
 Heavy libraries are imported inside the commands, so that `takeoff --help` answers at once.
 """
 
-from __future__ import annotations
-
 import os
 import sys
 from pathlib import Path
@@ -334,7 +332,7 @@ def products(
         typer.echo(line)
 
 
-def _show_review(found: Review, out: Path | None, same: str) -> None:
+def _show_review(found: "Review", out: Path | None, same: str) -> None:
     from takeoff.review import write_review
     from takeoff.screen_differences import say, show_stops, show_tables
 
@@ -354,11 +352,11 @@ def _show_review(found: Review, out: Path | None, same: str) -> None:
     raise typer.Exit(int(ExitCode.DIFFERENT if found.differs else ExitCode.DONE))
 
 
-def _exit_code(takeoff: Takeoff) -> int:
+def _exit_code(takeoff: "Takeoff") -> int:
     return int(ExitCode.STOPPED if takeoff.stopped else ExitCode.DONE)
 
 
-def _standing(written: Written) -> str:
+def _standing(written: "Written") -> str:
     return f"the {len(written.paths)} files in {written.folder} are written and whole"
 
 

@@ -1,7 +1,5 @@
 """The commands of the book of issues: order and freeze, list. Registered in `cli`."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import typer

@@ -1,7 +1,5 @@
 """The command for many houses. Registered in `cli`."""
 
-from __future__ import annotations
-
 import os
 from pathlib import Path
 from typing import Annotated

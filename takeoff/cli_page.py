@@ -1,7 +1,5 @@
 """The command for the page. Registered in `cli`."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

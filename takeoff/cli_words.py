@@ -1,7 +1,5 @@
 """What the commands share: the arguments that several take, and how a fault is told."""
 
-from __future__ import annotations
-
 import sys
 from contextlib import suppress
 from pathlib import Path

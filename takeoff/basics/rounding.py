@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from decimal import ROUND_HALF_UP, Decimal
+from functools import cache
 from math import ceil, floor
+
+_EXACT, _PLACES = 1e15, 10  # whole figures below it stand as they are at so many places: nothing to round
 
 
 def count_up(length: float, unit: float, tolerance: float = 0.5) -> int:
@@ -38,8 +41,15 @@ def half_up(value: float, places: int) -> float:
     >>> half_up(2.675, 2), half_up(0.5, 0), half_up(-0.5, 0)
     (2.68, 1.0, -1.0)
     """
-    quantum = Decimal(1).scaleb(-places)
-    return float(Decimal(repr(float(value))).quantize(quantum, rounding=ROUND_HALF_UP))
+    exact = float(value)
+    if exact.is_integer() and abs(exact) < _EXACT and 0 <= places < _PLACES:
+        return exact
+    return float(Decimal(repr(exact)).quantize(_quantum(places), rounding=ROUND_HALF_UP))
+
+
+@cache
+def _quantum(places: int) -> Decimal:
+    return Decimal(1).scaleb(-places)
 
 
 def whole_degrees(angle_deg: float) -> int:

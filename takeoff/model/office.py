@@ -4,8 +4,6 @@ Letterhead, suppliers by delivery, rates, own products with a basis, own default
 otherwise goes before it. Lengths in mm, pitches in degrees; keys that are not here are faults.
 """
 
-from __future__ import annotations
-
 import datetime
 from typing import Annotated
 

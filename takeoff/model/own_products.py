@@ -3,8 +3,6 @@
 Lengths in mm, areas in mm2 or m2. The tables are those of `model/code_rules.py` and `model/rain_rules.py`.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -76,7 +76,7 @@ def test_a_field_that_must_be_given_stands_before_those_that_need_not() -> None:
 
     with pytest.raises(TypeError, match="Turned"):
         record(Turned)
-    with pytest.raises(TypeError, match="Turned"):
+    with pytest.raises(TypeError):
         dataclass(Turned)
     with pytest.raises(TypeError, match="length_mm"):
         Bar()  # type: ignore[call-arg]

@@ -148,6 +148,14 @@ def test_counts_and_lengths_at_their_limits() -> None:
     assert [round_up_mm(length, 5.0, 1.0) for length in (21.0, 21.1)] == [20.0, 25.0]
 
 
+def test_whole_figures_stay_as_they_are() -> None:
+    assert [half_up(value, places) for value in (0.0, 7.0, -1250.0, 1e15, 3.0) for places in (0, 3)] == [
+        *(0.0, 0.0, 7.0, 7.0, -1250.0, -1250.0, 1e15, 1e15, 3.0, 3.0)
+    ]
+    assert str(half_up(-0.0, 2)) == "-0.0"
+    assert half_up(1250.0, -2) == 1300.0
+
+
 def test_half_is_rounded_away_from_nothing() -> None:
     rows = [(2.5, 0, 3.0), (-2.5, 0, -3.0), (2.4999, 0, 2.0), (1.005, 2, 1.01), (1250.0, -2, 1300.0), (0.125, 2, 0.13)]
     assert [half_up(value, places) for value, places, _ in rows] == [rounded for _, _, rounded in rows]

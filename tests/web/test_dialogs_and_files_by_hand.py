@@ -306,3 +306,26 @@ def test_what_is_typed_in_the_job_file_is_taken_where_it_was_typed_in_the_newest
     )
     back(hand, text)
     hand.front("Plan")
+
+
+# --------------------------------------------------------------- a board by sizes
+
+
+def test_a_board_of_a_zone_is_given_by_its_width_and_cover(hand: Hand) -> None:
+    text = hand.text
+    hand.front("Walls")
+
+    def field(label: str) -> ui.element:
+        return next(one for one in hand.elements("Walls") if one.props.get("label") == label)
+
+    hand.tell(field("with"), "typed", "own")
+    hand.press("Use this board", "Walls")
+    assert hand.said == ["nothing is no length: type millimetres (6200) or metres (6.2 m)."]
+    hand.tell(field("its width"), "typed", "160")
+    hand.tell(field("its cover"), "typed", "0.14 m")
+    hand.press("Use this board", "Walls")
+    lines = ["-    - {board: bevel_187}", "+    - {board: {width_mm: 160, cover_mm: 140}}"]
+    assert (changed(text, hand.text), hand.house.copy.back) == (lines, "zone 1 changed")
+    assert "Use this board" not in hand.shown("Walls")
+    back(hand, text)
+    hand.front("Plan")

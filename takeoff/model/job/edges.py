@@ -1,7 +1,5 @@
 """The edges of an outline in a job file: kind, pitch, overhangs, and how each rises."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,6 +1,8 @@
-"""The kinds of fields that sections of a job file are made of: lengths in mm, pitches in degrees, names, points."""
+"""The kinds of fields that sections of a job file are made of: lengths in mm, pitches in degrees, names, points.
 
-from __future__ import annotations
+Modules with sections of files, and with commands, leave annotations as they stand instead of putting them off as text:
+the libraries that read them would compile every one anew at each start.
+"""
 
 from typing import Annotated, Any, Literal
 

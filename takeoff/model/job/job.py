@@ -3,8 +3,6 @@
 Lengths in mm, pitches in degrees, edges and walls numbered from 1 as they are typed. Keys that are not here are faults.
 """
 
-from __future__ import annotations
-
 import datetime
 from typing import Annotated
 

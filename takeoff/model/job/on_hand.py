@@ -1,7 +1,5 @@
 """The `on_hand` of a job file: lengths and sheets that lie on the site or were left over."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

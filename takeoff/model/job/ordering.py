@@ -1,7 +1,5 @@
 """To whom, where to and by when an order goes, and what brings it: `ordering`, `truck` and `count` of a job file."""
 
-from __future__ import annotations
-
 import datetime
 from typing import Annotated, Literal
 

@@ -1,7 +1,5 @@
 """Own products and prices in a job file: `profiles` and `rates`."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

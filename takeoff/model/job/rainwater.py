@@ -1,7 +1,5 @@
 """The `rainwater` of a job file: spouting, downpipes, and the method that sizes them."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from pydantic import Field

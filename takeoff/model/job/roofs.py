@@ -1,7 +1,5 @@
 """The `roofs` of a job file: shapes, coverings, holes and clear sheets."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema

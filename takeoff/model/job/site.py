@@ -1,7 +1,5 @@
 """Where the house stands: the `site` of a job file."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """The `tanks`, `water_use` and `rain` of a job file: what stores water, what draws it, and the rain that fills it."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """The `purlins` and `underlay` of a job file."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """The `walls` of a job file: heights, zones, boards, openings, elevations given by themselves."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -4,8 +4,6 @@ A line that was edited, taken out, put in or cut short shows, and so does a file
 What is damaged is told and never put right here.
 """
 
-from __future__ import annotations
-
 import json
 from pathlib import Path
 from typing import Any

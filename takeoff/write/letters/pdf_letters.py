@@ -73,7 +73,13 @@ _WIDTHS = (_Widths(False), _Widths(True))
 
 def width(text: str, size: float, bold: bool = False) -> float:
     """How wide a text is [unit of `size`, the size of the letters]."""
-    return size * sum(map(_WIDTHS[bold].__getitem__, text))
+    return size * _width(text, bold)
+
+
+@lru_cache(maxsize=8192)
+def _width(text: str, bold: bool) -> float:
+    """At size 1; the same words stand on several papers, and are measured before they are set."""
+    return sum(map(_WIDTHS[bold].__getitem__, text))
 
 
 def _known(letter: str, bold: bool) -> str:

@@ -35,6 +35,8 @@ SEVERITY_WORDS = {
 
 def plain(text: str) -> str:
     """A text from a job or a file, fit to print: control characters become spaces, runs of white space one."""
+    if text.isprintable() and "  " not in text and text.strip(" ") == text:  # of white space: single spaces alone
+        return text
     return " ".join(_CONTROL.sub(" ", text).split())
 
 
