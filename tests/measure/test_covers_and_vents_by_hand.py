@@ -5,12 +5,14 @@ from __future__ import annotations
 import sys
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from takeoff.measure.roofing.flashings.dressings import dressing, pieces_needed
 from takeoff.measure.roofing.flashings.flashing_cover import Cover, cover_category, flashing_row, pitch_band
-from takeoff.measure.roofing.flashings.flashing_movement import expansion_row
+from takeoff.measure.roofing.flashings.flashing_movement import expansion_row, movement_findings
 from takeoff.measure.roofing.ventilation import ceiling_m2, longest_side_mm, openings_mm2, vent_row, ventilation_need
 from takeoff.measure.wind import wind_zone, zone_finding, zone_term
 from takeoff.model.basis import SET_IN_JOB, Term
@@ -19,7 +21,7 @@ from takeoff.model.code_rules import (
     ExpansionRow,
     WindZone,
 )
-from takeoff.model.edge_kinds import EdgeKind
+from takeoff.model.edge_kinds import CAPPED_KINDS, EdgeKind
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.site import Site
 from takeoff.model.measured import Need
@@ -106,6 +108,35 @@ def test_rows_of_movement_of_flashings() -> None:
     steel, zinc = ExpansionRow("steel", 12_000.0, 18_000.0, SEEN), ExpansionRow("zinc", 9000.0, 12_000.0, SEEN)
     own = rules(rules(expansion=(zinc,)), expansion=(steel,))
     assert [expansion_row(metal, own) for metal in ("steel", "zinc", "lead")] == [steel, zinc, None]
+
+
+def test_caps_that_move(settings: Settings) -> None:
+    """A hundredth over 12 m; of caps along free high edges alone."""
+    steel = ExpansionRow("steel", 12_000.0, 18_000.0, SEEN)
+    made = with_values(settings, rules(expansion=(steel,)), flashing_metal="steel")
+
+    def run(name: str, kind: EdgeKind, long: float) -> Any:
+        return SimpleNamespace(edge=name, kind=kind, net_mm=long)
+
+    free = next(kind for kind in EdgeKind if kind in CAPPED_KINDS)
+    bound = next(kind for kind in EdgeKind if kind not in CAPPED_KINDS)
+    runs = [
+        run("T1", free, 12_000.0),
+        run("T2", free, 12_000.01),
+        run("T3", free, 12_340.0),
+        run("T4", bound, 30_000.0),
+        run("T5", free, 12_000.02),
+    ]
+    assert movement_findings(runs, made) == tuple(
+        Finding(
+            "flashing-movement", Severity.WARN,
+            f"The cap on {name} is {long} m long; fixed, steel needs a joint for movement every 12 m, held by clips every 18 m, and "
+            "one within 2 m of corners.",
+            "Put joints for movement in it, which are not in this order.", (name,), source="a book, a clause",
+        )
+        for name, long in (("T3", "12.3"), ("T5", "12.0"))
+    )  # fmt: skip
+    assert movement_findings(runs, with_values(made, rules())) == ()
 
 
 def test_how_ends_of_flashings_are_dressed() -> None:

@@ -51,7 +51,7 @@ RIGHT, LEFT = (edge(EdgeKind.VERGE, (x, 0.0, 0.0), (x, 4000.0, 0.0)) for x in (6
 
 def run(
     of: RoofEdge, shaped: Shaped, monkeypatch: pytest.MonkeyPatch, *, corrugate: bool = True, handed: bool = True,
-    chosen: Any = None, site: Site | None = None, **more: float,
+    chosen: Any = None, site: Site | None = None, planes: tuple[RoofPlane, ...] = (PLANE,), lee: str = "east", **more: float,
 ) -> tuple[FlashingRun, Wanted]:  # fmt: skip
     """The run, and what its shape was asked for by."""
     asked: list[Wanted] = []
@@ -67,8 +67,8 @@ def run(
     }  # fmt: skip
     profile: Any = SimpleNamespace(kind=ProfileKind.CORRUGATED if corrugate else ProfileKind.TRAPEZOIDAL)
     roof = Roof("main", (0.0, 0.0, 0.0), (), (), (), (PLANE,), (), (of,), ())
-    ground = flashings._Ground(roof, profile, site or Site(), settings(**more), products, chosen or {}, "east", 0.0)
-    return flashings._run(ground, of, [PLANE], COVER), asked[0]
+    ground = flashings._Ground(roof, profile, site or Site(), settings(**more), products, chosen or {}, lee, 0.0)
+    return flashings._run(ground, of, planes, COVER), asked[0]
 
 
 def test_a_ridge_whole(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -144,3 +144,17 @@ def test_a_flashing_that_the_job_chose(monkeypatch: pytest.MonkeyPatch) -> None:
     assert (found.flashing, found.item) == ("own", "own_171_90")
     assert found.section is not None
     assert found.section.name == "Own"
+
+
+def test_a_ridge_square_to_the_wind(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It has no lee end: it is lapped from the left end seen from the eave of the first of its planes."""
+    across = replace(
+        PLANE,
+        id="P2",
+        pitch_deg=25.0,
+        frame=Frame((0.0, 8000.0, 0.0), (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0)),
+    )
+    for planes, end, pitches in (((PLANE, across), "west", (20.0, 25.0)), ((across, PLANE), "east", (25.0, 20.0))):
+        found, wanted = run(RIDGE, Shaped(BENT, 90.0, ()), monkeypatch, planes=planes, lee="north")
+        assert found.lap_from == f"the {end} end (square to the wind: no lee end)"
+        assert wanted.pitches_deg == pitches

@@ -14,7 +14,7 @@ import pytest
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.measure.roofing.flashings import valleys
-from takeoff.measure.roofing.sheets import sheet_checks, start_sides
+from takeoff.measure.roofing.sheets import sheet_checks, start_place, start_sides
 from takeoff.measure.roofing.sheets.lay_direction import (
     LayRules,
     SetOut,
@@ -272,6 +272,16 @@ def test_a_start_line_near_the_far_end(at: float, up: float) -> None:
     ]
     line = start_line(of, edges, SetOut("left", -690.0, 690.0, "", ""), Widths(762.0, 845.0))
     assert (line.u_mm, line.words) == (5489.0, "right edge of P1.08, 5489 inside the barge")
+
+
+def test_an_edge_that_ends_at_a_corner() -> None:
+    """Within a millimetre across and up, by either end."""
+    up = EdgeOnPlane(
+        edge("B1", EdgeKind.VERGE, (500.0, 7.0), (700.0, 4007.0)), (500.0, 7.0), (700.0, 4007.0), (1.0, 0.0)
+    )
+    spots = {(500.0, 7.0): True, (501.0, 6.0): True, (499.0, 8.0): True, (501.1, 7.0): False, (500.0, 5.9): False, (700.0, 4007.0): True,
+             (700.0, 4008.1): False, (500.0, 4007.0): False}  # fmt: skip
+    assert {spot: start_place._ends_at(up, spot) for spot in spots} == spots
 
 
 # --- sheets and their lengths -------------------------------------------------------------------------------------------

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from math import dist
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -341,3 +342,28 @@ def test_pieces_to_order_by_kind() -> None:
     nodes = tuple(Term("node", name, "", practice, name) for name in ("N1", "N2"))
     assert counted == Quantity("main hip end", "junction_hip_end", 2.0, "each", ("H1", "H2"), Working(rule, nodes))
     assert made is None
+
+
+def test_closures_and_vents_along_flashings() -> None:
+    """A ridge of 4 m has two edges across the sheets, a head of 2.5 m one, a barge none: 10.5 m of closure where the sheets are no
+    corrugate; both sides of 4 m and 1.2 m of ridge are vented where that is asked."""
+
+    def run(name: str, kind: EdgeKind, long: float) -> Any:
+        return SimpleNamespace(run=f"F{name}", edge=name, kind=kind, net_mm=long)
+
+    vent = Term("ridge_vent", "yes", "")
+    runs = [run("R1", RIDGE, 4000.0), run("T1", HEAD, 2500.0), run("B1", VERGE, 9000.0), run("R2", RIDGE, 1200.0)]
+    for asked in (True, False):
+        settings: Any = SimpleNamespace(flag={"ridge_vent": asked}.__getitem__, term=lambda name: vent)
+        vented = Quantity("main ridge vent", "ridge_vent", 10.4, "m", ("R1", "R2"), Working("2 x ridge", (vent,)))
+        assert of_junctions.closure_quantities(roof(), runs, True, settings) == ([vented] if asked else [])
+        closed, *more = of_junctions.closure_quantities(roof(), runs[:3], False, settings)
+        terms = (
+            Term(f"FR1 x {RIDGE.row.across}", 4000.0, "mm", ref="R1"),
+            Term(f"FT1 x {HEAD.row.across}", 2500.0, "mm", ref="T1"),
+        )
+        rule = "net length of flashings across the sheets x edges dressed into them"
+        assert closed == Quantity(
+            "main profiled closure", "profile_closure", 10.5, "m", ("R1", "T1"), Working(rule, terms)
+        )
+        assert len(more) == asked

@@ -10,7 +10,7 @@ import pytest
 
 from takeoff.basics.errors import JobError
 from takeoff.basics.vectors import Point2
-from takeoff.measure.roofing.purlins import purlins
+from takeoff.measure.roofing.purlins import purlin_fixings, purlins
 from takeoff.measure.roofing.purlins.purlin_fixings import CrossingFixing
 from takeoff.measure.roofing.purlins.purlin_timbers import PurlinTimber, purlin_section, timber_of
 from takeoff.measure.roofing.purlins.purlins import verge_overhang_mm
@@ -246,3 +246,11 @@ def test_timber_of_a_section() -> None:
         assert told.value.faults == (
             f"purlin_section: {bad!r} is no section; write width x depth in mm, such as 70x45.",
         )
+
+
+def test_the_column_of_a_table_of_fixings() -> None:
+    """The next as far apart or further, a hundredth of a millimetre forgiven; none beyond the last."""
+    found = {
+        mm: purlin_fixings._step(mm, (600, 900, 1200)) for mm in (1.0, 600.0, 600.009, 600.02, 900.0, 1200.005, 1200.02)
+    }
+    assert found == {1.0: 600, 600.0: 600, 600.009: 600, 600.02: 900, 900.0: 900, 1200.005: 1200, 1200.02: None}

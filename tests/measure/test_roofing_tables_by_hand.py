@@ -103,6 +103,10 @@ def test_what_is_said_of_a_pitch(settings: Settings) -> None:
         == "Give a steeper pitch or a profile made for this one, or longer pieces so that no end lap is needed."
     )
     assert said(5.0, 30_000.5) == ()
+    silent = with_values(settings, rules(pitches=(replace(SHALLOW, run_m=0.0),)))  # a table that says nothing of runs
+    assert pitch_findings(plane(5.0), RIBBED, 30_001.0, False, SITE, silent) == ()
+    short = with_values(settings, rules(pitches=(replace(SHALLOW, run_m=0.9),)))
+    assert [one.code for one in pitch_findings(plane(5.0), RIBBED, 901.0, False, SITE, short)] == ["run-off-to-check"]
     assert said(5.0, 30_001.0) == (
         Finding(
             "run-off-to-check", Severity.WARN,

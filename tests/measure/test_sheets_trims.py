@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import pytest
 
+from takeoff.measure.roofing.sheets import sheet_trims
 from takeoff.measure.roofing.sheets.sheet_trims import plane_trims
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.roof import Frame, RoofEdge, RoofPlane
@@ -97,3 +98,24 @@ def test_a_trim_of_the_job_goes_the_way_its_words_say(
     more = replace(settings.values[name], value=settings.number(name) + 12.0)
     there = bounds({side: kind}, replace(settings, values={**settings.values, name: more}))[side]
     assert there - bounds({side: kind}, settings)[side] == pytest.approx(way * 12.0)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "foot"),
+    [
+        (2999.0, 2999.0, True),
+        (3000.0, 3000.0, False),
+        (3001.0, 3001.0, False),
+        (1000.0, 4998.0, True),
+        (1002.0, 5000.0, False),
+        (1000.0, 1000.0, True),
+    ],
+)
+def test_the_low_end_of_a_plane(low: float, high: float, foot: bool) -> None:
+    """A plane from 1000 to 5000 up, its origin 700 off: its middle lies at 3000; of an edge its own middle counts."""
+    frame = Frame((0.0, 700.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    ring = tuple((u, v + 1000.0) for u, v in CORNERS)
+    plane = RoofPlane("P1", "main", frame, (ring,), (1,), 1, 20.0, 180.0, 1.0, 1.0)
+    a, b = (0.0, low + 700.0, 0.0), (WIDE, high + 700.0, 0.0)
+    edge = RoofEdge("C1", "main", EdgeKind.PITCH_CHANGE, "N1", "N2", a, b, ("P1",), 1.0, 1.0, 0.0, 180.0, True)
+    assert sheet_trims._at_foot(edge, plane) is foot

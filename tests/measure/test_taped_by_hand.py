@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from takeoff.measure.roofing.sheets.lay_direction import SetOut
+from takeoff.measure.roofing.sheets.sheet_pieces import Ground
 from takeoff.measure.roofing.sheets.site_checks import (
     closing_ridge,
     drawn_lengths,
@@ -18,12 +20,13 @@ from takeoff.measure.roofing.sheets.site_checks import (
     plane_findings,
     shared_findings,
 )  # fmt: skip
-from takeoff.measure.roofing.sheets.site_fit import _levelled, built_place, fit_plane, fit_planes
+from takeoff.measure.roofing.sheets.site_fit import _levelled, built_place, fit_grounds, fit_plane, fit_planes
 from takeoff.measure.roofing.sheets.site_suspect import Suspect, suspect_words, suspects
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Covering, Roof, RoofPlane
 from takeoff.model.settings import Settings
 from takeoff.model.supplied import PlaneFit, SiteMeasure, SuppliedLine, SuppliedList
+from takeoff.shape.strips.sheeted_area import SheetedArea
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -255,3 +258,29 @@ def test_a_list_goes_by_planes_where_every_line_names_one() -> None:
     assert SuppliedList("list.csv", "", (line, line)).by_plane
     assert not SuppliedList("list.csv", "", (line, replace(line, plane=""))).by_plane
     assert not SuppliedList("list.csv", "", ()).by_plane
+
+
+def test_a_built_plane_that_does_not_begin_at_nothing() -> None:
+    """From (100, 50): 10 wider is 5 to either side, a quarter across 2.5 to the left; its ground and start lines go with it."""
+    drawn = ((100.0, 50.0), (6100.0, 50.0), (100.0, 4050.0), (6100.0, 4050.0))
+    wider = PlaneFit("P1", drawn, ((95.0, 50.0), (6105.0, 50.0), (95.0, 4050.0), (6105.0, 4050.0)))
+    assert built_place(wider, (1600.0, 1050.0)) == pytest.approx((1597.5, 1050.0))
+    higher = replace(wider, built_uv=(*wider.built_uv[:3], (6105.0, 4058.0)))
+    assert built_place(higher, (3100.0, 2050.0)) == pytest.approx((3100.0, 2052.0))
+    ring = (drawn[0], drawn[1], drawn[3], drawn[2])
+    ground = Ground(plane(20.0), SheetedArea((ring,), (("",) * 4,)), {}, "left", "why")
+    beside = replace(ground, plane=plane(20.0, id="P2"))
+    for side, start, found in (("left", 90.0, 85.0), ("right", 6140.0, 6145.0)):
+        starts = {name: SetOut(side, start, 0.0, "", "") for name in ("P1", "P2")}
+        moved, now = fit_grounds([ground, beside], starts, {"P1": wider})
+        assert moved[0].area.rings == (
+            (
+                pytest.approx((95.0, 50.0)),
+                pytest.approx((6105.0, 50.0)),
+                pytest.approx((6105.0, 4050.0)),
+                pytest.approx((95.0, 4050.0)),
+            ),
+        )
+        assert moved[1] is beside
+        assert (now["P1"].start_u_mm, now["P2"].start_u_mm) == (pytest.approx(found), start)
+    assert fit_grounds([ground], {}, {"P1": wider}) == ([ground], {})

@@ -111,6 +111,10 @@ def test_bands_of_a_roll(wide: float, centred: bool, bands: list[tuple[float, fl
     found = underlay._bands((ring,), ROLL, settings(), centred)
     assert [b for pair in found for b in pair] == pytest.approx([b for pair in bands for b in pair], abs=0.01)
     assert underlay._bands((), ROLL, settings(), centred) == []
+    # standing on its point each strip is as long as its plane is at its upper edge
+    standing = ((0.0, 0.0), (2000.0, 2000.0), (0.0, 2000.0))
+    found = underlay._bands((standing,), ROLL, settings(), False)
+    assert [b for pair in found for b in pair] == pytest.approx([0.0, 1350.0, 0.0, 2000.0], abs=0.01)
 
 
 def test_the_direction_of_lay() -> None:

@@ -296,3 +296,20 @@ def test_which_sheet_is_which_now() -> None:
 
 def issued_as(written: str, now: str) -> Any:
     return _Made(1, (written,), (now,))
+
+
+def test_places_of_a_line_that_stands_to_the_book() -> None:
+    """Counts to a millionth, metres to a millimetre, kilograms to one place: what is off by less is no difference."""
+    today = [
+        replace(line("L1", "wrap", 1.12345649, kg=3.16), total=2.00064),
+        replace(line("L2", "wrap", 1.0, kg=1.0), total=1.0),
+    ]
+    before = [(4, replace(said("wrap", 0.12345651), total=0.0001, kg=0.0))]
+    found = issued._line(("purlins", "wrap", 0.0, "each"), today, before)
+    assert (found.wanted, found.ordered) == (2.123456, 0.123457)
+    assert (found.total_to_order, found.kg_to_order) == (3.001, 4.2)
+    assert issued._counts([(1, said("a", 5e-7)), (1, said("a", -1e-7))]) is False
+    assert issued._counts([(1, said("a", 2e-6))]) is True
+    # what a letter stands for is told by the same places
+    hashes = [contents_of(order(line("L1", "wrap", count))) for count in (1.0, 1.0000004, 1.000001)]
+    assert hashes[0] == hashes[1] != hashes[2]

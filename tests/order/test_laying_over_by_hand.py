@@ -69,9 +69,9 @@ def test_the_shifts_that_most_length_of_edge_speaks_for() -> None:
     middle; an edge that runs another way speaks for none."""
     old = [edge("a", "eave", (1000.0, 0.0), (3000.0, 0.0)), edge("b", "eave", (0.0, 0.0), (0.0, 500.0))]
     new = [edge("c", "eave", (700.0, 1400.0), (700.0, 3400.0)), edge("d", "eave", (700.0, 400.0), (702.0, 2400.0)),
-           edge("e", "eave", (698.0, 1401.0), (698.0, 3401.0)), edge("f", "eave", (9.0, 9.0), (2009.0, 9.0)), edge("g", "eave", (200.0, 400.0), (-300.0, 400.0))]  # fmt: skip
+           edge("e", "eave", (698.0, 1402.0), (698.0, 3402.0)), edge("f", "eave", (9.0, 9.0), (2009.0, 9.0)), edge("g", "eave", (200.0, 400.0), (-300.0, 400.0))]  # fmt: skip
     assert laying._shifts(old, new, 90.0) == [
-        pytest.approx((699.0, 400.5)), pytest.approx((700.0, -600.0)), pytest.approx((200.0, 400.0))
+        pytest.approx((699.0, 401.0)), pytest.approx((700.0, -600.0)), pytest.approx((200.0, 400.0))
     ]  # fmt: skip
     assert laying._shifts(old[:1], [edge("d", "eave", (700.0, 400.0), (702.1, 2400.0))], 90.0) == []
     many = [edge(f"e{n}", "eave", (100.0 * n, 0.0), (100.0 * n + 2000.0, 0.0)) for n in (9, 7, 5, 3, 2)]
@@ -126,8 +126,8 @@ def test_the_longest_edges_that_tell_a_direction(monkeypatch: pytest.MonkeyPatch
     """A ridge's ends come in any order; of as long ones the first by name."""
     own = [
         ray("c", 0.0, 500.0),
-        ray("b", 50.0, 900.0),
-        ray("a", 10.0, 900.0001),
+        ray("b", 50.0, 900.0001),
+        ray("a", 10.0, 900.0),
         ray("r", 0.0, 9000.0, kind="ridge"),
         ray("d", 0.0, 600.0, (50.0, 70.0), "hip"),
     ]

@@ -77,6 +77,9 @@ def test_bars_by_length() -> None:
     names = ["placed", "laps", "bought", "from site", "waste", "proven least", "lengths in a pack"]
     assert [term.name for term in packed[0].working.terms] == names
     assert packed[0].working.terms[3] == Term("from site", 2.99, "m")
+    longer = (StockBar("rail", 5, 3000, (piece("D", 2955), piece("E", 38)), "back"),)
+    told = CutPlan("rail", BARS, 22005, 22805, 18345.6, 344.4, "as proven", site_bars=longer)
+    assert build_order._bar_lines(told, "purlins", bare, (), 2)[0].working.terms[3] == Term("from site", 2.993, "m")
     assert packed[0].working.terms[6] == Term("lengths in a pack", 2, "each", SET_IN_JOB)
     assert [(line.note, line.kg, line.refs) for line in packed] == [
         ("1 packs of 2", 0.0, ()),

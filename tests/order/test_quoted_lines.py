@@ -189,7 +189,8 @@ def test_what_has_no_length_is_not_counted_by_the_metre() -> None:
         ("rail aaaabbbb", "rail aaaaccc", True),
         ("rail aaaabbbb", "rail aaaacccc", False),
         # without a word in common two names mean two things, however alike
-        ("rail aaaabbbb", "railaaaabbbb", False),
+        ("aaaabbbbc", "aaaabbbbd", False),
+        ("aaaabbbbc x", "aaaabbbbd x", True),
         ("rail aaaabbbb", "bbbb rail aaaa", True),
     ],
 )
@@ -208,3 +209,17 @@ def test_our_own_id_is_no_substitute() -> None:
         check = check_quotation(quoted, own, {"z1q": "Roof bolt, long"})
         faults[item] = [one.fault for one in check.differences]
     assert faults == {"z1q": [], "Z1Q": [], "Roof bolt, long": [], "Tarpaulin": [QuoteFault.SUBSTITUTED]}
+
+
+@pytest.mark.parametrize(
+    ("amount", "rate"), [(30.0, 6.6667), (45.0, 10.0), (37.4, 6.6667), (37.6, 10.0), (None, 6.6667)]
+)
+def test_a_price_of_a_piece_or_of_a_metre(amount: float | None, rate: float) -> None:
+    """Three of 1.5 m at 10: 30 says a piece, 45 a metre; between the two the nearer; without a sum a piece."""
+    own = replace(
+        ORDER,
+        lines=(line(1, "rail", 3, 1500.0),),
+        prices=Prices("dollars", (PricedLine("L1", 1.0, 4.5),), (), 4.5, 0.0, 4.5),
+    )
+    check = checked(QuotedLine(2, "1", "rail", 1500.0, 3, "each", 10.0, amount), order=own)
+    assert {one.their_rate for one in check.differences} == {rate}

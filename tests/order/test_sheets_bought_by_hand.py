@@ -115,6 +115,12 @@ def test_the_ends_of_a_piece() -> None:
         square = EndCut(CutShape.SQUARE, points_mm=corner)
         found = halves_of(piece("c", 2000.0, cut, square, corners_mm=corner), RIB)
         assert [own.simple for own in found] == [simple] * len(found)
+    for off, simple in ((0.6, False), (0.5, True)):
+        cut = EndCut(CutShape.RAKED, ("H1",), 20.0, "left", ((off, 2000.0), (800.0 - off, 1700.0)))
+        corner = ((off, 0.0), (800.0 - off, 0.0))
+        square = EndCut(CutShape.SQUARE, points_mm=corner)
+        (found_end,) = halves_of(piece("c", 2000.0, cut, square, corners_mm=corner), RIB)
+        assert (found_end.simple, found_end.rises) == (simple, "left" if simple else "")
     # what a piece adds alone: the mill's least run, unless others are cut from it or it from another
     guest = piece("g", 200.0)
     assert halves_of(piece("d", 500.0, top), RIB, (), 600.0)[0].alone_mm == 600.0
