@@ -178,7 +178,7 @@ def test_where_cladding_begins_beside_a_wall_that_stands_against_it() -> None:
         ((3000.0, 1000.0), 1240.0),
     ):
         other = wall(2, (7000.0, 9000.0), (7000.0 + ahead[0], 9000.0 + ahead[1]))
-        assert _clear_of(stands, Beside(2, at_mm=1200.0), (stands, other), True, 40.0) == at, ahead
+        assert _clear_of(stands, Beside(2, at_mm=1200.0), (stands, other), 40.0) == at, ahead
 
 
 def plan(number: int, roof: str, a: tuple[float, float], b: tuple[float, float]) -> Elevation:
@@ -332,7 +332,7 @@ def test_a_wall_far_from_the_origin_stands_against_another(x: float, goes: float
 
     stands = wall(1, (x, 5000.0), (x, 1000.0))
     other = wall(2, (7500.0 - 4500.0 * goes, 700.0), (7500.0 + 4500.0 * goes, 700.0))
-    assert _clear_of(stands, Beside(2, at_mm=1200.0), (stands, other), True, 40.0) == 1200.0 - 40.0 * goes
+    assert _clear_of(stands, Beside(2, at_mm=1200.0), (stands, other), 40.0) == 1200.0 - 40.0 * goes
 
 
 def test_walls_in_line_that_are_clad_otherwise() -> None:

@@ -11,11 +11,12 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+from quick_plans import first_fit
 
 from takeoff.basics.errors import JobError, TakeoffError
 from takeoff.order.cut_stock.bounds import material_bound, next_bought
 from takeoff.order.cut_stock.fewest import cut_fewest
-from takeoff.order.cut_stock.greedy import Sums, best_greedy, fewer_bars, first_fit
+from takeoff.order.cut_stock.greedy import Sums, best_greedy, fewer_bars
 from takeoff.order.cut_stock.problem import Packing, Stock, check_packing, make_problem, to_answer
 from takeoff.order.cut_stock.programme import Programme
 from takeoff.order.cut_stock.solve import cut_least

@@ -6,6 +6,7 @@ import random
 from itertools import product
 
 import pytest
+from quick_plans import first_fit
 
 from takeoff.order.cut_stock.greedy import (
     Sums,
@@ -17,7 +18,6 @@ from takeoff.order.cut_stock.greedy import (
     _Tightest,
     best_greedy,
     fewer_bars,
-    first_fit,
     fullest,
     fullest_bars,
     shrunk,

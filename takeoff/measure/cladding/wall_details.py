@@ -116,7 +116,7 @@ def _corners(
                 yield from (_alone(wall, column, corner.kind, face, left) for column in own if column.part)
                 continue
             other = faces[near.wall]
-            at = other.right if near.shared else _clear_of(wall, near, elevations, left, thick_mm)
+            at = other.right if near.shared else _clear_of(wall, near, elevations, thick_mm)
             for stretch in stretches(own, _columns(other, parts, at), near.shared):
                 if stretch.one.part or stretch.other.part:
                     yield _corner(stretch, corner.kind, (face, face.left if left else face.right), (other, at))
@@ -135,7 +135,7 @@ def _columns(face: Face, parts: Sequence[PartClad], x: float) -> tuple[Column, .
     return columns(face, [part for part in parts if part.face.wall == face.wall], x)
 
 
-def _clear_of(wall: Elevation, near: Beside, elevations: Sequence[Elevation], left: bool, thick_mm: float) -> float:
+def _clear_of(wall: Elevation, near: Beside, elevations: Sequence[Elevation], thick_mm: float) -> float:
     """Where along the wall that another stands against its cladding begins beside that one [mm]."""
     other = next(each for each in elevations if each.wall == near.wall)
     out = (wall.b_mm[1] - wall.a_mm[1], wall.a_mm[0] - wall.b_mm[0])

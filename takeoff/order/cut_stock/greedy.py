@@ -58,16 +58,12 @@ def _rank_shrunk(
     return short, bought, len(bars), cuts
 
 
-def first_fit(problem: Problem, first: int, tightest: bool) -> Packing:
+def _first_fit(problem: Problem, first: int, tightest: bool) -> _Plan:
     """Longest piece first into the first open bar it fits (`tightest`: the bar it leaves least of).
 
     `first` is the stock length that is opened while it lasts and is long enough, else the shortest that is, else none:
-    the piece is missing. At the end each bar becomes the shortest stock that holds it.
+    the piece is missing.
     """
-    return shrunk(problem, *_first_fit(problem, first, tightest))
-
-
-def _first_fit(problem: Problem, first: int, tightest: bool) -> _Plan:
     widths, rooms = problem.widths, problem.rooms
     left = list(problem.supplies)
     bars: list[tuple[int, list[tuple[int, int]]]] = []
