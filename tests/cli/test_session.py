@@ -156,6 +156,9 @@ def test_lists_mappings_and_parts_of_a_job_are_inputs_by_what_they_hold() -> Non
     "change",
     [
         {"roofs[9].pitch_deg": 25.0},
+        {"roofs[0].pitch_deg": 25.0},
+        {"roofs[2]": None},
+        {"roofs[0]": None},
         {"roofs[1].pitsch": 25.0},
         {"roofs[1].pitch_deg": "steep"},
         {"roofs..": 1},

@@ -3,8 +3,9 @@
 Faults are drawn by seed from the syntax tree, in proportion to the lines of each room, and planted in a copy of the
 repository. First the tests that run the fault's function (those of files that name its module first, then the quickest,
 for about --budget seconds); what these do not see is shown to the record of the samples (tests/golden, for about
---record seconds), to whatever else runs the function (for about --rest seconds) and to the type checker, which stands
-beside the tests in every run of .ci/run, then run against the whole ordinary suite (--quick leaves that out).
+--record seconds), to whatever else runs the function (for about --rest seconds), to the chosen tests and the record anew
+from disk, to the type checker, which stands beside the tests in every run of .ci/run, and to the whole ordinary suite
+(--quick leaves that out).
 A test that fails, breaks or does not come to an end sees the fault, and so does an error of types; how many were seen
 by the types alone, and how many by the record alone, is said apart.
 While tests are written, --only shows the faults of a room or module (--room measure/tank/days.py) to a few files of
@@ -158,7 +159,7 @@ def refuse_broken(code: int, said: str, found: Rows) -> None:
 class Judges:
     """What a fault is shown to: seconds of chosen tests, of the record of the samples and of whatever else runs it,
     processes for the whole suite (0: left out), tests that are run first whatever they call, the process that has the
-    tests loaded, and whether the types judge."""
+    tests loaded, and whether the types judge, and tests from disk what can be planted in that process."""
 
     known: TestMap
     budget_s: float
@@ -179,9 +180,10 @@ def judged(folder: Path, drawn: Drawn, judges: Judges) -> Outcome:
         planted = drawn.fault.planted(sound)
         by, there = _at_once(drawn, planted, judges)
         target.write_text(planted, encoding="utf-8")
-        if by or (there and judges.types and not judges.jobs and _wrong_types(folder, drawn.module)):
-            return Outcome(True, by or BY_TYPES, time.perf_counter() - began)
-        seen, by = (False, "nothing") if there and not judges.jobs else _judged(folder, drawn, judges, (target, sound))
+        if by or (there and not judges.types):
+            return Outcome(bool(by), by or "nothing", time.perf_counter() - began)
+        # what a test holds since the suite was loaded has no fault there: all the rest is shown from disk as well
+        seen, by = _judged(folder, drawn, judges, (target, sound))
         return Outcome(seen, by, time.perf_counter() - began)
     finally:
         target.write_text(sound, encoding="utf-8")

@@ -58,6 +58,10 @@ def test_ends_that_may_face_another() -> None:
     assert end_line(piece("a", 2000.0, top, cover_uv=((), ())), "top", 800.0) is None
     step = EndCut(CutShape.BROKEN, points_mm=((0.0, 9.0), (400.0, 9.0), (400.0, 5.0), (800.0, 5.0)))
     assert end_line(piece("a", 2000.0, step), "top", 800.0) is None
+    # a stretch of just a millimetre is a side, a shorter one a step
+    for wide, met in ((1.0, line((0.0, 0.0), (400.0, 0.0), (401.0, 4.0), (800.0, 4.0))), (0.75, None)):
+        bent = EndCut(CutShape.BROKEN, points_mm=((0.0, 9.0), (400.0, 9.0), (400.0 + wide, 5.0), (800.0, 5.0)))
+        assert end_line(piece("a", 2000.0, bent), "top", 800.0) == met
     # ripped along its right side, 100 short of the sheet's edge: not where that side is a point
     cut = EndCut(CutShape.RAKED, points_mm=((0.0, 2000.0), (700.0, 1700.0)))
     short = EndCut(CutShape.SQUARE, points_mm=((0.0, 0.0), (700.0, 0.0)))

@@ -26,6 +26,28 @@ from takeoff.read.ifc.step_guard import in_circle, step_faults
 HEAD = "ISO-10303-21;\nHEADER;\nFILE_SCHEMA (( 'IFC4'));\nENDSEC;\nDATA;\n"
 END = "ENDSEC;\nEND-ISO-10303-21;\n"
 
+# ------------------------------------------------------------ what is counted of a file
+
+
+@pytest.mark.parametrize(
+    ("text", "lost"), [(b"#1=A();\n #2 = B();\n", 0), (b"#1=A();#2=B();\n", 0), (b"#1=A();\n" * 5, 2)]
+)
+def test_lines_that_no_entity_came_of(monkeypatch: pytest.MonkeyPatch, text: bytes, lost: int) -> None:
+    """A model of three entities; several may stand on one line."""
+    found = worker.Gathered("house", without_shape=["slab"])
+    for name, value in (
+        ("_opened", lambda *_: [1, 2, 3]),
+        ("roof_units", lambda model: "units of it"),
+        ("_chosen", lambda *given: given),
+        ("_gathered", lambda model, name, unit: found if unit == ("units of it", "house", "roof") else None),
+        ("plan_bearing_deg", lambda model: (12.0, "why")),
+        ("_packed", lambda said, gathered: (said, gathered)),
+    ):
+        monkeypatch.setattr(worker, name, value)
+    said = {"bearing": 12.0, "no_bearing": "why", "lost": lost, "without_shape": ["slab"]}
+    assert worker._answer(text, "house", "roof") == (said, found)
+
+
 # ------------------------------------------------------------ before it is opened
 
 

@@ -70,6 +70,8 @@ def test_the_box_of_a_chain_takes_arcs_at_their_middles() -> None:
     assert extent(last) == (2250.0, 500.0)
     opened = Chain("walls", ring.points, (0.0, 0.0, 0.0, 1.0), False, ring.path, 0, 1)
     assert extent(opened) == (2000.0, 500.0)
+    begun = Chain("walls", ring.points, (1.0, 0.0, 0.0, 0.0), False, ring.path, 0, 1)
+    assert extent(begun) == (2000.0, 1500.0)
     upright = Chain("walls", ((0.0, 0.0), (300.0, 0.0), (300.0, 900.0)), (), False, ring.path, 0, 1)
     assert extent(upright) == (900.0, 300.0)
 

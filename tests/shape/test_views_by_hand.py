@@ -66,6 +66,15 @@ def test_a_place_hardly_under_a_face_is_not_covered() -> None:
     assert _covered(corners, places).tolist() == [False, True, True, False, True, False]
 
 
+def test_a_place_beside_a_face_by_rounding_alone_is_under_it() -> None:
+    """Twice the face's area is 81; past its long side by d in x and y lie 18 d: 2.25e-9 is half a thousand-millionth of
+    the area, 9e-9 two."""
+    corners = np.array([[(0, 0, 0), (9, 0, 0), (0, 9, 0)], [(50, 50, 20), (59, 50, 20), (50, 59, 20)]], dtype=float)
+    places = np.array([(4.5 + d, 4.5 + d, -1.0) for d in (-9e-9, 2.25e-9, 9e-9)])
+    assert _covered(corners, places).tolist() == [True, True, False]
+    assert _covered(corners[:, ::-1], places).tolist() == [True, True, False]  # the other way round
+
+
 def test_the_edge_of_a_roof_is_what_one_face_alone_has() -> None:
     """Mean height by length of the sides of a skew gable that no other face shares; corners given anew in every face."""
     a, b, c, d = (0.0, 0.0, 1.0), (7.0, 1.0, 2.0), (6.0, 9.0, 0.5), (-1.0, 8.0, 0.0)

@@ -97,6 +97,20 @@ def test_a_porch_goes_half_a_metre_in_under_a_wall_line() -> None:
     }  # fmt: skip
 
 
+def test_what_a_form_asks_begins_with() -> None:
+    """Under the eave at 8 degrees from so far out less the 600 of overhang, 100 below it: 2400 - 1800 x 0.140541 - 100 =
+    2047.0, written 2040, and 2400 - 600 x 0.140541 - 100 = 2215.7; without a wall line from the whole width: 1962.7 and
+    2131.4. An edge over 600 wide enough out begins at it; a gable end at a man's height."""
+
+    def begun(form: str, tree: dict[str, Any], edge: int) -> float:
+        return {size.key: size for size in FORMS[form].sizes}["fascia_mm"].begins(host_of(tree, 0, edge))
+
+    assert [begun(form, house(), 1) for form in ("verandah", "lean-to", "porch")] == [2040, 2040, 2210]
+    assert [begun(form, house("outline"), 1) for form in ("verandah", "lean-to", "porch")] == [1960, 1960, 2130]
+    assert begun("porch", house(edges={1: {"eave_overhang_mm": 1300}}), 1) == 2300
+    assert begun("verandah", house(edges={1: {"kind": "gable"}}), 1) == 2100
+
+
 def test_a_wing_of_another_pitch_runs_in_to_where_its_ridge_meets_the_slope() -> None:
     """Half of 4000 at 40 degrees against 25: 2000 * 0.839100 / 0.466308 = 3598.9, and 400: 3998.9 from the outline, which
     lies 600 out: 3398.9 in, written 3400. Out 600 + 2500 from the wall at y = 500."""
