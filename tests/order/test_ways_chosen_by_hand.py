@@ -392,8 +392,7 @@ def test_joints_are_moved_clear_one_after_another(more: dict[str, bool]) -> None
     assert [one._clashes([0, 0], 0, way) for way in range(3)] == [2, 1, 0]
     assert one._all_clashes([0, 0]) == 2
     assert one._improved([0, 0]) == [2, 0]
-    two = chooser([ways[0][:2], ways[1]], [Stock(40)], **more)  # of two ways the one that clashes once
-    assert two._improved([0, 0]) == [1, 0]
+    assert chooser([ways[0][:2], ways[1]], [Stock(40)], **more)._improved([0, 0]) == [1, 0]
 
 
 def test_one_way_each_leaves_no_choice() -> None:
