@@ -19,7 +19,7 @@ from takeoff.book.issuing import issue_file
 from takeoff.model.issues import IssueBook, IssuedSheets, MarkedSheet
 from takeoff.model.order import Order, Takeoff
 from takeoff.order.issued import against_book
-from takeoff.order.moved_marks import marked_sheets, sheet_marks
+from takeoff.order.moved_marks import _plane, marked_sheets, sheet_marks
 from takeoff.pipeline import run, run_file
 from takeoff.read.issues.book_file import ISSUES, read_book
 from takeoff.read.job.job_file import parse_job
@@ -259,3 +259,7 @@ def test_where_an_issue_does_not_tell_its_marks_a_warning_stands(issued: Path, h
     assert after.issued is not None
     assert after.issued.marks is None
     assert NOT_KNOWN in words(site_paper(after, order_of(after), (), str))
+
+
+def test_a_line_lies_on_the_plane_of_its_first_mark() -> None:
+    assert [_plane(marks) for marks in (("P1.03", "P2.01"), ("main.P12.1",))] == ["P1", "main.P12"]

@@ -61,7 +61,9 @@ class TestMap:
         """Tests of the files that name a module: what it works out while it is loaded stands in no function."""
         *folders, name = Path(module).with_suffix("").parts
         package = ".".join(("takeoff", *folders))
-        named = re.compile(rf"{re.escape(package)}\.{name}\b|from {re.escape(package)} import [^\n]*\b{name}\b")
+        named = re.compile(
+            rf"{re.escape(package)}\.{name}\b|from {re.escape(package)} import (?:\([^)]*|[^(\n]*)\b{name}\b"
+        )
         files = {test.partition("::")[0] for test in self.seconds}
         naming = {file for file in files if named.search(_text_of(file))}
         return {test for test in self.seconds if test.partition("::")[0] in naming and not test.startswith(_RECORD)}

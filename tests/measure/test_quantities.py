@@ -32,6 +32,14 @@ def test_figures_are_those_of_the_full_run(name: str) -> None:
     ]
 
 
+def test_the_outline_of_a_house_round_a_courtyard_is_its_outer_ring() -> None:
+    """Its longest side is the house's own: the ring of the courtyard lies within it."""
+    (outer,) = of_sample("courtyard").outlines_mm
+    roof = takeoff.run_file(SAMPLES / "courtyard" / "job.yaml", takeoff.Stage.SHAPE).roofs[0]
+    assert len(roof.outline_mm) == 2
+    assert outer == max(roof.outline_mm, key=lambda ring: max(x for x, _ in ring))
+
+
 def test_a_plain_hip_by_hand() -> None:
     """12 x 8 m at 25 degrees: four eaves round 12 x 8, hips over 4 x 4 m in plan, a ridge of 12 - 8 m."""
     row = of_sample("hip_12x8").row

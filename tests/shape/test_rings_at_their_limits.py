@@ -141,6 +141,12 @@ def test_a_ring_is_another_again_within_half_a_millimetre(off: float, same: bool
     assert _equal(ring(*square), ring(*moved[1:], moved[0])) is same
     assert not _equal(ring(*square), ring(*square[:3]))
     assert len(_equal_once([ring(*square), ring(*moved, number=2)])) == (1 if same else 2)
+    # across the border of two cells of size, 9005 and 6005; and rounded so that other corners come first along x
+    grown = ((0.0, 0.0), (square[1][0] + 3.15, 0.0), (square[2][0] + 3.15, 6005.15), (0.0, 6005.15))
+    less = ((0.0, 0.0), (square[1][0] + 2.85, 0.0), (square[2][0] + 2.85, 6004.85), (0.0, 6004.85))
+    assert len(_equal_once([ring(*less), ring(*grown, number=2)])) == 1
+    leant = ((0.2, 0.0), *square[1:])
+    assert len(_equal_once([ring(*square), ring(*leant, number=2)])) == 1
     # corners alike, joined otherwise: a bow of another area
     bow = (square[0], square[2], square[1], square[3])
     assert not _equal(ring(*square), ring(*bow))

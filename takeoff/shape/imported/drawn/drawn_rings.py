@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import product
+
+import shapely
 
 from takeoff.basics.model_limits import MODEL_LIMITS
 from takeoff.basics.polygons import inside_rings, signed_area
@@ -18,6 +21,7 @@ from takeoff.shape.imported.drawn.ring_units import UnitFound, find_unit
 LEAST_SIDE_MM = MODEL_LIMITS.ring_least_mm
 MOST_RINGS = 1_000  # large enough for a roof, in one drawing
 _SMALL_SHARE = 0.04  # of the largest ring: what is narrower is furniture where the unit is not known
+_CELL_MM = 10.0
 _PLACES = 6  # of a mm: what turning metres and inches into mm leaves behind
 
 
@@ -172,10 +176,11 @@ def _equal_once(rings: Sequence[DrawnRing]) -> list[DrawnRing]:
     found: list[DrawnRing] = []
     by_size: dict[tuple[int, int], list[int]] = {}
     for ring in rings:
-        cell = (round(ring.length_mm / 10.0), round(ring.width_mm / 10.0))
-        same = next((k for k in by_size.get(cell, ()) if _equal(found[k], ring)), None)
+        cells = _size_cells(ring)
+        same = next((k for cell in cells for k in by_size.get(cell, ()) if _equal(found[k], ring)), None)
         if same is None:
-            by_size.setdefault(cell, []).append(len(found))
+            for cell in cells:
+                by_size.setdefault(cell, []).append(len(found))
             found.append(ring)
         elif ring.layer.casefold() != found[same].layer.casefold():
             first = found[same]
@@ -183,13 +188,22 @@ def _equal_once(rings: Sequence[DrawnRing]) -> list[DrawnRing]:
     return found
 
 
+def _size_cells(ring: DrawnRing) -> list[tuple[int, int]]:
+    """The cells of size that a ring lies in, those half a millimetre off on either side with it: two rings that are one
+    have a cell in common."""
+    off = TOLERANCES.same_point_mm
+    long, wide = ({round((size + by) / _CELL_MM) for by in (-off, off)} for size in (ring.length_mm, ring.width_mm))
+    return sorted(product(long, wide))
+
+
 def _equal(one: DrawnRing, other: DrawnRing) -> bool:
+    """Whether each corner of either has one of the other near it; in which order they were rounded to stand does not
+    matter."""
     near = TOLERANCES.same_point_mm
     if len(one.points_mm) != len(other.points_mm):
         return False
-    return all(
-        distance2(a, b) <= near for a, b in zip(sorted(one.points_mm), sorted(other.points_mm), strict=True)
-    ) and abs(one.area_mm2 - other.area_mm2) <= near * (one.length_mm + other.length_mm)
+    apart = shapely.hausdorff_distance(shapely.MultiPoint(one.points_mm), shapely.MultiPoint(other.points_mm))
+    return bool(apart <= near) and abs(one.area_mm2 - other.area_mm2) <= near * (one.length_mm + other.length_mm)
 
 
 def _nested(rings: Sequence[DrawnRing]) -> list[DrawnRing]:
