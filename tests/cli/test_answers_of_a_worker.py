@@ -16,7 +16,7 @@ from takeoff.basics.superseding import Superseded
 from takeoff.model.job.job import Job
 from takeoff.pipeline import Stage
 from takeoff.session import Session, TextJob
-from takeoff.session_worker import Answer, Reply, _answers, _Wish
+from takeoff.session_worker import Answer, Reply, Worker, _answers, _Wish
 
 
 def house(lines: tuple[str, ...] | None = ("a",), stopped: bool = False, name: str = "whole") -> Any:
@@ -113,3 +113,11 @@ def test_faults_are_answers() -> None:
         Answer(2, Reply.REFUSED, faults=("one", "two"))
     ]
     assert answers(_Wish(2, job), Asked(stops=KeyError("x"))) == [Answer(2, Reply.FAILED, faults=("KeyError: 'x'",))]
+
+
+def test_each_wish_has_the_next_number() -> None:
+    sent: list[_Wish] = []
+    worker: Any = SimpleNamespace(_number=4, _send=sent.append)
+    Worker.write(worker, "out", only="order")
+    Worker.whole(worker)
+    assert sent == [_Wish(5, out=Path("out"), only="order"), _Wish(5)]

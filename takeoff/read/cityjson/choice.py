@@ -49,7 +49,7 @@ def units_of(objects: Mapping[str, Any]) -> list[Unit]:
 
 def _without_shells(units: list[Unit]) -> list[Unit]:
     """Units without those buildings whose parts hold the roofs: what such a building draws itself is its footprint."""
-    roofed = {unit.building for unit in units if unit.geometry is not None and unit.key != unit.building}
+    roofed = {unit.building for unit in units if unit.geometry is not None}
     return [unit for unit in units if unit.geometry is not None or unit.key not in roofed]
 
 
