@@ -21,7 +21,7 @@ from takeoff.shape.imported.drawn.ring_units import UnitFound, find_unit
 LEAST_SIDE_MM = MODEL_LIMITS.ring_least_mm
 MOST_RINGS = 1_000  # large enough for a roof, in one drawing
 _SMALL_SHARE = 0.04  # of the largest ring: what is narrower is furniture where the unit is not known
-_CELL_MM = 10.0
+_CELL = 20.0  # side of a cell of sizes, in distances within which points are one
 _PLACES = 6  # of a mm: what turning metres and inches into mm leaves behind
 
 
@@ -192,7 +192,9 @@ def _size_cells(ring: DrawnRing) -> list[tuple[int, int]]:
     """The cells of size that a ring lies in, those half a millimetre off on either side with it: two rings that are one
     have a cell in common."""
     off = TOLERANCES.same_point_mm
-    long, wide = ({round((size + by) / _CELL_MM) for by in (-off, off)} for size in (ring.length_mm, ring.width_mm))
+    long, wide = (
+        {round((size + by) / (_CELL * off)) for by in (-off, off)} for size in (ring.length_mm, ring.width_mm)
+    )
     return sorted(product(long, wide))
 
 
