@@ -267,5 +267,10 @@ def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
 
 
 def _in_trade_words(drawing: Drawing, said: Callable[[str], str]) -> Drawing:
-    items = (replace(item, text=said(item.text)) if isinstance(item, Text) else item for item in drawing.items)
+    items = (_text_in_trade_words(item, said) if isinstance(item, Text) else item for item in drawing.items)
     return replace(drawing, items=tuple(items))
+
+
+def _text_in_trade_words(item: Text, said: Callable[[str], str]) -> Text:
+    words = said(item.text)
+    return item if words == item.text else replace(item, text=words)

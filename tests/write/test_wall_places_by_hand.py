@@ -303,12 +303,13 @@ def test_what_of_a_wall_a_sheet_shows_in_words() -> None:
 
 def test_boards_are_shown_as_far_as_they_lie_on_the_sheet() -> None:
     """A triangle from (0, 0) over (1000, 0) to (0, 500), cut at 400: 0.6 of its height is left there."""
-    rings = list(wall_in_parts._clipped(((0, 0), (1000, 0), (0, 500)), (-50.0, 400.0)))
-    assert [sorted(ring) for ring in rings] == [[(0, 0), (0, 500), (400, 0), (400, 300)]]
+    away = box(400, 0, 900, 100)
+    rings = list(wall_in_parts._clipped([away, ((0, 0), (1000, 0), (0, 500))], (-50.0, 400.0)))
+    assert [(number, sorted(ring)) for number, ring in rings] == [(1, [(0, 0), (0, 500), (400, 0), (400, 300)])]
     # less than a square millimetre is nothing: 0.1 x 9 and 0.1 x 11
-    assert list(wall_in_parts._clipped(box(0, 0, 100, 9), (99.9, 500))) == []
-    assert len(list(wall_in_parts._clipped(box(0, 0, 100, 11), (99.9, 500)))) == 1
-    assert list(wall_in_parts._clipped(box(0, 0, 100, 9), (100.0, 500))) == []
+    assert list(wall_in_parts._clipped([box(0, 0, 100, 9)], (99.9, 500))) == []
+    assert len(list(wall_in_parts._clipped([box(0, 0, 100, 11)], (99.9, 500)))) == 1
+    assert list(wall_in_parts._clipped([box(0, 0, 100, 9)], (100.0, 500))) == []
     made = zone(piece("a", box(0, 0, 1000, 100)), piece("b", box(1000, 0, 2000, 100)))
     shown = wall_in_parts._within(made, (900.0, 1200.0))
     assert [(one.id, sorted(one.outline_xy)) for one in shown.pieces] == [

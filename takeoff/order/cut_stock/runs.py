@@ -86,7 +86,10 @@ def _without_crumbs(run: RunDemand) -> RunDemand:
     """The run to 0.01 mm: what floating point adds to a length at its stock's own takes no joint more."""
     splits = None if run.splits_mm is None else tuple(round(at, CRUMB_PLACES) for at in run.splits_mm)
     length, offset = round(run.length_mm, CRUMB_PLACES), round(run.offset_mm, CRUMB_PLACES)
-    return replace(run, length_mm=max(length, TOLERANCES.same_length_mm), splits_mm=splits, offset_mm=offset)
+    length = max(length, TOLERANCES.same_length_mm)
+    if (length, splits, offset) == (run.length_mm, run.splits_mm, run.offset_mm):
+        return run
+    return replace(run, length_mm=length, splits_mm=splits, offset_mm=offset)
 
 
 def _in_order(demands: Sequence[RunDemand]) -> list[RunDemand]:

@@ -10,7 +10,7 @@ from math import ceil, cos, floor, hypot, pi, radians, sin
 from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import SMALL_MM, Dimension, Drawing, Sketch, bounds, text_width
-from takeoff.write.drawings.overlaps import Axis, Box, Taken, axes_of, level, overlap, parted, taken
+from takeoff.write.drawings.overlaps import Axis, Box, Taken, axes_of, level, overlap, parted
 
 _CLEAR_MM = 0.2  # kept clear round letters [paper mm]
 _END_MM = 0.3  # kept clear before the first letter and after the last [paper mm]
@@ -142,7 +142,7 @@ class Room:
         if len(self.boxes) == boxes and len(self.lines) == lines:
             return
         for shape in (*self.boxes[boxes:], *self.lines[lines:]):
-            own = taken(shape)
+            own = Taken(shape)
             for cell in self._cells_of(own.box):
                 self._cells.setdefault(cell, []).append(own)
         self._known = [len(self.boxes), len(self.lines)]
@@ -245,7 +245,7 @@ class Room:
         self.sketch.circle("DIM", leader[0], 0.4)
         self.sketch.line("DIM", *leader)
         self.lines.append(leader)
-        self._leaders.append(taken(leader))
+        self._leaders.append(Taken(leader))
 
     def draw(self, labels: Iterable[Label]) -> None:
         """Draw labels."""

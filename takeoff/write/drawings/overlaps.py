@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from takeoff.basics.records import record
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import bounds
 
@@ -12,20 +11,21 @@ Box = tuple[float, float, float, float]  # least x, least y, greatest x, greates
 Axis = tuple[float, float, float, float]  # square to a side: its x and y, least and greatest of the shape along it
 
 
-@record
 class Taken:
-    """A convex shape, or a line, with its bounds and the axes that may part it from another. `level`: it is its own
-    bounds."""
+    """A convex shape, or a line, made ready to be held against many others. `level`: it is its own bounds."""
 
-    points: Ring2
-    box: Box
-    axes: tuple[Axis, ...]
-    level: bool
+    __slots__ = ("_axes", "box", "level", "points")
 
+    def __init__(self, points: Ring2) -> None:
+        self.points, self.box, self.level = points, bounds(points), level(points)
+        self._axes: tuple[Axis, ...] = ()
 
-def taken(points: Ring2) -> Taken:
-    """A shape made ready to be held against many others."""
-    return Taken(points, bounds(points), axes_of(points), level(points))
+    @property
+    def axes(self) -> tuple[Axis, ...]:
+        """The axes that may part it from another; of most shapes nobody asks for them."""
+        if not self._axes:
+            self._axes = axes_of(self.points)
+        return self._axes
 
 
 def level(shape: Sequence[Point2]) -> bool:

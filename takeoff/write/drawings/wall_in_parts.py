@@ -10,7 +10,7 @@ from takeoff.basics.letters import letters
 from takeoff.basics.vectors import Ring2
 from takeoff.model.order import Takeoff
 from takeoff.model.runs import CutPiece
-from takeoff.model.walls import Elevation, WallBoards
+from takeoff.model.walls import Elevation, Opening, WallBoards
 from takeoff.write.drawings.drawing import LARGE_MM, SMALL_MM, Drawing, Shows, Sketch, bounds, text_width
 from takeoff.write.drawings.frame import A3, finish, free_area, title_block
 from takeoff.write.drawings.wall_boards import draw_joint_places, draw_level_words
@@ -107,15 +107,13 @@ def _part(
             draw_level_words(sketch, wall, whole_zone, cuts, window)
         else:
             draw_upright_words(sketch, wall, whole_zone, cuts, window)
-    for opening in wall.openings:
-        left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
-        corners = ((left, opening.sill_mm), (right, opening.sill_mm), (right, opening.head_mm), (left, opening.head_mm))
-        for ring in _clipped(corners, window):
-            sketch.ring("WALL-OPENING", ring)
-            x0, y0, x1, y1 = bounds(ring)
-            if text_width(opening.name, sketch.paper(SMALL_MM)) < x1 - x0:
-                at = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
-                sketch.text("WALL-OPENING", at, plain(opening.name), SMALL_MM, 0.0, "centre", True)
+    for number_of, ring in _clipped([_corners(opening) for opening in wall.openings], window):
+        sketch.ring("WALL-OPENING", ring)
+        x0, y0, x1, y1 = bounds(ring)
+        name = wall.openings[number_of].name
+        if text_width(name, sketch.paper(SMALL_MM)) < x1 - x0:
+            at = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+            sketch.text("WALL-OPENING", at, plain(name), SMALL_MM, 0.0, "centre", True)
     draw_joint_places(sketch, zones, cuts, extent[3], window)
     if number == 0:
         draw_marks(sketch, zones, extent)
@@ -134,6 +132,11 @@ def _part(
     return finish(sketch, f"wall_{wall.wall}{mark}", block, A3, middle, place, of=Shows.WALLS)
 
 
+def _corners(opening: Opening) -> Ring2:
+    left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
+    return ((left, opening.sill_mm), (right, opening.sill_mm), (right, opening.head_mm), (left, opening.head_mm))
+
+
 def _span(wall: Elevation, window: tuple[float, float]) -> str:
     left, right = max(0.0, window[0]), min(wall.width_mm, window[1])
     return f"from {whole(left)} to {whole(right)} mm from the left end"
@@ -141,16 +144,23 @@ def _span(wall: Elevation, window: tuple[float, float]) -> str:
 
 def _within(zone: WallBoards, window: tuple[float, float]) -> WallBoards:
     """The boards of a zone as far as they are shown."""
-    pieces = (replace(piece, outline_xy=ring) for piece in zone.pieces for ring in _clipped(piece.outline_xy, window))
-    return replace(zone, pieces=tuple(pieces))
+    shown = _clipped([piece.outline_xy for piece in zone.pieces], window)
+    return replace(zone, pieces=tuple(replace(zone.pieces[number], outline_xy=ring) for number, ring in shown))
 
 
-def _clipped(ring: Ring2, window: tuple[float, float]) -> Iterator[Ring2]:
-    from shapely import get_parts, intersection
-    from shapely.geometry import Polygon, box
+def _clipped(rings: Sequence[Ring2], window: tuple[float, float]) -> Iterator[tuple[int, Ring2]]:
+    """What lies of each ring in a window, with the ring's number: all asked of the geometry library at once."""
+    from shapely import Polygon, area, box, buffer, get_coordinates, get_exterior_ring, get_parts, intersection
 
-    _, low, _, high = bounds(ring)
-    shape = intersection(Polygon(ring).buffer(0.0), box(window[0], low - 1.0, window[1], high + 1.0))
-    for part in get_parts(shape):
-        if isinstance(part, Polygon) and part.area > 1.0:
-            yield tuple((float(x), float(y)) for x, y, *_ in part.exterior.coords[:-1])
+    bounded = [(number, bounds(ring)) for number, ring in enumerate(rings)]
+    near = [(number, box_) for number, box_ in bounded if box_[2] > window[0] and box_[0] < window[1]]
+    if not near:
+        return
+    shapes = buffer([Polygon(rings[number]) for number, _ in near], 0.0)
+    lows, highs = [box_[1] - 1.0 for _, box_ in near], [box_[3] + 1.0 for _, box_ in near]
+    windows = box([window[0]] * len(near), lows, [window[1]] * len(near), highs)
+    parts, places = get_parts(intersection(shapes, windows), return_index=True)
+    for part, place, square_mm in zip(parts, places.tolist(), area(parts).tolist(), strict=True):
+        if isinstance(part, Polygon) and square_mm > 1.0:
+            corners = get_coordinates(get_exterior_ring(part))[:-1].tolist()
+            yield near[place][0], tuple((x, y) for x, y in corners)

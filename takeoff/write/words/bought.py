@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Collection, Mapping
+from operator import attrgetter
 
 from takeoff.model.order import Order
 from takeoff.model.runs import CutPiece, CutPlan, StockBar
 from takeoff.model.sheets import SheetBlank
 from takeoff.write.words.words import plain, whole
+
+_START = attrgetter("start_mm")
 
 
 def paired_blanks(order: Order | None, marks: Collection[str]) -> tuple[SheetBlank, ...]:
@@ -49,12 +53,15 @@ def cut_pieces(order: Order | None) -> Mapping[str, tuple[CutPiece, ...]]:
     """The placed pieces of every long run, by run, from its start to its end."""
     if order is None:
         return {}
-    found: dict[str, list[CutPiece]] = {}
+    found: dict[str, list[CutPiece]] = defaultdict(list)
     for plan in order.plans:
         for bar in plan.all_bars:
             for piece in bar.pieces:
-                found.setdefault(piece.run, []).append(piece)
-    return {run: tuple(sorted(pieces, key=lambda piece: piece.start_mm)) for run, pieces in found.items()}
+                found[piece.run].append(piece)
+    for pieces in found.values():
+        if len(pieces) > 1:
+            pieces.sort(key=_START)
+    return {run: tuple(pieces) for run, pieces in found.items()}
 
 
 def site_words(plan: CutPlan, bar: StockBar) -> str:
