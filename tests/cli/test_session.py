@@ -178,6 +178,16 @@ def test_places_that_the_job_leaves_out_can_be_given_and_taken_out_again() -> No
     assert changed_job(gable, {"roofs[1].edges": None}) == job
 
 
+def test_what_stands_in_a_list_is_put_in_its_place_or_taken_out() -> None:
+    job = takeoff.read_job(HIP)
+    first, _, *others = job.roofs[0].wall_line or job.roofs[0].outline
+    key = "wall_line" if job.roofs[0].wall_line else "outline"
+    moved = changed_job(job, {f"roofs[1].{key}[2]": [12500.0, 0.0]}).roofs[0]
+    assert [tuple(point) for point in getattr(moved, key)] == [tuple(first), (12500.0, 0.0), *map(tuple, others)]
+    short = changed_job(job, {f"roofs[1].{key}[2]": None}).roofs[0]
+    assert [tuple(point) for point in getattr(short, key)] == [tuple(first), *map(tuple, others)]
+
+
 def answers(worker: Worker, number: int) -> list[Answer]:
     """Answers up to the last one to a number."""
     found: list[Answer] = []

@@ -7,11 +7,10 @@ import time
 from itertools import combinations
 
 import pytest
+from every_pairing import Worth, best_of_all
 
 from takeoff.order.sheets import matching
 from takeoff.order.sheets.matching import best_pairs
-
-Worth = dict[tuple[int, int], float]
 
 
 def graph(nodes: int, share: float, seed: int) -> Worth:
@@ -20,16 +19,6 @@ def graph(nodes: int, share: float, seed: int) -> Worth:
     saves = [chance.randrange(20, 300) * 10 for _ in range(nodes)]
     edges = (edge for edge in combinations(range(nodes), 2) if chance.random() < share)
     return {(a, b): min(saves[a], saves[b]) + chance.random() / 100.0 for a, b in edges}
-
-
-def best_of_all(worth: Worth, nodes: frozenset[int]) -> float:
-    """By trying everything: the first node alone, or with each that it may be paired with."""
-    if not nodes:
-        return 0.0
-    first = min(nodes)
-    rest = nodes - {first}
-    ways = [worth[first, other] + best_of_all(worth, rest - {other}) for other in rest if (first, other) in worth]
-    return max([best_of_all(worth, rest), *ways])
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -8,11 +8,10 @@ from typing import Any
 
 import numpy as np
 import pytest
+from every_pairing import best_of_all
 
 from takeoff.order.sheets import matching
 from takeoff.order.sheets.matching import best_pairs
-
-Worth = dict[tuple[int, int], float]
 
 
 def arrays(*rows: tuple[int, int, float]) -> tuple[Any, Any]:
@@ -140,16 +139,6 @@ def test_of_too_many_pairs_the_best_of_each(monkeypatch: pytest.MonkeyPatch) -> 
 
 def test_a_half_that_is_taken_is_not_taken_twice() -> None:
     assert matching._each_once([(0, 1), (1, 2), (2, 3), (3, 4)]) == ((0, 1), (2, 3))
-
-
-def best_of_all(worth: Worth, nodes: frozenset[int]) -> float:
-    """By trying everything: the first node alone, or with each that it may be paired with."""
-    if not nodes:
-        return 0.0
-    first = min(nodes)
-    rest = nodes - {first}
-    ways = [worth[first, other] + best_of_all(worth, rest - {other}) for other in rest if (first, other) in worth]
-    return max([best_of_all(worth, rest), *ways])
 
 
 @pytest.mark.parametrize("rounds", [1, 30])

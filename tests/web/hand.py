@@ -208,6 +208,17 @@ def _worked(job: TextJob) -> tuple[Answer, ...]:
 
 
 @contextmanager
+def own_loop() -> Iterator[None]:
+    """Without the running loop of the browser's library, where its tests came first."""
+    running = asyncio._get_running_loop()
+    asyncio._set_running_loop(None)
+    try:
+        yield
+    finally:
+        asyncio._set_running_loop(running)
+
+
+@contextmanager
 def page(text: str, folder: Path, root: str = "/token") -> Iterator[Hand]:
     """The page of a job in a folder."""
     (folder / "job.yaml").write_text(text, encoding="utf-8")

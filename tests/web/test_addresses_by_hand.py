@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import asyncio
+import sys
+from contextlib import closing
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
 pytest.importorskip("nicegui")
+sys.path.insert(0, str(Path(__file__).parent))
+
+from hand import own_loop
 
 from takeoff.basics.errors import UsageError
 from takeoff.web import routes
@@ -60,14 +66,8 @@ def app(monkeypatch: pytest.MonkeyPatch) -> App:
 
 
 def answered(app: App, path: str, *given: Any) -> Any:
-    running = asyncio._get_running_loop()  # that of the browser's library, where its tests came first
-    asyncio._set_running_loop(None)
-    loop = asyncio.new_event_loop()
-    try:
+    with own_loop(), closing(asyncio.new_event_loop()) as loop:
         return loop.run_until_complete(app.kept[path](*given))
-    finally:
-        loop.close()
-        asyncio._set_running_loop(running)
 
 
 def asked(app: App, path: str, *given: Any) -> tuple[int, bytes, str]:

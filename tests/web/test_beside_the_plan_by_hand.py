@@ -3,7 +3,6 @@ its walls lie at (0, 0), (7200, 0), (7200, 4800), (0, 4800); the store from (100
 
 from __future__ import annotations
 
-import asyncio
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -14,22 +13,17 @@ import pytest
 pytest.importorskip("nicegui")
 sys.path.insert(0, str(Path(__file__).parent))
 
-from hand import Hand, changed, page
+from hand import Hand, changed, own_loop, page
 from houses import HUT
 from nicegui import ui
 
 
 @pytest.fixture(scope="module")
 def hand(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Hand]:
-    running = asyncio._get_running_loop()  # that of the browser's library, where its tests came first
-    asyncio._set_running_loop(None)
-    try:
-        with page(HUT, tmp_path_factory.mktemp("hut")) as one:
-            one.take_off()
-            one.front("Plan")
-            yield one
-    finally:
-        asyncio._set_running_loop(running)
+    with own_loop(), page(HUT, tmp_path_factory.mktemp("hut")) as one:
+        one.take_off()
+        one.front("Plan")
+        yield one
 
 
 def done(hand: Hand, mark: str, act: Any) -> tuple[list[str], str, list[str], str]:

@@ -3,7 +3,6 @@ the plan, worked by hand."""
 
 from __future__ import annotations
 
-import asyncio
 import sys
 from collections.abc import Iterator
 from dataclasses import replace
@@ -15,7 +14,7 @@ import pytest
 pytest.importorskip("nicegui")
 sys.path.insert(0, str(Path(__file__).parent))
 
-from hand import Hand, below, changed, name_of, page
+from hand import Hand, below, changed, name_of, own_loop, page
 from houses import HUT
 from nicegui import ui
 
@@ -34,18 +33,13 @@ def hand(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Hand]:
     def button(tab: Any, label: str, accept: str, most: int, do: Any) -> None:
         BUTTONS[label] = accept, most, do
 
-    running = asyncio._get_running_loop()  # that of the browser's library, where its tests came first
-    asyncio._set_running_loop(None)
-    try:
-        with pytest.MonkeyPatch.context() as patch:
-            patch.setattr(under_side, "file_button", button)
-            patch.setattr(open_side, "file_button", button)
-            with page(HUT, tmp_path_factory.mktemp("hut")) as one:
-                one.take_off()
-                one.front("Plan")
-                yield one
-    finally:
-        asyncio._set_running_loop(running)
+    with own_loop(), pytest.MonkeyPatch.context() as patch:
+        patch.setattr(under_side, "file_button", button)
+        patch.setattr(open_side, "file_button", button)
+        with page(HUT, tmp_path_factory.mktemp("hut")) as one:
+            one.take_off()
+            one.front("Plan")
+            yield one
 
 
 def back(hand: Hand, text: str) -> None:

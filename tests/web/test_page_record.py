@@ -3,7 +3,6 @@ is no check value; it says that something changed, and where."""
 
 from __future__ import annotations
 
-import asyncio
 import sys
 from pathlib import Path
 
@@ -12,6 +11,7 @@ import pytest
 pytest.importorskip("nicegui")
 sys.path.insert(0, str(Path(__file__).parent))
 
+from hand import own_loop
 from page_record import RECORD, recorded
 
 RENEW = "look at each difference, then: python tests/web/page_record.py"
@@ -19,12 +19,8 @@ RENEW = "look at each difference, then: python tests/web/page_record.py"
 
 @pytest.fixture(scope="module")
 def found() -> dict[str, str]:
-    running = asyncio._get_running_loop()  # that of the browser's library, where its tests came first
-    asyncio._set_running_loop(None)
-    try:
+    with own_loop():
         return recorded()
-    finally:
-        asyncio._set_running_loop(running)
 
 
 @pytest.mark.parametrize("name", sorted(path.stem for path in RECORD.glob("*.txt")))

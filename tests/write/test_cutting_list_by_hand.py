@@ -7,39 +7,18 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from cut_sheets_by_hand import RAKE, SQUARE, WORKING, piece, plane
 from rows_by_hand import Rows
 
-from takeoff.model.basis import Working
 from takeoff.model.bought_lengths import Bought
 from takeoff.model.items import Item, ItemKind, Trade
 from takeoff.model.openings import Hole, HoleInSheet
 from takeoff.model.order import Order, Pack, PackedSheet
-from takeoff.model.roof import Frame, RoofPlane
-from takeoff.model.sheets import BlankPart, CutShape, EndCut, PairPlan, PlaneSheets, RakedPair, SheetBlank, SheetPiece
+from takeoff.model.sheets import BlankPart, PairPlan, PlaneSheets, RakedPair, SheetBlank, SheetPiece
 from takeoff.model.supplied import SiteMeasure
 from takeoff.write.workbook import workbook_cutting, workbook_packs
 from takeoff.write.workbook.workbook_grid import Column
 from takeoff.write.workbook.workbook_page import Formula
-
-WORKING = Working("made up")
-SQUARE = EndCut(CutShape.SQUARE)
-RAKE = EndCut(CutShape.RAKED, ("hip 1",), 47.76, "left")
-
-
-def piece(mark: str, **more: Any) -> SheetPiece:
-    square = SheetPiece(
-        mark, "P1", 1, 1, 0, "corrugated", "left", "right", (), (), 4000.0, 4010.0, 4000.4, 3999.5, 0.0, SQUARE, SQUARE, 0.0,
-        WORKING,
-    )  # fmt: skip
-    return replace(square, **more)
-
-
-def plane(name: str) -> RoofPlane:
-    """4 m wide, 3 m up the slope, facing south-west."""
-    ring = ((0.0, 0.0), (4000.4, 0.0), (4000.4, 3000.0), (0.0, 3000.0))
-    frame = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
-    return RoofPlane(name, "main", frame, (ring,), (1,), 1, 25.04, 225.0, 0.0, 0.0, 0.0)
-
 
 PLAIN, RAKED = piece("P1.01"), piece("P1.02", top=RAKE, left_mm=4000.0, right_mm=3200.0, long_point_mm=(12.6, 3999.6))
 SHEETS = PlaneSheets(

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from cut_sheets_by_hand import RAKE, WORKING, plane
+from cut_sheets_by_hand import piece as sheet
 from sheets_ordered_by_hand import BLANKS, ORDER, PURLIN, WORK, line
 
-from takeoff.model.basis import Working
 from takeoff.model.bought_lengths import Bought
 from takeoff.model.items import Trade
 from takeoff.model.openings import Hole, HoleInSheet
-from takeoff.model.roof import Frame, RoofPlane
-from takeoff.model.sheets import CutShape, EndCut, PairPlan, PlaneSheets, RakedPair, SheetPiece
+from takeoff.model.sheets import PairPlan, PlaneSheets, RakedPair
 from takeoff.model.supplied import SiteMeasure
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.papers import site_paper
@@ -33,23 +34,7 @@ from takeoff.write.papers.blocks import (
     Words,
 )
 
-WORKING = Working("made up")
-SQUARE, RAKED = EndCut(CutShape.SQUARE), EndCut(CutShape.RAKED, ("hip 1",), 47.76, "left")
-
-
-def piece(mark: str, **more: Any) -> SheetPiece:
-    square = SheetPiece(
-        mark, "P1", 1, 1, 0, "corrugated", "left", "right", (), (), 4000.0, 4010.0, 4000.0, 4000.0, 0.0, SQUARE, SQUARE, 0.0,
-        WORKING,
-    )  # fmt: skip
-    return replace(square, **more)
-
-
-def plane(name: str = "P1") -> RoofPlane:
-    """4 m wide, 3 m up the slope, facing south-west."""
-    ring = ((0.0, 0.0), (4000.4, 0.0), (4000.4, 3000.0), (0.0, 3000.0))
-    frame = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
-    return RoofPlane(name, "main", frame, (ring,), (1,), 1, 25.04, 225.0, 0.0, 0.0, 0.0)
+piece = partial(sheet, left_mm=4000.0, right_mm=4000.0)
 
 
 def drawing(name: str, **more: Any) -> Drawing:
@@ -60,7 +45,7 @@ def drawing(name: str, **more: Any) -> Drawing:
 
 SHEETS = PlaneSheets(
     "P1", "corru\tgated", "left", 0.0, "left\tedge", "right", 762.4, 845.0, 762.4, (), 0.0,
-    (piece("P1.01"), piece("P1.02", top=RAKED)), 2.64, WORKING,
+    (piece("P1.01"), piece("P1.02", top=RAKE)), 2.64, WORKING,
 )  # fmt: skip
 
 
@@ -251,7 +236,7 @@ def test_boxes_for_what_is_taped() -> None:
 
 def test_the_cutting_list_of_a_plane() -> None:
     """Columns that say nothing are left out; 4.01 m is bought, of P1.03 nothing is known."""
-    pieces = (piece("P1.01"), piece("P1.02", top=RAKED, right_mm=3200.4, long_point_mm=(12.6, 3999.6)), piece("P1.03"))
+    pieces = (piece("P1.01"), piece("P1.02", top=RAKE, right_mm=3200.4, long_point_mm=(12.6, 3999.6)), piece("P1.03"))
     table = site_paper._cutting(replace(SHEETS, pieces=pieces), subject().bought)
     assert [column.heading for column in table.columns] == [
         "mark", "bought", "left", "right", "long point", "from left", "foot cut", "top cut", "rake", "longer side",

@@ -151,7 +151,8 @@ def test_a_text_with_faults_is_worked_on_beside_the_last_good_house(shared: Any,
     seen.page.get_by_text("NOT AN ORDER").first.wait_for()
     seen.page.get_by_text("the last that could be").wait_for()
     seen.page.get_by_role("button", name="▸ line 4").click()
-    assert box.evaluate("(e) => e.value.slice(e.selectionStart, e.selectionEnd)").strip() == "pitch_deg: steep"
+    marked = "(e) => e.value.slice(e.selectionStart, e.selectionEnd).trim() === 'pitch_deg: steep'"
+    seen.page.wait_for_function(marked, arg=box.element_handle())  # the page's server answers the click
     box.fill(HUT.replace("pitch_deg: 25", "pitch_deg: [25"))
     seen.page.get_by_text("is not closed").first.wait_for()
     seen.page.get_by_role("button", name="Undo").click()
