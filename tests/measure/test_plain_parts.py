@@ -108,6 +108,17 @@ def test_a_board_up_to_a_gable_by_hand() -> None:
     assert ridge[0][2:] == ((3067.5, 3769.016393), (3000.0, 3800.0), (2932.5, 3769.016393))
 
 
+def test_a_board_beside_a_window_under_a_gable_by_hand() -> None:
+    """Notched by the window, and cut to the rake over it: 2400 and 1400 in 3050 over 1485 and 1620. A window that
+    reaches past the low end of the rake is left to the library."""
+    (board,) = plain_parts(face(WINDOW, top=GABLE), 1435.0, 1570.0, -60.0, 3900.0) or ()
+    foot, notch = ((1435.0, -50.0), (1570.0, -50.0)), ((1570.0, 900.0), (1500.0, 900.0), (1500.0, 2100.0))
+    assert board == ((*foot, *notch, (1570.0, 2100.0), (1570.0, 3143.606557), (1435.0, 3081.639344)),)
+    for head, plain in ((3080.0, True), (3081.0, False), (3100.0, False)):
+        found = plain_parts(face(Hole("W", 1500.0, 3300.0, 900.0, head), top=GABLE), 1435.0, 1570.0, -60.0, 3900.0)
+        assert (found is not None) is plain
+
+
 def test_boards_up_to_a_rake_are_cut_as_the_library_cuts_them() -> None:
     random, plain = Random(5), 0
     for _ in range(200):

@@ -46,6 +46,7 @@ def plan(**more: Any) -> Any:
     parts: dict[str, Any] = {
         "purlin": timber("purlin", 70.0), "valley": timber("valley", 140.0), "outrigger": timber("outrigger", 90.0), "gauge_mm": 850.0,
         "limits": limits, "supports_mm": 910.0, "setting_out": "left", "zone": "high", "settings": settings(),
+        "lines_only": False,
     } | more  # fmt: skip
     return SimpleNamespace(**parts)
 
@@ -127,6 +128,8 @@ def test_rows_of_a_plane(monkeypatch: pytest.MonkeyPatch) -> None:
         ("purlin", PurlinLine(run, "P1", role, number, a, b), ("P1", "E1") if number == 1 else ("P1",), "P1")
         for run, role, number, a, b in lines
     ]
+    purlins._lay_rows(plan(lines_only=True), of, [], [], [], SimpleNamespace(findings=[]))  # type: ignore[arg-type]
+    assert (len(asked), bays) == (9, [777.0])  # no bay is asked for where lines alone are
 
 
 def test_timbers_of_a_plane(monkeypatch: pytest.MonkeyPatch) -> None:

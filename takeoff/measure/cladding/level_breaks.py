@@ -57,6 +57,8 @@ def level_breaks(face: Face, panels: Sequence[Panel | BoardCut], nogs_mm: Sequen
             break
         levels.append(found[0])
         words.append(found[1])
+    if not levels:
+        return Breaks()
     order = sorted(range(len(levels)), key=lambda n: levels[n])
     cut = {round(level, 3) for level in levels}
     short = sum(
@@ -69,8 +71,9 @@ def level_breaks(face: Face, panels: Sequence[Panel | BoardCut], nogs_mm: Sequen
 
 def _parts(panels: Sequence[Panel | BoardCut], levels: Sequence[float]) -> Iterator[tuple[float, float]]:
     """The boards as cut on some levels, from foot to top of each."""
+    rising = sorted(levels)
     for panel in panels:
-        inside = [level for level in sorted(levels) if panel.start + CRUMB_MM < level < panel.end - CRUMB_MM]
+        inside = [level for level in rising if panel.start + CRUMB_MM < level < panel.end - CRUMB_MM]
         stops = (panel.start, *inside, panel.end)
         yield from pairwise(stops)
 

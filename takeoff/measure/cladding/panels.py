@@ -55,9 +55,12 @@ def level_cuts(face: Face, y0: float, y1: float, lap_mm: float) -> Iterator[Boar
     past what is seen of it.
     """
     for rings in seen_parts(face, face.left, face.right, y0, y1):
-        left, _, right, _ = _bounds(rings[0])
-        past = [_past_foot(rings[0], y1, lap_mm, side) for side in (-1.0, 1.0)]
-        start, end = max(face.left, left - past[0]), min(face.right, right + past[1])
+        box = _box(rings[0])
+        left, _, right, _ = box or _bounds(rings[0])
+        before, after = 0.0, 0.0
+        if box is None:
+            before, after = (_past_foot(rings[0], y1, lap_mm, side) for side in (-1.0, 1.0))
+        start, end = max(face.left, left - before), min(face.right, right + after)
         yield BoardCut(rings, start, end, left - start)
 
 
@@ -82,18 +85,27 @@ def upright_panels(face: Face, x0: float, x1: float, lap_mm: float, breaks_mm: S
 
 
 def upright_cuts(
-    face: Face, x0: float, x1: float, lap_mm: float, breaks_mm: Sequence[float] = ()
+    face: Face,
+    x0: float,
+    x1: float,
+    lap_mm: float,
+    breaks_mm: Sequence[float] = (),
+    reach: tuple[float, float] | None = None,
 ) -> Iterator[BoardCut]:
     """From where to where the boards between the lines x0 and x1 go, from the foot up, cut on level breaks.
 
-    The lap may be on either side, as the wind decides on site, so a raked end is measured with a lap on both.
+    The lap may be on either side, as the wind decides on site, so a raked end is measured with a lap on both. `reach`:
+    what `foot_and_peak` says of the face, for whoever asks many strips of it.
     """
-    low, high = _foot_and_peak(face)
+    low, high = reach or foot_and_peak(face)
     for tier in pairwise((low - 1.0, *breaks_mm, high + 1.0)):
         for rings in seen_parts(face, x0, x1, *tier):
-            _, seen_low, _, seen_high = _bounds(rings[0])
-            foot = max(low, tier[0], seen_low - _past_rake(face, rings[0], (x0, x1), lap_mm, 1.0))
-            head = min(high, tier[1], seen_high + _past_rake(face, rings[0], (x0, x1), lap_mm, -1.0))
+            box = _box(rings[0])
+            _, seen_low, _, seen_high = box or _bounds(rings[0])
+            below, above = 0.0, 0.0
+            if box is None:
+                below, above = (_past_rake(face, rings[0], (x0, x1), lap_mm, way) for way in (1.0, -1.0))
+            foot, head = max(low, tier[0], seen_low - below), min(high, tier[1], seen_high + above)
             yield BoardCut(rings, foot, head, seen_low - foot)
 
 
@@ -142,12 +154,23 @@ def _past_rake(face: Face, ring: Ring2, lines: tuple[float, float], lap: float, 
     return most
 
 
-def _bounds(ring: Ring2) -> tuple[float, float, float, float]:
+_Bounds = tuple[float, float, float, float]  # x0, y0, x1, y1
+
+
+def _box(ring: Ring2) -> _Bounds | None:
+    """The bounds of a ring that is a box whose sides are level and upright to the last digit; None of any other."""
+    if len(ring) != 4:
+        return None
+    (x0, y0), (bx, by), (x1, y1), (dx, dy) = ring
+    return (x0, y0, x1, y1) if y0 == by and bx == x1 and y1 == dy and dx == x0 and x0 < x1 and y0 < y1 else None
+
+
+def _bounds(ring: Ring2) -> _Bounds:
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _foot_and_peak(face: Face) -> tuple[float, float]:
+def foot_and_peak(face: Face) -> tuple[float, float]:
     """The lowest and the highest point of a face [mm]."""
     heights = [y for part in face.whole for _, y in part[0]]
     return min(heights), max(heights)

@@ -9,6 +9,7 @@ a rake - is left to the library. Same corners, to the same millionth of a mm; un
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 from takeoff.basics.tolerances import TOLERANCES
@@ -25,16 +26,19 @@ def plain_parts(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple
     if face.rings or (face.top[0][0], face.top[-1][0]) != (face.left, face.right):
         return None
     tops = [y for _, y in face.top]
-    if y1 > min(tops) and min(tops) != max(tops):
+    lowest = min(tops)
+    if y1 > lowest and lowest != max(tops):
         return _up_to_rake(face, x0, x1, y0, y1)
-    box = (max(x0, face.left), max(y0, face.base), min(x1, face.right), min(y1, min(tops)))
+    box = (max(x0, face.left), max(y0, face.base), min(x1, face.right), min(y1, lowest))
     if box[2] - box[0] <= CRUMB_MM or box[3] - box[1] <= CRUMB_MM:
         return None
     taken = _taken(face.holes, (x0, y0, x1, y1), box)
     if taken is None:
         return _notched(face.holes, (x0, y0, x1, y1), box)
     across, upright = taken
-    if not across:
+    if not across and not upright:
+        found = [box]
+    elif not across:
         ends = _left((box[0], box[2]), upright)
         found = [(a, box[1], b, box[3]) for a, b in ends]
     elif not upright:
@@ -117,7 +121,9 @@ def _up_to_rake(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple
     if y1 - high <= CRUMB_MM or low - foot <= CRUMB_MM:
         return None
     taken = _taken(face.holes, (x0, y0, x1, y1), (left, foot, right, high))
-    if taken is None or taken[1] or any(head >= low - CRUMB_MM for _, head in taken[0]):
+    if taken is None:
+        return _notched_to_rake(face.holes, (x0, y0, x1, y1), (left, foot, right, low), top)
+    if taken[1] or any(head >= low - CRUMB_MM for _, head in taken[0]):
         return None
     *below, (start, _) = _left((foot, low), taken[0])
     boxes = [(left, a, right, b) for a, b in below]
@@ -125,16 +131,38 @@ def _up_to_rake(face: Face, x0: float, x1: float, y0: float, y1: float) -> tuple
     return (*(_ring(part) for part in boxes if _counts(part)), (raked,))
 
 
-def _top_between(top: Sequence[Point2], left: float, right: float) -> tuple[Point2, ...]:
+def _notched_to_rake(
+    holes: Sequence[Hole], lines: _Box, box: _Box, top: tuple[Point2, ...]
+) -> tuple[Rings, ...] | None:
+    """A box notched by openings well below its head, and on it what lies under a rake; None where it is not so."""
+    left, _, right, low = box
+    under_rake = (left, low, right, max(y for _, y in top))
+    parts = None if _near(holes, under_rake) else _notched(holes, lines, box)
+    if parts is None:
+        return None
+    ends = [(round(x, _PLACES) + 0.0, round(low, _PLACES) + 0.0) for x in (right, left)]
+    found: list[Rings] = []
+    for (ring,) in parts:
+        at = next((n for n, sides in enumerate(pairwise(ring)) if list(sides) == ends), None)
+        found.append((ring if at is None else clean_ring((*ring[:at], *reversed(top), *ring[at + 2 :])),))
+    return tuple(sorted(found, key=lambda part: (min(part[0]), part))) if tuple(found) != parts else None
+
+
+def _top_between(top: tuple[Point2, ...], left: float, right: float) -> tuple[Point2, ...]:
     """The top of a face between two places, left to right, its corners on the grid of the regions; () where it steps,
     or a corner of it lies by a crumb beside one of them."""
-    line = [(round(x, _PLACES), round(y, _PLACES)) for x, y in top]
-    if any(b[0] - a[0] <= CRUMB_MM for a, b in pairwise(line)):
-        return ()
-    if any(0.0 < abs(x - end) <= CRUMB_MM for x, _ in line for end in (left, right)):
+    line = _without_steps(top)
+    if not line or any(0.0 < abs(x - end) <= CRUMB_MM for x, _ in line for end in (left, right)):
         return ()
     inside = [point for point in line if left < point[0] < right]
     return ((left, _height(line, left)), *inside, (right, _height(line, right)))
+
+
+@lru_cache(maxsize=64)
+def _without_steps(top: tuple[Point2, ...]) -> tuple[Point2, ...]:
+    """The top of a face on the grid of the regions; () where it steps."""
+    line = tuple((round(x, _PLACES), round(y, _PLACES)) for x, y in top)
+    return () if any(b[0] - a[0] <= CRUMB_MM for a, b in pairwise(line)) else line
 
 
 def _height(line: Sequence[Point2], x: float) -> float:
@@ -150,7 +178,7 @@ def _taken(holes: Sequence[Hole], lines: _Box, box: _Box) -> tuple[_Stretches, _
     where one takes neither."""
     across: _Stretches = []
     upright: _Stretches = []
-    for hole in holes:
+    for hole in _near(holes, box):
         if hole.head <= hole.foot:
             continue
         left, foot, right, head = _reach(hole, lines)
@@ -166,6 +194,13 @@ def _taken(holes: Sequence[Hole], lines: _Box, box: _Box) -> tuple[_Stretches, _
         else:
             return None
     return across, upright
+
+
+def _near(holes: Sequence[Hole], box: _Box) -> list[Hole]:
+    """The openings that could lie in a box, drawn out by a crumb or not."""
+    clear = 2.0 * CRUMB_MM
+    left, foot, right, head = box[0] - clear, box[1] - clear, box[2] + clear, box[3] + clear
+    return [hole for hole in holes if hole.left < right and hole.right > left and hole.foot < head and hole.head > foot]
 
 
 def _reach(hole: Hole, lines: _Box) -> _Box:
@@ -193,5 +228,6 @@ def _counts(box: _Box) -> bool:
 
 
 def _ring(box: _Box) -> Rings:
-    x0, y0, x1, y1 = (round(side, _PLACES) + 0.0 for side in box)
+    x0, y0 = round(box[0], _PLACES) + 0.0, round(box[1], _PLACES) + 0.0
+    x1, y1 = round(box[2], _PLACES) + 0.0, round(box[3], _PLACES) + 0.0
     return (((x0, y0), (x1, y0), (x1, y1), (x0, y1)),)

@@ -78,12 +78,14 @@ def _on_plane(plane: RoofPlane, edge: RoofEdge) -> EdgeOnPlane:
 
 def spans_at(rings: Sequence[Ring2], v_mm: float) -> tuple[Span, ...]:
     """Parts of the level line v = `v_mm` inside the rings (even-odd, so holes are left out), by rising u [mm]."""
-    crossings = sorted(
-        ax + (v_mm - ay) / (by - ay) * (bx - ax)
-        for ring in rings
-        for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True)
-        if (ay <= v_mm) != (by <= v_mm)
-    )
+    crossings: list[float] = []
+    for ring in rings:
+        ax, ay = ring[-1]
+        for bx, by in ring:
+            if (ay <= v_mm) != (by <= v_mm):
+                crossings.append(ax + (v_mm - ay) / (by - ay) * (bx - ax))
+            ax, ay = bx, by
+    crossings.sort()
     return tuple(zip(crossings[::2], crossings[1::2], strict=True))
 
 
@@ -101,16 +103,17 @@ def long_spans(rings: Sequence[Ring2], v_mm: float, width_mm: float) -> tuple[Sp
     corners = {y for ring in rings for _, y in ring if abs(y - v_mm) < half}
     levels = {v_mm - half + _BESIDE_MM, v_mm + half - _BESIDE_MM}
     levels |= {y + side for y in corners for side in (-_BESIDE_MM, _BESIDE_MM)}
-    cut = {level: spans_at(rings, level) for level in levels}
-    upward = sorted(level for level in levels if level > v_mm)
-    downward = sorted((level for level in levels if level <= v_mm), reverse=True)
     centre = spans_at(rings, v_mm)
+    if not centre:
+        return ()
+    upward = [spans_at(rings, level) for level in sorted(levels) if level > v_mm]
+    downward = [spans_at(rings, level) for level in sorted(levels, reverse=True) if level <= v_mm]
     found = []
     for number, span in enumerate(centre):
         # two timbers side by side never grow past each other's centre line
         least = centre[number - 1][1] if number else float("-inf")
         most = centre[number + 1][0] if number + 1 < len(centre) else float("inf")
-        reach = [_grown(span, (cut[level] for level in way)) for way in (upward, downward)]
+        reach = [_grown(span, way) for way in (upward, downward)]
         found.append((max(least, min(a for a, _ in reach)), min(most, max(b for _, b in reach))))
     return tuple(found)
 

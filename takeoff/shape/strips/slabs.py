@@ -86,17 +86,18 @@ def cut_slabs(
     stops = _stops([*corners, *(u for u in at_u_mm if low < u < high)])
     slabs: list[Slab] = []
     for u0, u1 in itertools.pairwise(stops):
-        crossing = sorted(
-            (
-                (_height(a, b, u0), _height(a, b, u1), name)
-                for a, b, name in sides
-                if a[0] <= u0 + CRUMB_MM and b[0] >= u1 - CRUMB_MM
-            ),
-            key=lambda line: (line[0] + line[1], line[2]),
-        )
+        from_u, to_u = u0 + CRUMB_MM, u1 - CRUMB_MM
+        crossing = [
+            (_height(a, b, u0), _height(a, b, u1), name) for a, b, name in sides if a[0] <= from_u and b[0] >= to_u
+        ]
+        crossing.sort(key=_middle)
         for foot, top in zip(crossing[::2], crossing[1::2], strict=False):
             slabs.append(Slab(u0, u1, foot[0], foot[1], top[0], top[1], foot[2], top[2]))
     return tuple(slab for slab in slabs if slab.area_mm2 > 0.0)
+
+
+def _middle(line: tuple[float, float, str]) -> tuple[float, str]:
+    return line[0] + line[1], line[2]
 
 
 def _height(a: Point2, b: Point2, u: float) -> float:
@@ -159,17 +160,17 @@ def connected(slabs: Sequence[Slab]) -> tuple[tuple[Slab, ...], ...]:
 
 def lowest(slabs: Sequence[Slab]) -> float:
     """Least v of some slabs."""
-    return min(min(slab.foot0, slab.foot1) for slab in slabs)
+    return min([min(slab.foot0, slab.foot1) for slab in slabs])
 
 
 def highest(slabs: Sequence[Slab]) -> float:
     """Greatest v of some slabs."""
-    return max(max(slab.top0, slab.top1) for slab in slabs)
+    return max([max(slab.top0, slab.top1) for slab in slabs])
 
 
 def slabs_area(slabs: Sequence[Slab]) -> float:
     """Total area of slabs that do not overlap."""
-    return sum(slab.area_mm2 for slab in slabs)
+    return sum([slab.area_mm2 for slab in slabs])
 
 
 class _Corners:

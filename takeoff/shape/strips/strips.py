@@ -13,6 +13,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from takeoff.basics.records import record
 from takeoff.basics.rounding import count_up
@@ -82,12 +83,14 @@ def cut_strips(area: SheetedArea, start_u_mm: float, start_side: str, widths: Wi
         return ()
     if start_side == "right":
         runs = cut_strips(_mirrored(area), -start_u_mm, "left", widths)
+        held = {id(slab): slab for run in runs for slab in (*run.cover, *run.sheet)}  # most stand in both, and in a lap
+        turned = {key: slab.mirrored() for key, slab in held.items()}
         return tuple(
             StripRun(
                 run.strip,
                 run.run,
-                cover=tuple([slab.mirrored() for slab in reversed(run.cover)]),
-                sheet=tuple([slab.mirrored() for slab in reversed(run.sheet)]),
+                cover=tuple([turned[id(slab)] for slab in reversed(run.cover)]),
+                sheet=tuple([turned[id(slab)] for slab in reversed(run.sheet)]),
             )
             for run in runs
         )
@@ -97,6 +100,7 @@ def cut_strips(area: SheetedArea, start_u_mm: float, start_side: str, widths: Wi
     spare = widths.overall_mm - widths.cover_mm
     slabs = cut_slabs(area.rings, area.edges, [*lines, *(line + spare for line in lines)])
     begins = [slab.u0 for slab in slabs]
+    goes_on = _goes_on(slabs)
     found: list[StripRun] = []
     for number in range(1, count + 1):
         low = start_u_mm + (number - 1) * widths.cover_mm if number > 1 else -float("inf")
@@ -106,12 +110,15 @@ def cut_strips(area: SheetedArea, start_u_mm: float, start_side: str, widths: Wi
         inside = [slab for slab in near if slab.u1 <= high + CRUMB_MM]
         beside = [slab for slab in near if high - CRUMB_MM <= slab.u0 and slab.u1 <= high + spare + CRUMB_MM]
         own: list[StripRun] = []
-        for cover in connected(inside):
+        for cover in (tuple(inside),) if goes_on and inside else connected(inside):
             if slabs_area(cover) < TOLERANCES.least_area_mm2:
                 continue
-            host = _covered_before(cover, found, number) if widths.by_overall else None
+            # the sheet before ends at its lap width: what goes on beyond that is not in it
+            beyond = not widths.by_overall or cover[-1].u1 > low + spare + CRUMB_MM
+            host = None if beyond else _covered_before(cover, found, number)
             if host is None:
-                own.append(StripRun(number, len(own) + 1, cover, (*cover, *_lap_side(cover, beside))))
+                lap_side = beside if goes_on else _lap_side(cover, beside)
+                own.append(StripRun(number, len(own) + 1, cover, (*cover, *lap_side)))
             else:
                 found[host] = replace(found[host], cover=(*found[host].cover, *cover))
         found += own
@@ -123,6 +130,16 @@ def _mirrored(area: SheetedArea) -> SheetedArea:
     # reversed, the side that starts at a point is the one that ended there
     edges = tuple((*reversed(names[:-1]), names[-1]) for names in area.edges)
     return SheetedArea(rings, edges)
+
+
+def _goes_on(slabs: Sequence[Slab]) -> bool:
+    """Whether slabs stand side by side, none over another, each going on in the next, which reaches no lower and no
+    higher where they meet: strips of them are whole, and so is what their laps cover."""
+    slack = TOLERANCES.same_point_mm
+    return all(
+        touch(left, right) and right.foot0 >= left.foot1 - slack and right.top0 <= left.top1 + slack
+        for left, right in pairwise(slabs)
+    )
 
 
 def _covered_before(cover: Sequence[Slab], found: Sequence[StripRun], number: int) -> int | None:
@@ -137,13 +154,13 @@ def _lap_side(cover: Sequence[Slab], beside: Sequence[Slab]) -> tuple[Slab, ...]
     """The lap width's part of a sheet: what joins its cover there, no higher or lower than the sheet where the area
     jumps, since beyond a jump the next sheet starts by itself."""
     kept: list[Slab] = []
-    for slab in sorted(beside, key=lambda slab: (slab.u0, slab.foot0)):
+    slack = TOLERANCES.same_point_mm
+    for slab in sorted(beside, key=lambda slab: (slab.u0, slab.foot0)) if len(beside) > 1 else beside:
         near = [left for left in (*cover, *kept) if touch(left, slab)]
         if not near:
             continue
         low = min(left.foot1 for left in near)
         high = max(left.top1 for left in near)
-        slack = TOLERANCES.same_point_mm
         floor = low if slab.foot0 < low - slack else -float("inf")
         ceiling = high if slab.top0 > high + slack else float("inf")
         if floor == -float("inf") and ceiling == float("inf"):

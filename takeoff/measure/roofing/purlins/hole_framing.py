@@ -33,6 +33,8 @@ def cut_rows(
     A hole that fits between two rows cuts none. Where a row would lie on a level trimmer, the trimmer takes its place
     from rafter to rafter.
     """
+    if not holes and not trimmers:
+        return tuple(rows)
     found: list[Row] = []
     for row in rows:
         gaps = [

@@ -199,9 +199,9 @@ def _lay_rows(
         several = sum(1 for other in rows if abs(other.v_mm - row.v_mm) <= TOLERANCES.same_point_mm) > 1
         run = f"{_ROW_LETTERS}{plane.id.removeprefix('P')}.{number:02d}{letters(part) if several else ''}"
         line = PurlinLine(run, plane.id, row.role, number, (row.span[0], row.v_mm), (row.span[1], row.v_mm))
-        refs = (plane.id, row.edge) if row.edge else (plane.id,)
-        _add(plan, plan.purlin, plane, line, refs, plane.id, laid)
-    _check_bays(plan, plane, widest_bay_mm(plane, whole, rules.least_mm), laid)
+        _add(plan, plan.purlin, plane, line, (plane.id, row.edge) if row.edge else (plane.id,), plane.id, laid)
+    if not plan.lines_only:
+        _check_bays(plan, plane, widest_bay_mm(plane, whole, rules.least_mm), laid)
 
 
 def _top_distances(plan: _Plan, plane: RoofPlane, edges: Sequence[EdgeOnPlane]) -> tuple[dict[str, float], str]:

@@ -150,7 +150,9 @@ class _Search:
     def chosen(self) -> list[Ground]:
         """The grounds with the sides that buy least, in words what the other side would buy."""
         if len(self.free) <= _MOST_TOGETHER:
-            best = min(product(_SIDES, repeat=len(self.free)), key=self._rank)
+            ways = list(product(_SIDES, repeat=len(self.free)))
+            least = min(round(self.plain_mm(sides)) for sides in ways)
+            best = min((sides for sides in ways if round(self.plain_mm(sides)) == least), key=self._rank)
         else:
             best = self._in_turn()
         found = self._with(best)
@@ -207,11 +209,11 @@ class _Search:
     def _why(self, best: tuple[str, ...], number: int) -> str:
         side = best[number]
         other = _turned(best, number)
-        more, apart = self.plain_mm(other) - self.plain_mm(best), self.pairs_mm(best) - self.pairs_mm(other)
+        more = self.plain_mm(other) - self.plain_mm(best)
         words = f"the eave is square to the wind, so from its {side} end"
         if more > _SAME_MM:
             return f"{words}, which buys {more / 1000.0:.2f} m less than from its {_OTHER[side]}"
-        if apart > _SAME_MM:
+        if self.pairs_mm(best) - self.pairs_mm(other) > _SAME_MM:
             return f"{words}: either buys the same, from here more rakes can share a length"
         return f"{words}: either buys the same"
 
