@@ -101,6 +101,17 @@ def test_a_sheet_touched_in_space_lights_its_order_line_and_tells_its_working(sh
     assert inside.evaluate("Chosen.line.i") == strip.locator("h2").inner_text().partition(",")[0]
 
 
+def test_a_house_that_is_put_away_draws_no_part_of_the_next(shed: Any, browser_page: Any) -> None:
+    """A picture was still to come of it when a house of twice as many parts took its place; no fault may be heard."""
+    seen = browser_page(shed.address)
+    ordered(seen)
+    inside = in_space(seen)
+    twice = "openHouse({ ...HOUSE, parts: [...HOUSE.parts, ...HOUSE.parts] })"
+    inside.evaluate(f"Linked.view.show('edges', true), {twice}, 0")
+    seen.page.wait_for_timeout(300)
+    assert inside.evaluate("HOUSE.parts.length === 2 * new Set(HOUSE.parts).size")
+
+
 def test_the_eye_stays_where_it_was_after_an_edit(shed: Any, browser_page: Any) -> None:
     seen = browser_page(shed.address)
     page = seen.page

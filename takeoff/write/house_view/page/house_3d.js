@@ -118,9 +118,9 @@ function House3d(stage, before) {
   }
   const covering = () => meshes.filter((mesh, place) => ["plane", "wall", "upright"].includes(HOUSE.parts[place].k) && mesh.parent.visible);
 
-  let waiting = false;
+  let [waiting, closed] = [false, false];
   function later() {
-    if (!waiting) { waiting = true; requestAnimationFrame(() => { waiting = false; draw(); }); }
+    if (!waiting) { waiting = true; requestAnimationFrame(() => { waiting = false; if (!closed) draw(); }); }
   }
   const turning = Turning(stage, later);
   const ball = new THREE.Box3().setFromObject(scene).getBoundingSphere(new THREE.Sphere());
@@ -322,6 +322,7 @@ function House3d(stage, before) {
     draw,
     // What it held is given back, but for the renderer, which the next house may use.
     close() {
+      closed = true;
       watcher.disconnect();
       scene.traverse((each) => { if (each.geometry) each.geometry.dispose(); });
       for (const each of [...Object.values(paint), chosenPaint]) each.dispose();
