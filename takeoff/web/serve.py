@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from nicegui import app, ui
+from nicegui import app, background_tasks, ui
 
 from takeoff.basics.errors import UsageError
 from takeoff.basics.interrupts import Stopped
@@ -24,6 +24,7 @@ from takeoff.write.folder.lock import file_lock
 HOST = "127.0.0.1"
 _LOOKS_AT_DISK_EVERY_S = 2.0
 _ENDS_WITHIN_S = 2
+_ASKS_EVERY_S = 0.02
 
 
 def free_port(wanted: int) -> int:
@@ -79,6 +80,15 @@ def serve(
             house.close()
 
 
+async def _takes_calls(port: int) -> bool:
+    try:
+        _, writer = await asyncio.open_connection(HOST, port)
+    except OSError:
+        return False
+    writer.close()
+    return True
+
+
 def standing(house: House) -> str:
     """What stands when the page ends."""
     copy = house.copy
@@ -103,9 +113,15 @@ def _run(house: House, port: int, browser: bool, said: Callable[[str], None]) ->
 
     add_routes(house, f"/{token}")
 
+    async def answers() -> None:
+        """The address is told once the server takes calls: it begins to listen after what it does at its start."""
+        while not await _takes_calls(port):
+            await asyncio.sleep(_ASKS_EVERY_S)
+        said(address)
+
     async def begun() -> None:
         house.start(asyncio.get_running_loop())
-        said(address)
+        background_tasks.create(answers())
 
     app.add_middleware(Guard, token=token, port=port)
     app.on_startup(begun)

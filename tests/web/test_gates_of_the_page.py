@@ -283,3 +283,13 @@ def test_a_job_is_held_by_one_page(tmp_path: Path) -> None:
             pass
     with serve.job_held(job):
         pass
+
+
+def test_whether_the_server_takes_calls_yet() -> None:
+    port = serve.free_port(0)
+    assert not asyncio.run(serve._takes_calls(port))
+    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as taken:
+        taken.bind((serve.HOST, port))
+        assert not asyncio.run(serve._takes_calls(port))
+        taken.listen(1)
+        assert asyncio.run(serve._takes_calls(port))
