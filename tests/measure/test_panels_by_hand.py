@@ -10,7 +10,15 @@ import pytest
 
 from takeoff.measure.cladding.face import Face, Hole
 from takeoff.measure.cladding.level_breaks import BreakRule, Breaks, level_breaks
-from takeoff.measure.cladding.panels import Panel, _end_rakes, _past_rake, level_panels, rakes_of, upright_panels
+from takeoff.measure.cladding.panels import (
+    Panel,
+    _end_rakes,
+    _past_rake,
+    level_panels,
+    rakes_of,
+    upright_cuts,
+    upright_panel,
+)
 
 FOOT, TOP, PEAK = -50.0, 2350.0, 3850.0
 GABLE = Face(1, 0.0, 6000.0, FOOT, TOP, ((0.0, TOP), (3000.0, PEAK), (6000.0, TOP)), ())
@@ -29,7 +37,7 @@ def level(face: Face, y0: float, y1: float, lap: float = 30.0) -> list[Panel]:
 
 
 def upright(face: Face, x0: float, x1: float, *breaks: float, lap: float = 15.0) -> list[Panel]:
-    return list(upright_panels(face, x0, x1, lap, breaks))
+    return list(map(upright_panel, upright_cuts(face, x0, x1, lap, breaks)))
 
 
 def rounded(panel: Panel) -> tuple[object, ...]:
@@ -218,7 +226,7 @@ def test_an_upright_board_with_a_gap_in_it_on_a_narrow_wall() -> None:
     narrow = Face(
         1, 0.0, 900.0, -50.0, 2350.0, ((0.0, 2350.0), (900.0, 2350.0)), (Hole("M", 350.0, 390.0, 500.0, 560.0),)
     )
-    (found,) = upright_panels(narrow, 300.0, 435.0, 30.0)
+    (found,) = map(upright_panel, upright_cuts(narrow, 300.0, 435.0, 30.0))
     assert (found.start, found.end, found.past, found.rakes_deg) == (-50.0, 2350.0, 0.0, (0.0, 0.0))
 
 

@@ -9,11 +9,10 @@ from takeoff.measure.cladding.bare_walls import BareWall, laid_on
 from takeoff.measure.cladding.battens import nog_levels
 from takeoff.measure.cladding.courses import course_lines
 from takeoff.measure.cladding.face_parts import net_mm2
-from takeoff.measure.cladding.level_breaks import level_breaks
-from takeoff.measure.cladding.panels import BoardCut, foot_and_peak, level_cuts, upright_cuts
+from takeoff.measure.cladding.panels import BoardCut, level_cuts
 from takeoff.measure.cladding.short_pieces import too_short_beside
 from takeoff.measure.cladding.storey_rod import set_out
-from takeoff.measure.cladding.vertical_boards import board_lines, break_rule
+from takeoff.measure.cladding.vertical_boards import board_lines, break_rule, cut_boards
 from takeoff.measure.cladding.zones import SHEETS
 from takeoff.measure.house_figures import boards_counted
 from takeoff.model.job.site import Site
@@ -48,10 +47,6 @@ def _upright(bare: BareWall, settings: Settings) -> list[BoardCut]:
     face, zone = bare.face, bare.zone
     strips = tuple(pairwise(board_lines(face, zone, settings).marks_mm))
     lap = zone.board.width_mm - zone.board.cover_mm
-    reach = foot_and_peak(face)
-    cuts = [cut for x0, x1 in strips for cut in upright_cuts(face, x0, x1, lap, (), reach)]
     nogs = nog_levels(face, settings.number("nog_most_mm"))
-    levels = level_breaks(face, cuts, nogs, break_rule(zone, settings, bare.longest_mm)).levels_mm
-    if not levels:
-        return cuts
-    return [cut for x0, x1 in strips for cut in upright_cuts(face, x0, x1, lap, levels, reach)]
+    cuts, _ = cut_boards(face, strips, lap, nogs, break_rule(zone, settings, bare.longest_mm))
+    return [cut for own in cuts for cut in own]

@@ -77,11 +77,10 @@ def _past_foot(ring: Ring2, y1: float, lap: float, side: float) -> float:
     return 0.0
 
 
-def upright_panels(face: Face, x0: float, x1: float, lap_mm: float, breaks_mm: Sequence[float] = ()) -> Iterator[Panel]:
-    """The boards between the lines x0 and x1, from the foot up, cut on level breaks."""
-    for cut in upright_cuts(face, x0, x1, lap_mm, breaks_mm):
-        rakes = (_rake(cut.rings[0], 1.0, True), _rake(cut.rings[0], -1.0, True))
-        yield Panel(one_ring(cut.rings), cut.start, cut.end, cut.past, rakes)
+def upright_panel(cut: BoardCut) -> Panel:
+    """The board that is cut so, with the rakes of its foot and its head."""
+    rakes = (_rake(cut.rings[0], 1.0, True), _rake(cut.rings[0], -1.0, True))
+    return Panel(one_ring(cut.rings), cut.start, cut.end, cut.past, rakes)
 
 
 def upright_cuts(

@@ -18,8 +18,8 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.cladding.courses import notched
 from takeoff.measure.cladding.face import CRUMB_MM, Face
 from takeoff.measure.cladding.face_parts import net_mm2
-from takeoff.measure.cladding.level_breaks import BreakRule, break_findings, level_breaks
-from takeoff.measure.cladding.panels import Panel, upright_panels
+from takeoff.measure.cladding.level_breaks import BreakRule, Breaks, break_findings, level_breaks
+from takeoff.measure.cladding.panels import BoardCut, Panel, foot_and_peak, upright_cuts, upright_panel
 from takeoff.measure.cladding.short_pieces import without_short
 from takeoff.measure.cladding.zones import Zone
 from takeoff.measure.terms import run_working
@@ -138,14 +138,11 @@ def lay_vertical(
     strips = tuple(pairwise(lines.marks_mm))
     lap = board.width_mm - board.cover_mm
     rule = break_rule(zone, settings, longest_mm)
-    panels = [tuple(upright_panels(face, x0, x1, lap)) for x0, x1 in strips]
-    breaks = level_breaks(face, [panel for own in panels for panel in own], nogs_mm, rule)
-    if breaks.levels_mm:
-        panels = [tuple(upright_panels(face, x0, x1, lap, breaks.levels_mm)) for x0, x1 in strips]
+    cuts, breaks = cut_boards(face, strips, lap, nogs_mm, rule)
     rows = (
         piece
-        for row, (lines_mm, own) in enumerate(zip(strips, panels, strict=True), start=1)
-        for piece in _pieces(face, zone, row, lines_mm, own)
+        for row, (lines_mm, own) in enumerate(zip(strips, cuts, strict=True), start=1)
+        for piece in _pieces(face, zone, row, lines_mm, tuple(map(upright_panel, own)))
     )
     kept, bare = without_short(face, rows, 1, settings)
     pieces = from_one_board(kept, board, settings.number("board_kerf_mm"))
@@ -175,6 +172,18 @@ def lay_vertical(
         findings=(*_notes(face, lines), *bare, *break_findings(face.wall, breaks, rule)),
         breaks_mm=breaks.levels_mm,
     )
+
+
+def cut_boards(
+    face: Face, strips: Sequence[tuple[float, float]], lap_mm: float, nogs_mm: Sequence[float], rule: BreakRule
+) -> tuple[list[tuple[BoardCut, ...]], Breaks]:
+    """From where to where the boards of each strip go, from the foot up, and the level breaks that they are cut on."""
+    reach = foot_and_peak(face)
+    whole = [tuple(upright_cuts(face, x0, x1, lap_mm, (), reach)) for x0, x1 in strips]
+    breaks = level_breaks(face, [cut for own in whole for cut in own], nogs_mm, rule)
+    if not breaks.levels_mm:
+        return whole, breaks
+    return [tuple(upright_cuts(face, x0, x1, lap_mm, breaks.levels_mm, reach)) for x0, x1 in strips], breaks
 
 
 def break_rule(zone: Zone, settings: Settings, longest_mm: float) -> BreakRule:
