@@ -28,6 +28,7 @@ def record(kind: type[T], /) -> type[T]:
     (Bar(length_mm=6000, marks=()), True, 2)
     """
     own = set(vars(kind))
+    kind.__doc__ = kind.__doc__ or kind.__name__  # for one without words the library reads and parses its signature
     made = dataclass(slots=True, init=False, eq=False, repr=False)(kind)
     compares = {name: _at_first(made, name) for name in ("__eq__", "__hash__")}
     for name, method in {"__init__": _filling(made), **compares, **_ALIKE}.items():
