@@ -85,7 +85,11 @@ def memory_mb() -> float:
 ROWS: tuple[Row, ...] = (
     Row("--help", "0.25", lambda: child_s("-m", "takeoff", "--help") / imports_s()),
     Row("cold, homestead, every usual file", "2; 3 with papers", cold),
-    Row("cold, homestead, workbook and drawings", "2", lambda: cold("--only", "order,site,dxf,svg")),
+    Row(
+        "cold, homestead, workbook and drawings",
+        "2",
+        lambda: cold("--only", "order_sheet.xlsx,site_measure.csv,dxf,svg"),
+    ),
     Row("128 corners over 8, to the order", "20", lambda: growth(files=False), "x"),
     Row("128 corners over 8, to the files", "20", lambda: growth(files=True), "x"),
     Row("500 corners, to the files", "60", lambda: made("500")),
