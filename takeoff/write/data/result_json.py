@@ -17,7 +17,7 @@ from pydantic import BaseModel
 
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError
-from takeoff.model.basis import Basis, Quantity, Setting, Term, Working
+from takeoff.model.basis import Basis, Quantity, Setting, Term
 from takeoff.model.issues import Standing
 from takeoff.model.items import Item, Made
 from takeoff.model.order import OrderLine, Takeoff
@@ -28,7 +28,7 @@ from takeoff.write.words.item_names import item_name
 from takeoff.write.words.used import used_products
 
 _INNER = "\n "  # before each part
-_SHARED = (Basis, Term, Working, Quantity, SheetPiece)  # of which one and the same stands at several places
+_SHARED = (Basis, Term, Quantity, SheetPiece)  # of which one and the same stands at several places
 _PLACES = 9  # a millionth of a micrometre: far below the format's use, far above the noise of the last bits
 
 
