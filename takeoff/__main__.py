@@ -1,7 +1,21 @@
-"""`python -m takeoff` is the command line."""
+"""`python -m takeoff`, and the command `takeoff`: the command line in a process of its own."""
 
 from __future__ import annotations
 
-from takeoff.cli import main
+from takeoff.basics.one_run import whole_end
+from takeoff.cli import main as command_line
 
-main()
+
+def main() -> None:
+    """Run the command line and leave with its exit code."""
+    end = whole_end()
+    try:
+        command_line()
+    except SystemExit as left:
+        if isinstance(left.code, int):
+            end(left.code)
+        raise
+
+
+if __name__ == "__main__":
+    main()

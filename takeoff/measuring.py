@@ -32,24 +32,25 @@ _NOT_ROOFING = (*_NOT_RAINWATER, "walls")
 def measured(takeoff: Takeoff) -> Takeoff:
     """The takeoff of a house whose roofs and walls are raised, with all that is measured on them."""
     job, settings, catalogue = takeoff.job, takeoff.settings, takeoff.catalogue
-    asked = settings.watched()
-    roofing = replace(_roofing(takeoff, asked), used=asked.used)
+    roofing = _roofing(takeoff)
+    look_up()
+    rainwater = _rainwater(takeoff)
+    look_up()
+    cladding = takeoff.cladding if job.walls is None else _cladding(takeoff, job.walls)
     look_up()
     asked = settings.watched()
-    rainwater = replace(_rainwater(takeoff, asked), used=asked.used)
-    look_up()
-    cladding = takeoff.cladding
-    if job.walls is not None:
-        asked = settings.watched()
-        cladding = replace(_cladding(takeoff, job.walls, asked), used=asked.used)
-    look_up()
-    asked = settings.watched()
-    items = item_book(needs_of(roofing, rainwater, cladding), roofing.groups, catalogue, asked)
+    needs = needs_of(roofing, rainwater, cladding)
+    items = recalled(
+        "items",
+        (Same(roofing), Same(rainwater), Same(cladding), Same(catalogue)),
+        asked,
+        lambda noted: item_book(needs, roofing.groups, catalogue, noted),
+    )
     findings = [*takeoff.findings, *(finding for sheets in roofing.sheets for finding in sheets.findings)]
     findings += [finding for plan in rainwater.downpipes for finding in plan.findings]
     findings += cladding.findings
     findings += [finding for boards in cladding.boards for finding in boards.findings]
-    findings += [finding for need in needs_of(roofing, rainwater, cladding) for finding in need.findings]
+    findings += [finding for need in needs for finding in need.findings]
     findings += other_code_findings(settings, (*roofing.used, *rainwater.used, *cladding.used))
     return replace(
         takeoff,
@@ -104,44 +105,48 @@ def _roof_part(job: Job) -> Job:
     return _less(job, _NOT_ROOFING).model_copy(update={"rainwater": RainwaterJob(none_on=job.rainwater.none_on)})
 
 
+def without_papers(job: Job) -> Job:
+    """The job without what says nothing to any measure, nor to what it is held against."""
+    return _less(job, _PAPER)
+
+
 def _less(job: Job, parts: tuple[str, ...]) -> Job:
     """The job without parts that a stage has no use for: what changes in them is then nothing to it."""
     bare = Job(job="none")
     return job.model_copy(update={part: getattr(bare, part) for part in parts})
 
 
-def _roofing(takeoff: Takeoff, settings: Settings) -> RoofingMeasured:
+def _roofing(takeoff: Takeoff) -> RoofingMeasured:
     job, catalogue, roofs = takeoff.job, takeoff.catalogue, takeoff.roofs
     fits = {fit.plane: fit for fit in takeoff.site.fits} if takeoff.site is not None else None
     part = _roof_part(job)
-    return recalled(
-        "roofing",
-        (roofs, part, Same(catalogue), fits),
-        settings,
-        lambda asked: measure_roofing(roofs, part, asked, catalogue, roofs_in_place(roofs), fits),
-    )
+
+    def work(asked: Settings) -> RoofingMeasured:
+        found = measure_roofing(roofs, part, asked, catalogue, roofs_in_place(roofs), fits)
+        return replace(found, used=asked.used)
+
+    return recalled("roofing", (roofs, part, Same(catalogue), fits), takeoff.settings.watched(), work)
 
 
-def _rainwater(takeoff: Takeoff, settings: Settings) -> RainwaterMeasured:
+def _rainwater(takeoff: Takeoff) -> RainwaterMeasured:
     job, catalogue, roofs = _less(takeoff.job, _NOT_RAINWATER), takeoff.catalogue, takeoff.roofs
 
     def work(asked: Settings) -> RainwaterMeasured:
         joint = joint_roofs(roofs)
         gutters = trace_all_gutters(joint, bare=job.bare_edges, members=roofs, walls=_walls_above(asked))
-        return measure_rainwater(gutters, joint, job, asked, catalogue)
+        return replace(measure_rainwater(gutters, joint, job, asked, catalogue), used=asked.used)
 
-    return recalled("rainwater", (roofs, job, Same(catalogue)), settings, work)
+    return recalled("rainwater", (roofs, job, Same(catalogue)), takeoff.settings.watched(), work)
 
 
-def _cladding(takeoff: Takeoff, walls: WallsJob, settings: Settings) -> CladdingMeasured:
-    roofs, site, catalogue = takeoff.roofs, takeoff.job.site, takeoff.catalogue
-    inputs = (takeoff.elevations, walls, roofs, Same(catalogue), site)
-    return recalled(
-        "cladding",
-        inputs,
-        settings,
-        lambda asked: measure_cladding(takeoff.elevations, walls, roofs, asked, catalogue, site),
-    )
+def _cladding(takeoff: Takeoff, walls: WallsJob) -> CladdingMeasured:
+    elevations, roofs, site, catalogue = takeoff.elevations, takeoff.roofs, takeoff.job.site, takeoff.catalogue
+
+    def work(asked: Settings) -> CladdingMeasured:
+        return replace(measure_cladding(elevations, walls, roofs, asked, catalogue, site), used=asked.used)
+
+    inputs = (elevations, walls, roofs, Same(catalogue), site)
+    return recalled("cladding", inputs, takeoff.settings.watched(), work)
 
 
 def _walls_above(settings: Settings) -> WallRule:

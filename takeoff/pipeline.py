@@ -17,7 +17,7 @@ from takeoff.measure.house_figures import boards_counted, counted, house_figures
 from takeoff.measure.roof_measures import measure_roof
 from takeoff.measure.roofing.sheets.site_fit import fit_planes
 from takeoff.measure.size_bounds import check_size
-from takeoff.measuring import counts_of, measured, needs_of
+from takeoff.measuring import counts_of, measured, needs_of, without_papers
 from takeoff.model.drainage import GutterRun
 from takeoff.model.drawings import RawDrawing
 from takeoff.model.faces import RawFaces
@@ -62,6 +62,7 @@ from takeoff.shape.together.combine import combine_roofs
 from takeoff.shape.walls.walls import elevations
 
 Step = Callable[[str], None]
+_NO_CLADDING = CladdingMeasured((), (), ())
 
 
 class Stage(IntEnum):
@@ -206,8 +207,7 @@ def _run(read: _Read, until: Stage, step: Step, taped: tuple[SiteMeasure, ...]) 
         return takeoff
     look_up()
     step("making the order")
-    order = _bounded(takeoff, _ordered(takeoff))
-    order = for_all_houses(order, takeoff.job, takeoff.office)
+    order = for_all_houses(_finished(takeoff), takeoff.job, takeoff.office)
     findings = (*takeoff.findings, *order.findings)
     if any(finding.severity is Severity.STOP for finding in order.findings):  # withheld, with what it asked for told
         return replace(takeoff, findings=findings, used_before=(*takeoff.used_before, Used("order", order.used)))
@@ -341,7 +341,7 @@ def _empty(read: _Read, roofs: tuple[Roof, ...], walls: tuple[Elevation, ...], u
         elevations=walls,
         roofing=RoofingMeasured((), (), (), ()),
         rainwater=RainwaterMeasured((), (), (), ()),
-        cladding=CladdingMeasured((), (), ()),
+        cladding=_NO_CLADDING,
         measures=(),
         order=None,
         findings=tuple(findings),
@@ -359,29 +359,42 @@ def _on_site(takeoff: Takeoff, taped: tuple[SiteMeasure, ...]) -> Takeoff:
 
 
 def _ordered(takeoff: Takeoff) -> Order:
-    needs, asked = needs_of(takeoff.roofing, takeoff.rainwater, takeoff.cladding), takeoff.settings.watched()
-    groups = takeoff.roofing.groups
-    on_hand = on_hand_by_item(takeoff.job.on_hand, needs, groups)
-    sheets = sheet_orders(groups, takeoff.job.site, asked, takeoff.items, on_hand)
-    walls = wall_sheet_orders(takeoff.cladding.groups, takeoff.job.site, asked, takeoff.items)
-    order = build_order(sheets, needs, asked, takeoff.items, on_hand, walls)
-    lying = [takeoff.items[item] for item in on_hand]
-    packing = sheet_packs(sheets, takeoff.roofs, asked, takeoff.roofing.sheets)
-    measured = takeoff.site is not None and takeoff.site.whole
-    order = replace(
-        order,
-        state=Hold.MEASURED if measured else Hold.HOLD,
-        packs=packing.packs,
-        findings=(*order.findings, *packing.findings),
-        used=asked.used,
-    )
-    return finished(order, takeoff.job, takeoff.office, lying)
+    """The order as far as measures and the site say it, the very same record as long as they are."""
+    site, items, roofing = takeoff.job.site, takeoff.items, takeoff.roofing
+    needs = needs_of(roofing, takeoff.rainwater, takeoff.cladding)
+    on_hand = on_hand_by_item(takeoff.job.on_hand, needs, roofing.groups)
+
+    def work(asked: Settings) -> Order:
+        sheets = sheet_orders(roofing.groups, site, asked, items, on_hand)
+        walls = wall_sheet_orders(takeoff.cladding.groups, site, asked, items)
+        order = build_order(sheets, needs, asked, items, on_hand, walls)
+        packing = sheet_packs(sheets, takeoff.roofs, asked, roofing.sheets)
+        return replace(order, packs=packing.packs, findings=(*order.findings, *packing.findings), used=asked.used)
+
+    measures = (Same(roofing), Same(takeoff.rainwater), Same(takeoff.cladding), Same(items))
+    return recalled("order", (*measures, takeoff.roofs, site, on_hand), takeoff.settings.watched(), work)
 
 
-def _bounded(takeoff: Takeoff, order: Order) -> Order:
-    """The order with what its figures are held against: findings for those out of bounds, settings the bounds asked."""
-    asked = takeoff.settings.watched()
-    beyond = check_bounds(replace(takeoff, settings=asked), order)
-    used = {*order.used, *asked.used}
-    names = tuple(name for name in takeoff.settings.values if name in used)
-    return replace(order, findings=(*order.findings, *beyond), used=names)
+def _beyond(takeoff: Takeoff, order: Order) -> tuple[tuple[Finding, ...], tuple[str, ...]]:
+    """What of an order is out of bounds, and the settings that the bounds asked for."""
+    job, asked = without_papers(takeoff.job), takeoff.settings.watched()
+    measures = (takeoff.roofing, takeoff.rainwater, takeoff.cladding, takeoff.items, takeoff.catalogue, order)
+    inputs = (takeoff.roofs, takeoff.elevations, job, takeoff.site, *map(Same, measures))
+
+    def work(noted: Settings) -> tuple[Finding, ...]:
+        return check_bounds(replace(takeoff, job=job, settings=noted), order)
+
+    return recalled("bounds", inputs, asked, work), asked.used
+
+
+def _finished(takeoff: Takeoff) -> Order:
+    """The order held against its bounds, with what the job and the office say of it."""
+    order = _ordered(takeoff)
+    beyond, asked = _beyond(takeoff, order)
+    if takeoff.site is not None and takeoff.site.whole:
+        order = replace(order, state=Hold.MEASURED)
+    lying = [takeoff.items[item] for item in dict.fromkeys(one.item for one in takeoff.job.on_hand)]
+    order = finished(order, takeoff.job, takeoff.office, lying)
+    told = {*order.used, *asked}
+    used = tuple(name for name in takeoff.settings.values if name in told)
+    return replace(order, findings=(*order.findings, *beyond), used=used)

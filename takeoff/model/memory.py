@@ -40,6 +40,22 @@ class Same:
         return isinstance(other, Same) and self.of is other.of
 
 
+class _Hashed:
+    """An input by value, its hash worked out once: a key is looked up, kept and moved, and a house is large."""
+
+    __slots__ = ("_hash", "of")
+
+    def __init__(self, of: object) -> None:
+        """Raises TypeError for what cannot be hashed."""
+        self.of, self._hash = of, hash(of)
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Hashed) and (self.of is other.of or self.of == other.of)
+
+
 @record
 class _Kept:
     """One result with the settings that were read for it."""
@@ -140,12 +156,10 @@ def key_of(value: object) -> Hashable:
     if isinstance(value, list):
         return tuple(key_of(held) for held in value)
     try:
-        hash(value)
+        return _Hashed(value)
     except TypeError:
         if isinstance(value, tuple):
             return tuple(key_of(held) for held in value)
         if is_dataclass(value):
             return type(value), *(key_of(getattr(value, field.name)) for field in fields(value))
         raise
-    found: Hashable = value
-    return found

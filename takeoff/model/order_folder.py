@@ -7,6 +7,11 @@ from pathlib import Path
 from takeoff.basics.records import record
 
 ORDER_SHEET = "order_sheet.xlsx"
+MEASURE_FORM = "site_measure.csv"
+HOUSE_PAGE = "house.html"
+HOUSE_GLB = "house.glb"
+HOUSE_IFC = "house.ifc"
+START = "start_here.pdf"
 
 
 @record

@@ -1,4 +1,7 @@
-"""The files of a takeoff: an index of every kind of output, and those chosen written together or not at all."""
+"""The files of a takeoff: an index of every kind of output, and those chosen written together or not at all.
+
+What makes an output is loaded when it is made: nobody waits for the library of papers who asks for drawings alone.
+"""
 
 from __future__ import annotations
 
@@ -7,48 +10,21 @@ from dataclasses import replace
 from functools import cached_property
 from importlib.util import find_spec
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from takeoff import __version__
 from takeoff.basics.errors import UsageError
 from takeoff.basics.records import record
 from takeoff.model.order import Order, Takeoff
-from takeoff.model.order_folder import ORDER_SHEET, Written
+from takeoff.model.order_folder import HOUSE_GLB, HOUSE_IFC, HOUSE_PAGE, MEASURE_FORM, ORDER_SHEET, START, Written
 from takeoff.model.ordered import TypedBefore
 from takeoff.write.atomic import write_set
-from takeoff.write.data.measure_form import NAME as MEASURE_FORM
-from takeoff.write.data.measure_form import measure_form
-from takeoff.write.data.result_json import result_bytes
-from takeoff.write.drawings.axonometric import roof_view
-from takeoff.write.drawings.drawing import Drawing, Text
-from takeoff.write.drawings.dxf import dxf_text
-from takeoff.write.drawings.fault_drawing import fault_drawing
-from takeoff.write.drawings.fold_drawing import fold_drawings
-from takeoff.write.drawings.plan_drawing import roof_plan
-from takeoff.write.drawings.purlin_drawing import purlin_plan
-from takeoff.write.drawings.rain_drawing import rain_plan
-from takeoff.write.drawings.sheet_drawing import sheet_layouts
-from takeoff.write.drawings.svg import svg_text
-from takeoff.write.drawings.wall_drawing import wall_drawings
-from takeoff.write.drawings.wall_key_plan import wall_key_plan
-from takeoff.write.house_view.house_page import NAME as HOUSE_PAGE
-from takeoff.write.house_view.house_page import house_page
-from takeoff.write.models.house_glb import NAME as HOUSE_GLB
-from takeoff.write.models.house_glb import house_glb
-from takeoff.write.models.house_ifc import NAME as HOUSE_IFC
-from takeoff.write.models.house_ifc import house_ifc
-from takeoff.write.papers.blocks import Paper
-from takeoff.write.papers.flashings_paper import flashings_paper
-from takeoff.write.papers.loads_paper import loads_paper
-from takeoff.write.papers.mill_paper import mill_paper
-from takeoff.write.papers.office_paper import office_paper
-from takeoff.write.papers.order_papers import order_papers
-from takeoff.write.papers.print_pdf import pdf_bytes
-from takeoff.write.papers.site_paper import site_paper
-from takeoff.write.papers.start_paper import START, start_paper
-from takeoff.write.papers.walls_paper import walls_paper
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.workbook.carried import Carried, left_words
-from takeoff.write.workbook.workbook import workbook_bytes
+
+if TYPE_CHECKING:
+    from takeoff.write.drawings.drawing import Drawing
+    from takeoff.write.papers.blocks import Paper
 
 ALL = "all"
 
@@ -72,8 +48,9 @@ class Sources:
     @cached_property
     def view(self) -> Drawing | None:
         """The house seen from above."""
-        view = roof_view(self.takeoff)
-        return None if view is None else _in_trade_words(view, self.said)
+        from takeoff.write.drawings.all_drawings import view
+
+        return view(self.takeoff)
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
@@ -95,78 +72,115 @@ class Kind:
 
 
 def _workbook(sources: Sources) -> Files:
+    from takeoff.write.workbook.workbook import workbook_bytes
+
     return {ORDER_SHEET: workbook_bytes(sources.takeoff, carried=sources.carried)}
 
 
 def _dxf(sources: Sources) -> Files:
+    from takeoff.write.drawings.dxf import dxf_text
+
     day = sources.takeoff.job.date
     return {f"{drawing.name}.dxf": dxf_text(drawing, day).encode("utf-8") for drawing in sources.drawings}
 
 
 def _svg(sources: Sources) -> Files:
+    from takeoff.write.drawings.svg import svg_text
+
     views = () if sources.view is None else (sources.view,)
     return {f"{drawing.name}.svg": svg_text(drawing).encode("utf-8") for drawing in (*sources.drawings, *views)}
 
 
 def _measure_form(sources: Sources) -> Files:
+    from takeoff.write.data.measure_form import measure_form
+
     return {MEASURE_FORM: measure_form(sources.takeoff)} if sources.takeoff.order is not None else {}
 
 
 def _house(sources: Sources) -> Files:
+    from takeoff.write.house_view.house_page import house_page
+
     return {HOUSE_PAGE: house_page(sources.takeoff)}
 
 
 def _papers(sources: Sources, make: Callable[[Takeoff, Order, Sequence[Drawing], Said], Paper | None]) -> Files:
     """The paper of one receiver; nothing without an order, or where it has nothing for him."""
+    from takeoff.write.papers.print_pdf import pdf_bytes
+
     order = sources.takeoff.order
     made = make(sources.takeoff, order, sources.drawings, sources.said) if order is not None else None
     return {f"{made.name}.pdf": pdf_bytes(made)} if made is not None else {}
 
 
 def _orders(sources: Sources) -> Files:
+    from takeoff.write.papers.order_papers import order_papers
+    from takeoff.write.papers.print_pdf import pdf_bytes
+
     order = sources.takeoff.order
     papers = order_papers(sources.takeoff, order, sources.said) if order is not None else ()
     return {f"{paper.name}.pdf": pdf_bytes(paper) for paper in papers}
 
 
 def _mill(sources: Sources) -> Files:
+    from takeoff.write.papers.mill_paper import mill_paper
+
     return _papers(sources, lambda takeoff, order, _, said: mill_paper(takeoff, order, said))
 
 
 def _flashings(sources: Sources) -> Files:
+    from takeoff.write.papers.flashings_paper import flashings_paper
+
     return _papers(sources, flashings_paper)
 
 
 def _site(sources: Sources) -> Files:
+    from takeoff.write.papers.site_paper import site_paper
+
     return _papers(sources, site_paper)
 
 
 def _walls(sources: Sources) -> Files:
+    from takeoff.write.papers.walls_paper import walls_paper
+
     return _papers(sources, walls_paper)
 
 
 def _loads(sources: Sources) -> Files:
+    from takeoff.write.papers.loads_paper import loads_paper
+
     return _papers(sources, loads_paper)
 
 
 def _office(sources: Sources) -> Files:
+    from takeoff.write.papers.office_paper import office_paper
+    from takeoff.write.papers.print_pdf import pdf_bytes
+
     return {"office.pdf": pdf_bytes(office_paper(sources.takeoff, sources.said))}
 
 
 def _start(sources: Sources) -> Files:
     """The page that says what the others are."""
+    from takeoff.write.papers.print_pdf import pdf_bytes
+    from takeoff.write.papers.start_paper import start_paper
+
     return {START: pdf_bytes(start_paper(sources.takeoff, sources.view, sources.names, sources.said))}
 
 
 def _glb(sources: Sources) -> Files:
+    from takeoff.write.models.house_glb import house_glb
+
     return {HOUSE_GLB: house_glb(sources.takeoff)} if sources.takeoff.roofs else {}
 
 
 def _ifc(sources: Sources) -> Files:
+    from takeoff.write.models.house_ifc import house_ifc
+
     return {HOUSE_IFC: house_ifc(sources.takeoff)} if sources.takeoff.roofs else {}
 
 
 def _data(sources: Sources) -> Files:
+    from takeoff.write.data.result_json import result_bytes
+
     return {"takeoff.json": result_bytes(sources.takeoff)}
 
 
@@ -197,22 +211,23 @@ def groups() -> tuple[str, ...]:
 
 
 def kinds_of(only: str | None) -> tuple[Kind, ...]:
-    """The rows of the index that `only` chooses, words with commas between them; the usual ones for None. Raises
+    """The rows of the index that `only` chooses, words with commas between them, each that of a group or the name of a
+    file alone, as `order_sheet.xlsx`, which comes without the papers of its group; the usual ones for None. Raises
     UsageError for a word that is none of them, where there is no word, and for an output whose extra is not installed;
     `all` is without those."""
     if only is None:
         return tuple(kind for kind in KINDS if kind.usual)
     words = [word.strip().lower() for word in only.split(",") if word.strip()]
-    known = groups()
+    known, alone = groups(), {kind.name for kind in KINDS if kind.group}
     for word in words:
-        if word not in known:
+        if word not in known and word not in alone:
             raise UsageError(f"--only: {word[:40]!r} is no kind of output; choose among {', '.join(known)}")
     if not words:
         raise UsageError(f"--only: nothing is chosen; choose among {', '.join(known)}")
-    chosen = tuple(kind for kind in KINDS if not kind.group or ALL in words or kind.group in words)
+    chosen = tuple(kind for kind in KINDS if not kind.group or ALL in words or {kind.group, kind.name} & {*words})
     missing = [kind for kind in chosen if kind.needs and find_spec(kind.needs) is None]
     for kind in missing:
-        if kind.group in words:  # `all` is all that can be made here
+        if {kind.group, kind.name} & {*words}:  # `all` is all that can be made here
             raise UsageError(
                 f"--only: {kind.name} needs {kind.needs}, which is not installed; install it with: "
                 f"pip install 'takeoff[ifc]', or pip install {kind.needs}"
@@ -236,8 +251,8 @@ def write_all(
     sources = Sources(takeoff, typed)
     files: dict[str, bytes] = {}
     chosen = kinds_of(only)
-    # the longest text first, while little else is held: the order of the files stays that of the index
-    first = {kind.name: kind.make(sources) for kind in chosen if kind.make is _data}
+    # the longest texts first, while little else is held: the order of the files stays that of the index
+    first = {kind.name: kind.make(sources) for kind in reversed(chosen) if kind.make in (_data, _house)}
     for kind in chosen:
         files.update(first[kind.name] if kind.name in first else kind.make(sources))
         sources.names = tuple(files)
@@ -252,25 +267,6 @@ def write_all(
 
 def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
     """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
-    said = trade_words(takeoff)
-    if takeoff.order is None:
-        return (_in_trade_words(fault_drawing(takeoff), said),)
-    plans = (roof_plan(takeoff), purlin_plan(takeoff), rain_plan(takeoff))
-    every = (
-        *(plan for plan in plans if plan is not None),
-        *sheet_layouts(takeoff),
-        *fold_drawings(takeoff),
-        *(plan for plan in (wall_key_plan(takeoff),) if plan is not None),
-        *wall_drawings(takeoff),
-    )
-    return tuple(_in_trade_words(drawing, said) for drawing in every)
+    from takeoff.write.drawings.all_drawings import all_drawings
 
-
-def _in_trade_words(drawing: Drawing, said: Callable[[str], str]) -> Drawing:
-    items = (_text_in_trade_words(item, said) if isinstance(item, Text) else item for item in drawing.items)
-    return replace(drawing, items=tuple(items))
-
-
-def _text_in_trade_words(item: Text, said: Callable[[str], str]) -> Text:
-    words = said(item.text)
-    return item if words == item.text else replace(item, text=words)
+    return all_drawings(takeoff)

@@ -8,18 +8,16 @@ that forbids writing it makes every start compile, and no figure of such a start
 from __future__ import annotations
 
 import compileall
-import os
-import resource
 import subprocess
 import sys
 import tempfile
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
 from math import cos, pi, sin
 from pathlib import Path
 
+from processes import ROOT, child_s, environment, imports_s
 from rich.console import Console
 from rich.table import Table
 from warm import warm_table
@@ -27,10 +25,7 @@ from warm import warm_table
 from takeoff import pipeline
 from takeoff.model.job.job import Job
 
-ROOT = Path(__file__).resolve().parents[2]
 BIG = ROOT / "geometry_samples" / "homestead" / "job.yaml"
-HEAVY = "import numpy, shapely, ezdxf, openpyxl"
-REPEATS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,28 +36,6 @@ class Row:
     aim: str
     figure: Callable[[], float]
     unit: str = "I"
-
-
-def child_s(*arguments: str, repeats: int = REPEATS) -> float:
-    """Least processor time of a fresh process of this interpreter [s], its children's included."""
-    best = float("inf")
-    for _ in range(repeats):
-        before = resource.getrusage(resource.RUSAGE_CHILDREN)
-        subprocess.run([sys.executable, *arguments], check=True, capture_output=True, cwd=ROOT, env=_environment())
-        after = resource.getrusage(resource.RUSAGE_CHILDREN)
-        best = min(best, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
-    return best
-
-
-def _environment() -> dict[str, str]:
-    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-    return {**kept, "PYTHONPATH": str(ROOT)}
-
-
-@cache
-def imports_s() -> float:
-    """I: processor time of a fresh process that imports the four core libraries [s]."""
-    return child_s("-c", HEAVY, repeats=5)
 
 
 def cold(*more: str) -> float:
@@ -104,7 +77,7 @@ def memory_mb() -> float:
     )
     with tempfile.TemporaryDirectory() as folder:
         command = [sys.executable, "-c", code, str(BIG), "--out", f"{folder}/out"]
-        done = subprocess.run(command, check=True, capture_output=True, text=True, cwd=ROOT, env=_environment())
+        done = subprocess.run(command, check=True, capture_output=True, text=True, cwd=ROOT, env=environment())
     return float(done.stdout) / 1024.0
 
 
@@ -112,7 +85,11 @@ def memory_mb() -> float:
 ROWS: tuple[Row, ...] = (
     Row("--help", "0.25", lambda: child_s("-m", "takeoff", "--help") / imports_s()),
     Row("cold, homestead, every usual file", "2; 3 with papers", cold),
-    Row("cold, homestead, workbook and drawings", "2", lambda: cold("--only", "order,site,dxf,svg")),
+    Row(
+        "cold, homestead, workbook and drawings",
+        "2",
+        lambda: cold("--only", "order_sheet.xlsx,site_measure.csv,dxf,svg"),
+    ),
     Row("128 corners over 8, to the order", "20", lambda: growth(files=False), "x"),
     Row("128 corners over 8, to the files", "20", lambda: growth(files=True), "x"),
     Row("500 corners, to the files", "60", lambda: made("500")),

@@ -215,11 +215,11 @@ def test_what_pieces_lay_on_the_house() -> None:
     )
 
 
-def _bought(choice: StockChoice, bars: list[tuple[int, tuple[int, ...]]]) -> list[Bounded]:
+def _bought(choice: StockChoice, bars: list[tuple[int, tuple[int, ...]]], count: float = 3.0) -> list[Bounded]:
     made = case(
         items=ITEMS,
         cladding={"needs": (Need("cladding", stock=(choice,)),)},
-        order={"plans": (plan("rail", bars, site=[(1000, (900,))]),), "lines": (line("rail", 3.0, each_mm=4800.0),)},
+        order={"plans": (plan("rail", bars, site=[(1000, (900,))]),), "lines": (line("rail", count, each_mm=4800.0),)},
     )
     return list(stock_bought(made))
 
@@ -256,6 +256,18 @@ def test_what_bounds_a_plain_packing() -> None:
     assert (most(3000, supply=(None,)), most(3000, supply=(5,)), most(3000, 6000, supply=(None, 5))) == (9.0, inf, inf)
     # 6 m hold two pieces, less a millimetre of docking one: two bars, or three
     assert (most(6000), most(6000, trim=1.0)) == (12.0, 18.0)
+
+
+def test_pieces_are_packed_only_for_what_they_do_not_allow_end_to_end() -> None:
+    """Three pieces of 4 m in 6 m: end to end two bars and one more, packed three and one more. 14.4 m are under 18 m
+    already; 19.2 m are held against the packing, 24 m; none at all is one bar."""
+    bars = [(6000, (4000,))] * 3
+    choice = StockChoice("rail", (6000,))
+    assert [_bought(choice, bars, count)[0].high for count in (3.0, 4.0)] == [18.0, 24.0]
+    # a cut of 10 mm after the first piece of 3 m leaves no room for the second: both ways two bars and one more
+    assert _bought(StockChoice("rail", (6000,), kerf_mm=10.0), [(6000, (3000, 3000))])[0].high == 18.0
+    assert _bought(StockChoice("rail", (6000,), kerf_mm=10.0), [(6000, (3000, 2990))])[0].high == 12.0
+    assert _bought(choice, [])[0].high == 6.0
 
 
 def test_cuts_take_their_width_out_of_every_bar() -> None:

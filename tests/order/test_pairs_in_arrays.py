@@ -1,4 +1,4 @@
-"""One cut end held against many at once says what the rule of two ends says of each alone: a second way, over ends of all
+"""Cut ends held against many others at once say what the rule of two ends says of each pair alone: a second way, over ends of all
 sorts. The rule of two itself stands by hand in test_sheets_bought_by_hand.py."""
 
 from __future__ import annotations
@@ -49,9 +49,10 @@ def rule(
 def test_whom_hand_rake_and_laps_let_be_a_pair(half_turn_same: bool) -> None:
     own = rule(half_turn_same)
     many = CutEnds(list(enumerate(HALVES)), own)
-    found = [many.laid_as(n).tolist() for n in range(len(HALVES))]
+    found = many.laid_as(np.arange(len(HALVES))).tolist()
     assert found == [[not _laying_refuses(one, other, own) for other in HALVES] for one in HALVES]
     assert 0 < sum(map(sum, found)) < len(HALVES) ** 2
+    assert many.laid_as(np.array([7, 3])).tolist() == [found[7], found[3]]
     assert many.kind.tolist() == list(range(len(HALVES)))
 
 
@@ -69,32 +70,30 @@ def test_whom_hand_rake_and_laps_let_be_a_pair(half_turn_same: bool) -> None:
 )
 def test_the_pairs_and_their_lengths(own: PairRule) -> None:
     many = CutEnds(list(enumerate(HALVES)), own)
-    seen = 0
-    for n, one in enumerate(HALVES[:24]):
-        laid = np.flatnonzero(many.laid_as(n))
-        others, lengths = many.pairs(n, laid)
-        wanted = [at for at in laid.tolist() if not why_not(one, HALVES[at], own)]
-        assert others.tolist() == wanted
-        assert lengths.tolist() == [pytest.approx(pair_length(one, HALVES[at], own), abs=1e-9) for at in wanted]
-        seen += len(wanted)
-    assert seen > 0
+    one, others = np.nonzero(many.laid_as(np.arange(24)))
+    pair, lengths = many.pairs(one, others)
+    both = [(HALVES[a], HALVES[b]) for a, b in zip(one.tolist(), others.tolist(), strict=True)]
+    assert pair.tolist() == [not why_not(a, b, own) for a, b in both]
+    wanted = [pair_length(*ends, own) for ends, is_one in zip(both, pair, strict=True) if is_one]
+    assert lengths[pair].tolist() == [pytest.approx(length, abs=1e-9) for length in wanted]
+    assert wanted
 
 
 def test_a_pair_that_saves_nothing() -> None:
     """1203 and 1203 and both allowances are 2506, less 291 that nest 2215: alone they are to be more by a crumb."""
-    for alone, pairs in ((1107.5, []), (1107.504, []), (1107.506, [1])):
+    for alone, is_one in ((1107.5, False), (1107.504, False), (1107.506, True)):
         own = [
             Half(piece(f"P1.{n}", 1203.0, reach_mm=1203.0), "top", EndLine(LINES[0][2]), "right", 20.0, alone)
             for n in (0, 1)
         ]
         many = CutEnds(list(enumerate(own)), rule(True, step_mm=1.0))
-        others, lengths = many.pairs(0, np.array([1]))
-        assert (others.tolist(), lengths.tolist()) == (pairs, [2215.0] * len(pairs))
+        pair, lengths = many.pairs(np.array([0]), np.array([1]))
+        assert (pair.tolist(), lengths.tolist()) == ([is_one], [2215.0])
 
 
 def test_a_crumb_buys_no_step_more() -> None:
     """1203.002 twice with allowances, less 291, is 2215.004: 2215 still."""
     cut = EndLine(LINES[0][2])
     own = [Half(piece(f"P1.{n}", 1203.0, reach_mm=1203.002), "top", cut, "right", 20.0, 1400.0) for n in (0, 1)]
-    lengths = CutEnds(list(enumerate(own)), rule(True, step_mm=1.0)).pairs(0, np.array([1]))[1]
+    lengths = CutEnds(list(enumerate(own)), rule(True, step_mm=1.0)).pairs(np.array([0]), np.array([1]))[1]
     assert lengths.tolist() == [2215.0] == [pair_length(*own, rule(True, step_mm=1.0))]

@@ -29,6 +29,8 @@ def test_each_group_writes_its_own_and_the_data(sample: Takeoff, tmp_path: Path)
 def test_words_are_taken_as_people_type_them() -> None:
     assert kinds_of(" Order , site,") == tuple(kind for kind in KINDS if kind.group in ("order", "site", ""))
     assert kinds_of("svg,ALL") == KINDS
+    names = [kind.name for kind in kinds_of("dxf, Order_Sheet.xlsx")]
+    assert names == ["order_sheet.xlsx", "*.dxf", "takeoff.json"], "a file by its own name, without its group's papers"
     assert kinds_of(None) == tuple(kind for kind in KINDS if kind.usual)
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from takeoff.basics.records import record
 from takeoff.model.edge_kinds import EdgeKind
-from takeoff.model.order import Order, Takeoff
+from takeoff.model.order import Order, OrderLine, Takeoff
 from takeoff.model.roof import RoofEdge
-from takeoff.order.bounds.ground import PlaneGround, sheeted_edges, sheeted_planes
+from takeoff.order.bounds.ground import Place, PlaneGround, places_of, sheeted_edges, sheeted_planes
 
 
 @record
@@ -37,12 +37,15 @@ class Bounded:
 @record
 class Case:
     """What the rules look at: the takeoff, whose own `order` is not set yet, the order made from it, its sheeted planes
-    by their corners, and the edges that bound them, one that several roofs share once."""
+    by their corners, the edges that bound them, one that several roofs share once, the places where these end, and the
+    order's lines by item."""
 
     takeoff: Takeoff
     order: Order
     planes: tuple[PlaneGround, ...]
     edges: tuple[RoofEdge, ...]
+    places: tuple[Place, ...]
+    lines: Mapping[str, Sequence[OrderLine]]
 
     def edges_of(self, *kinds: EdgeKind) -> tuple[RoofEdge, ...]:
         """The edges of these kinds that bound a sheeted plane."""
@@ -51,7 +54,11 @@ class Case:
 
 def case_of(takeoff: Takeoff, order: Order) -> Case:
     """The case of a takeoff and its order, geometry read off once for all rules."""
-    return Case(takeoff, order, sheeted_planes(takeoff), sheeted_edges(takeoff))
+    edges = sheeted_edges(takeoff)
+    lines: dict[str, list[OrderLine]] = {}
+    for line in order.lines:
+        lines.setdefault(line.item, []).append(line)
+    return Case(takeoff, order, sheeted_planes(takeoff), edges, places_of(edges), lines)
 
 
 @record

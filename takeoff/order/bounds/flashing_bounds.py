@@ -67,8 +67,7 @@ def junctions(case: Case) -> Iterator[Bounded]:
 
     Where wings are so nearly alike that ridges and hips end millimetres apart, ends are counted as one place and as
     several, and anything between is taken."""
-    edges = case.edges_of(*EdgeKind)
-    places = places_of(edges)
+    edges, places = case.edges, case.places
     apart = places_of(edges, TOLERANCES.same_point_mm)
     caps, caps_apart = ([len(_caps_at(place)) for place in each] for each in (places, apart))
     for ways in range(3, max([*caps, *caps_apart, 4]) + 1):

@@ -151,14 +151,17 @@ def places_of(edges: Sequence[RoofEdge], same_mm: float = SAME_PLACE_MM) -> tupl
     points: list[Point3] = []
     low: list[list[RoofEdge]] = []
     high: list[list[RoofEdge]] = []
+    numbers: dict[Point3, int] = {}
     cells: dict[tuple[int, int, int], list[int]] = {}
     for edge in edges:
         for at, ends in ((edge.a_mm, low), (edge.b_mm, high)):
-            x, y, z = (int(part // same_mm) for part in at)
-            near = (n for cell in _around(x, y, z) for n in cells.get(cell, ()))
-            number = next((n for n in near if dist(points[n], at) <= same_mm), None)
+            number = numbers.get(at)
             if number is None:
-                number = len(points)
+                x, y, z = (int(part // same_mm) for part in at)
+                near = (n for cell in _around(x, y, z) for n in cells.get(cell, ()))
+                number = next((n for n in near if dist(points[n], at) <= same_mm), None)
+            if number is None:
+                number = numbers[at] = len(points)
                 points.append(at)
                 low.append([])
                 high.append([])

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import ceil, inf
 
 from takeoff.model.order import OrderLine
 from takeoff.order.bounds.bounded import Bounded, Case
 
 
-def lines_of(case: Case, item: str) -> list[OrderLine]:
+def lines_of(case: Case, item: str) -> Sequence[OrderLine]:
     """The lines that buy an item."""
-    return [line for line in case.order.lines if line.item == item]
+    return case.lines.get(item, ())
 
 
 def name_of(case: Case, item: str) -> str:

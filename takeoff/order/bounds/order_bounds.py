@@ -31,6 +31,7 @@ def line_ceilings(case: Case) -> Iterator[Bounded]:
     roof = (area_m2(case.planes), sum(_edges_m(roof) for roof in case.takeoff.roofs))
     clad = [wall_ground(wall) for wall in case.takeoff.elevations]
     walls = (sum(w.gross_m2 for w in clad), sum(2.0 * (w.width_m + w.high_m + w.heads_m) for w in clad) + roof[1])
+    uncut = _uncut_m(case)
     for line in case.order.lines:
         unit, holds = _measure(line, case)
         if unit in CEILINGS and line.of.kind is not ItemKind.SPARE_SHEET and not line.labour:
@@ -39,15 +40,19 @@ def line_ceilings(case: Case) -> Iterator[Bounded]:
             if line.of.kind is ItemKind.BOARD:
                 narrowest_mm = min(boards.cover_mm for boards in case.takeoff.cladding.boards)
                 each_m2 = max(each_m2, _SLATS * 1000.0 / narrowest_mm)
-            most = (each_m2 * area + each_m * edges + any_house) / holds + 1.0 + _uncut_m(line, case)
+            most = (each_m2 * area + each_m * edges + any_house) / holds + 1.0
+            most += uncut.get(line.item, 0.0) if line.total_unit == "m" else 0.0
             words = f"{area:.1f} m2 and {edges:.1f} m of edges"
             yield Bounded(line.total, 0.0, most, line.total_unit, words, line.of.name, line.refs[:3])
 
 
-def _uncut_m(line: OrderLine, case: Case) -> float:
-    """Lengths of a line's item that only make up whole packs: they are bounded where the cutting is [m]."""
-    bars = [bar for plan in case.order.plans if plan.item == line.item for bar in plan.bars if not bar.pieces]
-    return sum(bar.stock_mm for bar in bars) / 1000.0 if line.total_unit == "m" else 0.0
+def _uncut_m(case: Case) -> dict[str, float]:
+    """Lengths of each item that only make up whole packs: they are bounded where the cutting is [m]."""
+    bars = ((plan.item, bar) for plan in case.order.plans for bar in plan.bars if not bar.pieces)
+    found: dict[str, int] = {}
+    for item, bar in bars:
+        found[item] = found.get(item, 0) + bar.stock_mm
+    return {item: millimetres / 1000.0 for item, millimetres in found.items()}
 
 
 def _measure(line: OrderLine, case: Case) -> tuple[str, float]:

@@ -10,7 +10,7 @@ from takeoff.basics.vectors import Point3, cross3, dot3, length3, sub3
 from takeoff.model.edge_kinds import INNER_KINDS
 from takeoff.model.roof import Roof, RoofEdge, RoofPlane
 from takeoff.order.bounds.bounded import Bounded, Case
-from takeoff.order.bounds.ground import edge_m, ground_of, places_of
+from takeoff.order.bounds.ground import edge_m, ground_of
 
 AREA_SHARE = 0.001  # a rounded corner moves an area by less
 AREA_M2 = 0.01
@@ -92,7 +92,7 @@ def _off_mm(plane: RoofPlane, other: RoofPlane) -> float:
 def edges_apart(case: Case) -> Iterator[Bounded]:
     """How far two edges that leave one place within a degree of each other are apart where the shorter ends [mm]:
     between edges that lie on each other is no plane, and their hip, valley or junction is none."""
-    for place in places_of(case.edges):
+    for place in case.places:
         rays = [(edge, _ray(edge, up=True)) for edge in place.low] + [
             (edge, _ray(edge, up=False)) for edge in place.high
         ]

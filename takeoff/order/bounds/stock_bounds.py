@@ -41,9 +41,9 @@ def stock_bought(case: Case) -> Iterator[Bounded]:
     for plan in case.order.plans:
         pieces = [piece.length_mm for bar in plan.bars for piece in bar.pieces]
         low = sum(pieces)
-        high = _plain_packing(pieces, choices[plan.item])
-        words = f"pieces of {low / 1000.0:.2f} m, packed longest first in one stock length and a bar more"
         figure = metres_bought(case, plan.item)
+        high = _plain_packing(pieces, choices[plan.item], figure * 1000.0)
+        words = f"pieces of {low / 1000.0:.2f} m, packed longest first in one stock length and a bar more"
         yield Bounded(figure, low / 1000.0, high / 1000.0, "m", words, name_of(case, plan.item))
         bars = sum(bar.stock_mm for bar in plan.bars) / 1000.0
         yield Bounded(figure, bars, bars, "m", f"bars of the cutting list, {bars:.2f} m", name_of(case, plan.item))
@@ -57,16 +57,26 @@ def _demands(case: Case) -> dict[str, list[RunDemand]]:
     return found
 
 
-def _plain_packing(pieces: Sequence[int], choice: StockChoice) -> float:
+def _plain_packing(pieces: Sequence[int], choice: StockChoice, bought_mm: float) -> float:
     """Length bought when pieces go, longest first, into the fullest bar that has room, and a bar more, since the search
     starts from the first bar that has room; the least over the stock lengths that every piece fits. With limited
-    supplies nothing is bounded; bars come in whole packs."""
+    supplies nothing is bounded; bars come in whole packs. Where the bars that pieces fill end to end allow what is
+    bought already, `bought_mm`, that is said and nothing packed: no packing needs fewer."""
     if choice.supply and any(limit is not None for limit in choice.supply):
         return inf
     kerf, trim = ceil(choice.kerf_mm), ceil(choice.trim_mm)
-    fits = [stock for stock in choice.lengths_mm if all(piece <= stock - trim for piece in pieces)]
-    bars = ((stock, 1 + bars_of(pieces, stock - trim, kerf)) for stock in fits)
-    return min((float(stock * choice.pack * ceil(n / choice.pack)) for stock, n in bars), default=inf)
+    longest = max(pieces, default=0)
+    fits = [stock for stock in choice.lengths_mm if longest <= stock - trim]
+    end_to_end = sum(pieces) + kerf * len(pieces)
+
+    def most(stock: int, bars: int) -> float:
+        return float(stock * choice.pack * ceil((1 + bars) / choice.pack))
+
+    def allowed(stock: int) -> float:
+        least = most(stock, ceil(end_to_end / (stock - trim + kerf)) if pieces else 0)
+        return least if least >= bought_mm else most(stock, bars_of(pieces, stock - trim, kerf))
+
+    return min(map(allowed, fits), default=inf)
 
 
 def bars_of(pieces: Sequence[int], room: int, kerf: int) -> int:

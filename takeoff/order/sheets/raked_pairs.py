@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 _LEANING_MM = TOLERANCES.leaning_mm
+_AT_ONCE = 200_000  # places of the table of ends against ends that are worked out in one go
 
 
 @record
@@ -222,25 +223,30 @@ class _Pairable:
         alike, count = np.array(self._alike), len(self.halves)
         planes = {plane: n for n, plane in enumerate(dict.fromkeys(own[0].piece.plane for own in self.halves))}
         plane = np.array([planes[own[0].piece.plane] for own in self.halves])
+        after = [
+            place + 1 + np.flatnonzero(~np.isnan(saved[alike[place], alike[place + 1 :]])) for place in range(count)
+        ]
+        in_pairs = np.array([len(others) > 0 for others in after])
+        in_pairs[np.concatenate(after)] = True
+        share = _LEANING_MM / max(1, int(np.count_nonzero(in_pairs)))
 
-        def with_others(table: NDArray[np.float64], place: int) -> NDArray[np.float64]:
-            before, after = table[alike[:place], alike[place]], table[alike[place], alike[place + 1 :]]
-            return np.concatenate((before, (np.nan,), after))
+        def worth_of(ones: NDArray[np.intp], others: NDArray[np.intp]) -> NDArray[np.float64]:
+            kinds = alike[ones], alike[others]
+            liked = np.where(plane[ones] == plane[others], 1.0, 0.5) - unliked[kinds]
+            return np.asarray(saved[kinds] + share * liked)
 
-        counts = [int(np.count_nonzero(~np.isnan(with_others(saved, place)))) for place in range(count)]
-        share = _LEANING_MM / max(1, sum(own > 0 for own in counts))
-        every = sum(counts) <= 2 * MOST_EDGES
+        if sum(map(len, after)) <= MOST_EDGES:
+            ones, others = np.repeat(np.arange(count), [len(own) for own in after]), np.concatenate(after)
+            return _by_edge(ones, others, worth_of(ones, others)), True
         kept: dict[Edge, float] = {}
-        for place, own in enumerate(counts):
-            liked = np.where(plane == plane[place], 1.0, 0.5) - with_others(unliked, place)
-            found = with_others(saved, place) + share * liked
-            # of pairs that are worth the same the first one
-            best = np.argsort(-found, kind="stable")[: own if every else BEST][:own]
-            if every:
-                best = np.sort(best[best > place])
-            edges = [(min(place, other), max(place, other)) for other in best.tolist()]
-            kept.update(zip(edges, found[best].tolist(), strict=True))
-        return kept, every
+        for place, own in enumerate(after):
+            before = np.flatnonzero(~np.isnan(saved[alike[:place], alike[place]]))
+            ones = np.concatenate((before, np.full(len(own), place)))
+            others = np.concatenate((np.full(len(before), place), own))
+            found = worth_of(ones, others)
+            best = np.argsort(-found, kind="stable")[:BEST]  # of pairs that are worth the same the first one
+            kept |= _by_edge(ones[best], others[best], found[best])
+        return kept, False
 
     def _by_kind(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """What a piece of one kind saves with one of another that comes after it [mm], and how little that is liked:
@@ -257,20 +263,26 @@ class _Pairable:
 
     def _shortest(self, first: Mapping[int, int], last: Mapping[int, int]) -> NDArray[np.float64]:
         """Length of the best pair of a piece of one kind with one of another that comes after it, over all their ends
-        [mm]: what `why_not` and `pair_length` say, of one end and all others at once. Infinite where they are none."""
+        [mm]: what `why_not` and `pair_length` say, of many ends at once. Infinite where they are none."""
         import numpy as np
 
         from takeoff.order.sheets.pair_ends import CutEnds
 
         ends = CutEnds([(kind, half) for kind in range(len(first)) for half in self.halves[first[kind]]], self.rule)
+        begins = np.array([first[kind] for kind in ends.kind.tolist()])
         until = np.array([last[kind] for kind in ends.kind.tolist()])
         shortest = np.full((len(first), len(first)), np.inf)
-        for n, kind in enumerate(ends.kind.tolist()):
-            others = np.flatnonzero((until > first[kind]) & ends.laid_as(n))
-            if len(others):
-                others, lengths = ends.pairs(n, others)
-                np.minimum.at(shortest[kind], ends.kind[others], lengths)
+        rows = max(1, _AT_ONCE // len(begins))
+        for start in range(0, len(begins), rows):
+            ones = np.arange(start, min(start + rows, len(begins)))
+            one, others = np.nonzero(ends.laid_as(ones) & (until > begins[ones, None]))
+            pair, lengths = ends.pairs(ones[one], others)
+            np.minimum.at(shortest, (ends.kind[ones[one]][pair], ends.kind[others][pair]), lengths[pair])
         return shortest
+
+
+def _by_edge(ones: NDArray[np.intp], others: NDArray[np.intp], worth: NDArray[np.float64]) -> dict[Edge, float]:
+    return dict(zip(zip(ones.tolist(), others.tolist(), strict=True), worth.tolist(), strict=True))
 
 
 def _kind(half: Half) -> tuple[object, ...]:

@@ -13,7 +13,6 @@ from takeoff.write.drawings.check_dimensions import check_dimensions
 from takeoff.write.words.words import whole
 from takeoff.write.workbook.safe_texts import csv_text
 
-NAME = "site_measure.csv"
 HEADINGS = ("plane", "item", "mm", "drawn mm", "from, to")
 _WHERE = {
     "rafter left": "left end of the lowest line, left end of the highest",

@@ -23,7 +23,6 @@ from takeoff.write.house_view.viewer_script import viewer_archive, viewer_script
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import plain
 
-NAME = "house.html"
 _IN_SPACE = ("start.js", "turning.js", "facing.js", "house_3d.js", "showing.js")
 SCRIPTS = (*_IN_SPACE, "touched.js", "planes.js", "main.js")
 _FOLDER = Path(__file__).parent / "page"

@@ -19,7 +19,6 @@ from takeoff.write.house_view.house_parts import Part, house_parts
 from takeoff.write.models.solid_mesh import mesh_of
 from takeoff.write.words.words import plain, revision_words
 
-NAME = "house.glb"
 _COLOURS = {
     "plane": 0xDEDAD0, "sheet": 0xB9C0C5, "clear sheet": 0xEAF3F6, "hole": 0x4A4A4A, "edge": 0x3C3C3C,
     "timber": 0xC8A870, "gutter": 0x66717A, "downpipe": 0x66717A, "wall": 0xECE6D8, "opening": 0x7D909D,

@@ -14,6 +14,7 @@ from takeoff import __version__
 from takeoff.basics.polygons import clip_half_plane, signed_area
 from takeoff.basics.vectors import Ring2, add3, scale3
 from takeoff.model.order import Takeoff
+from takeoff.model.order_folder import HOUSE_IFC
 from takeoff.model.roof import Roof
 from takeoff.model.walls import Elevation, Opening
 from takeoff.write.house_view.house_parts import Part, house_parts
@@ -21,7 +22,6 @@ from takeoff.write.models.ifc_entities import ORIGIN, IfcModel, frame_axes, rect
 from takeoff.write.models.solid_mesh import polygons_of, stretches_of
 from takeoff.write.words.words import plain, working_words
 
-NAME = "house.ifc"
 OWN_SET = "Takeoff_Marks"
 _FRAME_MM = 90.0  # depth of a wall's frame, nominal: takeoff knows its outside alone
 _THROUGH_MM = 100.0  # an opening's body stands out this far on both sides, so that it cuts cleanly
@@ -56,7 +56,7 @@ def _head(model: IfcModel, takeoff: Takeoff) -> None:
     head = model.file.header
     day = takeoff.job.date.isoformat() if takeoff.job.date is not None else "1970-01-01"
     head.file_description.description = ("ViewDefinition [ReferenceView]",)
-    head.file_name.name = NAME
+    head.file_name.name = HOUSE_IFC
     head.file_name.time_stamp = f"{day}T00:00:00"
     head.file_name.author = ("",)
     head.file_name.organization = ("",)

@@ -8,6 +8,7 @@ from pathlib import PurePosixPath
 from takeoff.basics.rounding import half_up
 from takeoff.model.findings import Severity
 from takeoff.model.order import Document, Hold, Order, OrderLine, Takeoff
+from takeoff.model.order_folder import START
 from takeoff.write.drawings.drawing import Drawing
 from takeoff.write.papers.blocks import BODY, SMALL, Bar, Beside, Block, Column, Gap, Paper, Picture, Row, Table, Words
 from takeoff.write.papers.heads import paper
@@ -17,7 +18,6 @@ from takeoff.write.papers.variation import still_to_order
 from takeoff.write.words.spoken import spoken
 from takeoff.write.words.words import SEVERITY_WORDS, counted, plain, refs_words
 
-START = "start_here.pdf"
 _SHARES = (68.0, 112.0)  # of the totals and of the picture beside them
 _PICTURE = 78.0  # the highest the house is drawn [mm]
 _MOST_FINDINGS = 12
