@@ -9,11 +9,13 @@ import stat
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import asdict, replace
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from openpyxl import load_workbook
 
 from takeoff.basics.errors import UnreadableFileError, UsageError
 from takeoff.basics.manifest import seal_of
@@ -29,7 +31,7 @@ from takeoff.write.folder.disk import RealDisk
 from takeoff.write.papers.blocks import Bar, Paper, Table, Words
 from takeoff.write.papers.mill_paper import mill_paper
 from takeoff.write.papers.order_papers import order_papers
-from takeoff.write.workbook.workbook import fill_workbook
+from takeoff.write.workbook.workbook import workbook_bytes
 
 JOB = """job: Shed by the river
 revision: {revision}
@@ -168,7 +170,7 @@ def test_a_book_holds_what_was_ordered_with_its_files(book: Path) -> None:
     assert states["purlins"] is states["roof sheets"] is LineState.ORDERED
     assert states["flashings"] is LineState.TO_ORDER
     assert {one.delivery for one in takeoff.issued.variations} >= {"flashings"}
-    sheet = fill_workbook(takeoff).book["Issued"]
+    sheet = load_workbook(BytesIO(workbook_bytes(takeoff)))["Issued"]
     told = {str(row[6].value) for row in sheet.iter_rows(min_row=6)}
     assert {"ordered", "to order"} <= told
     for issue in found.issues:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import json
+from io import BytesIO
 from math import ceil
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
 from takeoff.basics.errors import JobError
 from takeoff.model.order import Order, Takeoff
 from takeoff.pipeline import run, write_files
 from takeoff.read.job.job_file import parse_job
 from takeoff.review import verify_folder
-from takeoff.write.workbook.workbook import fill_workbook
+from takeoff.write.workbook.workbook import workbook_bytes
 
 JOB = """job: Row of huts
 rates: {prices: {purlin_70x45: 4.17}}
@@ -90,7 +92,7 @@ def test_sheet_and_data_agree_and_name_the_houses(row: Takeoff, tmp_path: Path) 
     assert (state.whole, state.differing) == (True, ())
     data = json.loads((tmp_path / "takeoff.json").read_text(encoding="utf-8"))
     assert data["order"]["houses"]["count"] == 4
-    head = str(fill_workbook(row).book["Order"]["A2"].value)
+    head = str(load_workbook(BytesIO(workbook_bytes(row)))["Order"]["A2"].value)
     assert "4 houses, H1 to H4" in head
 
 

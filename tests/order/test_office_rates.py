@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import datetime
+from io import BytesIO
 
 import pytest
+from openpyxl import load_workbook
 
 from takeoff.basics.errors import JobError
 from takeoff.model.basis import Status, Working
@@ -16,7 +18,7 @@ from takeoff.order.rates import office_rate_findings, price_order
 from takeoff.pipeline import run
 from takeoff.read.job.job_file import parse_job
 from takeoff.read.office.office_file import parse_office
-from takeoff.write.workbook.workbook import fill_workbook
+from takeoff.write.workbook.workbook import fill_workbook, workbook_bytes
 
 OFFICE = OfficeRates(
     currency="dollars",
@@ -85,8 +87,8 @@ def test_prices_of_a_house_with_tax_in_the_workbook() -> None:
     metres = sum(line.total for line in takeoff.order.lines if line.item == "purlin_70x45")
     assert prices.amount == pytest.approx(metres * 4.2, abs=0.02)
     assert prices.with_tax == pytest.approx(prices.amount * 1.15, abs=0.02)
-    filled = fill_workbook(takeoff)
-    texts = [str(cell.value) for row in filled.book["Prices"].iter_rows() for cell in row if cell.value]
+    filled, book = fill_workbook(takeoff), load_workbook(BytesIO(workbook_bytes(takeoff)))
+    texts = [str(cell.value) for row in book["Prices"].iter_rows() for cell in row if cell.value]
     assert "together with sales tax" in texts
     assert any("set in the office file" in text for text in texts)
     assert prices.with_tax in filled.values["Prices"].values()

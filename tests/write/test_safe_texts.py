@@ -12,15 +12,17 @@ import pytest
 from openpyxl import load_workbook
 from python_calamine import CalamineWorkbook
 
+from takeoff.model.findings import Finding, Severity
 from takeoff.model.order import Takeoff
 from takeoff.write.differences.differences_workbook import differences_workbook
 from takeoff.write.differences.tables import Table
+from takeoff.write.words.words import plain
 from takeoff.write.workbook.safe_texts import CUT, cell_text, csv_text, header_text, sheet_name, units
 from takeoff.write.workbook.workbook import workbook_bytes
 
 HOUSE = "\N{HOUSE BUILDING}"
 NAMES = ["A & B", "&R&P&[File]", "24 High Road & Sons", "&" * 60, "=1+1", '"&"Arial"', HOUSE * 60, "_x0041_", "a\x00b\x0bc",
-         "]]>&<x>", "-5", "@x", "+1", "'", "\ufffe", "x" * 60]  # fmt: skip
+         "]]>&<x>", "-5", "@x", "+1", "'", "\ufffe", "[[next]] [[date]]", "x" * 60]  # fmt: skip
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -37,8 +39,16 @@ def test_any_name_of_a_job(sample: Takeoff, name: str) -> None:
                     # nothing but our own codes: where text stands, and page numbers
                     assert set(re.findall(r"&amp;(.)", text.replace("&amp;&amp;", ""))) <= set("LCRPN")
     assert load_workbook(io.BytesIO(data))["Order"].cell(2, 1).data_type == "s"
+    assert load_workbook(io.BytesIO(data)).properties.title == f"{plain(name)}, order sheet"
     shown = CalamineWorkbook.from_filelike(io.BytesIO(data)).get_sheet_by_name("Order").to_python()[1][0]
     assert str(shown).startswith(" ".join(re.sub("[\x00-\x1f\ufffe]", " ", name).split())[:20])
+
+
+def test_a_text_that_takes_the_trades_word_is_escaped_once(sample: Takeoff) -> None:
+    finding = Finding("x", Severity.WARN, "the spouting _x0041_", "", ())
+    data = workbook_bytes(replace(sample, findings=(finding,)))
+    shown = load_workbook(io.BytesIO(data))["Checks"].cell(6, 2).value
+    assert shown == "the gutter _x005F_x0041_"
 
 
 def test_the_limits_of_cells_count_16_bit_units_and_a_cut_is_said() -> None:

@@ -12,7 +12,6 @@ from bars_by_hand import ITEMS, PLAN
 from rows_by_hand import Rows
 from sheets_ordered_by_hand import DAY, LONG, ORDER, PURLIN, SHORT, blank, line
 
-from takeoff.basics.errors import TakeoffError
 from takeoff.model.basis import Basis, Quantity, Setting, Status, Term, Working
 from takeoff.model.edge_kinds import EdgeKind
 from takeoff.model.findings import Finding, Severity
@@ -38,24 +37,16 @@ COMMON = Basis(Status.COMMON_PRACTICE)
 # ----------------------------------------------------------------------- prices
 
 
-def priced_page() -> Any:
-    """A page in a workbook whose sheet Order has lines 1 and 12 on its rows 7 and 9; row 8 is a total."""
-    cells = [
-        SimpleNamespace(value=value, row=row) for row, value in enumerate(("line", "1", None, "12", "2 to 4"), start=6)
-    ]
-    page: Any = Rows()
-    page.sheet = SimpleNamespace(parent=Book({"Order": {"A": cells}}))
-    return page
+def test_lines_of_the_order_by_their_number() -> None:
+    """Lines 1 and 12 stand on rows 7 and 9; row 8 is a total, row 11 begins further right."""
+    cells: dict[int, dict[int, tuple[int, object]]] = {
+        row: {1: (4, value)} for row, value in enumerate(("line", "1", None, "12", "2 to 4"), start=6)
+    }
+    page: Any = SimpleNamespace(cells={**cells, 11: {2: (4, "7")}})
+    assert workbook_prices.rows_of_lines(page) == {"1": 7, "12": 9}
 
 
-class Book(dict[str, Any]):
-    """A workbook by the names of its sheets."""
-
-    @property
-    def sheetnames(self) -> list[str]:
-        return list(self)
-
-
+NUMBERED = {"1": 7, "12": 9}
 RATES = (PricedLine("L1", 5.5, 52.8), PricedLine("L2", 9.0, 121.5), PricedLine("L3", 9.0, 108.36, COMMON))
 PRICES = Prices(
     "cro\twns", RATES,
@@ -76,9 +67,9 @@ LINES = (
 
 def test_prices_by_delivery_with_extras_and_tax() -> None:
     """52.80 + 229.86 = 282.66; 10 % of 52.80 is 5.28; 15 % of 58.08 is 8.71 (8.712), of 229.86 34.48 (34.479)."""
-    page = priced_page()
+    page: Any = Rows()
     order = replace(ORDER, lines=LINES, prices=PRICES)
-    workbook_prices.fill_prices(page, SimpleNamespace(), order, {"L2": 21, "L3": 20, "L4": 13})  # type: ignore[arg-type]
+    workbook_prices.fill_prices(page, SimpleNamespace(), order, {"L2": 21, "L3": 20, "L4": 13}, NUMBERED)  # type: ignore[arg-type]
 
     def of(row: int, amount: float) -> Formula:
         return Formula(f"ROUND(C{row}*E{row},2)", amount)
@@ -116,12 +107,12 @@ def test_prices_by_delivery_with_extras_and_tax() -> None:
         ("note", f"1 rates {COMMON.words()}."),
     ]  # fmt: skip
     bare = Rows()
-    workbook_prices.fill_prices(bare, SimpleNamespace(), ORDER, {})  # type: ignore[arg-type]
+    workbook_prices.fill_prices(bare, SimpleNamespace(), ORDER, {}, {})  # type: ignore[arg-type]
     assert bare.kept == []
 
 
 def test_prices_without_extra_and_tax_end_with_the_sum() -> None:
-    page = priced_page()
+    page: Any = Rows()
     plain = replace(
         PRICES, currency="", tax_percent=0.0, deliveries=(replace(PRICES.deliveries[0], extra_percent=0.0),)
     )
@@ -130,12 +121,6 @@ def test_prices_without_extra_and_tax_end_with_the_sum() -> None:
         ("group", "Totals"), ("line", "", "sum of the deliveries"),
         ("note", "Rates are the user's own. Each line is rounded half up; totals are sums of rounded lines."),
     ]  # fmt: skip
-    page.sheet.parent = Book({})
-    with pytest.raises(TakeoffError, match="the sheet Order is filled before the sheet Prices"):
-        workbook_prices._rows_of_order(page)
-    page.sheet.parent = None
-    with pytest.raises(TakeoffError, match="the sheet Order is filled before the sheet Prices"):
-        workbook_prices._rows_of_order(page)
 
 
 # ------------------------------------------------------------------------ loads

@@ -21,19 +21,18 @@ from takeoff.measure.rainwater.limits import (
     counts_by_limit,
     without,
 )
-from takeoff.measure.rainwater.placing import ROOM, STANDING, PipeGround
+from takeoff.measure.rainwater.placing import KEEP_OUTS, ROOM, PipeGround
 
 TOGETHER = "all limits together"
 ONE = "a gutter has one at least"
 _LIMITS = (CAPACITY, SECTION, LENGTH, SPACING, VALLEY)
-_KEEP_OUTS = (INSIDE, OPENING, STANDING, ROOM)
 # over either a run is not searched again for each limit: what each asks for by itself is said
 _MOST_PLACES = 1500
 _MOST_STEPS = 3e6  # places looked at in one search; a ring of 140 m takes a third of it
 
 
-# how many pipes do by limits as they bind and without some keep-outs; None: no fewer
-_Known = dict[tuple[Limits, frozenset[str]], int | None]
+# how many pipes do by limits as they bind and where they may stand; None: no fewer
+_Known = dict[tuple[Limits, bytes], int | None]
 
 
 @record
@@ -62,7 +61,7 @@ def decided(site: PipeGround, limits: Limits, count: int) -> str:
 
 def _searched(site: PipeGround, limits: Limits, count: int) -> str:
     """As `decided`, by a search without each limit, and without two and three of them."""
-    names = [name for name in (*_LIMITS, *_KEEP_OUTS) if _asked(name, site, limits)]
+    names = [name for name in (*_LIMITS, *KEEP_OUTS) if _asked(name, site, limits)]
     known: _Known = {}
     for together in range(1, 4):
         found = [one for chosen in combinations(names, together) for one in _lower(site, limits, chosen, count, known)]
@@ -91,11 +90,29 @@ def _lower(site: PipeGround, limits: Limits, names: Sequence[str], count: int, k
     least = max(1, len(site.fixed), *(number for name, number in asked.items() if name != VALLEY))
     if least >= count:
         return
-    skip = frozenset(name for name in names if name in _KEEP_OUTS)
-    bound = binding(free, site.curves[0] is site.curves[1])
-    if (bound, skip) not in known:
-        found = FewestPipes(site.field(free, skip), bound, steps=_MOST_STEPS).best(least, count - 1)
-        known[bound, skip] = len(found) if found is not None else None
-    fewer = known[bound, skip]
+    skip = frozenset(name for name in names if name in KEEP_OUTS)
+    if skip and _none(site, free, (least, count - 1), known):
+        return
+    fewer = _fewest(site, free, skip, (least, count - 1), known)
     if fewer is not None:
         yield Decided(tuple(names), fewer)
+
+
+def _none(site: PipeGround, limits: Limits, between: tuple[int, int], known: _Known) -> bool:
+    """Whether no count keeps these limits even without any keep-out: then none does without one or two of them."""
+    try:
+        return _fewest(site, limits, frozenset(KEEP_OUTS), between, known) is None
+    except SearchTooLongError:  # among all places; among those that keep-outs leave it may end
+        return False
+
+
+def _fewest(
+    site: PipeGround, limits: Limits, skip: frozenset[str], between: tuple[int, int], known: _Known
+) -> int | None:
+    """The fewest pipes, within these counts, that keep limits without some keep-outs; None where none do."""
+    bound, field = binding(limits, site.curves[0] is site.curves[1]), site.field(limits, skip)
+    key = (bound, field.places_mm.tobytes())
+    if key not in known:
+        found = FewestPipes(field, bound, steps=_MOST_STEPS).best(*between)
+        known[key] = len(found) if found is not None else None
+    return known[key]

@@ -5,13 +5,13 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from takeoff.write.differences.tables import Table
 from takeoff.write.words.words import plain
-from takeoff.write.workbook.cached_values import steady_zip
-from takeoff.write.workbook.safe_texts import sheet_name
-from takeoff.write.workbook.workbook_page import LINE_POINTS, lines_needed, put_text
+from takeoff.write.workbook.safe_texts import cell_text, sheet_name
+from takeoff.write.workbook.steady import library_parts, steady_zip
+from takeoff.write.workbook.workbook_page import LINE_POINTS, lines_needed
 
 if TYPE_CHECKING:
     from openpyxl.styles import Alignment
@@ -35,7 +35,7 @@ def differences_workbook(title: str, tables: Sequence[Table], date: datetime.dat
     for table in tables or (Table("Differences", "Nothing differs.", ("",), (False,), ()),):
         _sheet(book.create_sheet(sheet_name(table.title, book.sheetnames)), title, table)
     book.properties.title = plain(title)
-    return steady_zip(book, {}, date)
+    return steady_zip(library_parts(book, date).items(), date)
 
 
 def _sheet(sheet: Worksheet, title: str, table: Table) -> None:
@@ -43,13 +43,13 @@ def _sheet(sheet: Worksheet, title: str, table: Table) -> None:
     from openpyxl.utils import get_column_letter
 
     for row, (text, size) in enumerate(((table.title, 16), (title, 11), (table.says, 11)), start=1):
-        put_text(sheet.cell(row, 1), text)
+        _put_text(sheet.cell(row, 1), text)
         sheet.cell(row, 1).font = Font(name=_FONT, size=size, bold=row == 1)
         sheet.row_dimensions[row].height = size * 1.6
     grey, thin = PatternFill("solid", fgColor="E4E4E4"), Side(style="thin", color="808080")
     for number, heading in enumerate(table.headings):
         cell = sheet.cell(_HEAD_ROW, number + 1)
-        put_text(cell, heading)
+        _put_text(cell, heading)
         cell.font, cell.fill = Font(name=_FONT, size=11, bold=True), grey
         cell.alignment = _place(table.right[number])
     for row, values in enumerate(table.rows, start=_HEAD_ROW + 1):
@@ -61,7 +61,7 @@ def _sheet(sheet: Worksheet, title: str, table: Table) -> None:
                 cell.value = float(figure[1].replace(",", ""))
                 cell.number_format = _format(figure[1], figure[2])
             elif isinstance(value, str):
-                put_text(cell, value)
+                _put_text(cell, value)
             elif value is not None:
                 cell.value = value
                 cell.number_format = "0.###" if isinstance(value, float) and value != int(value) else "0"
@@ -73,6 +73,13 @@ def _sheet(sheet: Worksheet, title: str, table: Table) -> None:
         sheet.column_dimensions[get_column_letter(number)].width = width
     _fit_heights(sheet, table, widths)
     _print_set_up(sheet, table)
+
+
+def _put_text(cell: Any, text: str) -> None:
+    """Store a text in a cell as a text: a leading equals sign must not make a formula of it."""
+    words = cell_text(text)
+    cell._value = words or None
+    cell.data_type = "s" if words else "n"
 
 
 def _fit_heights(sheet: Worksheet, table: Table, widths: Sequence[float]) -> None:

@@ -1,4 +1,5 @@
-"""Makes templates/order_sheet.xlsx: `python -m takeoff.write.workbook.make_template templates/order_sheet.xlsx`.
+"""Makes templates/order_sheet.xlsx and, beside it, order_sheet.json, its prepared parts (see `prepared`):
+`python -m takeoff.write.workbook.make_template templates/order_sheet.xlsx`.
 
 The template holds what a user may want to make their own: fonts, styles, widths, titles, print set-up. The figures are
 written into it; a sheet or a style that is missing from it is reported by name.
@@ -10,7 +11,9 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from takeoff.write.workbook.cached_values import steady_zip
+from takeoff.write.workbook.prepare_template import prepare
+from takeoff.write.workbook.prepared import prepared_text
+from takeoff.write.workbook.steady import library_parts, steady_zip
 from takeoff.write.workbook.workbook_grid import BANNER_ROW, GRIDS, HEAD_ROW, JOB_ROW, TITLE_ROW, Grid
 from takeoff.write.workbook.workbook_page import LINE_POINTS, lines_needed
 
@@ -49,7 +52,7 @@ def make_template() -> bytes:
     _styles(book)
     for grid in GRIDS:
         _sheet(book.create_sheet(grid.title), grid)
-    return steady_zip(book, {}, None)
+    return steady_zip(library_parts(book, None).items(), None)
 
 
 def _styles(book: Workbook) -> None:
@@ -127,4 +130,6 @@ def _print_setup(sheet: Worksheet, grid: Grid) -> None:
 
 
 if __name__ == "__main__":
-    Path(sys.argv[1]).write_bytes(make_template())
+    made = make_template()
+    Path(sys.argv[1]).write_bytes(made)
+    Path(sys.argv[1]).with_suffix(".json").write_text(prepared_text(prepare(made)), encoding="utf-8", newline="\n")

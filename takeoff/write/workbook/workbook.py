@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
 
 from takeoff.basics.files import template_path
 from takeoff.basics.records import record
 from takeoff.model.order import Takeoff
 from takeoff.write.words.trade_words import trade_words
 from takeoff.write.words.words import plain
-from takeoff.write.workbook.cached_values import CachedValues, steady_zip
+from takeoff.write.workbook.book_package import book_bytes
 from takeoff.write.workbook.carried import Carried, fill_left
+from takeoff.write.workbook.prepared import Prepared, prepared
 from takeoff.write.workbook.workbook_checks import fill_basis, fill_cautions, fill_checks, fill_measures
 from takeoff.write.workbook.workbook_cutting import fill_cutting_list
 from takeoff.write.workbook.workbook_flashings import fill_flashings
@@ -21,14 +21,11 @@ from takeoff.write.workbook.workbook_loads import fill_loads
 from takeoff.write.workbook.workbook_mill import fill_mill_order
 from takeoff.write.workbook.workbook_order import fill_order
 from takeoff.write.workbook.workbook_packs import fill_packs
-from takeoff.write.workbook.workbook_page import Page, open_page, put_text
-from takeoff.write.workbook.workbook_prices import fill_prices
+from takeoff.write.workbook.workbook_page import Page, open_page
+from takeoff.write.workbook.workbook_prices import fill_prices, rows_of_lines
 from takeoff.write.workbook.workbook_rainwater import fill_rainwater
 from takeoff.write.workbook.workbook_runs import fill_purlin_rows, fill_purlins
 from takeoff.write.workbook.workbook_walls import fill_wall_lengths, fill_walls
-
-if TYPE_CHECKING:
-    from openpyxl.workbook import Workbook
 
 _BY_ORDER = {
     "Pack list": fill_packs,
@@ -45,83 +42,54 @@ _BY_ORDER = {
 
 @record
 class FilledWorkbook:
-    """A filled workbook and the value that each of its formulas must give."""
+    """A filled workbook: its template and its pages in their order."""
 
-    book: Workbook
-    values: CachedValues
+    template: Prepared
+    pages: tuple[Page, ...]
+
+    @property
+    def values(self) -> Mapping[str, Mapping[str, float]]:
+        """What each formula must give, by sheet and cell; sheets without formulas are left out."""
+        return {page.sheet.title: values for page in self.pages if (values := page.values)}
 
 
 def workbook_bytes(takeoff: Takeoff, cached: bool = True, carried: Carried | None = None) -> bytes:
     """The order sheet as bytes, the same for the same takeoff. `cached` False leaves the formulas without values, as a
     spreadsheet program must recalculate them. `carried`: what was typed into the last one."""
     filled = fill_workbook(takeoff, carried)
-    written = steady_zip(filled.book, filled.values if cached else {}, takeoff.job.date)
-    for sheet in filled.book.worksheets:
-        sheet._cells.clear()  # cells and sheets hold each other: without this they stay until the program ends
-    return written
-
-
-def _say_in_trade_words(page: Page, said: Callable[[str], str]) -> None:
-    """The trade's own word for gutters in every text of a sheet."""
-    for cell in page.sheet._cells.values():
-        value = cell.value
-        if isinstance(value, str) and cell.data_type == "s" and (words := said(value)) != value:
-            put_text(cell, words)
+    title = f"{plain(takeoff.job.job)}, order sheet"
+    return book_bytes(filled.template, filled.pages, title, takeoff.job.date, cached)
 
 
 def fill_workbook(takeoff: Takeoff, carried: Carried | None = None) -> FilledWorkbook:
     """Fill the template. Without an order only the findings are left, stamped. Raises TakeoffError for a template that
     lacks a sheet."""
-    from openpyxl import load_workbook
-
-    book = load_workbook(template_path("order_sheet.xlsx"))
-    pages: list[Page] = []
-    said = trade_words(takeoff)
+    template, said = prepared(template_path("order_sheet.xlsx")), trade_words(takeoff)
     carried = carried or Carried((), said)
+    pages: list[Page] = []
+
+    def opened(title: str) -> Page:
+        pages.append(open_page(template, title, takeoff, said))
+        return pages[-1]
+
     if takeoff.order is not None:
+        page, mill = opened("Order"), opened("Mill order")
         # the order points to totals of the mill order, so that is filled first
-        mill, page = open_page(book, "Mill order", takeoff), open_page(book, "Order", takeoff)
         rows = fill_mill_order(mill, takeoff, takeoff.order, carried)
         fill_order(page, takeoff, takeoff.order, rows.totals, carried)
-        pages += [page, mill]
         if takeoff.order.prices is not None:
-            page = open_page(book, "Prices", takeoff)
-            fill_prices(page, takeoff, takeoff.order, rows.lines)
-            pages.append(page)
+            fill_prices(opened("Prices"), takeoff, takeoff.order, rows.lines, rows_of_lines(page))
         if takeoff.issued is not None:
-            page = open_page(book, "Issued", takeoff)
-            fill_issued(page, takeoff, takeoff.order)
-            pages.append(page)
+            fill_issued(opened("Issued"), takeoff, takeoff.order)
         if takeoff.order.loads is not None:
-            page = open_page(book, "Loads", takeoff)
-            fill_loads(page, takeoff, takeoff.order)
-            pages.append(page)
+            fill_loads(opened("Loads"), takeoff, takeoff.order)
         for title, fill in _BY_ORDER.items():
-            page = open_page(book, title, takeoff)
-            fill(page, takeoff, takeoff.order)
-            pages.append(page)
-        for title, add in (("Measures", fill_measures), ("Basis", fill_basis)):
-            page = open_page(book, title, takeoff)
-            add(page, takeoff)
-            pages.append(page)
-        page = open_page(book, "Cautions", takeoff)
-        fill_cautions(page)
-        pages.append(page)
+            fill(opened(title), takeoff, takeoff.order)
+        fill_measures(opened("Measures"), takeoff)
+        fill_basis(opened("Basis"), takeoff)
+        fill_cautions(opened("Cautions"))
     if carried.left:
-        page = open_page(book, "Not matched", takeoff)
-        fill_left(page, carried.left)
-        pages.append(page)
-    page = open_page(book, "Checks", takeoff)
-    fill_checks(page, takeoff.findings, takeoff)
-    pages.append(page)
-    kept = {page.sheet.title for page in pages}
-    for title in [title for title in book.sheetnames if title not in kept]:
-        book.remove(book[title])
-    for page in pages:
-        for row in range(1, page.sheet.max_row + 1):
-            page.sheet.cell(row, 1)  # an empty row is a row too
-        page.finish()
-        _say_in_trade_words(page, said)
-    book.active = 0
-    book.properties.title = f"{plain(takeoff.job.job)}, order sheet"
-    return FilledWorkbook(book, {page.sheet.title: page.values for page in pages if page.values})
+        fill_left(opened("Not matched"), carried.left)
+    fill_checks(opened("Checks"), takeoff.findings, takeoff)
+    order = list(template.sheets)
+    return FilledWorkbook(template, tuple(sorted(pages, key=lambda page: order.index(page.sheet.title))))

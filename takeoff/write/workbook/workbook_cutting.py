@@ -164,15 +164,14 @@ def _check_rows(page: Page, plane: RoofPlane, edges: tuple[RoofEdge, ...], taped
         page.put(1, label, "heading")
         for (first, last), (name, length), on_site in zip(_CHECK_COLUMNS, rows, measured, strict=True):
             if last > first:
-                page.put(last, None, "blank")
-                page.merge(first, last)
+                page.merge(first, last, "blank")
             if label == "check":
                 page.put(first, name, "heading")
             elif label == "frame":
                 page.put(first, half_up(length, 0) if length is not None else None, "length")
             else:
                 page.put(first, whole(on_site) if on_site is not None else None, "blank")
-        page.sheet.row_dimensions[page.row].height = height
+        page.heights[page.row] = height
         page.row += 1
     words = frame_words(plane, edges)
     if words:

@@ -10,6 +10,9 @@ from takeoff.model.order import Document
 
 MOST_WIDE = 121.0  # 121 digits of 6.12 points on the 545 points of an upright page: letters of 11 come to 8.1
 NARROW = 76  # percent at which sheets print that are narrower than the page
+# styles that are made of the template's: words of a bar, and the cells of a merged box behind its first
+GROUP_WORDS, BOX_INSIDE, BOX_LAST = "group words", "{} inside", "{} last"
+BOXES = ("blank",)
 TITLE_ROW, JOB_ROW, BANNER_ROW, HEAD_ROW, FIRST_ROW = 1, 2, 3, 5, 6
 
 

@@ -5,26 +5,29 @@ Texts are stored as texts whatever they begin with, so that nothing from a job b
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from copy import copy
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any, Protocol
+from string import ascii_uppercase
+from typing import Protocol
 
-from takeoff.basics.errors import TakeoffError
 from takeoff.basics.records import record
 from takeoff.model.order import Takeoff
 from takeoff.write.drawings.frame import state_words
 from takeoff.write.words.words import date_words, plain, revision_words
-from takeoff.write.workbook.merged import Merged, merge
+from takeoff.write.workbook.prepared import Prepared, PreparedSheet
 from takeoff.write.workbook.safe_texts import cell_text, header_text
-from takeoff.write.workbook.workbook_grid import BANNER_ROW, FIRST_ROW, GRID, HEAD_ROW, JOB_ROW, Grid
-
-if TYPE_CHECKING:
-    from openpyxl.styles import Alignment
-    from openpyxl.styles.cell_style import StyleArray
-    from openpyxl.workbook import Workbook
-    from openpyxl.worksheet.worksheet import Worksheet
+from takeoff.write.workbook.workbook_grid import (
+    BANNER_ROW,
+    BOX_INSIDE,
+    BOX_LAST,
+    FIRST_ROW,
+    GRID,
+    GROUP_WORDS,
+    HEAD_ROW,
+    JOB_ROW,
+    Grid,
+)
 
 _MOST_FOOTER = 190  # of 255: the job's mark and page numbers stand beside it
 LINE_POINTS = 15.0  # one line of the body font
@@ -68,14 +71,19 @@ class Lines(Protocol):
 
 @dataclass(slots=True)
 class Page:
-    """One sheet being filled from the first free row down."""
+    """One sheet being filled from the first free row down. `said`: the trade's own words in a text; `left` and `right`:
+    its footer; `cells`: by row and column, each the number of its format and its value; `merged`: ranges of cells."""
 
-    sheet: Worksheet
+    template: Prepared
+    sheet: PreparedSheet
     grid: Grid
+    said: Callable[[str], str]
+    left: str = ""
+    right: str = ""
     row: int = FIRST_ROW
-    values: dict[str, float] = field(default_factory=dict)
-    styles: dict[str, StyleArray] = field(default_factory=dict)  # of cells, by the column's style: looked up once
-    merged: Merged = field(default_factory=dict)
+    cells: dict[int, dict[int, tuple[int, Cell]]] = field(default_factory=dict)
+    heights: dict[int, float] = field(default_factory=dict)
+    merged: list[str] = field(default_factory=list)
 
     def line(self, cells: Sequence[Cell], total: bool = False, styles: Sequence[str] = ()) -> int:
         """Write a row in the columns' own styles (or `styles`), bold with a rule over it when `total`. Returns its
@@ -94,31 +102,17 @@ class Page:
             for i, cell in enumerate(cells)
         )
         if lines > 1:
-            self.sheet.row_dimensions[self.row].height = LINE_POINTS * lines
+            self.heights[self.row] = LINE_POINTS * lines
 
     def put(self, column: int, value: Cell, style: str) -> None:
         """Write one cell of the current row."""
-        cell: Any = self.sheet.cell(self.row, column)
-        known = self.styles.get(style)
-        if known is None:
-            cell.style = f"takeoff {style}"
-            self.styles[style] = copy(cell._style)
-        else:
-            cell._style = known  # shared: whoever changes the style of one cell takes a copy first
-        if isinstance(value, Formula):
-            cell.value = f"={value.text}"
-            self.values[cell.coordinate] = float(value.value)
-        elif isinstance(value, str):
-            put_text(cell, value)
-        elif value is not None:
-            cell._value = value  # a number, as a new cell takes it to be
+        if isinstance(value, str):
+            value = cell_text(self.said(value)) or None
+        self.cells.setdefault(self.row, {})[column] = (self.template.style(style), value)
 
     def group(self, text: str) -> None:
         """A grey bar across the sheet with a heading."""
-        self.put(1, text, "group")
-        first: Any = self.sheet.cell(self.row, 1)
-        first._style = copy(first._style)
-        first.alignment = no_wrap()
+        self.put(1, text, GROUP_WORDS)
         for i in range(2, len(self.grid.columns) + 1):
             self.put(i, None, "group")
         self.row += 1
@@ -135,49 +129,60 @@ class Page:
         width = sum(column.width for column in self.grid.columns)
         self.merge(1, len(self.grid.columns))
         self.put(1, text, "note")
-        self.sheet.row_dimensions[self.row].height = LINE_POINTS * lines_needed(text, width)
+        self.heights[self.row] = LINE_POINTS * lines_needed(text, width)
         self.row += 1
 
     def gap(self) -> None:
         """An empty row."""
         self.row += 1
 
-    def merge(self, first: int, last: int) -> None:
-        """One cell of several columns of the current row."""
-        merge(self.sheet, self.row, (first, last), self.merged)
+    def merge(self, first: int, last: int, style: str = "") -> None:
+        """One cell of several columns of the current row, with the box of a style behind the first."""
+        self.merged.append(f"{ascii_uppercase[first - 1]}{self.row}:{ascii_uppercase[last - 1]}{self.row}")
+        for column in range(first + 1, last + 1):
+            if style:
+                self.put(column, None, (BOX_LAST if column == last else BOX_INSIDE).format(style))
 
-    def finish(self) -> None:
-        """Limit printing to what is filled; to the head, where a paper prints the rest."""
-        from openpyxl.utils import get_column_letter
+    @property
+    def print_area(self) -> str:
+        """What is printed: all that is filled; the head, where a paper prints the rest."""
+        last = HEAD_ROW - 1 if self.grid.paper else max(self.row - 1, HEAD_ROW)
+        return f"$A$1:${ascii_uppercase[len(self.grid.columns) - 1]}${last}"
 
-        last = max(self.row - 1, HEAD_ROW)
-        if self.grid.paper:
-            last = HEAD_ROW - 1
-        self.sheet.print_area = f"A1:{get_column_letter(len(self.grid.columns))}{last}"
+    @property
+    def values(self) -> dict[str, float]:
+        """What each formula must give, by its cell."""
+        return {
+            f"{ascii_uppercase[column - 1]}{row}": float(value.value)
+            for row, cells in self.cells.items()
+            for column, (_, value) in cells.items()
+            if isinstance(value, Formula)
+        }
 
 
-def open_page(book: Workbook, title: str, takeoff: Takeoff) -> Page:
+def open_page(template: Prepared, title: str, takeoff: Takeoff, said: Callable[[str], str]) -> Page:
     """A sheet of the template with job line, banner and footer filled in. Raises TakeoffError where the template lacks
     it."""
-    if title not in book.sheetnames:
-        raise TakeoffError(f"templates/order_sheet.xlsx: the sheet {title} is missing; make the template again")
-    sheet = book[title]
-    grid = GRID[title]
+    page = Page(template, template.sheet(title), GRID[title], said)
+    for row, _, cells in page.sheet.rows:
+        page.cells[row] = {
+            column: (style, said(value) if isinstance(value, str) else value) for column, style, value in cells
+        }
+    page.merged += page.sheet.merged
     job = takeoff.job
     houses = f"{takeoff.order.houses.words}, " if takeoff.order is not None and takeoff.order.houses is not None else ""
     words = f"{plain(job.job)}, {houses}{revision_words(job.revision, takeoff.supersedes)}, {date_words(job.date)}"
-    put_text(sheet.cell(JOB_ROW, 1), words)
     banner = ""
     if takeoff.order is None:
         banner = STOPPED
-    elif grid.document is not None:
-        banner = state_words(takeoff.order, grid.document)
-    put_text(sheet.cell(BANNER_ROW, 1), banner)
-    if sheet.oddFooter is not None:
-        sheet.oddFooter.left.text = header_text(words, _MOST_FOOTER)
-        if takeoff.job_hash:
-            sheet.oddFooter.right.text = f"job {takeoff.job_hash[:8]}, page &P of &N"
-    return Page(sheet, grid)
+    elif page.grid.document is not None:
+        banner = state_words(takeoff.order, page.grid.document)
+    for row, text in ((JOB_ROW, words), (BANNER_ROW, banner)):
+        style, _ = page.cells.setdefault(row, {}).get(1, (0, None))
+        page.cells[row][1] = style, cell_text(said(text)) or None
+    page.left = header_text(words, _MOST_FOOTER)
+    page.right = f"job {takeoff.job_hash[:8]}, page &P of &N" if takeoff.job_hash else page.sheet.right
+    return page
 
 
 def lines_needed(text: str, width: float) -> int:
@@ -201,17 +206,3 @@ def _word_width(word: str) -> float:
     return sum(
         _NARROW if letter in _THIN else _WIDE if letter.isupper() or letter in _THICK else 1.0 for letter in word
     )
-
-
-def put_text(cell: Any, text: str) -> None:
-    """Store a text in a cell as a text: a leading equals sign must not make a formula of it."""
-    words = cell_text(text)
-    cell._value = words or None
-    cell.data_type = "s" if words else "n"
-
-
-def no_wrap() -> Alignment:
-    """Words that run on over the empty cells beside them."""
-    from openpyxl.styles import Alignment
-
-    return Alignment(wrap_text=False, vertical="center")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from takeoff.basics.errors import TakeoffError
 from takeoff.model.order import Order, OrderLine, Prices, Takeoff
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.words import number, plain
@@ -13,15 +12,18 @@ from takeoff.write.workbook.workbook_page import Formula, Page
 _STYLES = ("text", "text", "metres", "text", "money", "money")
 
 
-def fill_prices(page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, int]) -> None:
+def fill_prices(
+    page: Page, takeoff: Takeoff, order: Order, mill: Mapping[str, int], numbered: Mapping[str, int]
+) -> None:
     """Priced lines by delivery, extras apart, totals as sums of rounded lines. Nothing for an order without rates.
 
-    `mill`: rows of the sheets' lines on the sheet Mill order, by id; the sheet Order has one line a profile.
+    `mill`: rows of the sheets' lines on the sheet Mill order, by id; `numbered`: rows of lines on the sheet Order, by
+    their number: it has one line a profile.
     """
     prices = order.prices
     if prices is None:
         return
-    rows = {line: f"Order!F{row}" for line, row in _rows_of_order(page).items()}
+    rows = {line: f"Order!F{row}" for line, row in numbered.items()}
     rows |= {line.removeprefix("L"): f"'Mill order'!D{row}" for line, row in mill.items()}
     sums: dict[str, int] = {}
     for delivery in prices.deliveries:
@@ -99,10 +101,7 @@ def _given_by(prices: Prices) -> list[str]:
     return [f"{count} rates {words}." for words, count in found.items()]
 
 
-def _rows_of_order(page: Page) -> dict[str, int]:
-    """Row of each line on the sheet Order, by its number. Raises TakeoffError where that sheet is not filled."""
-    book = page.sheet.parent
-    if book is None or "Order" not in book.sheetnames:
-        raise TakeoffError("the sheet Order is filled before the sheet Prices")
-    column = book["Order"]["A"]
-    return {str(cell.value): cell.row for cell in column if cell.row and str(cell.value or "").isdigit()}
+def rows_of_lines(order: Page) -> dict[str, int]:
+    """Row of each line on the filled sheet Order, by its number in the first column."""
+    firsts = ((row, str(cells[1][1])) for row, cells in order.cells.items() if 1 in cells)
+    return {number: row for row, number in firsts if number.isdigit()}
