@@ -91,6 +91,18 @@ def test_equal_records_have_one_hash_and_it_is_the_standard_one() -> None:
         hash(One([]))
 
 
+def test_a_field_that_is_compared_alone_has_no_say_in_the_hash() -> None:
+    """As `dataclass` has it: `field(hash=False)`, for what cannot be hashed."""
+
+    @record
+    class Sold:
+        name: str
+        sizes: dict[str, int] = field(hash=False)
+
+    assert hash(Sold("a", {"x": 1})) == hash(("a",))
+    assert Sold("a", {"x": 1}) == Sold("a", {"x": 1}) != Sold("a", {"x": 2})
+
+
 def test_records_are_shown_as_the_standard_ones_are() -> None:
     assert repr(Bar(3, ("x",), [1])) == repr(Standard(3, ("x",), [1])).replace("Standard", "Bar")
     assert repr(Named(1)) == "Named(length_mm=1, marks=(), name='a')"
@@ -125,3 +137,34 @@ def test_what_a_class_brings_itself_is_kept() -> None:
     assert Own(1, 2) == Own(1, 3)
     assert hash(Own(1, 2)) == hash(1)
     assert repr(Own(1, 2)) == "own 1"
+
+
+def test_fields_are_those_that_the_standard_library_would_make() -> None:
+    """Every account of a field, and of the record, against the library's own for the same class."""
+
+    class Piece:
+        length_mm: int
+        marks: tuple[str, ...] = ()
+        seen: list[int] = field(default_factory=list, compare=False, repr=False)
+        whole: bool = field(init=False, compare=False)
+
+    class Longer(Piece):
+        name: str = "a"
+        marks: tuple[str, ...] = ("b",)
+
+    ours, theirs = record(Piece), dataclass(frozen=True, slots=True)(Piece)
+    assert [repr(one) for one in fields(ours)] == [repr(one) for one in fields(theirs)]
+    assert ours.__match_args__ == theirs.__match_args__ == ("length_mm", "marks", "seen")
+    longer = record(type("Longer", (ours,), dict(vars(Longer))))
+    assert [one.name for one in fields(longer)] == ["length_mm", "marks", "seen", "whole", "name"]
+    assert longer(1) == longer(1, ("b",), name="a")
+    assert longer.__slots__ == ("name",)
+
+
+def test_a_default_that_may_change_is_refused_as_the_standard_library_does() -> None:
+    class Changing:
+        marks: list[str] = []  # noqa: RUF012
+
+    for make in (record, dataclass):
+        with pytest.raises(ValueError, match="default_factory"):
+            make(Changing)

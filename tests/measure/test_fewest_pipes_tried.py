@@ -19,6 +19,7 @@ from takeoff.measure.rainwater.fewest_pipes import (
     loosened,
 )
 from takeoff.measure.rainwater.limits import Limits
+from takeoff.measure.rainwater.water_curve import behind
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -93,10 +94,10 @@ def test_how_far_neighbours_may_stand_apart() -> None:
         made = search(plan(), limits)
         assert (made.reach_mm, made.longest_mm, made.within_mm) == (reach, limits.length_mm + 0.5, 1e9 + 0.5)
     near = search(plan(), replace(FREE, spacing_mm=2000.0))
-    assert near._round_about(5000.0) == slice(5, 8)  # 5000 to 5000 + 2000.5
-    assert near._round_about(4999.6) == slice(5, 8)
-    assert near._round_about(5000.1) == slice(6, 8)
-    assert near._round_about(4999.4) == slice(5, 7)
+    assert near._round_about(5000.0)[0] == slice(5, 8)  # 5000 to 5000 + 2000.5
+    assert near._round_about(4999.6)[0] == slice(5, 8)
+    assert near._round_about(5000.1)[0] == slice(6, 8)
+    assert near._round_about(4999.4)[0] == slice(5, 7)
 
 
 def pairs(made: FewestPipes) -> list[tuple[float, float]]:
@@ -220,12 +221,29 @@ def test_the_window_in_which_one_pipe_must_stand() -> None:
     assert search(plan((0.0, 1000.0, 5000.0), ring=True), limits)._window() == [1]
 
 
+def test_places_about_a_position_and_those_behind_each() -> None:
+    """Of places a metre apart, 2 m within reach: 4 and 5 m may have 3.5 m between them and one behind."""
+    made = search(plan(), replace(FREE, spacing_mm=2000.0))
+    on, behind, here = made._round_about(3500.0)
+    assert (on, here.tolist()) == (slice(4, 6), [[4000.0], [5000.0]])
+    assert behind.tolist() == [[3000.0, 2000.0], [4000.0, 3000.0]]
+
+
 def test_values_at_the_places_behind() -> None:
-    made = search(plan())
-    rows = made._behind(np.arange(10) * 10, 3, 4, 6)
-    assert rows.tolist() == [[30, 20, 10], [40, 30, 20]]
-    assert made._behind(np.arange(10) * 10, 3, 1, 3).tolist() == [[0, -1, -1], [10, 0, -1]]
-    assert made._behind(np.arange(10) * 10, 1, 0, 2).tolist() == [[-1], [0]]
+    tens = np.arange(10) * 10
+    assert behind(tens, 3, 4, 6).tolist() == [[30, 20, 10], [40, 30, 20]]
+    assert behind(tens, 3, 1, 3).tolist() == [[0, -1, -1], [10, 0, -1]]
+    assert behind(tens, 1, 0, 2).tolist() == [[-1], [0]]
+
+
+def test_the_nearest_behind_from_which_a_place_is_reached() -> None:
+    """From 0 as far as 3, from 1 as far as 2, from 2 no further: 3 is reached from 0 alone; from 4 on none is."""
+    made = search(plan(), replace(FREE, spacing_mm=3000.0))
+    last = np.array([3, 2, 2, -1, -1, -1, -1, -1, -1, -1])
+    found, left = made._nearest(last, 0, 10)
+    assert (found.tolist(), left.tolist()) == ([1, 2, 3], [0, 1, 0])
+    assert [part.tolist() for part in made._nearest(last, 3, 4)] == [[3], [0]]
+    assert [part.tolist() for part in made._nearest(last, 4, 4)] == [[], []]
 
 
 def test_one_pipe_more() -> None:

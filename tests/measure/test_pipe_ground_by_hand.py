@@ -14,6 +14,7 @@ import pytest
 from takeoff.measure.rainwater.limits import CAPACITY, INSIDE, OPENING, SECTION, Limits
 from takeoff.measure.rainwater.pipe_search import place_pipes
 from takeoff.measure.rainwater.placing import (
+    KEEP_OUTS,
     ROOM,
     STANDING,
     Breach,
@@ -59,6 +60,16 @@ def expected(low: float, high: float, *more: float, but: Callable[[float], bool]
 
 def corner(clear: float) -> Callable[[float], bool]:
     return lambda place: abs(place - 8000.0) < clear
+
+
+def test_without_any_keep_out_no_place_is_left_out(settings: Settings) -> None:
+    """A run 0.4 mm longer than 13 m: with some keep-outs its last place is at 12 850.4."""
+    longer = replace(RUN, legs=(LEGS[0], replace(LEGS[1], length_mm=5000.4)))
+    made = ground(settings, longer)
+    everywhere = places(made, FREE, *KEEP_OUTS)
+    assert {0.0, 7500.0, 8000.0, 13_000.0, 12_850.4} <= {round(place, 6) for place in everywhere}
+    for skip in ((), (STANDING,), (INSIDE,), (OPENING, ROOM)):
+        assert set(places(made, FREE, *skip)) <= set(everywhere)
 
 
 def test_places_every_100_mm_and_at_every_mark(settings: Settings) -> None:

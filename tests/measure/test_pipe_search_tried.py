@@ -61,6 +61,10 @@ class Ground:
     def sized(self) -> tuple[SimpleNamespace, ...]:
         return tuple(SimpleNamespace(upto=water._upto) for water in self.plan.waters)
 
+    @property
+    def brought_mm2(self) -> tuple[float, ...]:
+        return tuple(water.total_mm2 for water in self.plan.waters)
+
     def apart(self, one: float, other: float) -> float:
         return self.plan.apart(one, other)
 
@@ -124,11 +128,15 @@ def test_fewer_pipes_from_a_later_first_pipe() -> None:
     assert search(Ground(made), replace(FREE, spacing_mm=5000.0, capacity_mm2=21e6)).best() == [1000.0, 6000.0]
 
 
+def price(made: _Search, behind: float | None, here: float, ahead: float | None) -> Cost | None:
+    return made._price(made._gap(behind, here), here, made._gap(here, ahead))
+
+
 def test_what_a_pipe_between_its_neighbours_costs() -> None:
     """From 0 or half way to half way: 4 m2 a metre, squared, in thousandths; 1 where it is out along a wall."""
     made = search(Ground(plan(inside=(3000.0,)), good=(5000.0,)), apart_mm=2000.0)
-    assert made._price(None, 2000.0, 4000.0) == (1, 0, 1, 12**2 * 1000)
-    assert made._price(1000.0, 5000.0, None) == (1, 0, 0, 28**2 * 1000)
+    assert price(made, None, 2000.0, 4000.0) == (1, 0, 1, 12**2 * 1000)
+    assert price(made, 1000.0, 5000.0, None) == (1, 0, 0, 28**2 * 1000)
     # nearer than 2 m: 1, with the corner at 3 m between them 100, which it is not where a pipe stands on it
     rows = [
         ((4000.0, 6000.0), 0),
@@ -137,7 +145,7 @@ def test_what_a_pipe_between_its_neighbours_costs() -> None:
         ((3000.0, 4000.0), 1),
         ((2000.0, 3000.0), 1),
     ]
-    assert [made._price(1000.0, *pair)[1] for pair, _ in rows] == [close for _, close in rows]  # type: ignore[index]
+    assert [price(made, 1000.0, *pair)[1] for pair, _ in rows] == [close for _, close in rows]  # type: ignore[index]
 
 
 def test_limits_that_a_pipe_just_keeps() -> None:
@@ -150,9 +158,8 @@ def test_limits_that_a_pipe_just_keeps() -> None:
         ({"section_mm2": 20e6 * (1 - 0.9e-9)}, True),
         ({"section_mm2": 20e6 * (1 - 1.5e-9)}, False),
     ):
-        assert (search(Ground(plan()), replace(FREE, **limits))._price(None, 3000.0, 7000.0) is not None) is kept, (
-            limits
-        )
+        made = search(Ground(plan()), replace(FREE, **limits))
+        assert (price(made, None, 3000.0, 7000.0) is not None) is kept, limits
 
 
 def test_feet_of_valleys_that_a_pipe_misses() -> None:
@@ -165,11 +172,16 @@ def test_feet_of_valleys_that_a_pipe_misses() -> None:
         (2599.5, (None, 3000.0, 7000.0), False), (9000.0, (1000.0, 3000.0, 7000.0), False),
         (9000.0, (1000.0, 3000.0, None), True), (3400.5, (None, 3000.0, None), False),
     ]  # fmt: skip
+
+    def both_missed(made: _Search, behind: float | None, here: float, ahead: float | None) -> bool:
+        before = behind is None and made._gap(behind, here).missed
+        return before or made._gap(here, ahead).missed
+
     for foot, (behind, here, ahead), missed in rows:
-        assert search(Ground(plan(feet=(foot,))), limits)._foot_missed(behind, here, ahead) is missed, (foot, behind)
+        assert both_missed(search(Ground(plan(feet=(foot,))), limits), behind, here, ahead) is missed, (foot, behind)
     ring = search(Ground(plan(feet=(2000.0,), ring=True)), limits)
-    assert ring._foot_missed(None, 3000.0, 7000.0) is False
-    assert ring._foot_missed(None, 8000.0, 14_000.0) is True
+    assert not ring._gap(3000.0, 7000.0).missed
+    assert ring._gap(8000.0, 14_000.0).missed
 
 
 def test_places_within_reach_ahead() -> None:

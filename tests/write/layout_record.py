@@ -28,7 +28,6 @@ from test_wall_drawing import HUT, LONG
 from takeoff.model.order import Takeoff
 from takeoff.pipeline import run, run_file
 from takeoff.read.job.job_file import parse_job
-from takeoff.write import files
 from takeoff.write.drawings.axonometric import roof_view
 from takeoff.write.drawings.drawing import Sketch
 from takeoff.write.drawings.dxf import dxf_text
@@ -38,6 +37,7 @@ from takeoff.write.drawings.svg import svg_text
 from takeoff.write.files import KINDS, Sources, drawings
 from takeoff.write.models.house_glb import house_glb
 from takeoff.write.models.house_ifc import house_ifc
+from takeoff.write.papers import print_pdf
 from takeoff.write.papers.print_pdf import pdf_bytes
 from takeoff.write.workbook.workbook import workbook_bytes
 
@@ -146,7 +146,7 @@ def printed(takeoff: Takeoff) -> str:
     """The pages of every paper as the operators that draw them, with their sizes."""
     sources = Sources(takeoff)
     found = []
-    with mock.patch.object(files, "pdf_bytes", partial(pdf_bytes, pack=False)):
+    with mock.patch.object(print_pdf, "pdf_bytes", partial(pdf_bytes, pack=False)):
         for kind in KINDS:
             made = kind.make(sources) if kind.name.endswith(".pdf") else {}
             sources.names = (*sources.names, *made)

@@ -127,10 +127,10 @@ def test_records_as_json_text_stand_as_the_standard_library_writes_them() -> Non
     def simpler(value: Any) -> Any:
         return sorted(value) if isinstance(value, set) else value
 
-    shared = Pair(1.5, "x")
+    shared = Pair(1.5, {"x\n ": ["y\n  "]})  # with line breaks of its own, at three depths, the least one last
     value = {
         "a": [Pair(1.0, {2}), Pair((), {}), shared], 3: {"deep": [shared, [shared]]}, "n": None, "t": True, "f": False,
-        "s": "é\n\"", "same": [0.1, 0.1, -0.0],
+        "s": "é\n\"", "same": [0.1, 0.1, -0.0], "out": shared,
     }  # fmt: skip
 
     def plain(one: Any) -> Any:

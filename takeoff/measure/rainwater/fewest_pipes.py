@@ -13,19 +13,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import TypeVar
 
 import numpy as np
-from numpy.lib.stride_tricks import sliding_window_view
-from numpy.typing import NDArray
 
 from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.limits import Limits, binding
-from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve
+from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve, behind
 
-Value = TypeVar("Value", np.intp, np.float64)
 _CRUMB = 1e-9
+_BOTH = np.array([[0], [1]])  # a place and the next
 _LOOKS_BESIDE = 3  # for a place near where it should be, before the rest is halved
 _MOST_TRIES = 40  # to settle where the water parts; what has not settled is looked for place by place
 
@@ -102,21 +99,21 @@ class FewestPipes:
         self.may = steps > alike[:, None]
         if not self.most:
             return
-        left, right = self._behind(self.x, self.most, 0, size), self.x[:, None]
         for foot in self._turned(self.field.feet_mm):
-            a, b = left[on := self._round_about(foot)], right[on]
+            on, a, b = self._round_about(foot)
             self.may[on] &= np.minimum(foot - a, b - foot) <= self.within_mm
         for fixed in self._turned(self.field.fixed_mm):
-            a, b = left[on := self._round_about(fixed)], right[on]
+            on, a, b = self._round_about(fixed)
             self.may[on] &= ~((a < fixed) & (fixed < b))
         for corner in self._turned(self.field.inside_mm):
-            a, b = left[on := self._round_about(corner)], right[on]
+            on, a, b = self._round_about(corner)
             self.may[on] &= ~((a < corner) & (corner < b) & (b - a < apart_mm))
 
-    def _round_about(self, at_mm: float) -> slice:
-        """The places that a position may lie between and one within reach behind."""
-        ends = np.searchsorted(self.x, (at_mm, at_mm + self.reach_mm))
-        return slice(int(ends[0]), int(ends[1]))
+    def _round_about(self, at_mm: float) -> tuple[slice, Floats, Floats]:
+        """The places that a position may lie between and one within reach behind: these behind each, and the places."""
+        first, end = map(int, np.searchsorted(self.x, (at_mm, at_mm + self.reach_mm)))
+        before = np.maximum(np.arange(first, end)[:, None] - np.arange(1, self.most + 1), -1)
+        return slice(first, end), self.x[before], self.x[first:end, None]
 
     def _turned(self, places_mm: Floats) -> Floats:
         if not self.field.ring:
@@ -241,37 +238,52 @@ class FewestPipes:
         at, parted = np.zeros(size, dtype=bool), np.full(size, -np.inf)
         waters, came = tuple(np.zeros(size) for _ in self.measures), np.zeros(size, dtype=np.intp)
         last = self._last(state, low, high)
-        wide = int((last - np.arange(size)).max())
-        if wide > 0:
-            good = self.may[low:high, :wide] & (self._behind(last, wide, low, high) >= np.arange(low, high)[:, None])
-            nearest = good.argmax(axis=1)
-            rows = np.flatnonzero(good[np.arange(high - low), nearest])
-            found, left = rows + low, rows + low - 1 - nearest[rows]
+        found, left = self._nearest(last, low, min(high, int(last.max()) + 1))
+        if len(found):
             half_mm = (self.x[left] + self.x[found]) / 2.0
             at[found], parted[found], came[found] = True, half_mm, left
             for water, (curve, _) in zip(waters, self.measures, strict=True):
                 water[found] = curve.worked_out(half_mm)
         return _State(at, parted, waters, came)
 
+    def _nearest(self, last: Indices, low: int, high: int) -> tuple[Indices, Indices]:
+        """Places from `low` to `high` that a pipe may stand at, each with the nearest behind it at which one stands for
+        which it is no further than its `last`."""
+        ahead = last - np.arange(len(last))
+        wide, low, high = int(ahead.max()), max(low, int((ahead > 0).argmax()) + 1), min(high, int(last.max()) + 1)
+        if wide < 1 or low >= high:
+            return np.zeros(0, dtype=np.intp), np.zeros(0, dtype=np.intp)
+        good = self.may[low:high, :wide] & (behind(last, wide, low, high) >= np.arange(low, high)[:, None])
+        nearest = good.argmax(axis=1)
+        rows = np.flatnonzero(good[np.arange(high - low), nearest])
+        return rows + low, rows + low - 1 - nearest[rows]
+
     def _last(self, state: _State, low: int, high: int) -> Indices:
         """For every place with a pipe the last one at which the next may stand by water and length, -1 for those
-        without: what a pipe takes only grows with its distance to the next, so the last is found by halving, from where
-        it roughly lies."""
+        without: what a pipe takes only grows with its distance to the next, so the last is found from where it roughly
+        lies, and where it does not lie there by halving."""
         begin = max(low - self.most, 0)
         last = np.full(len(self.x), -1)
         places = np.flatnonzero(state.at[begin : max(high - 1, 0)]) + begin
         parted_mm, before = state.parted_mm[places], [water[places] for water in state.water_mm2]
         off, over = np.zeros(len(places), dtype=np.intp), self.furthest_ahead[places] - places + 1
         middle, looks = self._roughly(places, parted_mm, before), 0
-        while (open_ := over - off > 1).any():
-            middle = np.where(open_, np.minimum(np.maximum(middle, off + 1), over - 1), 1)
-            half_mm = (self.x[places] + self.x[np.minimum(places + middle, len(self.x) - 1)]) / 2.0
-            kept = half_mm - parted_mm <= self.longest_mm
+        open_ = np.flatnonzero(over > 1)
+        while len(open_):
+            least, most = off[open_], over[open_]
+            # the place that is looked at and the next: the last one lies between them, or on one side of both
+            looked = np.minimum(np.maximum(middle[open_], least + 1), most - 1) + _BOTH
+            on = self.x[np.minimum(places[open_] + looked, len(self.x) - 1)]
+            half_mm = (self.x[places[open_]] + on) / 2.0
+            kept = (half_mm - parted_mm[open_] <= self.longest_mm) & (looked < most)
             for passed, (curve, most_mm2) in zip(before, self.measures, strict=True):
-                kept &= curve.worked_out(half_mm) - passed <= most_mm2
-            off, over = np.where(open_ & kept, middle, off), np.where(open_ & ~kept, middle, over)
+                kept &= curve.worked_out(half_mm) - passed[open_] <= most_mm2
+            off[open_] = np.where(kept[1], looked[1], np.where(kept[0], looked[0], least))
+            over[open_] = np.where(kept[0], np.where(kept[1], most, looked[1]), looked[0])
             looks += 1
-            middle = np.where(kept, off + 1, over - 1) if looks < _LOOKS_BESIDE else (off + over) // 2
+            beside = np.where(kept[1], looked[1] + 1, looked[0] - 2)
+            middle[open_] = beside if looks < _LOOKS_BESIDE else (off[open_] + over[open_]) // 2
+            open_ = open_[over[open_] - off[open_] > 1]
         last[places] = places + off
         return last
 
@@ -283,13 +295,6 @@ class FewestPipes:
             parts_mm = np.minimum(parts_mm, np.interp(passed + most_mm2, curve.upto(self.x), self.x))
         ahead = np.searchsorted(self.x, 2.0 * parts_mm - self.x[places], side="right")
         return np.asarray(ahead - 1 - places)
-
-    def _behind(self, values: NDArray[Value], wide: int, low: int, high: int) -> NDArray[Value]:
-        """Values at the `wide` places behind each of those from `low` to `high`, nearest first; -1 where none is."""
-        none = np.full(max(wide - low, 0), -1, dtype=values.dtype)
-        before = np.concatenate((none, values[max(low - wide, 0) : high]))
-        turned = np.ascontiguousarray(before[::-1])  # so that each row lies in one piece
-        return sliding_window_view(turned, wide)[1:][::-1][: high - low]
 
     def _path(self, states: list[_State], end: int) -> tuple[float, ...]:
         found = [end]

@@ -35,6 +35,19 @@ _THIN_MM = TOLERANCES.thin_places_mm
 
 
 @record
+class _Gap:
+    """What lies between two neighbours: where the water parts [mm along the run] and what has come in up to there, as
+    the pipe's capacity and as the gutter's section count it; what it costs that they stand `close`, more where they
+    share an inside corner; whether a heavy valley is `missed`, with neither near its foot."""
+
+    parted_mm: float
+    capacity_mm2: float
+    section_mm2: float
+    close: int
+    missed: bool
+
+
+@record
 class Placed:
     """Places of a run's pipes, sorted, mm along it, and the limits that they do not keep. `fewest`: what would do
     anywhere along the walls, fewer where a pipe more was taken for wall ends. `excess`: how far, as a share, the limits
@@ -124,9 +137,7 @@ class _Search:
         feet = [f.along_mm for f in site.run.valleys if f.plan_catchment_mm2 > limits.valley_from_mm2]
         self.heavy = [foot + turn for turn in turns for foot in feet]
         self.corners = [corner + turn for turn in turns for corner in site.inside]
-        # the search asks for the same half-way points, and the same three neighbours, again and again
-        self._water: dict[float, tuple[float, float]] = {}
-        self._paid: dict[tuple[float | None, float, float | None], Cost | None] = {}
+        self._gaps: dict[tuple[float | None, float | None], _Gap] = {}  # between neighbours, asked for again and again
         self._most = most  # pipes of the best ring so far
         self.cost = _NONE  # of the places found
         self.good = frozenset(place + turn for turn in turns for place in site.good)
@@ -158,7 +169,8 @@ class _Search:
     def best(self) -> list[float] | None:
         """The cheapest places; None where none will do."""
         found: list[_Way] = []
-        for place in self.places:
+        alone = not self._broken(*self.site.brought_mm2, self.length)  # a single pipe takes it all, wherever it stands
+        for place in self.places if alone else ():
             if not self.site.breaches([place], self.limits):
                 found.append(((1, 0, int(place not in self.good), 0), (place,)))
         if self.most > 1:
@@ -188,7 +200,7 @@ class _Search:
                 self._keep(into, here, ahead, [(_NONE, (here,))])
         self._go_on(into, self.places)
         ways = [way for by in into.values() for way in by.values()]
-        return [done for way in ways if (done := self._step(way, None)) is not None]
+        return [done for way in ways if (done := self._step(way, self._gap(way[1][-1], None), None)) is not None]
 
     def _round(self) -> list[_Way]:
         """Two or more pipes on a ring: each pair of first pipes in turn, on and round to the first again."""
@@ -202,7 +214,8 @@ class _Search:
                 self._go_on(into, [place for place in nodes if place >= second], close)
                 for way in into.get(close, {}).values():
                     # the first pipe is paid for last, when both its neighbours are known
-                    if (full := self._step(way, second + self.length)) is not None:
+                    after = self._gap(close, second + self.length)
+                    if (full := self._step(way, after, second + self.length)) is not None:
                         done.append((full[0], way[1][:-1]))
                         self._most = min(self._most, full[0][0])
         return done
@@ -221,11 +234,24 @@ class _Search:
         """Places (sorted) within reach to the right of one."""
         return places[bisect_right(places, here) : bisect_right(places, here + self.reach)]
 
-    def _upto(self, along_mm: float) -> tuple[float, float]:
-        if along_mm not in self._water:
-            capacity, section = self.site.sized
-            self._water[along_mm] = capacity.upto(along_mm), section.upto(along_mm)
-        return self._water[along_mm]
+    def _gap(self, left: float | None, right: float | None) -> _Gap:
+        """The gap between neighbours; None: before the first pipe of a run with ends, or behind its last."""
+        found = self._gaps.get((left, right))
+        if found is None:
+            found = self._gaps[left, right] = self._looked_into(left, right)
+        return found
+
+    def _looked_into(self, left: float | None, right: float | None) -> _Gap:
+        parted = 0.0 if left is None else self.length if right is None else (left + right) / 2.0
+        capacity, section = self.site.sized
+        held = capacity.upto(parted)
+        close = 0
+        if left is not None and right is not None and right - left < self.apart_mm:
+            close = 100 if any(left < corner < right for corner in self.corners) else 1
+        low, high = -inf if left is None else left, inf if right is None else right
+        most = self.limits.valley_within_mm + TOLERANCES.same_point_mm
+        missed = any(min(foot - low, high - foot) > most for foot in self.heavy if low < foot < high)
+        return _Gap(parted, held, held if section is capacity else section.upto(parted), close, missed)
 
     def _go_on(self, into: _Into, places: Sequence[float], close: float | None = None) -> None:
         """Lead every way on from place to place, keeping the cheapest to each pair of neighbours.
@@ -244,34 +270,28 @@ class _Search:
                 self._keep(into, here, ahead, ways)
 
     def _keep(self, into: _Into, here: float, ahead: float, ways: Sequence[_Way]) -> None:
-        on = [longer for way in ways if (longer := self._step(way, ahead)) is not None]
+        after = self._gap(here, ahead)
+        on = [longer for way in ways if (longer := self._step(way, after, ahead)) is not None]
         known = into.get(ahead, {}).get(here)
         if on:
             into.setdefault(ahead, {})[here] = min([*on, known] if known else on)
 
-    def _step(self, way: _Way, ahead: float | None) -> _Way | None:
-        """A way led on by one pipe (`ahead`) or to the end (None); its last pipe so far is now paid for."""
+    def _step(self, way: _Way, after: _Gap, ahead: float | None) -> _Way | None:
+        """A way led on over a gap by one pipe (`ahead`) or to the end (None); its last pipe so far is now paid for."""
         cost, path = way
-        here = path[-1]
-        behind = path[-2] if len(path) > 1 else None
-        key = (behind, here, ahead)
-        if key not in self._paid:
-            self._paid[key] = self._price(behind, here, ahead)
-        more = self._paid[key]
+        more = self._price(self._gap(path[-2] if len(path) > 1 else None, path[-1]), path[-1], after)
         if more is None:
             return None
         paid = (cost[0] + more[0], cost[1] + more[1], cost[2] + more[2], cost[3] + more[3])
         return paid, (path if ahead is None else (*path, ahead))
 
-    def _price(self, behind: float | None, here: float, ahead: float | None) -> Cost | None:
-        """What the pipe between these neighbours costs; None where it does not keep every limit."""
-        low = 0.0 if behind is None else (behind + here) / 2.0
-        high = self.length if ahead is None else (here + ahead) / 2.0
-        (capacity, section), (capacity_on, section_on) = self._upto(low), self._upto(high)
-        taken = capacity_on - capacity
-        if self._broken(taken, section_on - section, high - low) or self._foot_missed(behind, here, ahead):
+    def _price(self, before: _Gap, here: float, after: _Gap) -> Cost | None:
+        """What a pipe between two gaps costs; None where it does not keep every limit."""
+        taken = after.capacity_mm2 - before.capacity_mm2
+        section, length = after.section_mm2 - before.section_mm2, after.parted_mm - before.parted_mm
+        if before.missed or after.missed or self._broken(taken, section, length):
             return None
-        return 1, self._corner_shared(here, ahead), int(here not in self.good), round((taken / 1e6) ** 2 * 1e3)
+        return 1, after.close, int(here not in self.good), round((taken / 1e6) ** 2 * 1e3)
 
     def _broken(self, capacity_mm2: float, section_mm2: float, length_mm: float) -> bool:
         limits, share = self.limits, 1.0 - 1e-9
@@ -280,15 +300,3 @@ class _Search:
             or 0.0 < limits.section_mm2 < section_mm2 * share
             or length_mm > limits.length_mm + TOLERANCES.same_point_mm
         )
-
-    def _corner_shared(self, here: float, ahead: float | None) -> int:
-        """What it costs that this pipe and the next stand close: more where they share an inside corner."""
-        if ahead is None or ahead - here >= self.apart_mm:
-            return 0
-        return 100 if any(here < corner < ahead for corner in self.corners) else 1
-
-    def _foot_missed(self, behind: float | None, here: float, ahead: float | None) -> bool:
-        """Whether some heavy valley between this pipe and the next (before the first too) has neither near its foot."""
-        most = self.limits.valley_within_mm + TOLERANCES.same_point_mm
-        first, end = behind is None and not self.ring, inf if ahead is None else ahead
-        return any(min(abs(foot - here), end - foot) > most for foot in self.heavy if first or foot > here)

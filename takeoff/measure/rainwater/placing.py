@@ -36,6 +36,7 @@ from takeoff.model.settings import Settings
 
 STANDING = "solid wall to fix a pipe to"
 ROOM = "room for a spreader over a roof below"
+KEEP_OUTS = (INSIDE, OPENING, STANDING, ROOM)
 GRID_MM = TOLERANCES.pipe_places_mm
 _FINE_MM = TOLERANCES.one_place_mm
 _LEAST_MM2 = TOLERANCES.plane_crumb_mm2
@@ -89,11 +90,12 @@ class PipeGround:
         self.fixed = tuple(sorted(fixed))
         self.length_mm = run.length_mm  # a sum over the legs, asked for at every step of the search
         self.water = RunWater(run)
-        self.sized = (RunWater(run, weights[0]), RunWater(run, weights[1]))
-        self.brought_mm2 = (self.sized[0].total_mm2, self.sized[1].total_mm2)
-        first = WaterCurve(self.sized[0])
-        alike = (self.sized[0].flows, self.brought_mm2[0]) == (self.sized[1].flows, self.brought_mm2[1])
-        self.curves = (first, first if alike else WaterCurve(self.sized[1]))
+        held, sized = RunWater(run, weights[0]), RunWater(run, weights[1])
+        alike = (held.flows, held.total_mm2) == (sized.flows, sized.total_mm2)
+        self.sized = (held, held if alike else sized)
+        self.brought_mm2 = (held.total_mm2, sized.total_mm2)
+        first = WaterCurve(held)
+        self.curves = (first, first if alike else WaterCurve(sized))
         self.inside = [part.start_mm for part in parts if part.left.kind == "internal"]
         self.blocked = openings_below(
             parts, roof, windows or Windows(), settings.number("downpipe_clear_of_opening_mm")
@@ -117,6 +119,7 @@ class PipeGround:
         self.good = self._free(good)
         self.other = self._free(other - good)
         self.spare = self._free(spare - good - other)
+        self._fields: dict[tuple[float, float, float, frozenset[str]], Field] = {}  # the same for many limits
         self.nowhere = False
         self.nowhere = not (self.good or self.other or self.spare or len(self._grid_places()))
         if self.nowhere:
@@ -124,11 +127,14 @@ class PipeGround:
 
     def field(self, limits: Limits, skip: Iterable[str] = ()) -> Field:
         """The run as the search for the fewest pipes sees it: places on a grid and at every break where a pipe may
-        stand. `skip`: keep-outs that are not held to."""
-        feet = [f.along_mm for f in self.run.valleys if f.plan_catchment_mm2 > limits.valley_from_mm2]
-        found = self._places_for(limits, frozenset(skip), feet)
-        fixed = np.array(self.fixed)
-        return Field(found, self.curves, np.array(feet), np.array(self.inside), fixed, self.start_mm)
+        stand. `skip`: keep-outs that are not held to; without any, places are all that there are with some of them."""
+        asked = (limits.valley_from_mm2, limits.valley_within_mm, limits.clear_mm, frozenset(skip))
+        if asked not in self._fields:
+            feet = [f.along_mm for f in self.run.valleys if f.plan_catchment_mm2 > limits.valley_from_mm2]
+            found, fixed = self._places_for(limits, frozenset(skip), feet), np.array(self.fixed)
+            inside = np.array(self.inside)
+            self._fields[asked] = Field(found, self.curves, np.array(feet), inside, fixed, self.start_mm)
+        return self._fields[asked]
 
     def _grid_places(self) -> Floats:
         """Places where a pipe may stand at all, whatever the limits."""
@@ -147,6 +153,8 @@ class PipeGround:
         raw = raw % length if self.run.ring else raw[(raw >= 0.0) & (raw <= length)]
         raw = raw[self._may_stand(raw, limits, skip)]
         found = distinct(np.concatenate((raw, np.array(self.fixed, dtype=np.float64))))
+        if skip.issuperset(KEEP_OUTS):
+            return found
         close = np.diff(found, prepend=-np.inf) <= _FINE_MM
         fixed = np.isin(found, np.array(self.fixed))
         # of two places that are one, one that stands by hand is kept

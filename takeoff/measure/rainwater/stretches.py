@@ -8,7 +8,6 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from math import hypot
-from operator import itemgetter
 
 from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
@@ -204,11 +203,13 @@ class RunWater:
         brought = sum((start + end) / 2.0 for _, _, start, end in self.flows)
         self.total_mm2 = run.plan_catchment_mm2 if weighed is None and flows is None else brought
         # water enters leg after leg: what has all come in, up to each flow, is summed once
-        self._passed: list[tuple[float, float]] = []
+        self._passed: list[float] = []
+        self._sums = [0.0]
         furthest, total = 0.0, 0.0
         for _, high, start, end in self.flows:
             furthest, total = max(furthest, high), total + (start + end) / 2.0
-            self._passed.append((furthest, total))
+            self._passed.append(furthest)
+            self._sums.append(total)
         # and from where on none has begun to come in
         nearest, ahead = float("inf"), []
         for low, *_ in reversed(self.flows):
@@ -218,8 +219,8 @@ class RunWater:
 
     def before(self, along_mm: float) -> float:
         """Plan area [mm2] that enters left of a position. What enters at the very point counts half."""
-        passed = bisect_right(self._passed, along_mm - 2.0 * TOLERANCES.same_point_mm, key=itemgetter(0))
-        total = self._passed[passed - 1][1] if passed else 0.0
+        passed = bisect_right(self._passed, along_mm - 2.0 * TOLERANCES.same_point_mm)
+        total = self._sums[passed]
         begun = bisect_left(self._ahead, along_mm + 2.0 * TOLERANCES.same_point_mm)
         for low, high, start, end in self.flows[passed:begun]:
             if along_mm >= high + TOLERANCES.same_point_mm:

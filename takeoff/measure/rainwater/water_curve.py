@@ -6,6 +6,7 @@ It gives what `RunWater` of stretches.py gives, in arrays.
 from __future__ import annotations
 
 import numpy as np
+from numpy.lib.stride_tricks import as_strided
 from numpy.typing import NDArray
 
 from takeoff.basics.tolerances import TOLERANCES
@@ -22,6 +23,13 @@ def distinct(values: Floats) -> Floats:
     return rising[np.diff(rising, prepend=-np.inf) > 0.0]
 
 
+def behind(values: Indices, wide: int, low: int, high: int) -> Indices:
+    """Values at the `wide` places behind each of those from `low` to `high`, nearest first; -1 where none is."""
+    none = np.full(max(wide - low, 0), -1)
+    turned = np.concatenate((none, values[max(low - wide, 0) : high - 1]))[::-1].copy()  # each row lies in one piece
+    return as_strided(turned, (high - low, wide), turned.strides * 2, writeable=False)[::-1]
+
+
 class WaterCurve:
     """Area [mm2] that enters up to a position [mm along a run]; on a ring it goes on round.
 
@@ -34,11 +42,7 @@ class WaterCurve:
         flows = np.array(water.flows, dtype=np.float64).reshape(-1, 4)
         spread = flows[:, 1] - flows[:, 0] > TOLERANCES.same_point_mm
         self._parabolas(flows[spread])
-        points = flows[~spread]
-        order = np.argsort(points[:, 1], kind="stable")
-        self._steps_mm = points[order, 1]
-        areas = (points[order, 2] + points[order, 3]) / 2.0
-        self._stepped = np.concatenate(([0.0], np.cumsum(areas)))
+        self._steps(flows[~spread])
         self._known: dict[tuple[tuple[int, ...], bytes], Floats] = {}
 
     def _parabolas(self, lines: Floats) -> None:
@@ -55,16 +59,26 @@ class WaterCurve:
         self._thick, self._thicker = thick, thicker
         self._sums = np.concatenate(([0.0], np.cumsum(gained)[:-1]))
 
-    def _before(self, along_mm: Floats) -> Floats:
-        n = np.maximum(self._knots.searchsorted(along_mm, side="right") - 1, 0)
-        on = np.maximum(along_mm - self._knots[n], 0.0)
-        spread = self._sums[n] + (self._thick[n] + self._thicker[n] * on) * on
-        if not len(self._steps_mm):
-            return np.asarray(spread)
+    def _steps(self, points: Floats) -> None:
+        """Parts at which nothing but the place on them is left to be asked: from knot to knot, and round each step from
+        a crumb before it, from where half of it counts, to a crumb behind."""
         crumb = TOLERANCES.same_point_mm
-        past = self._steps_mm.searchsorted(along_mm - crumb, side="right")
-        at = self._steps_mm.searchsorted(along_mm + crumb, side="left")
-        return np.asarray(spread + (self._stepped[past] + self._stepped[at]) / 2.0)
+        order = np.argsort(points[:, 1], kind="stable")
+        steps_mm = points[order, 1]
+        stepped = np.concatenate(([0.0], np.cumsum((points[order, 2] + points[order, 3]) / 2.0)))
+        self._parts = distinct(np.concatenate((self._knots, steps_mm - crumb, steps_mm + crumb)))
+        past = (steps_mm + crumb).searchsorted(self._parts, side="right")
+        at = (steps_mm - crumb).searchsorted(self._parts, side="right")
+        self._in_steps = (stepped[past] + stepped[at]) / 2.0
+        knots = np.maximum(self._knots.searchsorted(self._parts, side="right") - 1, 0)
+        self._from_mm, self._sums = self._knots[knots], self._sums[knots]
+        self._thick, self._thicker = self._thick[knots], self._thicker[knots]
+
+    def _before(self, along_mm: Floats) -> Floats:
+        n = np.maximum(self._parts.searchsorted(along_mm, side="right") - 1, 0)
+        on = np.maximum(along_mm - self._from_mm[n], 0.0)
+        spread = self._sums[n] + (self._thick[n] + self._thicker[n] * on) * on
+        return np.asarray(spread + self._in_steps[n])
 
     def upto(self, along_mm: Floats) -> Floats:
         """Area [mm2] up to each position: none at the start of a run, all at its end. Many limits are tried on the same

@@ -19,6 +19,7 @@ from takeoff.shape.strips.slabs import Slab, highest, lowest
 SQUARE_DEG = TOLERANCES.square_deg
 _MOST_LINES = 4  # of both ends together, with two sides: six corners
 SIDE_DEG = TOLERANCES.sheet_side_deg
+_SIDE_RISE = tan(radians(SIDE_DEG))
 
 
 @record
@@ -51,9 +52,9 @@ class _Sides:
 @lru_cache(maxsize=1 << 12)  # a sheet is asked for its ends where it is tried, lapped, bought and drawn
 def _sides(slabs: tuple[Slab, ...]) -> _Sides:
     own = without_slanting_sides(slabs)
-    foot, top = tuple(_end_lines(own, False)), tuple(_end_lines(own, True))
-    halves = len({slab.u0 for slab in own}) < len(own)
-    return _Sides(foot, top, tuple(_joined(foot)), tuple(_joined(top)), halves)
+    foot, top = _end_lines(own, False), _end_lines(own, True)
+    halves = len(own) > 1 and len({slab.u0 for slab in own}) < len(own)
+    return _Sides(foot, top, _joined(foot), _joined(top), halves)
 
 
 def end_cut(slabs: Sequence[Slab], top: bool, square_deg: float = SQUARE_DEG) -> EndCut:
@@ -65,14 +66,18 @@ def end_cut(slabs: Sequence[Slab], top: bool, square_deg: float = SQUARE_DEG) ->
     """
     sides = _sides(tuple(slabs))
     found, lines = (sides.top, sides.top_joined) if top else (sides.foot, sides.foot_joined)
-    edges = tuple(dict.fromkeys(line.edge for line in found if line.edge))
-    rakes = [line.rake_deg for line in lines]
-    steepest = max((abs(rake) for rake in rakes), default=0.0)
-    if steepest <= square_deg and len(lines) <= 1:
+    return _cut(found, lines, top, square_deg)
+
+
+def _cut(found: Sequence[_Line], lines: Sequence[_Line], top: bool, square_deg: float) -> EndCut:
+    """The cut of an end by its lines, and by those that go on straight taken as one."""
+    edges = tuple(dict.fromkeys([line.edge for line in found if line.edge]))
+    if not lines:
         return EndCut(CutShape.SQUARE, edges)
     if len(lines) == 1:
-        rises_right = rakes[0] > 0.0
-        return EndCut(CutShape.RAKED, edges, steepest, "right" if rises_right == top else "left")
+        return _straight_cut(lines[0].rake_deg, edges, top, square_deg)
+    rakes = [line.rake_deg for line in lines]
+    steepest = max([abs(rake) for rake in rakes])
     if len(lines) == 2 and _meets(lines):
         inward, outward = (rakes[0], rakes[1]) if top else (-rakes[0], -rakes[1])
         if inward > SQUARE_DEG and outward < -SQUARE_DEG:
@@ -81,19 +86,33 @@ def end_cut(slabs: Sequence[Slab], top: bool, square_deg: float = SQUARE_DEG) ->
     return EndCut(CutShape.NOTCHED if notched else CutShape.BROKEN, edges, steepest)
 
 
+def _straight_cut(rake_deg: float, edges: tuple[str, ...], top: bool, square_deg: float) -> EndCut:
+    """The cut of an end that is one straight line."""
+    if abs(rake_deg) <= square_deg:
+        return EndCut(CutShape.SQUARE, edges)
+    return EndCut(CutShape.RAKED, edges, abs(rake_deg), "right" if (rake_deg > 0.0) == top else "left")
+
+
 def is_notched(slabs: Sequence[Slab]) -> bool:
     """Whether a sheet is neither a rectangle, a rake, nor cut to two lines: an end of it steps, it is narrower halfway
     up or has a hole in it, or it has more than six corners."""
-    sides = _sides(tuple(slabs))
-    ends = (sides.foot_joined, sides.top_joined)
-    return sides.halves or not all(_meets(lines) for lines in ends) or sum(map(len, ends)) > _MOST_LINES
+    return _notched(_sides(tuple(slabs)))
+
+
+def _notched(sides: _Sides) -> bool:
+    foot, top = sides.foot_joined, sides.top_joined
+    return sides.halves or not (_meets(foot) and _meets(top)) or len(foot) + len(top) > _MOST_LINES
 
 
 def without_slanting_sides(slabs: Sequence[Slab]) -> tuple[Slab, ...]:
     """The slabs between the sides of a sheet: those under a line that is nearly upright, as an imported verge may be,
     are left out at either side. All of them where nothing else is left."""
-    columns = sorted({slab.u0 for slab in slabs})
+    if len(slabs) == 1:
+        return tuple(slabs)
     slanting = {slab.u0 for slab in slabs if _slants(slab)}
+    if not slanting:
+        return tuple(slabs)
+    columns = sorted({slab.u0 for slab in slabs})
     while columns and columns[0] in slanting:
         columns.pop(0)
     while columns and columns[-1] in slanting:
@@ -103,12 +122,22 @@ def without_slanting_sides(slabs: Sequence[Slab]) -> tuple[Slab, ...]:
 
 
 def _slants(slab: Slab) -> bool:
-    rise = max(abs(slab.top1 - slab.top0), abs(slab.foot1 - slab.foot0))
-    return rise > tan(radians(SIDE_DEG)) * (slab.u1 - slab.u0)
+    most = _SIDE_RISE * (slab.u1 - slab.u0)
+    return abs(slab.top1 - slab.top0) > most or abs(slab.foot1 - slab.foot0) > most
 
 
-def _end_lines(slabs: Sequence[Slab], top: bool) -> list[_Line]:
+def _end_lines(slabs: Sequence[Slab], top: bool) -> tuple[_Line, ...]:
     """The outermost line of each slab column, left to right; columns too narrow to cut are left out."""
+    wide = [slab for slab in _outermost_of(slabs, top) if slab.u1 - slab.u0 > TOLERANCES.same_point_mm]
+    if top:
+        return tuple([_Line(slab.u0, slab.top0, slab.u1, slab.top1, slab.top_edge) for slab in wide])
+    return tuple([_Line(slab.u0, slab.foot0, slab.u1, slab.foot1, slab.foot_edge) for slab in wide])
+
+
+def _outermost_of(slabs: Sequence[Slab], top: bool) -> Sequence[Slab]:
+    """Of each column the slab with the highest top, or the lowest foot."""
+    if len(slabs) == 1:
+        return slabs
     outer: dict[float, Slab] = {}
     for slab in slabs:
         held = outer.get(slab.u0)
@@ -118,16 +147,7 @@ def _end_lines(slabs: Sequence[Slab], top: bool) -> list[_Line]:
             or (not top and slab.foot0 + slab.foot1 < held.foot0 + held.foot1)
         ):
             outer[slab.u0] = slab
-    lines = []
-    for u0 in sorted(outer):
-        slab = outer[u0]
-        if slab.u1 - slab.u0 <= TOLERANCES.same_point_mm:
-            continue
-        if top:
-            lines.append(_Line(slab.u0, slab.top0, slab.u1, slab.top1, slab.top_edge))
-        else:
-            lines.append(_Line(slab.u0, slab.foot0, slab.u1, slab.foot1, slab.foot_edge))
-    return lines
+    return [slab for _, slab in sorted(outer.items())]
 
 
 def end_points(slabs: Sequence[Slab], top: bool) -> tuple[Point2, ...]:
@@ -163,11 +183,13 @@ def _outermost(points: Sequence[Point2], sign: float) -> Point2:
 
 
 def _meets(lines: Sequence[_Line]) -> bool:
-    return all(abs(a.v1 - b.v0) <= 1.0 for a, b in itertools.pairwise(lines))
+    return len(lines) < 2 or all(abs(a.v1 - b.v0) <= 1.0 for a, b in itertools.pairwise(lines))
 
 
-def _joined(lines: Sequence[_Line]) -> list[_Line]:
+def _joined(lines: tuple[_Line, ...]) -> tuple[_Line, ...]:
     """Lines that go on straight taken as one."""
+    if len(lines) == 1:
+        return lines
     kept: list[_Line] = []
     for line in lines:
         last = kept[-1] if kept else None
@@ -175,12 +197,14 @@ def _joined(lines: Sequence[_Line]) -> list[_Line]:
             kept[-1] = _Line(last.u0, last.v0, line.u1, line.v1, last.edge)
         else:
             kept.append(line)
-    return kept
+    return tuple(kept)
 
 
 def sides_mm(slabs: Sequence[Slab]) -> tuple[float, float]:
     """Lengths of the left and right side at the real sheet edges, 0 at the tip of a triangle."""
     slabs = without_slanting_sides(slabs)
+    if len(slabs) == 1:
+        return slabs[0].top0 - slabs[0].foot0, slabs[0].top1 - slabs[0].foot1
     left, right = min(slab.u0 for slab in slabs), max(slab.u1 for slab in slabs)
     starts = [slab for slab in slabs if slab.u0 - left <= 1e-6]
     ends = [slab for slab in slabs if right - slab.u1 <= 1e-6]
@@ -259,5 +283,18 @@ def tried_ends(
 @lru_cache(maxsize=1 << 12)
 def _cuts(slabs: tuple[Slab, ...], square_deg: float) -> tuple[EndCut, EndCut, float, bool]:
     """Cuts of foot and top, reach, and whether the sheet is notched."""
-    foot, top = end_cut(slabs, False, square_deg), end_cut(slabs, True, square_deg)
-    return foot, top, highest(slabs) - lowest(slabs), is_notched(slabs)
+    if len(slabs) == 1 and slabs[0].u1 - slabs[0].u0 > TOLERANCES.same_point_mm:
+        return _four_sided(slabs[0], square_deg)
+    sides = _sides(slabs)
+    foot = _cut(sides.foot, sides.foot_joined, False, square_deg)
+    top = _cut(sides.top, sides.top_joined, True, square_deg)
+    return foot, top, highest(slabs) - lowest(slabs), _notched(sides)
+
+
+def _four_sided(slab: Slab, square_deg: float) -> tuple[EndCut, EndCut, float, bool]:
+    """The same of a sheet with one straight line at either end, as most are."""
+    wide = slab.u1 - slab.u0
+    rises = (degrees(atan((slab.foot1 - slab.foot0) / wide)), degrees(atan((slab.top1 - slab.top0) / wide)))
+    foot = _straight_cut(rises[0], (slab.foot_edge,) if slab.foot_edge else (), False, square_deg)
+    top = _straight_cut(rises[1], (slab.top_edge,) if slab.top_edge else (), True, square_deg)
+    return foot, top, max(slab.top0, slab.top1) - min(slab.foot0, slab.foot1), False

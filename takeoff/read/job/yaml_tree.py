@@ -7,7 +7,7 @@ short file could otherwise unfold into a huge one.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from functools import cached_property
 
 import yaml
 
@@ -18,6 +18,7 @@ Value = None | bool | int | float | str | list["Value"] | dict[str | int, "Value
 
 MOST_BYTES = 5_000_000
 DEEPEST = 40
+_QUOTED = frozenset(("'", '"', "|", ">"))  # styles of texts that stay what they are
 
 
 class _Loader(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[misc]
@@ -27,14 +28,31 @@ class _Loader(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[mi
         """One tag for all."""
         return ""
 
+    def descend_resolver(self, node: yaml.Node, place: object) -> None:
+        """No tag goes by where a node stands."""
 
-@dataclass(slots=True)
+    def ascend_resolver(self) -> None:
+        """Nor by what is above it."""
+
+
 class YamlTree:
-    """A document: its value, where each path stands (1-based line, column), and the faults found while reading."""
+    """A document: its value, where each path stands (1-based line, column), and the faults found while reading. The
+    places are looked up when they are first asked for: nobody asks where a word of the catalogue stands."""
 
-    value: Value = None
-    places: dict[Path, tuple[int, int]] = field(default_factory=dict)
-    faults: list[tuple[int, int, str]] = field(default_factory=list)
+    def __init__(self, value: Value = None, places: dict[Path, tuple[int, int]] | None = None) -> None:
+        self.value = value
+        self.faults: list[tuple[int, int, str]] = []
+        self.root: yaml.Node | None = None
+        if places is not None:
+            self.places = places
+
+    @cached_property
+    def places(self) -> dict[Path, tuple[int, int]]:
+        """Line and column by path; of a key by the path of its value with `<key>` behind."""
+        found: dict[Path, tuple[int, int]] = {}
+        if self.root is not None:
+            _place(self.root, (), found, set())
+        return found
 
 
 def read_yaml(text: str) -> YamlTree:
@@ -54,7 +72,8 @@ def read_yaml(text: str) -> YamlTree:
     finally:
         loader.dispose()
     if node is not None:
-        tree.value = _value(node, (), tree, set())
+        tree.root = node
+        tree.value = _value(node, 0, tree.faults, set())
     return tree
 
 
@@ -83,48 +102,70 @@ def _syntax_words(err: yaml.MarkedYAMLError) -> str:
     return problem
 
 
-def _value(node: yaml.Node, path: Path, tree: YamlTree, seen: set[int]) -> Value:
-    place = (node.start_mark.line + 1, node.start_mark.column + 1)
-    tree.places.setdefault(path, place)
+def _value(node: yaml.Node, depth: int, faults: list[tuple[int, int, str]], seen: set[int]) -> Value:
     if id(node) in seen:
-        tree.faults.append((*place, "an alias (*name) is not read in a job; write the value out"))
+        faults.append((*_stands(node), "an alias (*name) is not read in a job; write the value out"))
         return None
     seen.add(id(node))
-    if len(path) > DEEPEST:
-        tree.faults.append((*place, f"nested deeper than {DEEPEST} levels"))
+    if depth > DEEPEST:
+        faults.append((*_stands(node), f"nested deeper than {DEEPEST} levels"))
         return None
+    if isinstance(node, yaml.ScalarNode):
+        return _scalar(node)
     if isinstance(node, yaml.MappingNode):
-        return _mapping(node, path, tree, seen)
-    if isinstance(node, yaml.SequenceNode):
-        return [_value(child, (*path, i), tree, seen) for i, child in enumerate(node.value)]
-    return _scalar(node)
+        return _mapping(node, depth, faults, seen)
+    return [_value(child, depth + 1, faults, seen) for child in node.value]
 
 
-def _mapping(node: yaml.MappingNode, path: Path, tree: YamlTree, seen: set[int]) -> dict[str | int, Value]:
+def _mapping(
+    node: yaml.MappingNode, depth: int, faults: list[tuple[int, int, str]], seen: set[int]
+) -> dict[str | int, Value]:
     found: dict[str | int, Value] = {}
-    first_line: dict[str | int, int] = {}
+    first: dict[str | int, yaml.Node] = {}
     for key_node, value_node in node.value:
-        line, column = key_node.start_mark.line + 1, key_node.start_mark.column + 1
-        key = _scalar(key_node) if isinstance(key_node, yaml.ScalarNode) else None
-        if isinstance(key, bool) or not isinstance(key, str | int):
-            key = key_node.value if isinstance(key_node, yaml.ScalarNode) else None
+        key = _key(key_node)
         if key is None:
-            tree.faults.append((line, column, "a key must be a word or a whole number"))
-            continue
-        if key in found:
-            tree.faults.append((line, column, f"{key}: given twice, first on line {first_line[key]}"))
-            continue
-        first_line[key] = line
-        tree.places[(*path, key, "<key>")] = (line, column)
-        found[key] = _value(value_node, (*path, key), tree, seen)
+            faults.append((*_stands(key_node), "a key must be a word or a whole number"))
+        elif key in found:
+            faults.append((*_stands(key_node), f"{key}: given twice, first on line {_stands(first[key])[0]}"))
+        else:
+            first[key] = key_node
+            found[key] = _value(value_node, depth + 1, faults, seen)
     return found
 
 
-def _scalar(node: yaml.Node) -> Value:
-    text = str(node.value)
-    if getattr(node, "style", None) in ("'", '"', "|", ">"):
-        return text
-    return plain_word(text)
+def _place(node: yaml.Node, path: Path, places: dict[Path, tuple[int, int]], seen: set[int]) -> None:
+    """Where a node and all under it stand, as far as `_value` reads."""
+    places[path] = _stands(node)
+    if id(node) in seen or len(path) > DEEPEST:
+        return
+    seen.add(id(node))
+    if isinstance(node, yaml.SequenceNode):
+        for i, child in enumerate(node.value):
+            _place(child, (*path, i), places, seen)
+    elif isinstance(node, yaml.MappingNode):
+        for key_node, value_node in node.value:
+            key = _key(key_node)
+            if key is not None and (*path, key) not in places:
+                places[(*path, key, "<key>")] = _stands(key_node)
+                _place(value_node, (*path, key), places, seen)
+
+
+def _stands(node: yaml.Node) -> tuple[int, int]:
+    """Line and column of a node, from 1."""
+    return node.start_mark.line + 1, node.start_mark.column + 1
+
+
+def _key(node: yaml.Node) -> str | int | None:
+    """What a key says; None for one that is no word."""
+    if not isinstance(node, yaml.ScalarNode):
+        return None
+    key = _scalar(node)
+    return key if isinstance(key, str | int) and not isinstance(key, bool) else str(node.value)
+
+
+def _scalar(node: yaml.ScalarNode) -> str | int | float | bool | None:
+    return str(node.value) if node.style in _QUOTED else plain_word(node.value)
 
 
 def place_of(places: Mapping[Path, tuple[int, int]], path: Path) -> tuple[int, int]:

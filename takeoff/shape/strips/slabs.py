@@ -24,6 +24,7 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 
 CRUMB_MM = TOLERANCES.crumb_mm
+_STOUT_MM = TOLERANCES.same_point_mm
 
 
 @record
@@ -43,6 +44,11 @@ class Slab:
     def area_mm2(self) -> float:
         """Area of the trapezoid."""
         return (self.u1 - self.u0) * (self.top0 - self.foot0 + self.top1 - self.foot1) / 2.0
+
+    @property
+    def corners(self) -> Ring2:
+        """Its corners, counter-clockwise."""
+        return (self.u0, self.foot0), (self.u1, self.foot1), (self.u1, self.top1), (self.u0, self.top0)
 
     def mirrored(self) -> Slab:
         """The slab with u and -u swapped."""
@@ -74,11 +80,7 @@ def cut_slabs(
     `rings`: outer rings and holes in any direction, not crossing [mm]; `edges`: for each ring the id of the side that
     starts at each point. Parts where an odd number of sides lie below are area.
     """
-    sides: list[tuple[Point2, Point2, str]] = []
-    for ring, names in zip(rings, edges, strict=True):
-        for a, b, name in zip(ring, (*ring[1:], ring[0]), names, strict=True):
-            if abs(a[0] - b[0]) > CRUMB_MM:
-                sides.append((a, b, name) if a[0] < b[0] else (b, a, name))
+    sides = _sides_of(rings, edges)
     corners = [point[0] for ring in rings for point in ring]
     if not corners:
         return ()
@@ -86,18 +88,70 @@ def cut_slabs(
     stops = _stops([*corners, *(u for u in at_u_mm if low < u < high)])
     slabs: list[Slab] = []
     for u0, u1 in itertools.pairwise(stops):
-        from_u, to_u = u0 + CRUMB_MM, u1 - CRUMB_MM
-        crossing = [
-            (_height(a, b, u0), _height(a, b, u1), name) for a, b, name in sides if a[0] <= from_u and b[0] >= to_u
-        ]
-        crossing.sort(key=_middle)
+        crossing = sorted([_heights(side, u0, u1) for side in _across(sides, u0, u1)], key=_middle)
         for foot, top in zip(crossing[::2], crossing[1::2], strict=False):
             slabs.append(Slab(u0, u1, foot[0], foot[1], top[0], top[1], foot[2], top[2]))
     return tuple(slab for slab in slabs if slab.area_mm2 > 0.0)
 
 
+# ends by rising u, and the id of the edge it follows
+_Side = tuple[Point2, Point2, str]
+
+
+def _sides_of(rings: Sequence[Ring2], edges: Sequence[Sequence[str]]) -> list[_Side]:
+    """The sides of rings that are not upright."""
+    sides: list[_Side] = []
+    for ring, names in zip(rings, edges, strict=True):
+        for a, b, name in zip(ring, (*ring[1:], ring[0]), names, strict=True):
+            if abs(a[0] - b[0]) > CRUMB_MM:
+                sides.append((a, b, name) if a[0] < b[0] else (b, a, name))
+    return sides
+
+
+def _across(sides: Sequence[_Side], u0: float, u1: float) -> list[_Side]:
+    """The sides that run all the way between two upright lines."""
+    from_u, to_u = u0 + CRUMB_MM, u1 - CRUMB_MM
+    return [side for side in sides if side[0][0] <= from_u and side[1][0] >= to_u]
+
+
+@record
+class Column:
+    """What one side bounds below and one above between two corners of an area."""
+
+    u0: float
+    u1: float
+    foot: _Side
+    top: _Side
+
+    def between(self, u0: float, u1: float) -> Slab:
+        """Its part between two upright lines."""
+        foot0, foot1, foot_edge = _heights(self.foot, u0, u1)
+        top0, top1, top_edge = _heights(self.top, u0, u1)
+        return Slab(u0, u1, foot0, foot1, top0, top1, foot_edge, top_edge)
+
+
+def columns_of(rings: Sequence[Ring2], edges: Sequence[Sequence[str]]) -> tuple[Column, ...]:
+    """An area as columns side by side, cut at every corner, where nothing of it lies over anything else; () for any
+    other."""
+    sides = _sides_of(rings, edges)
+    found: list[Column] = []
+    for u0, u1 in itertools.pairwise(_stops([point[0] for ring in rings for point in ring])):
+        crossing = _across(sides, u0, u1)
+        if len(crossing) != 2:
+            return ()
+        foot, top = sorted(crossing, key=lambda side: _middle(_heights(side, u0, u1)))
+        found.append(Column(u0, u1, foot, top))
+    return tuple(found)
+
+
 def _middle(line: tuple[float, float, str]) -> tuple[float, str]:
     return line[0] + line[1], line[2]
+
+
+def _heights(side: _Side, u0: float, u1: float) -> tuple[float, float, str]:
+    """Where a side crosses two upright lines, and its edge."""
+    a, b, name = side
+    return _height(a, b, u0), _height(a, b, u1), name
 
 
 def _height(a: Point2, b: Point2, u: float) -> float:
@@ -246,6 +300,8 @@ def rings_of(slabs: Sequence[Slab]) -> tuple[Ring2, ...]:
 def _plain_ring(slabs: Sequence[Slab]) -> Ring2:
     """The ring of slabs side by side, each going on in the next over its whole height; () where they do not, or two of
     their corners are one."""
+    if len(slabs) == 1 and _is_stout(slabs[0]):
+        return slabs[0].corners
     for slab in slabs:
         if slab.u1 - slab.u0 <= CRUMB_MM or min(slab.top0 - slab.foot0, slab.top1 - slab.foot1) <= CRUMB_MM:
             return ()
@@ -254,6 +310,13 @@ def _plain_ring(slabs: Sequence[Slab]) -> Ring2:
     last = slabs[-1]
     feet, tops = [(slab.u0, slab.foot0) for slab in slabs], [(slab.u0, slab.top0) for slab in reversed(slabs)]
     return straightened([*feet, (last.u1, last.foot1), (last.u1, last.top1), *tops])
+
+
+def _is_stout(slab: Slab) -> bool:
+    """Whether no corner of a slab lies anywhere near the line between its neighbours: its distance from that line is
+    width x side over the line's length, which is less than the slab's width and reach together."""
+    wide, reach = slab.u1 - slab.u0, highest((slab,)) - lowest((slab,))
+    return wide * min(slab.top0 - slab.foot0, slab.top1 - slab.foot1) > _STOUT_MM * (wide + reach)
 
 
 def _leftmost(here: Point2, choices: Sequence[tuple[Point2, _Corner]], came: Point2 | None) -> _Corner:

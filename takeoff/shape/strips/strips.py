@@ -21,8 +21,10 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.slabs import (
     CRUMB_MM,
+    Column,
     Slab,
     between_heights,
+    columns_of,
     connected,
     cut_slabs,
     slabs_area,
@@ -83,19 +85,12 @@ def cut_strips(area: SheetedArea, start_u_mm: float, start_side: str, widths: Wi
         return ()
     if start_side == "right":
         runs = cut_strips(_mirrored(area), -start_u_mm, "left", widths)
-        held = {id(slab): slab for run in runs for slab in (*run.cover, *run.sheet)}  # most stand in both, and in a lap
-        turned = {key: slab.mirrored() for key, slab in held.items()}
-        return tuple(
-            StripRun(
-                run.strip,
-                run.run,
-                cover=tuple([turned[id(slab)] for slab in reversed(run.cover)]),
-                sheet=tuple([turned[id(slab)] for slab in reversed(run.sheet)]),
-            )
-            for run in runs
-        )
+        return tuple([StripRun(run.strip, run.run, _turned(run.cover), _turned(run.sheet)) for run in runs])
     end = extent(area)[1]
     count = strip_count(end - start_u_mm, widths)
+    columns = columns_of(area.rings, area.edges)
+    if _plain(columns, start_u_mm, count, widths):
+        return _plain_strips(columns, start_u_mm, count, widths)
     lines = [start_u_mm + i * widths.cover_mm for i in range(1, count)]
     spare = widths.overall_mm - widths.cover_mm
     slabs = cut_slabs(area.rings, area.edges, [*lines, *(line + spare for line in lines)])
@@ -123,6 +118,48 @@ def cut_strips(area: SheetedArea, start_u_mm: float, start_side: str, widths: Wi
                 found[host] = replace(found[host], cover=(*found[host].cover, *cover))
         found += own
     return tuple(found)
+
+
+def _plain(columns: Sequence[Column], start_u_mm: float, count: int, widths: Widths) -> bool:
+    """Whether strips can be cut out of columns as they are: these go on in each other, and no side of a sheet comes as
+    near a corner as two points that are one."""
+    if not columns or not _goes_on([column.between(column.u0, column.u1) for column in columns]):
+        return False
+    spare = widths.overall_mm - widths.cover_mm
+    ends = [column.u0 for column in columns] + [columns[-1].u1]
+    for at in (u - start_u_mm - side for u in ends for side in (0.0, spare)):
+        line = round(at / widths.cover_mm)
+        if 0 < line < count and abs(at - line * widths.cover_mm) <= TOLERANCES.same_point_mm:
+            return False
+    return True
+
+
+def _plain_strips(columns: Sequence[Column], start_u_mm: float, count: int, widths: Widths) -> tuple[StripRun, ...]:
+    """One run a strip, cut out of columns that go on in each other."""
+    spare = widths.overall_mm - widths.cover_mm
+    found = []
+    for number in range(1, count + 1):
+        low = start_u_mm + (number - 1) * widths.cover_mm if number > 1 else -float("inf")
+        high = start_u_mm + number * widths.cover_mm if number < count else float("inf")
+        cover = _part_of(columns, low, high)
+        if slabs_area(cover) >= TOLERANCES.least_area_mm2:
+            found.append(StripRun(number, 1, cover, _part_of(columns, low, high + spare)))
+    return tuple(found)
+
+
+def _part_of(columns: Sequence[Column], low: float, high: float) -> tuple[Slab, ...]:
+    """What lies of columns between two upright lines."""
+    return tuple(
+        [
+            column.between(max(low, column.u0), min(high, column.u1))
+            for column in columns
+            if column.u0 < high and low < column.u1
+        ]
+    )
+
+
+def _turned(slabs: Sequence[Slab]) -> tuple[Slab, ...]:
+    return tuple([slab.mirrored() for slab in reversed(slabs)])
 
 
 def _mirrored(area: SheetedArea) -> SheetedArea:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import fields
+from functools import cache
 from json.encoder import encode_basestring
 from operator import attrgetter
 from typing import Any
@@ -24,7 +25,8 @@ class JsonText:
         self._simpler = simpler
         self._figures: dict[float, str] = {}
         self._shared = frozenset(shared)
-        self._written: dict[tuple[int, str], tuple[Any, str]] = {}  # records are held, so that no other takes the place
+        # by its place in memory a record, held so that no other takes the place, the line it stood at, and its text
+        self._written: dict[int, tuple[Any, str, str]] = {}
         self.writers: dict[type, _Writer] = {
             dict: self._mapping,
             tuple: self._list,
@@ -56,14 +58,18 @@ class JsonText:
         return f"{{{inner}{f',{inner}'.join(parts)}{line}}}" if parts else "{}"
 
     def _once(self, write: _Writer) -> _Writer:
-        """Writes a record as `write` does; where the same one stands again at the same depth, its text is there."""
+        """Writes a record as `write` does; where the same one stands again, its text is there, and is moved in or out
+        to its new depth: a line break in it is always one of ours, since those of texts are escaped."""
         written = self._written
 
         def kept(value: Any, line: str) -> str:
-            found = written.get((id(value), line))
+            found = written.get(id(value))
             if found is None:
-                found = written[id(value), line] = value, write(value, line)
-            return found[1]
+                text = write(value, line)
+                written[id(value)] = value, line, text
+                return text
+            _, before, text = found
+            return text if before == line else text.replace(before, line)
 
         return kept
 
@@ -79,14 +85,26 @@ def _by_field(writer: JsonText, kind: type) -> _Writer:
     """Writes records of a kind, field by field."""
     writers, text = writer.writers, writer.text
     names = [field.name for field in fields(kind)]
-    heads = [f"{encode_basestring(name)}: " for name in names]
-    values: Callable[[Any], tuple[Any, ...]] = attrgetter(*names, "__class__")  # one name alone would give no tuple
+    values = _values_of(names)
+
+    @cache
+    def frame(line: str) -> str:
+        """A record of the kind at a depth, with a place for the text of each value."""
+        entries = ",".join(f"{line} {encode_basestring(name)}: %s" for name in names)
+        return f"{{{entries}{line}}}" if names else "{}"
 
     def written(value: Any, line: str) -> str:
         inner, parts = line + " ", []
-        for head, entry in zip(heads, values(value), strict=False):
+        for entry in values(value):
             write = writers.get(type(entry))
-            parts.append(head + (write(entry, inner) if write else text(entry, inner)))
-        return f"{{{inner}{f',{inner}'.join(parts)}{line}}}" if parts else "{}"
+            parts.append(write(entry, inner) if write else text(entry, inner))
+        return frame(line) % tuple(parts)
 
     return written
+
+
+def _values_of(names: Sequence[str]) -> Callable[[Any], tuple[Any, ...]]:
+    """What gives the values of a record by their names; `attrgetter` gives a tuple for more than one alone."""
+    if len(names) > 1:
+        return attrgetter(*names)
+    return lambda value: tuple(getattr(value, name) for name in names)

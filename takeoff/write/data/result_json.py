@@ -17,16 +17,18 @@ from pydantic import BaseModel
 
 from takeoff import __version__
 from takeoff.basics.errors import TakeoffError
-from takeoff.model.basis import Basis, Setting, Term
+from takeoff.model.basis import Basis, Quantity, Setting, Term
 from takeoff.model.issues import Standing
 from takeoff.model.items import Item, Made
 from takeoff.model.order import OrderLine, Takeoff
+from takeoff.model.sheets import SheetPiece
 from takeoff.model.snapshot import RESULT_FORMAT, RESULT_VERSION
 from takeoff.write.data.json_text import JsonText
 from takeoff.write.words.item_names import item_name
 from takeoff.write.words.used import used_products
 
 _INNER = "\n "  # before each part
+_SHARED = (Basis, Term, Quantity, SheetPiece)  # of which one and the same stands at several places
 _PLACES = 9  # a millionth of a micrometre: far below the format's use, far above the noise of the last bits
 
 
@@ -38,7 +40,7 @@ def result_json(takeoff: Takeoff) -> str:
 def result_bytes(takeoff: Takeoff) -> bytes:
     """The takeoff as JSON in UTF-8, part by part: the text of a house never stands in memory as a whole. Raises
     TakeoffError for a figure that is not finite."""
-    writer = JsonText(_number, _simpler, shared=(Basis, Term))
+    writer = JsonText(_number, _simpler, shared=_SHARED)
     try:
         parts = [
             f"{writer.text(name)}: {writer.text(value, _INNER)}".encode() for name, value in _parts(takeoff).items()

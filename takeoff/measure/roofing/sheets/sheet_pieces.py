@@ -99,8 +99,35 @@ def tried_piece(part: Part, number: int, laid: Laid, laying: Laying) -> Tried:
     return Tried(number, bought_mm, foot, top, laid.out.side)
 
 
-def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, laying: Laying) -> SheetPiece:
-    """One sheet as laid; `number` 0 is the lowest of end-lapped parts."""
+@record
+class PlaneTerms:
+    """What explains every sheet of a plane: terms that all have, and by edge id those of the sheets that end at it."""
+
+    shared: tuple[Term, ...]
+    trims: Mapping[str, tuple[Term, ...]]
+
+
+def plane_terms(laid: Laid, laying: Laying) -> PlaneTerms:
+    """The terms of a plane that is set out."""
+    plane, profile, widths = laid.ground.plane, laying.profile, laying.widths
+    shared = (
+        product_term(profile, "cover_mm", widths.cover_mm, "mm"),
+        product_term(profile, "overall_mm", widths.overall_mm, "mm"),
+        laying.settings.term("count_by_overall"),
+        Term("start line", round(laid.out.start_u_mm, 3), "mm", ref=plane.id),
+        Term("pitch", round(plane.pitch_deg, 3), "deg", ref=plane.id),
+    )
+    trims = {
+        name: (Term("trim", trim.mm, "mm", ref=name), *[replace(term, ref=name) for term in trim.terms])
+        for name, trim in laid.ground.trims.items()
+    }
+    return PlaneTerms(shared, trims)
+
+
+def sheet_piece(
+    mark: str, run: StripRun, part: Part, number: int, laid: Laid, laying: Laying, terms: PlaneTerms
+) -> SheetPiece:
+    """One sheet as laid; `number` 0 is the lowest of end-lapped parts, `terms` are those of its plane."""
     turn = _turn(part, number, laid, laying)
     ends = ends_of(part.sheet, turn, laying.settings, laying.square_deg)
     left, right = sides_mm(part.sheet)
@@ -128,7 +155,7 @@ def sheet_piece(mark: str, run: StripRun, part: Part, number: int, laid: Laid, l
         notched=ends.notched,
         corners_mm=corners.corners_mm,
         long_point_mm=corners.long_point_mm,
-        working=Working(_rule(mark, run, part, ends, turn, laid), _terms(mark, part, ends, turn, laid, laying)),
+        working=Working(_rule(mark, run, part, ends, turn, laid), _terms(mark, part, ends, turn, laid, laying, terms)),
     )
     return replace(piece, beside=_beside(piece, part.sheet, laid.ground, laying.roof)) if piece.notched else piece
 
@@ -184,27 +211,19 @@ def _rule(mark: str, run: StripRun, part: Part, ends: Ends, turn: float, laid: L
     return rule
 
 
-def _terms(mark: str, part: Part, ends: Ends, turn: float, laid: Laid, laying: Laying) -> tuple[Term, ...]:
-    ground, profile, widths = laid.ground, laying.profile, laying.widths
+def _terms(
+    mark: str, part: Part, ends: Ends, turn: float, laid: Laid, laying: Laying, of_plane: PlaneTerms
+) -> tuple[Term, ...]:
     terms = [
         Term("reach", round(ends.reach_mm, 3), "mm", ref=mark),
         *ends.bought.terms,
         Term("bought alone", ends.bought.mm, "mm", ref=mark),
     ]
     if turn:
-        terms.append(product_term(profile, "foot_turn_mm", turn, "mm"))
-    terms += [
-        product_term(profile, "cover_mm", widths.cover_mm, "mm"),
-        product_term(profile, "overall_mm", widths.overall_mm, "mm"),
-        laying.settings.term("count_by_overall"),
-        Term("start line", round(laid.out.start_u_mm, 3), "mm", ref=ground.plane.id),
-        Term("pitch", round(ground.plane.pitch_deg, 3), "deg", ref=ground.plane.id),
-    ]
+        terms.append(product_term(laying.profile, "foot_turn_mm", turn, "mm"))
+    terms += of_plane.shared
     for name in dict.fromkeys((*ends.foot.edges, *ends.top.edges)):
-        trim = ground.trims.get(name)
-        if trim is not None:
-            terms.append(Term("trim", trim.mm, "mm", ref=name))
-            terms += [replace(term, ref=name) for term in trim.terms]
+        terms += of_plane.trims.get(name, ())
     if part.lap_mm and laid.laps is not None:
         terms += laid.laps.terms
     return tuple(terms)

@@ -28,6 +28,7 @@ from takeoff.measure.roofing.sheets.sheet_pieces import (
     Laying,
     Tried,
     foot_turn,
+    plane_terms,
     sheet_mark,
     sheet_piece,
     tried_piece,
@@ -180,7 +181,9 @@ class _Try:
         if key not in self._laid:
             runs, laid = self.set_out(ground, out)
             self._laid[key] = [
-                tried_piece(part, n, laid, self.laying) for _, part, n, _ in _parts(runs, laid, self.laying)
+                tried_piece(part, number, laid, self.laying)
+                for _, parts in _parts(runs, laid, self.laying)
+                for number, part in enumerate(parts)
             ]
         return self._laid[key]
 
@@ -215,7 +218,7 @@ def _place(runs: Sequence[StripRun], laid: Laid, laying: Laying, fit: PlaneFit |
     built = partial(built_place, fit) if fit is not None else _as_drawn
     ground, out = laid.ground, laid.out
     plane, settings, profile, widths = ground.plane, laying.settings, laying.profile, laying.widths
-    pieces = tuple(sheet_piece(mark, run, part, n, laid, laying) for run, part, n, mark in _parts(runs, laid, laying))
+    pieces = _pieces(runs, laid, laying)
     longest = laying.site.longest_piece_mm or float("inf")
     run_mm = max((highest(run.sheet) - lowest(run.sheet) for run in runs), default=0.0)
     moved, moved_working = movement(run_mm, settings)
@@ -268,15 +271,23 @@ def _crumb(run: StripRun) -> bool:
     return slabs_area(run.sheet) < TOLERANCES.same_point_mm * (highest(run.sheet) - lowest(run.sheet))
 
 
-def _parts(runs: Sequence[StripRun], laid: Laid, laying: Laying) -> Iterator[tuple[StripRun, Part, int, str]]:
-    """Every sheet: its run, what of it it is, its place in the run, the lowest first, and its mark."""
+def _parts(runs: Sequence[StripRun], laid: Laid, laying: Laying) -> Iterator[tuple[StripRun, Sequence[Part]]]:
+    """Every run and its sheets, the lowest first."""
     longest = laying.site.longest_piece_mm or float("inf")
-    strips = Counter(run.strip for run in runs)
     for run in runs:
-        parts = split_run(run, laid.laps, longest, laid.foot_turn_mm, laying.settings, laying.square_deg)
+        yield run, split_run(run, laid.laps, longest, laid.foot_turn_mm, laying.settings, laying.square_deg)
+
+
+def _pieces(runs: Sequence[StripRun], laid: Laid, laying: Laying) -> tuple[SheetPiece, ...]:
+    """Every sheet of a plane with its mark, as laid."""
+    strips = Counter([run.strip for run in runs])
+    terms = plane_terms(laid, laying)
+    pieces = []
+    for run, parts in _parts(runs, laid, laying):
         for number, part in enumerate(parts):
-            alone = strips[run.strip] == 1
-            yield run, part, number, sheet_mark(laid.ground.plane.id, run, alone, number, len(parts))
+            mark = sheet_mark(laid.ground.plane.id, run, strips[run.strip] == 1, number, len(parts))
+            pieces.append(sheet_piece(mark, run, part, number, laid, laying, terms))
+    return tuple(pieces)
 
 
 def _nothing(ground: Ground, laying: Laying) -> PlaneSheets:

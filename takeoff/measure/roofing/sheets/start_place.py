@@ -73,8 +73,7 @@ def start_line(
     low, high = min(u for u, _ in rings[0]), max(u for u, _ in rings[0])
     count = ceil((high - low + abs(out.shift_mm)) / widths.cover_mm) + 1
     lines += [(k + 1, out.start_u_mm + way * (k * widths.cover_mm + widths.overall_mm)) for k in range(count)]
-    on_plane = [line for line in lines if _runs(rings, line[1], corner if name else None, way)]
-    strip, u = on_plane[0] if on_plane else lines[0]
+    strip, u = next((line for line in lines if _runs(rings, line[1], corner if name else None, way)), lines[0])
     far = "right" if way > 0.0 else "left"
     edge = f"{far} edge of {plane.id}.{strip:02d}, " if strip else ""
     return StartLine(u, f"{edge}{_off_words((u - corner) * way, u - corner, name)}")
