@@ -30,7 +30,7 @@ DifferencesFile = Annotated[
 ]
 Only = Annotated[
     str | None,
-    typer.Option("--only", metavar="KIND,...", help="These kinds of output alone: order, site, dxf, html ...; all."),
+    typer.Option("--only", metavar="KIND,...", help="Only these kinds or files: order, site, dxf, html ...; all."),
 ]
 
 app = typer.Typer(
