@@ -1,194 +1,23 @@
-"""The last steps of the long search for a cutting plan, each by hand: dives, how far it is searched, fewest lengths."""
+"""The last steps of the long search for a cutting plan, each by hand: how far it is searched, fewest lengths."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
-from takeoff.order.cut_stock import dive as of_dive
 from takeoff.order.cut_stock import programme as of_programme
-from takeoff.order.cut_stock.columns import Relaxed, columns_of
-from takeoff.order.cut_stock.dive import Dive
+from takeoff.order.cut_stock.columns import Relaxed
 from takeoff.order.cut_stock.fewest import _best_of, _part, cut_few, cut_fewest
-from takeoff.order.cut_stock.greedy import best_greedy
-from takeoff.order.cut_stock.master import LinearMaster
 from takeoff.order.cut_stock.problem import Answer, Bar, Packing, Pattern, Problem, Stock, bought_of
 from takeoff.order.cut_stock.programme import Effort, Programme, trimmed
-from takeoff.order.cut_stock.search import Found
-from takeoff.order.cut_stock.solve import cut_least
 
 FREE = (False, False)
 # two pieces of 3 m and three of 2 m out of 6 and 5 m: 3 + 3 and 2 + 2 + 2 m are two of 6 m
 PLAIN = Problem((3000, 2000), (2, 3), (6000, 5000), (5, 5), FREE, 0)
 THREES, TWOS, BOTH = (0, ((0, 2),)), (0, ((1, 3),)), (1, ((0, 1), (1, 1)))
-
-
-def dive(problem: Problem, columns: Sequence[tuple[int, Pattern]] = (), **more: int) -> Dive:
-    master = LinearMaster(problem)
-    for column in columns:
-        master.add(column)
-    given = {"best_mm": 10**6, "floor_mm": 0, "rounds": 600, "deviations": 2, "depth": 3, "near_mm": 0} | more
-    return Dive(master, **given)
-
-
-def test_how_wide_a_dive_is() -> None:
-    """The best bar and as many others as are allowed, less those strayed already, down to the depth; then one."""
-    one = dive(PLAIN)
-    assert [one._width(level, strayed) for level, strayed in ((0, 0), (0, 1), (2, 2), (2, 0), (3, 0), (4, 2))] == [
-        3, 2, 1, 3, 1, 1,
-    ]  # fmt: skip
-
-
-def test_when_a_dive_is_done() -> None:
-    for best, floor, rounds, done in (
-        (12, 12, 5, True),
-        (12, 13, 5, True),
-        (12, 11, 5, False),
-        (12, 11, 0, True),
-        (12, 11, 1, False),
-    ):
-        assert dive(PLAIN, best_mm=best, floor_mm=floor, rounds=rounds).done is done
-
-
-def test_few_programmes_more_once_a_plan_is_near() -> None:
-    for best, near, rounds, left in ((12, 12, 600, 250), (12, 11, 600, 600), (11, 12, 100, 100), (11, 12, 251, 250)):
-        one = dive(PLAIN, best_mm=best, near_mm=near, rounds=rounds)
-        one._spare()
-        assert one.rounds == left
-
-
-def test_which_bars_are_fixed_first() -> None:
-    """Those of a whole part before those of a part, then by their share and by their number; those of no share never."""
-    columns = [(0, ((0, 1),)), (0, ((0, 2),)), (0, ((1, 1),)), (0, ((1, 2),)), (1, ((1, 1),)), (1, ((0, 1),))]
-    one = dive(PLAIN, columns)
-    relaxed = Relaxed((0.25, 2.5, 0.0, 0.75, 0.9999999, 1e-7), Fraction(0), complete=True, rounds=1)
-    assert one._ranked(relaxed, (2, 3), (5, 5)) == [(columns[1], 2), (columns[4], 1), (columns[3], 1), (columns[0], 1)]
-    level = Relaxed((0.5, 0.5000001, 1.0, 3.0, 0.5, 0.0), Fraction(0), complete=True, rounds=1)
-    assert one._ranked(level, (2, 3), (5, 5)) == [
-        (columns[3], 3), (columns[2], 1), (columns[0], 1), (columns[1], 1), (columns[4], 1),
-    ]  # fmt: skip
-
-
-def test_what_is_left_once_bars_are_fixed() -> None:
-    one = dive(PLAIN)
-    assert one._fix((5, 3), (4, 9), THREES, 2) == ((1, 3), (2, 9), 2)
-    assert one.bars == [THREES, THREES]
-    # as often as pieces and bars last, and once at least
-    assert one._fix((5, 3), (4, 9), THREES, 9) == ((1, 3), (2, 9), 2)
-    assert one._fix((9, 3), (1, 9), THREES, 9) == ((7, 3), (0, 9), 1)
-    assert one._fix((2, 1), (4, 9), BOTH, 5) == ((1, 0), (4, 8), 1)
-    assert len(one.bars) == 6
-
-
-def test_a_short_rest_is_searched() -> None:
-    """16 pieces are few, 17 are not; what is found is added to the bars that are fixed, and kept where it is less."""
-    few = Problem((3000,), (16,), (6000, 3000), (16, 16), FREE, 0)
-    one = dive(few)
-    one.bars = [(1, ((0, 1),))]
-    assert one._finish_short((15,), (16, 15), 3000)
-    assert (one.best_mm, one.bars) == (7 * 6000 + 3000 + 3000, [(1, ((0, 1),))])
-    assert one.best is not None
-    assert len(one.best.bars) in range(9, 17)
-    many = Problem((3000,), (17,), (6000,), (17,), (False,), 0)
-    assert not dive(many)._finish_short((17,), (17,), 0)
-    assert dive(many)._finish_short((16,), (17,), 0)
-    # nothing below what is known: settled, and nothing kept
-    settled = dive(PLAIN, best_mm=12000)
-    assert settled._finish_short((2, 3), (5, 5), 0)
-    assert (settled.best, settled.best_mm) == (None, 12000)
-    # 1 m is bought already, so that 12 m more are no less than 13
-    settled = dive(PLAIN, best_mm=13000)
-    assert settled._finish_short((2, 3), (5, 5), 1000)
-    assert settled.best is None
-    settled = dive(PLAIN, best_mm=13001)
-    settled._finish_short((2, 3), (5, 5), 1000)
-    assert settled.best is not None
-    assert sorted(settled.best.bars) == [THREES, TWOS]
-    assert settled.best_mm == 12000  # of the bars as they are shrunk
-
-
-def test_only_less_is_kept() -> None:
-    one = dive(PLAIN, best_mm=12000, near_mm=12000)
-    one.bars = [THREES, TWOS]
-    one._keep(12000)
-    assert (one.best, one.rounds) == (None, 600)
-    one.best_mm = 12001
-    one._keep(12000)
-    assert one.best is not None
-    assert (sorted(one.best.bars), one.best_mm, one.rounds) == (sorted([THREES, TWOS]), 12000, 250)
-
-
-def test_the_way_of_a_dive(monkeypatch: pytest.MonkeyPatch) -> None:
-    """40 pieces of 3 m by hand: ten bars of two, then ten more, 120 m; then the second choice, four bars of one with bars of
-    two banned: 24 m bought and at least 96 m to go are no less than 120 m, so it ends there. Each programme took 7 rounds."""
-    two, one = (0, ((0, 2),)), (0, ((0, 1),))
-    asked: list[tuple[Any, ...]] = []
-    problem = Problem((3000,), (40,), (6000,), (40,), (False,), 0)
-    master: Any = SimpleNamespace(
-        problem=problem, columns=[two, one], set_rest=lambda rest, left, banned: asked.append((rest, left, banned))
-    )
-
-    def generated(_: Any, rest: Any, left: Any, rounds: int, cutoff: float) -> Relaxed:
-        asked.append((rest, left, rounds, cutoff))
-        return Relaxed((10.0, 4.0), Fraction(96000 if rest == (36,) else 0), complete=True, rounds=7)
-
-    monkeypatch.setattr(of_dive, "generate", generated)
-    way = Dive(master, 10**6, 0, 600, deviations=1, depth=1, near_mm=0)
-    way.run()
-    assert asked == [
-        ((40,), (40,), frozenset()), ((40,), (40,), 400, 10**6),
-        ((20,), (30,), frozenset()), ((20,), (30,), 400, 10**6 - 60000),
-        ((36,), (36,), frozenset({two})), ((36,), (36,), 400, 120000 - 24000),
-    ]  # fmt: skip
-    assert way.best == Packing((two,) * 20)
-    assert (way.best_mm, way.rounds, way.bars) == (120000, 600 - 21, [])
-    # one choice a level below the depth, and none strayed twice
-    asked.clear()
-    narrow = Dive(master, 10**6, 0, 600, deviations=1, depth=0, near_mm=0)
-    narrow.run()
-    assert len(asked) == 4
-    # few rounds are the most that a programme may take
-    asked.clear()
-    Dive(master, 10**6, 0, 7, deviations=1, depth=1, near_mm=0).run()
-    assert [row for row in asked if len(row) == 4] == [((40,), (40,), 7, 10**6)]
-
-
-def test_what_a_short_rest_is_searched_for(monkeypatch: pytest.MonkeyPatch) -> None:
-    asked: list[tuple[Any, ...]] = []
-    monkeypatch.setattr(
-        of_dive, "search", lambda *given: asked.append(given) or Found(Packing((TWOS,)), finished=False)
-    )
-    way = dive(PLAIN, best_mm=20000, floor_mm=9000)
-    way.bars = [THREES]
-    assert not way._finish_short((0, 3), (4, 5), 6000)
-    assert asked == [(PLAIN, (0, 3), (4, 5), 14000, 3000, 4000)]
-    assert way.best is not None
-    assert (sorted(way.best.bars), way.best_mm) == ([THREES, TWOS], 12000)
-
-
-@pytest.mark.parametrize("deviations", [0, 2])
-def test_a_dive_down_to_the_least(deviations: int) -> None:
-    """44 pieces of three lengths that fill bars of 6 m by threes: 3 + 2 + 1 m sixteen times less 4 of 1 m."""
-    problem = Problem((3010, 1990, 1000), (16, 16, 12), (6000, 4000), (44, 44), FREE, 0)
-    quick = best_greedy(problem)
-    one = dive(problem, columns_of(quick.bars), best_mm=bought_of(problem, quick) + 1, deviations=deviations)
-    one.run()
-    assert one.best is not None
-    assert (
-        one.best_mm
-        == bought_of(problem, one.best)
-        == cut_least({3010: 16, 1990: 16, 1000: 12}, [Stock(6000), Stock(4000)]).bought_mm
-    )
-    assert one.rounds < 600
-    assert one.bars == []
-    # a plan as short as the floor ends it, and so does a dive without a programme left
-    ended = dive(problem, columns_of(quick.bars), best_mm=bought_of(problem, quick) + 1, rounds=0)
-    ended.run()
-    assert ended.best is None
 
 
 def programme(problem: Problem, best: Packing, bound: int) -> Programme:
@@ -198,12 +27,26 @@ def programme(problem: Problem, best: Packing, bound: int) -> Programme:
 def test_when_a_bound_is_met() -> None:
     """12 m bought against a bound of 10 m is a fifth over it."""
     one = programme(PLAIN, Packing((THREES, TWOS)), 10000)
-    assert (one.method, one.master.columns) == ("greedy", [THREES, TWOS])
+    assert one.method == "greedy"
+    # those of the plan, and 5 m full beside a piece of 3 m
+    assert one.master.columns == [THREES, TWOS, BOTH]
+    assert programme(PLAIN, Packing((BOTH,)), 0).master.columns == [BOTH, THREES, TWOS]
+    assert Programme(PLAIN, Packing((BOTH,)), 0, [TWOS]).master.columns == [BOTH, TWOS]
     assert [one._met(share) for share in (0.0, 0.19, 0.2, 0.21)] == [False, False, True, True]
     one.bound_mm = 12000
     assert one._met(0.0)
     one.best = Packing((THREES,), ((1, 3),))
     assert not one._met(1.0)
+
+
+def test_another_quick_plan_is_taken_where_it_is_better() -> None:
+    """3 + 2 m out of 5 m and the rest out of three more, 20 m, against 12 m: the better one stands, its bars are known."""
+    begun = Packing((BOTH, BOTH, (1, ((1, 1),))))
+    one = programme(PLAIN, begun, 10000)
+    one._take(Packing((THREES, TWOS)))
+    assert (one.best, one.master.columns) == (Packing((THREES, TWOS)), [BOTH, (1, ((1, 1),)), THREES, TWOS])
+    one._take(begun)
+    assert one.best == Packing((THREES, TWOS))
 
 
 def test_how_many_programmes_are_solved() -> None:
@@ -251,8 +94,8 @@ def test_what_a_dive_is_asked_for(
     class Asked:
         best = None
 
-        def __init__(self, *given: Any) -> None:
-            seen.append(given[1:])
+        def __init__(self, *given: Any, at_once: bool) -> None:
+            seen.append((*given[1:], at_once))
 
         def run(self, known: Any = None) -> None:
             told.append(known)
@@ -264,24 +107,29 @@ def test_what_a_dive_is_asked_for(
     one._dive(Effort(600, 2, 3))
     one.bound_mm = 10001
     one._dive(Effort(4000, 4, 8))
-    assert seen == [(asked[0], 0, 600, 2, 3, 0), (asked[0], 10001, 4000, 4, 8, 10051)]
+    assert seen == [(asked[0], 0, 600, 2, 3, 0, False), (asked[0], 10001, 4000, 4, 8, 10051, False)]
     assert told == [root, None]
+    # a plan of 15 m at its bound: as much in fewer bars is looked for, less than a millimetre more
+    one.bound_mm = 15000
+    one._dive(Effort(600, 2, 3, at_once=True))
+    assert seen[2][:5] == (15001 if len(best) > 1 else asked[0], 15000, 600, 2, 3)
+    assert seen[2][6]
 
 
 @pytest.mark.parametrize(
     ("kinds", "bought", "bound", "columns", "steps"),
     [
-        (2, 12000, 12000, 9, ["root"]),
-        (2, 12100, 12000, 9, ["root", "narrow", "whole", "middling"]),  # between 5 and 10 in a thousand
-        (2, 12120, 12000, 9, ["root", "narrow", "whole", "middling"]),
-        (2, 12121, 12000, 9, ["root", "narrow", "whole", "wide"]),
-        (2, 12060, 12000, 9, ["root", "narrow", "whole"]),  # near: no more dives
-        (2, 12060, 12000, 400, ["root", "narrow", "whole"]),
-        (2, 12060, 12000, 401, ["root", "narrow"]),  # near, and over many columns
-        (2, 12061, 12000, 401, ["root", "narrow", "whole", "middling"]),
-        (300, 12012, 12000, 9, ["root", "narrow", "whole"]),
-        (301, 12012, 12000, 9, []),  # many lengths and hardly over the bound
-        (301, 12013, 12000, 9, ["root", "narrow", "whole"]),
+        (2, 12000, 12000, 9, ["root", "quick"]),
+        (2, 12100, 12000, 9, ["root", "quick", "all", "narrow", "whole", "middling"]),  # between 5 and 10 in a thousand
+        (2, 12120, 12000, 9, ["root", "quick", "all", "narrow", "whole", "middling"]),
+        (2, 12121, 12000, 9, ["root", "quick", "all", "narrow", "whole", "wide"]),
+        (2, 12060, 12000, 9, ["root", "quick", "all", "narrow", "whole"]),  # near: no more dives
+        (2, 12060, 12000, 400, ["root", "quick", "all", "narrow", "whole"]),
+        (2, 12060, 12000, 401, ["root", "quick", "all", "narrow"]),  # near, and over many columns
+        (2, 12061, 12000, 401, ["root", "quick", "all", "narrow", "whole", "middling"]),
+        (300, 12012, 12000, 9, ["root", "quick", "all", "narrow", "whole"]),
+        (301, 12012, 12000, 9, ["all"]),  # many lengths and hardly over the bound
+        (301, 12013, 12000, 9, ["root", "quick", "all", "narrow", "whole"]),
     ],
 )
 def test_how_far_a_plan_is_searched(
@@ -291,8 +139,15 @@ def test_how_far_a_plan_is_searched(
     one.problem = SimpleNamespace(demands=(1,) * kinds)  # type: ignore[assignment]
     one.master = SimpleNamespace(columns=[()] * columns)  # type: ignore[assignment]
     done: list[str] = []
-    efforts = {of_programme.NARROW: "narrow", of_programme.WIDE: "wide", of_programme.MIDDLING: "middling"}
+    efforts = {
+        of_programme.QUICK: "quick",
+        of_programme.NARROW: "narrow",
+        of_programme.WIDE: "wide",
+        of_programme.MIDDLING: "middling",
+    }
     monkeypatch.setattr(of_programme, "bought_of", lambda *_: bought)
+    monkeypatch.setattr(of_programme, "best_greedy", lambda problem: Packing((BOTH,)))
+    monkeypatch.setattr(one, "_take", lambda quick: done.append("all") if quick == Packing((BOTH,)) else None)
     monkeypatch.setattr(one, "_root", lambda: done.append("root"))
     monkeypatch.setattr(one, "_whole", lambda: done.append("whole"))
     monkeypatch.setattr(one, "_dive", lambda effort: done.append(efforts[effort]))

@@ -43,6 +43,7 @@ from takeoff.order.cut_stock import (
     quick_length,
     runs,
     solve,
+    ways_by_price,
     whole_boards,
 )
 from takeoff.order.sheets import matching, raked_pairs, sheet_blanks
@@ -76,14 +77,15 @@ LIMITS = [
 SEARCHES = [
     (choose, "PACKED_PIECES 20000"),
     (columns, "PRICE_SCALE 1048576"),
-    (dive, "ROUNDS_A_NODE 400  ROUNDS_NEAR 250  SHORT_REST 16  SHORT_NODES 4000"),
+    (dive, "ROUNDS_A_NODE 400  ROUNDS_NEAR 250  SHORT_REST 20  SHORT_NODES 4000"),
     (fewest, "CHOICES 60"),
     (master, "MISSING_COST 4"),
     (programme, "ROOT_ROUNDS 3000  WHOLE_NODES 20  WHOLE_COLUMNS 400  NEAR 0.005  MANY_KINDS 300  HARDLY 0.001"),
     (programme, "MOST_WORK 5e7"),
     (quick_length, "_DIGITS 32  _ONE 4294967295  _BARS 32768"),
     (runs, "SPARE_JOINTS 2  CRUMB_PLACES 2"),
-    (solve, "SEARCH_PIECES 40  SEARCH_NODES 3000"),
+    (solve, "SEARCH_PIECES 40  SEARCH_NODES 3000  FEW_KINDS 4"),
+    (ways_by_price, "ROUNDS 2"),
     (matching, "MOST_EDGES 1e5  BEST 40  _SOME_EDGES 1000  _MANY_EDGES 4000  _ROUNDS 30  _NODES 20  _PARTED 20"),
     (matching, "_PASSES 5  _NEVER 1e9  _WHOLE 1e-6  _STEPS 16777216"),
 ]

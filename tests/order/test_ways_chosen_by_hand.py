@@ -360,7 +360,7 @@ def test_the_way_taken_is_the_one_that_slow_sums_take(seed: int) -> None:
     assert one.in_line(chosen) == {n for n in runs if Plain(one).clashes(chosen, n, chosen[n], runs)}
     assert one._all_clashes(chosen) == sum(Plain(one).clashes(chosen, n, chosen[n], runs) for n in runs) // 2
     # what was remembered of pieces is what a plan of them buys, and each was paid for once
-    pieces = dict(enumerate(one._lengths))
+    pieces = dict(enumerate(one.lengths_mm))
     for mark in one._packed:
         count = sum(mark >> 32 * place & 0xFFFFFFFF for place in pieces)
         one.budget += count

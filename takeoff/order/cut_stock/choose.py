@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from math import ceil
 
 from takeoff.basics.superseding import look_up
 from takeoff.basics.tolerances import TOLERANCES
@@ -31,7 +33,7 @@ class Chooser:
     def __init__(
         self,
         runs: Sequence[RunDemand],
-        ways: Sequence[Sequence[Way]],
+        ways: Sequence[list[Way]],
         stock: Sequence[Stock],
         kerf_mm: int,
         joints_save: bool = False,
@@ -49,12 +51,14 @@ class Chooser:
         self.budget = PACKED_PIECES
         self._known: dict[int, tuple[int, int]] = {}  # missing and bought, by the mark of the pieces
         self._packed: set[int] = set()
-        self._lengths = sorted({piece for options in ways for way in options for piece in way.pieces_mm}, reverse=True)
-        place = {length: number for number, length in enumerate(self._lengths)}
+        self.lengths_mm = sorted(
+            {piece for options in ways for way in options for piece in way.pieces_mm}, reverse=True
+        )
+        place = {length: number for number, length in enumerate(self.lengths_mm)}
         self._marks = [[mark_of(way.pieces_mm, place) for way in options] for options in ways]
         endless = all(entry.supply is None for entry in stock)
         stock_mm = sorted({entry.length_mm for entry in stock}, reverse=True)
-        self._quick = QuickLength(self._lengths, stock_mm, kerf_mm, trim_mm) if endless else None
+        self._quick = QuickLength(self.lengths_mm, stock_mm, kerf_mm, trim_mm) if endless else None
         self._prices: dict[int, float] = {}  # of a piece cut from bars of its own
         # rows of a house repeat: joints where they stand on the house, and pairs of such lists counted once
         self._places = [
@@ -70,6 +74,61 @@ class Chooser:
         plans = [self._row_by_row(price) for price in (self._alone, self._longest_first, self._evened)]
         best = min(plans, key=self._score)
         return self._improved(best)
+
+    def settled(self) -> list[int]:
+        """The ways taken by their pieces and by joints too near alone, as `choose` takes them: no length is asked."""
+        if all(len(ways) == 1 for ways in self.ways):
+            return [0] * len(self.runs)
+        chosen = self._row_by_row(self._alone)
+        again = True
+        while again:
+            again = False
+            for run, ways in enumerate(self.ways):
+                rated = [
+                    self._order(self._clashes(chosen, run, way), len(ways[way].pieces_mm)) for way in range(len(ways))
+                ]
+                least = min(rated)
+                if least < rated[chosen[run]]:
+                    chosen[run], again = rated.index(least), True
+        return chosen
+
+    def _order(self, clashes: int, count: int) -> tuple[int, int]:
+        return (clashes, count) if self.apart or self.joints_save else (count, clashes)
+
+    def pieces_of(self, chosen: Sequence[int]) -> dict[int, int]:
+        """How many pieces of each length there are, as chosen [mm]."""
+        counts: Counter[int] = Counter()
+        for options, way in zip(self.ways, chosen, strict=True):
+            counts.update(options[way].pieces_mm)
+        return dict(counts)
+
+    def cheaper(self, chosen: Sequence[int], prices: Mapping[int, int]) -> list[int]:
+        """Other ways at less price, of as many pieces and with no more joints too near, for half of the runs that such
+        ways save at, the most first.
+
+        Prices hold for a piece more or less: where all runs changed at once they would be others.
+        """
+        found = list(chosen)
+        priced = [[sum([prices[piece] for piece in way.pieces_mm]) for way in options] for options in self.ways]
+        saved = sorted((self._saved(priced[run], found, run)[0], run) for run in range(len(found)))
+        saving = [run for least, run in saved if least < 0]
+        for run in saving[: ceil(len(saving) / 2)]:
+            less, way = self._saved(priced[run], found, run)
+            if less < 0:
+                found[run] = way
+        return found
+
+    def _saved(self, priced: Sequence[int], chosen: Sequence[int], run: int) -> tuple[int, int]:
+        """The least price of a run's ways less that of its own, and that way."""
+        ways, taken = self.ways[run], chosen[run]
+        now = self._clashes(chosen, run, taken)
+        own = priced[taken]
+        cheaper = sorted([(price - own, way) for way, price in enumerate(priced) if price < own])
+        for less, way in cheaper:
+            alike = len(ways[way].pieces_mm) == len(ways[taken].pieces_mm)
+            if alike and self._clashes(chosen, run, way) <= now:
+                return less, way
+        return 0, taken
 
     def _row_by_row(self, price: Callable[[int, int], float]) -> list[int]:
         """Row after row the way with fewest joints too near the rows chosen so far, then the least price."""
@@ -178,7 +237,7 @@ class Chooser:
             return False
         if self.joints_save and not self.apart:
             return clashes > best[1]
-        return ((clashes, count) if self.apart else (count, clashes)) > best[1:3]
+        return self._order(clashes, count) > best[1:3]
 
     def _score(self, chosen: Sequence[int]) -> Score:
         return self._rated(self._all_clashes(chosen), self._mark(chosen), self._count(chosen))
@@ -202,7 +261,7 @@ class Chooser:
     def _packed_mm(self, mark: int) -> tuple[int, int]:
         if self._quick is not None:
             return 0, self._quick.bought_mm(mark)
-        pieces = {length: n for length, n in zip(self._lengths, counts_of(mark), strict=False) if n}
+        pieces = {length: n for length, n in zip(self.lengths_mm, counts_of(mark), strict=False) if n}
         problem = make_problem(pieces, self.stock, self.kerf_mm, self.trim_mm)
         missing, bought, _, _ = rank(problem, fullest_bars(problem))
         return missing, bought

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.order.cut_stock.bounds import next_bought
+from takeoff.order.cut_stock.greedy import Sums
 from takeoff.order.cut_stock.master import Column, LinearMaster, fits
 from takeoff.order.cut_stock.pricing import Knapsack
 from takeoff.order.cut_stock.problem import Problem
@@ -87,24 +88,22 @@ def generate(
 def less_bars(
     master: LinearMaster,
     relaxed: Relaxed,
-    column: Column,
-    times: int,
+    fixed: Mapping[Column, int],
     rest: Sequence[int],
     supplies: Sequence[int],
     banned: frozenset[Column],
 ) -> Relaxed | None:
-    """The linear programme's end once so many bars of a column are fixed, which leave `rest` and `supplies`: as it
+    """The linear programme's end once so many bars of some columns are fixed, which leave `rest` and `supplies`: as it
     was less these bars, at the same prices, where it had that many and all of its other columns may still be used.
     None where it is to be solved anew."""
     if relaxed.priced is None:
         return None
     columns = master.columns
-    fixed = columns.index(column)
-    shares = [share - times if number == fixed else share for number, share in enumerate(relaxed.shares)]
-    if shares[fixed] < -WHOLE_SHARE:
-        return None
-    for share, one in zip(shares, columns, strict=False):
-        if share > WHOLE_SHARE and (one in banned or not fits(one, rest, supplies)):
+    shares = [share - fixed.get(column, 0) for share, column in zip(relaxed.shares, columns, strict=False)]
+    for share, column in zip(shares, columns, strict=False):
+        if share < -WHOLE_SHARE:
+            return None
+        if share > WHOLE_SHARE and (column in banned or not fits(column, rest, supplies)):
             return None
     bound = safe_bound(master.problem, relaxed.priced.prices, rest, supplies, relaxed.priced.dearest)
     return Relaxed(tuple(shares), bound, relaxed.complete, 1, relaxed.priced)
@@ -157,3 +156,19 @@ def whole_bound(problem: Problem, bound: Fraction) -> int:
 def columns_of(bars: Sequence[tuple[int, tuple[tuple[int, int], ...]]]) -> list[Column]:
     """The distinct columns of a packing, in order of first use."""
     return list(dict.fromkeys(bars))
+
+
+def full_bars(problem: Problem) -> list[Column]:
+    """For each kind the longest and the shortest stock as full as other pieces make it beside one: bars to begin with,
+    of which a linear programme needs fewer rounds of pricing."""
+    sums = Sums(max(problem.rooms), list(zip(range(len(problem.widths)), problem.widths, problem.demands, strict=True)))
+    found: list[Column] = []
+    for kind, width in enumerate(problem.widths):
+        for stock in dict.fromkeys((0, len(problem.rooms) - 1)):
+            room = problem.rooms[stock] - width
+            if room >= 0:
+                counts = sums.counts(sums.most(room))
+                counts[kind] = counts.get(kind, 0) + 1
+                if counts[kind] <= problem.demands[kind]:
+                    found.append((stock, tuple(sorted(counts.items()))))
+    return found

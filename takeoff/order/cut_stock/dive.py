@@ -13,8 +13,11 @@ from takeoff.basics.superseding import look_up
 from takeoff.order.cut_stock.columns import WHOLE_SHARE, Relaxed, generate, less_bars, whole_bound
 from takeoff.order.cut_stock.greedy import shrunk
 from takeoff.order.cut_stock.master import Column, LinearMaster
-from takeoff.order.cut_stock.problem import Packing, bought_of
+from takeoff.order.cut_stock.problem import Packing, bought_of, width_of
 from takeoff.order.cut_stock.search import search
+
+# how many bars of a column
+_Bars = dict[Column, int]
 
 
 @dataclass(slots=True)
@@ -22,7 +25,8 @@ class Dive:
     """One dive from the root for a plan shorter than `best_mm`, at best `floor_mm` [mm].
 
     rounds: linear programmes it may still solve; deviations: second choices on one path; depth: only that far down;
-    near_mm: once a plan is this short only a few more are solved.
+    near_mm: once a plan is this short only a few more are solved; at_once: bars that the mix has wholly are fixed
+    together.
     """
 
     master: LinearMaster
@@ -32,6 +36,7 @@ class Dive:
     deviations: int
     depth: int
     near_mm: int
+    at_once: bool = False
     best: Packing | None = None
     bars: list[Column] = field(default_factory=list)
 
@@ -72,15 +77,16 @@ class Dive:
             return
         mark = len(self.bars)
         tried = banned
-        for column, times in self._ranked(relaxed, rest, left)[: self._width(level, strayed)]:
+        choices, down = self._choices(relaxed, rest, level, strayed)
+        for number, choice in enumerate(choices):
             if self.done:
                 break
-            after, supply, taken = self._fix(rest, left, column, times)
-            spent = used_mm + taken * problem.stock_mm[column[0]]
-            known = less_bars(self.master, relaxed, column, taken, after, supply, tried)
-            self._node(after, supply, spent, level + 1, tried, strayed + (len(tried) - len(banned)), known)
+            after, supply, taken = self._fix(rest, left, choice)
+            spent = used_mm + sum([problem.stock_mm[stock] * times for (stock, _), times in taken.items()])
+            known = less_bars(self.master, relaxed, taken, after, supply, tried)
+            self._node(after, supply, spent, down, tried, strayed + number, known)
             del self.bars[mark:]
-            tried = tried | {column}
+            tried = tried | taken.keys()
 
     def _relaxed(
         self,
@@ -91,7 +97,6 @@ class Dive:
         known: Relaxed | None,
     ) -> Relaxed:
         if known is not None:
-            self.master.put_off(rest, left, banned)
             return known
         self.master.set_rest(rest, left, banned)
         return generate(self.master, rest, left, min(self.rounds, ROUNDS_A_NODE), self.best_mm - used_mm)
@@ -99,27 +104,53 @@ class Dive:
     def _width(self, level: int, strayed: int) -> int:
         return 1 + (self.deviations - strayed if level < self.depth else 0)
 
-    def _ranked(self, relaxed: Relaxed, rest: Sequence[int], left: Sequence[int]) -> list[tuple[Column, int]]:
-        """Columns with how often to fix them: those of a whole part first, then by their share."""
-        scored = []
-        for column, share in zip(self.master.columns, relaxed.shares, strict=False):
-            if share > WHOLE_SHARE:
-                whole = int(share + WHOLE_SHARE)
-                scored.append((min(whole, 1), share, column, max(1, whole)))
-        scored.sort(key=lambda item: (-item[0], -round(item[1], 6), item[2]))
-        return [(column, times) for _, _, column, times in scored]
+    def _choices(self, relaxed: Relaxed, rest: Sequence[int], level: int, strayed: int) -> tuple[list[_Bars], int]:
+        """What may be fixed next, the most promising first, and the level that leads to.
+
+        At once: all bars that the mix has wholly, then these less some. Else bars of one column, those of a whole part
+        first, then by their share.
+        """
+        scored = [
+            (column, share, int(share + WHOLE_SHARE))
+            for column, share in zip(self.master.columns, relaxed.shares, strict=False)
+            if share > WHOLE_SHARE
+        ]
+        scored.sort(key=lambda one: (-min(one[2], 1), -round(one[1], 6), one[0]))
+        width = self._width(level, strayed)
+        whole = {column: times for column, _, times in scored if times}
+        if whole and self.at_once:
+            fullest = self._fullest(whole, rest) if width > 1 and sum(rest) > SHORT_REST else whole
+            return [whole] if fullest == whole else [whole, fullest], level
+        return [{column: max(1, times)} for column, _, times in scored[:width]], level + 1
+
+    def _fullest(self, whole: _Bars, rest: Sequence[int]) -> _Bars:
+        """Such bars less those that leave most over, so that as many pieces are left as are searched."""
+        problem = self.master.problem
+        pieces = {column: sum([n for _, n in column[1]]) for column in whole}
+        spare = SHORT_REST - sum(rest) + sum([pieces[column] * times for column, times in whole.items()])
+        kept = {}
+        for column in sorted(whole, key=lambda one: (width_of(problem.widths, one[1]) / problem.rooms[one[0]], one)):
+            out = min(whole[column], max(spare, 0) // pieces[column])
+            spare -= out * pieces[column]
+            kept[column] = whole[column] - out
+        return kept
 
     def _fix(
-        self, rest: Sequence[int], left: Sequence[int], column: Column, times: int
-    ) -> tuple[tuple[int, ...], tuple[int, ...], int]:
-        stock, pattern = column
+        self, rest: Sequence[int], left: Sequence[int], choice: _Bars
+    ) -> tuple[tuple[int, ...], tuple[int, ...], _Bars]:
+        """What is then left of demands and supplies, and the bars that were taken: as often as pieces and bars last."""
         after, supply = list(rest), list(left)
-        times = max(1, min([times, left[stock], *(rest[kind] // n for kind, n in pattern)]))
-        for kind, n in pattern:
-            after[kind] -= n * times
-        supply[stock] -= times
-        self.bars += [column] * times
-        return tuple(after), tuple(supply), times
+        taken: _Bars = {}
+        for column, wanted in choice.items():
+            stock, pattern = column
+            times = min([wanted, supply[stock], *(after[kind] // n for kind, n in pattern)])
+            if times:
+                taken[column] = times
+                for kind, n in pattern:
+                    after[kind] -= n * times
+                supply[stock] -= times
+                self.bars += [column] * times
+        return tuple(after), tuple(supply), taken
 
     def _finish_short(self, rest: Sequence[int], left: Sequence[int], used_mm: int) -> bool:
         """Short rests are searched exactly instead; True when that settles this branch."""
@@ -146,5 +177,5 @@ class Dive:
 
 ROUNDS_A_NODE = 400
 ROUNDS_NEAR = 250
-SHORT_REST = 16
+SHORT_REST = 20
 SHORT_NODES = 4000

@@ -38,8 +38,8 @@ def piece_mm(length_mm: float, stock_mm: Sequence[int]) -> int:
     >>> piece_mm(3000.003, (6000, 3000)), piece_mm(3000.5, (6000, 3000)), piece_mm(3000.6, (6000, 3000))
     (3000, 3001, 3001)
     """
-    below = whole_mm(length_mm) - 1
-    return below if below in stock_mm and length_mm - below <= PRINTED_MM else whole_mm(length_mm)
+    whole = whole_mm(length_mm)
+    return whole - 1 if whole - 1 in stock_mm and length_mm - (whole - 1) <= PRINTED_MM else whole
 
 
 @record
@@ -100,15 +100,14 @@ def _ahead(run: _Run, inside: Sequence[float], stock_mm: Sequence[int]) -> list[
     """For each stop (the start, the allowed joints, the end) those further on that one allowed piece leads to."""
     stops = (0.0, *inside, run.length_mm)
     longest = max(stock_mm, default=0)
-    return [
-        [b for b in range(a + 1, bisect_right(stops, stop + longest + 1.0)) if _allowed(run, stop, stops[b], stock_mm)]
-        for a, stop in enumerate(stops)
-    ]
-
-
-def _allowed(run: _Run, a_mm: float, b_mm: float, stock_mm: Sequence[int]) -> bool:
-    length = _length(run, a_mm, b_mm, stock_mm)
-    return length <= max(stock_mm, default=0) and length + TOLERANCES.same_length_mm >= run.least_mm
+    least = run.least_mm - TOLERANCES.same_length_mm
+    ahead = []
+    for a, stop in enumerate(stops):
+        # a whole mm and two halves of a lap more than from stop to stop, at most
+        near = bisect_right(stops, stop + least - run.lap_mm - 1.0, a + 1)
+        far = bisect_right(stops, stop + longest + 1.0)
+        ahead.append([b for b in range(near, far) if least <= _length(run, stop, stops[b], stock_mm) <= longest])
+    return ahead
 
 
 def _length(run: _Run, a_mm: float, b_mm: float, stock_mm: Sequence[int]) -> int:

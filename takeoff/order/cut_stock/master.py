@@ -19,8 +19,6 @@ class SolverStoppedError(TakeoffError):
 
 # A pattern and the stock length it is cut from.
 Column = tuple[int, Pattern]
-# Demands by kind, supplies by stock length, and columns that are not used.
-_Rest = tuple[Sequence[int], Sequence[int], frozenset[Column]]
 
 
 def quiet_solver() -> Any:
@@ -83,12 +81,12 @@ class LinearMaster:
             self._solver.addRow(float(demand), inf, 0, np.array([], dtype=np.int32), np.array([]))
         for stock in self._limit_rows:
             self._solver.addRow(-inf, float(problem.supplies[stock]), 0, np.array([], dtype=np.int32), np.array([]))
-        for kind in range(len(problem.demands)):
-            self._solver.addCol(MISSING_COST, 0.0, inf, 1, np.array([kind], dtype=np.int32), np.array([1.0]))
+        kinds = len(problem.demands)
+        numbers, ones = np.arange(kinds, dtype=np.int32), np.ones(kinds)
+        self._solver.addCols(kinds, ones * MISSING_COST, 0.0 * ones, ones * inf, kinds, numbers, numbers, ones)
         self._dummies = len(problem.demands)
         self._asked = (list(problem.demands), list(problem.supplies))
         self._shut: list[bool] = []  # by column
-        self._put_off: list[_Rest] = []
 
     def add(self, column: Column) -> bool:
         """Take a column in; False when it was known."""
@@ -103,20 +101,8 @@ class LinearMaster:
         self._solver.addCol(cost, 0.0, float("inf"), len(index), np.array(index, dtype=np.int32), np.array(value))
         return True
 
-    def put_off(self, demands: Sequence[int], supplies: Sequence[int], banned: frozenset[Column]) -> None:
-        """A programme whose answer is known: it is solved only once there is another to solve, since from which basis
-        the solver goes on decides which of several mixes of one cost it gives."""
-        self._put_off.append((demands, supplies, banned))
-
     def set_rest(self, demands: Sequence[int], supplies: Sequence[int], banned: frozenset[Column]) -> None:
         """Ask for `demands` from `supplies` from now on; columns that hold more than that, or are banned, are shut."""
-        for rest in self._put_off:
-            self._ask(*rest)
-            self._solver.run()
-        self._put_off.clear()
-        self._ask(demands, supplies, banned)
-
-    def _ask(self, demands: Sequence[int], supplies: Sequence[int], banned: frozenset[Column]) -> None:
         inf = float("inf")
         were, had = self._asked
         for kind, demand in enumerate(demands):  # the solver is told what is other than it was, and nothing else

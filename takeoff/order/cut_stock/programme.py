@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import replace
 
 from takeoff.basics.records import record
-from takeoff.order.cut_stock.columns import Relaxed, columns_of, generate, whole_bound
+from takeoff.order.cut_stock.columns import PRICE_SCALE, Relaxed, columns_of, full_bars, generate, whole_bound
 from takeoff.order.cut_stock.dive import Dive
-from takeoff.order.cut_stock.greedy import shrunk
+from takeoff.order.cut_stock.greedy import best_greedy, shrunk
 from takeoff.order.cut_stock.master import Column, LinearMaster, SolverStoppedError, solve_whole
+from takeoff.order.cut_stock.pricing import Knapsack
 from takeoff.order.cut_stock.problem import Packing, Pattern, Problem, bought_of, rank
 
 ROOT_ROUNDS = 3000
@@ -33,8 +34,10 @@ class Effort:
     rounds: int
     deviations: int
     depth: int
+    at_once: bool = False  # fix whole parts of a mix together
 
 
+QUICK = Effort(rounds=600, deviations=2, depth=3, at_once=True)
 NARROW = Effort(rounds=600, deviations=2, depth=3)
 WIDE = Effort(rounds=4000, deviations=4, depth=8)
 # where a bar more is hardly more than near, a long search seldom pays
@@ -44,28 +47,64 @@ MIDDLING = Effort(rounds=300, deviations=4, depth=8)
 class Programme:
     """One problem on its way to the bound: `best` is a checked plan at every moment, `bound_mm` proven [mm]."""
 
-    def __init__(self, problem: Problem, best: Packing, bound_mm: int) -> None:
+    def __init__(self, problem: Problem, best: Packing, bound_mm: int, seeds: Sequence[Column] = ()) -> None:
+        """`best`: a quick plan; `bound_mm`: what the material demands [mm]; `seeds`: bars of another list."""
         self.problem = problem
         self.best = best
         self.bound_mm = bound_mm
         self.method = "greedy"
         self.master = LinearMaster(problem)
         self._at_root: Relaxed | None = None  # the end of the whole problem's linear programme, while nothing was fixed
-        for column in columns_of(best.bars):
+        self._relaxed = False
+        for column in (*columns_of(best.bars), *(seeds or full_bars(problem))):
             self.master.add(column)
 
     def run(self) -> None:
-        """Each step only while the bound is not met, the wide dive only while the plan is not near it."""
-        if len(self.problem.demands) > MANY_KINDS and self._met(HARDLY):
-            return
+        """Each step only while the bound is not met, the wide dive only while the plan is not near it.
+
+        All quick plans together take longer than the first steps, which mostly meet the bound: so they come after.
+        """
         with suppress(SolverStoppedError):
+            if not self._hardly():
+                self.relax()
+                self._dive(QUICK)
+        if self._met(0.0):
+            return
+        self._take(best_greedy(self.problem))
+        with suppress(SolverStoppedError):
+            if not self._hardly():
+                self._search()
+
+    def relax(self) -> None:
+        """Solve the linear programme of the whole problem, once. Raises SolverStoppedError."""
+        if not self._relaxed:
             self._root()
-            if not self._met(0.0):
-                self._dive(NARROW)
-            if not self._met(0.0) and not (self._met(NEAR) and len(self.master.columns) > WHOLE_COLUMNS):
-                self._whole()
-            if not self._met(NEAR):
-                self._dive(MIDDLING if self._met(2 * NEAR) else WIDE)
+            self._relaxed = True
+
+    def prices(self, lengths_mm: Iterable[int]) -> dict[int, int]:
+        """What one piece more of such a length costs once the programme is solved, in 1/PRICE_SCALE mm: the bar that it
+        goes into, less what else of worth that bar then holds. None are known where the solver ended early."""
+        if self._at_root is None or self._at_root.priced is None:
+            return {}
+        problem = self.problem
+        sack = Knapsack(problem.widths, self._at_root.priced.prices, problem.demands, max(problem.rooms))
+        stock = list(zip(problem.stock_mm, problem.rooms, strict=True))
+        return {
+            mm: min([bar * PRICE_SCALE - sack.value(room - width) for bar, room in stock if room >= width])
+            for mm in lengths_mm
+            for width in (mm + problem.kerf_mm,)
+        }
+
+    def _search(self) -> None:
+        self._dive(NARROW)
+        if not self._met(0.0) and not (self._met(NEAR) and len(self.master.columns) > WHOLE_COLUMNS):
+            self._whole()
+        if not self._met(NEAR):
+            self._dive(MIDDLING if self._met(2 * NEAR) else WIDE)
+
+    def _hardly(self) -> bool:
+        """Whether so many lengths differ that a plan as near as this is not searched any longer."""
+        return len(self.problem.demands) > MANY_KINDS and self._met(HARDLY)
 
     def _met(self, share: float) -> bool:
         gap = bought_of(self.problem, self.best) - self.bound_mm
@@ -90,19 +129,27 @@ class Programme:
             self._keep(trial, "columns")
 
     def _dive(self, effort: Effort) -> None:
-        """Dive for less; with pieces missing from the best plan any whole plan is less."""
-        best_mm = bought_of(self.problem, self.best)
+        """Dive for less, at the bound for as much in fewer bars; with pieces missing any whole plan is less."""
+        best_mm = bought_of(self.problem, self.best) + self._met(0.0)
         if self.best.missing:
             best_mm = (
                 sum(n * length for n, length in zip(self.problem.supplies, self.problem.stock_mm, strict=True)) + 1
             )
         near_mm = int((1 + NEAR) * self.bound_mm)
-        rounds = self._rounds(effort.rounds)
-        dive = Dive(self.master, best_mm, self.bound_mm, rounds, effort.deviations, effort.depth, near_mm)
+        wide = effort.deviations, effort.depth
+        dive = Dive(
+            self.master, best_mm, self.bound_mm, self._rounds(effort.rounds), *wide, near_mm, at_once=effort.at_once
+        )
         dive.run(self._at_root)
         self._at_root = None
         if dive.best is not None:
             self._keep(dive.best, "dive")
+
+    def _take(self, quick: Packing) -> None:
+        """Another quick plan, and its bars to choose from."""
+        for column in columns_of(quick.bars):
+            self.master.add(column)
+        self._keep(quick, "greedy")
 
     def _keep(self, trial: Packing, method: str) -> None:
         if rank(self.problem, trial) < rank(self.problem, self.best):

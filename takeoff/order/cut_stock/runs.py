@@ -21,7 +21,7 @@ from takeoff.order.cut_stock.in_line import joints_in_line
 from takeoff.order.cut_stock.joints import Way, ways_to_cut, whole_mm
 from takeoff.order.cut_stock.problem import Answer, Stock, make_problem, rank
 from takeoff.order.cut_stock.site_lengths import SiteCut, cut_from_site
-from takeoff.order.cut_stock.solve import cut_least
+from takeoff.order.cut_stock.solve import SEARCH_PIECES, cut_least
 from takeoff.order.cut_stock.whole_boards import spare_told, whole_packs
 
 # joints tried beyond the fewest, in every run, when the supply of long stock runs out
@@ -161,16 +161,18 @@ def _cut(
     """The ways and the bars; when the supply runs out the runs may take a joint more, and once more again."""
     lengths, sizes = _stock(stock), _sizes(stock)
     kerf, trim = ceil(stock.kerf_mm), ceil(stock.trim_mm)
+    endless = all(entry.supply is None for entry in lengths)
     runs = [run for run, _ in kept]
     ways = [options for _, options in kept]
     plain: tuple[list[Way], Answer] | None = None
     for spare in range(1, SPARE_JOINTS + 2):
         chooser = Chooser(runs, ways, lengths, kerf, extra_joints > 0, trim)
-        chosen = chooser.choose()
-        if spare == 1 and (told := chooser.in_line(chosen)):
-            ways, chosen = _kept_apart(runs, ways, chosen, told, stock)
+        chosen = chooser.settled() if endless else chooser.choose()
+        if spare == 1 and (told := chooser.in_line(chosen)) and (apart := _kept_apart(chooser, told, stock)):
+            chooser, ways = apart, list(apart.ways)
+            chosen = chooser.settled() if endless else chooser.choose()
+        chosen, answer = _cut_as_chosen(chooser, chosen, stock)
         picked = [options[number] for options, number in zip(ways, chosen, strict=True)]
-        answer = _answer(stock, _counts(picked), lengths, kerf, trim)
         if not answer.missing_mm:
             return picked, answer
         plain = plain or (picked, answer)
@@ -181,21 +183,31 @@ def _cut(
     return plain or (picked, answer)
 
 
-def _kept_apart(
-    runs: Sequence[RunDemand], ways: list[list[Way]], chosen: list[int], told: set[int], stock: StockChoice
-) -> tuple[list[list[Way]], list[int]]:
-    """The ways with a joint more for rows whose joints stand in line, and which is then taken; both as they were where
-    no row may take one."""
-    sizes = _sizes(stock)
+def _kept_apart(chooser: Chooser, told: set[int], stock: StockChoice) -> Chooser | None:
+    """A choice of ways with a joint more for rows whose joints stand in line; None where no row may take one."""
+    sizes, runs, ways = _sizes(stock), chooser.runs, chooser.ways
     more = [
         [*options, *ways_to_cut(run, sizes, run.spare_joints)] if n in told and run.spare_joints else options
         for n, (run, options) in enumerate(zip(runs, ways, strict=True))
     ]
     more = [list(dict.fromkeys(options)) for options in more]
     if all(len(new) == len(old) for new, old in zip(more, ways, strict=True)):
-        return ways, chosen
-    chooser = Chooser(runs, more, _stock(stock), ceil(stock.kerf_mm), trim_mm=ceil(stock.trim_mm), apart=True)
-    return more, chooser.choose()
+        return None
+    return Chooser(runs, more, chooser.stock, chooser.kerf_mm, trim_mm=chooser.trim_mm, apart=True)
+
+
+def _cut_as_chosen(chooser: Chooser, chosen: list[int], stock: StockChoice) -> tuple[list[int], Answer]:
+    """The ways in the end and the bars. A long list of a supply without end is chosen by price as it is cut, others are
+    compared by quick plans, those of short supply were."""
+    least = stock.objective is Objective.LEAST_LENGTH and not stock.most_lengths
+    if all(entry.supply is None for entry in chooser.stock) and any(len(options) > 1 for options in chooser.ways):
+        count = sum(len(options[way].pieces_mm) for options, way in zip(chooser.ways, chosen, strict=True))
+        if least and not chooser.joints_save and count > SEARCH_PIECES:
+            from takeoff.order.cut_stock.ways_by_price import cut_by_price  # the solver comes with it
+
+            return cut_by_price(chooser, chosen)
+        chosen = chooser.choose()
+    return chosen, _answer(stock, chooser.pieces_of(chosen), chooser.stock, chooser.kerf_mm, chooser.trim_mm)
 
 
 def _answer(choice: StockChoice, pieces: dict[int, int], lengths: Sequence[Stock], kerf: int, trim: int) -> Answer:

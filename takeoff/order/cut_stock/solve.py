@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from takeoff.model.memory import recalled_plain
 from takeoff.order.cut_stock.bounds import material_bound
-from takeoff.order.cut_stock.greedy import best_greedy, fewer_bars
+from takeoff.order.cut_stock.greedy import best_greedy, fewer_bars, fullest_bars
 from takeoff.order.cut_stock.problem import (
     Answer,
     Packing,
@@ -20,6 +20,8 @@ from takeoff.order.cut_stock.search import search
 
 SEARCH_PIECES = 40
 SEARCH_NODES = 3000
+# of more different lengths, in a long list, all quick plans together take longer than the linear programme
+FEW_KINDS = 4
 
 
 def cut_least(pieces_mm: Mapping[int, int], stock: Iterable[Stock], kerf_mm: int = 0, trim_mm: int = 0) -> Answer:
@@ -46,9 +48,8 @@ def _answer(problem: Problem) -> Answer:
 
 def _solved(problem: Problem) -> tuple[Packing, int, str]:
     """The plan, its proven bound [mm] and what found it; the solver is not loaded where it is not needed."""
-    best = best_greedy(problem)
-    bound_mm = material_bound(problem)
-    if not best.missing and bought_of(problem, best) <= bound_mm:
+    best, bound_mm, met = begun(problem)
+    if met:
         return best, bound_mm, "greedy"
     if problem.count <= SEARCH_PIECES and not best.missing:
         best_mm = bought_of(problem, best)
@@ -62,3 +63,14 @@ def _solved(problem: Problem) -> tuple[Packing, int, str]:
     programme = Programme(problem, best, bound_mm)
     programme.run()
     return programme.best, programme.bound_mm, programme.method
+
+
+def begun(problem: Problem) -> tuple[Packing, int, bool]:
+    """A quick plan, what the material demands [mm], and whether that is all it buys.
+
+    The plan is the best of all quick ones, of long lists of many lengths that of fullest bars alone.
+    """
+    long = problem.count > SEARCH_PIECES and len(problem.demands) > FEW_KINDS
+    quick = fullest_bars(problem) if long else best_greedy(problem)
+    bound_mm = material_bound(problem)
+    return quick, bound_mm, not quick.missing and bought_of(problem, quick) <= bound_mm
