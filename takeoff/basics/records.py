@@ -124,7 +124,8 @@ def _at_first(kind: type, name: str) -> Callable[..., Any]:
 
 def _comparing(kind: type[Any], name: str) -> Callable[..., Any]:
     """How records of a kind compare, or their hash: as the standard library writes it, by what they hold."""
-    held = [one.name for one in fields(kind) if one.compare]
+    hashed = name == "__hash__"
+    held = [one.name for one in fields(kind) if one.compare and not (hashed and one.hash is False)]
     own, others = ("".join(["(", *(f"{whose}.{each}, " for each in held), ")"]) for whose in ("self", "other"))
     text = f"lambda self: hash({own})"
     if name == "__eq__":

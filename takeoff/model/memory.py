@@ -159,7 +159,7 @@ def key_of(value: object) -> Hashable:
         return _Hashed(value)
     except TypeError:
         if isinstance(value, tuple):
-            return tuple(key_of(held) for held in value)
+            return _Hashed(tuple(key_of(held) for held in value))
         if is_dataclass(value):
-            return type(value), *(key_of(getattr(value, field.name)) for field in fields(value))
+            return _Hashed((type(value), *(key_of(getattr(value, field.name)) for field in fields(value))))
         raise

@@ -59,8 +59,8 @@ class Profile:
     depth_mm: float
     half_turn_same: bool
     girth_mm: float
-    kg_per_m: Mapping[float, float]
-    basis: Mapping[str, Basis]
+    kg_per_m: Mapping[float, float] = field(hash=False)
+    basis: Mapping[str, Basis] = field(hash=False)
     least_pitch_deg: float | None = None
     least_pitch_lapped_deg: float | None = None
     shape: ProfileShape | None = None
@@ -109,7 +109,7 @@ class Board:
     thickness_mm: float
     even_coursing: bool
     lengths_mm: tuple[int, ...]
-    basis: Mapping[str, Basis]
+    basis: Mapping[str, Basis] = field(hash=False)
     most_lap_mm: float = 0.0
 
 
@@ -124,7 +124,7 @@ class GutterProfile:
     area_mm2: float
     width_mm: float
     lengths_mm: tuple[int, ...]
-    basis: Mapping[str, Basis]
+    basis: Mapping[str, Basis] = field(hash=False)
     bracket_mm: float = 0.0
     type: str = ""
 
@@ -141,7 +141,7 @@ class DownpipeProfile:
     name: str
     area_mm2: float
     lengths_mm: tuple[int, ...]
-    basis: Mapping[str, Basis]
+    basis: Mapping[str, Basis] = field(hash=False)
     table_m2: tuple[float, ...] = ()
     width_mm: float = 80.0
     size: str = ""  # what its fittings are called by: round 80
@@ -157,7 +157,7 @@ class FlashingProfile:
     name: str
     edge_kind: str
     stock_mm: int
-    basis: Mapping[str, Basis]
+    basis: Mapping[str, Basis] = field(hash=False)
     handed: str = ""
 
 
@@ -170,7 +170,7 @@ class Timber:
     width_mm: float
     depth_mm: float
     lengths_mm: tuple[int, ...]
-    basis: Mapping[str, Basis]
+    basis: Mapping[str, Basis] = field(hash=False)
 
 
 @record
@@ -182,7 +182,7 @@ class Roll:
     use: str  # roof, wall
     width_mm: float
     length_mm: float
-    basis: Mapping[str, Basis]
+    basis: Mapping[str, Basis] = field(hash=False)
 
 
 @record
@@ -197,7 +197,7 @@ class WallDetail:
     one: str
     other: str
     parts: tuple[str, ...]
-    basis: Mapping[str, Basis]
+    basis: Mapping[str, Basis] = field(hash=False)
     boxed: tuple[str, ...] = ()
     mitred: tuple[str, ...] = ()
     counted: str = ""

@@ -91,6 +91,18 @@ def test_equal_records_have_one_hash_and_it_is_the_standard_one() -> None:
         hash(One([]))
 
 
+def test_a_field_that_is_compared_alone_has_no_say_in_the_hash() -> None:
+    """As `dataclass` has it: `field(hash=False)`, for what cannot be hashed."""
+
+    @record
+    class Sold:
+        name: str
+        sizes: dict[str, int] = field(hash=False)
+
+    assert hash(Sold("a", {"x": 1})) == hash(("a",))
+    assert Sold("a", {"x": 1}) == Sold("a", {"x": 1}) != Sold("a", {"x": 2})
+
+
 def test_records_are_shown_as_the_standard_ones_are() -> None:
     assert repr(Bar(3, ("x",), [1])) == repr(Standard(3, ("x",), [1])).replace("Standard", "Bar")
     assert repr(Named(1)) == "Named(length_mm=1, marks=(), name='a')"

@@ -19,6 +19,7 @@ from takeoff.measure.rainwater.fewest_pipes import (
     loosened,
 )
 from takeoff.measure.rainwater.limits import Limits
+from takeoff.measure.rainwater.water_curve import behind
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -226,6 +227,13 @@ def test_places_about_a_position_and_those_behind_each() -> None:
     on, behind, here = made._round_about(3500.0)
     assert (on, here.tolist()) == (slice(4, 6), [[4000.0], [5000.0]])
     assert behind.tolist() == [[3000.0, 2000.0], [4000.0, 3000.0]]
+
+
+def test_values_at_the_places_behind() -> None:
+    tens = np.arange(10) * 10
+    assert behind(tens, 3, 4, 6).tolist() == [[30, 20, 10], [40, 30, 20]]
+    assert behind(tens, 3, 1, 3).tolist() == [[0, -1, -1], [10, 0, -1]]
+    assert behind(tens, 1, 0, 2).tolist() == [[-1], [0]]
 
 
 def test_the_nearest_behind_from_which_a_place_is_reached() -> None:

@@ -261,7 +261,8 @@ def test_what_a_sheet_is_bought_by() -> None:
     )  # fmt: skip
 
     def terms(lap: float, turn: float) -> tuple[Term, ...]:
-        return sheet_pieces._terms("m", SimpleNamespace(lap_mm=lap), ends, turn, laid, laying)  # type: ignore[arg-type]
+        own = sheet_pieces.plane_terms(laid, laying)
+        return sheet_pieces._terms("m", SimpleNamespace(lap_mm=lap), ends, turn, laid, laying, own)  # type: ignore[arg-type]
 
     assert terms(0.0, 0.0) == (*first, *last)
     assert terms(150.0, 25.0) == (*first, Term("foot_turn_mm", 25.0, "mm", SEEN), *last, Term("lap", 1, ""))

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import datetime
 from dataclasses import replace
-from math import inf, pi
+from math import pi
 
 import numpy as np
 import pytest
@@ -378,13 +377,24 @@ def test_what_inputs_are_compared_by() -> None:
     assert one != same
     assert one == Same(one.of)
     assert one != "other"
-    assert key_of([1, [2]]) == (1, (2,))
-    assert key_of({"a": [1]}) == (("a", (1,)),)
-    assert key_of(({"a": 1}, 2)) == ((("a", 1),), 2)
-    assert key_of(Working("rule", ())) == Working("rule", ())
-    holder = StockBar("t", 1, 2, [CutPiece("a", "r", 0.0, 5)])  # type: ignore[arg-type]
-    assert key_of(holder) == (StockBar, "t", 1, 2, (CutPiece("a", "r", 0.0, 5),), "")
-    assert key_of(datetime.date(2020, 1, 1)) == datetime.date(2020, 1, 1)
+    pieces = [CutPiece("a", "r", 0.0, 5)]
+    alike: list[tuple[object, object]] = [
+        ([1, [2]], [1, [2]]),
+        ({"a": [1]}, {"a": [1]}),
+        (({"a": 1}, 2), ({"a": 1}, 2)),
+        (Working("rule", ()), Working("rule", ())),
+        (StockBar("t", 1, 2, pieces), StockBar("t", 1, 2, list(pieces))),  # type: ignore[arg-type]
+    ]
+    for value, other in alike:
+        assert key_of(value) == key_of(other)
+        assert hash(key_of(value)) == hash(key_of(other))
+    assert len({key_of(value) for value, _ in alike}) == len(alike)
     with pytest.raises(TypeError):
         key_of({1, 2})
-    assert inf == key_of(inf)
+
+
+def test_products_that_differ_by_their_basis_alone_are_other_inputs() -> None:
+    one = _profile(ProfileKind.TRAY, 400.0, 400.0)
+    other = replace(one, basis={"*": Basis(Status.SEEN, "another sheet of data")})
+    assert hash(key_of(one)) == hash(key_of(other))
+    assert key_of(one) != key_of(other)

@@ -71,3 +71,30 @@ def test_more_pairs_than_the_solver_looks_at_at_once_are_chosen_by_trees(monkeyp
     chosen, proven = best_pairs(worth)
     assert proven
     assert sum(worth[edge] for edge in chosen) == pytest.approx(best_of_all(worth, frozenset(range(14))))
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_shares_first_come_to_the_best_pairs_too(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whether or not a share comes out broken, as it does where three go in a ring."""
+    worth = graph(9, 0.7, seed)
+    monkeypatch.setattr(matching, "_FEW_EDGES", 0)
+    chosen, proven = best_pairs(worth)
+    assert proven
+    assert sum(worth[edge] for edge in chosen) == pytest.approx(best_of_all(worth, frozenset(range(9))), abs=1e-5)
+
+
+def test_whole_numbers_are_asked_for_only_where_a_share_is_broken(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A chain of three is 2-3 in shares too; a ring of three is a half of each, and one of them in whole numbers. Of few
+    edges, and of those with a limit to the search, shares are not asked for."""
+    asked: list[bool] = []
+    in_shares = matching._whole_in_shares
+    monkeypatch.setattr(matching, "_whole_in_shares", lambda solver: asked.append(in_shares(solver)) or asked[-1])
+    chain, ring = {(0, 1): 3.0, (1, 2): 5.0}, {(0, 1): 10.0, (0, 2): 11.0, (1, 2): 10.0}
+    monkeypatch.setattr(matching, "_FEW_EDGES", 1)
+    assert matching._whole(sorted(chain), chain) == (((1, 2),), True)
+    assert matching._whole(sorted(ring), ring) == (((0, 2),), True)
+    assert asked == [True, False]
+    matching._whole(sorted(ring), ring, 20)
+    monkeypatch.setattr(matching, "_FEW_EDGES", 2)
+    matching._whole(sorted(chain), chain)
+    assert asked == [True, False]

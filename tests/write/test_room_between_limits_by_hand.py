@@ -46,6 +46,27 @@ def test_words_are_kept_off_words_in_every_cell_that_they_touch(shift: float) ->
     assert not room.clear(box(shift - 500.0, shift - 500.0, shift + 900.0, shift + 900.0))
 
 
+def test_what_took_the_last_place_is_asked_first_of_the_next() -> None:
+    """A level box says which of the places side by side it takes, touching apart; one askew, and none yet, say
+    nothing."""
+    places = (
+        (-30.0, False),
+        (-20.0, False),
+        (-19.0, True),
+        (40.0, True),
+        (50.0, False),
+    )  # boxes 20 wide, a box from 0 to 50
+    room = Room(Sketch(10), boxes=[box(0.0, 0.0, 50.0, 50.0)])
+    assert not room.still_taken((10.0, 10.0, 30.0, 30.0))
+    assert not room.clear(box(10.0, 10.0, 30.0, 30.0))
+    for x, taken in places:
+        assert room.still_taken((x, 10.0, x + 20.0, 30.0)) is taken
+        assert room.still_taken((10.0, x, 30.0, x + 20.0)) is taken
+    askew = Room(Sketch(10), boxes=[((0.0, 25.0), (25.0, 0.0), (50.0, 25.0), (25.0, 50.0))])
+    assert not askew.clear(box(10.0, 10.0, 30.0, 30.0))
+    assert not askew.still_taken((10.0, 10.0, 30.0, 30.0))
+
+
 def test_words_are_shapes_of_three_corners_and_more() -> None:
     for shape, over in (
         (((0.0, 0.0), (50.0, 50.0)), False),

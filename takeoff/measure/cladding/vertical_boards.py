@@ -228,7 +228,7 @@ def from_one_board(pieces: Sequence[BoardPiece], board: Board, kerf_mm: float) -
         if wide <= board.width_mm + CRUMB_MM:
             longer, shorter = (one, other) if one.length_mm >= other.length_mm else (other, one)
             taken[shorter.id] = longer.id
-    return tuple(replace(piece, rest_of=taken.get(piece.id, "")) for piece in pieces)
+    return tuple(replace(piece, rest_of=taken[piece.id]) if piece.id in taken else piece for piece in pieces)
 
 
 def vertical_runs(boards: WallBoards, face: Face, zone: Zone) -> tuple[RunDemand, ...]:

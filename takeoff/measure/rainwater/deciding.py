@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from contextlib import suppress
 from itertools import combinations
 
@@ -29,10 +29,6 @@ _LIMITS = (CAPACITY, SECTION, LENGTH, SPACING, VALLEY)
 # over either a run is not searched again for each limit: what each asks for by itself is said
 _MOST_PLACES = 1500
 _MOST_STEPS = 3e6  # places looked at in one search; a ring of 140 m takes a third of it
-
-
-# how many pipes do by limits as they bind and where they may stand; None: no fewer
-_Known = dict[tuple[Limits, bytes], int | None]
 
 
 @record
@@ -62,9 +58,10 @@ def decided(site: PipeGround, limits: Limits, count: int) -> str:
 def _searched(site: PipeGround, limits: Limits, count: int) -> str:
     """As `decided`, by a search without each limit, and without two and three of them."""
     names = [name for name in (*_LIMITS, *KEEP_OUTS) if _asked(name, site, limits)]
-    known: _Known = {}
+    tries = _Tries(site, limits, count)
     for together in range(1, 4):
-        found = [one for chosen in combinations(names, together) for one in _lower(site, limits, chosen, count, known)]
+        without_them = ((chosen, tries.fewer(chosen)) for chosen in combinations(names, together))
+        found = [Decided(chosen, fewer) for chosen, fewer in without_them if fewer is not None]
         if found:
             return "; ".join(one.words for one in found)
     return TOGETHER
@@ -83,36 +80,46 @@ def _asked(name: str, site: PipeGround, limits: Limits) -> bool:
     return there.get(name, True)
 
 
-def _lower(site: PipeGround, limits: Limits, names: Sequence[str], count: int, known: _Known) -> Iterator[Decided]:
-    """How many pipes do without these limits, if fewer than `count`. `known`: what other searches found."""
-    free = without(limits, tuple(names))
-    asked = dict(counts_by_limit(site.run, free, site.brought_mm2))
-    least = max(1, len(site.fixed), *(number for name, number in asked.items() if name != VALLEY))
-    if least >= count:
-        return
-    skip = frozenset(name for name in names if name in KEEP_OUTS)
-    if skip and _none(site, free, (least, count - 1), known):
-        return
-    fewer = _fewest(site, free, skip, (least, count - 1), known)
-    if fewer is not None:
-        yield Decided(tuple(names), fewer)
+class _Tries:
+    """Searches of one run for fewer pipes than `count` without some of its limits. What several ask is done once."""
 
+    def __init__(self, site: PipeGround, limits: Limits, count: int) -> None:
+        self.site, self.limits, self.count = site, limits, count
+        self._freed: dict[tuple[str, ...], tuple[Limits, int]] = {}
+        # by limits as they bind and places where pipes may stand
+        self._found: dict[tuple[Limits, bytes], int | None] = {}
 
-def _none(site: PipeGround, limits: Limits, between: tuple[int, int], known: _Known) -> bool:
-    """Whether no count keeps these limits even without any keep-out: then none does without one or two of them."""
-    try:
-        return _fewest(site, limits, frozenset(KEEP_OUTS), between, known) is None
-    except SearchTooLongError:  # among all places; among those that keep-outs leave it may end
-        return False
+    def fewer(self, names: Sequence[str]) -> int | None:
+        """How many pipes do without these limits, if fewer than `count`."""
+        free, least = self._without(tuple(name for name in names if name in _LIMITS))
+        if least >= self.count:
+            return None
+        skip = frozenset(names) & frozenset(KEEP_OUTS)
+        if skip and self._never(free, least):
+            return None
+        return self._fewest(free, skip, least)
 
+    def _without(self, names: tuple[str, ...]) -> tuple[Limits, int]:
+        """The limits without some, and what the others ask for at least."""
+        if names not in self._freed:
+            free = without(self.limits, names)
+            asked = dict(counts_by_limit(self.site.run, free, self.site.brought_mm2))
+            least = max(1, len(self.site.fixed), *(number for name, number in asked.items() if name != VALLEY))
+            self._freed[names] = free, least
+        return self._freed[names]
 
-def _fewest(
-    site: PipeGround, limits: Limits, skip: frozenset[str], between: tuple[int, int], known: _Known
-) -> int | None:
-    """The fewest pipes, within these counts, that keep limits without some keep-outs; None where none do."""
-    bound, field = binding(limits, site.curves[0] is site.curves[1]), site.field(limits, skip)
-    key = (bound, field.places_mm.tobytes())
-    if key not in known:
-        found = FewestPipes(field, bound, steps=_MOST_STEPS).best(*between)
-        known[key] = len(found) if found is not None else None
-    return known[key]
+    def _never(self, free: Limits, least: int) -> bool:
+        """Whether no fewer keep these limits even without any keep-out: then none do without one or two of them."""
+        try:
+            return self._fewest(free, frozenset(KEEP_OUTS), least) is None
+        except SearchTooLongError:  # among all places; among those that keep-outs leave it may end
+            return False
+
+    def _fewest(self, free: Limits, skip: frozenset[str], least: int) -> int | None:
+        """The fewest pipes, at least so many, that keep these limits without some keep-outs, if fewer than `count`."""
+        bound, field = binding(free, self.site.curves[0] is self.site.curves[1]), self.site.field(free, skip)
+        key = (bound, field.places_mm.tobytes())
+        if key not in self._found:
+            places = FewestPipes(field, bound, steps=_MOST_STEPS).best(least, self.count - 1)
+            self._found[key] = len(places) if places is not None else None
+        return self._found[key]

@@ -19,10 +19,11 @@ import numpy as np
 from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
 from takeoff.measure.rainwater.limits import Limits, binding
-from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve
+from takeoff.measure.rainwater.water_curve import Bools, Floats, Indices, WaterCurve, behind
 
 _CRUMB = 1e-9
-_BOTH = np.array([[0], [1]])
+_BOTH = np.array([[0], [1]])  # a place and the next
+_LOOKS_BESIDE = 3  # for a place near where it should be, before the rest is halved
 _MOST_TRIES = 40  # to settle where the water parts; what has not settled is looked for place by place
 
 
@@ -111,8 +112,8 @@ class FewestPipes:
     def _round_about(self, at_mm: float) -> tuple[slice, Floats, Floats]:
         """The places that a position may lie between and one within reach behind: these behind each, and the places."""
         first, end = map(int, np.searchsorted(self.x, (at_mm, at_mm + self.reach_mm)))
-        behind = np.maximum(np.arange(first, end)[:, None] - np.arange(1, self.most + 1), -1)
-        return slice(first, end), self.x[behind], self.x[first:end, None]
+        before = np.maximum(np.arange(first, end)[:, None] - np.arange(1, self.most + 1), -1)
+        return slice(first, end), self.x[before], self.x[first:end, None]
 
     def _turned(self, places_mm: Floats) -> Floats:
         if not self.field.ring:
@@ -247,19 +248,15 @@ class FewestPipes:
 
     def _nearest(self, last: Indices, low: int, high: int) -> tuple[Indices, Indices]:
         """Places from `low` to `high` that a pipe may stand at, each with the nearest behind it at which one stands for
-        which it is no further than its `last`. For most that is the next one: only others are looked at further."""
-        places = np.arange(max(low, 1), max(low, high, 1))
-        next_to = self.may[places, 0] & (last[places - 1] >= places) if self.most else np.zeros(len(places), dtype=bool)
-        others = places[~next_to]
-        left = places - 1
-        wide = int((last - np.arange(len(last))).max())
-        if len(others) and wide > 1:
-            behind = np.maximum(others[:, None] - np.arange(1, wide + 1), -1)
-            good = self.may[others, :wide] & (np.append(last, -1)[behind] >= others[:, None])
-            nearest = good.argmax(axis=1)
-            left[~next_to] = others - 1 - nearest
-            next_to[~next_to] = good[np.arange(len(others)), nearest]
-        return places[next_to], left[next_to]
+        which it is no further than its `last`."""
+        ahead = last - np.arange(len(last))
+        wide, low, high = int(ahead.max()), max(low, int((ahead > 0).argmax()) + 1), min(high, int(last.max()) + 1)
+        if wide < 1 or low >= high:
+            return np.zeros(0, dtype=np.intp), np.zeros(0, dtype=np.intp)
+        good = self.may[low:high, :wide] & (behind(last, wide, low, high) >= np.arange(low, high)[:, None])
+        nearest = good.argmax(axis=1)
+        rows = np.flatnonzero(good[np.arange(high - low), nearest])
+        return rows + low, rows + low - 1 - nearest[rows]
 
     def _last(self, state: _State, low: int, high: int) -> Indices:
         """For every place with a pipe the last one at which the next may stand by water and length, -1 for those
@@ -270,7 +267,7 @@ class FewestPipes:
         places = np.flatnonzero(state.at[begin : max(high - 1, 0)]) + begin
         parted_mm, before = state.parted_mm[places], [water[places] for water in state.water_mm2]
         off, over = np.zeros(len(places), dtype=np.intp), self.furthest_ahead[places] - places + 1
-        middle = self._roughly(places, parted_mm, before)
+        middle, looks = self._roughly(places, parted_mm, before), 0
         open_ = np.flatnonzero(over > 1)
         while len(open_):
             least, most = off[open_], over[open_]
@@ -283,8 +280,10 @@ class FewestPipes:
                 kept &= curve.worked_out(half_mm) - passed[open_] <= most_mm2
             off[open_] = np.where(kept[1], looked[1], np.where(kept[0], looked[0], least))
             over[open_] = np.where(kept[0], np.where(kept[1], most, looked[1]), looked[0])
+            looks += 1
+            beside = np.where(kept[1], looked[1] + 1, looked[0] - 2)
+            middle[open_] = beside if looks < _LOOKS_BESIDE else (off[open_] + over[open_]) // 2
             open_ = open_[over[open_] - off[open_] > 1]
-            middle = (off + over) // 2
         last[places] = places + off
         return last
 

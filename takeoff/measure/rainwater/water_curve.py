@@ -6,6 +6,7 @@ It gives what `RunWater` of stretches.py gives, in arrays.
 from __future__ import annotations
 
 import numpy as np
+from numpy.lib.stride_tricks import as_strided
 from numpy.typing import NDArray
 
 from takeoff.basics.tolerances import TOLERANCES
@@ -20,6 +21,13 @@ def distinct(values: Floats) -> Floats:
     """Each value once, rising: `np.unique`, which loads the library's masked arrays when it is first called."""
     rising = np.sort(values)
     return rising[np.diff(rising, prepend=-np.inf) > 0.0]
+
+
+def behind(values: Indices, wide: int, low: int, high: int) -> Indices:
+    """Values at the `wide` places behind each of those from `low` to `high`, nearest first; -1 where none is."""
+    none = np.full(max(wide - low, 0), -1)
+    turned = np.concatenate((none, values[max(low - wide, 0) : high - 1]))[::-1].copy()  # each row lies in one piece
+    return as_strided(turned, (high - low, wide), turned.strides * 2, writeable=False)[::-1]
 
 
 class WaterCurve:

@@ -75,10 +75,7 @@ def _cut(found: Sequence[_Line], lines: Sequence[_Line], top: bool, square_deg: 
     if not lines:
         return EndCut(CutShape.SQUARE, edges)
     if len(lines) == 1:
-        rake = lines[0].rake_deg
-        if abs(rake) <= square_deg:
-            return EndCut(CutShape.SQUARE, edges)
-        return EndCut(CutShape.RAKED, edges, abs(rake), "right" if (rake > 0.0) == top else "left")
+        return _straight_cut(lines[0].rake_deg, edges, top, square_deg)
     rakes = [line.rake_deg for line in lines]
     steepest = max([abs(rake) for rake in rakes])
     if len(lines) == 2 and _meets(lines):
@@ -87,6 +84,13 @@ def _cut(found: Sequence[_Line], lines: Sequence[_Line], top: bool, square_deg: 
             return EndCut(CutShape.APEX, edges, steepest)
     notched = not _meets(lines) or len(lines) > _MOST_LINES - 1
     return EndCut(CutShape.NOTCHED if notched else CutShape.BROKEN, edges, steepest)
+
+
+def _straight_cut(rake_deg: float, edges: tuple[str, ...], top: bool, square_deg: float) -> EndCut:
+    """The cut of an end that is one straight line."""
+    if abs(rake_deg) <= square_deg:
+        return EndCut(CutShape.SQUARE, edges)
+    return EndCut(CutShape.RAKED, edges, abs(rake_deg), "right" if (rake_deg > 0.0) == top else "left")
 
 
 def is_notched(slabs: Sequence[Slab]) -> bool:
@@ -279,7 +283,18 @@ def tried_ends(
 @lru_cache(maxsize=1 << 12)
 def _cuts(slabs: tuple[Slab, ...], square_deg: float) -> tuple[EndCut, EndCut, float, bool]:
     """Cuts of foot and top, reach, and whether the sheet is notched."""
+    if len(slabs) == 1 and slabs[0].u1 - slabs[0].u0 > TOLERANCES.same_point_mm:
+        return _four_sided(slabs[0], square_deg)
     sides = _sides(slabs)
     foot = _cut(sides.foot, sides.foot_joined, False, square_deg)
     top = _cut(sides.top, sides.top_joined, True, square_deg)
     return foot, top, highest(slabs) - lowest(slabs), _notched(sides)
+
+
+def _four_sided(slab: Slab, square_deg: float) -> tuple[EndCut, EndCut, float, bool]:
+    """The same of a sheet with one straight line at either end, as most are."""
+    wide = slab.u1 - slab.u0
+    rises = (degrees(atan((slab.foot1 - slab.foot0) / wide)), degrees(atan((slab.top1 - slab.top0) / wide)))
+    foot = _straight_cut(rises[0], (slab.foot_edge,) if slab.foot_edge else (), False, square_deg)
+    top = _straight_cut(rises[1], (slab.top_edge,) if slab.top_edge else (), True, square_deg)
+    return foot, top, max(slab.top0, slab.top1) - min(slab.foot0, slab.foot1), False

@@ -137,8 +137,10 @@ def _bundles(kg: Sequence[float], limit_kg: float) -> list[tuple[int, int]]:
 
     Filling each in turn gives the fewest; the least cap that still gives that many makes them even.
     """
-    fewest = len(_filled(kg, limit_kg))
-    low, high = 0.0, limit_kg
+    filled = _filled(kg, limit_kg)
+    fewest, low, high = len(filled), 0.0, limit_kg
+    if fewest < 2:
+        return filled
     for _ in range(40):
         cap = (low + high) / 2.0
         low, high = (low, cap) if len(_filled(kg, cap)) <= fewest else (cap, high)

@@ -19,6 +19,7 @@ from takeoff.basics.vectors import Point2, Point3, Ring2, distance2
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.edges import EdgeJob
 from takeoff.model.job.roofs import RoofJob
+from takeoff.model.memory import recalled_plain
 from takeoff.shape.outline.outline_checks import CLOSING_MM
 from takeoff.shape.outline.rises import overhang_mm
 from takeoff.shape.outline_order.arcs import arcs
@@ -57,7 +58,7 @@ def order_outlines(jobs: Sequence[RoofJob]) -> tuple[OrderedRings | None, ...]:
             over = tuple(_overhang(job, first + i) for i in range(len(near)))
             rings.append(PlanRing(number, near, hole > 0, over))
             first += len(near)
-    ordered = _in_order(rings)
+    ordered = recalled_plain("rings in order", tuple(rings), lambda: _in_order(rings))
     found: list[OrderedRings | None] = []
     at = 0
     for job, own in zip(jobs, typed, strict=True):

@@ -202,11 +202,11 @@ def reaches(length_mm: float, splits_mm: Sequence[float], longest_mm: float, lea
     """True where pieces no longer than the stock and no shorter than `least_mm` cover a run with joints at some of the
     positions given [mm from the run's start]."""
     slack = TOLERANCES.same_length_mm
+    if length_mm <= longest_mm + slack:
+        return True
     ends = [0.0]
     for at in (*sorted(splits_mm), length_mm):
-        if any(least_mm - slack <= at - start <= longest_mm + slack for start in ends) or (
-            at == length_mm and length_mm <= longest_mm + slack
-        ):
+        if any(least_mm - slack <= at - start <= longest_mm + slack for start in ends):
             ends.append(at)
     return ends[-1] == length_mm
 

@@ -24,6 +24,7 @@ from takeoff.basics.tolerances import TOLERANCES
 from takeoff.basics.vectors import Point2, Ring2
 
 CRUMB_MM = TOLERANCES.crumb_mm
+_STOUT_MM = TOLERANCES.same_point_mm
 
 
 @record
@@ -43,6 +44,11 @@ class Slab:
     def area_mm2(self) -> float:
         """Area of the trapezoid."""
         return (self.u1 - self.u0) * (self.top0 - self.foot0 + self.top1 - self.foot1) / 2.0
+
+    @property
+    def corners(self) -> Ring2:
+        """Its corners, counter-clockwise."""
+        return (self.u0, self.foot0), (self.u1, self.foot1), (self.u1, self.top1), (self.u0, self.top0)
 
     def mirrored(self) -> Slab:
         """The slab with u and -u swapped."""
@@ -294,6 +300,8 @@ def rings_of(slabs: Sequence[Slab]) -> tuple[Ring2, ...]:
 def _plain_ring(slabs: Sequence[Slab]) -> Ring2:
     """The ring of slabs side by side, each going on in the next over its whole height; () where they do not, or two of
     their corners are one."""
+    if len(slabs) == 1 and _is_stout(slabs[0]):
+        return slabs[0].corners
     for slab in slabs:
         if slab.u1 - slab.u0 <= CRUMB_MM or min(slab.top0 - slab.foot0, slab.top1 - slab.foot1) <= CRUMB_MM:
             return ()
@@ -302,6 +310,13 @@ def _plain_ring(slabs: Sequence[Slab]) -> Ring2:
     last = slabs[-1]
     feet, tops = [(slab.u0, slab.foot0) for slab in slabs], [(slab.u0, slab.top0) for slab in reversed(slabs)]
     return straightened([*feet, (last.u1, last.foot1), (last.u1, last.top1), *tops])
+
+
+def _is_stout(slab: Slab) -> bool:
+    """Whether no corner of a slab lies anywhere near the line between its neighbours: its distance from that line is
+    width x side over the line's length, which is less than the slab's width and reach together."""
+    wide, reach = slab.u1 - slab.u0, highest((slab,)) - lowest((slab,))
+    return wide * min(slab.top0 - slab.foot0, slab.top1 - slab.foot1) > _STOUT_MM * (wide + reach)
 
 
 def _leftmost(here: Point2, choices: Sequence[tuple[Point2, _Corner]], came: Point2 | None) -> _Corner:

@@ -105,10 +105,12 @@ def opening_findings(openings: tuple[Opening, ...], draft: Draft) -> Iterator[Fi
 
 def _behind(opening: Opening, draft: Draft) -> bool:
     """Whether what is covered of a wall takes a part of an opening."""
+    if not draft.covered:
+        return False
     left, right = opening.from_left_mm, opening.from_left_mm + opening.width_mm
     ring = ((left, opening.sill_mm), (right, opening.sill_mm), (right, opening.head_mm), (left, opening.head_mm))
     whole = area_left(ring, ())
-    return area_left(ring, draft.covered) < whole - TOLERANCES.least_area_mm2 if draft.covered else False
+    return area_left(ring, draft.covered) < whole - TOLERANCES.least_area_mm2
 
 
 def wall_list(numbers: set[int]) -> str:

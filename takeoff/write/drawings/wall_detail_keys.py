@@ -138,16 +138,18 @@ def _draw_legend(room: Room, rows: Sequence[tuple[str, str]], page: Box) -> bool
     wide = sketch.paper(_MARKS + max(text_width(what, SMALL_MM) for _, what in lines))
     high, step, off = sketch.paper(_PITCH * len(lines)), sketch.paper(_STEP), sketch.paper(_IN)
     least_x, least_y, most_x, most_y = page
+    half = (wide / 2.0, high / 2.0)
+    w, h = (size + sketch.paper(_LEGEND_CLEAR) for size in half)
     top = most_y - off
     while top - high >= least_y + off:
-        left = most_x - off - wide
+        left, y = most_x - off - wide, top - half[1]
         while left >= least_x + off:
-            middle, half = (left + wide / 2.0, top - high / 2.0), (wide / 2.0, high / 2.0)
+            x = left + half[0]
             if room.crowded:
                 return False
-            if room.clear(_box(middle, half, sketch.paper(_LEGEND_CLEAR))):
+            if not room.still_taken((x - w, y - h, x + w, y + h)) and room.clear(_box((x, y), (w, h))):
                 _write_legend(sketch, lines, (left, top))
-                room.boxes.append(_box(middle, half))
+                room.boxes.append(_box((x, y), half))
                 return True
             left -= step
         top -= step

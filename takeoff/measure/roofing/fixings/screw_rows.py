@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import ceil, hypot
+from typing import TYPE_CHECKING
 
 from takeoff.basics.records import record
 from takeoff.basics.tolerances import TOLERANCES
@@ -16,7 +17,10 @@ from takeoff.basics.vectors import Ring2
 from takeoff.model.measured import PurlinLine, RoofScrews
 from takeoff.model.products import Profile
 from takeoff.model.sheets import PlaneSheets, SheetPiece
-from takeoff.shape.strips.plane_lines import spans_at, turned
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 # lines that sheets are not screwed to: outriggers lie below the purlins, hole trimmers under their flashings
 _UNDER = frozenset({"outrigger", "hole trimmer"})
@@ -46,46 +50,22 @@ def screw_crossings(
     upper sheet through the lower one; `lap_is_end`: it is a row at the end of sheets.
     """
     own = _screwed_to([line for line in lines if line.plane == sheets.plane])
-    laps = _lap_zones(sheets.pieces)
+    if not own or not sheets.pieces:
+        return ()
+    laps, crests = _lap_zones(sheets.pieces), profile.crests
     found: list[Crossing] = []
-    boxed = [(piece, ring_box(piece.cover_uv)) for piece in sheets.pieces]
-    for line in own:
+    for line, widths in zip(own, widths_over([piece.cover_uv for piece in sheets.pieces], own).tolist(), strict=True):
         level = abs(line.b_uv[1] - line.a_uv[1]) <= TOLERANCES.same_point_mm
-        across = _width_across if level and line.b_uv[1] == line.a_uv[1] else _width_over
-        for piece in (piece for piece, box in boxed if not line_passes(box, line)):
-            width = across(piece.cover_uv, line)
+        for piece, width in zip(sheets.pieces, widths, strict=True):
             if width <= profile.rib_pitch_mm / 2.0:
                 continue
-            lapped = level and any(low < line.a_uv[1] < high for low, high in laps.get((piece.strip, piece.run), ()))
+            zones = laps.get((piece.strip, piece.run), ()) if laps and level else ()
+            lapped = any(low < line.a_uv[1] < high for low, high in zones)
             is_end = line.role != _BETWEEN or (lap_is_end and lapped)
-            most = min(screws.end if is_end else screws.between, profile.crests)
+            most = min(screws.end if is_end else screws.between, crests)
             count = max(1, ceil(most * min(1.0, width / profile.cover_mm) - 1e-6))
             found.append(Crossing(piece.mark, line.run, line.role, line.row, width, is_end, count))
     return tuple(found)
-
-
-# low u, low v, high u, high v [mm]
-_Box = tuple[float, float, float, float]
-
-
-def ring_box(rings: Sequence[Ring2]) -> _Box:
-    """The box round rings; of none a box that everything passes."""
-    us, vs = [u for ring in rings for u, _ in ring], [v for ring in rings for _, v in ring]
-    low, high = float("inf"), float("-inf")
-    return min(us, default=low), min(vs, default=low), max(us, default=high), max(vs, default=high)
-
-
-def line_passes(box: _Box, line: PurlinLine) -> bool:
-    """True where a line lies beside a box by more than a crumb: it is over nothing in it."""
-    crumb = TOLERANCES.same_point_mm
-    (au, av), (bu, bv) = line.a_uv, line.b_uv
-    low_u, low_v, high_u, high_v = box
-    return (
-        (au if au > bu else bu) < low_u - crumb
-        or (au if au < bu else bu) > high_u + crumb
-        or (av if av > bv else bv) < low_v - crumb
-        or (av if av < bv else bv) > high_v + crumb
-    )
 
 
 def _screwed_to(lines: Sequence[PurlinLine]) -> list[PurlinLine]:
@@ -105,29 +85,36 @@ def _lap_zones(pieces: Sequence[SheetPiece]) -> dict[tuple[int, int], list[tuple
     return zones
 
 
-def _width_over(rings: Sequence[Ring2], line: PurlinLine) -> float:
-    """Width in u of the rings along a line's own stretch [mm]."""
-    (ax, ay), (bx, by) = line.a_uv, line.b_uv
-    length = hypot(bx - ax, by - ay)
-    along = ((bx - ax) / length, (by - ay) / length)
-    inside = spans_at(turned(rings, line.a_uv, along), 0.0)
-    covered = sum(max(0.0, min(b, length) - max(a, 0.0)) for a, b in inside)
-    return covered * abs(along[0])
+def widths_over(covers: Sequence[Sequence[Ring2]], lines: Sequence[PurlinLine]) -> NDArray[np.float64]:
+    """Width in u of each cover along each line's own stretch [mm]: a row for each line, a column for each cover."""
+    import numpy as np
+
+    rings = [(n, ring) for n, cover in enumerate(covers) for ring in cover]
+    of = np.array([n for n, ring in rings for _ in ring], dtype=np.intp)
+    begins = np.array([point for _, ring in rings for point in (ring[-1], *ring[:-1])]).reshape(-1, 2)
+    ends = np.array([point for _, ring in rings for point in ring]).reshape(-1, 2)
+    start = np.array([line.a_uv for line in lines])
+    length = np.array([hypot(line.b_uv[0] - line.a_uv[0], line.b_uv[1] - line.a_uv[1]) for line in lines])
+    along = (np.array([line.b_uv for line in lines]) - start) / length[:, None]
+    # sides as they lie from the start of each line: along it, and to its left
+    au, av = _seen_from(start, along, begins)
+    bu, bv = _seen_from(start, along, ends)
+    cut = np.nonzero((av <= 0.0) != (bv <= 0.0))
+    crossing = au[cut] + (0.0 - av[cut]) / (bv[cut] - av[cut]) * (bu[cut] - au[cut])
+    place = cut[0] * len(covers) + of[cut[1]]
+    order = np.lexsort((crossing, place))
+    inwards, outwards = crossing[order[::2]], crossing[order[1::2]]  # a line goes in and comes out again
+    place = place[order[::2]]
+    inside = np.minimum(outwards, length[place // len(covers)]) - np.maximum(inwards, 0.0)
+    covered = np.zeros(len(lines) * len(covers))
+    np.add.at(covered, place, np.maximum(inside, 0.0))
+    return np.asarray(covered.reshape(len(lines), len(covers)) * np.abs(along[:, :1]))
 
 
-def _width_across(rings: Sequence[Ring2], line: PurlinLine) -> float:
-    """As `_width_over`, of a level line."""
-    start, v = line.a_uv
-    length = abs(line.b_uv[0] - start)
-    turn = -1.0 if line.b_uv[0] < start else 1.0
-    found = []
-    for ring in rings:
-        au, av = ring[-1]
-        au, av = (au - start) * turn, (av - v) * turn
-        for u, w in ring:
-            bu, bv = (u - start) * turn, (w - v) * turn
-            if (av <= 0.0) != (bv <= 0.0):
-                found.append(au + (0.0 - av) / (bv - av) * (bu - au))
-            au, av = bu, bv
-    found.sort()
-    return sum([max(0.0, min(b, length) - max(a, 0.0)) for a, b in zip(found[::2], found[1::2], strict=True)])
+def _seen_from(
+    start: NDArray[np.float64], along: NDArray[np.float64], points: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """How far points lie along each line from its start and how far to its left [mm]: a row for each line."""
+    du, dv = points[:, 0] - start[:, :1], points[:, 1] - start[:, 1:]
+    u, v = along[:, :1], along[:, 1:]
+    return du * u + dv * v, dv * u - du * v
