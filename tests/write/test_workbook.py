@@ -164,7 +164,10 @@ def test_zip_dates_are_the_jobs(sample: Takeoff) -> None:
     with zipfile.ZipFile(io.BytesIO(workbook_bytes(sample))) as archive:
         assert {info.date_time for info in archive.infolist()} == {(2026, 3, 2, 0, 0, 0)}
         core = archive.read("docProps/core.xml").decode()
+        relations = archive.read("xl/_rels/workbook.xml.rels").decode()
     assert core.count("2026-03-02T00:00:00Z") == 2
+    numbers = [int(number) for number in re.findall(r'Id="rId([0-9]+)"', relations)]
+    assert numbers == list(range(1, len(numbers) + 1))
 
 
 def test_rows_are_written_as_the_library_writes_them(sample: Takeoff) -> None:

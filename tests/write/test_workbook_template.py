@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import zipfile
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -21,22 +23,30 @@ from takeoff.model.order import Takeoff
 from takeoff.write.workbook.make_template import make_template
 from takeoff.write.workbook.prepare_template import prepare
 from takeoff.write.workbook.prepared import prepared, prepared_of, prepared_text
+from takeoff.write.workbook.steady import steady_zip
 from takeoff.write.workbook.workbook import fill_workbook, workbook_bytes
 
 TEMPLATE = "order_sheet.xlsx"
-OwnTemplate = Callable[[Any], None]
+OwnTemplate = Callable[[bytes], None]
 
 
 @pytest.fixture
 def own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> OwnTemplate:
-    """Puts a workbook in the template's place, with the prepared parts of the program's own still beside it."""
+    """Puts a file in the template's place, with the prepared parts of the program's own still beside it."""
 
-    def put(book: Any) -> None:
-        book.save(tmp_path / TEMPLATE)
+    def put(data: bytes) -> None:
+        (tmp_path / TEMPLATE).write_bytes(data)
         (tmp_path / "order_sheet.json").write_bytes(template_path("order_sheet.json").read_bytes())
         monkeypatch.setattr("takeoff.write.workbook.workbook.template_path", lambda name: tmp_path / name)
 
     return put
+
+
+def saved(book: Any) -> bytes:
+    """A workbook of the library as a file."""
+    data = io.BytesIO()
+    book.save(data)
+    return data.getvalue()
 
 
 def test_the_template_in_the_repository_is_the_one_the_module_makes() -> None:
@@ -71,7 +81,7 @@ def test_a_template_of_ones_own_is_followed(sample: Takeoff, own: OwnTemplate) -
     sheet.add_data_validation(typed)
     book.defined_names["rate"] = DefinedName("rate", attr_text="Order!$G$3")
     book._named_styles["takeoff text"].font = Font(name="Courier New", size=10)
-    own(book)
+    own(saved(book))
     assert sample.order is not None
     read = load_workbook(io.BytesIO(workbook_bytes(sample)))
     sheet = read["Order"]
@@ -92,24 +102,36 @@ def test_a_template_of_ones_own_is_followed(sample: Takeoff, own: OwnTemplate) -
     assert read["Purlins"]._images[0]._data() == logo.getvalue()
 
 
-def test_a_template_without_print_titles(sample: Takeoff, own: OwnTemplate) -> None:
+def test_a_template_without_print_titles_and_page_numbers(sample: Takeoff, own: OwnTemplate) -> None:
     book = load_workbook(template_path(TEMPLATE))
     for sheet in book.worksheets:
-        sheet._print_rows = None
-    own(book)
-    read = load_workbook(io.BytesIO(workbook_bytes(sample)))["Order"]
-    assert (read.print_title_rows, read.print_area[:12]) == (None, "'Order'!$A$1")
+        sheet._print_rows = sheet.oddFooter.right.text = None
+    own(saved(book))
+    read = load_workbook(io.BytesIO(workbook_bytes(replace(sample, job_hash=""))))["Order"]
+    assert (read.print_title_rows, read.print_area[:12], read.oddFooter.right.text) == (None, "'Order'!$A$1", None)
+
+
+def test_a_template_saved_by_another_program(sample: Takeoff, own: OwnTemplate) -> None:
+    """It gives each column the format of an empty cell, with an alignment of its own: the library numbers that anew."""
+    with zipfile.ZipFile(template_path(TEMPLATE)) as archive:
+        parts = {name: archive.read(name).replace(b"<col ", b'<col style="0" ') for name in archive.namelist()}
+    first, aligned = b'quotePrefix="0" xfId="0" />', b'xfId="0"><alignment horizontal="general" /></xf>'
+    assert first in parts["xl/styles.xml"]
+    own(steady_zip({**parts, "xl/styles.xml": parts["xl/styles.xml"].replace(first, aligned, 1)}.items(), None))
+    sheet = load_workbook(io.BytesIO(workbook_bytes(sample)))["Order"]
+    assert (sheet.column_dimensions["B"].width, sheet.column_dimensions["B"].alignment.horizontal) == (32.5, None)
+    assert (sheet["B7"].style, sheet["H7"].style, sheet["A1"].font.size) == ("takeoff text", "takeoff kg", 18)
 
 
 def test_what_a_template_lacks_is_named(sample: Takeoff, own: OwnTemplate) -> None:
     book = load_workbook(template_path(TEMPLATE))
     book.remove(book["Mill order"])
-    own(book)
+    own(saved(book))
     with pytest.raises(TakeoffError, match="the sheet Mill order is missing"):
         fill_workbook(sample)
     book = load_workbook(template_path(TEMPLATE))
     book._named_styles["takeoff kg"].name = "my kg"
-    own(book)
+    own(saved(book))
     with pytest.raises(TakeoffError, match="the style takeoff kg is missing"):
         fill_workbook(sample)
 
@@ -117,6 +139,6 @@ def test_what_a_template_lacks_is_named(sample: Takeoff, own: OwnTemplate) -> No
 def test_a_template_holds_texts_and_numbers_only(sample: Takeoff, own: OwnTemplate) -> None:
     book = load_workbook(template_path(TEMPLATE))
     book["Order"]["F2"] = "=TODAY()"
-    own(book)
+    own(saved(book))
     with pytest.raises(TakeoffError, match="Order!F2 is no text or number"):
         fill_workbook(sample)

@@ -46,6 +46,7 @@ def _sheet(sheet: Worksheet, title: str, table: Table) -> None:
         _put_text(sheet.cell(row, 1), text)
         sheet.cell(row, 1).font = Font(name=_FONT, size=size, bold=row == 1)
         sheet.row_dimensions[row].height = size * 1.6
+    sheet.cell(_HEAD_ROW - 1, 1)  # an empty row is a row too
     grey, thin = PatternFill("solid", fgColor="E4E4E4"), Side(style="thin", color="808080")
     for number, heading in enumerate(table.headings):
         cell = sheet.cell(_HEAD_ROW, number + 1)

@@ -19,20 +19,21 @@ _SHEET = "xl/worksheets/sheet{number}.xml"
 _NEXT = re.compile(re.escape("[[next]]"))
 
 
-class _Formats:
-    """Cell formats as one workbook numbers them: the template's own, then others as they are met."""
+class _Formats(dict[int, str]):
+    """What a cell says of its format, by the prepared format's number: the template's own keep theirs, others are
+    numbered as they are met."""
 
     def __init__(self, prepared: Prepared) -> None:
+        super().__init__({number: f' s="{number}"' if number else "" for number in range(prepared.own)})
         self._texts = prepared.formats
-        self._numbers = {number: number for number in range(prepared.own)}
 
-    def number(self, prepared: int) -> int:
-        """The number in the workbook of a prepared format."""
-        return self._numbers.setdefault(prepared, len(self._numbers))
+    def __missing__(self, number: int) -> str:
+        self[number] = f' s="{len(self)}"'
+        return self[number]
 
     def text(self) -> str:
-        """All that were asked for."""
-        return f'<cellXfs count="{len(self._numbers)}">{"".join(self._texts[of] for of in self._numbers)}</cellXfs>'
+        """All that were asked for, in the order of their numbers."""
+        return f'<cellXfs count="{len(self)}">{"".join(self._texts[number] for number in self)}</cellXfs>'
 
 
 def book_bytes(
@@ -83,7 +84,7 @@ def _names(page: Page, place: int) -> str:
 
 def _sheet(page: Page, formats: _Formats, cached: bool) -> str:
     """One sheet as XML."""
-    widest = max(max(row, default=1) for row in page.cells.values())
+    widest = max(max(row) for row in page.cells.values())
     merged = "".join(f'<mergeCell ref="{span}" />' for span in page.merged)
     values = {
         "dimension": f"A1:{ascii_uppercase[widest - 1]}{max(page.cells)}",
@@ -105,8 +106,7 @@ def _rows(page: Page, formats: _Formats, cached: bool) -> Iterator[str]:
         for column in sorted(cells):
             of, value = cells[column]
             if of or value is not None:
-                style = f' s="{formats.number(of)}"' if of else ""
-                yield _cell(f"{ascii_uppercase[column - 1]}{row}", style, value, cached)
+                yield _cell(f"{ascii_uppercase[column - 1]}{row}", formats[of], value, cached)
         yield "</row>"
 
 

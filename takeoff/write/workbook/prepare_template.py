@@ -35,9 +35,9 @@ def prepare(template: bytes) -> Prepared:
     from openpyxl.worksheet.cell_range import MultiCellRange
 
     book: Any = load_workbook(io.BytesIO(template), keep_links=False)
-    # formats of whole columns and rows are numbered as they are asked for
     lines = [line for sheet in book.worksheets for line in (sheet.column_dimensions, sheet.row_dimensions)]
-    own = max(len(book._cell_styles), *(one.style_id + 1 for held in lines for one in held.values()))
+    # those of whole columns and rows are numbered as they are asked for
+    own = len({*range(len(book._cell_styles)), *(one.style_id for held in lines for one in held.values())})
     styles = _styles(book)
     held = [(_rows(sheet), tuple(map(str, sheet.merged_cells.sorted()))) for sheet in book.worksheets]
     rights = [sheet.oddFooter.right.text or "" for sheet in book.worksheets]
@@ -98,7 +98,7 @@ def _rows(sheet: Any) -> tuple[PreparedRow, ...]:
 
 def _around(sheet: str) -> tuple[str, str]:
     """What stands before and after the rows of a sheet."""
-    before, after = _ROWS.split(sheet, maxsplit=1)
+    before, after = _ROWS.split(sheet)
     before = re.sub(r'<dimension ref="[^"]*"', '<dimension ref="[[dimension]]"', before)
     return before, re.sub(r"<mergeCells.*</mergeCells>", "[[merged]]", after)
 
