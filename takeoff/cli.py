@@ -13,7 +13,6 @@ import typer
 
 from takeoff.basics.errors import ExitCode, TakeoffError, UsageError
 from takeoff.basics.interrupts import Stopped, stop_on_signals
-from takeoff.basics.one_run import for_one_run
 from takeoff.basics.streams import printed, sturdy_streams
 from takeoff.cli_book import issue, issues
 from takeoff.cli_estate import many
@@ -31,7 +30,7 @@ DifferencesFile = Annotated[
 ]
 Only = Annotated[
     str | None,
-    typer.Option("--only", metavar="KIND,...", help="These kinds of output alone: order, site, dxf, html ...; all."),
+    typer.Option("--only", metavar="KIND,...", help="Only these kinds or files: order, site, dxf, html ...; all."),
 ]
 
 app = typer.Typer(
@@ -364,7 +363,6 @@ def main() -> None:
     """Run the command line; leave with the exit code of what happened, never with a traceback for bad input."""
     sturdy_streams()
     stop_on_signals()
-    for_one_run()
     try:
         app(standalone_mode=True)
     except TakeoffError as err:

@@ -50,6 +50,17 @@ def test_an_opening_measures_its_wall_alone_and_cuts_what_lies_on_it(walled: Ses
     assert walled.takeoff.roofing.sheets[0] is before.roofing.sheets[0]
 
 
+def test_what_lies_on_the_site_makes_the_order_anew_and_nothing_that_is_measured(walled: Session) -> None:
+    assert walled.takeoff is not None
+    assert walled.takeoff.order is not None
+    item = walled.takeoff.order.plans[0].item
+    found = worked(walled, {"on_hand": [{"item": item, "length_mm": 5400, "count": 1}]})
+    assert found["order"] == found["bounds"] == 1
+    assert found["roofing"] == found["rainwater"] == found["cladding"] == found["items"] == 0
+    assert sum(bar.stock_mm for bar in walled.takeoff.order.plans[0].site_bars) == 5400
+    assert worked(walled, {"on_hand": None}) == Counter()
+
+
 def test_what_changed_is_named(walled: Session) -> None:
     changes = walled.change({"walls.openings[1].width_mm": 1600.0}).changes
     assert (changes.roofs, changes.planes, changes.walls, changes.gutters) == ((), (), (1,), ())

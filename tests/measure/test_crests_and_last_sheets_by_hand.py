@@ -16,6 +16,7 @@ from takeoff.measure.roofing.sheets.sheet_pieces import Ground
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.roof import Frame, RoofPlane
 from takeoff.model.sheets import PlaneSheets
+from takeoff.shape.strips import strips
 from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.strips import Widths
 
@@ -101,11 +102,11 @@ def test_a_narrow_last_sheet() -> None:
 
 def test_a_sliver_is_no_sheet(monkeypatch: pytest.MonkeyPatch) -> None:
     """Thinner than half a millimetre over its height of 4 m: under 2000 mm2."""
-    monkeypatch.setattr(sheets, "highest", lambda sheet: 4100.0)
-    monkeypatch.setattr(sheets, "lowest", lambda sheet: 100.0)
+    monkeypatch.setattr(strips, "highest", lambda sheet: 4100.0)
+    monkeypatch.setattr(strips, "lowest", lambda sheet: 100.0)
     for area, crumb in ((1999.0, True), (2001.0, False)):
-        monkeypatch.setattr(sheets, "slabs_area", lambda sheet, area=area: area)
-        assert sheets._crumb(SimpleNamespace(sheet=())) is crumb  # type: ignore[arg-type]
+        monkeypatch.setattr(strips, "slabs_area", lambda sheet, area=area: area)
+        assert strips.is_crumb(()) is crumb
 
 
 def test_what_is_said_of_planes() -> None:

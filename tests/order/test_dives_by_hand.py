@@ -88,6 +88,9 @@ def test_bars_of_a_whole_part_are_fixed_together() -> None:
     # 20 were searched as they are
     assert one._choices(relaxed, (11, 9), 1, 0) == ([whole], 1)
     assert one._choices(relaxed, (12, 9), 1, 0) == ([whole, {TWOS: 1, THREES: 0}], 1)
+    # whole but for a crumb
+    crumb = Relaxed((1.9999999, 0.5, 0.25), Fraction(0), complete=True, rounds=1)
+    assert one._choices(crumb, (30, 9), 1, 0) == ([{THREES: 2}], 1)
     # none wholly: one after another
     parts = Relaxed((0.5, 0.9, 0.25), Fraction(0), complete=True, rounds=1)
     assert one._choices(parts, (30, 9), 1, 1) == ([{TWOS: 1}, {THREES: 1}], 2)
@@ -99,6 +102,10 @@ def test_the_fullest_of_the_bars_stay_fixed() -> None:
     problem = Problem((3000, 2000, 4000), (9, 99, 9), (6000,), (99,), (False,), 0)
     fours, pair = (0, ((2, 1),)), (0, ((0, 1), (1, 1)))
     one = dive(problem)
+    # by share: 4 of 5 m are more than 4.5 of 6
+    mixed = Problem((4500, 4000), (9, 99), (6000, 5000), (99, 99), FREE, 0)
+    long, short = (0, ((0, 1),)), (1, ((1, 1),))
+    assert dive(mixed)._fullest({long: 5, short: 5}, (5, 20)) == {long: 0, short: 5}
     whole = {TWOS: 4, pair: 3, fours: 2}
     for pieces, kept in (
         (31, (0, 0, 4)),
@@ -162,39 +169,58 @@ def test_only_less_is_kept() -> None:
     assert (sorted(one.best.bars), one.best_mm, one.rounds) == (sorted([THREES, TWOS]), 12000, 250)
 
 
-def test_the_way_of_a_dive(monkeypatch: pytest.MonkeyPatch) -> None:
-    """40 pieces of 3 m by hand: nine bars of two, then nine more, the last four pieces are searched, 120 m; then the second choice, four bars of one with bars of
-    two banned: 24 m bought and at least 96 m to go are no less than 120 m, so it ends there. Each programme took 7 rounds."""
-    two, one = (0, ((0, 2),)), (0, ((0, 1),))
+def mocked(
+    pieces: int, monkeypatch: pytest.MonkeyPatch, *shares: float, bounds: dict[int, int]
+) -> tuple[Any, list[Any]]:
+    """A programme of pieces of 3 m that go into bars by two or one, of such shares; bounds by what is left [mm], else 0."""
     asked: list[tuple[Any, ...]] = []
-    problem = Problem((3000,), (40,), (6000,), (40,), (False,), 0)
-    master: Any = SimpleNamespace(
-        problem=problem, columns=[two, one], set_rest=lambda rest, left, banned: asked.append((rest, left, banned))
-    )
+    problem = Problem((3000,), (pieces,), (6000,), (pieces,), (False,), 0)
+    columns = [(0, ((0, 2),)), (0, ((0, 1),))]
 
     def generated(_: Any, rest: Any, left: Any, rounds: int, cutoff: float) -> Relaxed:
         asked.append((rest, left, rounds, cutoff))
-        return Relaxed((9.0, 4.0), Fraction(96000 if rest == (36,) else 0), complete=True, rounds=7)
+        return Relaxed(shares, Fraction(bounds.get(rest[0], 0)), complete=True, rounds=7)
 
     monkeypatch.setattr(of_dive, "generate", generated)
+    told = SimpleNamespace(
+        problem=problem, columns=columns, set_rest=lambda rest, left, banned: asked.append((rest, left, banned))
+    )
+    return told, asked
+
+
+def test_the_way_of_a_dive(monkeypatch: pytest.MonkeyPatch) -> None:
+    """60 pieces of 3 m by hand: nine bars of two, nine more and nine more, the last six pieces are searched, 180 m; then the
+    second choice, four bars of one with bars of two banned: 24 m bought and at least 156 m to go are no less than 180 m,
+    so it ends there. Each programme took 7 rounds."""
+    master, asked = mocked(60, monkeypatch, 9.0, 4.0, bounds={56: 156000})
+    two = (0, ((0, 2),))
     way = Dive(master, 10**6, 0, 600, deviations=1, depth=1, near_mm=0)
     way.run()
     assert asked == [
-        ((40,), (40,), frozenset()), ((40,), (40,), 400, 10**6),
-        ((22,), (31,), frozenset()), ((22,), (31,), 400, 10**6 - 54000),
-        ((36,), (36,), frozenset({two})), ((36,), (36,), 400, 120000 - 24000),
+        ((60,), (60,), frozenset()), ((60,), (60,), 400, 10**6),
+        ((42,), (51,), frozenset()), ((42,), (51,), 400, 10**6 - 54000),
+        ((24,), (42,), frozenset()), ((24,), (42,), 400, 10**6 - 108000),
+        ((56,), (56,), frozenset({two})), ((56,), (56,), 400, 180000 - 24000),
     ]  # fmt: skip
-    assert way.best == Packing((two,) * 20)
-    assert (way.best_mm, way.rounds, way.bars) == (120000, 600 - 21, [])
+    assert way.best == Packing((two,) * 30)
+    assert (way.best_mm, way.rounds, way.bars) == (180000, 600 - 28, [])
     # one choice a level below the depth, and none strayed twice
     asked.clear()
     narrow = Dive(master, 10**6, 0, 600, deviations=1, depth=0, near_mm=0)
     narrow.run()
-    assert len(asked) == 4
+    assert len(asked) == 6
     # few rounds are the most that a programme may take
     asked.clear()
     Dive(master, 10**6, 0, 7, deviations=1, depth=1, near_mm=0).run()
-    assert [row for row in asked if len(row) == 4] == [((40,), (40,), 7, 10**6)]
+    assert [row for row in asked if len(row) == 4] == [((60,), (60,), 7, 10**6)]
+
+
+def test_a_path_strays_no_more_than_it_may(monkeypatch: pytest.MonkeyPatch) -> None:
+    """23 pieces: two less are 21, and then 19 or 20 are searched; one less, the second choice, are 22, and there only the first
+    choice is left: 20."""
+    master, asked = mocked(23, monkeypatch, 0.5, 0.4, bounds={})
+    Dive(master, 10**6, 0, 600, deviations=1, depth=9, near_mm=0).run()
+    assert [row[0] for row in asked if len(row) == 4] == [(23,), (21,), (22,)]
 
 
 def test_what_a_short_rest_is_searched_for(monkeypatch: pytest.MonkeyPatch) -> None:

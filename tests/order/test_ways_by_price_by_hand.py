@@ -117,11 +117,11 @@ def test_what_a_piece_more_costs() -> None:
     found = {mm: price / PRICE_SCALE for mm, price in one.prices([6000, 3500, 3000, 2500, 2000, 1000]).items()}
     wanted = {6000: 6000.0, 3500: 4000.0, 3000: 3000.0, 2500: 3000.0, 2000: 2000.0, 1000: 1000.0}
     assert found == {mm: pytest.approx(price, abs=7.0) for mm, price in wanted.items()}
-    # by the kerf wider: 1,990 mm and 10 are 2 m
-    sawn = Problem((2990, 1990), (4, 6), (6000,), (9,), (False,), 10, 10)
+    # by the kerf wider: 1,010 mm and 10 leave 4,990 of a room of 6,010, two of 2 m
+    sawn = Problem((2990, 1990), (4, 6), (6000,), (9,), (False,), 10)
     two = Programme(sawn, fullest_bars(sawn), 0)
     two.relax()
-    assert two.prices([990])[990] / PRICE_SCALE == pytest.approx(1000.0, abs=7.0)
+    assert two.prices([1010])[1010] / PRICE_SCALE == pytest.approx(2000.0, abs=7.0)
     rounds = two._at_root
     two.relax()
     assert two._at_root is rounds  # solved once
@@ -144,8 +144,11 @@ def test_what_any_ways_demand() -> None:
     bar of 100: 198.1, two still; 97 are left of each docked bar with its cut: 212.4, three."""
     ways = [[way(70, 50), way(60, 50)], [way(40, 40)]]
     runs = [RunDemand(f"R{n}", "x", 100.0, row=n) for n in range(2)]
-    for kerf, trim, least in ((0, 0, 200), (4, 0, 200), (4, 7, 300)):
+    for kerf, trim, least in ((0, 0, 200), (4, 0, 200), (4, 7, 300), (8, 0, 300)):
         assert ways_by_price.least_mm(Chooser(runs, ways, HUNDRED, kerf, trim_mm=trim)) == least
+    # a length that docking takes up holds nothing
+    docked = Chooser(runs, ways, [Stock(100), Stock(7)], 0, trim_mm=7)
+    assert ways_by_price.least_mm(docked) == 205
     # 190 mm of lengths of 90 and 60, thirties, and 84 and 60: twelves
     assert ways_by_price.least_mm(Chooser(runs, ways, [Stock(90), Stock(60)], 0)) == 210
     assert ways_by_price.least_mm(Chooser(runs, ways, [Stock(84), Stock(60)], 0)) == 192
@@ -162,6 +165,11 @@ def test_what_does_not_save_in_the_end_is_left(monkeypatch: pytest.MonkeyPatch) 
     ways = [[way(60, 60), way(70, 50)], [way(40, 40, 30)]]
     monkeypatch.setattr(Programme, "prices", lambda *_: {70: 1, 60: 9, 50: 1, 40: 1, 30: 1})
     taken, answer = cut_by_price(chooser(ways), [0, 0])
+    assert (taken, answer.bought_mm, answer.bound_mm) == ([0, 0], 300, 300)
+
+    # as much: 60, 60 and 50 are three bars, 70, 70 and 50 too
+    monkeypatch.setattr(Programme, "prices", lambda *_: {70: 1, 60: 9, 50: 1})
+    taken, answer = cut_by_price(chooser([[way(60, 60), way(70, 70)], [way(50)]]), [0, 0])
     assert (taken, answer.bought_mm, answer.bound_mm) == ([0, 0], 300, 300)
 
     def stopped(_: Any) -> None:

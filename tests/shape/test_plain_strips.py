@@ -7,11 +7,14 @@ from random import Random
 import pytest
 
 from takeoff.basics.vectors import Ring2
+from takeoff.measure.sheeting.sheet_ends import tried_ends
+from takeoff.read.job.settings import default_rules
 from takeoff.shape.strips import strips
 from takeoff.shape.strips.sheeted_area import SheetedArea
 from takeoff.shape.strips.slabs import Slab, columns_of, rings_of
-from takeoff.shape.strips.strips import StripRun, Widths, cut_strips
+from takeoff.shape.strips.strips import StripRun, Widths, cut_strips, is_crumb, tried_strips
 
+SETTINGS = default_rules()
 WIDTHS = Widths(1000.0, 1100.0)
 # a hip end cut off at its top: it rises 1 in 1 from either side
 HIP: Ring2 = ((0.0, 0.0), (6000.0, 0.0), (4000.0, 2000.0), (2000.0, 2000.0))
@@ -84,6 +87,57 @@ def test_a_plain_area_goes_on_no_higher_and_no_lower() -> None:
     down: Ring2 = ((0.0, 0.0), (5000.0, 0.0), (5000.0, 1500.0), (2250.0, 1500.0), (2250.0, 3000.0), (0.0, 3000.0))
     up = tuple((5000.0 - u, v) for u, v in reversed(down))
     assert (_plain(0.0, down), _plain(0.0, up)) == (True, False)
+
+
+def test_what_is_asked_of_strips_that_are_tried() -> None:
+    """As above: the second sheet, from 750 to 1850, lies between two corners and is raked as all that lies there; it
+    reaches 1850 up. The third, with a corner in it, is asked for itself, and so is the first, which begins at the end."""
+    found = tried_strips(area(HIP), -250.0, "left", WIDTHS)
+    left, level = (0.0, 0.0, 0.0, 2000.0, "s0", "s3"), (0.0, 0.0, 2000.0, 2000.0, "s0", "s2")
+    assert found[:4] == [
+        ((Slab(0.0, 850.0, 0.0, 0.0, 0.0, 850.0, "s0", "s3"),), 850.0),
+        ((Slab(0.0, 2000.0, *left),), 1850.0),
+        ((Slab(1750.0, 2000.0, 0.0, 0.0, 1750.0, 2000.0, "s0", "s3"), Slab(2000.0, 2850.0, *level)), 2000.0),
+        ((Slab(2000.0, 4000.0, *level),), 2000.0),
+    ]
+    assert [reach for _, reach in found] == [850.0, 1850.0, 2000.0, 2000.0, 2000.0, 1250.0, 250.0]
+    other = tried_strips(area(HIP), 6250.0, "right", WIDTHS)
+    assert other[1] == ((Slab(4000.0, 6000.0, 0.0, 0.0, 2000.0, 0.0, "s0", "s1"),), 1850.0)
+    assert tried_strips(area(HIP), 0.0, "left", WIDTHS) == []  # lines meet corners
+
+
+def test_a_sliver_is_not_tried() -> None:
+    """3 m high: thinner than half a millimetre it is a crumb, though of more than 100 mm2."""
+    for wide, sheets in ((0.49, 0), (0.51, 1)):
+        sliver: Ring2 = ((0.0, 0.0), (wide, 0.0), (wide, 3000.0), (0.0, 3000.0))
+        assert len(tried_strips(area(sliver), 0.0, "left", WIDTHS)) == sheets
+    for high, sheets in ((0.19, 0), (0.21, 1)):
+        flat: Ring2 = ((0.0, 0.0), (500.0, 0.0), (500.0, high), (0.0, high))
+        assert len(tried_strips(area(flat), 0.0, "left", WIDTHS)) == sheets
+
+
+def test_what_is_tried_is_what_is_laid() -> None:
+    """Ends and lengths of all sheets of many areas, from either side; flat ones among them, that end in crumbs."""
+    random, plain = Random(7), 0
+    for n in range(150):
+        ring = _ring(random)
+        if n % 10 == 0:
+            far = max(u for u, _ in ring)
+            ring = ((0.0, 0.0), (far, 0.0), (0.0, random.uniform(0.2, 4.0)))
+        shape, widths = area(ring), random.choice((WIDTHS, Widths(762.0, 845.0)))
+        side, shift = random.choice(("left", "right")), random.choice((0.0, random.uniform(0.0, 700.0)))
+        us = [u for u, _ in ring]
+        start = min(us) - shift if side == "left" else max(us) + shift
+        tried = tried_strips(shape, start, side, widths)
+        if tried:
+            found = [tried_ends(slabs, 0.0, SETTINGS, 0.1, reach) for slabs, reach in tried]
+            laid = [run.sheet for run in cut_strips(shape, start, side, widths) if not is_crumb(run.sheet)]
+            wanted = [tried_ends(sheet, 0.0, SETTINGS, 0.1) for sheet in laid]
+            assert [(foot.shape, foot.hand, top.shape, top.hand, mm) for foot, top, mm in found] == [
+                (foot.shape, foot.hand, top.shape, top.hand, mm) for foot, top, mm in wanted
+            ]
+            plain += 1
+    assert plain > 100
 
 
 def _told(runs: tuple[StripRun, ...]) -> list[object]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -10,6 +12,8 @@ from takeoff.basics.errors import UsageError
 from takeoff.model.order import Takeoff
 from takeoff.write.files import KINDS, groups, kinds_of, write_all
 
+ROOT = Path(__file__).resolve().parents[2]
+SAMPLE = ROOT / "geometry_samples" / "lean_to" / "job.yaml"
 ALWAYS = {"takeoff.json", "manifest.json"}
 
 
@@ -53,3 +57,16 @@ def test_what_a_former_run_wrote_of_other_kinds_is_taken_away_and_what_was_edite
     assert left == {path.name for path in done.paths} | {"roof_plan.svg.kept-1"}
     assert {"order_sheet.xlsx", "order_purlins.pdf", *ALWAYS} <= left
     assert "site.pdf" not in left
+
+
+def test_who_asks_for_no_paper_does_not_wait_for_the_library_of_papers(tmp_path: Path) -> None:
+    """In a process of its own: neither what prints papers nor what makes the page and the models is loaded."""
+    code = (
+        "import sys; from takeoff import pipeline;"
+        f"pipeline.write_files(pipeline.run_file({str(SAMPLE)!r}), {str(tmp_path)!r}, only='order_sheet.xlsx,dxf,svg');"
+        "print([name for name in sys.modules if name.startswith(('reportlab', 'takeoff.write.papers.print',"
+        " 'takeoff.write.house_view', 'takeoff.write.models'))])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert done.stdout == "[]\n"
+    assert {path.suffix for path in tmp_path.iterdir()} == {".xlsx", ".dxf", ".svg", ".json"}

@@ -271,13 +271,18 @@ def ends_of(slabs: Sequence[Slab], foot_turn_mm: float, settings: Settings, squa
 
 
 def tried_ends(
-    slabs: Sequence[Slab], foot_turn_mm: float, settings: Settings, square_deg: float | None = None
+    slabs: Sequence[Slab],
+    foot_turn_mm: float,
+    settings: Settings,
+    square_deg: float | None = None,
+    reach_mm: float | None = None,
 ) -> tuple[EndCut, EndCut, float]:
-    """Foot and top of a sheet as `ends_of` has them, and the length bought [mm]: for many that are tried."""
+    """Foot and top of a sheet as `ends_of` has them, and the length bought [mm]: for many that are tried. `reach_mm`:
+    that of a sheet whose ends only are those of the slabs."""
     square = square_within(settings, False) if square_deg is None else square_deg
     foot, top, reach, _ = _cuts(tuple(slabs), square)
     raked = foot.shape is not CutShape.SQUARE or top.shape is not CutShape.SQUARE
-    return foot, top, _bought_mm(reach, raked, foot_turn_mm, settings)
+    return foot, top, _bought_mm(reach if reach_mm is None else reach_mm, raked, foot_turn_mm, settings)
 
 
 @lru_cache(maxsize=1 << 12)

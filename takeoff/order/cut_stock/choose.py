@@ -80,10 +80,13 @@ class Chooser:
         if all(len(ways) == 1 for ways in self.ways):
             return [0] * len(self.runs)
         chosen = self._row_by_row(self._alone)
+        fewest = [min([len(way.pieces_mm) for way in ways]) for ways in self.ways]
         again = True
         while again:
             again = False
             for run, ways in enumerate(self.ways):
+                if len(ways[chosen[run]].pieces_mm) == fewest[run] and not self._clashes(chosen, run, chosen[run]):
+                    continue
                 rated = [
                     self._order(self._clashes(chosen, run, way), len(ways[way].pieces_mm)) for way in range(len(ways))
                 ]

@@ -84,10 +84,11 @@ class Programme:
     def prices(self, lengths_mm: Iterable[int]) -> dict[int, int]:
         """What one piece more of such a length costs once the programme is solved, in 1/PRICE_SCALE mm: the bar that it
         goes into, less what else of worth that bar then holds. None are known where the solver ended early."""
-        if self._at_root is None or self._at_root.priced is None:
+        priced = self._at_root.priced if self._at_root is not None else None
+        if priced is None:
             return {}
         problem = self.problem
-        sack = Knapsack(problem.widths, self._at_root.priced.prices, problem.demands, max(problem.rooms))
+        sack = Knapsack(problem.widths, priced.prices, problem.demands, max(problem.rooms))
         stock = list(zip(problem.stock_mm, problem.rooms, strict=True))
         return {
             mm: min([bar * PRICE_SCALE - sack.value(room - width) for bar, room in stock if room >= width])

@@ -27,6 +27,8 @@ from takeoff.shape.strips.slabs import (
     columns_of,
     connected,
     cut_slabs,
+    highest,
+    lowest,
     slabs_area,
     touch,
 )
@@ -138,13 +140,48 @@ def _plain_strips(columns: Sequence[Column], start_u_mm: float, count: int, widt
     """One run a strip, cut out of columns that go on in each other."""
     spare = widths.overall_mm - widths.cover_mm
     found = []
-    for number in range(1, count + 1):
-        low = start_u_mm + (number - 1) * widths.cover_mm if number > 1 else -float("inf")
-        high = start_u_mm + number * widths.cover_mm if number < count else float("inf")
+    for number, (low, high) in enumerate(_lines(start_u_mm, count, widths), start=1):
         cover = _part_of(columns, low, high)
         if slabs_area(cover) >= TOLERANCES.least_area_mm2:
             found.append(StripRun(number, 1, cover, _part_of(columns, low, high + spare)))
     return tuple(found)
+
+
+def _lines(start_u_mm: float, count: int, widths: Widths) -> list[tuple[float, float]]:
+    """Between which upright lines each strip covers: the first and the last all that lies out there."""
+    lines = [start_u_mm + number * widths.cover_mm for number in range(1, count)]
+    return list(pairwise([-float("inf"), *lines, float("inf")]))
+
+
+def tried_strips(
+    area: SheetedArea, start_u_mm: float, start_side: str, widths: Widths
+) -> list[tuple[tuple[Slab, ...], float]]:
+    """What is asked of the strips of a plain area where laying is tried: of each sheet that is no crumb its reach [mm],
+    and before it slabs whose ends are raked as its own. Of sheets between two corners of the area these are all
+    that lies there, so that their ends are looked at once. Empty for any other area."""
+    right = start_side == "right"
+    shape, start = (_mirrored(area), -start_u_mm) if right else (area, start_u_mm)
+    columns = columns_of(shape.rings, shape.edges)
+    count = strip_count(columns[-1].u1 - start, widths) if columns else 0
+    if not _plain(columns, start, count, widths):
+        return []
+    share = widths.cover_mm / widths.overall_mm
+    wholes = [(column.u0, column.u1, (column.between(column.u0, column.u1),)) for column in columns]
+    found = []
+    for low, high in _lines(start, count, widths):
+        far = high + widths.overall_mm - widths.cover_mm
+        sheet = _part_of(columns, low, far)
+        like = next((whole for u0, u1, whole in wholes if u0 <= low and far <= u1), sheet)
+        # of a sheet in one column the cover has at least this share, where it begins on a point
+        sure = like is not sheet and slabs_area(sheet) * share**2 >= TOLERANCES.least_area_mm2
+        if (sure or slabs_area(_part_of(columns, low, high)) >= TOLERANCES.least_area_mm2) and not is_crumb(sheet):
+            found.append((_turned(like) if right else like, highest(sheet) - lowest(sheet)))
+    return found
+
+
+def is_crumb(sheet: Sequence[Slab]) -> bool:
+    """A sliver thinner than two points count as one: a corner a hair out leaves it, the flashing covers it."""
+    return slabs_area(sheet) < TOLERANCES.same_point_mm * (highest(sheet) - lowest(sheet))
 
 
 def _part_of(columns: Sequence[Column], low: float, high: float) -> tuple[Slab, ...]:

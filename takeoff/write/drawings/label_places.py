@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import hypot, inf
+from math import hypot, inf, sqrt
 
 from takeoff.basics.vectors import Point2, Ring2
 from takeoff.write.drawings.drawing import bounds
@@ -49,7 +49,10 @@ def roomiest(rings: Sequence[Ring2], hidden: Sequence[Sequence[Ring2]] = ()) -> 
         return best, room
     columns, rows = int((most_x - least_x) / step) + 1, int((most_y - least_y) / step) + 1
     edges = [
-        edge for shape in (rings, *hidden) for ring in shape for edge in zip(ring, (*ring[1:], ring[0]), strict=True)
+        (ax, ay, bx - ax, by - ay)
+        for shape in (rings, *hidden)
+        for ring in shape
+        for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True)
     ]
     for j in range(rows):
         for i in range(columns):
@@ -60,17 +63,25 @@ def roomiest(rings: Sequence[Ring2], hidden: Sequence[Sequence[Ring2]] = ()) -> 
     return best, room
 
 
-def _if_further(edges: list[tuple[Point2, Point2]], point: Point2, than: float) -> float:
-    """Distance from a point to the nearest edge where that is more than `than`, else 0. The edge that says it is not is
-    put first: it is near the next point too."""
-    least = inf
-    for place, (a, b) in enumerate(edges):
-        distance = segment_distance(point, a, b)
-        if distance <= than:
+def _if_further(edges: list[tuple[float, float, float, float]], point: Point2, than: float) -> float:
+    """Distance from a point to the nearest edge, each a point and the way to its other end, where that is more than
+    `than`, else 0. The edge that says it is not is put first: it is near the next point too. Asked for hundreds of
+    points of every polygon: squares are compared, and no function is called for an edge."""
+    x, y = point
+    least, enough = inf, than * than
+    for place, (ax, ay, dx, dy) in enumerate(edges):
+        off_x, off_y = x - ax, y - ay
+        along, square = off_x * dx + off_y * dy, dx * dx + dy * dy
+        if along > 0.0:  # past the first end
+            t = 1.0 if along >= square else along / square
+            off_x, off_y = off_x - t * dx, off_y - t * dy
+        distance = off_x * off_x + off_y * off_y
+        if distance <= enough:
             edges.insert(0, edges.pop(place))
             return 0.0
-        least = min(least, distance)
-    return least
+        if distance < least:
+            least = distance
+    return sqrt(least)
 
 
 def grid_inside(rings: Sequence[Ring2], cells: int = 12) -> list[Point2]:

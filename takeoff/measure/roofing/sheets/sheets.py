@@ -38,7 +38,7 @@ from takeoff.measure.roofing.sheets.site_fit import built_place, fit_grounds
 from takeoff.measure.roofing.sheets.start_place import start_findings, start_line
 from takeoff.measure.roofing.sheets.start_sides import cheaper_ends, with_least_sides
 from takeoff.measure.sheeting.end_laps import Part, lap_lines, split_run
-from takeoff.measure.sheeting.sheet_ends import square_within
+from takeoff.measure.sheeting.sheet_ends import square_within, tried_ends
 from takeoff.measure.sheeting.short_sheets import cut_from_longer
 from takeoff.model.findings import Finding, Severity
 from takeoff.model.job.roofs import RoofJob
@@ -51,8 +51,8 @@ from takeoff.model.sheets import PlaneSheets, SheetPiece
 from takeoff.model.supplied import PlaneFit
 from takeoff.shape.strips.plane_lines import edges_on
 from takeoff.shape.strips.sheeted_area import move_sides
-from takeoff.shape.strips.slabs import highest, lowest, slabs_area
-from takeoff.shape.strips.strips import StripRun, Widths, cut_strips
+from takeoff.shape.strips.slabs import highest, lowest
+from takeoff.shape.strips.strips import StripRun, Widths, cut_strips, is_crumb, tried_strips
 
 
 @record
@@ -179,13 +179,26 @@ class _Try:
         """The sheets of a plane from a start line."""
         key = (ground.plane.id, out.side, out.start_u_mm)
         if key not in self._laid:
-            runs, laid = self.set_out(ground, out)
-            self._laid[key] = [
-                tried_piece(part, number, laid, self.laying)
-                for _, parts in _parts(runs, laid, self.laying)
-                for number, part in enumerate(parts)
-            ]
+            self._laid[key] = self._tried(ground, out) or self._as_laid(ground, out)
         return self._laid[key]
+
+    def _tried(self, ground: Ground, out: SetOut) -> Sequence[Tried]:
+        """The same of a plane whose sheets all come in one length and are not turned down, without laying them; none of
+        any other."""
+        laying = self.laying
+        if foot_turn(ground.plane, laying.profile, laying.settings):
+            return ()
+        strips = tried_strips(ground.area, out.start_u_mm, out.side, laying.widths)
+        ends = [tried_ends(slabs, 0.0, laying.settings, laying.square_deg, reach) for slabs, reach in strips]
+        longest = laying.site.longest_piece_mm or float("inf")
+        if any(bought > longest for _, _, bought in ends):
+            return ()
+        return [Tried(0, bought, foot, top, out.side) for foot, top, bought in ends]
+
+    def _as_laid(self, ground: Ground, out: SetOut) -> Sequence[Tried]:
+        runs, laid = self.set_out(ground, out)
+        every = [(part, n) for _, parts in _parts(runs, laid, self.laying) for n, part in enumerate(parts)]
+        return [tried_piece(part, n, laid, self.laying) for part, n in every]
 
 
 def _started(laying: Laying, minded: Beside) -> tuple[list[Ground], Mapping[str, SetOut], _Try]:
@@ -207,7 +220,9 @@ def _ground(plane: RoofPlane, laying: Laying, bare_edges: Collection[int]) -> Gr
 
 def _set_out(ground: Ground, out: SetOut, laying: Laying, rows: Sequence[float]) -> tuple[tuple[StripRun, ...], Laid]:
     """The runs of a plane's sheets strip by strip, and how they are set out."""
-    runs = tuple(run for run in cut_strips(ground.area, out.start_u_mm, out.side, laying.widths) if not _crumb(run))
+    runs = tuple(
+        run for run in cut_strips(ground.area, out.start_u_mm, out.side, laying.widths) if not is_crumb(run.sheet)
+    )
     turn = foot_turn(ground.plane, laying.profile, laying.settings)
     longest = laying.site.longest_piece_mm or float("inf")
     laps = lap_lines(runs, ground.plane.pitch_deg, longest, turn, laying.settings, rows, laying.square_deg)
@@ -264,11 +279,6 @@ def _last_wide(ground: Ground, out: SetOut, pieces: Sequence[SheetPiece], widths
     if not us or raked_start(ground.area, end) or max(us) - min(us) >= widths.cover_mm - TOLERANCES.same_point_mm:
         return 0.0
     return max(us) - min(us)
-
-
-def _crumb(run: StripRun) -> bool:
-    """A sliver thinner than two points count as one: a corner a hair out leaves it, the flashing covers it."""
-    return slabs_area(run.sheet) < TOLERANCES.same_point_mm * (highest(run.sheet) - lowest(run.sheet))
 
 
 def _parts(runs: Sequence[StripRun], laid: Laid, laying: Laying) -> Iterator[tuple[StripRun, Sequence[Part]]]:
