@@ -142,3 +142,35 @@ def test_a_template_holds_texts_and_numbers_only(sample: Takeoff, own: OwnTempla
     own(saved(book))
     with pytest.raises(TakeoffError, match="Order!F2 is no text or number"):
         fill_workbook(sample)
+
+
+def test_prepared_parts_that_cannot_be_read_are_made_anew(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As those of another template are: a file half written, of another version, or of something else."""
+    made = prepared(template_path(TEMPLATE))
+    monkeypatch.setattr("takeoff.write.workbook.prepare_template.prepare", lambda template: made)
+    for number, parts in enumerate(
+        (b"", b'{"template": ', b"[]", b'{"template": "x"}', b'{"sheets": {"a": 1}}', b"\xff")
+    ):
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        (folder / TEMPLATE).write_bytes(template_path(TEMPLATE).read_bytes())
+        (folder / "order_sheet.json").write_bytes(parts)
+        assert prepared(folder / TEMPLATE) is made
+
+
+def test_a_template_may_use_columns_past_the_twenty_sixth(sample: Takeoff, own: OwnTemplate) -> None:
+    places = ("Z3", "AA3", "AZ3", "BA3", "ZZ3", "AAA3")
+    book = load_workbook(template_path(TEMPLATE))
+    for place in places:
+        book["Order"][place] = f"far out in {place}"
+    own(saved(book))
+    sheet = load_workbook(io.BytesIO(workbook_bytes(sample)))["Order"]
+    assert [sheet[place].value for place in places] == [f"far out in {place}" for place in places]
+    assert sheet.dimensions.startswith("A1:AAA")
+
+
+@pytest.mark.parametrize("data", [b"", b"no workbook", steady_zip([("a", b"b")], None)])
+def test_a_template_that_is_no_workbook_is_named(data: bytes, sample: Takeoff, own: OwnTemplate) -> None:
+    own(data)
+    with pytest.raises(TakeoffError, match=r"templates/order_sheet\.xlsx: .*no workbook"):
+        fill_workbook(sample)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from itertools import count
 from string import ascii_uppercase
 
@@ -87,7 +88,7 @@ def _sheet(page: Page, formats: _Formats, cached: bool) -> str:
     widest = max(max(row) for row in page.cells.values())
     merged = "".join(f'<mergeCell ref="{span}" />' for span in page.merged)
     values = {
-        "dimension": f"A1:{ascii_uppercase[widest - 1]}{max(page.cells)}",
+        "dimension": f"A1:{_letters(widest)}{max(page.cells)}",
         "merged": f'<mergeCells count="{len(page.merged)}">{merged}</mergeCells>' if merged else "",
         "left": escaped(page.left),
         "right": escaped(page.right),
@@ -106,8 +107,15 @@ def _rows(page: Page, formats: _Formats, cached: bool) -> Iterator[str]:
         for column in sorted(cells):
             of, value = cells[column]
             if of or value is not None:
-                yield _cell(f"{ascii_uppercase[column - 1]}{row}", formats[of], value, cached)
+                yield _cell(f"{_letters(column)}{row}", formats[of], value, cached)
         yield "</row>"
+
+
+@lru_cache(maxsize=64)
+def _letters(column: int) -> str:
+    """The name of a column: A to Z, then AA; of ours all have one letter, a user's own template may use more."""
+    before, last = divmod(column - 1, len(ascii_uppercase))
+    return (_letters(before) if before else "") + ascii_uppercase[last]
 
 
 def _cell(place: str, style: str, value: Cell, cached: bool) -> str:

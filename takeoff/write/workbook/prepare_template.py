@@ -8,6 +8,7 @@ import re
 from collections.abc import Mapping
 from hashlib import sha256
 from typing import Any
+from zipfile import BadZipFile
 
 from takeoff.basics.errors import TakeoffError
 from takeoff.write.workbook.prepared import RELATIONS, SHEETS, Prepared, PreparedRow, PreparedSheet
@@ -29,12 +30,11 @@ _RELATION = re.compile(r"<Relationship [^>]*/worksheets/[^>]*/>")
 
 
 def prepare(template: bytes) -> Prepared:
-    """The parts of a template, given as a file's bytes. Raises TakeoffError for a cell of it that is no text or
-    number."""
-    from openpyxl import load_workbook
+    """The parts of a template, given as a file's bytes. Raises TakeoffError for one that is no workbook, and for a cell
+    of it that is no text or number."""
     from openpyxl.worksheet.cell_range import MultiCellRange
 
-    book: Any = load_workbook(io.BytesIO(template), keep_links=False)
+    book = _book(template)
     lines = [line for sheet in book.worksheets for line in (sheet.column_dimensions, sheet.row_dimensions)]
     # those of whole columns and rows are numbered as they are asked for
     own = len({*range(len(book._cell_styles)), *(one.style_id for held in lines for one in held.values())})
@@ -60,6 +60,15 @@ def prepare(template: bytes) -> Prepared:
     formats = _FORMATS.search(parts["xl/styles.xml"].decode("utf-8"))
     found = tuple(_FORMAT.findall(formats[1])) if formats else ()
     return Prepared(sha256(template).hexdigest(), found, own, styles, sheets, _others(parts))
+
+
+def _book(template: bytes) -> Any:
+    from openpyxl import load_workbook
+
+    try:
+        return load_workbook(io.BytesIO(template), keep_links=False)
+    except (BadZipFile, KeyError) as err:
+        raise TakeoffError("templates/order_sheet.xlsx: this is no workbook; make the template again") from err
 
 
 def _styles(book: Any) -> dict[str, int]:

@@ -79,12 +79,20 @@ def prepared(template: Path) -> Prepared:
 
 @lru_cache(maxsize=1)
 def _prepared(data: bytes, beside: Path) -> Prepared:
-    digest = sha256(data).hexdigest()
-    if beside.is_file() and (found := prepared_of(beside.read_text(encoding="utf-8"))).template == digest:
+    found = _read(beside)
+    if found is not None and found.template == sha256(data).hexdigest():
         return found
     from takeoff.write.workbook.prepare_template import prepare
 
     return prepare(data)
+
+
+def _read(beside: Path) -> Prepared | None:
+    """Prepared parts out of a file; None where there is none, or it is half written or of another version."""
+    try:
+        return prepared_of(beside.read_text(encoding="utf-8"))
+    except (OSError, ValueError, TypeError, LookupError, AttributeError):
+        return None
 
 
 def prepared_text(parts: Prepared) -> str:
