@@ -96,6 +96,22 @@ def test_no_less_than_nothing_may_be_sheeted() -> None:
     assert (may.low_m2, may.high_m2) == pytest.approx((0.0, 0.002 * 0.04 + 0.02 + 4.0 * 0.015**2))
 
 
+def test_bands_of_a_plane_that_is_hardly_wider_than_they_are() -> None:
+    """40 m long and 200 to 25 mm wide, hips along both sides of which sheets end 35 mm short: 4.5 m2, less 2.8 in bands,
+    leaves 1.7. Where it is under 70 mm wide they lie on each other: a triangle of 130 mm by 40 x 130 / 175 m is left, 1.93
+    m2 and 0.2 more than that. Six times as wide all along, its bands take what they take."""
+    for factor, left in ((1.0, 0.5 * 0.13 * 40.0 * 130.0 / 175.0), (6.0, 27.0 - 2.8)):
+        wide, narrow = 200.0 * factor, 25.0 * factor
+        ring = ((0.0, 0.0), (40000.0, 0.0), (40000.0, narrow), (0.0, wide))
+        hips = [line_of_edge("H1", EdgeKind.HIP, 40000.0), line_of_edge("H2", EdgeKind.HIP, 40000.0)]
+        may = estimate(_case(roofs=(roof([plane("P1", ring)], hips),)).planes[0], Given(TRIMS))
+        shared = 1.4 if factor == 1.0 else 0.0
+        slack = 0.002 * 4.5 * factor + 0.02 + 4.0 * 0.035**2
+        assert may.low_m2 < left < may.high_m2
+        assert may.bands_m2 == pytest.approx((-2.8, -2.8))
+        assert may.high_m2 == pytest.approx(4.5 * factor - 2.8 + shared + slack, abs=1e-3)
+
+
 def test_the_sheeted_area_of_a_plane() -> None:
     found = [sheets(net_mm2=19e6), sheets(net_mm2=5e5)]
     words = "plane of 20.00 m2 and the trims along its edges, "

@@ -17,6 +17,7 @@ from takeoff.order.bounds.ground import PlaneGround, edge_m
 AREA_SHARE = 0.002
 AREA_M2 = 0.02
 _LINE_M = 0.01
+_THIN = 2.0  # times the widest band along all sides: of a plane that is smaller bands of facing sides may overlap
 _END_MM = 5.0
 _UPRIGHT = 0.05  # a side that runs across by less of what it rises is upright
 
@@ -45,7 +46,10 @@ class SheetedEstimate:
 
 
 def estimate(plane: PlaneGround, settings: Settings) -> SheetedEstimate:
-    """Least and most sheeted area of a plane: area + sum of length x trim, less or more what bands do at corners."""
+    """Least and most sheeted area of a plane: area + sum of length x trim, less or more what bands do at corners.
+
+    In a plane hardly wider than its bands those of two facing sides may lie on each other: half of what they take is
+    sure."""
     bands: list[tuple[float, float]] = []
     widest = 0.0
     for edge in plane.edges:
@@ -54,8 +58,10 @@ def estimate(plane: PlaneGround, settings: Settings) -> SheetedEstimate:
         widest = max(widest, abs(low), abs(high))
     slack = AREA_SHARE * plane.area_m2 + AREA_M2 + plane.corner_m2(widest) + plane.shift_m * plane.around_m
     least, most = sum(low for low, _ in bands), sum(high for _, high in bands)
+    thin = plane.area_m2 < _THIN * widest * plane.around_m
+    shared = -0.5 * sum(min(high, 0.0) for _, high in bands) if thin else 0.0
     return SheetedEstimate(
-        max(0.0, plane.area_m2 + least - slack), max(0.0, plane.area_m2 + most) + slack, (least, most)
+        max(0.0, plane.area_m2 + least - slack), max(0.0, plane.area_m2 + most + shared) + slack, (least, most)
     )
 
 
