@@ -95,8 +95,8 @@ class StockChoice:
 
     `most_lengths`: how many different lengths may be bought, 0 for any number. `trim_mm` is lost on every bought length
     before a piece is cut from it: both ends docked square. `on_hand` is cut first where less is bought for it.
-    `pack`: how many of one length are sold together, 1 for single ones; bought lengths beyond the cut ones hold no
-    piece.
+    `pack`: how many of one length are sold together, 1 for single ones, and more not beside `most_lengths` or
+    `supply`; bought lengths beyond the cut ones hold no piece.
     """
 
     item: str

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from takeoff.basics.errors import JobError
-from takeoff.model.runs import OnHand, RunDemand, StockChoice
+from takeoff.model.runs import Objective, OnHand, RunDemand, StockChoice
 from takeoff.order.cut_stock.runs import cut_runs
 from takeoff.order.cut_stock.site_lengths import left_over
 
@@ -56,3 +56,10 @@ def test_what_lies_on_the_site_is_cut_before_packs_are_filled() -> None:
 def test_a_pack_of_nothing_or_of_a_limited_supply_is_refused(given) -> None:
     with pytest.raises(JobError, match="a pack holds one length or more"):
         cut_runs(runs(1000), StockChoice("x", (4000,), **given))
+
+
+@pytest.mark.parametrize("given", [{"most_lengths": 1}, {"objective": Objective.FEWEST_LENGTHS}])
+def test_packs_of_few_lengths_are_refused(given) -> None:
+    """Packs choose their lengths by what is bought: they might be of more, and less than the least of few lengths."""
+    with pytest.raises(JobError, match="a number of lengths is not given beside packs"):
+        cut_runs(runs(3000, 4000), StockChoice("x", (3000, 4000), pack=2, **given))

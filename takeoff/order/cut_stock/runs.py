@@ -136,6 +136,8 @@ def _refuse_nonsense(demands: Sequence[RunDemand], stock: StockChoice) -> None:
         faults.append(f"{stock.item}: a trim of {stock.trim_mm} mm: a trim is at least 0.")
     if stock.pack < 1 or (stock.pack > 1 and stock.supply):
         faults.append(f"{stock.item}: a pack holds one length or more, and is not of a limited supply.")
+    if stock.pack > 1 and (stock.most_lengths or stock.objective is Objective.FEWEST_LENGTHS):
+        faults.append(f"{stock.item}: a number of lengths is not given beside packs, which choose their own.")
     if faults:
         raise JobError(*faults)
 
