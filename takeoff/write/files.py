@@ -50,12 +50,14 @@ class Sources:
         """The house seen from above."""
         from takeoff.write.drawings.all_drawings import view
 
-        return view(self.takeoff)
+        return view(self.takeoff, self.said)
 
     @cached_property
     def drawings(self) -> tuple[Drawing, ...]:
-        """Every drawing of the takeoff."""
-        return drawings(self.takeoff)
+        """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
+        from takeoff.write.drawings.all_drawings import all_drawings
+
+        return all_drawings(self.takeoff, self.said)
 
 
 @record
@@ -266,7 +268,5 @@ def write_all(
 
 
 def drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
-    """Every drawing: plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
-    from takeoff.write.drawings.all_drawings import all_drawings
-
-    return all_drawings(takeoff)
+    """Every drawing of a takeoff."""
+    return Sources(takeoff).drawings

@@ -32,25 +32,28 @@ def cut_by_price(chooser: Chooser, chosen: list[int]) -> tuple[list[int], Answer
     quick, bound_mm, met = begun(problem)
     if met and bound_mm <= least_mm(chooser):
         return chosen, to_answer(problem, fewer_bars(problem, quick), bound_mm, "greedy")
-    best = latest = Programme(problem, quick, bound_mm)
+    best = latest = _relaxed(Programme(problem, quick, bound_mm))
     taken = chosen
     for _ in range(ROUNDS):
-        look_up()
-        with suppress(SolverStoppedError):
-            latest.relax()
         prices = latest.prices(chooser.lengths_mm)
         other = chooser.cheaper(chosen, prices) if prices else chosen
         if other == chosen:
             break
         chosen, problem = other, _problem(chooser, other)
         quick, bound_mm, _ = begun(problem)
-        latest = Programme(problem, quick, bound_mm, list(_bars_of(latest, problem)))
-        with suppress(SolverStoppedError):
-            latest.relax()
+        latest = _relaxed(Programme(problem, quick, bound_mm, list(_bars_of(latest, problem))))
         if latest.bound_mm < best.bound_mm:
             best, taken = latest, chosen
     best.run()
     return taken, to_answer(best.problem, fewer_bars(best.problem, best.best), best.bound_mm, best.method)
+
+
+def _relaxed(programme: Programme) -> Programme:
+    """The programme with its linear one solved, unless the solver stops."""
+    look_up()
+    with suppress(SolverStoppedError):
+        programme.relax()
+    return programme
 
 
 def least_mm(chooser: Chooser) -> int:

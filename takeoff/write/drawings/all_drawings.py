@@ -1,4 +1,4 @@
-"""Every drawing of a takeoff, in the trade's words."""
+"""Every drawing of a takeoff; `said` puts the trade's own words into its texts."""
 
 from __future__ import annotations
 
@@ -16,12 +16,10 @@ from takeoff.write.drawings.rain_drawing import rain_plan
 from takeoff.write.drawings.sheet_drawing import sheet_layouts
 from takeoff.write.drawings.wall_drawing import wall_drawings
 from takeoff.write.drawings.wall_key_plan import wall_key_plan
-from takeoff.write.words.trade_words import trade_words
 
 
-def all_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
+def all_drawings(takeoff: Takeoff, said: Callable[[str], str]) -> tuple[Drawing, ...]:
     """Plan, sheet layouts, folding schedule, elevations; without an order the faults alone."""
-    said = trade_words(takeoff)
     if takeoff.order is None:
         return (_in_trade_words(fault_drawing(takeoff), said),)
     plans = (roof_plan(takeoff), purlin_plan(takeoff), rain_plan(takeoff))
@@ -35,10 +33,10 @@ def all_drawings(takeoff: Takeoff) -> tuple[Drawing, ...]:
     return tuple(_in_trade_words(drawing, said) for drawing in every)
 
 
-def view(takeoff: Takeoff) -> Drawing | None:
+def view(takeoff: Takeoff, said: Callable[[str], str]) -> Drawing | None:
     """The house seen from above; None where there is nothing to see."""
     seen = roof_view(takeoff)
-    return None if seen is None else _in_trade_words(seen, trade_words(takeoff))
+    return None if seen is None else _in_trade_words(seen, said)
 
 
 def _in_trade_words(drawing: Drawing, said: Callable[[str], str]) -> Drawing:

@@ -7,8 +7,8 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import count
-from string import ascii_uppercase
 
+from takeoff.basics.letters import letters
 from takeoff.write.words.xml_text import escaped
 from takeoff.write.workbook.prepared import RELATIONS, SHEETS, Prepared, fill
 from takeoff.write.workbook.steady import EPOCH, steady_zip
@@ -114,8 +114,7 @@ def _rows(page: Page, formats: _Formats, cached: bool) -> Iterator[str]:
 @lru_cache(maxsize=64)
 def _letters(column: int) -> str:
     """The name of a column: A to Z, then AA; of ours all have one letter, a user's own template may use more."""
-    before, last = divmod(column - 1, len(ascii_uppercase))
-    return (_letters(before) if before else "") + ascii_uppercase[last]
+    return letters(column).upper()
 
 
 def _cell(place: str, style: str, value: Cell, cached: bool) -> str:
